@@ -1,0 +1,252 @@
+"""What can be known of a lift at one moment, and the one table that names it all.
+
+`Readings` is a value; `CHANNELS` says of each number its symbol, unit, decimals, sign and meaning. Recording columns,
+gauges, drill conditions and report axes all come from this table.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import reduce
+from typing import NamedTuple
+
+FLOAT_NAMES = ("tailboard_road", "tailboard_ravine", "cab_road", "cab_ravine")
+"""Order of the four floats everywhere."""
+
+
+class UnitReadings(NamedTuple):
+    """One unit at one moment. SI; signs as in the table."""
+
+    line_load_N: float
+    hook_load_N: float
+    share: float
+    off_plumb_rad: float
+    off_plumb_along_rad: float
+    off_plumb_across_rad: float
+    mean_off_plumb_rad: float
+    mean_off_plumb_along_rad: float
+    mean_off_plumb_across_rad: float
+    slack: bool
+    stall: bool
+    boom_length_m: float
+    elevation_rad: float
+    slew_rad: float
+    reach_m: float
+    load_radius_m: float
+    tip_x_m: float
+    tip_y_m: float
+    tip_z_m: float
+    hook_x_m: float
+    hook_y_m: float
+    hook_z_m: float
+    lean_m: float
+    line_length_m: float
+    line_stiffness_N_per_m: float
+    line_damper_N_s_per_m: float
+    sheave_to_hook_m: float
+    rope_out_m: float
+    rope_left_m: float
+    head_room_m: float
+    hoist_speed_mps: float
+    telescope_speed_mps: float
+    elevation_speed_radps: float
+    slew_speed_radps: float
+    capacity_used: float
+    float_tailboard_road_N: float
+    float_tailboard_ravine_N: float
+    float_cab_road_N: float
+    float_cab_ravine_N: float
+    least_float_N: float
+    least_float_share: float
+    ground_used: float
+    tipping: bool
+
+    @property
+    def floats_N(self) -> tuple[float, float, float, float]:
+        """The four reactions in the order of `FLOAT_NAMES`."""
+        return (
+            self.float_tailboard_road_N,
+            self.float_tailboard_ravine_N,
+            self.float_cab_road_N,
+            self.float_cab_ravine_N,
+        )
+
+
+class LoadReadings(NamedTuple):
+    """The trailer at one moment: its true centre of gravity moves, which only the engine's own reports name."""
+
+    x_m: float
+    y_m: float
+    z_m: float
+    vx_mps: float
+    vy_mps: float
+    vz_mps: float
+    pitch_rad: float
+    yaw_rad: float
+    roll_rad: float
+    pitch_rate_radps: float
+    yaw_rate_radps: float
+    roll_rate_radps: float
+    speed_mps: float
+    sway_along_m: float
+    sway_across_m: float
+    sway_m: float
+    sway_period_s: float
+    height_over_road_m: float
+    height_over_bed_m: float
+    ground_N: float
+    ground_x_N: float
+    ground_y_N: float
+    ground_z_N: float
+    ground_roll_Nm: float
+    ground_pitch_Nm: float
+    ground_yaw_Nm: float
+    road_N: float
+    other_x_N: float
+    other_y_N: float
+    other_z_N: float
+    other_roll_Nm: float
+    other_pitch_Nm: float
+    other_yaw_Nm: float
+    lane_room_m: float
+    landed: bool
+
+
+class PartGap(NamedTuple):
+    """One trailer part and what it would meet."""
+
+    part: str
+    gap_m: float
+    meets: str
+    state: str
+    """to raise, close, clears, not clear"""
+
+
+class Readings(NamedTuple):
+    """Everything, at one moment."""
+
+    step: int
+    time_s: float
+    nose: UnitReadings
+    tail: UnitReadings
+    load: LoadReadings
+    gaps: tuple[PartGap, ...] = ()
+
+    @property
+    def units(self) -> tuple[UnitReadings, UnitReadings]:
+        """Nose unit, tail unit."""
+        return self.nose, self.tail
+
+
+@dataclass(frozen=True, slots=True)
+class Channel:
+    """One number of the readings."""
+
+    name: str
+    """Dotted path in `Readings`, such as `nose.line_load_N`."""
+    symbol: str
+    unit: str
+    """SI unit; `bool` for a yes or no (1 or 0)."""
+    decimals: int
+    meaning: str
+    """What it is; then, after a semicolon, which way is positive."""
+
+    def read(self, readings: Readings) -> float:
+        """This channel's value."""
+        return float(reduce(getattr, self.name.split("."), readings))  # type: ignore[arg-type]
+
+
+_UNIT_ROWS: tuple[tuple[str, str, str, int, str], ...] = (
+    ("line_load_N", "T", "N", 0, "pull in the line: hook load with block and rigging"),
+    ("hook_load_N", "H", "N", 0, "pull at the pick"),
+    ("share", "s", "1", 3, "this unit's part of both hook loads"),
+    ("off_plumb_rad", "a", "rad", 4, "line's angle from plumb"),
+    ("off_plumb_along_rad", "ax", "rad", 4, "its part along the road; load toward the tail unit"),
+    ("off_plumb_across_rad", "ay", "rad", 4, "its part across the road; load toward the road"),
+    ("mean_off_plumb_rad", "am", "rad", 4, "off plumb from the two means over the last sway period"),
+    ("mean_off_plumb_along_rad", "amx", "rad", 4, "mean along over the last sway period; load toward the tail unit"),
+    ("mean_off_plumb_across_rad", "amy", "rad", 4, "mean across over the last sway period; load toward the road"),
+    ("slack", "sl", "bool", 0, "hook load under the slack limit"),
+    ("stall", "st", "bool", 0, "winch at its stall pull"),
+    ("boom_length_m", "L", "m", 3, "foot pin to boom tip"),
+    ("elevation_rad", "e", "rad", 4, "boom above horizontal; up"),
+    ("slew_rad", "f", "rad", 4, "boom from straight over the tailboard; toward the road"),
+    ("reach_m", "r", "m", 3, "slew axis to tip, level"),
+    ("load_radius_m", "rl", "m", 3, "slew axis to hook, level"),
+    ("tip_x_m", "tx", "m", 4, "line's upper end, lean included; toward the tail unit"),
+    ("tip_y_m", "ty", "m", 4, "line's upper end, lean included; toward the road"),
+    ("tip_z_m", "tz", "m", 4, "line's upper end over the road, lean included; up"),
+    ("hook_x_m", "hx", "m", 4, "hook along the road; toward the tail unit"),
+    ("hook_y_m", "hy", "m", 4, "hook across the road; toward the road"),
+    ("hook_z_m", "hz", "m", 4, "hook over the road; up"),
+    ("lean_m", "le", "m", 4, "tip moved square to the line by boom, frame and ground giving way"),
+    ("line_length_m", "l", "m", 4, "sheave to hook with the line unloaded"),
+    ("line_stiffness_N_per_m", "k", "N/m", 0, "line and structure along the line"),
+    ("line_damper_N_s_per_m", "c", "N s/m", 0, "damper on stretch rate"),
+    ("sheave_to_hook_m", "d", "m", 4, "distance, sheave to hook"),
+    ("rope_out_m", "R", "m", 3, "rope paid out from the drum"),
+    ("rope_left_m", "Rl", "m", 3, "usable rope still on the drum"),
+    ("head_room_m", "hr", "m", 3, "hook below sheave less block and stop"),
+    ("hoist_speed_mps", "vR", "m/s", 4, "rope speed at the drum; up"),
+    ("telescope_speed_mps", "vL", "m/s", 4, "boom length's speed; out"),
+    ("elevation_speed_radps", "ve", "rad/s", 5, "elevation's speed; up"),
+    ("slew_speed_radps", "vf", "rad/s", 5, "slew's speed; toward the road"),
+    ("capacity_used", "cu", "1", 3, "line load over the smaller of rating table and 85 % of tipping"),
+    ("float_tailboard_road_N", "f1", "N", 0, "reaction of the tailboard-end road-side float"),
+    ("float_tailboard_ravine_N", "f2", "N", 0, "reaction of the tailboard-end ravine-side float"),
+    ("float_cab_road_N", "f3", "N", 0, "reaction of the cab-end road-side float"),
+    ("float_cab_ravine_N", "f4", "N", 0, "reaction of the cab-end ravine-side float"),
+    ("least_float_N", "fl", "N", 0, "reaction of the float lightest by its share of resting load"),
+    ("least_float_share", "fs", "1", 3, "that float's share of its resting load"),
+    ("ground_used", "gu", "1", 3, "worst float pressure over the soil's allowable bearing"),
+    ("tipping", "ti", "bool", 0, "no set of pushing floats balances the unit"),
+)
+
+_LOAD_ROWS: tuple[tuple[str, str, str, int, str], ...] = (
+    ("x_m", "x", "m", 4, "trailer's reference point along the road; toward the tail unit"),
+    ("y_m", "y", "m", 4, "trailer's reference point across the road; toward the road"),
+    ("z_m", "z", "m", 4, "trailer's reference point over the road; up"),
+    ("vx_mps", "vx", "m/s", 4, "its velocity along; toward the tail unit"),
+    ("vy_mps", "vy", "m/s", 4, "its velocity across; toward the road"),
+    ("vz_mps", "vz", "m/s", 4, "its velocity; up"),
+    ("pitch_rad", "p", "rad", 4, "pitch; nose up"),
+    ("yaw_rad", "w", "rad", 4, "yaw; tail toward the road"),
+    ("roll_rad", "q", "rad", 4, "roll; road side up"),
+    ("pitch_rate_radps", "dp", "rad/s", 5, "pitch's speed; nose up"),
+    ("yaw_rate_radps", "dw", "rad/s", 5, "yaw's speed; tail toward the road"),
+    ("roll_rate_radps", "dq", "rad/s", 5, "roll's speed; road side up"),
+    ("speed_mps", "v", "m/s", 4, "speed of the trailer's reference point"),
+    ("sway_along_m", "sx", "m", 3, "half of peak to peak along over the last sway period"),
+    ("sway_across_m", "sy", "m", 3, "half of peak to peak across over the last sway period"),
+    ("sway_m", "sw", "m", 3, "the larger of the two"),
+    ("sway_period_s", "Ts", "s", 2, "small sway's period on the present lines"),
+    ("height_over_road_m", "ho", "m", 3, "lowest point over the road; up"),
+    ("height_over_bed_m", "hb", "m", 3, "least height of its points over the ground under them; up"),
+    ("ground_N", "G", "N", 0, "size of the ground's push"),
+    ("ground_x_N", "Gx", "N", 0, "ground's force; toward the tail unit"),
+    ("ground_y_N", "Gy", "N", 0, "ground's force; toward the road"),
+    ("ground_z_N", "Gz", "N", 0, "ground's force; up"),
+    ("ground_roll_Nm", "Mx", "N m", 0, "ground's moment about the CG, about x"),
+    ("ground_pitch_Nm", "My", "N m", 0, "ground's moment about the CG, about y"),
+    ("ground_yaw_Nm", "Mz", "N m", 0, "ground's moment about the CG, about z"),
+    ("road_N", "Gr", "N", 0, "part of the ground's upward push that the road gives"),
+    ("other_x_N", "Ox", "N", 0, "wind and bed hold; toward the tail unit"),
+    ("other_y_N", "Oy", "N", 0, "wind and bed hold; toward the road"),
+    ("other_z_N", "Oz", "N", 0, "wind and bed hold; up"),
+    ("other_roll_Nm", "Nx", "N m", 0, "moment of wind, bed hold and free liquid about the CG, about x"),
+    ("other_pitch_Nm", "Ny", "N m", 0, "the same about y"),
+    ("other_yaw_Nm", "Nz", "N m", 0, "the same about z"),
+    ("lane_room_m", "lr", "m", 3, "plan outline to the live lane; short of it"),
+    ("landed", "ld", "bool", 0, "the road carries it, lines slack, still, in its place"),
+)
+
+CHANNELS: tuple[Channel, ...] = (
+    Channel("step", "n", "1", 0, "steps since time zero"),
+    Channel("time_s", "t", "s", 4, "time since time zero"),
+    *(
+        Channel(f"{end}.{name}", f"{end[0]}.{symbol}", unit, decimals, f"{end} unit: {meaning}")
+        for end in ("nose", "tail")
+        for name, symbol, unit, decimals, meaning in _UNIT_ROWS
+    ),
+    *(Channel(f"load.{name}", symbol, unit, decimals, meaning) for name, symbol, unit, decimals, meaning in _LOAD_ROWS),
+)

@@ -1,0 +1,120 @@
+"""A lift, described: frozen, validated, complete. The world is built from it alone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from simulator.scenario.measures import Angle, Length, Measure, Metres, Seconds, Share
+from simulator.scenario.site import Site
+from simulator.scenario.trailer import Trailer, TrailerStart
+from simulator.scenario.unit import Unit, UnitStart
+
+END_NAMES = ("nose", "tail")
+"""The two units, in the order everything is built and stored."""
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Thresholds of the readouts (caution, stop). Defaults: common practice, no source."""
+
+    plumb_rad: Angle = 0.0174533
+    off_plumb_caution_rad: Angle = 0.0349066
+    off_plumb_stop_rad: Angle = 0.0698132
+    capacity_caution: Share = 0.85
+    capacity_stop: Share = 1.0
+    head_room_caution_m: Length = 1.5
+    head_room_stop_m: Length = 0.5
+    rope_left_caution_m: Length = 8.0
+    rope_left_stop_m: Length = 4.0
+    light_float_share: Share = 0.15
+    """A float is light below this share of its resting load."""
+    float_caution_factor: Annotated[float, Measure("1", 1.0, 10.0)] = 1.6
+    float_stop_factor: Annotated[float, Measure("1", 0.0, 1.0)] = 0.67
+    pitch_caution_rad: Angle = 0.0523599
+    pitch_stop_rad: Angle = 0.1047198
+    sway_caution_m: Length = 0.5
+    sway_stop_m: Length = 1.0
+    gap_close_m: Length = 0.30
+    lane_caution_m: Length = 1.0
+    slack_N: Annotated[float, Measure("N", 0.0, 1e6)] = 1961.33
+    """A line is slack below this hook load (0.2 t)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Landing:
+    """What counts as landed, and where."""
+
+    y_m: Metres
+    """Where the trailer's middle is to come down."""
+    road_share: Share = 0.98
+    still_mps: Annotated[float, Measure("m/s", 0.0, 1.0)] = 0.01
+    still_s: Seconds = 2.0
+    off_pads_m: Length = 0.3
+    off_lane_m: Length = 1.0
+    attitude_rad: Angle = 0.0523599
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """The agreed way from bed to road: what a pair writes on the board before anyone drives."""
+
+    belly_over_road_m: Length
+    """Height of the trailer's lowest point over the road while it crosses."""
+    tip_height_m: Length
+    """Height of the boom tips while they cross."""
+    leader: Literal["nose", "tail"] = "nose"
+    hold_height_m: Length = 0.1
+    """First stop after lift-off."""
+    hold_s: Seconds = 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """Time zero."""
+
+    trailer: TrailerStart
+    nose: UnitStart
+    tail: UnitStart
+
+
+@dataclass(frozen=True, slots=True)
+class Engine:
+    """Numbers of the integration."""
+
+    steps_per_s: Annotated[int, Measure("1", 60, 10000)] = 240
+    footing_every_steps: Annotated[int, Measure("1", 1, 240)] = 4
+    """How often the floats are solved."""
+    readings_per_s: Annotated[int, Measure("1", 1, 10000)] = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Description:
+    """One lift."""
+
+    title: str
+    story: str
+    site: Site
+    nose_unit: Unit
+    tail_unit: Unit
+    trailer: Trailer
+    start: Start
+    path: Path
+    landing: Landing
+    limits: Limits = Limits()
+    engine: Engine = Engine()
+    seed: Annotated[int, Measure("1", 0, 2**31)] = 1
+    difficulty: Annotated[int, Measure("1", 1, 4)] = 2
+    invented: Literal[True] = True
+    """Demo data is invented, and says so."""
+
+    @property
+    def units(self) -> tuple[Unit, Unit]:
+        """Nose unit, tail unit."""
+        return self.nose_unit, self.tail_unit
+
+    @property
+    def gap_m(self) -> float:
+        """Tailboard to tailboard."""
+        nose, tail = self.units
+        return tail.slew_axis_x_m - tail.tailboard_m - (nose.slew_axis_x_m + nose.tailboard_m)

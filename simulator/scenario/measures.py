@@ -1,0 +1,111 @@
+"""Quantities: what a field of a scenario is measured in, which values it may take, and text such as "48 ft" to SI.
+
+Inside the program every number is SI. A scenario file may give a plain number (SI) or text with a unit; the units
+library (pint) is imported only when the first text is met.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+from math import inf, isfinite
+from typing import TYPE_CHECKING, Annotated, Any
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
+
+STANDARD_GRAVITY_MPS2 = 9.80665
+"""Standard gravity (NIST SP 811, App. B; exact in SI)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """What a number means: its SI unit and the closed range it may lie in."""
+
+    unit: str
+    low: float = -inf
+    high: float = inf
+    example: str = ""
+
+    @property
+    def allowed(self) -> str:
+        """The allowed values in words, for a fault."""
+        if self.unit == "1":
+            kind = "a number"
+        else:
+            kind = f'a number in {self.unit} or text such as "{self.example or "1 " + self.unit}"'
+        if self.low == -inf and self.high == inf:
+            return kind
+        if self.high == inf:
+            return f"{kind}, at least {self.low:g}"
+        if self.low == -inf:
+            return f"{kind}, at most {self.high:g}"
+        return f"{kind}, {self.low:g} to {self.high:g}"
+
+    def check(self, value: float) -> bool:
+        """True when `value` (SI) is finite and in range."""
+        return isfinite(value) and self.low <= value <= self.high
+
+
+TINY = 1e-6
+"""Smallest value taken as positive."""
+
+Metres = Annotated[float, Measure("m", -1e4, 1e4, "12 ft")]
+PositiveMetres = Annotated[float, Measure("m", TINY, 1e4, "12 ft")]
+Length = Annotated[float, Measure("m", 0.0, 1e4, "12 ft")]
+Kilograms = Annotated[float, Measure("kg", 0.0, 1e6, "26.5 t")]
+PositiveKilograms = Annotated[float, Measure("kg", TINY, 1e6, "26.5 t")]
+Angle = Annotated[float, Measure("rad", -3.2, 3.2, "35 deg")]
+Elevation = Annotated[float, Measure("rad", -0.2, 1.55, "35 deg")]
+Speed = Annotated[float, Measure("m/s", TINY, 100.0, "0.35 m/s")]
+WindSpeed = Annotated[float, Measure("m/s", 0.0, 60.0, "20 mph")]
+AngularSpeed = Annotated[float, Measure("rad/s", TINY, 10.0, "1.5 deg/s")]
+Acceleration = Annotated[float, Measure("m/s^2", TINY, 100.0, "0.2 m/s^2")]
+AngularAcceleration = Annotated[float, Measure("rad/s^2", TINY, 100.0, "0.5 deg/s^2")]
+Force = Annotated[float, Measure("N", 0.0, 1e8, "12 kN")]
+PositiveForce = Annotated[float, Measure("N", TINY, 1e10, "12 kN")]
+Stiffness = Annotated[float, Measure("N/m", 1.0, 1e12, "2 MN/m")]
+Pressure = Annotated[float, Measure("Pa", TINY, 1e9, "2000 psf")]
+Seconds = Annotated[float, Measure("s", 0.0, 1e6, "0.5 s")]
+Share = Annotated[float, Measure("1", 0.0, 1.0)]
+Ratio = Annotated[float, Measure("1", 0.0, 1e6)]
+
+
+@lru_cache(maxsize=1)
+def _registry() -> UnitRegistry[Any]:
+    import pint
+
+    registry: UnitRegistry[Any] = pint.UnitRegistry(cache_folder=":auto:")
+    registry.define("psf = pound_force / foot ** 2 = _ = pounds_per_square_foot")
+    registry.define("tonf = 1000 * kilogram * standard_gravity = _ = tonne_force")
+    return registry
+
+
+_LETTERS = r"[A-Za-zµμ°%]+(?:(?:\^|\*\*)-?[1-9])?"
+_QUANTITY = re.compile(
+    rf"\s*[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{{1,3}})?\s*(?:{_LETTERS}(?:(?:\s*[*/]\s*|\s+){_LETTERS})*)?\s*"
+)
+"""One number and its unit. The units library would also work out sums, read "1,5" as 15 and raise towers of powers."""
+
+
+@lru_cache(maxsize=4096)
+def parse(text: str, unit: str) -> float:
+    """`text` with a unit, such as "48 ft", as a number in the SI `unit`.
+
+    Raises:
+        ValueError: the text is no quantity, or of another dimension.
+    """
+    if len(text) > 60 or not _QUANTITY.fullmatch(text):
+        raise ValueError(f"{text!r} is not one number and a unit")
+    import pint
+
+    try:
+        quantity: Any = _registry().Quantity(text)
+        if quantity.unitless and unit != "1":
+            raise ValueError(f"{text!r} has no unit")
+        return float(quantity.to("dimensionless" if unit == "1" else unit).magnitude)
+    except (pint.errors.PintError, ArithmeticError, AttributeError, TypeError, AssertionError) as error:
+        raise ValueError(f"{text!r} is not in {unit}") from error
+    except Exception as error:  # pint's tokenizer raises tokenize and syntax errors for odd text
+        raise ValueError(f"{text!r} is not a quantity") from error

@@ -1,0 +1,109 @@
+"""The place: section across the slope, bed along the road, soil, road, wind, and what holds the load down."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from simulator.scenario.measures import (
+    Angle,
+    Force,
+    Length,
+    Measure,
+    Metres,
+    PositiveMetres,
+    Pressure,
+    Ratio,
+    Seconds,
+    Share,
+    Stiffness,
+    WindSpeed,
+)
+
+Point = tuple[Metres, Metres]
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """How ground pushes back at one contact point of the trailer. Defaults: common practice, no source."""
+
+    stiffness_N_per_m: Stiffness = 2.0e6
+    damping_ratio: Share = 0.5
+    """Of critical for the trailer's weight shared over four points."""
+    damper_depth_m: PositiveMetres = 0.02
+    """Depth over which the damper grows in."""
+    friction: Annotated[float, Measure("1", 0.0, 2.0)] = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Soil:
+    """The shoulder under the floats. Defaults: IBC 2012 Table 1806.2, sandy gravel (reproduced in a textbook)."""
+
+    name: str = "sandy gravel"
+    allowable_bearing_Pa: Pressure = 143.6e3
+    steepest_angle_rad: Angle = 0.588
+    """Steepest line from the slope's toe behind which a pad may stand (29 CFR 1926 Subpart P App. B, type C: 34°)."""
+    settle_mps_per_overload: Annotated[float, Measure("m/s", 0.0, 1.0)] = 0.002
+    """Sinking speed of a float for each 100 % of pressure over the allowable."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wind:
+    """Wind at the load; gusts are drawn from the scenario's seed."""
+
+    speed_mps: WindSpeed = 0.0
+    toward_rad: Angle = 1.5707963
+    """Where it blows to, in plan: 0 toward +x (tail unit), 90 deg toward the road."""
+    gust_share: Share = 0.0
+    """Largest gust over the steady speed, as a share of it."""
+    gust_period_s: Annotated[float, Measure("s", 0.5, 600.0)] = 12.0
+    drag_coefficient: Ratio = 1.3
+    """Trailer box broadside: a choice within textbook figures, common practice, no source."""
+    pressure_factor_kg_per_m3: Ratio = 0.613
+    """q = factor V^2 (ASCE 7 velocity pressure, exposure factors taken as 1)."""
+
+
+@dataclass(frozen=True, slots=True)
+class BedHold:
+    """Suction or a snag that holds one point of the trailer to the bed until a stated pull."""
+
+    at_m: tuple[Metres, Metres, Metres]
+    """Where, in the trailer's own axes."""
+    pull_N: Force
+    stiffness_N_per_m: Stiffness = 4.0e6
+
+
+@dataclass(frozen=True, slots=True)
+class OverheadLine:
+    """A power line along the road."""
+
+    y_m: Metres
+    height_m: PositiveMetres
+    kilovolt: Annotated[float, Measure("1", 0.0, 2000.0)]
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """Everything that stands still."""
+
+    section_m: tuple[Point, ...]
+    """(y, z) across the slope, from the road side (largest y) to the far bank; the road is z = 0."""
+    edge_y_m: Metres
+    """y of the slope's edge: the section's points on the ravine side of it carry the bed's height along the road."""
+    bed_m: tuple[Point, ...] = ((-50.0, 0.0), (50.0, 0.0))
+    """(x, height added to the section) along the road."""
+    nose_seen_from_ravine: Literal["left", "right"] = "left"
+    live_lane_y_m: Metres = 10.0
+    """Edge of the lane that traffic still uses."""
+    guard_rail_height_m: Length = 0.0
+    """0: none."""
+    cross_fall_rad: Angle = 0.0
+    """Of the road, positive when the ravine side is low."""
+    contact: Contact = Contact()
+    road_contact: Contact = Contact(friction=0.6)
+    soil: Soil = Soil()
+    wind: Wind = Wind()
+    bed_hold: BedHold | None = None
+    overhead_line: OverheadLine | None = None
+    settle_s: Seconds = 6.0
+    """How long the trailer is let settle on the bed before time zero."""

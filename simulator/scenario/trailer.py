@@ -1,0 +1,82 @@
+"""The trailer: named parts, cargo, attitude, picks and the rigging above them.
+
+All positions are in the trailer's own axes, as its maker would draw it on its wheels: x from the middle of its length
+toward the axles, y across from its middle line toward its left when looking along x (up when it lies `top_to_ravine`),
+z up from the plane its wheels stand on.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from simulator.scenario.measures import Angle, Kilograms, Length, Measure, Metres, PositiveMetres
+
+Vector = tuple[Metres, Metres, Metres]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A named part: an outline in the trailer's own x-z plane, drawn out across its width."""
+
+    name: str
+    outline_m: tuple[tuple[Metres, Metres], ...]
+    """(x, z) corners, at least three, in order round a convex outline."""
+    width_m: PositiveMetres
+    mass_kg: Kilograms = 0.0
+    y_m: Metres = 0.0
+    """Middle of its width."""
+    drawn_as: Literal["tank", "box", "frame", "wheels", "legs", "plate", "bumper", "case"] = "case"
+    touches_ground: bool = True
+    """False leaves its corners out of the contact points."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cargo:
+    """The load inside, as a solid box; a liquid with a free surface moves its CG with pitch."""
+
+    mass_kg: Kilograms
+    cg_m: Vector
+    size_m: tuple[Length, Length, Length]
+    free_surface_length_m: Length = 0.0
+    """0: solid, or full."""
+    free_surface_depth_m: PositiveMetres = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Pick:
+    """Where rigging meets the trailer, and how it pivots there."""
+
+    at_m: Vector
+    pivot: Literal["single_point", "bridle_across"] = "bridle_across"
+    """single_point: pivots at the pick; bridle_across (or basket): at the hook for roll, at the pick line for pitch."""
+    height_m: PositiveMetres = 2.3
+    """Pick line to hook."""
+    rigging_kg: Kilograms = 200.0
+    kind: str = "basket sling"
+
+
+@dataclass(frozen=True, slots=True)
+class Trailer:
+    """The load."""
+
+    parts: tuple[Part, ...]
+    cargo: Cargo
+    nose_pick: Pick
+    tail_pick: Pick
+    attitude: Literal["on_wheels", "top_to_ravine", "top_to_road"] = "on_wheels"
+    hidden_cg_m: Vector = (0.0, 0.0, 0.0)
+    """Added to the stated CG and not shown to the trainee."""
+    hidden_mass_factor: Annotated[float, Measure("1", 0.5, 2.0)] = 1.0
+    """True mass over stated mass; not shown to the trainee."""
+
+
+@dataclass(frozen=True, slots=True)
+class TrailerStart:
+    """Where the trailer lies at time zero; it is set on the ground at this place and let settle."""
+
+    x_m: Metres
+    y_m: Metres
+    pitch_rad: Angle = 0.0
+    yaw_rad: Angle = 0.0
+    roll_rad: Angle = 0.0

@@ -1,0 +1,173 @@
+"""One recovery truck with its slewing telescopic boom: stand, dimensions, masses, drives, drum, rope."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from simulator.scenario.measures import (
+    Acceleration,
+    Angle,
+    AngularAcceleration,
+    AngularSpeed,
+    Elevation,
+    Kilograms,
+    Length,
+    Measure,
+    Metres,
+    PositiveForce,
+    PositiveKilograms,
+    PositiveMetres,
+    Seconds,
+    Share,
+    Speed,
+    Stiffness,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Boom:
+    """Boom travel and drives. Speeds and ramps: common practice, no source."""
+
+    shortest_m: PositiveMetres
+    longest_m: PositiveMetres
+    lowest_rad: Elevation
+    highest_rad: Elevation
+    foot_pin_back_m: Length
+    """Foot pin behind the slew axis."""
+    foot_pin_height_m: PositiveMetres
+    slew_ravine_rad: Angle = -1.74533
+    """Travel end toward the ravine."""
+    slew_road_rad: Angle = 1.74533
+    telescope_speed_mps: Speed = 0.20
+    telescope_ramp_mps2: Acceleration = 0.15
+    elevation_speed_radps: AngularSpeed = 0.0209
+    elevation_ramp_radps2: AngularAcceleration = 0.015
+    slew_speed_radps: AngularSpeed = 0.0262
+    slew_ramp_radps2: AngularAcceleration = 0.015
+    tip_stiffness_N_per_m: Stiffness = 1.2e6
+    """Square to the boom at its longest; grows with the cube of longest over present length."""
+    depth_m: PositiveMetres = 0.55
+    """Depth of the boom's section."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hoist:
+    """Drum, rope and block of one line."""
+
+    parts: Annotated[int, Measure("1", 1, 12)] = 2
+    speed_mps: Speed = 0.5
+    """Top rope speed at the drum."""
+    ramp_mps2: Acceleration = 0.25
+    usable_rope_m: PositiveMetres = 66.0
+    """Rope on the drum less the wraps that must stay on."""
+    to_boom_foot_m: Length = 2.0
+    """Rope from the drum to the boom's foot and over the sheave (R_0)."""
+    rope_EA_N: PositiveForce = 15.3e6
+    """Metallic area times modulus of one part (3/4 in 6x36 IWRC: 176 mm2 x 86.9 GPa, from memory)."""
+    damping_ratio: Share = 0.15
+    block_kg: Kilograms = 300.0
+    block_and_stop_m: Length = 1.0
+    """Sheave to hook when the block meets its stop."""
+    stall_line_pull_N: PositiveForce = 130e3
+    """Rope pull at which the winch stalls on the first layer."""
+    drum_diameter_m: PositiveMetres = 0.45
+    drum_width_m: PositiveMetres = 0.55
+    rope_diameter_m: PositiveMetres = 0.019
+    sheave_loss: Annotated[float, Measure("1", 1.0, 1.2)] = 1.02
+    """Pull ratio over one sheave (roller bearings 1.02, from memory)."""
+    two_block_override: bool = False
+    """True lets block meet stop (logged); False is a travel end."""
+
+
+@dataclass(frozen=True, slots=True)
+class Floats:
+    """Four floats; distances from the slew axis. Stiffness of float and ground together."""
+
+    toward_tailboard_m: PositiveMetres
+    toward_cab_m: PositiveMetres
+    across_m: PositiveMetres
+    pad_side_m: PositiveMetres = 0.75
+    stiffness_N_per_m: Stiffness = 8.0e6
+    soft_float_share: Annotated[tuple[float, float, float, float], Measure("1", 0.05, 1.0)] = (1.0, 1.0, 1.0, 1.0)
+    """Share of the stiffness under tailboard-road, tailboard-ravine, cab-road, cab-ravine."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rating:
+    """A rating table: line load allowed by load radius and boom length. Invented in demo scenarios."""
+
+    boom_lengths_m: Annotated[tuple[float, ...], Measure("m", 0.1, 100.0)]
+    radii_m: Annotated[tuple[float, ...], Measure("m", 0.1, 100.0)]
+    rated_kg: Annotated[tuple[tuple[float, ...], ...], Measure("kg", 0.0, 1e6)]
+    """One row a radius, one column a boom length; 0 where the boom does not reach."""
+    invented: bool = True
+    tandem_share: Share = 0.75
+    """Mark for a lift by two machines (75 %: ASME P30.1, BS 7121-3 practice, from memory)."""
+    tipping_share: Share = 0.85
+    """Rated load as a share of tipping load (29 CFR 1910.180(c)(1); SAE J765)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Equipment:
+    """Something that stands on the deck: winch, tool box, rack."""
+
+    name: str
+    from_m: Metres
+    """Its two ends from the slew axis, positive toward the tailboard."""
+    to_m: Metres
+    width_m: PositiveMetres
+    """Across, about the unit's centreline."""
+    height_m: PositiveMetres
+    """Its highest point over the road."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """One unit. `slew_axis_x_m` says where it stands; it faces the gap, tailboard first."""
+
+    slew_axis_x_m: Metres
+    tailboard_m: PositiveMetres
+    """Slew axis to tailboard."""
+    deck_height_m: Length
+    boom: Boom
+    hoist: Hoist
+    floats: Floats
+    carrier_kg: PositiveKilograms
+    carrier_cg_m: Metres
+    """CG of the carrier toward the cab from the slew axis."""
+    superstructure_kg: PositiveKilograms
+    superstructure_cg_m: Metres
+    """CG of superstructure and counterweight, opposite the boom from the slew axis."""
+    boom_kg: PositiveKilograms
+    boom_cg_share: Share = 0.42
+    """CG of the boom as a share of its length from the foot pin."""
+    rating: Rating | None = None
+    level_along_rad: Angle = 0.0
+    """Level error: positive when the tailboard end is low."""
+    level_across_rad: Angle = 0.0
+    """Level error: positive when the ravine side is low."""
+    creep_share: Share = 0.3333
+    lean_relaxation_s: Seconds = 0.5
+    superstructure_radius_m: PositiveMetres = 1.25
+    tail_swing_m: PositiveMetres = 2.3
+    """Counterweight's rear from the slew axis."""
+    carrier_width_m: PositiveMetres = 2.5
+    cab_length_m: PositiveMetres = 2.2
+    cab_height_m: PositiveMetres = 3.0
+    cab_front_m: PositiveMetres = 7.6
+    """Front of the cab from the slew axis."""
+    command_ramp_s: Annotated[float, Measure("s", 0.0, 5.0)] = 0.4
+    """How long a key takes to full command."""
+    equipment: tuple[Equipment, ...] = ()
+    """What stands on the deck."""
+
+
+@dataclass(frozen=True, slots=True)
+class UnitStart:
+    """Where one unit's functions stand at time zero."""
+
+    boom_length_m: PositiveMetres
+    elevation_rad: Elevation
+    slew_rad: Angle
+    rope_out_m: PositiveMetres
