@@ -1,0 +1,153 @@
+"""The trailer as a rigid body: lying axes, mass, centre of gravity, moments of inertia, contact points.
+
+Lying axes are the trailer's own axes turned so that they point along x, y and z as it lies with no pitch, yaw or roll.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import atan2, cos, sin
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simulator.scenario.trailer import Part, Trailer
+
+Vector = tuple[float, float, float]
+Matrix = tuple[float, float, float, float, float, float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """The trailer's numbers, in lying axes about its reference point (the stated CG)."""
+
+    mass_kg: float
+    cg_m: Vector
+    """True CG from the reference point."""
+    inertia_kg_m2: Matrix
+    """About the CG, row by row."""
+    picks_m: tuple[Vector, Vector]
+    points_m: tuple[Vector, ...]
+    """Contact points."""
+    low_m: Vector
+    """Least x, y, z of the outline."""
+    high_m: Vector
+
+
+def lying(attitude: str, point: Vector) -> Vector:
+    """A point of the trailer's own axes in lying axes."""
+    x, y, z = point
+    if attitude == "top_to_ravine":
+        return x, -z, y
+    if attitude == "top_to_road":
+        return x, z, -y
+    return x, y, z
+
+
+def part_corners(part: Part) -> tuple[Vector, ...]:
+    """A part's corners in the trailer's own axes."""
+    half = part.width_m / 2.0
+    return tuple((x, part.y_m + side * half, z) for side in (-1.0, 1.0) for x, z in part.outline_m)
+
+
+def _box(part: Part) -> tuple[Vector, Vector]:
+    """Centre and size of the part's bounding box."""
+    xs, zs = [p[0] for p in part.outline_m], [p[1] for p in part.outline_m]
+    centre = ((max(xs) + min(xs)) / 2.0, part.y_m, (max(zs) + min(zs)) / 2.0)
+    return centre, (max(xs) - min(xs), part.width_m, max(zs) - min(zs))
+
+
+def _pieces(trailer: Trailer) -> list[tuple[float, Vector, Vector]]:
+    """Mass, centre and box size of each part and the cargo."""
+    parts = [(part.mass_kg, *_box(part)) for part in trailer.parts]
+    return [*parts, (trailer.cargo.mass_kg, trailer.cargo.cg_m, trailer.cargo.size_m)]
+
+
+def stated_mass_kg(trailer: Trailer) -> float:
+    """Mass as the papers have it."""
+    return sum(mass for mass, _, _ in _pieces(trailer))
+
+
+def stated_cg_m(trailer: Trailer) -> Vector:
+    """CG as the papers have it, in the trailer's own axes; the reference point of pose readings."""
+    pieces = _pieces(trailer)
+    total = sum(mass for mass, _, _ in pieces)
+    x, y, z = (sum(mass * centre[axis] for mass, centre, _ in pieces) / total for axis in range(3))
+    return x, y, z
+
+
+def _inertia(trailer: Trailer) -> NDArray[np.float64]:
+    """Inertia tensor about the stated CG in the trailer's own axes, every piece a solid box."""
+    cg = np.array(stated_cg_m(trailer))
+    total = np.zeros((3, 3))
+    for mass, centre, size in _pieces(trailer):
+        squares = np.square(size)
+        total += np.diag(mass / 12.0 * (squares.sum() - squares))
+        offset = np.array(centre) - cg
+        total += mass * (offset @ offset * np.eye(3) - np.outer(offset, offset))
+    return total
+
+
+def body(trailer: Trailer) -> Body:
+    """The rigid body: parts and cargo, with the hidden offset and mass factor applied."""
+    turn = np.array([lying(trailer.attitude, axis) for axis in ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))]).T
+    reference = stated_cg_m(trailer)
+
+    def placed(point: Vector) -> Vector:
+        x, y, z = lying(trailer.attitude, (point[0] - reference[0], point[1] - reference[1], point[2] - reference[2]))
+        return x, y, z
+
+    factor = trailer.hidden_mass_factor
+    inertia = turn @ (_inertia(trailer) * factor) @ turn.T
+    corners = [placed(corner) for part in trailer.parts for corner in part_corners(part)]
+    touching = [placed(corner) for part in trailer.parts if part.touches_ground for corner in part_corners(part)]
+    return Body(
+        mass_kg=stated_mass_kg(trailer) * factor,
+        cg_m=lying(trailer.attitude, trailer.hidden_cg_m),
+        inertia_kg_m2=tuple(float(value) for value in inertia.ravel()),  # type: ignore[arg-type]
+        picks_m=(placed(trailer.nose_pick.at_m), placed(trailer.tail_pick.at_m)),
+        points_m=tuple(dict.fromkeys(touching)),
+        low_m=(min(c[0] for c in corners), min(c[1] for c in corners), min(c[2] for c in corners)),
+        high_m=(max(c[0] for c in corners), max(c[1] for c in corners), max(c[2] for c in corners)),
+    )
+
+
+def rotation(pitch_rad: float, yaw_rad: float, roll_rad: float) -> Matrix:
+    """Rz(yaw) Ry(pitch) Rx(roll), row by row: lying axes to the world."""
+    cp, sp, cw, sw, cq, sq = cos(pitch_rad), sin(pitch_rad), cos(yaw_rad), sin(yaw_rad), cos(roll_rad), sin(roll_rad)
+    return (
+        cw * cp,
+        cw * sp * sq - sw * cq,
+        cw * sp * cq + sw * sq,
+        sw * cp,
+        sw * sp * sq + cw * cq,
+        sw * sp * cq - cw * sq,
+        -sp,
+        cp * sq,
+        cp * cq,
+    )
+
+
+def turned(matrix: Matrix, vector: Vector) -> Vector:
+    """`matrix` times `vector`."""
+    x, y, z = vector
+    return (
+        matrix[0] * x + matrix[1] * y + matrix[2] * z,
+        matrix[3] * x + matrix[4] * y + matrix[5] * z,
+        matrix[6] * x + matrix[7] * y + matrix[8] * z,
+    )
+
+
+def turned_back(matrix: Matrix, vector: Vector) -> Vector:
+    """Transpose of `matrix` times `vector`."""
+    x, y, z = vector
+    return (
+        matrix[0] * x + matrix[3] * y + matrix[6] * z,
+        matrix[1] * x + matrix[4] * y + matrix[7] * z,
+        matrix[2] * x + matrix[5] * y + matrix[8] * z,
+    )
+
+
+def hung_roll_rad(across_m: float, hook_line_over_cg_m: float) -> float:
+    """Roll of a body hung from picks beside its CG: atan(offset across / height of the hook line over the CG)."""
+    return atan2(across_m, hook_line_over_cg_m)
