@@ -1,0 +1,28 @@
+"""The only thing that enters a step: what the two operators ask for."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+FUNCTIONS = ("hoist", "telescope", "elevation", "slew")
+"""The four functions of a unit, in the order of track columns and stored state."""
+
+
+class UnitCommands(NamedTuple):
+    """One operator's commands, each in [-1, 1]: hoist up, telescope out, elevation up, slew toward the road positive."""
+
+    hoist: float = 0.0
+    telescope: float = 0.0
+    elevation: float = 0.0
+    slew: float = 0.0
+
+
+class Commands(NamedTuple):
+    """Both operators' commands."""
+
+    nose: UnitCommands = UnitCommands()
+    tail: UnitCommands = UnitCommands()
+
+
+STILL = Commands()
+"""Nobody touches anything."""

@@ -1,0 +1,97 @@
+"""A description turned into the numbers a step needs: immutable, built once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import exp
+
+from simulator.engine.contact import Bed, bed
+from simulator.engine.weather import Weather, weather
+from simulator.mechanics.ground import ground
+from simulator.mechanics.trailer import Body, Vector, body, lying, stated_cg_m
+from simulator.scenario.description import Description
+from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.scenario.trailer import Pick
+from simulator.scenario.unit import Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One unit with its end of the trailer."""
+
+    unit: Unit
+    end: int
+    pick: Pick
+    pick_m: Vector
+    """From the true CG, lying axes."""
+    across_rigid: bool
+    below_sheave_N: float
+    """Weight of block and rigging."""
+    lean_share: float
+    """Part of the way to where it is going that a tip leans in one step."""
+
+
+@dataclass(frozen=True, slots=True)
+class Model:
+    """Numbers of one lift."""
+
+    description: Description
+    dt: float
+    body: Body
+    reference_m: Vector
+    """Stated CG (reference point of readings) from the true CG, lying axes."""
+    sides: tuple[Side, Side]
+    bed: Bed
+    weather: Weather
+    weight_N: float
+    hold_point_m: Vector | None
+    """From the true CG, lying axes."""
+    footing_every: int
+    liquid: bool
+    """The cargo has a free surface."""
+
+
+def _from(point: Vector, origin: Vector) -> Vector:
+    return point[0] - origin[0], point[1] - origin[1], point[2] - origin[2]
+
+
+def _side(description: Description, trailer_body: Body, end: int, dt: float) -> Side:
+    unit = description.units[end]
+    pick = (description.trailer.nose_pick, description.trailer.tail_pick)[end]
+    share = 1.0 - exp(-dt / unit.lean_relaxation_s) if unit.lean_relaxation_s > 0.0 else 1.0
+    return Side(
+        unit=unit,
+        end=end,
+        pick=pick,
+        pick_m=_from(trailer_body.picks_m[end], trailer_body.cg_m),
+        across_rigid=pick.pivot == "bridle_across",
+        below_sheave_N=(unit.hoist.block_kg + pick.rigging_kg) * STANDARD_GRAVITY_MPS2,
+        lean_share=share,
+    )
+
+
+def build(description: Description) -> Model:
+    """The model of a description."""
+    dt = 1.0 / description.engine.steps_per_s
+    trailer_body = body(description.trailer)
+    cg = trailer_body.cg_m
+    site = description.site
+    points = tuple(_from(point, cg) for point in trailer_body.points_m)
+    hold = site.bed_hold
+    hold_point = None
+    if hold is not None:
+        own = _from(hold.at_m, stated_cg_m(description.trailer))
+        hold_point = _from(lying(description.trailer.attitude, own), cg)
+    return Model(
+        description=description,
+        dt=dt,
+        body=trailer_body,
+        reference_m=(-cg[0], -cg[1], -cg[2]),
+        sides=(_side(description, trailer_body, 0, dt), _side(description, trailer_body, 1, dt)),
+        bed=bed(ground(site), points, site.contact, site.road_contact, trailer_body.mass_kg),
+        weather=weather(site.wind, trailer_body, description.seed),
+        weight_N=trailer_body.mass_kg * STANDARD_GRAVITY_MPS2,
+        hold_point_m=hold_point,
+        footing_every=description.engine.footing_every_steps,
+        liquid=description.trailer.cargo.free_surface_length_m > 0.0,
+    )
