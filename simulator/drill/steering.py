@@ -1,0 +1,73 @@
+"""From where a tip and a hook should go to the four commands of a unit, as a steady hand would give them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import cos, sin
+
+from simulator.engine.commands import UnitCommands
+from simulator.mechanics.boom import BoomPose, boom_pose, tip_m
+from simulator.readings import UnitReadings
+from simulator.scenario.unit import Unit
+
+Vector = tuple[float, float, float]
+
+LOOK_AHEAD_S = 0.5
+"""Over which a tip's wanted velocity is turned into rates of the boom's functions."""
+HAND_PER_S = 0.6
+"""How briskly a hand takes out an error of position: share of it a second."""
+REST = 0.015
+"""Commands smaller than this share of full are not given."""
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """What one unit should do now: its tip's place and velocity, its hook's upward speed (None: leave the hoist)."""
+
+    tip_m: Vector
+    tip_mps: Vector = (0.0, 0.0, 0.0)
+    hook_up_mps: float = 0.0
+
+
+def boom_of(unit: UnitReadings) -> BoomPose:
+    """The boom as read."""
+    return BoomPose(unit.boom_length_m, unit.elevation_rad, unit.slew_rad)
+
+
+def rates(unit: Unit, end: int, tip: Vector, velocity: Vector) -> tuple[float, float, float]:
+    """Rates of boom length, elevation and slew that give a tip this velocity."""
+    here = boom_pose(unit, end, tip)
+    there = boom_pose(unit, end, tuple(p + v * LOOK_AHEAD_S for p, v in zip(tip, velocity, strict=True)))  # type: ignore[arg-type]
+    length, elevation, slew = ((b - a) / LOOK_AHEAD_S for a, b in zip(here, there, strict=True))
+    return length, elevation, slew
+
+
+def steer(unit: Unit, end: int, now: UnitReadings, aim: Aim) -> UnitCommands:
+    """The commands of a moment, each in [-1, 1].
+
+    The tip that is read leans away from where a stiff boom would have it; the boom is aimed that much short.
+    """
+    stiff = tip_m(unit, end, boom_of(now))
+    read = now.tip_x_m, now.tip_y_m, now.tip_z_m
+    x, y, z = (goal + s - r for goal, s, r in zip(aim.tip_m, stiff, read, strict=True))
+    goal = boom_pose(unit, end, (x, y, z))
+    wanted = [
+        rate + HAND_PER_S * (to - at)
+        for rate, to, at in zip(rates(unit, end, (x, y, z), aim.tip_mps), goal, boom_of(now), strict=True)
+    ]
+    boom = unit.boom
+    tops = boom.telescope_speed_mps, boom.elevation_speed_radps, boom.slew_speed_radps
+    telescope, elevation, slew = (_hand(rate / top) for rate, top in zip(wanted, tops, strict=True))
+    return UnitCommands(_hand(_hoist(unit, now, aim.hook_up_mps) / unit.hoist.speed_mps), telescope, elevation, slew)
+
+
+def _hoist(unit: Unit, now: UnitReadings, up_mps: float) -> float:
+    """Rope speed at the drum that gives the hook its upward speed while the boom moves as it does."""
+    length, elevation = now.boom_length_m, now.elevation_rad
+    tip_up = now.telescope_speed_mps * sin(elevation) + length * cos(elevation) * now.elevation_speed_radps
+    return unit.hoist.parts * (up_mps - tip_up) - now.telescope_speed_mps
+
+
+def _hand(command: float) -> float:
+    """A command as a hand gives it: within reach of the lever, and none at all when it is next to nothing."""
+    return 0.0 if abs(command) < REST else min(1.0, max(-1.0, command))
