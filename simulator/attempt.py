@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import NamedTuple, Protocol
+from typing import Protocol
 
 from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.engine.instruments import Instruments
@@ -21,13 +21,6 @@ class Operator(Protocol):
         ...
 
 
-class Change(NamedTuple):
-    """From this step on, these commands."""
-
-    step: int
-    commands: Commands
-
-
 Observer = Callable[[Readings], None]
 
 
@@ -42,11 +35,15 @@ class Attempt:
         self.simulation = Simulation(self.description)
         self.instruments = Instruments(self.simulation.model)
         engine = self.description.engine
-        self._every = max(1, round(engine.steps_per_s / engine.readings_per_s))
+        self.every = max(1, round(engine.steps_per_s / engine.readings_per_s))
+        """Steps from one set of readings to the next."""
         self.observers: list[Observer] = []
-        self.track: list[Change] = []
+        self.changes: list[tuple[int, Commands]] = []
+        """Every change of commands, with the step from which it held."""
         self.stopped = False
+        self._close: tuple[Observer, int] | None = None
         self._given: Commands = STILL
+        self._hands: tuple[UnitCommands | None, UnitCommands | None] = (None, None)
         self.instruments.watch(self.simulation.state)
         self.readings: Readings = self.instruments.read(self.simulation.state)
 
@@ -65,6 +62,11 @@ class Attempt:
         """Hash of the engine's state."""
         return self.simulation.state_hash
 
+    def watch_closely(self, observer: Observer, per_s: float) -> None:
+        """Show `observer` readings at its own rate, up to every step."""
+        self._close = observer, max(1, round(self.description.engine.steps_per_s / max(per_s, 1e-3)))
+        observer(self.readings)
+
     def stop(self) -> None:
         """A stop order: both units hold until `resume`."""
         self.stopped = True
@@ -76,24 +78,28 @@ class Attempt:
     def advance(self, commands: Commands, steps: int) -> None:
         """Go on by `steps` steps; `commands` are the people's, automatic operators give their own."""
         for _ in range(steps):
-            if self.simulation.state.step % self._every == 0:
-                self._give(commands)
+            step = self.simulation.state.step
+            if step % self.every == 0:
+                self._ask_operators()
+            self._give(commands)
             self.simulation.step(self._given)
-            if self.simulation.state.step % self._every == 0:
+            if (step + 1) % self.every == 0:
                 self._look()
+            if self._close is not None and (step + 1) % self._close[1] == 0:
+                self._close[0](self.instruments.read(self.simulation.state, self.readings.gaps))
+
+    def _ask_operators(self) -> None:
+        """Automatic operators look at the newest readings and move their hands."""
+        nose, tail = (None if operator is None else operator.command(self.readings) for operator in self.operators)
+        self._hands = nose, tail
 
     def _give(self, people: Commands) -> None:
-        """Commands for the steps to the next readings."""
-        if self.stopped:
-            given = STILL
-        else:
-            nose, tail = self.operators
-            given = Commands(
-                people.nose if nose is None else nose.command(self.readings),
-                people.tail if tail is None else tail.command(self.readings),
-            )
+        """Whoever has a seat gives its commands; a stop order gives none."""
+        nose, tail = self._hands
+        asked = Commands(people.nose if nose is None else nose, people.tail if tail is None else tail)
+        given = STILL if self.stopped else asked
         if given != self._given:
-            self.track.append(Change(self.simulation.state.step, given))
+            self.changes.append((self.simulation.state.step, given))
             self._given = given
 
     def _look(self) -> None:

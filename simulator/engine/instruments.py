@@ -110,7 +110,7 @@ class Instruments:
             float_tailboard_ravine_N=stance.floats_N[1],
             float_cab_road_N=stance.floats_N[2],
             float_cab_ravine_N=stance.floats_N[3],
-            least_float_N=stance.least_float_N,
+            least_float_N=stance.floats_N[stance.least_float],
             least_float_share=stance.least_float_share,
             ground_used=stance.ground_used,
             tipping=stance.tipping,

@@ -7,7 +7,9 @@ from math import exp
 
 from simulator.engine.contact import Bed, bed
 from simulator.engine.weather import Weather, weather
+from simulator.mechanics.footing import Stand, resting_loads, stand
 from simulator.mechanics.ground import ground
+from simulator.mechanics.outriggers import Four
 from simulator.mechanics.trailer import Body, Vector, body, lying, stated_cg_m
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
@@ -27,6 +29,12 @@ class Side:
     across_rigid: bool
     below_sheave_N: float
     """Weight of block and rigging."""
+    stand: Stand
+    """Weights and floats."""
+    resting_N: Four
+    """Float reactions with the hook empty, boom over the tailboard at start length and elevation."""
+    bearing_Pa: float
+    settle_mps: float
     lean_share: float
     """Part of the way to where it is going that a tip leans in one step."""
 
@@ -59,6 +67,8 @@ def _side(description: Description, trailer_body: Body, end: int, dt: float) -> 
     unit = description.units[end]
     pick = (description.trailer.nose_pick, description.trailer.tail_pick)[end]
     share = 1.0 - exp(-dt / unit.lean_relaxation_s) if unit.lean_relaxation_s > 0.0 else 1.0
+    start = (description.start.nose, description.start.tail)[end]
+    standing = stand(unit, cross_fall_rad=description.site.cross_fall_rad)
     return Side(
         unit=unit,
         end=end,
@@ -66,6 +76,10 @@ def _side(description: Description, trailer_body: Body, end: int, dt: float) -> 
         pick_m=_from(trailer_body.picks_m[end], trailer_body.cg_m),
         across_rigid=pick.pivot == "bridle_across",
         below_sheave_N=(unit.hoist.block_kg + pick.rigging_kg) * STANDARD_GRAVITY_MPS2,
+        stand=standing,
+        resting_N=resting_loads(standing, unit, start.boom_length_m, start.elevation_rad),
+        bearing_Pa=description.site.soil.allowable_bearing_Pa,
+        settle_mps=description.site.soil.settle_mps_per_overload,
         lean_share=share,
     )
 

@@ -1,0 +1,226 @@
+"""The front door: `slopepick COMMAND`. Heavy libraries are imported by the command that needs them."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from simulator.attempt import Attempt
+    from simulator.readings import Readings
+    from simulator.report.summary import Summary
+    from simulator.scenario.description import Description
+
+OK, INCIDENT, BAD_INPUT = 0, 1, 2
+"""Exit codes: done and landed; not landed, or an incident; input that cannot be used."""
+
+
+def build_parser() -> argparse.ArgumentParser:
+    """The command line."""
+    parser = argparse.ArgumentParser(prog="slopepick", description="Two units, two lines, one load.", epilog=_caution())
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    _drive_options(commands.add_parser("drive", help="drive a lift in the window"))
+    demo = commands.add_parser("demo", help="watch the automatic operators drive a lift")
+    _drive_options(demo)
+    demo.add_argument("--headless", action="store_true", help="no window, as fast as it can; prints a summary")
+    demo.add_argument("--json", action="store_true", help="the summary as JSON (headless)")
+    demo.add_argument("--save-track", type=Path, metavar="FILE.csv", help="keep the commands given (headless)")
+    demo.add_argument("--stills", type=Path, metavar="FOLDER", help="keep pictures of the lift (headless)")
+    _telemetry_options(demo)
+    run = commands.add_parser("run", help="drive a command track without a window")
+    run.add_argument("scenario", help="a file, or a shipped scenario's name")
+    run.add_argument("--commands", type=Path, required=True, metavar="TRACK.csv", help="rows held until the next")
+    run.add_argument("--json", action="store_true", help="the summary as JSON")
+    _telemetry_options(run)
+    validate = commands.add_parser("validate", help="list every fault of scenario files")
+    validate.add_argument("files", nargs="+", metavar="FILE", help="a file, or a shipped scenario's name")
+    commands.add_parser("readings", help="print the table of readings: symbol, unit, decimals, meaning and sign")
+    return parser
+
+
+def _drive_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("scenario", nargs="?", help="a file, or a shipped scenario's name")
+    parser.add_argument("--units", choices=("metric", "us"), default="metric", help="metres and tonnes, or feet and pounds")
+
+
+def _telemetry_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--telemetry", type=Path, metavar="OUT.csv", help="write every reading (headless)")
+    parser.add_argument("--rate", type=float, default=20.0, metavar="HZ", help="rows a second, up to every step; 20")
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and say how it went."""
+    given = build_parser().parse_args(arguments)
+    run: Callable[[argparse.Namespace], int] = COMMANDS[given.command]
+    try:
+        return run(given)
+    except BrokenPipeError:
+        return OK
+    except KeyboardInterrupt:
+        return INCIDENT
+    except OSError as error:
+        print(f"{error.filename or 'a file'}: {error.strerror or error}", file=sys.stderr)
+        return BAD_INPUT
+
+
+def _caution() -> str:
+    from simulator.words import say
+
+    return say("program.caution")
+
+
+def _described(name: str) -> Description | None:
+    """The scenario's description; None, with every fault printed, when it has faults."""
+    from simulator.places import find_scenario
+    from simulator.scenario.faults import BrokenScenario
+    from simulator.scenario.reader import load
+
+    try:
+        return load(find_scenario(name))
+    except BrokenScenario as broken:
+        for fault in broken.faults:
+            print(fault, file=sys.stderr)
+        return None
+
+
+def validate(given: argparse.Namespace) -> int:
+    """Every fault of every file; 0 when there is none."""
+    from simulator.places import find_scenario
+    from simulator.scenario.reader import validate as check
+
+    lines, code = check(given.files, find=find_scenario)
+    for line in lines:
+        print(line, file=sys.stderr if code else sys.stdout)
+    print(_caution())
+    return code
+
+
+def readings(_: argparse.Namespace) -> int:
+    """The table of channels."""
+    from simulator.readings import CHANNELS
+
+    print(f"{'reading':<34}{'symbol':<8}{'unit':<7}{'decimals':>8}  meaning; positive way")
+    for channel in CHANNELS:
+        print(f"{channel.name:<34}{channel.symbol:<8}{channel.unit:<7}{channel.decimals:>8}  {channel.meaning}")
+    print(_caution())
+    return OK
+
+
+def drive(given: argparse.Namespace) -> int:
+    """The window, for people or for the demonstration."""
+    described = None
+    if given.scenario is not None or given.command == "demo":
+        described = _described(given.scenario or "tank_on_side")
+        if described is None:
+            return BAD_INPUT
+    from simulator.window.program import NoDisplay, run_drive
+
+    print(_caution())
+    try:
+        return run_drive(described, demo=given.command == "demo", units=given.units)
+    except NoDisplay as error:
+        print(error, file=sys.stderr)
+        return BAD_INPUT
+
+
+def demo(given: argparse.Namespace) -> int:
+    """The automatic operators, in the window or without."""
+    if not given.headless:
+        return drive(given)
+    described = _described(given.scenario or "tank_on_side")
+    if described is None:
+        return BAD_INPUT
+    from simulator.attempt import Attempt
+    from simulator.drill.partner import Partner
+    from simulator.recording.headless import run_operators, track_of
+    from simulator.recording.track import write
+
+    attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)])
+    moments: list[Readings] = []
+    if given.stills:
+        attempt.observers.append(lambda now: moments.append(now) if now.step % 240 == 0 else None)
+    code = _watched(attempt, given, lambda: run_operators(attempt))
+    if given.save_track:
+        write(given.save_track, track_of(attempt), caution=_caution())
+    if given.stills:
+        _keep_stills(described, [*moments, attempt.readings], given.stills)
+    return code
+
+
+def run(given: argparse.Namespace) -> int:
+    """A command track, without a window."""
+    from simulator.recording.track import BrokenTrack, read
+
+    described = _described(given.scenario)
+    try:
+        track = read(given.commands)
+    except BrokenTrack as broken:
+        print(broken, file=sys.stderr)
+        return BAD_INPUT
+    if described is None:
+        return BAD_INPUT
+    from simulator.attempt import Attempt
+    from simulator.recording.headless import run_track
+
+    attempt = Attempt(described)
+    return _watched(attempt, given, lambda: run_track(attempt, track))
+
+
+def _watched(attempt: Attempt, given: argparse.Namespace, go: Callable[[], None]) -> int:
+    """Run a lift under a summary and, if asked, telemetry; print the summary."""
+    from contextlib import nullcontext
+
+    from simulator.recording.telemetry import Telemetry
+    from simulator.report.summary import Summary
+
+    summary = Summary(attempt.description.title, _caution())
+    attempt.observers.append(summary)
+    summary(attempt.readings)
+    with Telemetry(given.telemetry, caution=_caution()) if given.telemetry else nullcontext() as telemetry:
+        if telemetry is not None:
+            attempt.watch_closely(telemetry, given.rate)
+        go()
+    summary.incidents = [f"{one.what}, {one.where}: {one.why}" for one in attempt.incidents]
+    summary.state_hash = attempt.state_hash
+    _show(summary, as_json=given.json)
+    return OK if summary.landed else INCIDENT
+
+
+def _show(summary: Summary, *, as_json: bool) -> None:
+    if as_json:
+        import json
+
+        print(json.dumps(summary.as_json(), indent=2))
+    else:
+        print("\n".join(summary.lines()))
+
+
+def _keep_stills(described: Description, moments: list[Readings], folder: Path) -> None:
+    """Pictures of the start, half way up, over the decks, and the end."""
+    from simulator.window.program import render_still
+
+    folder.mkdir(parents=True, exist_ok=True)
+    first, last = moments[0].load.z_m, max(moment.load.z_m for moment in moments)
+    picked = {
+        "1-start": moments[0],
+        "2-half-way": min(moments, key=lambda now: abs(now.load.z_m - (first + last) / 2.0)),
+        "3-over-the-decks": min(moments, key=lambda now: abs(now.load.y_m)),
+        "4-end": moments[-1],
+    }
+    for name, moment in picked.items():
+        render_still(described, moment, folder / f"{name}.png")
+
+
+COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
+    "drive": drive,
+    "demo": demo,
+    "run": run,
+    "validate": validate,
+    "readings": readings,
+}
+
+if __name__ == "__main__":
+    sys.exit(main())

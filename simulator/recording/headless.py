@@ -1,0 +1,38 @@
+"""A lift with no window: driven by operators or by a track, to its end."""
+
+from __future__ import annotations
+
+from simulator.attempt import Attempt
+from simulator.engine.commands import STILL, Commands
+from simulator.recording.track import Change
+
+LONGEST_S = 3600.0
+"""A lift that has not ended by then is given up."""
+
+
+def run_operators(attempt: Attempt, *, longest_s: float = LONGEST_S) -> None:
+    """Let the automatic operators drive until the lift ends."""
+    _drive(attempt, STILL, round(longest_s / attempt.simulation.model.dt))
+
+
+def run_track(attempt: Attempt, track: list[Change]) -> None:
+    """Drive a track: each row is held until the next, and the last row's time is the end."""
+    dt = attempt.simulation.model.dt
+    for row, following in zip(track, track[1:], strict=False):
+        _drive(attempt, row.commands, round(following.time_s / dt))
+
+
+def _drive(attempt: Attempt, commands: Commands, until_step: int) -> None:
+    """Readings by readings, so that a lift stops at the very readings that end it."""
+    while not attempt.ended and attempt.simulation.state.step < until_step:
+        step = attempt.simulation.state.step
+        attempt.advance(commands, min(attempt.every - step % attempt.every, until_step - step))
+
+
+def track_of(attempt: Attempt) -> list[Change]:
+    """The track a lift leaves, its last row at the moment it ended."""
+    dt = attempt.simulation.model.dt
+    track = [Change(step * dt, commands) for step, commands in attempt.changes]
+    if not track or track[0].time_s > 0.0:
+        track.insert(0, Change(0.0, STILL))
+    return [*track, Change(attempt.simulation.time_s, track[-1].commands)]

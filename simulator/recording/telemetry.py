@@ -1,0 +1,35 @@
+"""Telemetry: every channel of the readings as a CSV, at any rate up to every step."""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+from types import TracebackType
+
+from simulator.readings import CHANNELS, Readings
+
+
+class Telemetry:
+    """An observer that writes one row each time it is shown readings. Use it as a context."""
+
+    def __init__(self, path: Path, *, caution: str) -> None:
+        self._file = path.open("w", newline="", encoding="utf-8")
+        self._file.write(f"# {caution}\n")
+        self._rows = csv.writer(self._file)
+        self._rows.writerow([channel.name for channel in CHANNELS])
+
+    def __call__(self, readings: Readings) -> None:
+        """Write a row with every digit."""
+        self._rows.writerow([repr(value) for value in row(readings)])
+
+    def __enter__(self) -> Telemetry:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, value: BaseException | None, at: TracebackType | None) -> None:
+        self._file.close()
+
+
+def row(readings: Readings) -> list[float]:
+    """All channels in the order of `CHANNELS`."""
+    return [float(readings.step), readings.time_s, *map(float, readings.nose), *map(float, readings.tail),
+            *map(float, readings.load)]  # fmt: skip

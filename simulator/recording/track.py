@@ -1,0 +1,101 @@
+"""Command tracks: a CSV of what both operators asked for and when, each row held until the next."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable
+from math import isfinite
+from pathlib import Path
+from typing import NamedTuple
+
+from simulator.engine.commands import FUNCTIONS, Commands, UnitCommands
+
+COLUMNS = ("t_s", *(f"{end}_{function}" for end in ("nose", "tail") for function in FUNCTIONS))
+"""The header of a track file."""
+REMARK = "#"
+"""A line that starts so is not read."""
+
+
+class Change(NamedTuple):
+    """From this moment on, these commands."""
+
+    time_s: float
+    commands: Commands
+
+
+class BrokenTrack(Exception):
+    """A track file that cannot be used; `faults` lists every reason."""
+
+    def __init__(self, faults: list[str]) -> None:
+        super().__init__("\n".join(faults))
+        self.faults = faults
+
+
+def write(path: Path, track: Iterable[Change], *, caution: str) -> None:
+    """Write a track with every digit, so that it drives the very same lift again."""
+    with path.open("w", newline="", encoding="utf-8") as file:
+        file.write(f"{REMARK} {caution}\n")
+        rows = csv.writer(file)
+        rows.writerow(COLUMNS)
+        for change in track:
+            rows.writerow([repr(change.time_s), *map(repr, change.commands.nose), *map(repr, change.commands.tail)])
+
+
+def read(path: Path) -> list[Change]:
+    """The track in a file.
+
+    Raises:
+        BrokenTrack: no such file, no text, wrong columns, numbers out of [-1, 1], times that do not rise; all faults.
+    """
+    try:
+        lines = path.read_text(encoding="utf-8-sig").splitlines()
+    except (OSError, ValueError) as error:
+        raise BrokenTrack([f"{path}: given a file that cannot be read ({_why(error)}), allowed: a CSV track"]) from error
+    numbered = [(i, line) for i, line in enumerate(lines, 1) if line.strip() and not line.startswith(REMARK)]
+    header = ",".join(COLUMNS)
+    if not numbered or numbered[0][1].replace(" ", "") != header:
+        given = numbered[0][1][:80] if numbered else "nothing"
+        raise BrokenTrack([f"{path}: header: given {given}, allowed: {header}"])
+    faults: list[str] = []
+    track: list[Change] = []
+    for number, line in numbered[1:]:
+        row = _row(f"{path}: line {number}", line, faults)
+        if row is None:
+            continue
+        if row.time_s < (track[-1].time_s if track else 0.0):
+            faults.append(f"{path}: line {number}: t_s: given {row.time_s:g}, allowed: at least {_last(track):g}")
+        track.append(row)
+    if not track and not faults:
+        faults.append(f"{path}: given no rows, allowed: at least one row under the header")
+    if faults:
+        raise BrokenTrack(faults)
+    return track
+
+
+def _row(where: str, line: str, faults: list[str]) -> Change | None:
+    cells = next(csv.reader([line]))
+    if len(cells) != len(COLUMNS):
+        faults.append(f"{where}: given {len(cells)} values, allowed: {len(COLUMNS)}")
+        return None
+    values = []
+    for name, cell in zip(COLUMNS, cells, strict=True):
+        low, high = (0.0, 1e6) if name == "t_s" else (-1.0, 1.0)
+        try:
+            value = float(cell)
+        except ValueError:
+            value = float("nan")
+        if not isfinite(value) or not low <= value <= high:
+            faults.append(f"{where}: {name}: given {cell.strip()[:40] or 'nothing'}, allowed: {low:g} to {high:g}")
+        values.append(value)
+    half = 1 + len(FUNCTIONS)
+    return Change(values[0], Commands(UnitCommands(*values[1:half]), UnitCommands(*values[half:])))
+
+
+def _last(track: list[Change]) -> float:
+    return track[-1].time_s if track else 0.0
+
+
+def _why(error: Exception) -> str:
+    return error.strerror or "unreadable" if isinstance(error, OSError) else "not UTF-8 text"
+
+
