@@ -1,0 +1,197 @@
+"""The set-up tools: what is missing on a computer is said in one sentence, never as a traceback."""
+
+from __future__ import annotations
+
+import ast
+import importlib.util
+import json
+import os
+import shutil
+import subprocess
+import sys
+from collections import namedtuple
+from collections.abc import Iterator
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+TOOLS = ROOT / "tools"
+BEFORE_START = (
+    "import runpy, sys; sys.path.insert(0, {tools!r}); {change}; runpy.run_path({script!r}, run_name='__main__')"
+)
+
+
+@pytest.fixture
+def environment(monkeypatch: pytest.MonkeyPatch) -> ModuleType:
+    """tools/environment.py, which is a script's neighbour and no package."""
+    spec = importlib.util.spec_from_file_location("environment", TOOLS / "environment.py")
+    assert spec is not None and spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture
+def checkout(tmp_path: Path) -> Iterator[Path]:
+    """An empty project with the real tools, in a folder with a space in its name."""
+    folder = tmp_path / "a checkout"
+    shutil.copytree(TOOLS, folder / "tools", ignore=shutil.ignore_patterns("__pycache__"))
+    for name in ("pyproject.toml", "README.md"):
+        shutil.copy(ROOT / name, folder)
+    for name in ("simulator", "assets", "scenarios"):
+        (folder / name).mkdir()
+    yield folder
+    shutil.rmtree(folder)
+
+
+def run_tool(checkout: Path, script: str, change: str = "pass", **variables: str) -> subprocess.CompletedProcess[str]:
+    """Run a tool of `checkout` after `change` was done to its interpreter."""
+    code = BEFORE_START.format(
+        tools=str(checkout / "tools"), change=change, script=str(checkout / "tools" / f"{script}.py")
+    )
+    return subprocess.run(
+        [sys.executable, "-c", code],
+        env={**os.environ, **variables},
+        cwd=checkout.parent,
+        capture_output=True,
+        text=True,
+    )
+
+
+def sentence_of(run: subprocess.CompletedProcess[str]) -> str:
+    """What a tool said when it gave up: one sentence, exit code 2."""
+    assert run.returncode == 2, run
+    assert "Traceback" not in run.stdout + run.stderr
+    assert run.stderr.count("\n") == 1, run.stderr
+    return run.stderr.strip()
+
+
+@pytest.mark.parametrize("script", ["environment", "start", "test"])
+def test_an_old_python_can_read_the_tools(script: str) -> None:
+    ast.parse((TOOLS / f"{script}.py").read_text(encoding="utf-8"), feature_version=(3, 8))
+
+
+@pytest.mark.parametrize("script", ["start", "test"])
+def test_old_python(checkout: Path, script: str) -> None:
+    said = sentence_of(run_tool(checkout, script, "sys.version_info = (3, 8, 18)"))
+    assert "Python 3.11 or newer" in said
+    assert "Python 3.8.18" in said
+    assert not (checkout / ".venv").exists()
+
+
+@pytest.mark.parametrize("script", ["start", "test"])
+@pytest.mark.parametrize("missing", ["venv", "ensurepip"])
+def test_missing_venv_module(checkout: Path, script: str, missing: str) -> None:
+    said = sentence_of(run_tool(checkout, script, f"sys.modules[{missing!r}] = None"))
+    assert "python3-venv" in said
+    assert not (checkout / ".venv").exists()
+
+
+def test_no_network(checkout: Path) -> None:
+    """A real environment, a real pip, and an index nobody answers at: port 1 of this computer."""
+    said = sentence_of(
+        run_tool(
+            checkout,
+            "start",
+            PIP_INDEX_URL="http://127.0.0.1:1/simple",
+            PIP_CONFIG_FILE=os.devnull,
+            PIP_FIND_LINKS="",
+            PIP_RETRIES="0",
+            PIP_NO_CACHE_DIR="1",
+        )
+    )
+    assert "connect to the network" in said
+    assert not (checkout / ".venv" / "slopepick.json").exists()
+
+
+def test_unwritable_place(environment: ModuleType, capsys: pytest.CaptureFixture[str]) -> None:
+    def main() -> int:
+        raise PermissionError(13, "Permission denied", "/somewhere/.venv")
+
+    assert environment.guarded(main) == 2
+    assert capsys.readouterr().err == "Set-up failed: Permission denied (/somewhere/.venv).\n"
+
+
+def test_stopped_from_the_keyboard(environment: ModuleType, capsys: pytest.CaptureFixture[str]) -> None:
+    def main() -> int:
+        raise KeyboardInterrupt
+
+    assert environment.guarded(main) == 130
+    assert capsys.readouterr().err.count("\n") == 1
+
+
+@pytest.mark.parametrize(("free_MB", "refused"), [(699, True), (700, False)])
+def test_disk_room(
+    environment: ModuleType, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, free_MB: int, refused: bool
+) -> None:
+    usage = namedtuple("usage", "total used free")(0, 0, free_MB * 1_000_000)
+    monkeypatch.setattr(shutil, "disk_usage", lambda folder: usage)
+    if not refused:
+        environment.refuse_full_disk(tmp_path, 700)
+        return
+    with pytest.raises(environment.SetupError, match="700 MB are needed and 699 MB are free"):
+        environment.refuse_full_disk(tmp_path, 700)
+
+
+@pytest.mark.parametrize(
+    ("output", "part"),
+    [
+        ("ERROR: Could not install packages due to an OSError: [Errno 28] No space left on device", "is full"),
+        ("WARNING: Retrying ... NewConnectionError ...\nERROR: No matching distribution found for x", "network"),
+        ("ERROR: No matching distribution found for pymunk<8,>=7.3", "gave no pymunk<8,>=7.3 for this Python"),
+        ("blah\nERROR: something else\n", "ERROR: something else"),
+        ("", "no reason given"),
+    ],
+)
+def test_what_pip_said_becomes_one_sentence(environment: ModuleType, output: str, part: str) -> None:
+    said = environment.explain(output, Path("here"))
+    assert part in said
+    assert "\n" not in said
+
+
+def test_a_ready_environment_is_used_as_it_is(
+    environment: ModuleType, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Made once; again only for another extra, changed requirements, or an interpreter that no longer starts."""
+    done: list[str] = []
+    working = [False]
+    monkeypatch.setattr(environment, "runs", lambda python: working[0])
+    monkeypatch.setattr(environment, "make", lambda folder: done.append("make") or folder.mkdir(exist_ok=True))
+    monkeypatch.setattr(environment, "install", lambda folder, root, extras: done.append(",".join(extras)))
+
+    def prepared(extra: str = "") -> list[str]:
+        done.clear()
+        environment.prepare(extra, root=tmp_path)
+        return list(done)
+
+    (tmp_path / "pyproject.toml").write_text("one", encoding="utf-8")
+    assert prepared() == ["make", ""]
+    working[0] = True
+    assert prepared() == []
+    assert prepared("test") == [",test"]
+    assert prepared() == []
+    assert prepared("test") == []
+    (tmp_path / "pyproject.toml").write_text("two", encoding="utf-8")
+    assert prepared() == [",test"]
+    (tmp_path / ".venv" / "slopepick.json").write_text("[not", encoding="utf-8")
+    assert prepared("test") == ["test"]
+    working[0] = False
+    assert prepared("test") == ["make", "test"]
+
+
+def test_the_stamp_is_of_this_folder(environment: ModuleType, tmp_path: Path) -> None:
+    stamps = set()
+    for name in ("here", "there"):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "pyproject.toml").write_text("same", encoding="utf-8")
+        stamps.add(environment.fingerprint(tmp_path / name))
+    assert len(stamps) == 2
+
+
+@pytest.mark.parametrize("text", ["", "[]", "{}", '{"extras": 3}', json.dumps(None)])
+def test_an_odd_stamp_counts_as_none(environment: ModuleType, tmp_path: Path, text: str) -> None:
+    stamp = tmp_path / "stamp.json"
+    stamp.write_text(text, encoding="utf-8")
+    assert environment.read_stamp(stamp) == {}
