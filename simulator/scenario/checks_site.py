@@ -1,0 +1,104 @@
+"""Rules of the place and of what is judged on it: section, bed, landing, limits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import pairwise
+
+from simulator.scenario.breach import Breach, Breaches, rising
+from simulator.scenario.description import Engine, Landing, Limits
+from simulator.scenario.trailer import Part
+from simulator.scenario.unit import Floats
+
+Points = tuple[tuple[float, float], ...]
+ROAD_HEIGHT_TOLERANCE_M = 0.01
+
+
+def section(section_m: Points, edge_y_m: float) -> Breaches:
+    """At least two points, y falling all the way, the edge among them."""
+    across = tuple(-y for y, _ in section_m)
+    if len(section_m) < 2 or not rising(across):
+        given = f"y {_row(y for y, _ in section_m)} m"
+        yield Breach(("site.section",), given, "at least 2 points from the road to the far bank, y falling at each")
+    elif not section_m[-1][0] <= edge_y_m <= section_m[0][0]:
+        yield Breach(("site.edge_y",), f"{edge_y_m:g} m", _between("m", section_m[-1][0], section_m[0][0], "section"))
+
+
+def road_height(section_m: Points) -> Breaches:
+    """The units stand at y = 0, where the section has to be as high as the road: zero."""
+    if not rising(tuple(-y for y, _ in section_m)):
+        return
+    for (y0, z0), (y1, z1) in pairwise(section_m):
+        if y1 <= 0.0 <= y0:
+            z = z0 + (z1 - z0) * (y0 / (y0 - y1))
+            if abs(z) > ROAD_HEIGHT_TOLERANCE_M:
+                yield Breach(("site.section",), f"z {z:.3g} m at y = 0", "z = 0 at y = 0, where the units stand")
+            return
+    yield Breach(("site.section",), f"y {_row(y for y, _ in section_m)} m", "points on both sides of y = 0")
+
+
+def bed(bed_m: Points) -> Breaches:
+    """At least two points, x rising."""
+    along = tuple(x for x, _ in bed_m)
+    if len(along) < 2 or not rising(along):
+        yield Breach(("site.bed",), f"x {_row(along)} m", "at least 2 points, x rising at each")
+
+
+def landing(place: Landing, lane_y_m: float, parts: tuple[Part, ...], attitude: str, *floats: Floats) -> Breaches:
+    """The trailer fits between the pads and the live lane where it is to come down."""
+    if not parts:
+        return
+    half = _half_width_m(parts, attitude)
+    pads = max(each.across_m + each.pad_side_m / 2.0 for each in floats)
+    low, high = pads + place.off_pads_m + half, lane_y_m - place.off_lane_m - half
+    keys = ("landing.y", "site.live_lane_y", "landing.off_pads", "landing.off_lane")
+    if low > high:
+        room = f"{lane_y_m - pads:.2f} m from pads to live lane"
+        yield Breach(keys, room, f"at least {lane_y_m - pads + low - high:.2f} m for this trailer")
+    elif not low <= place.y_m <= high:
+        yield Breach(keys, f"{place.y_m:g} m", f"{low:.2f} to {high:.2f} m, clear of the pads and of the live lane")
+
+
+def limits(limit: Limits) -> Breaches:
+    """Caution comes before stop, and plumb before caution."""
+    rows = (
+        ("plumb", limit.plumb_rad, "off_plumb_caution", limit.off_plumb_caution_rad),
+        ("off_plumb_caution", limit.off_plumb_caution_rad, "off_plumb_stop", limit.off_plumb_stop_rad),
+        ("capacity_caution", limit.capacity_caution, "capacity_stop", limit.capacity_stop),
+        ("pitch_caution", limit.pitch_caution_rad, "pitch_stop", limit.pitch_stop_rad),
+        ("sway_caution", limit.sway_caution_m, "sway_stop", limit.sway_stop_m),
+        ("head_room_stop", limit.head_room_stop_m, "head_room_caution", limit.head_room_caution_m),
+        ("rope_left_stop", limit.rope_left_stop_m, "rope_left_caution", limit.rope_left_caution_m),
+    )
+    for smaller, value, larger, other in rows:
+        if value > other:
+            # A limit that the file leaves out is not the one to look at: name both.
+            given = f"{smaller} {value:.4g} and {larger} {other:.4g}"
+            yield Breach((f"limits.{smaller}", f"limits.{larger}"), given, f"{smaller} at most {larger}")
+
+
+def engine(numbers: Engine) -> Breaches:
+    """Readings fall on steps."""
+    if numbers.steps_per_s % numbers.readings_per_s:
+        given, whole = f"{numbers.readings_per_s}", f"a whole part of steps_per_s, {numbers.steps_per_s}"
+        yield Breach(("engine.readings_per_s", "engine.steps_per_s"), given, whole)
+
+
+def _half_width_m(parts: tuple[Part, ...], attitude: str) -> float:
+    """Half of the trailer's extent across the road as it lies."""
+    if attitude == "on_wheels":
+        low = min(part.y_m - part.width_m / 2.0 for part in parts)
+        high = max(part.y_m + part.width_m / 2.0 for part in parts)
+    else:
+        heights = [z for part in parts for _, z in part.outline_m]
+        low, high = min(heights), max(heights)
+    return (high - low) / 2.0
+
+
+def _row(values: Iterable[float]) -> str:
+    numbers = [f"{value:g}" for value in values]
+    return ", ".join(numbers if len(numbers) <= 8 else [*numbers[:4], "...", *numbers[-3:]])
+
+
+def _between(unit: str, low: float, high: float, name: str) -> str:
+    return f"{low:g} to {high:g} {unit}, inside the {name}"

@@ -1,0 +1,117 @@
+"""Rules of the trailer: parts, centre of gravity, picks; and that it fits between the units."""
+
+from __future__ import annotations
+
+from collections import Counter
+from itertools import pairwise
+from math import atan2, hypot, isclose, tau
+
+from simulator.scenario.breach import Breach, Breaches
+from simulator.scenario.trailer import Cargo, Part, Pick, Trailer
+from simulator.scenario.unit import Unit
+
+Vector = tuple[float, float, float]
+LEAST_AREA_M2 = 1e-6
+
+
+def parts(all_parts: tuple[Part, ...]) -> Breaches:
+    """There is one at least; names tell parts apart; outlines are convex."""
+    if not all_parts:
+        yield Breach(("trailer.parts",), "a list of 0", "at least 1 part")
+    for name, count in Counter(part.name for part in all_parts).items():
+        if count > 1:
+            yield Breach(("trailer.parts",), f"{count} parts named {name}", "a name of its own for each part")
+    for number, part in enumerate(all_parts, 1):
+        if not convex(part.outline_m):
+            given = f"{len(part.outline_m)} corners that are not in order round a convex outline"
+            allowed = "at least 3 different (x, z) corners, in order round a convex outline"
+            yield Breach((f"trailer.parts {number}.outline",), given, allowed)
+
+
+def convex(corners: tuple[tuple[float, float], ...]) -> bool:
+    """True for corners in order round a convex outline with some area in it."""
+    if len(corners) < 3 or len(set(corners)) < len(corners):
+        return False
+    edges = [(x1 - x0, z1 - z0) for (x0, z0), (x1, z1) in pairwise((*corners, corners[0]))]
+    turns = []
+    for (ax, az), (bx, bz) in pairwise((*edges, edges[0])):
+        cross, along = ax * bz - az * bx, ax * bx + az * bz
+        straight = abs(cross) <= 1e-9 * hypot(ax, az) * hypot(bx, bz)
+        turns.append(atan2(0.0 if straight else cross, along))
+    one_way = all(turn >= 0.0 for turn in turns) or all(turn <= 0.0 for turn in turns)
+    return one_way and isclose(abs(sum(turns)), tau, rel_tol=1e-6) and _area_m2(corners) > LEAST_AREA_M2
+
+
+def _area_m2(corners: tuple[tuple[float, float], ...]) -> float:
+    return abs(sum(x0 * z1 - x1 * z0 for (x0, z0), (x1, z1) in pairwise((*corners, corners[0])))) / 2.0
+
+
+def picks_apart(nose: Pick, tail: Pick) -> Breaches:
+    """The nose pick is nearer the front end."""
+    if nose.at_m[0] >= tail.at_m[0]:
+        keys = ("trailer.nose_pick.at", "trailer.tail_pick.at")
+        yield Breach(keys, f"x {nose.at_m[0]:g} m", f"x less than the tail pick's, {tail.at_m[0]:g} m")
+
+
+def weight(all_parts: tuple[Part, ...], cargo: Cargo) -> Breaches:
+    """The trailer weighs something."""
+    if not _mass_kg(all_parts, cargo) > 0.0:
+        yield Breach(("trailer.parts", "trailer.cargo.mass"), "no mass at all", "a mass for some part or the cargo")
+
+
+def centre_of_gravity(trailer: Trailer) -> Breaches:
+    """Stated and true CG between the picks and below both hook lines as the trailer lies."""
+    if not _mass_kg(trailer.parts, trailer.cargo) > 0.0:
+        return
+    stated = stated_cg_m(trailer.parts, trailer.cargo)
+    x, y, z = (a + b for a, b in zip(stated, trailer.hidden_cg_m, strict=True))
+    yield from _cg(trailer, stated, "stated CG", ("trailer.cargo.cg", "trailer.parts"))
+    if any(trailer.hidden_cg_m):
+        yield from _cg(trailer, (x, y, z), "CG with its hidden offset", ("trailer.hidden_cg",))
+
+
+def _cg(trailer: Trailer, cg: Vector, name: str, keys: tuple[str, ...]) -> Breaches:
+    nose, tail = trailer.nose_pick, trailer.tail_pick
+    if nose.at_m[0] < tail.at_m[0] and not nose.at_m[0] < cg[0] < tail.at_m[0]:
+        between = f"between the picks, x {nose.at_m[0]:g} to {tail.at_m[0]:g} m"
+        yield Breach(keys, f"{name} at x {cg[0]:.3g} m", between)
+    height = height_as_it_lies_m(trailer.attitude, cg)
+    for end, pick in (("nose", nose), ("tail", tail)):
+        hook_line = height_as_it_lies_m(trailer.attitude, pick.at_m)
+        hook_line += pick.height_m if pick.pivot == "bridle_across" else 0.0
+        if height >= hook_line:
+            below = f"below the {end} hook line, {hook_line:.3g} m on the same scale: it would turn over"
+            yield Breach((*keys, f"trailer.{end}_pick.at"), f"{name} {height:.3g} m high as it lies", below)
+
+
+def height_as_it_lies_m(attitude: str, point: Vector) -> float:
+    """Height of a point of the trailer's own axes, over the axes' origin, with the trailer in its attitude."""
+    _, y, z = point
+    return {"on_wheels": z, "top_to_ravine": y, "top_to_road": -y}[attitude]
+
+
+def stated_cg_m(all_parts: tuple[Part, ...], cargo: Cargo) -> Vector:
+    """CG as the papers have it: each part's mass in the middle of the box round its outline."""
+    pieces = [(part.mass_kg, _middle_m(part)) for part in all_parts] + [(cargo.mass_kg, cargo.cg_m)]
+    total = _mass_kg(all_parts, cargo)
+    x, y, z = (sum(mass * middle[axis] for mass, middle in pieces) / total for axis in range(3))
+    return x, y, z
+
+
+def _middle_m(part: Part) -> Vector:
+    xs, zs = zip(*part.outline_m, strict=True)
+    return (min(xs) + max(xs)) / 2.0, part.y_m, (min(zs) + max(zs)) / 2.0
+
+
+def _mass_kg(all_parts: tuple[Part, ...], cargo: Cargo) -> float:
+    return sum(part.mass_kg for part in all_parts) + cargo.mass_kg
+
+
+def gap(nose: Unit, tail: Unit) -> Breaches:
+    """Tail to tail, with a gap between the tailboards."""
+    room = tail.slew_axis_x_m - tail.tailboard_m - (nose.slew_axis_x_m + nose.tailboard_m)
+    if room <= 0.0:
+        least = nose.slew_axis_x_m + nose.tailboard_m + tail.tailboard_m
+        allowed = f"more than {least:g} m: the tailboards overlap"
+        keys = ("units.tail.slew_axis_x", "units.nose.slew_axis_x", "units.nose.tailboard", "units.tail.tailboard")
+        yield Breach(keys, f"{tail.slew_axis_x_m:g} m", allowed)

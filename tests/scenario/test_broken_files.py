@@ -1,0 +1,397 @@
+"""Broken files: each gives exactly its own faults, and one with many faults lists them all."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from simulator.scenario.faults import BrokenScenario
+from simulator.scenario.reader import load, parse_text
+
+Text = Callable[..., str]
+
+GONE = "take this value away"
+METRES = 'a number in m or text such as "12 ft", -10000 to 10000'
+POSITIVE_METRES = 'a number in m or text such as "12 ft", 1e-06 to 10000'
+NO_TURNING = "on the same scale: it would turn over"
+
+CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
+    # One value.
+    "below its range": (
+        {"units.nose.boom": {"shortest": -3}},
+        [f"[units.nose.boom] shortest: given -3, allowed: {POSITIVE_METRES}"],
+    ),
+    "text of another dimension": (
+        {"landing.y": "3 kg"},
+        [f'[landing] y: given "3 kg", allowed: {METRES}'],
+    ),
+    "text without a unit": ({"landing.y": "6"}, [f'[landing] y: given "6", allowed: {METRES}']),
+    "text out of range after conversion": (
+        {"start.tail.elevation": "100 deg"},
+        [
+            '[start.tail] elevation: given "100 deg" (1.74533 rad), allowed: '
+            'a number in rad or text such as "35 deg", -0.2 to 1.55'
+        ],
+    ),
+    "a sum to work out": ({"landing.y": "9**9**9 m"}, [f'[landing] y: given "9**9**9 m", allowed: {METRES}']),
+    "a comma for a point": ({"landing.y": "5,9 m"}, [f'[landing] y: given "5,9 m", allowed: {METRES}']),
+    "not a number": ({"landing.y": float("nan")}, [f"[landing] y: given nan, allowed: {METRES}"]),
+    "infinite": (
+        {"site.bed": [[-1, 0], [float("inf"), 0]]},
+        [f"[site] bed row 2 number 1: given inf, allowed: {METRES}"],
+    ),
+    "a number past all floats": (
+        {"landing.y": 10**400},
+        [f"[landing] y: given a very large whole number, allowed: {METRES}"],
+    ),
+    "true for a number": ({"landing.y": True}, [f"[landing] y: given true, allowed: {METRES}"]),
+    "a date for a number": (
+        {"landing.y": datetime.date(2020, 1, 31)},
+        [f"[landing] y: given the date or time 2020-01-31, allowed: {METRES}"],
+    ),
+    "a table for a number": ({"landing.y": {"m": 6}}, [f"[landing] y: given a table, allowed: {METRES}"]),
+    "a fraction for a whole number": (
+        {"engine.steps_per_s": 240.5},
+        ["[engine] steps_per_s: given 240.5, allowed: a whole number, 60 to 10000"],
+    ),
+    "a number for yes or no": (
+        {"units.hoist.two_block_override": 1},
+        ["[units.hoist] two_block_override: given 1, allowed: true or false"],
+    ),
+    "a number for text": ({"title": 3}, ["title: given 3, allowed: text that is not blank"]),
+    "blank text": ({"story": " \n"}, ['story: given "  ", allowed: text that is not blank']),
+    "no such choice": (
+        {"trailer.attitude": "upside down"},
+        ['[trailer] attitude: given "upside down", allowed: "on_wheels", "top_to_ravine" or "top_to_road"'],
+    ),
+    "not invented": ({"invented": 1}, ["invented: given 1, allowed: true"]),
+    "a vector too short": (
+        {"trailer.cargo.cg": [0, 0]},
+        [f"[trailer.cargo] cg: given a list of 2, allowed: a list of 3, each {METRES}"],
+    ),
+    # Names.
+    "a slip of the pen": (
+        {"units.boom.longst": 3},
+        ["[units.boom] longst: given a name that is not known, allowed: perhaps longest or lowest"],
+    ),
+    "the unit still in the name": (
+        {"landing.y_m": 6},
+        ["[landing] y_m: given a name that is not known, allowed: perhaps y"],
+    ),
+    "like no name": (
+        {"start.zzz qq": 1},
+        ['[start] "zzz qq": given a name that is not known, allowed: trailer, nose or tail'],
+    ),
+    # Missing and misplaced.
+    "missing": (
+        {"path.tip_height": GONE},
+        ['[path] tip_height: given nothing, allowed: a number in m or text such as "12 ft", 0 to 10000'],
+    ),
+    "missing at both ends": (
+        {"units.boom.shortest": GONE},
+        [f"[units.boom] shortest: given nothing, allowed: {POSITIVE_METRES}"],
+    ),
+    "missing at one end": (
+        {"units.boom.shortest": GONE, "units.nose.boom": {"shortest": 6}},
+        [f"[units.tail.boom] shortest: given nothing, allowed: {POSITIVE_METRES}"],
+    ),
+    "missing table": ({"landing": GONE}, ["landing: given nothing, allowed: a table [landing] with y"]),
+    "missing table of both units": (
+        {"units.boom": GONE},
+        [
+            "[units] boom: given nothing, allowed: a table [units.boom] with "
+            "shortest, longest, lowest, highest, foot_pin_back and foot_pin_height"
+        ],
+    ),
+    "no units": (
+        {"units": GONE},
+        ["units: given nothing, allowed: tables [units.nose] and [units.tail], and in [units] what they share"],
+    ),
+    "text for a table": ({"site.soil": "clay"}, ['[site] soil: given "clay", allowed: a table [site.soil]']),
+    "a number for a unit": ({"units.nose": 4}, ["[units] nose: given 4, allowed: a table [units.nose]"]),
+    "a number for a part": ({"trailer.parts.1": 5}, ["[trailer.parts 2]: given 5, allowed: a table"]),
+    "shared and overridden": (
+        {"units.carrier": -1, "units.nose.carrier": 20000, "units.tail.carrier": 20000},
+        ['[units] carrier: given -1, allowed: a number in kg or text such as "26.5 t", 1e-06 to 1e+06'],
+    ),
+    # Site.
+    "a vertical face": (
+        {"site.section": [[20, 0], [-5, 0], [-5, -10]]},
+        [
+            "[site] section: given y 20, -5, -5 m, allowed: "
+            "at least 2 points from the road to the far bank, y falling at each"
+        ],
+    ),
+    "edge off the section": (
+        {"site.edge_y": -30},
+        ["[site] edge_y: given -30 m, allowed: -20 to 20 m, inside the section"],
+    ),
+    "road not at zero": (
+        {"site.section": [[20, 1], [-5, 1], [-6, -10]]},
+        ["[site] section: given z 1 m at y = 0, allowed: z = 0 at y = 0, where the units stand"],
+    ),
+    "bed of one point": (
+        {"site.bed": [[0, 0]]},
+        ["[site] bed: given x 0 m, allowed: at least 2 points, x rising at each"],
+    ),
+    # Units.
+    "boom without travel": (
+        {"units.nose.boom": {"longest": 5}},
+        ["[units.nose.boom] longest: given shortest 6 m and longest 5 m, allowed: shortest less than longest"],
+    ),
+    "elevation without travel": (
+        {"units.boom.lowest": 1.2},
+        [
+            "[units.boom] lowest: given lowest 1.2 rad (68.75 deg) and highest 1 rad (57.3 deg), "
+            "allowed: lowest less than highest"
+        ],
+    ),
+    "slew that cannot stand over the tailboard": (
+        {"units.boom.slew_road": -0.5},
+        [
+            "[units.boom] slew_road: given slew_ravine -1.745 rad (-100 deg) and slew_road -0.5 rad (-28.65 deg), "
+            "allowed: slew_ravine at most 0, slew_road at least 0 (over the tailboard), not both 0"
+        ],
+    ),
+    "foot pin off the carrier": (
+        {"units.boom.foot_pin_back": 9},
+        [
+            "[units.boom] foot_pin_back: given foot_pin_back 9 m and cab_front 7.6 m, "
+            "allowed: foot_pin_back at most cab_front: on the carrier"
+        ],
+    ),
+    "floats in a line across": (
+        {"units.floats.across": 0.01},
+        ["[units.floats] across: given 0.01 m, allowed: at least 0.05 m: the floats stand in a line"],
+    ),
+    "floats in a line along": (
+        {"units.floats.toward_tailboard": 0.01, "units.floats.toward_cab": 0.02},
+        [
+            "[units.floats] toward_tailboard: given toward_tailboard 0.01 m and toward_cab 0.02 m, "
+            "allowed: at least 0.1 m together: the floats stand in a line"
+        ],
+    ),
+    "carrier's CG beyond the floats": (
+        {"units.tail.carrier_cg": 5},
+        ["[units.tail] carrier_cg: given carrier_cg 5 m, allowed: between the floats, -3 to 4 m"],
+    ),
+    "tailboards overlap": (
+        {"units.tail.slew_axis_x": -4},
+        ["[units.tail] slew_axis_x: given -4 m, allowed: more than -3 m: the tailboards overlap"],
+    ),
+    # Rating tables.
+    "a row missing": (
+        {"units.rating.rated": [[9000, 9000, 8000], [0, 6000, 6000]]},
+        ["[units.rating] rated: given 2 rows for 3 radii, allowed: one row a radius"],
+    ),
+    "a number missing": (
+        {"units.rating.rated": [[9000, 9000, 8000], [0, 6000], [0, 0, 3000]]},
+        ["[units.rating] rated: given 2 numbers in row 2 for 3 boom lengths, allowed: one number a boom length"],
+    ),
+    "rising with radius": (
+        {"units.rating.rated": [[9000, 9000, 8000], [0, 6000, 8500], [0, 0, 3000]]},
+        [
+            "[units.rating] rated: given 8500 kg at 8 m with 14 m of boom, "
+            "allowed: at most 8000 kg, as at the radius before: no rise in a column"
+        ],
+    ),
+    "a hole in a row": (
+        {"units.rating.rated": [[9000, 9000, 8000], [7000, 6000, 0], [0, 0, 0]]},
+        [
+            "[units.rating] rated: given 0 kg at 8 m right of a rated load, "
+            "allowed: more than 0: a longer boom reaches too"
+        ],
+    ),
+    "radii that do not rise": (
+        {"units.rating.radii": [4, 4, 12]},
+        ["[units.rating] radii: given 4, 4, 12 m, allowed: each larger than the one before"],
+    ),
+    "no column for the longest boom": (
+        {"units.rating.boom_lengths": [6, 10, 12]},
+        [
+            "[units.rating] boom_lengths: given lengths up to 12 m for a boom of up to 14 m, "
+            "allowed: a column for the longest boom"
+        ],
+    ),
+    # Trailer.
+    "no parts": ({"trailer.parts": []}, ["[trailer] parts: given a list of 0, allowed: at least 1 part"]),
+    "two parts of one name": (
+        {"trailer.parts.1.name": "box"},
+        ["[trailer] parts: given 2 parts named box, allowed: a name of its own for each part"],
+    ),
+    "corners out of order": (
+        {"trailer.parts.1.outline": [[3, 0], [5, 1], [5, 0], [3, 1]]},
+        [
+            "[trailer.parts 2] outline: given 4 corners that are not in order round a convex outline, "
+            "allowed: at least 3 different (x, z) corners, in order round a convex outline"
+        ],
+    ),
+    "picks changed round": (
+        {"trailer.nose_pick.at": [6, 0, 3]},
+        ["[trailer.nose_pick] at: given x 6 m, allowed: x less than the tail pick's, 5 m"],
+    ),
+    "CG beyond a pick": (
+        {"trailer.cargo.cg": [-7, 0, 2]},
+        ["[trailer.cargo] cg: given stated CG at x -6.3 m, allowed: between the picks, x -5 to 5 m"],
+    ),
+    "hidden CG beyond a pick": (
+        {"trailer.hidden_cg": [6, 0, 0]},
+        ["[trailer] hidden_cg: given CG with its hidden offset at x 6 m, allowed: between the picks, x -5 to 5 m"],
+    ),
+    # Stated CG 0.9 * 4 + 0.1 * 2 = 3.8 m over the wheels; the single point is its own hook line.
+    "CG above a single point": (
+        {"trailer.nose_pick.pivot": "single_point", "trailer.cargo.cg": [0, 0, 4]},
+        [
+            "[trailer.cargo] cg: given stated CG 3.8 m high as it lies, "
+            f"allowed: below the nose hook line, 3 m {NO_TURNING}"
+        ],
+    ),
+    # On its side with the top to the ravine, its own y points up: CG 0.9 * 3 = 2.7 m, bridle 2.3 m over a pick at 0.
+    "CG above the hook line on its side": (
+        {"trailer.attitude": "top_to_ravine", "trailer.cargo.cg": [0, 3, 2]},
+        [
+            "[trailer.cargo] cg: given stated CG 2.7 m high as it lies, "
+            f"allowed: below the {end} hook line, 2.3 m {NO_TURNING}"
+            for end in ("nose", "tail")
+        ],
+    ),
+    "no weight": (
+        {"trailer.cargo.mass": 0, "trailer.parts.0.mass": 0},
+        ["[trailer] parts: given no mass at all, allowed: a mass for some part or the cargo"],
+    ),
+    # Start, landing, limits, engine.
+    "start beyond the boom's travel": (
+        {"start.nose.boom_length": 15},
+        ["[start.nose] boom_length: given 15 m, allowed: 6 m to 14 m, the travel in [units.nose.boom]"],
+    ),
+    # The line's length is (R - L - R_0) / n, so R must be more than 10 + 2 m.
+    "no rope over the sheave": (
+        {"start.tail.rope_out": 12},
+        [
+            "[start.tail] rope_out: given 12 m, allowed: "
+            "more than boom_length and to_boom_foot, 12 m, and at most usable_rope, 66 m"
+        ],
+    ),
+    # Pads end at 3 + 0.375, then 0.3 m and half of 2 m; the lane begins at 10, less 1 m and half of 2 m.
+    "landing on the pads": (
+        {"landing.y": 2},
+        ["[landing] y: given 2 m, allowed: 4.67 to 8.00 m, clear of the pads and of the live lane"],
+    ),
+    "no room to land": (
+        {"site.live_lane_y": 5},
+        ["[landing] y: given 1.62 m from pads to live lane, allowed: at least 3.30 m for this trailer"],
+    ),
+    "stop before caution": (
+        {"limits.head_room_stop": 2},
+        [
+            "[limits] head_room_stop: given head_room_stop 2 and head_room_caution 1.5, "
+            "allowed: head_room_stop at most head_room_caution"
+        ],
+    ),
+    "readings between steps": (
+        {"engine.readings_per_s": 50},
+        ["[engine] readings_per_s: given 50, allowed: a whole part of steps_per_s, 240"],
+    ),
+}
+
+MANY = ("below its range", "text of another dimension", "blank text", "no such choice", "text for a table", "missing")
+"""Cases that touch different values, all put into one file."""
+
+
+def faults_of(text: str) -> list[str]:
+    with pytest.raises(BrokenScenario) as broken:
+        parse_text(text, "x.toml")
+    return [str(fault) for fault in broken.value.faults]
+
+
+def test_the_small_scenario_is_good(small: Text) -> None:
+    assert parse_text(small(), "x.toml").title == "small"
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_broken_value(small: Text, gone: object, name: str) -> None:
+    edits, expected = CASES[name]
+    edits = {path: gone if value is GONE else value for path, value in edits.items()}
+    assert faults_of(small(edits)) == [f"x.toml: {fault}" for fault in expected]
+
+
+def test_many_faults_are_all_listed(small: Text, gone: object) -> None:
+    edits = {path: value for name in MANY for path, value in CASES[name][0].items()}
+    edits = {path: gone if value is GONE else value for path, value in edits.items()}
+    expected = [f"x.toml: {fault}" for name in MANY for fault in CASES[name][1]]
+    assert sorted(faults_of(small(edits))) == sorted(expected)
+
+
+def test_tables_that_could_be_read_are_checked_beside_broken_ones(small: Text) -> None:
+    found = faults_of(small({"path.tip_height": "high", "site.edge_y": -30, "units.hoist": {"parts": 0}}))
+    assert [fault.split(": given")[0] for fault in found] == [
+        "x.toml: [units.hoist] parts",
+        "x.toml: [path] tip_height",
+        "x.toml: [site] edge_y",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "fault"),
+    [
+        ("", "x.toml: given a file without any value, allowed: a scenario"),
+        ("# nothing yet\n", "x.toml: given a file without any value, allowed: a scenario"),
+        ("a = 1\nb = = 2\n", 'x.toml: line 2: given "b = = 2", allowed: TOML (Invalid value)'),
+        ("a = 1\n[site\n", 'x.toml: line 2: given "[site"'),
+        ("a = 1\na = 2\n", 'x.toml: line 2: given "a = 2", allowed: TOML (Cannot overwrite a value)'),
+        ("a = " + "[" * 50_000, "x.toml: line 1: given "),
+        ("a = " + "9" * 5_000, "x.toml: line 1: given "),
+    ],
+)
+def test_text_that_is_no_scenario(text: str, fault: str) -> None:
+    found = faults_of(text)
+    assert len(found) == 1
+    assert found[0].startswith(fault)
+
+
+@pytest.mark.parametrize(
+    ("content", "fault"),
+    [
+        (b"", "x.toml: given a file without any value, allowed: a scenario"),
+        (b"a = 1\n\xff\xfe", "x.toml: given bytes in line 2 that are not UTF-8 text, allowed: text saved as UTF-8"),
+        (
+            b"#" * 1_000_001,
+            "x.toml: given no plain file of a sensible size, allowed: a file of at most 1000000 bytes",
+        ),
+    ],
+)
+def test_content_that_cannot_be_read(tmp_path: Path, content: bytes, fault: str) -> None:
+    (tmp_path / "x.toml").write_bytes(content)
+    with pytest.raises(BrokenScenario) as broken:
+        load(tmp_path / "x.toml")
+    assert [str(each) for each in broken.value.faults] == [fault]
+
+
+def test_a_folder_and_no_file(tmp_path: Path) -> None:
+    for path, given in ((tmp_path, "a folder"), (tmp_path / "none.toml", "no such file")):
+        with pytest.raises(BrokenScenario) as broken:
+            load(path)
+        assert [(fault.place, fault.given) for fault in broken.value.faults] == [(path.name, given)]
+
+
+def test_a_file_this_user_may_not_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(path: Path) -> bytes:
+        raise PermissionError(13, "Permission denied", str(path))
+
+    (tmp_path / "x.toml").write_text("a = 1")
+    monkeypatch.setattr(Path, "read_bytes", refuse)
+    with pytest.raises(BrokenScenario) as broken:
+        load(tmp_path / "x.toml")
+    assert [str(fault) for fault in broken.value.faults] == [
+        "x.toml: given a file that cannot be read (Permission denied), allowed: a file this user may read"
+    ]
+
+
+def test_a_file_with_a_byte_order_mark_and_windows_lines(tmp_path: Path, small: Text) -> None:
+    text = small().replace("\n", "\r\n")
+    (tmp_path / "x.toml").write_bytes(b"\xef\xbb\xbf" + text.encode())
+    assert load(tmp_path / "x.toml") == parse_text(small(), "x.toml")
