@@ -1,0 +1,131 @@
+"""What clears what: each part of the trailer over decks and all else, booms, ground, live lane, overhead line.
+
+Vertical gaps are exact for pitched, rolled and yawed parts. Units are taken level on their floats.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from simulator.mechanics.boom import BoomPose
+from simulator.mechanics.clearance_ground import GroundGap, ground_gap
+from simulator.mechanics.clearance_over import boom_table, gap_table
+from simulator.mechanics.clearance_overhead import OverheadGap, overhead_gaps
+from simulator.mechanics.clearance_passing import LaneRoom, Passing, gap_state, lane_room, passing
+from simulator.mechanics.clearance_scene import Pose, Scene, hulls, place
+from simulator.mechanics.clearance_units import END_UNITS
+from simulator.scenario.description import Limits
+
+Booms = tuple[BoomPose, BoomPose]
+"""Nose unit's, tail unit's."""
+
+
+class PartClearance(NamedTuple):
+    """One part of the trailer and what it would meet."""
+
+    part: str
+    gap_m: float
+    """Least vertical gap; infinite where nothing is met."""
+    meets: str
+    """Empty where nothing is met."""
+    state: str
+    """to raise, not clear, close, clears"""
+    to_raise_m: float
+    """Height still missing to a gap that is not close."""
+
+
+class Clearances(NamedTuple):
+    """All gaps at one pose."""
+
+    parts: tuple[PartClearance, ...]
+    """Each part over what it is, or will be on its way to the landing, over."""
+    booms: tuple[PartClearance, PartClearance]
+    """Trailer under the nose unit's and the tail unit's boom, the nearest part named."""
+    passing: tuple[Passing, ...]
+    ground: GroundGap
+    lane: LaneRoom
+    overhead: tuple[OverheadGap, ...]
+
+    @property
+    def governing(self) -> PartClearance:
+        """The part with the least gap."""
+        return min(self.parts, key=lambda one: one.gap_m)
+
+
+class HeadRoom(NamedTuple):
+    """Whether there is line left to raise by what is missing, boom tips where they are."""
+
+    missing_m: float
+    """Height the governing part still has to go up."""
+    left_m: float
+    """How far both hooks can still go up before head room is at its stop limit."""
+    short_m: float
+    """Height that is not there; 0 when it is enough."""
+    unit: str
+    """The unit whose head room decides."""
+    part: str
+    meets: str
+    enough: bool
+
+
+def clearances(scene: Scene, pose: Pose, booms: Booms) -> Clearances:
+    """All gaps of a trailer at a pose, with both booms where they are.
+
+    Args:
+        scene: from `prepare_scene`.
+        pose: the trailer's reference point in m and its angles in rad.
+        booms: boom length in m, elevation and slew in rad of nose and tail unit.
+    """
+    placed = place(scene, np.array(pose), np.array(booms))
+    now = hulls(placed.parts)
+    swept = hulls(placed.parts, sweep_m=float(placed.sweep_m))
+    limits = scene.description.limits
+    table = gap_table(scene, placed, swept)
+    under = boom_table(placed, now)
+    worst = table.argmin(axis=1)
+    return Clearances(
+        parts=tuple(
+            _judged(name, float(table[i, k]), scene.names[k], limits)
+            for i, (name, k) in enumerate(zip(scene.part_names, worst.tolist(), strict=True))
+        ),
+        booms=(_boom(scene, under[:, 0], 0), _boom(scene, under[:, 1], 1)),
+        passing=passing(scene, placed, now, swept),
+        ground=ground_gap(scene, placed),
+        lane=lane_room(scene, placed),
+        overhead=overhead_gaps(scene, placed, pose, booms),
+    )
+
+
+def _judged(part: str, gap_m: float, meets: str, limits: Limits) -> PartClearance:
+    if gap_m == np.inf:
+        return PartClearance(part, gap_m, "", "clears", 0.0)
+    return PartClearance(part, gap_m, meets, gap_state(gap_m, limits), max(0.0, limits.gap_close_m - gap_m))
+
+
+def _boom(scene: Scene, gaps: np.ndarray, end: int) -> PartClearance:
+    part = int(gaps.argmin())
+    gap = float(gaps[part])
+    if gap == np.inf:
+        return PartClearance("", gap, "", "clears", 0.0)
+    limits = scene.description.limits
+    state = "not clear" if gap < 0.0 else "close" if gap < limits.gap_close_m else "clears"
+    return PartClearance(scene.part_names[part], gap, f"{END_UNITS[end]} boom", state, 0.0)
+
+
+def head_room_to_raise(found: Clearances, head_room_m: tuple[float, float], limits: Limits) -> HeadRoom:
+    """Whether both hooks can go up by what the governing part is missing, with the head-room stop limit left.
+
+    Args:
+        found: gaps at the present pose.
+        head_room_m: head room of nose and tail unit there (sheave to hook less block and stop).
+        limits: of the scenario; the head-room stop limit must remain.
+    """
+    governing = found.governing
+    unit = 0 if head_room_m[0] <= head_room_m[1] else 1
+    left = head_room_m[unit] - limits.head_room_stop_m
+    missing = governing.to_raise_m
+    short = max(0.0, missing - left)
+    enough = short <= 0.0
+    return HeadRoom(missing, left, short, END_UNITS[unit], governing.part, governing.meets, enough)

@@ -1,0 +1,68 @@
+"""Distance to an overhead power line along the road, and what is required."""
+
+from __future__ import annotations
+
+from math import inf
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+
+from simulator.mechanics.boom import BoomPose, tip_m
+from simulator.mechanics.clearance_scene import Placed, Pose, Scene
+from simulator.mechanics.clearance_units import END_UNITS
+from simulator.scenario.site import OverheadLine
+
+TABLE_A_FT: tuple[tuple[float, float], ...] = ((50, 10), (200, 15), (350, 20), (500, 25), (750, 35), (1000, 45))
+"""Up to so many kilovolts (inclusive), so many feet (29 CFR 1926.1408 Table A)."""
+FOOT_M = 0.3048
+
+
+class OverheadGap(NamedTuple):
+    """One thing and its distance to the overhead line."""
+
+    what: str
+    distance_m: float
+    required_m: float | None
+    """None: over the table; the utility or a qualified engineer sets it."""
+    state: str
+    """clears; close: inside the distance at which the rule asks for action; not clear"""
+
+
+def required_distance_m(kilovolt: float) -> float | None:
+    """Distance to keep from a line: 29 CFR 1926.1408 Table A. None over 1,000 kV (utility or qualified engineer)."""
+    return next((feet * FOOT_M for highest, feet in TABLE_A_FT if kilovolt <= highest), None)
+
+
+def action_distance_m(kilovolt: float) -> float:
+    """Distance inside which the rule asks for action: 29 CFR 1926.1408(a), 1926.1409(a), read in a secondary copy."""
+    return (20.0 if kilovolt <= 350.0 else 50.0) * FOOT_M
+
+
+def overhead_gaps(
+    scene: Scene, placed: Placed, pose: Pose, booms: tuple[BoomPose, BoomPose]
+) -> tuple[OverheadGap, ...]:
+    """Booms with their tips, hoist lines (tip to pick) and trailer against the site's overhead line; () with no line."""
+    line = scene.description.site.overhead_line
+    if line is None:
+        return ()
+    seen = shapely.Point(line.y_m, line.height_m)
+    found = []
+    picks = scene.picks_m @ placed.turn.T + np.array(pose[:3])
+    for end, unit in enumerate(scene.description.units):
+        tip = tip_m(unit, end, booms[end])[1:]
+        boom = shapely.MultiPoint(placed.booms.corners[end, :, 1:]).convex_hull
+        found.append(_judged(f"{END_UNITS[end]} boom", float(boom.distance(seen)), line))
+        hoist = shapely.LineString([tip, picks[end, 1:]])
+        found.append(_judged(f"{END_UNITS[end]} hoist line", float(hoist.distance(seen)), line))
+    trailer = shapely.MultiPoint(placed.parts.corners[..., 1:].reshape(-1, 2)).convex_hull
+    return (*found, _judged("trailer", float(trailer.distance(seen)), line))
+
+
+def _judged(what: str, distance_m: float, line: OverheadLine) -> OverheadGap:
+    required = required_distance_m(line.kilovolt)
+    if distance_m < (inf if required is None else required):
+        state = "not clear"
+    else:
+        state = "close" if distance_m < action_distance_m(line.kilovolt) else "clears"
+    return OverheadGap(what, distance_m, required, state)

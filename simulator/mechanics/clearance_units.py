@@ -1,0 +1,146 @@
+"""A unit as named solids: what stands still on and under its deck, and what slews."""
+
+from __future__ import annotations
+
+from typing import Literal, NamedTuple
+
+import numpy as np
+
+from simulator.mechanics.boom import facing
+from simulator.mechanics.clearance_solid import Array, Solids, round_plan, tail_plan, upright
+from simulator.scenario.unit import Unit
+
+Kind = Literal["cab", "deck", "tailboard", "equipment", "beam", "jack", "pad", "rail", "edge"]
+Span = tuple[float, float]
+END_UNITS = ("nose unit", "tail unit")
+FLOAT_WORDS = ("tailboard-end road-side", "tailboard-end ravine-side", "cab-end road-side", "cab-end ravine-side")
+
+TAILBOARD_DEEP_M = 0.3
+"""Last piece of the deck that is named tailboard."""
+OVER_FOOT_PIN_M = 0.4
+"""Superstructure above the foot pin. This and the four below: common practice, no source."""
+BEAM_MIDDLE_M, BEAM_DEEP_M = 0.5, 0.25
+JACK_SIDE_M = 0.3
+JACK_TOP_M = 1.2
+PAD_THICK_M = 0.1
+
+
+class Box(NamedTuple):
+    """A level box that stands still: ends along x, across y, over the road."""
+
+    name: str
+    kind: Kind
+    x_m: Span
+    y_m: Span
+    z_m: Span
+
+
+def unit_boxes(unit: Unit, end: int) -> list[Box]:
+    """Cab, deck, tailboard, equipment, and per float a beam, a jack and a pad."""
+    half, deck = unit.carrier_width_m / 2.0, unit.deck_height_m
+    side, rear, lip = (-half, half), unit.cab_length_m - unit.cab_front_m, unit.tailboard_m - TAILBOARD_DEEP_M
+    boxes = [
+        _box(unit, end, "cab", "cab", (-unit.cab_front_m, rear), side, (0.0, unit.cab_height_m)),
+        _box(unit, end, "deck", "deck", (rear, lip), side, (0.0, deck)),
+        _box(unit, end, "tailboard", "tailboard", (lip, unit.tailboard_m), side, (0.0, deck)),
+    ]
+    for thing in unit.equipment:
+        ends, wide = (thing.from_m, thing.to_m), thing.width_m / 2.0
+        boxes.append(_box(unit, end, thing.name, "equipment", ends, (-wide, wide), (deck, thing.height_m)))
+    return [*boxes, *_outrigger_boxes(unit, end)]
+
+
+def _outrigger_boxes(unit: Unit, end: int) -> list[Box]:
+    floats, boxes = unit.floats, []
+    beam = BEAM_MIDDLE_M - BEAM_DEEP_M / 2.0, BEAM_MIDDLE_M + BEAM_DEEP_M / 2.0
+    for i, word in enumerate(FLOAT_WORDS):
+        u = floats.toward_tailboard_m if i < 2 else -floats.toward_cab_m
+        y = floats.across_m if i % 2 == 0 else -floats.across_m
+        jack, pad = JACK_SIDE_M / 2.0, floats.pad_side_m / 2.0
+        inner = min(unit.carrier_width_m / 2.0, floats.across_m)
+        along, reach = (u - jack, u + jack), (inner, y) if y > 0 else (y, -inner)
+        boxes += [
+            _box(unit, end, f"{word} beam", "beam", along, reach, beam),
+            _box(unit, end, f"{word} jack", "jack", along, (y - jack, y + jack), (PAD_THICK_M, JACK_TOP_M)),
+            _box(unit, end, f"{word} pad", "pad", (u - pad, u + pad), (y - pad, y + pad), (0.0, PAD_THICK_M)),
+        ]
+    return boxes
+
+
+def _box(unit: Unit, end: int, name: str, kind: Kind, u_m: Span, y_m: Span, z_m: Span) -> Box:
+    x = sorted(unit.slew_axis_x_m + facing(end) * u for u in u_m)
+    low, high = sorted(z_m)
+    return Box(f"{END_UNITS[end]} {name}", kind, (x[0], x[1]), y_m, (low, high))
+
+
+def superstructure(unit: Unit) -> Solids:
+    """A prism drawn round the superstructure's cylinder; slew axis at x = y = 0."""
+    top = unit.boom.foot_pin_height_m + OVER_FOOT_PIN_M
+    return upright(round_plan(unit.superstructure_radius_m), min(unit.deck_height_m, top - 0.01), top)
+
+
+def tail_piece(unit: Unit) -> Solids:
+    """The counterweight that slews behind the axis, boom toward +x; slew axis at x = y = 0."""
+    top = unit.boom.foot_pin_height_m + OVER_FOOT_PIN_M
+    plan = tail_plan(unit.tail_swing_m, unit.superstructure_radius_m)
+    return upright(plan, min(unit.deck_height_m, top - 0.01), top)
+
+
+class Slewing(NamedTuple):
+    """Both units' numbers for what slews: one row a unit."""
+
+    facing: Array
+    """+1 and -1 (2)."""
+    stand_m: Array
+    """Slew axes on the road (2, 3)."""
+    pin_m: Array
+    """Foot pins if they were on the slew axes (2, 3)."""
+    back_m: Array
+    """Foot pins behind the slew axes (2, 1)."""
+    half_deep_m: Array
+    """Half the booms' depths (2)."""
+
+
+def slewing(units: tuple[Unit, Unit]) -> Slewing:
+    """The numbers of two units."""
+    stand = np.array([[unit.slew_axis_x_m, 0.0, 0.0] for unit in units])
+    return Slewing(
+        facing=np.array([facing(0), facing(1)]),
+        stand_m=stand,
+        pin_m=stand + [[0.0, 0.0, unit.boom.foot_pin_height_m] for unit in units],
+        back_m=np.array([[unit.boom.foot_pin_back_m] for unit in units]),
+        half_deep_m=np.array([unit.boom.depth_m / 2.0 for unit in units]),
+    )
+
+
+_SIGNS = np.array([[i, j, k] for i in (-1.0, 1.0) for j in (-1.0, 1.0) for k in (-1.0, 1.0)])
+
+
+def slewed(numbers: Slewing, booms: Array) -> tuple[Array, Solids]:
+    """Frames that turn with the booms, and the booms themselves.
+
+    A boom is a box of square section round the line from foot pin to tip, half a depth beyond each: it holds the capsule
+    of that depth, and has the same underside straight below the boom's middle line.
+
+    Args:
+        numbers: from `slewing`.
+        booms: boom length in m, elevation and slew in rad (..., 2, 3).
+
+    Returns:
+        Rows forward over the boom, to its left, up (..., 2, 3, 3); booms (..., 2).
+    """
+    c, s = np.cos(booms), np.sin(booms)
+    frames = np.zeros((*booms.shape, 3))
+    frames[..., 0, 0] = frames[..., 1, 1] = numbers.facing * c[..., 2]
+    frames[..., 0, 1], frames[..., 1, 0], frames[..., 2, 2] = s[..., 2], -s[..., 2], 1.0
+    axes = frames.copy()
+    axes[..., 0, :] = frames[..., 0, :] * c[..., 1:2]
+    axes[..., 2, :] = frames[..., 0, :] * -s[..., 1:2]
+    axes[..., 0, 2], axes[..., 2, 2] = s[..., 1], c[..., 1]
+    half_length = booms[..., 0] / 2.0
+    middle = numbers.pin_m - numbers.back_m * frames[..., 0, :] + half_length[..., None] * axes[..., 0, :]
+    half = np.empty(booms.shape)
+    half[..., 0] = half_length + numbers.half_deep_m
+    half[..., 1] = half[..., 2] = numbers.half_deep_m
+    corners = (_SIGNS * half[..., None, :]) @ axes + middle[..., None, :]
+    return frames, Solids(corners, axes, axes)

@@ -1,0 +1,67 @@
+"""The winch drum: rope on its layers, pull left at each layer, and what the hook then lifts."""
+
+from __future__ import annotations
+
+from math import pi
+
+from simulator.scenario.unit import Hoist
+
+WRAPS_TO_STAY = 2
+"""Full wraps that must stay on the drum (29 CFR 1926.1417(t))."""
+
+
+def wraps_per_layer(hoist: Hoist) -> int:
+    """Whole wraps side by side across the drum, at least one."""
+    return max(1, int(hoist.drum_width_m / hoist.rope_diameter_m + 1e-9))
+
+
+def layer_diameter_m(hoist: Hoist, layer: int) -> float:
+    """Diameter of a layer (1 is the first) to the rope's middle, layers stacked squarely."""
+    return hoist.drum_diameter_m + (2 * layer - 1) * hoist.rope_diameter_m
+
+
+def wraps_m(hoist: Hoist, wraps: float, *, layer: int = 1) -> float:
+    """Length of rope in some wraps of one layer."""
+    return wraps * pi * layer_diameter_m(hoist, layer)
+
+
+def rope_in_layers_m(hoist: Hoist, layers: int) -> float:
+    """Length of rope that fills the first `layers` layers."""
+    return sum(wraps_m(hoist, wraps_per_layer(hoist), layer=layer) for layer in range(1, layers + 1))
+
+
+def layer_in_play(hoist: Hoist, rope_left_m: float) -> int:
+    """The layer the line leaves from, with this much usable rope left besides the wraps that must stay on."""
+    on_drum = max(0.0, rope_left_m) + wraps_m(hoist, WRAPS_TO_STAY)
+    layer, full = 1, rope_in_layers_m(hoist, 1)
+    while on_drum > full + 1e-9:
+        layer += 1
+        full += wraps_m(hoist, wraps_per_layer(hoist), layer=layer)
+    return layer
+
+
+def stall_line_pull_N(hoist: Hoist, layer: int) -> float:
+    """Line pull at which the winch stalls: constant torque, so less on the outer layers."""
+    return hoist.stall_line_pull_N * layer_diameter_m(hoist, 1) / layer_diameter_m(hoist, layer)
+
+
+def lead_line_share(parts: int, loss: float) -> float:
+    """Lead-line pull as a share of the load while hoisting, loss K a sheave: K^n (K - 1) / (K^n - 1).
+
+    Source: formula in the style of API RP 9B, from memory, not confirmed.
+    """
+    if loss <= 1.0:
+        return 1.0 / parts
+    grown = loss**parts
+    return grown * (loss - 1.0) / (grown - 1.0)
+
+
+def lead_line_pull_N(load_N: float, parts: int, loss: float) -> float:
+    """Pull in the line to the drum for a load on `parts` parts of line."""
+    return load_N * lead_line_share(parts, loss)
+
+
+def line_load_at_stall_N(hoist: Hoist, rope_left_m: float) -> float:
+    """Line load (block and rigging included) at which the winch stalls with this much rope left."""
+    pull = stall_line_pull_N(hoist, layer_in_play(hoist, rope_left_m))
+    return pull / lead_line_share(hoist.parts, hoist.sheave_loss)

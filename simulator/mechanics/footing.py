@@ -1,0 +1,174 @@
+"""From a unit's weights and its line's pull to the load on its four floats.
+
+Everything is in the unit's own axes: u from the slew axis toward the tailboard, v toward the road, z up from the
+ground. A unit that does not stand level is reckoned in its own axes with all forces turned by the level error instead.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import cos, sin, sqrt
+from typing import Generic, NamedTuple, TypeVar
+
+import numpy as np
+
+from simulator.mechanics.boom import BoomPose
+from simulator.mechanics.outriggers import FloatArray, Footing, Four, Frame, frame, solve
+from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.scenario.unit import Floats, Unit
+
+CARRIER_CG_HEIGHT_M = 1.1
+"""Common practice, no source."""
+SUPERSTRUCTURE_CG_HEIGHT_M = 2.2
+"""Common practice, no source."""
+
+Number = TypeVar("Number", float, FloatArray)
+
+
+class Load(NamedTuple, Generic[Number]):
+    """What acts on the frame: vertical load, and moments toward u and v about the slew axis at the ground."""
+
+    vertical_N: Number
+    moment_u_Nm: Number
+    moment_v_Nm: Number
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """One unit's weights and floats as plain numbers. Build it with `stand`."""
+
+    frame: Frame
+    foot_pin_height_m: float
+    weight_N: float
+    block_N: float
+    carrier_Nm: float
+    """Carrier's moment toward the cab."""
+    behind_Nm: float
+    """Moment, opposite the boom, of the superstructure and of the boom's foot pin standing behind the slew axis."""
+    boom_N: float
+    """Boom weight times its CG share: times boom length it is a moment."""
+    raised_Nm: float
+    """Weights times their heights, boom at level."""
+    slope_u: float
+    """Level error as a slope, positive when u runs downhill."""
+    slope_v: float
+    upright: float
+    """Part of a weight that still presses square to the frame."""
+
+
+def frame_of(floats: Floats) -> Frame:
+    """The frame of a unit's floats, soft ground included."""
+    front, back, side = floats.toward_tailboard_m, -floats.toward_cab_m, floats.across_m
+    places = ((front, side), (front, -side), (back, side), (back, -side))
+    return frame(places, [floats.stiffness_N_per_m * share for share in floats.soft_float_share])
+
+
+def stand(
+    unit: Unit,
+    *,
+    cross_fall_rad: float = 0.0,
+    carrier_cg_height_m: float = CARRIER_CG_HEIGHT_M,
+    superstructure_cg_height_m: float = SUPERSTRUCTURE_CG_HEIGHT_M,
+) -> Stand:
+    """A unit's numbers.
+
+    Args:
+        unit: its description.
+        cross_fall_rad: what the jacks have not taken out of the road's cross-fall; added to the unit's level error.
+        carrier_cg_height_m: above the ground.
+        superstructure_cg_height_m: above the ground.
+    """
+    g = STANDARD_GRAVITY_MPS2
+    carrier, superstructure, boom = unit.carrier_kg * g, unit.superstructure_kg * g, unit.boom_kg * g
+    slope_u, slope_v = sin(unit.level_along_rad), -sin(unit.level_across_rad + cross_fall_rad)
+    heights = carrier * carrier_cg_height_m + superstructure * superstructure_cg_height_m
+    return Stand(
+        frame=frame_of(unit.floats),
+        foot_pin_height_m=unit.boom.foot_pin_height_m,
+        weight_N=carrier + superstructure + boom,
+        block_N=unit.hoist.block_kg * g,
+        carrier_Nm=carrier * unit.carrier_cg_m,
+        behind_Nm=superstructure * unit.superstructure_cg_m + boom * unit.boom.foot_pin_back_m,
+        boom_N=boom * unit.boom_cg_share,
+        raised_Nm=heights + boom * unit.boom.foot_pin_height_m,
+        slope_u=slope_u,
+        slope_v=slope_v,
+        upright=sqrt(1.0 - slope_u * slope_u - slope_v * slope_v),
+    )
+
+
+def _own(on: Stand, out_m: Number, rise_m: Number, cos_slew: Number, sin_slew: Number) -> tuple[Number, Number]:
+    """Moments of the weights, boom reaching `out_m` and rising `rise_m` from its foot pin."""
+    radial = (on.boom_N * out_m - on.behind_Nm) * on.upright
+    height = on.raised_Nm + on.boom_N * rise_m
+    toward_u = radial * cos_slew - on.carrier_Nm * on.upright + on.slope_u * height
+    return toward_u, radial * sin_slew + on.slope_v * height
+
+
+def own_load(on: Stand, pose: BoomPose) -> Load[float]:
+    """Load of carrier, superstructure and boom, block and line left out."""
+    length, elevation, slew = pose
+    u, v = _own(on, length * cos(elevation), length * sin(elevation), cos(slew), sin(slew))
+    return Load(on.weight_N * on.upright, u, v)
+
+
+def own_load_many(on: Stand, length_m: FloatArray, elevation_rad: FloatArray, slew_rad: FloatArray) -> Load[FloatArray]:
+    """`own_load` for arrays of boom length, elevation and slew."""
+    out, rise = length_m * np.cos(elevation_rad), length_m * np.sin(elevation_rad)
+    u, v = _own(on, out, rise, np.cos(slew_rad), np.sin(slew_rad))
+    return Load(np.full_like(u, on.weight_N * on.upright), u, v)
+
+
+def pull_load(on: Stand, tip_m: tuple[Number, Number, Number], force_N: tuple[Number, Number, Number]) -> Load[Number]:
+    """Load of the line's pull on the tip; a level pull overturns by its height. Numbers or arrays.
+
+    Args:
+        on: the unit.
+        tip_m: (u, v, z) of the tip, as a unit that stands level would hold it.
+        force_N: (Fu, Fv, Fz) on the tip; a hanging load is negative along z.
+    """
+    (u, v, z), (fu, fv, fz) = tip_m, force_N
+    along = fu * on.upright - on.slope_u * fz
+    across = fv * on.upright - on.slope_v * fz
+    down = -fz * on.upright - on.slope_u * fu - on.slope_v * fv
+    return Load(down, down * u + along * z, down * v + across * z)
+
+
+def together(first: Load[Number], second: Load[Number]) -> Load[Number]:
+    """Both loads at once. Numbers or arrays."""
+    return Load(
+        first.vertical_N + second.vertical_N,
+        first.moment_u_Nm + second.moment_u_Nm,
+        first.moment_v_Nm + second.moment_v_Nm,
+    )
+
+
+def footing(
+    on: Stand,
+    pose: BoomPose,
+    tip_m: tuple[float, float, float],
+    force_N: tuple[float, float, float],
+    *,
+    settled_m: Four | None = None,
+) -> Footing:
+    """How the unit stands with its boom at `pose` and its line pulling on the tip (unit's own axes)."""
+    return solve(on.frame, *together(own_load(on, pose), pull_load(on, tip_m, force_N)), settled_m=settled_m)
+
+
+def resting_loads(on: Stand, unit: Unit, boom_length_m: float, elevation_rad: float) -> Four:
+    """Float reactions with the hook empty (block hanging) and the boom over the tailboard."""
+    out = boom_length_m * cos(elevation_rad) - unit.boom.foot_pin_back_m
+    tip = (out, 0.0, unit.boom.foot_pin_height_m + boom_length_m * sin(elevation_rad))
+    return footing(on, BoomPose(boom_length_m, elevation_rad, 0.0), tip, (0.0, 0.0, -on.block_N)).reactions_N
+
+
+def least_float(reactions_N: Four, resting_N: Four) -> tuple[int, float]:
+    """The float lightest by its share of resting load, and that share. One that rests on nothing is not counted."""
+    shares = ((r / rest, i) for i, (r, rest) in enumerate(zip(reactions_N, resting_N, strict=True)) if rest > 0.0)
+    share, index = min(shares, default=(0.0, 0))
+    return index, share
+
+
+def own_axes(facing: float, vector: tuple[float, float, float]) -> tuple[float, float, float]:
+    """A force along x, y, z in the unit's own u, v, z, and back. `facing` as `boom.facing`."""
+    return facing * vector[0], vector[1], vector[2]

@@ -1,0 +1,66 @@
+"""How far a pull moves the boom tip: frame on its floats, and boom bending square to itself.
+
+Matrices are 3x3, row by row, metres of tip along (u, v, z) per newton along (u, v, z); all floats down.
+"""
+
+from __future__ import annotations
+
+from math import cos, sin
+
+from simulator.mechanics.boom import BoomPose
+from simulator.mechanics.outriggers import Frame
+from simulator.mechanics.trailer import Matrix, Vector
+from simulator.scenario.unit import Boom
+
+
+def frame_compliance(frame: Frame, tip_m: Vector) -> Matrix:
+    """Tip displacement per tip force from the floats' springs.
+
+    A force loads the frame by (-Fz, Fu z - Fz u, Fv z - Fz v); the frame's sink and tilts move the tip by the same
+    numbers turned over, so the matrix is J' f J with f the frame's own flexibility.
+    """
+    u, v, z = tip_m
+    f00, f01, f02, _, f11, f12, _, _, f22 = frame.flexibility
+    sink = -(f00 + f01 * u + f02 * v)
+    tilt_u = -(f01 + f11 * u + f12 * v)
+    tilt_v = -(f02 + f12 * u + f22 * v)
+    zz = -(sink + tilt_u * u + tilt_v * v)
+    uu, uv, vv = z * z * f11, z * z * f12, z * z * f22
+    uz, vz = z * tilt_u, z * tilt_v
+    return uu, uv, uz, uv, vv, vz, uz, vz, zz
+
+
+def boom_compliance(boom: Boom, pose: BoomPose) -> Matrix:
+    """Boom bending square to itself; stiffness grows with the cube of longest over present length (a cantilever's)."""
+    stiffness = boom.tip_stiffness_N_per_m * (boom.longest_m / pose.length_m) ** 3
+    level = cos(pose.elevation_rad)
+    bu, bv, bz = level * cos(pose.slew_rad), level * sin(pose.slew_rad), sin(pose.elevation_rad)
+    give = 1.0 / stiffness
+    uv, uz, vz = -bu * bv * give, -bu * bz * give, -bv * bz * give
+    return (1.0 - bu * bu) * give, uv, uz, uv, (1.0 - bv * bv) * give, vz, uz, vz, (1.0 - bz * bz) * give
+
+
+def tip_compliance(frame: Frame, boom: Boom, pose: BoomPose, tip_m: Vector) -> Matrix:
+    """Frame and boom together, in the unit's own axes."""
+    pairs = zip(frame_compliance(frame, tip_m), boom_compliance(boom, pose), strict=True)
+    a, b, c, d, e, f, g, h, i = (first + second for first, second in pairs)
+    return a, b, c, d, e, f, g, h, i
+
+
+def world_axes(facing: float, compliance: Matrix) -> Matrix:
+    """The same matrix along x, y, z. `facing` as `boom.facing`."""
+    a, b, c, d, e, f, g, h, i = compliance
+    return a, facing * b, facing * c, facing * d, e, f, facing * g, h, i
+
+
+def displacement_m(compliance: Matrix, force_N: Vector) -> Vector:
+    """Where a force moves the tip."""
+    a, b, c, d, e, f, g, h, i = compliance
+    x, y, z = force_N
+    return a * x + b * y + c * z, d * x + e * y + f * z, g * x + h * y + i * z
+
+
+def along_m_per_N(compliance: Matrix, direction: Vector) -> float:
+    """Give of the tip along a unit direction: what stands in series with the line."""
+    x, y, z = displacement_m(compliance, direction)
+    return x * direction[0] + y * direction[1] + z * direction[2]

@@ -1,0 +1,99 @@
+"""The demo set's numbers as descriptions: trailer on its side or on its wheels between the same two units. Invented."""
+
+from dataclasses import replace
+from math import radians
+
+from simulator.mechanics.boom import BoomPose
+from simulator.mechanics.clearance_scene import Pose
+from simulator.mechanics.trailer import lying, stated_cg_m
+from simulator.scenario.description import Description, Landing, Path, Start
+from simulator.scenario.site import Site
+from simulator.scenario.trailer import Cargo, Part, Pick, Trailer, TrailerStart
+from simulator.scenario.unit import Boom, Equipment, Floats, Hoist, Unit, UnitStart
+
+WIDTH_M, HEIGHT_M, LONG_M = 2.6, 4.0, 14.6
+DECK_M, RIGGING_M, BLOCK_AND_STOP_M, TIP_M = 1.35, 2.3, 1.0, 9.3
+
+SITE = Site(
+    section_m=((14.0, 0.0), (-4.65, 0.0), (-5.3, -12.0), (-20.0, -12.0)),
+    edge_y_m=-4.65,
+    live_lane_y_m=10.0,
+)
+BOOM = Boom(6.7, 14.5, radians(5), radians(60), 1.2, 2.6)
+WINCH = Equipment("deck winch", 1.4, 2.2, 1.0, 1.7)
+
+
+def unit(slew_axis_x_m: float, **changes: object) -> Unit:
+    made = Unit(
+        slew_axis_x_m=slew_axis_x_m,
+        tailboard_m=3.6,
+        deck_height_m=DECK_M,
+        boom=BOOM,
+        hoist=Hoist(),
+        floats=Floats(2.8, 4.2, 3.5),
+        carrier_kg=21e3,
+        carrier_cg_m=3.0,
+        superstructure_kg=11.5e3,
+        superstructure_cg_m=1.7,
+        boom_kg=5.5e3,
+    )
+    return replace(made, **changes)  # type: ignore[arg-type]
+
+
+PARTS = (
+    Part("shell", ((-7.3, 1.2), (7.3, 1.2), (7.3, 4.0), (-7.3, 4.0)), 2.6, 5e3),
+    Part("nose plate", ((-7.2, 1.0), (-5.5, 1.0), (-5.5, 1.2), (-7.2, 1.2)), 2.4, 0.4e3),
+    Part("landing legs", ((-4.8, 0.1), (-4.4, 0.1), (-4.4, 1.2), (-4.8, 1.2)), 2.2, 0.3e3),
+    Part("valve box", ((-0.6, 0.6), (0.6, 0.6), (0.8, 1.2), (-0.8, 1.2)), 1.6, 0.3e3),
+    Part("axle group", ((3.5, 0.2), (3.8, 0.0), (6.0, 0.0), (6.3, 0.2), (6.3, 0.9), (3.5, 0.9)), 2.5, 2.5e3),
+    Part("bumper", ((7.1, 0.5), (7.3, 0.5), (7.3, 0.7), (7.1, 0.7)), 2.4, 0.1e3),
+)
+
+
+def trailer(*, on_wheels: bool = False, parts: tuple[Part, ...] = PARTS) -> Trailer:
+    at = (lambda x: (x, 0.0, HEIGHT_M)) if on_wheels else (lambda x: (x, WIDTH_M / 2.0, HEIGHT_M / 2.0))
+    return Trailer(
+        parts=parts,
+        cargo=Cargo(17.4e3, (-0.4, 0.0, 2.2), (13.0, 2.2, 2.0)),
+        nose_pick=Pick(at(-6.4), height_m=RIGGING_M),
+        tail_pick=Pick(at(6.0), height_m=RIGGING_M),
+        attitude="on_wheels" if on_wheels else "top_to_ravine",
+    )
+
+
+def description(
+    *, load: Trailer | None = None, site: Site = SITE, landing_y_m: float = 6.6, **units: Unit
+) -> Description:
+    at_rest = UnitStart(11.7, radians(34.8), radians(-71.5), 46.5)
+    return Description(
+        title="demo",
+        story="invented",
+        site=site,
+        nose_unit=units.get("nose_unit", unit(-9.075)),
+        tail_unit=units.get("tail_unit", unit(9.075)),
+        trailer=load or trailer(),
+        start=Start(TrailerStart(0.0, -8.0), at_rest, at_rest),
+        path=Path(1.8, TIP_M),
+        landing=Landing(landing_y_m),
+    )
+
+
+def pose(load: Trailer, *, belly_m: float, middle_y_m: float, middle_x_m: float = 0.0) -> Pose:
+    """A level pose by the trailer's lowest point and the middle of its outline."""
+    x, y, z = lying(load.attitude, stated_cg_m(load))
+    on_wheels = load.attitude == "on_wheels"
+    across, low = (0.0, 0.0) if on_wheels else (-HEIGHT_M / 2.0, -WIDTH_M / 2.0)
+    return Pose(middle_x_m + x, middle_y_m + y - across, belly_m + z - low)
+
+
+def boom(length_m: float, elevation_deg: float, slew_deg: float) -> BoomPose:
+    return BoomPose(length_m, radians(elevation_deg), radians(slew_deg))
+
+
+STATIONS = {
+    "on the bed": (-8.0, boom(11.7, 34.8, -71.5), boom(11.8, 34.4, -69.0)),
+    "crossing": (-4.0, boom(9.0, 48.1, -56.2), boom(9.2, 47.0, -52.4)),
+    "over tailboards": (0.0, boom(7.7, 60.0, 0.0), boom(7.9, 57.5, 0.0)),
+    "landed": (6.6, boom(10.7, 38.8, 67.9), boom(10.8, 38.3, 65.0)),
+}
+"""Middle y, nose boom, tail boom: from the demo set."""
