@@ -43,7 +43,7 @@ def build_parser() -> argparse.ArgumentParser:
 
 def _drive_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("scenario", nargs="?", help="a file, or a shipped scenario's name")
-    parser.add_argument("--units", choices=("metric", "us"), default="metric", help="metres and tonnes, or feet and pounds")
+    parser.add_argument("--units", choices=("metric", "us"), default="metric", help="units shown")
 
 
 def _telemetry_options(parser: argparse.ArgumentParser) -> None:

@@ -1,4 +1,4 @@
-"""One lift, from time zero to its end: commands from people or partners go in, readings come out to whoever looks on."""
+"""One lift, from time zero to its end: commands go in, readings come out to whoever looks on."""
 
 from __future__ import annotations
 

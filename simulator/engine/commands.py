@@ -9,7 +9,7 @@ FUNCTIONS = ("hoist", "telescope", "elevation", "slew")
 
 
 class UnitCommands(NamedTuple):
-    """One operator's commands, each in [-1, 1]: hoist up, telescope out, elevation up, slew toward the road positive."""
+    """One operator's commands in [-1, 1]; positive: hoist up, telescope out, elevation up, slew toward the road."""
 
     hoist: float = 0.0
     telescope: float = 0.0

@@ -6,7 +6,7 @@ from math import sqrt
 from typing import NamedTuple
 
 from simulator.engine.motion import Motion
-from simulator.mechanics.ground import Ground, highest_m, nearest
+from simulator.mechanics.ground import Ground, height_m, highest_m, nearest
 from simulator.mechanics.trailer import Matrix, Vector
 from simulator.scenario.site import Contact
 
@@ -66,16 +66,14 @@ def push(ground: Bed, motion: Motion, matrix: Matrix, before: Stretches, dt: flo
         return CLEAR
     a, b, c, d, e, f, g, h, i = matrix
     old = {point: (sx, sy, sz) for point, sx, sy, sz in before}
-    total = [0.0] * 7
+    totals = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
     springs = []
     for index, (px, py, pz) in enumerate(ground.points):
         rz = g * px + h * py + i * pz
-        if motion.z + rz > ground.surface.top_m:
-            continue
         rx, ry = a * px + b * py + c * pz, d * px + e * py + f * pz
-        spot = nearest(ground.surface, motion.x + rx, motion.y + ry, motion.z + rz)
-        if spot.depth_m <= 0.0:
+        if motion.z + rz > height_m(ground.surface, motion.x + rx, motion.y + ry):
             continue
+        spot = nearest(ground.surface, motion.x + rx, motion.y + ry, motion.z + rz)
         velocity = (
             motion.vx + motion.oy * rz - motion.oz * ry,
             motion.vy + motion.oz * rx - motion.ox * rz,
@@ -86,11 +84,11 @@ def push(ground: Bed, motion: Motion, matrix: Matrix, before: Stretches, dt: flo
         normal = (spot.nx, spot.ny, spot.nz)
         force, stretch = _at_point(contact, damper, spot.depth_m, normal, velocity, old.get(index, (0.0, 0.0, 0.0)), dt)
         fx, fy, fz = force
-        moment = (ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx)
-        for k, value in enumerate((fx, fy, fz, *moment, fz if on_road else 0.0)):
-            total[k] += value
+        t = totals
+        totals = (t[0] + fx, t[1] + fy, t[2] + fz, t[3] + ry * fz - rz * fy, t[4] + rz * fx - rx * fz,
+                  t[5] + rx * fy - ry * fx, t[6] + fz if on_road else t[6])  # fmt: skip
         springs.append((index, *stretch))
-    return GroundPush(*total, stretches=tuple(springs))  # type: ignore[call-arg]
+    return GroundPush(*totals, tuple(springs))
 
 
 def _at_point(
@@ -122,11 +120,11 @@ def _at_point(
 
 def _out_of_reach(ground: Bed, motion: Motion, matrix: Matrix) -> bool:
     """True when the box round all points is above all ground beneath it."""
-    _, _, _, d, e, f, g, h, i = matrix
+    a, b, c, d, e, f, g, h, i = matrix
     (cx, cy, cz), (sx, sy, sz) = ground.middle, ground.half
     bottom = motion.z + g * cx + h * cy + i * cz - abs(g) * sx - abs(h) * sy - abs(i) * sz
     if bottom > ground.surface.top_m:
         return True
-    centre = motion.y + d * cx + e * cy + f * cz
-    half = abs(d) * sx + abs(e) * sy + abs(f) * sz
-    return bottom > highest_m(ground.surface, centre - half, centre + half)
+    x, along = motion.x + a * cx + b * cy + c * cz, abs(a) * sx + abs(b) * sy + abs(c) * sz
+    y, across = motion.y + d * cx + e * cy + f * cz, abs(d) * sx + abs(e) * sy + abs(f) * sz
+    return bottom > highest_m(ground.surface, x - along, x + along, y - across, y + across)

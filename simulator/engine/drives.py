@@ -27,35 +27,68 @@ def at_start(start: UnitStart) -> Drives:
     return Drives(start.rope_out_m, start.boom_length_m, start.elevation_rad, start.slew_rad)
 
 
-def _ramped(
-    speed: float, wanted: float, top: float, change: float, room_down: float, room_up: float, ramp: float
-) -> float:
-    """Speed after one step: toward `wanted` by at most `change`, slow enough to stop at the travel ends."""
-    wanted = min(top, max(-top, wanted))
+class Travel(NamedTuple):
+    """One function's limits: top speed, ramp, and the ends of its travel."""
+
+    top: float
+    ramp: float
+    low: float
+    high: float
+
+
+class Limits(NamedTuple):
+    """One unit's four functions, ready for stepping."""
+
+    hoist: Travel
+    telescope: Travel
+    elevation: Travel
+    slew: Travel
+    to_stop_m: float
+    """Rope out less boom length when the block meets its stop."""
+    two_block_override: bool
+
+
+def limits(unit: Unit) -> Limits:
+    """The limits of a unit's functions; the hoist's travel is minus the rope paid out, so that up is positive."""
+    boom, hoist = unit.boom, unit.hoist
+    return Limits(
+        Travel(hoist.speed_mps, hoist.ramp_mps2, -hoist.usable_rope_m, 0.0),
+        Travel(boom.telescope_speed_mps, boom.telescope_ramp_mps2, boom.shortest_m, boom.longest_m),
+        Travel(boom.elevation_speed_radps, boom.elevation_ramp_radps2, boom.lowest_rad, boom.highest_rad),
+        Travel(boom.slew_speed_radps, boom.slew_ramp_radps2, boom.slew_ravine_rad, boom.slew_road_rad),
+        hoist.to_boom_foot_m + hoist.parts * hoist.block_and_stop_m,
+        hoist.two_block_override,
+    )
+
+
+def _speed(travel: Travel, at: float, speed: float, command: float, dt: float) -> float:
+    """Speed after one step: ramped toward what is asked, slow enough to stop at the travel's ends."""
+    top, ramp, low, high = travel
+    wanted = top * (1.0 if command > 1.0 else -1.0 if command < -1.0 else command)
+    change = ramp * dt
     if wanted > speed + change:
         wanted = speed + change
     elif wanted < speed - change:
         wanted = speed - change
     if wanted > 0.0:
-        most = sqrt(2.0 * ramp * room_up) if room_up > 0.0 else 0.0
-        return min(wanted, most)
+        room = high - at
+        return min(wanted, sqrt(2.0 * ramp * room), room / dt) if room > 0.0 else 0.0
     if wanted < 0.0:
-        most = sqrt(2.0 * ramp * room_down) if room_down > 0.0 else 0.0
-        return max(wanted, -most)
+        room = at - low
+        return max(wanted, -sqrt(2.0 * ramp * room), -room / dt) if room > 0.0 else 0.0
     return wanted
 
 
-def advance(unit: Unit, drives: Drives, commands: UnitCommands, dt: float, *, stalled: bool) -> Drives:
+def advance(ends: Limits, drives: Drives, commands: UnitCommands, dt: float, *, stalled: bool) -> Drives:
     """The functions one step later.
 
     Args:
-        unit: limits, speeds and ramps.
+        ends: speeds, ramps and travel ends.
         drives: where they stand now.
         commands: each in [-1, 1]; more is taken as the end value.
         dt: step, s.
         stalled: the winch cannot raise the line.
     """
-    boom, hoist = unit.boom, unit.hoist
     rope, length, elevation, slew, v_hoist, v_tele, v_elev, v_slew = drives
     up, out, raised, turned = commands
     if not (up or out or raised or turned or v_hoist or v_tele or v_elev or v_slew):
@@ -63,26 +96,15 @@ def advance(unit: Unit, drives: Drives, commands: UnitCommands, dt: float, *, st
     if stalled and up > 0.0:
         up = 0.0
     if up or v_hoist:
-        ramp = hoist.ramp_mps2
-        v_hoist = _ramped(
-            v_hoist, up * hoist.speed_mps, hoist.speed_mps, ramp * dt, hoist.usable_rope_m - rope, rope, ramp
-        )
+        v_hoist = _speed(ends.hoist, -rope, v_hoist, up, dt)
     if out or v_tele:
-        ramp = boom.telescope_ramp_mps2
-        room = length - boom.shortest_m, boom.longest_m - length
-        v_tele = _ramped(v_tele, out * boom.telescope_speed_mps, boom.telescope_speed_mps, ramp * dt, *room, ramp)
+        v_tele = _speed(ends.telescope, length, v_tele, out, dt)
     if raised or v_elev:
-        ramp = boom.elevation_ramp_radps2
-        room = elevation - boom.lowest_rad, boom.highest_rad - elevation
-        v_elev = _ramped(
-            v_elev, raised * boom.elevation_speed_radps, boom.elevation_speed_radps, ramp * dt, *room, ramp
-        )
+        v_elev = _speed(ends.elevation, elevation, v_elev, raised, dt)
     if turned or v_slew:
-        ramp = boom.slew_ramp_radps2
-        room = slew - boom.slew_ravine_rad, boom.slew_road_rad - slew
-        v_slew = _ramped(v_slew, turned * boom.slew_speed_radps, boom.slew_speed_radps, ramp * dt, *room, ramp)
-    if not hoist.two_block_override and (v_hoist > 0.0 or v_tele > 0.0):
-        v_hoist, v_tele = _short_of_the_block(unit, rope, length, v_hoist, v_tele, dt)
+        v_slew = _speed(ends.slew, slew, v_slew, turned, dt)
+    if (v_hoist > 0.0 or v_tele > 0.0) and not ends.two_block_override:
+        v_hoist, v_tele = _short_of_the_block(ends, rope - length - ends.to_stop_m, v_hoist, v_tele, dt)
     return Drives(
         rope - v_hoist * dt,
         length + v_tele * dt,
@@ -95,17 +117,12 @@ def advance(unit: Unit, drives: Drives, commands: UnitCommands, dt: float, *, st
     )
 
 
-def _short_of_the_block(
-    unit: Unit, rope: float, length: float, v_hoist: float, v_tele: float, dt: float
-) -> tuple[float, float]:
+def _short_of_the_block(ends: Limits, room_m: float, v_hoist: float, v_tele: float, dt: float) -> tuple[float, float]:
     """Hoist and telescope speeds that stop the block at its stop: telescoping out takes up line as hoisting does."""
-    hoist = unit.hoist
-    room = rope - length - hoist.to_boom_foot_m - hoist.parts * hoist.block_and_stop_m
-    most = min(sqrt(2.0 * hoist.ramp_mps2 * room), room / dt) if room > 0.0 else 0.0
+    most = min(sqrt(2.0 * ends.hoist.ramp * room_m), room_m / dt) if room_m > 0.0 else 0.0
     closing = v_hoist + v_tele
     if closing <= most:
         return v_hoist, v_tele
     taking = max(v_hoist, 0.0) + max(v_tele, 0.0)
-    paying = taking - closing
-    share = (most + paying) / taking
+    share = (most + taking - closing) / taking
     return (v_hoist * share if v_hoist > 0.0 else v_hoist), (v_tele * share if v_tele > 0.0 else v_tele)

@@ -71,24 +71,9 @@ class Load:
         vx, vz = body.velocity
         vy = now.vy + force[1] / self.mass_kg * dt
         return Motion(
-            x,
-            to.y,
-            z,
-            -body.angle,
-            to.yaw,
-            to.roll,
-            vx,
-            vy,
-            vz,
-            -body.angular_velocity,
-            yaw_rate,
-            roll_rate,
-            ox,
-            oy,
-            oz,
-            lx,
-            ly,
-            lz,
+            *(x, to.y, z, -body.angle, to.yaw, to.roll),
+            *(vx, vy, vz, -body.angular_velocity, yaw_rate, roll_rate),
+            *(ox, oy, oz, lx, ly, lz),
         )
 
     def _turning(self, matrix: Matrix, lx: float, ly: float, lz: float) -> tuple[float, float, float]:

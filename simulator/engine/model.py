@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from math import exp
 
 from simulator.engine.contact import Bed, bed
+from simulator.engine.drives import Limits, limits
 from simulator.engine.weather import Weather, weather
+from simulator.mechanics.drum import stall_table
 from simulator.mechanics.footing import Stand, resting_loads, stand
 from simulator.mechanics.ground import ground
 from simulator.mechanics.outriggers import Four
@@ -29,12 +31,16 @@ class Side:
     across_rigid: bool
     below_sheave_N: float
     """Weight of block and rigging."""
+    ends: Limits
+    """Speeds, ramps and travel ends of its functions."""
     stand: Stand
     """Weights and floats."""
     resting_N: Four
     """Float reactions with the hook empty, boom over the tailboard at start length and elevation."""
     bearing_Pa: float
     settle_mps: float
+    stall: tuple[tuple[float, float], ...]
+    """Line load at which the winch stalls, by rope left."""
     lean_share: float
     """Part of the way to where it is going that a tip leans in one step."""
 
@@ -76,10 +82,12 @@ def _side(description: Description, trailer_body: Body, end: int, dt: float) -> 
         pick_m=_from(trailer_body.picks_m[end], trailer_body.cg_m),
         across_rigid=pick.pivot == "bridle_across",
         below_sheave_N=(unit.hoist.block_kg + pick.rigging_kg) * STANDARD_GRAVITY_MPS2,
+        ends=limits(unit),
         stand=standing,
         resting_N=resting_loads(standing, unit, start.boom_length_m, start.elevation_rad),
         bearing_Pa=description.site.soil.allowable_bearing_Pa,
         settle_mps=description.site.soil.settle_mps_per_overload,
+        stall=stall_table(unit.hoist),
         lean_share=share,
     )
 

@@ -32,22 +32,7 @@ def ahead(motion: Motion, dt: float) -> Motion:
     """The pose after the coming move, with the velocities of now: where the forces of this step are taken."""
     x, y, z, pitch, yaw, roll, vx, vy, vz, pitch_rate, yaw_rate, roll_rate, ox, oy, oz, lx, ly, lz = motion
     return Motion(
-        x + vx * dt,
-        y + vy * dt,
-        z + vz * dt,
-        pitch + pitch_rate * dt,
-        yaw + yaw_rate * dt,
-        roll + roll_rate * dt,
-        vx,
-        vy,
-        vz,
-        pitch_rate,
-        yaw_rate,
-        roll_rate,
-        ox,
-        oy,
-        oz,
-        lx,
-        ly,
-        lz,
+        *(x + vx * dt, y + vy * dt, z + vz * dt),
+        *(pitch + pitch_rate * dt, yaw + yaw_rate * dt, roll + roll_rate * dt),
+        *(vx, vy, vz, pitch_rate, yaw_rate, roll_rate, ox, oy, oz, lx, ly, lz),
     )

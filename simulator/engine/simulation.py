@@ -4,20 +4,16 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from simulator.engine.commands import STILL, Commands, UnitCommands
+from simulator.engine.commands import STILL, Commands
 from simulator.engine.contact import push
-from simulator.engine.drives import advance
-from simulator.engine.lines import SLACK, Hang, Pull, hang, pull
 from simulator.engine.load import Load
-from simulator.engine.model import Model, Side, build
+from simulator.engine.model import Model, build
 from simulator.engine.motion import Motion, ahead
 from simulator.engine.others import other_forces
 from simulator.engine.start import resting
-from simulator.engine.stance import stance
-from simulator.engine.state import State, UnitState, state_hash
-from simulator.mechanics.boom import BoomPose, tip_m
-from simulator.mechanics.hoist_line import damper_N_s_per_m, line_length_m, stiffness_N_per_m
-from simulator.mechanics.trailer import Matrix, Vector, rotation, turned
+from simulator.engine.state import State, state_hash
+from simulator.engine.unit_step import advance_unit, rehung
+from simulator.mechanics.trailer import Vector, rotation, turned
 from simulator.scenario.description import Description
 
 
@@ -68,12 +64,8 @@ class Simulation:
 
     def place(self, motion: Motion) -> None:
         """Put the trailer's true CG somewhere, moving as `motion` says."""
-        matrix = rotation(motion.pitch, motion.yaw, motion.roll)
-        units = tuple(
-            unit._replace(hang=self._hang(side, unit.tip, motion, matrix))
-            for side, unit in zip(self.model.sides, self.state.units, strict=True)
-        )
-        self.restore(self.state._replace(units=units, motion=motion))
+        nose, tail = (rehung(side, unit, motion) for side, unit in zip(self.model.sides, self.state.units, strict=True))
+        self.restore(self.state._replace(units=(nose, tail), motion=motion))
 
     def step(self, commands: Commands) -> State:
         """One step of the fixed length under the two operators' commands."""
@@ -106,43 +98,13 @@ class Simulation:
         dt = model.dt
         to = ahead(before.motion, dt)
         matrix = rotation(to.pitch, to.yaw, to.roll)
-        count = before.step + 1
-        nose, nose_pull = self._unit(0, before.units[0], commands.nose, to, matrix, count, lines)
-        tail, tail_pull = self._unit(1, before.units[1], commands.tail, to, matrix, count, lines)
+        nose, nose_pull = advance_unit(model, 0, before, commands.nose, to, matrix, lines=lines)
+        tail, tail_pull = advance_unit(model, 1, before, commands.tail, to, matrix, lines=lines)
         ground = push(model.bed, to, matrix, before.ground.stretches, dt)
-        other, hold_at = other_forces(model, to, matrix, count * dt, before.hold_at)
+        other, hold_at = other_forces(model, to, matrix, (before.step + 1) * dt, before.hold_at)
         fx, fy, fz, mx, my, mz = (
             a + b + c + d for a, b, c, d in zip(nose_pull[1:], tail_pull[1:], ground[:6], other, strict=True)
         )
         force = (fx, fy, fz - model.weight_N)
         motion = self._load.advance(before.motion, to, matrix, force, (mx, my, mz), dt)
-        self.state = State(count, (nose, tail), motion, ground, other, hold_at)
-
-    def _unit(
-        self, end: int, was: UnitState, asked: UnitCommands, to: Motion, matrix: Matrix, count: int, lines: bool
-    ) -> tuple[UnitState, Pull]:
-        """One unit and its line after the step."""
-        model, side = self.model, self.model.sides[end]
-        unit, dt = side.unit, model.dt
-        drives = advance(unit, was.drives, asked, dt, stalled=was.stance.stalled)
-        share, lean, goal = side.lean_share, was.lean, was.stance.lean_to_m
-        lean = tuple(here + (there - here) * share for here, there in zip(lean, goal, strict=True))  # type: ignore[assignment]
-        x, y, z = tip_m(unit, end, BoomPose(drives.length_m, drives.elevation_rad, drives.slew_rad))
-        tip = x + lean[0], y + lean[1], z + lean[2]
-        old = was.tip
-        speed = (tip[0] - old[0]) / dt, (tip[1] - old[1]) / dt, (tip[2] - old[2]) / dt
-        line_m = line_length_m(unit.hoist, drives.rope_out_m, drives.length_m)
-        k = stiffness_N_per_m(unit.hoist, drives.rope_out_m, was.stance.give_m_per_N)
-        c = damper_N_s_per_m(unit.hoist, k, model.body.mass_kg)
-        line = self._hang(side, tip, to, matrix)
-        force = pull(line, speed, to, line_m, (line_m - was.line_m) / dt, k, c) if lines else SLACK
-        footing = was.stance
-        if count % model.footing_every == 0:
-            load = force.size_N + side.below_sheave_N
-            footing = stance(side, drives, line, load, footing, dt * model.footing_every)
-        return UnitState(drives, lean, tip, speed, line, line_m, k, c, force.size_N, footing), force
-
-    def _hang(self, side: Side, tip: Vector, motion: Motion, matrix: Matrix) -> Hang:
-        px, py, pz = turned(matrix, side.pick_m)
-        pick = motion.x + px, motion.y + py, motion.z + pz
-        return hang(tip, pick, matrix, side.pick.height_m, across_rigid=side.across_rigid)
+        self.state = State(before.step + 1, (nose, tail), motion, ground, other, hold_at)

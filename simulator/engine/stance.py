@@ -10,7 +10,6 @@ from simulator.engine.lines import Hang
 from simulator.engine.model import Side
 from simulator.mechanics.bearing import bearing_used
 from simulator.mechanics.boom import BoomPose, facing, tip_m
-from simulator.mechanics.drum import line_load_at_stall_N
 from simulator.mechanics.footing import Load, least_float, own_axes, own_load, pull_load, together
 from simulator.mechanics.hoist_line import rope_left_m
 from simulator.mechanics.lean import along_m_per_N, boom_compliance, displacement_m, tip_compliance, world_axes
@@ -77,7 +76,7 @@ def stance(side: Side, drives: Drives, line: Hang, line_load_N: float, before: S
         ground_used=max(used),
         capacity_used=capacity_used(line_load_N, unit, drives.length_m, radius, tipping_N),
         tipping=footing.tips,
-        stalled=line_load_N >= line_load_at_stall_N(unit.hoist, rope_left_m(unit.hoist, drives.rope_out_m)),
+        stalled=line_load_N >= _stall_N(side, rope_left_m(unit.hoist, drives.rope_out_m)),
         sunk_m=_settled(side, used, before.sunk_m, dt),
     )
 
@@ -95,28 +94,28 @@ def _gives(
     if line_load_N < ALMOST_SLACK_N:
         springs = world_axes(way, tip_compliance(stand.frame, boom, pose, tip))
         return _settlement(side, tip, own, sunk), along_m_per_N(springs, direction)
-    bent = displacement_m(
-        world_axes(way, boom_compliance(boom, pose)),
-        tuple(-part * line_load_N for part in direction),  # type: ignore[arg-type]
-    )
-    without = solve(stand.frame, *own, settled_m=sunk)
-    tilted = own_axes(way, _moved(tip, now, without))
-    moved = tuple(a + b for a, b in zip(bent, tilted, strict=True))
-    along = sum(part * unit for part, unit in zip(moved, direction, strict=True))
-    square = tuple(part - along * unit for part, unit in zip(moved, direction, strict=True))
-    x, y, z = (a + b for a, b in zip(square, _settlement(side, tip, own, sunk), strict=True))
-    return (x, y, z), -along / line_load_N
+    bx, by, bz = displacement_m(world_axes(way, boom_compliance(boom, pose)), direction)
+    fu, fv, fz = _moved(tip, now, solve(stand.frame, *own, settled_m=sunk))
+    x, y, z = way * fu - line_load_N * bx, fv - line_load_N * by, fz - line_load_N * bz
+    along = x * line.ux + y * line.uy + z * line.uz
+    sx, sy, sz = _settlement(side, tip, own, sunk)
+    return (x - along * line.ux + sx, y - along * line.uy + sy, z - along * line.uz + sz), -along / line_load_N
+
+
+def _stall_N(side: Side, rope_left: float) -> float:
+    """Line load at which the winch stalls on the layer in play."""
+    for up_to, load in side.stall:
+        if rope_left <= up_to:
+            return load
+    return side.stall[-1][1]
 
 
 def _moved(tip: Vector, now: Footing, before: Footing) -> Vector:
     """Displacement of the tip (unit's own axes) between two footings of its frame."""
     u, v, z = tip
-    sink, tilt_u, tilt_v = (
-        now.sink_m - before.sink_m,
-        now.tilt_u_rad - before.tilt_u_rad,
-        now.tilt_v_rad - before.tilt_v_rad,
-    )
-    return z * tilt_u, z * tilt_v, -(sink + u * tilt_u + v * tilt_v)
+    sink = now.sink_m - before.sink_m
+    lean_u, lean_v = now.lean_u_rad - before.lean_u_rad, now.lean_v_rad - before.lean_v_rad
+    return z * lean_u, z * lean_v, -(sink + u * lean_u + v * lean_v)
 
 
 def _settlement(side: Side, tip: Vector, own: Load[float], sunk: Four) -> Vector:
@@ -129,6 +128,8 @@ def _settlement(side: Side, tip: Vector, own: Load[float], sunk: Four) -> Vector
 
 def _settled(side: Side, used: list[float], sunk: Four, dt: float) -> Four:
     """Floats whose ground is exceeded go on sinking."""
+    if max(used) <= 1.0:
+        return sunk
     rate = side.settle_mps
     a, b, c, d = (down + rate * max(0.0, share - 1.0) * dt for down, share in zip(sunk, used, strict=True))
     return a, b, c, d

@@ -60,7 +60,7 @@ def wind_force_N(wind: Weather, time_s: float) -> tuple[float, float]:
 
 
 def liquid_moment_Nm(cargo: Cargo, pitch_rad: float, gravity_mps2: float) -> float:
-    """Pitching moment of a free liquid, which runs to the low end by l^2 tan(pitch) / (12 h) (naval-architecture texts)."""
+    """Pitching moment of a free liquid, run to the low end by l^2 tan(pitch) / (12 h) (naval-architecture texts)."""
     if not cargo.free_surface_length_m:
         return 0.0
     shift = cargo.free_surface_length_m**2 * tan(pitch_rad) / (12.0 * cargo.free_surface_depth_m)

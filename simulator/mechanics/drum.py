@@ -65,3 +65,13 @@ def line_load_at_stall_N(hoist: Hoist, rope_left_m: float) -> float:
     """Line load (block and rigging included) at which the winch stalls with this much rope left."""
     pull = stall_line_pull_N(hoist, layer_in_play(hoist, rope_left_m))
     return pull / lead_line_share(hoist.parts, hoist.sheave_loss)
+
+
+def stall_table(hoist: Hoist) -> tuple[tuple[float, float], ...]:
+    """(usable rope left up to which a layer is in play, line load at stall there), layer by layer to a full drum."""
+    table, layer, stays = [], 1, wraps_m(hoist, WRAPS_TO_STAY)
+    while not table or table[-1][0] < hoist.usable_rope_m:
+        load = stall_line_pull_N(hoist, layer) / lead_line_share(hoist.parts, hoist.sheave_loss)
+        table.append((rope_in_layers_m(hoist, layer) - stays, load))
+        layer += 1
+    return tuple(table)

@@ -7,7 +7,7 @@ ground. A unit that does not stand level is reckoned in its own axes with all fo
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, sin, sqrt
+from math import cos, inf, sin, sqrt
 from typing import Generic, NamedTuple, TypeVar
 
 import numpy as np
@@ -164,9 +164,11 @@ def resting_loads(on: Stand, unit: Unit, boom_length_m: float, elevation_rad: fl
 
 def least_float(reactions_N: Four, resting_N: Four) -> tuple[int, float]:
     """The float lightest by its share of resting load, and that share. One that rests on nothing is not counted."""
-    shares = ((r / rest, i) for i, (r, rest) in enumerate(zip(reactions_N, resting_N, strict=True)) if rest > 0.0)
-    share, index = min(shares, default=(0.0, 0))
-    return index, share
+    best, index = inf, 0
+    for i, (reaction, rest) in enumerate(zip(reactions_N, resting_N, strict=True)):
+        if rest > 0.0 and reaction < best * rest:
+            best, index = reaction / rest, i
+    return index, best if best < inf else 0.0
 
 
 def own_axes(facing: float, vector: tuple[float, float, float]) -> tuple[float, float, float]:

@@ -33,8 +33,6 @@ class Ground(NamedTuple):
     """1 where a section point carries the bed's height, else 0."""
     bed: tuple[tuple[float, float], ...]
     edge_y_m: float
-    highest: tuple[tuple[float, float], ...]
-    """The section with the bed at its highest."""
     top_m: float
     """No ground is higher than this."""
 
@@ -43,8 +41,8 @@ def ground(site: Site) -> Ground:
     """The surface of a site."""
     carries = tuple(1.0 if y < site.edge_y_m else 0.0 for y, _ in site.section_m)
     rise = max(z for _, z in site.bed_m)
-    highest = tuple((y, z + share * rise) for (y, z), share in zip(site.section_m, carries, strict=True))
-    return Ground(site.section_m, carries, site.bed_m, site.edge_y_m, highest, max(z for _, z in highest))
+    top = max(z + share * rise for (_, z), share in zip(site.section_m, carries, strict=True))
+    return Ground(site.section_m, carries, site.bed_m, site.edge_y_m, top)
 
 
 def bed_at(surface: Ground, x_m: float) -> tuple[float, float]:
@@ -76,14 +74,17 @@ def height_m(surface: Ground, x_m: float, y_m: float) -> float:
     return section[-1][1] + surface.carries_bed[-1] * rise
 
 
-def highest_m(surface: Ground, y_low_m: float, y_high_m: float) -> float:
-    """No ground between two places across is higher than this (bed taken at its highest)."""
-    section = surface.highest
-    best = -1e9
-    ya, za = section[0]
-    if y_high_m > ya:
-        best = za
-    for yb, zb in section[1:]:
+def highest_m(surface: Ground, x_low_m: float, x_high_m: float, y_low_m: float, y_high_m: float) -> float:
+    """No ground in this plan rectangle is higher than this."""
+    rise = max(bed_at(surface, x_low_m)[0], bed_at(surface, x_high_m)[0])
+    for x, z in surface.bed:
+        if z > rise and x_low_m < x < x_high_m:
+            rise = z
+    ya, za = surface.section[0]
+    za += surface.carries_bed[0] * rise
+    best = za if y_high_m > ya else -1e9
+    for (yb, zb), share in zip(surface.section[1:], surface.carries_bed[1:], strict=True):
+        zb += share * rise
         if y_high_m >= yb and y_low_m <= ya:
             slope = (zb - za) / (yb - ya)
             y = min(y_high_m, ya) if slope > 0.0 else max(y_low_m, yb)

@@ -16,17 +16,17 @@ from simulator.scenario.unit import Boom
 def frame_compliance(frame: Frame, tip_m: Vector) -> Matrix:
     """Tip displacement per tip force from the floats' springs.
 
-    A force loads the frame by (-Fz, Fu z - Fz u, Fv z - Fz v); the frame's sink and tilts move the tip by the same
+    A force loads the frame by (-Fz, Fu z - Fz u, Fv z - Fz v); the frame's sink and leans move the tip by the same
     numbers turned over, so the matrix is J' f J with f the frame's own flexibility.
     """
     u, v, z = tip_m
     f00, f01, f02, _, f11, f12, _, _, f22 = frame.flexibility
     sink = -(f00 + f01 * u + f02 * v)
-    tilt_u = -(f01 + f11 * u + f12 * v)
-    tilt_v = -(f02 + f12 * u + f22 * v)
-    zz = -(sink + tilt_u * u + tilt_v * v)
+    lean_u = -(f01 + f11 * u + f12 * v)
+    lean_v = -(f02 + f12 * u + f22 * v)
+    zz = -(sink + lean_u * u + lean_v * v)
     uu, uv, vv = z * z * f11, z * z * f12, z * z * f22
-    uz, vz = z * tilt_u, z * tilt_v
+    uz, vz = z * lean_u, z * lean_v
     return uu, uv, uz, uv, vv, vz, uz, vz, zz
 
 

@@ -46,11 +46,11 @@ class Frame:
     twist_compliance: float
     """Sum of twist^2 / stiffness."""
     planes: tuple[tuple[Four, Four, Four], ...]
-    """For each float: sink and tilts of the plane through the other three floats' sinks."""
+    """For each float: sink and leans of the plane through the other three floats' sinks."""
     outline: tuple[Row, Row, Row, Row]
     """For each edge (a, b, c): a V + b Mu + c Mv is the load's moment that holds the frame down about it."""
     flexibility: Matrix
-    """Sink, tilt u, tilt v per vertical load, moment toward u, moment toward v; all down."""
+    """Sink, lean u, lean v per vertical load, moment toward u, moment toward v; all down."""
 
 
 class Footing(NamedTuple):
@@ -62,9 +62,9 @@ class Footing(NamedTuple):
     tips: bool
     """No set of pushing reactions balances; the reactions then only add up to the vertical load."""
     sink_m: float
-    """Frame's sinking at the slew axis; at (u, v) it is sink + tilt_u u + tilt_v v. Without meaning when it tips."""
-    tilt_u_rad: float
-    tilt_v_rad: float
+    """Frame's sinking at the slew axis; at (u, v) it is sink + lean_u u + lean_v v. Without meaning when it tips."""
+    lean_u_rad: float
+    lean_v_rad: float
 
 
 class FootingMany(NamedTuple):
@@ -74,8 +74,8 @@ class FootingMany(NamedTuple):
     off: NDArray[np.bool_]
     tips: NDArray[np.bool_]
     sink_m: FloatArray
-    tilt_u_rad: FloatArray
-    tilt_v_rad: FloatArray
+    lean_u_rad: FloatArray
+    lean_v_rad: FloatArray
 
 
 def _four(values: ArrayLike) -> Four:
@@ -95,7 +95,7 @@ def _planes(corners: FloatArray) -> tuple[tuple[Four, Four, Four], ...]:
     full = np.zeros((4, 3, 4))
     for without, plane in enumerate(np.linalg.inv(corners)):
         full[without][:, OTHERS[without]] = plane
-    return tuple((_four(sink), _four(tilt_u), _four(tilt_v)) for sink, tilt_u, tilt_v in full)
+    return tuple((_four(sink), _four(lean_u), _four(lean_v)) for sink, lean_u, lean_v in full)
 
 
 def _edge(positions: list[list[float]], i: int) -> Row:
@@ -141,7 +141,7 @@ def frame(positions_m: ArrayLike, stiffness_N_per_m: ArrayLike) -> Frame:
 def solve(
     frame: Frame, vertical_N: float, moment_u_Nm: float, moment_v_Nm: float, *, settled_m: Four | None = None
 ) -> Footing:
-    """Reactions, floats off the ground, tipping, and how the frame sinks and tilts.
+    """Reactions, floats off the ground, tipping, and how the frame sinks and leans.
 
     Args:
         frame: from `frame`.
@@ -200,7 +200,7 @@ def _pushing(r0: float, r1: float, r2: float, r3: float, nothing: float, carried
 
 
 def _sunk(frame: Frame, pushes: Four, settled_m: Four | None, lifted: int) -> Row:
-    """Sink and tilts of the plane through the three floats other than `lifted`."""
+    """Sink and leans of the plane through the three floats other than `lifted`."""
     k0, k1, k2, k3 = frame.stiffness_N_per_m
     d0, d1, d2, d3 = pushes[0] / k0, pushes[1] / k1, pushes[2] / k2, pushes[3] / k3
     if settled_m is not None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from simulator.attempt import Attempt
 from simulator.engine.commands import STILL, Commands
 from simulator.recording.track import Change
@@ -18,7 +20,7 @@ def run_operators(attempt: Attempt, *, longest_s: float = LONGEST_S) -> None:
 def run_track(attempt: Attempt, track: list[Change]) -> None:
     """Drive a track: each row is held until the next, and the last row's time is the end."""
     dt = attempt.simulation.model.dt
-    for row, following in zip(track, track[1:], strict=False):
+    for row, following in pairwise(track):
         _drive(attempt, row.commands, round(following.time_s / dt))
 
 

@@ -23,7 +23,7 @@ class Change(NamedTuple):
     commands: Commands
 
 
-class BrokenTrack(Exception):
+class BrokenTrack(Exception):  # noqa: N818 - it says what it is: a track that cannot be used
     """A track file that cannot be used; `faults` lists every reason."""
 
     def __init__(self, faults: list[str]) -> None:
@@ -50,7 +50,9 @@ def read(path: Path) -> list[Change]:
     try:
         lines = path.read_text(encoding="utf-8-sig").splitlines()
     except (OSError, ValueError) as error:
-        raise BrokenTrack([f"{path}: given a file that cannot be read ({_why(error)}), allowed: a CSV track"]) from error
+        raise BrokenTrack(
+            [f"{path}: given a file that cannot be read ({_why(error)}), allowed: a CSV track"]
+        ) from error
     numbered = [(i, line) for i, line in enumerate(lines, 1) if line.strip() and not line.startswith(REMARK)]
     header = ",".join(COLUMNS)
     if not numbered or numbered[0][1].replace(" ", "") != header:
@@ -97,5 +99,3 @@ def _last(track: list[Change]) -> float:
 
 def _why(error: Exception) -> str:
     return error.strerror or "unreadable" if isinstance(error, OSError) else "not UTF-8 text"
-
-

@@ -46,7 +46,7 @@ def bed(bed_m: Points) -> Breaches:
 
 def landing(place: Landing, lane_y_m: float, parts: tuple[Part, ...], attitude: str, *floats: Floats) -> Breaches:
     """The trailer fits between the pads and the live lane where it is to come down."""
-    if not parts:
+    if not parts or not all(part.outline_m for part in parts):
         return
     half = _half_width_m(parts, attitude)
     pads = max(each.across_m + each.pad_side_m / 2.0 for each in floats)

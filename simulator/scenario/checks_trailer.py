@@ -61,7 +61,7 @@ def weight(all_parts: tuple[Part, ...], cargo: Cargo) -> Breaches:
 
 def centre_of_gravity(trailer: Trailer) -> Breaches:
     """Stated and true CG between the picks and below both hook lines as the trailer lies."""
-    if not _mass_kg(trailer.parts, trailer.cargo) > 0.0:
+    if not _mass_kg(trailer.parts, trailer.cargo) > 0.0 or not all(part.outline_m for part in trailer.parts):
         return
     stated = stated_cg_m(trailer.parts, trailer.cargo)
     x, y, z = (a + b for a, b in zip(stated, trailer.hidden_cg_m, strict=True))

@@ -83,7 +83,7 @@ class Engine:
     """Numbers of the integration."""
 
     steps_per_s: Annotated[int, Measure("1", 60, 10000)] = 240
-    footing_every_steps: Annotated[int, Measure("1", 1, 240)] = 4
+    footing_every_steps: Annotated[int, Measure("1", 1, 240)] = 8
     """How often the floats are solved."""
     readings_per_s: Annotated[int, Measure("1", 1, 10000)] = 60
 

@@ -76,7 +76,11 @@ Ratio = Annotated[float, Measure("1", 0.0, 1e6)]
 def _registry() -> UnitRegistry[Any]:
     import pint
 
-    registry: UnitRegistry[Any] = pint.UnitRegistry(cache_folder=":auto:")
+    registry: UnitRegistry[Any]
+    try:
+        registry = pint.UnitRegistry(cache_folder=":auto:")
+    except OSError:  # no folder to keep the parsed unit table in: slower, not wrong
+        registry = pint.UnitRegistry()
     registry.define("psf = pound_force / foot ** 2 = _ = pounds_per_square_foot")
     registry.define("tonf = 1000 * kilogram * standard_gravity = _ = tonne_force")
     return registry

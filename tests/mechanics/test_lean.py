@@ -32,7 +32,7 @@ metres = st.floats(-9.0, 9.0)
 def test_frame_compliance_is_the_difference_of_two_float_solves(
     setup: Setup, u: float, v: float, z: float, force: tuple[float, float, float]
 ) -> None:
-    """A body that sinks w and tilts (a, b) moves a point at (u, v, z) by (a z, b z, -(w + a u + b v))."""
+    """A body that sinks w and leans (a, b) moves a point at (u, v, z) by (a z, b z, -(w + a u + b v))."""
     level = stand(NOSE_UNIT)
     extra = pull_load(level, (u, v, z), force)
     before = solve(setup.frame, *setup.load)

@@ -125,7 +125,7 @@ def test_each_spring_pushes_by_its_own_sink_and_a_lifted_float_hangs_clear(
         if found.tips:
             continue
         for i, (u, v) in enumerate(setup.places):
-            sink = found.sink_m + found.tilt_u_rad * u + found.tilt_v_rad * v - (settled[i] if settled else 0.0)
+            sink = found.sink_m + found.lean_u_rad * u + found.lean_v_rad * v - (settled[i] if settled else 0.0)
             assert found.reactions_N[i] == pytest.approx(
                 setup.stiffness[i] * max(0.0, sink), rel=1e-6, abs=1e-7 * setup.vertical_N
             )
@@ -145,7 +145,7 @@ def test_a_mirrored_set_up_mirrors(setup: Setup) -> None:
     assert there.reactions_N == pytest.approx([here.reactions_N[i] for i in swap], abs=1e-9 * setup.vertical_N)
     assert there.tips == here.tips
     if not here.tips:
-        assert there.tilt_v_rad == pytest.approx(-here.tilt_v_rad, abs=1e-9)
+        assert there.lean_v_rad == pytest.approx(-here.lean_v_rad, abs=1e-9)
 
 
 @FEWER
@@ -269,6 +269,6 @@ def test_many_at_once_are_the_same_as_one_by_one() -> None:
     np.testing.assert_allclose(many.reactions_N, [one.reactions_N for one in ones], atol=1e-6)
     np.testing.assert_array_equal(many.off, [one.off for one in ones])
     stands = ~many.tips
-    for name in ("sink_m", "tilt_u_rad", "tilt_v_rad"):
+    for name in ("sink_m", "lean_u_rad", "lean_v_rad"):
         expected = np.array([getattr(one, name) for one in ones])
         np.testing.assert_allclose(getattr(many, name)[stands], expected[stands], atol=1e-12)

@@ -98,6 +98,9 @@ def test_no_load_tips_it_inside_its_floats_and_it_may_tip_by_itself() -> None:
     assert tipping_load_N(on, own, (2.5, 0.0, 9.0)) == inf
     heavy = stand(replace(NOSE_UNIT, carrier_cg_m=9.0))
     assert tipping_load_N(heavy, own_load(heavy, BoomPose(7.7, 1.0, 0.0)), (9.0, 0.0, 9.0)) == 0.0
+    one, none = np.array([1.0]), np.array([0.0])
+    many = own_load_many(heavy, 7.7 * one, one, none)
+    assert tipping_load_many(heavy, many, (9.0 * one, none, 9.0 * one)).tolist() == [0.0]
     assert capacity_used(1.0, NOSE_UNIT, 7.7, 9.0, 0.0) == inf
     assert capacity_used(0.0, NOSE_UNIT, 7.7, 9.0, 0.0) == 0.0
 

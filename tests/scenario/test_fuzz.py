@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import copy
+import os
+import subprocess
+import sys
 import tomllib
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -20,7 +23,7 @@ from simulator.scenario.writer import dump
 
 Write = Callable[[dict[str, Any]], str]
 SHIPPED = {path.stem: path.read_bytes() for path in sorted((Path(__file__).parents[2] / "scenarios").glob("*.toml"))}
-QUICK = settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
+QUICK = settings(max_examples=50, deadline=None, suppress_health_check=list(HealthCheck))
 
 numbers = st.one_of(st.integers(-(10**6), 10**6), st.integers(), st.floats(width=64))
 texts = st.one_of(
@@ -96,7 +99,7 @@ def test_shipped_files_with_bytes_changed(data: st.DataObject) -> None:
     assert lift is None or parse_text(dump(lift), "again") == lift
 
 
-@settings(QUICK, max_examples=300)
+@settings(QUICK, max_examples=120)
 @given(mutated())
 def test_shipped_files_with_values_changed(write_toml: Write, tables: dict[str, Any]) -> None:
     lift = read(write_toml(tables))
@@ -163,3 +166,12 @@ def test_text_to_number(text: str, unit: str) -> None:
 )
 def test_units(text: str, unit: str, expected: float) -> None:
     assert parse(text, unit) == pytest.approx(expected, rel=1e-12)
+
+
+def test_units_without_a_folder_to_keep_anything_in(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("in the way of any folder")
+    places = dict.fromkeys(("HOME", "XDG_CACHE_HOME", "LOCALAPPDATA", "USERPROFILE"), str(tmp_path / "file" / "below"))
+    code = "from simulator.scenario.measures import parse; assert abs(parse('3 ft', 'm') - 0.9144) < 1e-12"
+    root = Path(__file__).parents[2]
+    done = subprocess.run([sys.executable, "-c", code], cwd=root, env=os.environ | places, capture_output=True)
+    assert done.returncode == 0, done.stderr.decode()

@@ -1,0 +1,211 @@
+"""Values that are good alone and wrong together: each file gives exactly its own faults."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from simulator.scenario.faults import BrokenScenario
+from simulator.scenario.reader import parse_text
+
+Text = Callable[..., str]
+
+NO_TURNING = "on the same scale: it would turn over"
+
+CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
+    # Site.
+    "a vertical face": (
+        {"site.section": [[20, 0], [-5, 0], [-5, -10]]},
+        [
+            "[site] section: given y 20, -5, -5 m, allowed: "
+            "at least 2 points from the road to the far bank, y falling at each"
+        ],
+    ),
+    "edge off the section": (
+        {"site.edge_y": -30},
+        ["[site] edge_y: given -30 m, allowed: -20 to 20 m, inside the section"],
+    ),
+    "road not at zero": (
+        {"site.section": [[20, 1], [-5, 1], [-6, -10]]},
+        ["[site] section: given z 1 m at y = 0, allowed: z = 0 at y = 0, where the units stand"],
+    ),
+    "bed of one point": (
+        {"site.bed": [[0, 0]]},
+        ["[site] bed: given x 0 m, allowed: at least 2 points, x rising at each"],
+    ),
+    # Units.
+    "boom without travel": (
+        {"units.nose.boom": {"longest": 5}},
+        ["[units.nose.boom] longest: given shortest 6 m and longest 5 m, allowed: shortest less than longest"],
+    ),
+    "elevation without travel": (
+        {"units.boom.lowest": 1.2},
+        [
+            "[units.boom] lowest: given lowest 1.2 rad (68.75 deg) and highest 1 rad (57.3 deg), "
+            "allowed: lowest less than highest"
+        ],
+    ),
+    "slew that cannot stand over the tailboard": (
+        {"units.boom.slew_road": -0.5},
+        [
+            "[units.boom] slew_road: given slew_ravine -1.745 rad (-100 deg) and slew_road -0.5 rad (-28.65 deg), "
+            "allowed: slew_ravine at most 0, slew_road at least 0 (over the tailboard), not both 0"
+        ],
+    ),
+    "foot pin off the carrier": (
+        {"units.boom.foot_pin_back": 9},
+        [
+            "[units.boom] foot_pin_back: given foot_pin_back 9 m and cab_front 7.6 m, "
+            "allowed: foot_pin_back at most cab_front: on the carrier"
+        ],
+    ),
+    "floats in a line across": (
+        {"units.floats.across": 0.01},
+        ["[units.floats] across: given 0.01 m, allowed: at least 0.05 m: the floats stand in a line"],
+    ),
+    "floats in a line along": (
+        {"units.floats.toward_tailboard": 0.01, "units.floats.toward_cab": 0.02},
+        [
+            "[units.floats] toward_tailboard: given toward_tailboard 0.01 m and toward_cab 0.02 m, "
+            "allowed: at least 0.1 m together: the floats stand in a line"
+        ],
+    ),
+    "carrier's CG beyond the floats": (
+        {"units.tail.carrier_cg": 5},
+        ["[units.tail] carrier_cg: given carrier_cg 5 m, allowed: between the floats, -3 to 4 m"],
+    ),
+    "tailboards overlap": (
+        {"units.tail.slew_axis_x": -4},
+        ["[units.tail] slew_axis_x: given -4 m, allowed: more than -3 m: the tailboards overlap"],
+    ),
+    # Rating tables.
+    "a row missing": (
+        {"units.rating.rated": [[9000, 9000, 8000], [0, 6000, 6000]]},
+        ["[units.rating] rated: given 2 rows for 3 radii, allowed: one row a radius"],
+    ),
+    "a number missing": (
+        {"units.rating.rated": [[9000, 9000, 8000], [0, 6000], [0, 0, 3000]]},
+        ["[units.rating] rated: given 2 numbers in row 2 for 3 boom lengths, allowed: one number a boom length"],
+    ),
+    "rising with radius": (
+        {"units.rating.rated": [[9000, 9000, 8000], [0, 6000, 8500], [0, 0, 3000]]},
+        [
+            "[units.rating] rated: given 8500 kg at 8 m with 14 m of boom, "
+            "allowed: at most 8000 kg, as at the radius before: no rise in a column"
+        ],
+    ),
+    "a hole in a row": (
+        {"units.rating.rated": [[9000, 9000, 8000], [7000, 6000, 0], [0, 0, 0]]},
+        [
+            "[units.rating] rated: given 0 kg at 8 m right of a rated load, "
+            "allowed: more than 0: a longer boom reaches too"
+        ],
+    ),
+    "radii that do not rise": (
+        {"units.rating.radii": [4, 4, 12]},
+        ["[units.rating] radii: given 4, 4, 12 m, allowed: each larger than the one before"],
+    ),
+    "no column for the longest boom": (
+        {"units.rating.boom_lengths": [6, 10, 12]},
+        [
+            "[units.rating] boom_lengths: given lengths up to 12 m for a boom of up to 14 m, "
+            "allowed: a column for the longest boom"
+        ],
+    ),
+    # Trailer.
+    "no parts": ({"trailer.parts": []}, ["[trailer] parts: given a list of 0, allowed: at least 1 part"]),
+    "two parts of one name": (
+        {"trailer.parts.1.name": "box"},
+        ["[trailer] parts: given 2 parts named box, allowed: a name of its own for each part"],
+    ),
+    "corners out of order": (
+        {"trailer.parts.1.outline": [[3, 0], [5, 1], [5, 0], [3, 1]]},
+        [
+            "[trailer.parts 2] outline: given 4 corners that are not in order round a convex outline, "
+            "allowed: at least 3 different (x, z) corners, in order round a convex outline"
+        ],
+    ),
+    "no corners, lying": (
+        {"trailer.parts.1.outline": [], "trailer.attitude": "top_to_road"},
+        [
+            "[trailer.parts 2] outline: given 0 corners that are not in order round a convex outline, "
+            "allowed: at least 3 different (x, z) corners, in order round a convex outline"
+        ],
+    ),
+    "picks changed round": (
+        {"trailer.nose_pick.at": [6, 0, 3]},
+        ["[trailer.nose_pick] at: given x 6 m, allowed: x less than the tail pick's, 5 m"],
+    ),
+    "CG beyond a pick": (
+        {"trailer.cargo.cg": [-7, 0, 2]},
+        ["[trailer.cargo] cg: given stated CG at x -6.3 m, allowed: between the picks, x -5 to 5 m"],
+    ),
+    "hidden CG beyond a pick": (
+        {"trailer.hidden_cg": [6, 0, 0]},
+        ["[trailer] hidden_cg: given CG with its hidden offset at x 6 m, allowed: between the picks, x -5 to 5 m"],
+    ),
+    # Stated CG 0.9 * 4 + 0.1 * 2 = 3.8 m over the wheels; the single point is its own hook line.
+    "CG above a single point": (
+        {"trailer.nose_pick.pivot": "single_point", "trailer.cargo.cg": [0, 0, 4]},
+        [
+            "[trailer.cargo] cg: given stated CG 3.8 m high as it lies, "
+            f"allowed: below the nose hook line, 3 m {NO_TURNING}"
+        ],
+    ),
+    # On its side with the top to the ravine, its own y points up: CG 0.9 * 3 = 2.7 m, bridle 2.3 m over a pick at 0.
+    "CG above the hook line on its side": (
+        {"trailer.attitude": "top_to_ravine", "trailer.cargo.cg": [0, 3, 2]},
+        [
+            "[trailer.cargo] cg: given stated CG 2.7 m high as it lies, "
+            f"allowed: below the {end} hook line, 2.3 m {NO_TURNING}"
+            for end in ("nose", "tail")
+        ],
+    ),
+    "no weight": (
+        {"trailer.cargo.mass": 0, "trailer.parts.0.mass": 0},
+        ["[trailer] parts: given no mass at all, allowed: a mass for some part or the cargo"],
+    ),
+    # Start, landing, limits, engine.
+    "start beyond the boom's travel": (
+        {"start.nose.boom_length": 15},
+        ["[start.nose] boom_length: given 15 m, allowed: 6 m to 14 m, the travel in [units.nose.boom]"],
+    ),
+    # The line's length is (R - L - R_0) / n, so R must be more than 10 + 2 m.
+    "no rope over the sheave": (
+        {"start.tail.rope_out": 12},
+        [
+            "[start.tail] rope_out: given 12 m, allowed: "
+            "more than boom_length and to_boom_foot, 12 m, and at most usable_rope, 66 m"
+        ],
+    ),
+    # Pads end at 3 + 0.375, then 0.3 m and half of 2 m; the lane begins at 10, less 1 m and half of 2 m.
+    "landing on the pads": (
+        {"landing.y": 2},
+        ["[landing] y: given 2 m, allowed: 4.67 to 8.00 m, clear of the pads and of the live lane"],
+    ),
+    "no room to land": (
+        {"site.live_lane_y": 5},
+        ["[landing] y: given 1.62 m from pads to live lane, allowed: at least 3.30 m for this trailer"],
+    ),
+    "stop before caution": (
+        {"limits.head_room_stop": 2},
+        [
+            "[limits] head_room_stop: given head_room_stop 2 and head_room_caution 1.5, "
+            "allowed: head_room_stop at most head_room_caution"
+        ],
+    ),
+    "readings between steps": (
+        {"engine.readings_per_s": 50},
+        ["[engine] readings_per_s: given 50, allowed: a whole part of steps_per_s, 240"],
+    ),
+}
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_broken_rule(small: Text, name: str) -> None:
+    edits, expected = CASES[name]
+    with pytest.raises(BrokenScenario) as broken:
+        parse_text(small(edits), "x.toml")
+    assert [str(fault) for fault in broken.value.faults] == [f"x.toml: {fault}" for fault in expected]

@@ -1,0 +1,146 @@
+"""Every shipped lift, driven whole by the automatic operators and again from the track they leave."""
+
+import csv
+import json
+import subprocess
+import sys
+from dataclasses import replace
+from functools import lru_cache
+from pathlib import Path
+
+import pytest
+
+from simulator.attempt import Attempt
+from simulator.drill.partner import Partner
+from simulator.engine.commands import Commands
+from simulator.places import shipped_scenarios
+from simulator.readings import CHANNELS, Readings
+from simulator.recording.headless import run_operators, run_track, track_of
+from simulator.recording.telemetry import row
+from simulator.scenario.description import Description
+from simulator.scenario.reader import load
+
+SCENARIOS = shipped_scenarios()
+pytestmark = pytest.mark.xdist_group("demonstrations")
+
+
+class Seen:
+    """Keeps what the tests look at of each readings."""
+
+    def __init__(self) -> None:
+        self.worst_off_plumb_rad = 0.0
+        self.least_float_share = 1.0
+        self.least_head_room_m = 1e9
+        self.last: Readings | None = None
+
+    def __call__(self, now: Readings) -> None:
+        for unit in now.units:
+            if not unit.slack:
+                self.worst_off_plumb_rad = max(self.worst_off_plumb_rad, unit.off_plumb_rad)
+            self.least_float_share = min(self.least_float_share, unit.least_float_share)
+            self.least_head_room_m = min(self.least_head_room_m, unit.head_room_m)
+        self.last = now
+
+
+@lru_cache
+def demonstrated(path: Path) -> tuple[Attempt, Seen]:
+    """The demonstration of a scenario file, driven to its end once."""
+    described = load(path)
+    attempt, seen = Attempt(described, [Partner(described, 0), Partner(described, 1)]), Seen()
+    attempt.observers.append(seen)
+    run_operators(attempt, longest_s=900.0)
+    return attempt, seen
+
+
+@pytest.mark.parametrize("path", SCENARIOS, ids=lambda path: path.stem)
+class TestDemonstration:
+    def test_lands_with_no_incident(self, path: Path) -> None:
+        attempt, _ = demonstrated(path)
+        assert not attempt.incidents
+        assert attempt.readings.load.landed
+
+    def test_lines_stay_plumb_and_floats_stay_down(self, path: Path) -> None:
+        attempt, seen = demonstrated(path)
+        limits = attempt.description.limits
+        assert seen.worst_off_plumb_rad < limits.off_plumb_caution_rad
+        assert seen.least_float_share > limits.light_float_share * limits.float_caution_factor
+        assert seen.least_head_room_m > limits.head_room_caution_m
+
+    def test_the_load_lies_where_landed_means_it_does(self, path: Path) -> None:
+        attempt, _ = demonstrated(path)
+        landing, load_now = attempt.description.landing, attempt.readings.load
+        mass = attempt.simulation.model.body.mass_kg
+        assert load_now.road_N >= landing.road_share * mass * 9.80665
+        assert attempt.readings.nose.slack and attempt.readings.tail.slack
+        assert load_now.lane_room_m >= landing.off_lane_m
+        assert abs(load_now.pitch_rad) <= landing.attitude_rad
+
+    def test_commands_stay_in_reach_of_a_hand(self, path: Path) -> None:
+        attempt, _ = demonstrated(path)
+        assert all(abs(value) <= 1.0 for _, both in attempt.changes for one in both for value in one)
+
+    def test_its_track_drives_the_very_same_lift(self, path: Path) -> None:
+        attempt, _ = demonstrated(path)
+        again = Attempt(attempt.description)
+        run_track(again, track_of(attempt))
+        assert again.state_hash == attempt.state_hash
+
+
+def test_operators_do_not_look_at_what_is_hidden() -> None:
+    """The same readings give the same hands, whatever the true CG and mass are."""
+    described = load(next(path for path in SCENARIOS if path.stem == "practice_yard"))
+    trailer = replace(described.trailer, hidden_cg_m=(0.4, 0.1, 0.0), hidden_mass_factor=1.2)
+    other = replace(described, trailer=trailer)
+    attempt = Attempt(described)
+    for end in (0, 1):
+        one, two = Partner(described, end), Partner(other, end)
+        attempt.simulation.reset()
+        for _ in range(600):
+            assert one.command(attempt.readings) == two.command(attempt.readings)
+            attempt.advance(Commands(), attempt.every)
+
+
+def offset(described: Description, x_m: float) -> Description:
+    return replace(described, trailer=replace(described.trailer, hidden_cg_m=(x_m, 0.0, 0.0)))
+
+
+@pytest.mark.parametrize("x_m", [-0.5, 0.5])
+def test_a_hidden_cg_shows_in_the_loads_and_is_landed_all_the_same(x_m: float) -> None:
+    described = offset(load(next(path for path in SCENARIOS if path.stem == "practice_yard")), x_m)
+    attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)])
+    hanging: list[float] = []
+    attempt.observers.append(
+        lambda now: hanging.append(now.nose.share) if now.load.ground_N == 0.0 and 60.0 < now.time_s < 100.0 else None
+    )
+    run_operators(attempt, longest_s=900.0)
+    picks = attempt.simulation.model.sides[0].pick_m[0], attempt.simulation.model.sides[1].pick_m[0]
+    share = picks[1] / (picks[1] - picks[0])
+    assert attempt.readings.load.landed and not attempt.incidents
+    assert sum(hanging) / len(hanging) == pytest.approx(share, abs=0.01)
+
+
+def command(*arguments: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run([sys.executable, "-m", "simulator", *arguments], capture_output=True, text=True)
+
+
+def test_from_the_command_line_in_fresh_processes(tmp_path: Path) -> None:
+    track, telemetry = tmp_path / "track.csv", tmp_path / "telemetry.csv"
+    demo = command("demo", "practice_yard", "--headless", "--json", "--save-track", str(track))
+    assert demo.returncode == 0, demo.stderr
+    summary = json.loads(demo.stdout)
+    assert summary["landed"] and summary["incidents"] == []
+    run = command(
+        "run", "practice_yard", "--commands", str(track), "--telemetry", str(telemetry), "--rate", "5", "--json"
+    )
+    assert run.returncode == 0, run.stderr
+    assert json.loads(run.stdout)["state_hash"] == summary["state_hash"]
+    with telemetry.open(encoding="utf-8") as file:
+        assert file.readline().startswith("# ")
+        rows = list(csv.reader(file))
+    assert rows[0] == [channel.name for channel in CHANNELS]
+    assert len(rows) - 1 == pytest.approx(5.0 * summary["time_s"], abs=2.0)
+
+
+def test_a_row_of_telemetry_is_every_channel_in_order() -> None:
+    attempt = Attempt(load(SCENARIOS[0]))
+    assert row(attempt.readings) == [channel.read(attempt.readings) for channel in CHANNELS]
