@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from simulator.engine.commands import STILL, Commands
 from simulator.engine.contact import push
+from simulator.engine.incidents import Incident, tipped
 from simulator.engine.load import Load
 from simulator.engine.model import Model, build
 from simulator.engine.motion import Motion, ahead
@@ -15,15 +14,6 @@ from simulator.engine.state import State, state_hash
 from simulator.engine.unit_step import advance_unit, rehung
 from simulator.mechanics.trailer import Vector, rotation, turned
 from simulator.scenario.description import Description
-
-
-class Incident(NamedTuple):
-    """Something that ends a lift."""
-
-    time_s: float
-    what: str
-    where: str
-    why: str
 
 
 class Simulation:
@@ -70,10 +60,8 @@ class Simulation:
     def step(self, commands: Commands) -> State:
         """One step of the fixed length under the two operators' commands."""
         self._move(commands, lines=True)
-        for side, unit in zip(self.model.sides, self.state.units, strict=True):
-            if unit.stance.tipping and not self.incidents:
-                name = ("nose unit", "tail unit")[side.end]
-                self.incidents.append(Incident(self.time_s, "unit tips", name, "no set of pushing floats balances it"))
+        if not self.incidents and (self.state.units[0].stance.tipping or self.state.units[1].stance.tipping):
+            self.incidents.append(tipped(self.model, self.state))
         return self.state
 
     def _settled(self) -> State:
