@@ -87,14 +87,14 @@ def advance(ends: Limits, drives: Drives, commands: UnitCommands, dt: float, *, 
         drives: where they stand now.
         commands: each in [-1, 1]; more is taken as the end value.
         dt: step, s.
-        stalled: the winch cannot raise the line.
+        stalled: the winch cannot raise the line; it stands at once, without its ramp.
     """
     rope, length, elevation, slew, v_hoist, v_tele, v_elev, v_slew = drives
     up, out, raised, turned = commands
     if not (up or out or raised or turned or v_hoist or v_tele or v_elev or v_slew):
         return drives
-    if stalled and up > 0.0:
-        up = 0.0
+    if stalled and (up > 0.0 or v_hoist > 0.0):
+        up, v_hoist = min(up, 0.0), 0.0
     if up or v_hoist:
         v_hoist = _speed(ends.hoist, -rope, v_hoist, up, dt)
     if out or v_tele:
