@@ -9,8 +9,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from simulator.attempt import Attempt
+    from contextlib import AbstractContextManager
+
+    from simulator.attempt import Attempt, Operator
     from simulator.readings import Readings
+    from simulator.recording.telemetry import Telemetry
     from simulator.report.summary import Summary
     from simulator.scenario.description import Description
 
@@ -22,7 +25,9 @@ def build_parser() -> argparse.ArgumentParser:
     """The command line."""
     parser = argparse.ArgumentParser(prog="slopepick", description="Two units, two lines, one load.", epilog=_caution())
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
-    _drive_options(commands.add_parser("drive", help="drive a lift in the window"))
+    drive_parser = commands.add_parser("drive", help="drive a lift in the window")
+    _drive_options(drive_parser)
+    _telemetry_options(drive_parser)
     demo = commands.add_parser("demo", help="watch the automatic operators drive a lift")
     _drive_options(demo)
     demo.add_argument("--headless", action="store_true", help="no window, as fast as it can; prints a summary")
@@ -47,8 +52,15 @@ def _drive_options(parser: argparse.ArgumentParser) -> None:
 
 
 def _telemetry_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--telemetry", type=Path, metavar="OUT.csv", help="write every reading (headless)")
-    parser.add_argument("--rate", type=float, default=20.0, metavar="HZ", help="rows a second, up to every step; 20")
+    parser.add_argument("--telemetry", type=Path, metavar="OUT.csv", help="write every reading")
+    parser.add_argument("--rate", type=_rate, default=20.0, metavar="HZ", help="rows a second, up to every step; 20")
+
+
+def _rate(text: str) -> float:
+    rate = float(text)
+    if not 0.0 < rate <= 1e4:
+        raise argparse.ArgumentTypeError(f"given {text}, allowed: more than 0, at most 10000")
+    return rate
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -116,11 +128,20 @@ def drive(given: argparse.Namespace) -> int:
         described = _described(given.scenario or "tank_on_side")
         if described is None:
             return BAD_INPUT
+    from simulator.attempt import Attempt
     from simulator.window.program import NoDisplay, run_drive
 
     print(_caution())
     try:
-        return run_drive(described, demo=given.command == "demo", units=given.units)
+        with _telemetry(given) as telemetry:
+
+            def begin(lift: Description, operators: list[Operator | None]) -> Attempt:
+                attempt = Attempt(lift, operators)
+                if telemetry is not None:
+                    attempt.watch_closely(telemetry, given.rate)
+                return attempt
+
+            return run_drive(described, demo=given.command == "demo", units=given.units, begin=begin)
     except NoDisplay as error:
         print(error, file=sys.stderr)
         return BAD_INPUT
@@ -171,15 +192,12 @@ def run(given: argparse.Namespace) -> int:
 
 def _watched(attempt: Attempt, given: argparse.Namespace, go: Callable[[], None]) -> int:
     """Run a lift under a summary and, if asked, telemetry; print the summary."""
-    from contextlib import nullcontext
-
-    from simulator.recording.telemetry import Telemetry
     from simulator.report.summary import Summary
 
     summary = Summary(attempt.description.title, _caution())
     attempt.observers.append(summary)
     summary(attempt.readings)
-    with Telemetry(given.telemetry, caution=_caution()) if given.telemetry else nullcontext() as telemetry:
+    with _telemetry(given) as telemetry:
         if telemetry is not None:
             attempt.watch_closely(telemetry, given.rate)
         go()
@@ -187,6 +205,15 @@ def _watched(attempt: Attempt, given: argparse.Namespace, go: Callable[[], None]
     summary.state_hash = attempt.state_hash
     _show(summary, as_json=given.json)
     return OK if summary.landed else INCIDENT
+
+
+def _telemetry(given: argparse.Namespace) -> AbstractContextManager[Telemetry | None]:
+    """The file asked for, open; nothing when none was."""
+    from contextlib import nullcontext
+
+    from simulator.recording.telemetry import Telemetry
+
+    return Telemetry(given.telemetry, caution=_caution()) if given.telemetry else nullcontext()
 
 
 def _show(summary: Summary, *, as_json: bool) -> None:

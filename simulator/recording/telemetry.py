@@ -10,10 +10,10 @@ from simulator.readings import CHANNELS, Readings
 
 
 class Telemetry:
-    """An observer that writes one row each time it is shown readings. Use it as a context."""
+    """An observer that writes one row, at once, each time it is shown readings. Use it as a context."""
 
     def __init__(self, path: Path, *, caution: str) -> None:
-        self._file = path.open("w", newline="", encoding="utf-8")
+        self._file = path.open("w", newline="", encoding="utf-8", buffering=1)
         self._file.write(f"# {caution}\n")
         self._rows = csv.writer(self._file)
         self._rows.writerow([channel.name for channel in CHANNELS])
