@@ -8,6 +8,8 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from simulator.planning import PLANNING, add_commands, run_planning
+
 if TYPE_CHECKING:
     from contextlib import AbstractContextManager
 
@@ -43,6 +45,7 @@ def build_parser() -> argparse.ArgumentParser:
     validate = commands.add_parser("validate", help="list every fault of scenario files")
     validate.add_argument("files", nargs="+", metavar="FILE", help="a file, or a shipped scenario's name")
     commands.add_parser("readings", help="print the table of readings: symbol, unit, decimals, meaning and sign")
+    add_commands(commands)
     return parser
 
 
@@ -241,12 +244,18 @@ def _keep_stills(described: Description, moments: list[Readings], folder: Path) 
         render_still(described, moment, folder / f"{name}.png")
 
 
+def plan(given: argparse.Namespace) -> int:
+    """Whatever is asked of a set-up before anyone drives."""
+    return run_planning(given, _described, _caution())
+
+
 COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "drive": drive,
     "demo": demo,
     "run": run,
     "validate": validate,
     "readings": readings,
+    **dict.fromkeys(PLANNING, plan),
 }
 
 if __name__ == "__main__":

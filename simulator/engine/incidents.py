@@ -22,6 +22,12 @@ class Incident(NamedTuple):
     why: str
 
 
+def met(time_s: float, part: str, other: str, speed_mps: float, at_m: tuple[float, float, float]) -> Incident:
+    """A part of the trailer and something it touches."""
+    x, y, z = at_m
+    return Incident(time_s, f"{part} meets {other}", f"x {x:+.1f}, y {y:+.1f}, z {z:+.1f} m", f"at {speed_mps:.2f} m/s")
+
+
 def tipped(model: Model, state: State) -> Incident:
     """A unit that no set of pushing floats balances any more."""
     end = 0 if state.units[0].stance.tipping else 1

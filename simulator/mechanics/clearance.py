@@ -10,11 +10,12 @@ from typing import NamedTuple
 import numpy as np
 
 from simulator.mechanics.boom import BoomPose
+from simulator.mechanics.clearance_boom import FAR_M, boom_distances, heights_below
 from simulator.mechanics.clearance_ground import GroundGap, ground_gap
-from simulator.mechanics.clearance_over import boom_table, gap_table
+from simulator.mechanics.clearance_over import Plan, boom_table, gap_table, plan_outlines
 from simulator.mechanics.clearance_overhead import OverheadGap, overhead_gaps
 from simulator.mechanics.clearance_passing import LaneRoom, Passing, gap_state, lane_room, passing
-from simulator.mechanics.clearance_scene import Pose, Scene, hulls, place
+from simulator.mechanics.clearance_scene import Placed, Pose, Scene, place
 from simulator.mechanics.clearance_units import END_UNITS
 from simulator.scenario.description import Limits
 
@@ -36,13 +37,27 @@ class PartClearance(NamedTuple):
     """Height still missing to a gap that is not close."""
 
 
+class BoomClearance(NamedTuple):
+    """The trailer under one boom; more than 3 m below its lowest point both figures are the height up to there."""
+
+    part: str
+    """The part nearest to it."""
+    distance_m: float
+    """Straight distance; the state goes by this."""
+    gap_m: float
+    """Least vertical gap up to its underside; infinite where it is over no part."""
+    meets: str
+    state: str
+    """not clear, close, clears"""
+
+
 class Clearances(NamedTuple):
     """All gaps at one pose."""
 
     parts: tuple[PartClearance, ...]
     """Each part over what it is, or will be on its way to the landing, over."""
-    booms: tuple[PartClearance, PartClearance]
-    """Trailer under the nose unit's and the tail unit's boom, the nearest part named."""
+    booms: tuple[BoomClearance, BoomClearance]
+    """Nose unit's, tail unit's."""
     passing: tuple[Passing, ...]
     ground: GroundGap
     lane: LaneRoom
@@ -79,19 +94,17 @@ def clearances(scene: Scene, pose: Pose, booms: Booms) -> Clearances:
         booms: boom length in m, elevation and slew in rad of nose and tail unit.
     """
     placed = place(scene, np.array(pose), np.array(booms))
-    now = hulls(placed.parts)
-    swept = hulls(placed.parts, sweep_m=float(placed.sweep_m))
+    plan = plan_outlines(placed)
     limits = scene.description.limits
-    table = gap_table(scene, placed, swept)
-    under = boom_table(placed, now)
+    table = gap_table(scene, placed, plan)
     worst = table.argmin(axis=1)
     return Clearances(
         parts=tuple(
             _judged(name, float(table[i, k]), scene.names[k], limits)
-            for i, (name, k) in enumerate(zip(scene.part_names, worst.tolist(), strict=True))
+            for i, (name, k) in enumerate(zip(scene.load.names, worst.tolist(), strict=True))
         ),
-        booms=(_boom(scene, under[:, 0], 0), _boom(scene, under[:, 1], 1)),
-        passing=passing(scene, placed, now, swept),
+        booms=_booms(scene, placed, plan),
+        passing=passing(scene, placed, plan),
         ground=ground_gap(scene, placed),
         lane=lane_room(scene, placed),
         overhead=overhead_gaps(scene, placed, pose, booms),
@@ -104,14 +117,18 @@ def _judged(part: str, gap_m: float, meets: str, limits: Limits) -> PartClearanc
     return PartClearance(part, gap_m, meets, gap_state(gap_m, limits), max(0.0, limits.gap_close_m - gap_m))
 
 
-def _boom(scene: Scene, gaps: np.ndarray, end: int) -> PartClearance:
-    part = int(gaps.argmin())
-    gap = float(gaps[part])
-    if gap == np.inf:
-        return PartClearance("", gap, "", "clears", 0.0)
+def _booms(scene: Scene, placed: Placed, plan: Plan) -> tuple[BoomClearance, BoomClearance]:
+    gaps = distances = heights_below(scene, placed)
+    if gaps.min() <= FAR_M:
+        gaps = boom_table(placed, plan)
+        distances = np.minimum(boom_distances(scene, placed), gaps)
     limits = scene.description.limits
-    state = "not clear" if gap < 0.0 else "close" if gap < limits.gap_close_m else "clears"
-    return PartClearance(scene.part_names[part], gap, f"{END_UNITS[end]} boom", state, 0.0)
+    found = []
+    for end, part in enumerate(distances.argmin(axis=0).tolist()):
+        distance, gap = float(distances[part, end]), float(gaps[:, end].min())
+        state = "not clear" if distance < 0.0 else "close" if distance < limits.gap_close_m else "clears"
+        found.append(BoomClearance(scene.load.names[part], distance, gap, f"{END_UNITS[end]} boom", state))
+    return found[0], found[1]
 
 
 def head_room_to_raise(found: Clearances, head_room_m: tuple[float, float], limits: Limits) -> HeadRoom:

@@ -29,24 +29,29 @@ class Contact(NamedTuple):
     z_m: float
 
 
-def obstacle_solids(scene: Scene, placed: Placed) -> tuple[tuple[Solids, tuple[str, ...]], ...]:
-    """All solids that a part may touch, with their names, in groups of one shape; the ground is not among them."""
-    boxes = len(scene.kinds)
-    names = scene.names
-    return (
-        (scene.box_solids, names[:boxes]),
-        (scene.rounds, names[boxes : boxes + 2]),
-        (placed.tails, names[boxes + 2 :]),
-        (placed.booms, tuple(f"{unit} boom" for unit in END_UNITS)),
-    )
+def touch_groups(scene: Scene, placed: Placed) -> tuple[Solids, ...]:
+    """All solids that a part may touch, one shape a group: boxes, superstructures, tail swings, booms."""
+    return scene.box_solids, scene.rounds, placed.tails, placed.booms
 
 
-def near(placed: Placed, solids: Solids) -> Flags:
-    """Parts and solids whose bounding boxes touch (..., part, solid)."""
-    low, high = solids.corners.min(axis=-2), solids.corners.max(axis=-2)
-    above = placed.high_m[..., :, None, :] >= low[..., None, :, :] - TOUCH_M
-    below = placed.low_m[..., :, None, :] <= high[..., None, :, :] + TOUCH_M
-    return np.asarray((above & below).all(axis=-1))
+def touch_names(scene: Scene) -> tuple[str, ...]:
+    """Their names, in the same order."""
+    return (*scene.names, *(f"{unit} boom" for unit in END_UNITS))
+
+
+def near(scene: Scene, placed: Placed) -> Flags:
+    """Parts and solids of all groups whose bounding boxes touch (..., part, solid); the slope's edge is left out."""
+    lead = placed.low_m.shape[:-2]
+    moving = placed.tails.corners, placed.booms.corners
+    still = [np.broadcast_to(ends, (*lead, *ends.shape)) for ends in (scene.lows_m, scene.highs_m)]
+    low = np.concatenate([still[0], *(corners.min(axis=-2) for corners in moving)], axis=-2) - TOUCH_M
+    high = np.concatenate([still[1], *(corners.max(axis=-2) for corners in moving)], axis=-2) + TOUCH_M
+    found = np.ones((*placed.low_m.shape[:-1], low.shape[-2]), dtype=bool)
+    for axis in range(3):
+        found &= placed.high_m[..., :, None, axis] >= low[..., None, :, axis]
+        found &= placed.low_m[..., :, None, axis] <= high[..., None, :, axis]
+    found[..., scene.kinds.index("edge")] = False
+    return found
 
 
 def contacts(scene: Scene, pose: Pose, booms: tuple[BoomPose, BoomPose]) -> tuple[Contact, ...]:
@@ -58,23 +63,27 @@ def contacts(scene: Scene, pose: Pose, booms: tuple[BoomPose, BoomPose]) -> tupl
         booms: boom length in m, elevation and slew in rad of nose and tail unit.
     """
     placed = place(scene, np.array(pose), np.array(booms))
+    close = near(scene, placed)
+    if not close.any():
+        return ()
     found: list[Contact] = []
-    for solids, names in obstacle_solids(scene, placed):
-        close = near(placed, solids)
-        if not close.any():
+    first, names = 0, touch_names(scene)
+    for solids in touch_groups(scene, placed):
+        last = first + len(solids.corners)
+        part, other = np.nonzero(close[:, first:last])
+        if not len(part):
+            first = last
             continue
-        part, other = np.nonzero(close)
-        first, second = chosen(placed.parts, part), chosen(solids, other)
-        apart = pair_apart(first, second)
+        apart = pair_apart(chosen(placed.parts, part), chosen(solids, other))
         for k in np.flatnonzero(apart <= TOUCH_M):
-            if names[other[k]] != "slope's edge":
-                place_m = _place(first.corners[k], second.corners[k])
-                found.append(Contact(scene.part_names[part[k]], names[other[k]], -float(apart[k]), *place_m))
+            where = _place(placed.parts.corners[part[k]], solids.corners[other[k]])
+            found.append(Contact(scene.load.names[part[k]], names[first + other[k]], -float(apart[k]), *where))
+        first = last
     return tuple(found)
 
 
 def _place(first: Array, second: Array) -> tuple[float, float, float]:
-    """A point between two solids that touch: middle of the outlines' overlap in plan, middle of the heights' overlap."""
+    """A point between two solids that touch: middle of their overlap in plan, middle of the heights they share."""
     one, other = (shapely.MultiPoint(corners[:, :2]).convex_hull for corners in (first, second))
     shared = shapely.intersection(one, other)
     middle = (shapely.shortest_line(one, other) if shared.is_empty else shared).centroid

@@ -46,6 +46,11 @@ def _ratio(over: Array, under: Array) -> Array:
     return np.asarray(np.divide(over, under, out=np.zeros(kept.shape), where=kept))
 
 
+def _along(corners: Array, axes: Array) -> Array:
+    """How far corners lie along axes (..., corner, axis); in this order reducing over corners runs in long rows."""
+    return np.asarray(corners @ np.swapaxes(axes, -1, -2))
+
+
 def box_gaps(parts: Solids, boxes: Boxes, sweep_m: Array | float) -> Array:
     """Least vertical gap from each box's upper face to each part (..., part, box), m.
 
@@ -60,7 +65,7 @@ def box_gaps(parts: Solids, boxes: Boxes, sweep_m: Array | float) -> Array:
     terms[..., first:second, 1] = -slopes[..., 0]
     terms[..., second:, 2] = -slopes[..., 1]
     planes = terms[..., (1, 2, 5)]
-    sink = (planes @ np.swapaxes(parts.corners, -1, -2)).min(axis=-1)
+    sink = _along(parts.corners, planes).min(axis=-2)
     terms[..., 0] = sink + np.minimum(0.0, terms[..., 2] * np.asarray(sweep_m)[..., None, None])
     terms[..., 3:5] = np.abs(terms[..., 1:3])
     return np.asarray((terms @ boxes.rise).max(axis=-2))
@@ -76,12 +81,12 @@ def _plan_axes(edges: Array) -> Array:
 
 
 def box_sides(parts: Solids, boxes: Boxes, sweep_m: Array | float) -> Array:
-    """How far the swept outlines of parts stand off boxes in plan along the best axis (..., part, box); < 0 overlaps."""
+    """How far swept outlines of parts stand off boxes in plan along the best axis (..., part, box); < 0 overlaps."""
     own = _plan_axes(parts.edges)
     axes = np.concatenate([np.zeros_like(own[..., :2, :]) + _PLAN_AXES, own], axis=-2)
-    along = axes @ np.swapaxes(parts.corners[..., :2], -1, -2)
+    along = _along(parts.corners[..., :2], axes)
     move = axes[..., 1] * np.asarray(sweep_m)[..., None, None]
-    low, high = along.min(axis=-1) + np.minimum(0.0, move), along.max(axis=-1) + np.maximum(0.0, move)
+    low, high = along.min(axis=-2) + np.minimum(0.0, move), along.max(axis=-2) + np.maximum(0.0, move)
     middle, half = (low + high) / 2.0, (high - low) / 2.0
     apart = np.abs(middle[..., None] - axes @ boxes.centre_m.T) - half[..., None] - np.abs(axes) @ boxes.half_m.T
     return np.asarray(apart.max(axis=-2))
@@ -100,29 +105,36 @@ def _crossed(first: Array, second: Array) -> Array:
     return both.reshape(*both.shape[:-3], -1, 3)
 
 
-def pair_gaps(upper: Solids, lower: Solids, sweep_m: Array | float) -> Array:
+def _with_across(edges: Array) -> Array:
+    """Edges and the direction of the sweep."""
+    return np.concatenate([edges, np.zeros_like(edges[..., :1, :]) + _ACROSS], axis=-2)
+
+
+def pair_gaps(upper: Solids, lower: Solids, *, sweep_m: Array | None = None) -> Array:
     """Least vertical gap of pairs of solids (pair), m, the upper one swept along y. As `box_gaps`, for any shapes."""
-    own = upper.edges, lower.edges
-    normals = [upper.faces, lower.faces, _crossed(*own), *(_cross(edges, _ACROSS) for edges in own)]
-    leaning = np.concatenate(normals, axis=-2)
+    edges, others = upper.edges, lower.edges
+    if sweep_m is not None:
+        edges, others = _with_across(edges), _with_across(others)
+    leaning = np.concatenate([upper.faces, lower.faces, _crossed(edges, others)], axis=-2)
     planes = np.zeros((leaning.shape[0], leaning.shape[1] + 1, 3))
     planes[..., 2] = 1.0
     planes[:, 1:, :2] = _ratio(leaning[..., :2], leaning[..., 2:])
-    sink = (planes @ np.swapaxes(upper.corners, -1, -2)).min(axis=-1)
-    rise = (planes @ np.swapaxes(lower.corners, -1, -2)).max(axis=-1)
-    moved = np.minimum(0.0, planes[..., 1] * np.asarray(sweep_m)[..., None])
-    return np.asarray((sink - rise + moved).max(axis=-1))
+    sink = _along(upper.corners, planes).min(axis=-2)
+    if sweep_m is not None:
+        sink += np.minimum(0.0, planes[..., 1] * sweep_m[..., None])
+    rise = _along(lower.corners, planes).max(axis=-2)
+    return np.asarray((sink - rise).max(axis=-1))
 
 
 def pair_sides(first: Solids, second: Solids, sweep_m: Array | float) -> Array:
     """How far pairs of outlines stand apart in plan along the best axis (...), the first swept along y."""
     own = _plan_axes(np.concatenate([first.edges, second.edges], axis=-2))
     axes = np.concatenate([np.zeros_like(own[..., :2, :]) + _PLAN_AXES, own], axis=-2)
-    one = axes @ np.swapaxes(first.corners[..., :2], -1, -2)
-    other = axes @ np.swapaxes(second.corners[..., :2], -1, -2)
+    one = _along(first.corners[..., :2], axes)
+    other = _along(second.corners[..., :2], axes)
     move = axes[..., 1] * np.asarray(sweep_m)[..., None]
-    low, high = one.min(axis=-1) + np.minimum(0.0, move), one.max(axis=-1) + np.maximum(0.0, move)
-    return np.asarray(np.maximum(low - other.max(axis=-1), other.min(axis=-1) - high).max(axis=-1))
+    low, high = one.min(axis=-2) + np.minimum(0.0, move), one.max(axis=-2) + np.maximum(0.0, move)
+    return np.asarray(np.maximum(low - other.max(axis=-2), other.min(axis=-2) - high).max(axis=-1))
 
 
 def pair_apart(first: Solids, second: Solids) -> Array:
@@ -132,7 +144,7 @@ def pair_apart(first: Solids, second: Solids) -> Array:
     parallel = size < 1e-6
     crosses = np.where(parallel, first.faces[..., :1, :], crosses / np.where(parallel, 1.0, size))
     axes = np.concatenate([first.faces, second.faces, crosses], axis=-2)
-    one = axes @ np.swapaxes(first.corners, -1, -2)
-    other = axes @ np.swapaxes(second.corners, -1, -2)
-    gaps = np.maximum(one.min(axis=-1) - other.max(axis=-1), other.min(axis=-1) - one.max(axis=-1))
+    one = _along(first.corners, axes)
+    other = _along(second.corners, axes)
+    gaps = np.maximum(one.min(axis=-2) - other.max(axis=-2), other.min(axis=-2) - one.max(axis=-2))
     return np.asarray(gaps.max(axis=-1))

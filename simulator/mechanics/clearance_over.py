@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 import shapely
 
@@ -13,21 +15,32 @@ NOTHING_M = np.inf
 """Gap where nothing is met."""
 
 
-def gap_table(scene: Scene, placed: Placed, swept: Outlines) -> Array:
-    """Least vertical gap of each part over each obstacle (part, obstacle), infinite where it will not be over it, m.
+class Plan(NamedTuple):
+    """Plan outlines at one pose: shapely polygons, one a part or a unit."""
 
-    Args:
-        scene: from `prepare_scene`.
-        placed: the scene with one pose put in.
-        swept: plan outlines of the parts, swept to the landing.
-    """
-    over = shapely.intersects(scene.outlines, swept[:, None])
-    over_tails = shapely.intersects(swept[:, None], hulls(placed.tails))
-    table = np.full((len(swept), len(scene.names)), NOTHING_M)
+    now: Outlines
+    swept: Outlines
+    """The parts' outlines swept along y to the landing."""
+    tails: Outlines
+    booms: Outlines
+
+
+def plan_outlines(placed: Placed) -> Plan:
+    """Outlines of parts, tail swings and booms."""
+    plan = placed.parts.corners[:, :, :2]
+    later = plan + np.array([0.0, float(placed.sweep_m)])
+    parts = hulls(np.stack([np.concatenate([plan, plan], axis=1), np.concatenate([plan, later], axis=1)]))
+    return Plan(parts[0], parts[1], hulls(placed.tails.corners), hulls(placed.booms.corners))
+
+
+def gap_table(scene: Scene, placed: Placed, plan: Plan) -> Array:
+    """Least vertical gap of each part over each obstacle (part, obstacle), infinite where it will not be over it, m."""
+    over = shapely.intersects(np.concatenate([scene.outlines, plan.tails]), plan.swept[:, None])
+    table = np.full(over.shape, NOTHING_M)
     boxes = len(scene.kinds)
     np.copyto(table[:, :boxes], box_gaps(placed.parts, scene.boxes, placed.sweep_m), where=over[:, :boxes])
-    _fill(table[:, boxes : boxes + 2], placed, scene.rounds, over[:, boxes:])
-    _fill(table[:, boxes + 2 :], placed, placed.tails, over_tails)
+    for first, obstacles in ((boxes, scene.rounds), (boxes + 2, placed.tails)):
+        _fill(table[:, first : first + 2], placed, obstacles, over[:, first : first + 2])
     return table
 
 
@@ -35,15 +48,16 @@ def _fill(table: Array, placed: Placed, obstacles: Solids, over: Flags) -> None:
     """Gaps over obstacles that are no level boxes, into `table`."""
     if over.any():
         part, obstacle = np.nonzero(over)
-        sweep = np.full(len(part), placed.sweep_m)
-        table[part, obstacle] = pair_gaps(chosen(placed.parts, part), chosen(obstacles, obstacle), sweep)
+        table[part, obstacle] = pair_gaps(
+            chosen(placed.parts, part), chosen(obstacles, obstacle), sweep_m=placed.sweep_m
+        )
 
 
-def boom_table(placed: Placed, now: Outlines) -> Array:
-    """Vertical gap from each part up to each boom's underside (part, unit), infinite where the boom is not over it, m."""
-    under = shapely.intersects(now[:, None], hulls(placed.booms))
+def boom_table(placed: Placed, plan: Plan) -> Array:
+    """Vertical gap from each part up to each boom's underside (part, unit), infinite where it is not over it, m."""
+    under = shapely.intersects(plan.now[:, None], plan.booms)
     table = np.full(under.shape, NOTHING_M)
     if under.any():
         part, unit = np.nonzero(under)
-        table[part, unit] = pair_gaps(chosen(placed.booms, unit), chosen(placed.parts, part), np.zeros(len(part)))
+        table[part, unit] = pair_gaps(chosen(placed.booms, unit), chosen(placed.parts, part))
     return table

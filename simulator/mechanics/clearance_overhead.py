@@ -42,13 +42,13 @@ def action_distance_m(kilovolt: float) -> float:
 def overhead_gaps(
     scene: Scene, placed: Placed, pose: Pose, booms: tuple[BoomPose, BoomPose]
 ) -> tuple[OverheadGap, ...]:
-    """Booms with their tips, hoist lines (tip to pick) and trailer against the site's overhead line; () with no line."""
+    """Booms with their tips, hoist lines (tip to pick) and trailer against the overhead line; () with no line."""
     line = scene.description.site.overhead_line
     if line is None:
         return ()
     seen = shapely.Point(line.y_m, line.height_m)
     found = []
-    picks = scene.picks_m @ placed.turn.T + np.array(pose[:3])
+    picks = scene.load.picks_m @ placed.back + np.array(pose[:3])
     for end, unit in enumerate(scene.description.units):
         tip = tip_m(unit, end, booms[end])[1:]
         boom = shapely.MultiPoint(placed.booms.corners[end, :, 1:]).convex_hull

@@ -6,14 +6,15 @@ from typing import NamedTuple
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
-from simulator.mechanics.clearance_scene import Outlines, Placed, Scene, hulls
+from simulator.mechanics.clearance_over import Plan
+from simulator.mechanics.clearance_scene import Outlines, Placed, Scene
 from simulator.mechanics.clearance_solid import Array
-from simulator.mechanics.clearance_units import END_UNITS
 from simulator.scenario.description import Limits
 
 FAR_M = 3.0
-"""Jacks and pads farther than this in plan are not looked at."""
+"""Farther than this from all jacks and pads, outlines are not measured."""
 TO_RAISE_M = 1.5
 """A part more than this below what it must pass over is still to raise, not a fault."""
 
@@ -49,37 +50,71 @@ def gap_state(gap_m: float, limits: Limits) -> str:
     return "close" if gap_m < limits.gap_close_m else "clears"
 
 
-def passing(scene: Scene, placed: Placed, now: Outlines, swept: Outlines) -> tuple[Passing, ...]:
+def passing(scene: Scene, placed: Placed, plan: Plan) -> tuple[Passing, ...]:
     """Per unit the tightest place beside superstructure, tail swing, jacks and pads.
 
     Superstructures and tail swings (where they are now) are measured to the outlines swept to the landing, jacks and
-    pads to the outlines of now; the tightest is the one with the least of the larger of level and vertical room.
+    pads to the outlines of now. The tightest has the least of the larger of level and vertical room; of jacks and pads
+    more than 3 m away the distances are those of bounding boxes, which is no more than the true ones.
     """
-    boxes, units = len(scene.kinds), scene.description.units
-    radius = np.array([unit.superstructure_radius_m for unit in units])
-    axes = np.maximum(0.0, shapely.distance(swept[:, None], shapely.points(scene.stand_m[:, :2])) - radius)
-    tails = shapely.distance(swept[:, None], hulls(placed.tails))
-    top = scene.rounds.corners[..., 2].max(axis=-1)
-    low = placed.low_m[:, 2, None]
-    found = [
-        _tightest(scene, table[:, end : end + 1], low - top[end], [boxes + 2 * i + end])
-        for i, table in enumerate((axes, tails))
-        for end in (0, 1)
-    ]
-    for kind in ("jack", "pad"):
-        for end in END_UNITS:
-            index = [i for i in range(boxes) if scene.kinds[i] == kind and scene.names[i].startswith(end)]
-            off = shapely.distance(now[:, None], scene.outlines[index])
-            found.append(_tightest(scene, off, low - scene.boxes.high_m[index], index))
-    return tuple(found)
+    boxes, low = len(scene.kinds), placed.low_m[:, 2]
+    found = []
+    axes = np.maximum(0.0, shapely.distance(plan.swept[:, None], scene.axes) - scene.radius_m)
+    for end, part in enumerate(axes.argmin(axis=0).tolist()):
+        over = float(low[part] - scene.highs_m[boxes + end, 2])
+        found.append(_passing(scene, part, boxes + end, float(axes[part, end]), over))
+    tails = shapely.distance(plan.swept[:, None], plan.tails)
+    for end, part in enumerate(tails.argmin(axis=0).tolist()):
+        over = float(low[part] - scene.highs_m[boxes + end, 2])
+        found.append(_passing(scene, part, boxes + 2 + end, float(tails[part, end]), over))
+    return (*found, *_beside_low_things(scene, placed, plan))
 
 
-def _tightest(scene: Scene, distance: Array, over: Array, index: list[int]) -> Passing:
-    """The tightest of a table (part, obstacle)."""
-    part, k = divmod(int(np.maximum(distance, over).argmin()), distance.shape[1])
-    level, height = float(distance[part, k]), float(over[part, k])
-    state = _passing_state(level, height, scene.description.limits)
-    return Passing(scene.part_names[part], scene.names[index[k]], level, height, state)
+def _beside_low_things(scene: Scene, placed: Placed, plan: Plan) -> list[Passing]:
+    """Jacks and pads, four at a time."""
+    things = scene.low_things
+    low, high = scene.lows_m[things], scene.highs_m[things]
+    off = _off(placed.low_m[:, None, :2], placed.high_m[:, None, :2], low[:, :2], high[:, :2])
+    over = placed.low_m[:, 2, None] - high[:, 2]
+    under = low[:, 2] - placed.high_m[:, 2, None]
+    room = np.maximum(np.maximum(off, over), under)
+    far = bool(room.min() > FAR_M)
+    found = []
+    for i in range(0, len(things), 4):
+        part, k, level = _nearest(
+            plan.now, scene.outlines, room[:, i : i + 4], off[:, i : i + 4], things[i : i + 4], far
+        )
+        found.append(_passing(scene, part, int(things[i + k]), level, float(over[part, i + k])))
+    return found
+
+
+def _nearest(
+    parts: Outlines, others: Outlines, room: Array, off: Array, things: NDArray[np.intp], far: bool
+) -> tuple[int, int, float]:
+    """Part, column and level distance of the tightest of a table; outlines are measured only where it may matter."""
+    best, least = (0, 0, 0.0), np.inf
+    flat = room.ravel()
+    for at in flat.argsort().tolist():
+        if flat[at] >= least:
+            break
+        part, k = divmod(at, len(things))
+        if far:
+            return part, k, float(off[part, k])
+        level = float(shapely.distance(parts[part], others[things[k]]))
+        if (true := max(level, float(flat[at]))) < least:
+            best, least = (part, k, level), true
+    return best
+
+
+def _off(low: Array, high: Array, other_low: Array, other_high: Array) -> Array:
+    """Level distance of bounding boxes in plan: no more than that of the outlines."""
+    beside = np.maximum(np.maximum(other_low - high, low - other_high), 0.0)
+    return np.asarray(np.hypot(beside[..., 0], beside[..., 1]))
+
+
+def _passing(scene: Scene, part: int, obstacle: int, level_m: float, over_m: float) -> Passing:
+    state = _passing_state(level_m, over_m, scene.description.limits)
+    return Passing(scene.load.names[part], scene.names[obstacle], level_m, over_m, state)
 
 
 def _passing_state(distance_m: float, over_m: float, limits: Limits) -> str:
@@ -97,4 +132,4 @@ def lane_room(scene: Scene, placed: Placed) -> LaneRoom:
     nose, tail = (lane - float(y) for y in placed.tails.corners[..., 1].max(axis=-1))
     least = min(trailer, nose, tail)
     state = "not clear" if least < 0.0 else "close" if trailer < limits.lane_caution_m else "clears"
-    return LaneRoom(trailer, scene.part_names[part], (nose, tail), state)
+    return LaneRoom(trailer, scene.load.names[part], (nose, tail), state)

@@ -7,22 +7,25 @@ from typing import Any, NamedTuple
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
-from simulator.mechanics.clearance_gap import Boxes
-from simulator.mechanics.clearance_solid import Array, Solids, placed, prism, rotations, stacked
+from simulator.mechanics.clearance_gap import Boxes, level_boxes
+from simulator.mechanics.clearance_solid import Array, Solids, edge_pairs, prism, rotations_back, stacked, turned
 from simulator.mechanics.clearance_units import (
     END_UNITS,
     Box,
     Kind,
-    boom_solids,
-    slewing_frames,
+    Slewing,
+    slewed,
+    slewing,
     superstructure,
     tail_piece,
     unit_boxes,
 )
-from simulator.mechanics.ground import Ground, ground
+from simulator.mechanics.ground import ground
 from simulator.mechanics.trailer import lying, stated_cg_m
 from simulator.scenario.description import Description
+from simulator.scenario.site import Site
 from simulator.scenario.trailer import Part, Trailer
 
 FAR_ALONG_M = 1.0e4
@@ -45,17 +48,38 @@ class Pose(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Load:
+    """The trailer's parts, in lying axes from the reference point."""
+
+    names: tuple[str, ...]
+    solids: Solids
+    pairs: NDArray[np.intp]
+    """Corner numbers of each edge (part, edge, 2)."""
+    middle_m: Array
+    """Middle of the whole outline."""
+    picks_m: Array
+    """(2, 3)"""
+
+
+class Surface(NamedTuple):
+    """The ground as arrays, rising y and x."""
+
+    y_m: Array
+    z_m: Array
+    share: Array
+    """1 where a section point carries the bed's height, else 0."""
+    x_m: Array
+    rise_m: Array
+    ridges_y_m: tuple[float, ...]
+    """Where the ground bends down across: only there can an edge be nearer than its ends."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Scene:
     """A lift's solids. Obstacles in order: level boxes, the two superstructures, the two tail swings."""
 
     description: Description
-    part_names: tuple[str, ...]
-    parts: Solids
-    """In lying axes from the reference point."""
-    middle_m: Array
-    """Middle of the trailer's outline, in lying axes from the reference point."""
-    picks_m: Array
-    """(2, 3), in lying axes from the reference point."""
+    load: Load
     names: tuple[str, ...]
     """Of the obstacles."""
     kinds: tuple[Kind, ...]
@@ -66,17 +90,26 @@ class Scene:
     """The two superstructures, where they stand."""
     tails: Solids
     """The two tail swings, slew axis at zero, boom toward +x."""
-    stand_m: Array
-    """Slew axes (2, 3)."""
+    numbers: Slewing
     outlines: Outlines
     """Plan outlines of boxes and superstructures, prepared."""
-    surface: Ground
+    axes: Outlines
+    """The two slew axes in plan."""
+    radius_m: Array
+    """Of the two superstructures."""
+    surface: Surface
+    low_things: NDArray[np.intp]
+    """Boxes: four jacks of the nose unit, of the tail unit, four pads of each."""
+    lows_m: Array
+    """Least x, y, z of boxes and superstructures."""
+    highs_m: Array
 
 
 class Placed(NamedTuple):
     """A scene with the trailer and the booms where they are; leading axes of the poses, if any."""
 
-    turn: Array
+    back: Array
+    """Transpose of the trailer's turning matrix."""
     parts: Solids
     low_m: Array
     """Least x, y, z of each part."""
@@ -89,14 +122,30 @@ class Placed(NamedTuple):
 
 def part_solid(part: Part, trailer: Trailer) -> Solids:
     """A part in lying axes from the trailer's reference point."""
-    reference = np.array(lying(trailer.attitude, stated_cg_m(trailer)))
-    near, far = part.y_m - part.width_m / 2.0, part.width_m
-    outline = np.array([lying(trailer.attitude, (x, near, z)) for x, z in part.outline_m]) - reference
-    return prism(outline, np.array(lying(trailer.attitude, (0.0, far, 0.0))))
+    near = part.y_m - part.width_m / 2.0
+    outline = np.array([lying(trailer.attitude, (x, near, z)) for x, z in part.outline_m]) - _reference(trailer)
+    return prism(outline, np.array(lying(trailer.attitude, (0.0, part.width_m, 0.0))))
+
+
+def _reference(trailer: Trailer) -> Array:
+    return np.array(lying(trailer.attitude, stated_cg_m(trailer)))
+
+
+def _load(trailer: Trailer) -> Load:
+    solids = stacked([part_solid(part, trailer) for part in trailer.parts])
+    corners = solids.corners.reshape(-1, 3)
+    picks = [lying(trailer.attitude, pick.at_m) for pick in (trailer.nose_pick, trailer.tail_pick)]
+    return Load(
+        names=tuple(part.name for part in trailer.parts),
+        solids=solids,
+        pairs=edge_pairs([len(part.outline_m) for part in trailer.parts]),
+        middle_m=(corners.min(axis=0) + corners.max(axis=0)) / 2.0,
+        picks_m=np.array(picks) - _reference(trailer),
+    )
 
 
 def site_boxes(description: Description) -> list[Box]:
-    """The guard rail, and the slope's edge: the line over which everything must pass."""
+    """The slope's edge, over which everything must pass, and the guard rail along it."""
     site = description.site
     along, edge = (-FAR_ALONG_M, FAR_ALONG_M), site.edge_y_m
     edge_z = float(np.interp(edge, *np.array(site.section_m)[::-1].T))
@@ -107,54 +156,55 @@ def site_boxes(description: Description) -> list[Box]:
     return boxes
 
 
-def _level_boxes(boxes: list[Box]) -> tuple[Boxes, Solids]:
-    spans = np.array([[box.x_m, box.y_m, box.z_m] for box in boxes])
-    middle, half = spans.mean(axis=-1), np.ptp(spans, axis=-1) / 2.0
+def _surface(site: Site) -> Surface:
+    (y, z), (x, rise) = np.array(site.section_m[::-1]).T, np.array(site.bed_m).T
+    share = np.array(ground(site).carries_bed[::-1])
+    bends = [np.diff(np.diff(z + share * extra) / np.diff(y)) < 0.0 for extra in (rise.min(), rise.max())]
+    return Surface(y, z, share, x, rise, tuple(y[1:-1][bends[0] | bends[1]].tolist()))
+
+
+def _box_solids(spans: Array) -> Solids:
+    """Boxes by their ends along x, y and z (box, 3, 2)."""
     signs = np.array([[i, j, k] for i in (-1.0, 1.0) for j in (-1.0, 1.0) for k in (-1.0, 1.0)])
-    axes = np.broadcast_to(np.eye(3), (len(boxes), 3, 3))
-    solids = Solids(middle[:, None] + signs * half[:, None], axes, axes)
-    return Boxes(middle[:, :2], half[:, :2], spans[:, 2, 0], spans[:, 2, 1]), solids
+    axes = np.broadcast_to(np.eye(3), (len(spans), 3, 3))
+    return Solids(spans.mean(axis=-1)[:, None] + signs * np.ptp(spans, axis=-1)[:, None] / 2.0, axes, axes)
 
 
 def prepare_scene(description: Description) -> Scene:
     """Everything of a lift that clearances need and that never moves; call once a lift."""
-    trailer, units = description.trailer, description.units
-    parts = stacked([part_solid(part, trailer) for part in trailer.parts])
-    corners = parts.corners.reshape(-1, 3)
-    reference = np.array(lying(trailer.attitude, stated_cg_m(trailer)))
-    picks = [lying(trailer.attitude, pick.at_m) for pick in (trailer.nose_pick, trailer.tail_pick)]
+    units = description.units
     listed = [*site_boxes(description), *unit_boxes(units[0], 0), *unit_boxes(units[1], 1)]
-    boxes, solids = _level_boxes(listed)
-    stand = np.array([[unit.slew_axis_x_m, 0.0, 0.0] for unit in units])
-    rounds = placed(stacked([superstructure(unit) for unit in units]), np.eye(3), stand)
-    low, high = boxes.centre_m - boxes.half_m, boxes.centre_m + boxes.half_m
-    outlines = np.concatenate([shapely.box(*low.T, *high.T), hulls(rounds)])
+    spans = np.array([[box.x_m, box.y_m, box.z_m] for box in listed])
+    numbers = slewing(units)
+    rounds = turned(stacked([superstructure(unit) for unit in units]), np.eye(3), numbers.stand_m)
+    outlines = np.concatenate([shapely.box(*spans[:, :2, 0].T, *spans[:, :2, 1].T), hulls(rounds.corners)])
     shapely.prepare(outlines)
     rest = [f"{unit} {piece}" for piece in ("superstructure", "tail swing") for unit in END_UNITS]
+    low = [i for kind in ("jack", "pad") for i, box in enumerate(listed) if box.kind == kind]
+    still = _box_solids(spans), rounds
     return Scene(
         description=description,
-        part_names=tuple(part.name for part in trailer.parts),
-        parts=parts,
-        middle_m=(corners.min(axis=0) + corners.max(axis=0)) / 2.0,
-        picks_m=np.array(picks) - reference,
+        load=_load(description.trailer),
         names=(*(box.name for box in listed), *rest),
         kinds=tuple(box.kind for box in listed),
-        boxes=boxes,
-        box_solids=solids,
+        boxes=level_boxes(spans[:, :2].mean(axis=-1), np.ptp(spans[:, :2], axis=-1) / 2.0, spans[:, 2, 1]),
+        box_solids=still[0],
         rounds=rounds,
         tails=stacked([tail_piece(unit) for unit in units]),
-        stand_m=stand,
+        numbers=numbers,
         outlines=outlines,
-        surface=ground(description.site),
+        axes=shapely.points(numbers.stand_m[:, :2]),
+        radius_m=np.array([unit.superstructure_radius_m for unit in units]),
+        surface=_surface(description.site),
+        low_things=np.array(low),
+        lows_m=np.concatenate([solids.corners.min(axis=1) for solids in still]),
+        highs_m=np.concatenate([solids.corners.max(axis=1) for solids in still]),
     )
 
 
-def hulls(solids: Solids, *, sweep_m: float = 0.0) -> Outlines:
-    """Plan outlines of solids, swept along y: shapely polygons."""
-    plan = solids.corners[..., :2]
-    if sweep_m != 0.0:
-        plan = np.concatenate([plan, plan + [0.0, sweep_m]], axis=-2)
-    return shapely.convex_hull(shapely.linestrings(plan))
+def hulls(corners: Array) -> Outlines:
+    """Convex plan outlines of corners (..., corner, 2 or 3): shapely polygons."""
+    return shapely.convex_hull(shapely.linestrings(corners[..., :2]))
 
 
 def place(scene: Scene, poses: Array, booms: Array) -> Placed:
@@ -165,16 +215,16 @@ def place(scene: Scene, poses: Array, booms: Array) -> Placed:
         poses: `Pose` values (..., 6), m and rad.
         booms: `BoomPose` values of nose and tail unit (..., 2, 3), m and rad.
     """
-    turn = rotations(poses[..., 3], poses[..., 4], poses[..., 5])
-    parts = placed(scene.parts, turn[..., None, :, :], poses[..., None, :3])
-    middle_y = poses[..., 1] + turn[..., 1, :] @ scene.middle_m
-    frames = slewing_frames(booms[..., 2])
+    back = rotations_back(poses[..., 3], poses[..., 4], poses[..., 5])
+    parts = turned(scene.load.solids, back[..., None, :, :], poses[..., None, :3])
+    frames, boom_solids = slewed(scene.numbers, booms)
+    middle_y = poses[..., 1] + back[..., :, 1] @ scene.load.middle_m
     return Placed(
-        turn=turn,
+        back=back,
         parts=parts,
         low_m=parts.corners.min(axis=-2),
         high_m=parts.corners.max(axis=-2),
         sweep_m=scene.description.landing.y_m - middle_y,
-        tails=placed(scene.tails, frames, scene.stand_m),
-        booms=boom_solids(scene.description.units, scene.stand_m, booms, frames),
+        tails=turned(scene.tails, frames, scene.numbers.stand_m),
+        booms=boom_solids,
     )

@@ -119,8 +119,8 @@ _SIGNS = np.array([[i, j, k] for i in (-1.0, 1.0) for j in (-1.0, 1.0) for k in 
 def slewed(numbers: Slewing, booms: Array) -> tuple[Array, Solids]:
     """Frames that turn with the booms, and the booms themselves.
 
-    A boom is a box of square section round the line from foot pin to tip, half a depth beyond each: it holds the capsule
-    of that depth, and has the same underside straight below the boom's middle line.
+    A boom is a box of square section round the line from foot pin to tip, half a depth beyond each: it holds the
+    capsule of that depth, and has the same underside straight below the boom's middle line.
 
     Args:
         numbers: from `slewing`.

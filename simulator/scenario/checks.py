@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-from simulator.scenario import checks_site, checks_trailer, checks_unit
+from simulator.scenario import checks_drill, checks_site, checks_trailer, checks_unit
 from simulator.scenario.breach import Breach, Breaches
 from simulator.scenario.description import END_NAMES
 from simulator.scenario.faults import Fault
@@ -48,6 +48,7 @@ CHECKS = (
     ),
     Check(checks_site.limits, ("limits",)),
     Check(checks_site.engine, ("engine",)),
+    Check(checks_drill.drill, ("drill",)),
 )
 
 

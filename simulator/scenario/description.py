@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
+from simulator.scenario.drill import Drill
 from simulator.scenario.measures import Angle, Length, Measure, Metres, Seconds, Share
 from simulator.scenario.site import Site
 from simulator.scenario.trailer import Trailer, TrailerStart
@@ -107,6 +108,8 @@ class Description:
     difficulty: Annotated[int, Measure("1", 1, 4)] = 2
     invented: Literal[True] = True
     """Demo data is invented, and says so."""
+    drill: Drill | None = None
+    """An exercise on this lift; without one it is the whole lift, freely driven."""
 
     @property
     def units(self) -> tuple[Unit, Unit]:

@@ -87,6 +87,11 @@ def apart(hint: Any, measure: Measure | None = None) -> Hint:
             return Hint(hint, measure, optional)
 
 
+def extra(hint: Any, kind: type) -> Any:
+    """What of this kind a type hint is annotated with; None when there is none."""
+    return next((one for one in getattr(hint, "__metadata__", ()) if isinstance(one, kind)), None)
+
+
 def allowed(hint: Any, measure: Measure | None = None) -> str:
     """The allowed values of a type, in words."""
     base, measure, _ = apart(hint, measure)

@@ -48,6 +48,37 @@ class Measure:
         return isfinite(value) and self.low <= value <= self.high
 
 
+@dataclass(frozen=True, slots=True)
+class Names:
+    """Text that has to be one of these names; a name without its ending is good where only one begins so."""
+
+    known: tuple[str, ...]
+
+    def find(self, text: str) -> str | None:
+        """The whole name that `text` stands for; None when there is none, or more than one."""
+        if text in self.known:
+            return text
+        longer = [name for name in self.known if name.startswith(f"{text}_") and name[len(text) + 1 :] in NAME_ENDINGS]
+        return longer[0] if len(longer) == 1 else None
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredAs:
+    """A number measured in what another key of its table names."""
+
+    key: str
+    measures: tuple[tuple[str, Measure], ...]
+    names: Names
+
+    def measure(self, text: object) -> Measure | None:
+        """The measure that goes with the name given at `key`; None when that names nothing."""
+        name = self.names.find(text) if isinstance(text, str) else None
+        return dict(self.measures).get(name or "")
+
+
+NAME_ENDINGS = ("N", "m", "s", "rad", "radps", "mps", "Nm", "N_per_m", "N_s_per_m")
+"""Units that a name may end in."""
+
 TINY = 1e-6
 """Smallest value taken as positive."""
 

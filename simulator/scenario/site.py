@@ -105,5 +105,7 @@ class Site:
     wind: Wind = Wind()
     bed_hold: BedHold | None = None
     overhead_line: OverheadLine | None = None
+    light_contact_mps: Annotated[float, Measure("m/s", 0.0, 10.0)] = 0.3
+    """The load may come onto bed, slope or road at up to this speed; faster is an incident. 0: any touch is."""
     settle_s: Seconds = 6.0
     """How long the trailer is let settle on the bed before time zero."""

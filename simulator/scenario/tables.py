@@ -8,8 +8,8 @@ from difflib import get_close_matches
 from typing import Any, Literal, NamedTuple, cast, get_args, get_origin
 
 from simulator.scenario.faults import NOTHING, Fault, listed, shown, shown_key
-from simulator.scenario.keys import Entry, allowed, apart, entries
-from simulator.scenario.measures import Measure, parse
+from simulator.scenario.keys import Entry, allowed, apart, entries, extra
+from simulator.scenario.measures import Measure, MeasuredAs, Names, parse
 
 FAILED: Any = object()
 """Stands for a value that could not be read; its faults are noted."""
@@ -85,6 +85,23 @@ def _unknown_keys(notes: Notes, keys: list[str], layer: Layer) -> None:
             notes.fault(layer.place(key), "a name that is not known", may)
 
 
+def _read_name(notes: Notes, names: Names, raw: Any, place: str) -> Any:
+    """The whole name that a text stands for."""
+    whole = names.find(raw) if isinstance(raw, str) else None
+    if whole is not None:
+        return whole
+    near = get_close_matches(raw[:60], names.known, n=3, cutoff=0.5) if isinstance(raw, str) else []
+    may = f"perhaps {listed(near)}" if near else f"one of {len(names.known)} names such as {names.known[0]}"
+    return notes.fault(place, shown(raw), may)
+
+
+def _read_as_named(notes: Notes, follows: MeasuredAs, layer: Layer, layers: list[Layer], key: str) -> Any:
+    """A number measured in what another key names; anything will do where that names nothing, its own fault."""
+    named = next((one.values[follows.key] for one in reversed(layers) if follows.key in one.values), None)
+    measure = follows.measure(named)
+    return 0.0 if measure is None else _read_number(notes, layer.values[key], layer.place(key), measure)
+
+
 def _read_entry(notes: Notes, entry: Entry, layers: list[Layer], above: str) -> Any:
     path = f"{above}.{entry.key}" if above else entry.key
     having = [layer for layer in layers if entry.key in layer.values]
@@ -100,7 +117,11 @@ def _read_entry(notes: Notes, entry: Entry, layers: list[Layer], above: str) -> 
         return _read_subtable(notes, base, entry.key, layers, path)
     result: Any = FAILED
     for layer in having:
-        result = _read_value(notes, entry.hint, layer.values[entry.key], layer.place(entry.key), None)
+        follows = extra(entry.hint, MeasuredAs)
+        if follows is not None:
+            result = _read_as_named(notes, follows, layer, layers, entry.key)
+        else:
+            result = _read_value(notes, entry.hint, layer.values[entry.key], layer.place(entry.key), None)
     return notes.keep(path, having[-1].place(entry.key), result)
 
 
@@ -139,6 +160,9 @@ def _read_subtable(notes: Notes, cls: Any, key: str, layers: list[Layer], path: 
 
 def _read_value(notes: Notes, hint: Any, raw: Any, place: str, measure: Measure | None) -> Any:
     """One value that is not a table of its own."""
+    names = extra(hint, Names)
+    if names is not None:
+        return _read_name(notes, names, raw, place)
     base, measure, _ = apart(hint, measure)
     if get_origin(base) is tuple:
         return _read_list(notes, base, raw, place, measure)

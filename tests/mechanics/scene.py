@@ -51,12 +51,12 @@ PARTS = (
 
 
 def trailer(*, on_wheels: bool = False, parts: tuple[Part, ...] = PARTS) -> Trailer:
-    at = (lambda x: (x, 0.0, HEIGHT_M)) if on_wheels else (lambda x: (x, WIDTH_M / 2.0, HEIGHT_M / 2.0))
+    y, z = (0.0, HEIGHT_M) if on_wheels else (WIDTH_M / 2.0, HEIGHT_M / 2.0)
     return Trailer(
         parts=parts,
         cargo=Cargo(17.4e3, (-0.4, 0.0, 2.2), (13.0, 2.2, 2.0)),
-        nose_pick=Pick(at(-6.4), height_m=RIGGING_M),
-        tail_pick=Pick(at(6.0), height_m=RIGGING_M),
+        nose_pick=Pick((-6.4, y, z), height_m=RIGGING_M),
+        tail_pick=Pick((6.0, y, z), height_m=RIGGING_M),
         attitude="on_wheels" if on_wheels else "top_to_ravine",
     )
 

@@ -1,0 +1,208 @@
+"""What a pair of hands does in each kind of work: where tip and hook go now, by readings and the agreed path alone."""
+
+from __future__ import annotations
+
+from math import copysign, cos, hypot, sin, sqrt
+
+from simulator.drill.agreement import Agreement, agreement
+from simulator.drill.steering import Aim, boom_of, rates
+from simulator.readings import Readings, UnitReadings
+from simulator.scenario.description import END_NAMES, Description
+
+PLUMBED_M = 0.03
+"""A tip this near over its hook is plumb enough to take weight."""
+SLACK_OUT_N = 4000.0
+"""Hook load at which a line's slack is out."""
+SLACK_SPEED_MPS = 0.06
+LIFT_SPEED_MPS = 0.02
+RAISE_SPEED_MPS = 0.18
+LOWER_SPEED_MPS = 0.12
+SOFT_SPEED_MPS = 0.025
+CROSS_SPEED_MPS = 0.20
+MOVING_MPS = 0.012
+"""The load moves on the bed: wait."""
+SPARE_SHARE = 0.6
+"""Share of a function's top speed that the crossing may ask for."""
+HOOK_PER_S = 0.5
+"""How briskly a hook's height is corrected: share of the error a second."""
+LEVEL_M = 0.10
+"""Being this much ahead of the other hook halts a hand."""
+SOFT_HEIGHT_M = 0.4
+"""Below this height over the road the load comes down softly."""
+STEADY_M = 0.12
+"""Sway below which a load is lowered."""
+ON_THE_BED = ("plumb the tips", "take slack", "lighten", "centre", "lift off")
+"""Work during which the tip stays over its own hook."""
+AWAY_S = 0.25
+"""Hands that have not been asked for so long take up from where things are."""
+
+
+class Hands:
+    """One seat's hands; they remember where a kind of work began and how far they have led the tip since."""
+
+    def __init__(self, description: Description, end: int) -> None:
+        self._description = description
+        self._end = end
+        self.agreed: Agreement = agreement(description)
+        self._leads = description.path.leader == END_NAMES[end]
+        self.since_s = 0.0
+        self._hook_z = 0.0
+        self._pitch = 0.0
+        self._y = 0.0
+        self._y_speed = 0.0
+        self._last_s: float | None = None
+
+    def begin(self, readings: Readings) -> None:
+        """Begin a kind of work from where things are."""
+        mine = readings.units[self._end]
+        self.since_s = readings.time_s
+        self._hook_z, self._pitch = mine.hook_z_m, readings.load.pitch_rad
+        self._y, self._y_speed = mine.tip_y_m, 0.0
+
+    def aim(self, work: str, readings: Readings) -> Aim | None:
+        """Where tip and hook go at this moment of `work`; none: leave everything alone."""
+        dt = 0.0 if self._last_s is None else readings.time_s - self._last_s
+        if dt > AWAY_S:
+            self._y, self._y_speed, dt = readings.units[self._end].tip_y_m, 0.0, 0.0
+        self._last_s = readings.time_s
+        return self._aim(readings, dt, work)
+
+    def _aim(self, readings: Readings, dt: float, name: str) -> Aim | None:
+        mine, path = readings.units[self._end], self._description.path
+        if name in ("wait", "done"):
+            return None
+        if name in ON_THE_BED:
+            return self._on_the_bed(readings, name)
+        x = self.agreed.tips_x_m[self._end]
+        if name == "hold":
+            return Aim((mine.tip_x_m, mine.tip_y_m, mine.tip_z_m), hook_up_mps=0.0)
+        if name == "raise":
+            to_z = _toward(mine.tip_z_m, path.tip_height_m, 1.0)
+            return Aim((_toward(mine.tip_x_m, x, 0.3), self._y, to_z), hook_up_mps=self._raising(readings, dt))
+        if name == "cross":
+            speed = self._across(readings, dt)
+            height = HOOK_PER_S * (self._hook_z - mine.hook_z_m)
+            return Aim((x, self._y, path.tip_height_m), (0.0, speed, 0.0), height)
+        y = self.landing_tip_y(self._end)
+        if name == "steady":
+            return Aim((x, y, path.tip_height_m), hook_up_mps=HOOK_PER_S * (self._hook_z - mine.hook_z_m))
+        return Aim((x, y, path.tip_height_m), hook_up_mps=self._lowering(readings, name))
+
+    def _on_the_bed(self, readings: Readings, name: str) -> Aim:
+        """Tip over its own hook; line up a little, and wait whenever the load moves."""
+        mine, load = readings.units[self._end], readings.load
+        tip = (mine.hook_x_m, mine.hook_y_m, mine.tip_z_m)
+        if name == "plumb the tips":
+            return Aim(tip)
+        if name == "take slack":
+            return Aim(tip, hook_up_mps=SLACK_SPEED_MPS if mine.hook_load_N < SLACK_OUT_N else 0.0)
+        if moves_on_bed(readings):
+            return Aim(tip)
+        if name in ("lighten", "centre"):
+            return self._one_end(readings, tip)
+        rising = LIFT_SPEED_MPS * self._not_ahead(readings, self._pitch)
+        if load.ground_N <= 0.0:
+            tip = (mine.tip_x_m, mine.tip_y_m, mine.tip_z_m)
+        return Aim(tip, hook_up_mps=rising)
+
+    def _one_end(self, readings: Readings, tip: tuple[float, float, float]) -> Aim:
+        """Own end up slowly, the tip over its hook; nothing more once the load is free."""
+        mine = readings.units[self._end]
+        if readings.load.ground_N <= 0.0:
+            return Aim((mine.tip_x_m, mine.tip_y_m, mine.tip_z_m))
+        if mine.hook_load_N < SLACK_OUT_N:
+            return Aim(tip, hook_up_mps=SLACK_SPEED_MPS)
+        return Aim(tip, hook_up_mps=LIFT_SPEED_MPS if off_m(mine) < LEVEL_M else 0.0)
+
+    def _not_ahead(self, readings: Readings, pitch_rad: float, up: float = 1.0) -> float:
+        """Pace, 0 to 1.5: less when this hook is ahead of the other on the way (`up` 1 or -1), more when behind."""
+        nose, tail = readings.units
+        ahead = nose.hook_z_m - tail.hook_z_m - self.agreed.hook_rise_m(pitch_rad)
+        mine = (ahead if self._end == 0 else -ahead) * up
+        return min(1.5, max(0.0, 1.0 - mine / LEVEL_M))
+
+    def to_raise_m(self, readings: Readings) -> float:
+        """Hook still to go up for the belly to be at its agreed height over the road."""
+        goal = self._description.path.belly_over_road_m + self.agreed.hook_over_belly_m[self._end]
+        return goal - readings.units[self._end].hook_z_m
+
+    def _raising(self, readings: Readings, dt: float) -> float:
+        """Up, levelling slowly on the way, easing off toward the agreed height."""
+        self._pitch = copysign(max(0.0, abs(self._pitch) - 0.0012 * dt), self._pitch)
+        rest = self.to_raise_m(readings)
+        speed = min(RAISE_SPEED_MPS, 0.25 * abs(rest) + 0.005)
+        pace = self._not_ahead(readings, self._pitch, copysign(1.0, rest))
+        return copysign(speed, rest) * pace
+
+    def _across(self, readings: Readings, dt: float) -> float:
+        """The tip's next place across, and its speed."""
+        units = readings.units
+        mine, other = units[self._end], units[1 - self._end]
+        goal = self.landing_tip_y(self._end)
+        if not self._leads:
+            offset = self.agreed.tip_y_over_reference_m
+            self._y = other.tip_y_m + offset[self._end] - offset[1 - self._end]
+            return tip_speed_across(other, self._description, 1 - self._end)
+        rest = goal - self._y
+        period = readings.load.sway_period_s
+        top = min(CROSS_SPEED_MPS, *(self._pace(i, units[i]) for i in (0, 1)))
+        top *= min(1.0, max(0.0, 1.5 - abs(mine.tip_y_m - other.tip_y_m) / 0.3))
+        ramp = CROSS_SPEED_MPS / period
+        wanted = copysign(min(top, sqrt(2.0 * 0.5 * ramp * abs(rest)), 0.4 * abs(rest)), rest)
+        change = ramp * dt
+        self._y_speed += min(change, max(-change, wanted - self._y_speed))
+        self._y += self._y_speed * dt
+        return self._y_speed
+
+    def _pace(self, end: int, unit: UnitReadings) -> float:
+        """Speed across that asks no function of a unit for more than the spare share of its top speed."""
+        described = self._description.units[end]
+        boom = described.boom
+        tip = (unit.tip_x_m, unit.tip_y_m, unit.tip_z_m)
+        asked = rates(described, end, tip, (0.0, 0.1, 0.0))
+        tops = boom.telescope_speed_mps, boom.elevation_speed_radps, boom.slew_speed_radps
+        most = max(abs(rate) / top for rate, top in zip(asked, tops, strict=True))
+        return 0.1 * SPARE_SHARE / max(most, 1e-3)
+
+    def _lowering(self, readings: Readings, name: str) -> float:
+        """Down, level, softly at the end; then pay out until the line hangs loose."""
+        if name == "slack off":
+            return -0.04 if readings.time_s - self.since_s < 5.0 else 0.0
+        height = readings.load.height_over_road_m
+        speed = SOFT_SPEED_MPS if height < SOFT_HEIGHT_M else min(LOWER_SPEED_MPS, 0.25 * height)
+        waited = readings.time_s - self.since_s
+        speed = min(speed, 0.01 + 0.02 * waited)
+        if readings.load.road_N > 0.0:
+            return -speed
+        return -speed * self._not_ahead(readings, 0.0, -1.0)
+
+    def landing_tip_y(self, end: int) -> float:
+        return self.agreed.lands_y_m + self.agreed.tip_y_over_reference_m[end]
+
+
+def tip_speed_across(unit: UnitReadings, description: Description, end: int) -> float:
+    """A tip's speed toward the road, from its functions' speeds."""
+    length, elevation, slew = boom_of(unit)
+    out = unit.telescope_speed_mps * cos(elevation) - length * sin(elevation) * unit.elevation_speed_radps
+    return out * sin(slew) + unit.reach_m * cos(slew) * unit.slew_speed_radps
+
+
+def off_m(unit: UnitReadings) -> float:
+    """Level distance from tip to hook."""
+    return hypot(unit.hook_x_m - unit.tip_x_m, unit.hook_y_m - unit.tip_y_m)
+
+
+def still(unit: UnitReadings) -> bool:
+    """True while none of its boom's functions runs."""
+    return abs(unit.slew_speed_radps) + abs(unit.elevation_speed_radps) < 1e-4 and abs(unit.telescope_speed_mps) < 1e-3
+
+
+def moves_on_bed(readings: Readings) -> bool:
+    """The load slides while the ground still carries part of it: judged by motion, not by contact."""
+    load = readings.load
+    return load.ground_N > 0.0 and hypot(load.vx_mps, load.vy_mps) > MOVING_MPS
+
+
+def _toward(here: float, there: float, most: float) -> float:
+    """`there`, or at most `most` on the way to it."""
+    return here + min(most, max(-most, there - here))

@@ -1,0 +1,53 @@
+"""Where a pair is in its drill: steps follow one another as readings say."""
+
+from __future__ import annotations
+
+from simulator.drill.conditions import Held
+from simulator.readings import Readings
+from simulator.scenario.checks_drill import END
+from simulator.scenario.drill import Drill, Step
+
+
+class Progress:
+    """Goes through the steps of a drill."""
+
+    def __init__(self, drill: Drill, began: Readings) -> None:
+        self.drill = drill
+        self.index = 0
+        self.done = False
+        self.passed_by: set[int] = set()
+        """Steps whose end was reached."""
+        self.began = began
+        self._held = Held(self.step.until)
+
+    @property
+    def step(self) -> Step:
+        """The step the pair is in; the last one it was in when the drill is done."""
+        return self.drill.steps[self.index]
+
+    def see(self, now: Readings) -> bool:
+        """Take in a moment; True when it ends a step."""
+        if self.done:
+            return False
+        held = self._held.see(now, self.began)
+        if not (all(held) if self.step.match == "all" else any(held)):
+            return False
+        self.passed_by.add(self.index)
+        following = self._following()
+        if following is None:
+            self.done = True
+        else:
+            self.go_to(following, now)
+        return True
+
+    def go_to(self, index: int, now: Readings) -> None:
+        """Begin a step here and now."""
+        self.index, self.began, self.done = index, now, False
+        self._held = Held(self.step.until)
+
+    def _following(self) -> int | None:
+        """The step after this one; none after the last."""
+        named = self.step.next
+        if named == END or (not named and self.index + 1 == len(self.drill.steps)):
+            return None
+        return [step.title for step in self.drill.steps].index(named) if named else self.index + 1

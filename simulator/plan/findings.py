@@ -1,0 +1,100 @@
+"""What a set-up check has to say: a value against its limits, where along the path, by how much, what to change."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Literal, NamedTuple
+
+Level = Literal["good", "caution", "stop"]
+Kind = Literal["m", "rad", "share", "N", "m/s"]
+ORDER: dict[Level, int] = {"good": 0, "caution": 1, "stop": 2}
+
+
+class Amount(NamedTuple):
+    """A number for a sentence, with what it is measured in."""
+
+    value: float
+    kind: Kind
+
+
+class Change(NamedTuple):
+    """What to change; `{}` in the words stand for the amounts."""
+
+    words: str
+    amounts: tuple[Amount, ...] = ()
+
+
+class Reading(NamedTuple):
+    """One value at one station against its limits."""
+
+    code: str
+    who: str
+    """nose unit, tail unit or trailer"""
+    name: str
+    kind: Kind
+    value: float
+    caution: float
+    stop: float
+    rising: bool
+    """True: more is worse."""
+    what: str = ""
+    """The float, part or rule it is about."""
+    change: Change | None = None
+
+    @property
+    def level(self) -> Level:
+        """Caution and stop begin at their limits when rising, below them when falling."""
+        for level, limit in (("stop", self.stop), ("caution", self.caution)):
+            if self.value >= limit if self.rising else self.value < limit:
+                return "stop" if level == "stop" else "caution"
+        return "good"
+
+    @property
+    def margin(self) -> float:
+        """Room to the stop limit, in the value's own unit; negative is past it."""
+        return self.stop - self.value if self.rising else self.value - self.stop
+
+
+class Finding(NamedTuple):
+    """The worst of one quantity along the path."""
+
+    reading: Reading
+    where: str
+    """Station at which it is worst."""
+    y_m: float
+    cautions: tuple[str, ...]
+    """Stations at which caution is given."""
+    stops: tuple[str, ...]
+    """Stations at which it is past its stop limit."""
+
+    @property
+    def level(self) -> Level:
+        """Of the worst."""
+        return self.reading.level
+
+
+class Place(NamedTuple):
+    """Where a reading is from."""
+
+    name: str
+    y_m: float
+
+
+def governing(readings: Iterable[tuple[Place, Reading]]) -> tuple[Finding, ...]:
+    """The worst of each quantity and unit: those past a limit first, each with where it is so."""
+    groups: dict[tuple[str, str], list[tuple[Place, Reading]]] = {}
+    for place, reading in readings:
+        groups.setdefault((reading.code, reading.who), []).append((place, reading))
+    found = [_finding(rows) for rows in groups.values()]
+    return tuple(sorted(found, key=lambda one: -ORDER[one.level]))
+
+
+def _finding(rows: list[tuple[Place, Reading]]) -> Finding:
+    place, worst = min(rows, key=lambda row: (row[1].margin, -row[1].value if row[1].rising else row[1].value))
+    return Finding(
+        worst,
+        place.name,
+        place.y_m,
+        tuple(dict.fromkeys(at.name for at, reading in rows if reading.level == "caution")),
+        tuple(dict.fromkeys(at.name for at, reading in rows if reading.level == "stop")),
+    )

@@ -1,0 +1,113 @@
+"""The trailer as it hangs on two plumb lines: roll under its picks, hooks, and the share that each line carries."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import cos, sin, sqrt, tan
+from typing import NamedTuple
+
+from simulator.mechanics.trailer import Body, Vector, body, hung_roll_rad, lying, part_corners, rotation, stated_cg_m
+from simulator.mechanics.trailer import turned as turned_by
+from simulator.scenario.description import Description
+from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.scenario.trailer import Trailer
+
+NOTHING = (0.0, 0.0, 0.0)
+
+
+def as_stated(description: Description) -> Description:
+    """The same lift by its papers: no hidden centre of gravity, no hidden mass."""
+    return replace(description, trailer=replace(description.trailer, hidden_cg_m=NOTHING, hidden_mass_factor=1.0))
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """The trailer's numbers for hanging it; vectors in lying axes from its reference point."""
+
+    trailer: Trailer
+    body: Body
+    corners_m: tuple[Vector, ...]
+    weight_N: float
+    roll_rad: float
+    """It hangs so when level; positive road side up."""
+
+    @property
+    def middle_y_m(self) -> float:
+        """Middle of the outline across."""
+        return (self.body.low_m[1] + self.body.high_m[1]) / 2.0
+
+
+class Hanging(NamedTuple):
+    """The load at one attitude on plumb lines."""
+
+    hooks_m: tuple[Vector, Vector]
+    """From the reference point, along x, y and z."""
+    shares: tuple[float, float]
+    """Parts of the weight that nose line and tail line carry."""
+    lowest_m: float
+    """Lowest corner over the reference point (negative)."""
+
+
+def load_of(description: Description) -> Load:
+    """The load of a description, true centre of gravity and mass."""
+    trailer = description.trailer
+    origin = stated_cg_m(trailer)
+    corners = tuple(
+        lying(trailer.attitude, (x - origin[0], y - origin[1], z - origin[2]))
+        for part in trailer.parts
+        for x, y, z in part_corners(part)
+    )
+    found = body(trailer)
+    return Load(trailer, found, corners, found.mass_kg * STANDARD_GRAVITY_MPS2, _roll_rad(trailer, found))
+
+
+def _roll_rad(trailer: Trailer, found: Body) -> float:
+    """Roll that brings the centre of gravity under the line through both pivots; a bridle across pivots at its hook."""
+    picks = zip((trailer.nose_pick, trailer.tail_pick), found.picks_m, strict=True)
+    nose, tail = ((x, y, z + (pick.height_m if pick.pivot == "bridle_across" else 0.0)) for pick, (x, y, z) in picks)
+    along = (found.cg_m[0] - nose[0]) / (tail[0] - nose[0])
+    line_y, line_z = (nose[axis] + along * (tail[axis] - nose[axis]) for axis in (1, 2))
+    return -hung_roll_rad(found.cg_m[1] - line_y, line_z - found.cg_m[2])
+
+
+def hang(load: Load, pitch_rad: float, roll_rad: float) -> Hanging:
+    """Hooks and shares with both lines plumb (check-values 3: a pitched load moves weight between its lines)."""
+    matrix = rotation(pitch_rad, 0.0, roll_rad)
+    picks = (load.trailer.nose_pick, load.trailer.tail_pick)
+    up = _across_rigid_up(pitch_rad, roll_rad)
+    hooks = []
+    for pick, at in zip(picks, load.body.picks_m, strict=True):
+        x, y, z = turned_by(matrix, at)
+        ux, uy, uz = up if pick.pivot == "bridle_across" else (0.0, 0.0, 1.0)
+        hooks.append((x + ux * pick.height_m, y + uy * pick.height_m, z + uz * pick.height_m))
+    cg_x = turned_by(matrix, load.body.cg_m)[0] + _liquid_shift_m(load, pitch_rad)
+    tail = (cg_x - hooks[0][0]) / (hooks[1][0] - hooks[0][0])
+    lowest = min(turned_by(matrix, corner)[2] for corner in load.corners_m)
+    return Hanging((hooks[0], hooks[1]), (1.0 - tail, tail), lowest)
+
+
+def _across_rigid_up(pitch_rad: float, roll_rad: float) -> Vector:
+    """Pick to hook of a bridle across, its line plumb: as plumb as the plane square to the cross axis has it."""
+    _, ex, _, _, ey, _, _, ez, _ = rotation(pitch_rad, 0.0, roll_rad)
+    x, y, z = -ez * ex, -ez * ey, 1.0 - ez * ez
+    size = sqrt(x * x + y * y + z * z)
+    return x / size, y / size, z / size
+
+
+def _liquid_shift_m(load: Load, pitch_rad: float) -> float:
+    """Level shift of the whole centre of gravity by a free liquid, toward the low end (check-values 12)."""
+    cargo = load.trailer.cargo
+    if not cargo.free_surface_length_m or not pitch_rad:
+        return 0.0
+    shift = cargo.free_surface_length_m**2 * tan(pitch_rad) / (12.0 * cargo.free_surface_depth_m)
+    return shift * cargo.mass_kg / load.body.mass_kg
+
+
+def wind_force_N(description: Description, load: Load) -> tuple[float, float]:
+    """Largest wind force on the load along and across, gust included (check-values 14: q = factor V^2)."""
+    wind = description.site.wind
+    size = [high - low for low, high in zip(load.body.low_m, load.body.high_m, strict=True)]
+    speed = wind.speed_mps * (1.0 + wind.gust_share)
+    along, across = speed * cos(wind.toward_rad), speed * sin(wind.toward_rad)
+    factor = wind.pressure_factor_kg_per_m3 * wind.drag_coefficient * size[2]
+    return factor * size[1] * along * abs(along), factor * size[0] * across * abs(across)

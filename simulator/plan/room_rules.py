@@ -1,0 +1,106 @@
+"""Room round the trailer at one station: over decks, under booms, beside, over ground, to the live lane, overhead."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from simulator.mechanics.clearance import Clearances, HeadRoom
+from simulator.mechanics.clearance_overhead import action_distance_m
+from simulator.plan.findings import Amount, Change, Reading
+from simulator.plan.stations import Phase
+from simulator.scenario.description import Description, Limits
+
+ALOFT: tuple[Phase, ...] = ("raised", "crossing", "over the tailboards", "above the landing")
+"""Where the trailer hangs at its agreed height; on its way up and down it is not yet, or no longer, over anything."""
+WHO = "trailer"
+
+
+def room_readings(description: Description, phase: Phase, found: Clearances, room: HeadRoom) -> Iterator[Reading]:
+    """Every clearance at a station that has a limit."""
+    limits = description.limits
+    if phase in ALOFT:
+        yield _over(found, room, limits)
+        yield _ground(found, limits)
+    if phase != "lift-off":
+        yield from _passing(found, limits)
+    yield from _booms(found, limits)
+    yield _lane(found, limits)
+    yield from _overhead(description, found)
+
+
+def _over(found: Clearances, room: HeadRoom, limits: Limits) -> Reading:
+    part = found.governing
+    words = "carry the trailer {} higher; head room leaves {}, so the tips go up by {}"
+    amounts = Amount(part.to_raise_m, "m"), Amount(max(0.0, room.left_m), "m"), Amount(room.short_m, "m")
+    what = f"{part.part} over {part.meets}" if part.meets else "over nothing"
+    change = Change(words, amounts)
+    return Reading(
+        "gap over", WHO, "gap over decks and edge", "m", part.gap_m, limits.gap_close_m, 0.0, False, what, change
+    )
+
+
+def _ground(found: Clearances, limits: Limits) -> Reading:
+    ground = found.ground
+    change = Change("carry the trailer {} higher there", (Amount(limits.gap_close_m - ground.gap_m, "m"),))
+    what = f"{ground.part} over {ground.meets}"
+    return Reading(
+        "gap to ground", WHO, "gap to the ground", "m", ground.gap_m, limits.gap_close_m, 0.0, False, what, change
+    )
+
+
+def _passing(found: Clearances, limits: Limits) -> Iterator[Reading]:
+    """What the trailer goes beside; what it goes over is among the gaps."""
+    beside = [one for one in found.passing if one.distance_m > 0.0]
+    if not beside:
+        return
+    tightest = min(beside, key=lambda one: max(one.distance_m, one.over_m))
+    room = max(tightest.distance_m, tightest.over_m)
+    words = "widen the gap between the units, or carry the trailer higher: {} is missing"
+    change = Change(words, (Amount(limits.gap_close_m - room, "m"),))
+    what = f"{tightest.part} beside {tightest.meets}"
+    yield Reading("passing", WHO, "room beside the units", "m", room, limits.gap_close_m, 0.0, False, what, change)
+
+
+def _booms(found: Clearances, limits: Limits) -> Iterator[Reading]:
+    one = min(found.booms, key=lambda boom: boom.distance_m)
+    words = "hold the tips higher, stand the units farther off, or use longer rigging: {} is missing"
+    change = Change(words, (Amount(limits.gap_close_m - one.distance_m, "m"),))
+    what = f"{one.part} under {one.meets}"
+    yield Reading("boom", WHO, "room to the booms", "m", one.distance_m, limits.gap_close_m, 0.0, False, what, change)
+
+
+def _lane(found: Clearances, limits: Limits) -> Reading:
+    lane = found.lane
+    least = min(lane.trailer_m, *lane.tail_swings_m)
+    what = f"{lane.part}" if least == lane.trailer_m else "tail swing"
+    change = Change("close the lane or land {} nearer", (Amount(-least, "m"),))
+    caution = limits.lane_caution_m if least == lane.trailer_m else 0.0
+    return Reading("live lane", WHO, "room to the live lane", "m", least, caution, 0.0, False, what, change)
+
+
+def _overhead(description: Description, found: Clearances) -> Iterator[Reading]:
+    """Over the table's voltages no distance is enough until the utility or a qualified engineer has set one."""
+    line = description.site.overhead_line
+    if line is None:
+        return
+    near = min(found.overhead, key=lambda one: one.distance_m)
+    if near.required_m is None:
+        words = "the utility or a qualified engineer sets the distance for this voltage, before anyone lifts"
+        yield Reading(
+            "overhead line",
+            WHO,
+            "distance to the line",
+            "m",
+            near.distance_m,
+            1e9,
+            1e9,
+            False,
+            near.what,
+            Change(words),
+        )
+        return
+    words = "keep {} from the line, or have it made dead (29 CFR 1926.1408, Table A)"
+    change = Change(words, (Amount(near.required_m, "m"),))
+    caution = action_distance_m(line.kilovolt)
+    name = "distance to the overhead line"
+    yield Reading("overhead line", WHO, name, "m", near.distance_m, caution, near.required_m, False, near.what, change)

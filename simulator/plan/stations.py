@@ -1,0 +1,150 @@
+"""The places of the agreed path at which a set-up is judged: on the bed, raised, across, above the landing, landed."""
+
+from __future__ import annotations
+
+from math import ceil, floor, tan
+from typing import Literal, NamedTuple
+
+from simulator.mechanics.boom import facing
+from simulator.mechanics.clearance_scene import Pose
+from simulator.mechanics.ground import ground, height_m
+from simulator.mechanics.trailer import Vector, lying, rotation, stated_cg_m, turned
+from simulator.plan.hanging import Hanging, Load, hang
+from simulator.scenario.description import END_NAMES, Description
+
+Phase = Literal["lift-off", "raised", "crossing", "over the tailboards", "above the landing", "landed"]
+SAME_Y_M = 0.02
+MOST_SLEW_RAD = 1.5
+
+
+class Station(NamedTuple):
+    """One place of the path; both lines plumb, the whole weight on them."""
+
+    phase: Phase
+    y_m: float
+    """Middle of the trailer's outline across the road."""
+    pose: Pose
+    tips_m: tuple[Vector, Vector]
+    hooks_m: tuple[Vector, Vector]
+    shares: tuple[float, float]
+    hold_N: tuple[float, float]
+    """What a hold on the bed adds to nose line and tail line before it lets go."""
+
+    @property
+    def name(self) -> str:
+        """For a table: the phase, and the place while it crosses."""
+        return f"crossing {self.y_m:+.1f}" if self.phase == "crossing" else self.phase
+
+
+def stations(
+    description: Description, load: Load, *, step_m: float = 0.5, slew_step_rad: float | None = None
+) -> tuple[Station, ...]:
+    """The whole path in order.
+
+    Args:
+        description: the lift.
+        load: of that description.
+        step_m: steps of y while it crosses.
+        slew_step_rad: steps of the leader's slew instead.
+    """
+    level = hang(load, 0.0, load.roll_rad)
+    start, end = description.start.trailer.y_m + load.middle_y_m, description.landing.y_m
+    belly = description.path.belly_over_road_m
+    across = [start, *_between(description, level, load, start, end, step_m, slew_step_rad), end]
+    flat = hang(load, 0.0, 0.0)
+    return (
+        _lift_off(description, load),
+        *(_level(description, load, level, _phase(i, y, len(across)), y, belly) for i, y in enumerate(across)),
+        _level(description, load, flat, "landed", end, 0.0, roll_rad=0.0),
+    )
+
+
+def _phase(i: int, y_m: float, count: int) -> Phase:
+    if i == 0:
+        return "raised"
+    if i == count - 1:
+        return "above the landing"
+    return "over the tailboards" if abs(y_m) < SAME_Y_M else "crossing"
+
+
+def _between(
+    description: Description,
+    level: Hanging,
+    load: Load,
+    start: float,
+    end: float,
+    step_m: float,
+    slew_step_rad: float | None,
+) -> list[float]:
+    """Places between the ends, the middle of the tailboards always among them."""
+    low, high = min(start, end) + SAME_Y_M, max(start, end) - SAME_Y_M
+    by_slew = _of_slew(description, level, load, slew_step_rad) if slew_step_rad else None
+    inside = (
+        by_slew if by_slew is not None else (i * step_m for i in range(ceil(low / step_m), floor(high / step_m) + 1))
+    )
+    found = sorted({0.0, *inside} if low < 0.0 < high else set(inside), reverse=start > end)
+    return [y for y in found if low < y < high]
+
+
+def _of_slew(description: Description, level: Hanging, load: Load, step_rad: float) -> list[float] | None:
+    """Places at which the leader's slew is a whole number of steps; None when its tip never passes the tailboard."""
+    end = END_NAMES.index(description.path.leader)
+    unit = description.units[end]
+    along = facing(end) * (description.start.trailer.x_m + level.hooks_m[end][0] - unit.slew_axis_x_m)
+    if along <= 0.0:
+        return None
+    offset = level.hooks_m[end][1] - load.middle_y_m
+    most = floor(MOST_SLEW_RAD / step_rad)
+    return [along * tan(i * step_rad) - offset for i in range(-most, most + 1)]
+
+
+def _level(
+    description: Description,
+    load: Load,
+    hanging: Hanging,
+    phase: Phase,
+    y_m: float,
+    belly_m: float,
+    *,
+    roll_rad: float | None = None,
+) -> Station:
+    """A station with the trailer level, its lowest point at `belly_m`."""
+    roll = load.roll_rad if roll_rad is None else roll_rad
+    at = (description.start.trailer.x_m, y_m - load.middle_y_m, belly_m - hanging.lowest_m)
+    return _at(description, hanging, phase, y_m, Pose(*at, 0.0, 0.0, roll), (0.0, 0.0))
+
+
+def _at(
+    description: Description, hanging: Hanging, phase: Phase, y_m: float, pose: Pose, hold_N: tuple[float, float]
+) -> Station:
+    nose, tail = ((pose[0] + x, pose[1] + y, pose[2] + z) for x, y, z in hanging.hooks_m)
+    tip_z = description.path.tip_height_m
+    tips = (nose[0], nose[1], tip_z), (tail[0], tail[1], tip_z)
+    return Station(phase, y_m, pose, tips, (nose, tail), hanging.shares, hold_N)
+
+
+def _lift_off(description: Description, load: Load) -> Station:
+    """The whole weight just taken, the trailer where and as it lies."""
+    start = description.start.trailer
+    matrix = rotation(start.pitch_rad, start.yaw_rad, start.roll_rad)
+    surface = ground(description.site)
+    arms = [turned(matrix, point) for point in load.body.points_m]
+    z = max(height_m(surface, start.x_m + x, start.y_m + y) - arm for x, y, arm in arms)
+    pose = Pose(start.x_m, start.y_m, z, start.pitch_rad, start.yaw_rad, start.roll_rad)
+    hanging = hang(load, start.pitch_rad, start.roll_rad)
+    hold = _hold_N(description, load, hanging)
+    nose, tail = (turned(rotation(0.0, start.yaw_rad, 0.0), hook) for hook in hanging.hooks_m)
+    hanging = hanging._replace(hooks_m=(nose, tail))
+    return _at(description, hanging, "lift-off", start.y_m + load.middle_y_m, pose, hold)
+
+
+def _hold_N(description: Description, load: Load, hanging: Hanging) -> tuple[float, float]:
+    """A snag or suction at its stated pull, shared between the lines as its place has it."""
+    hold = description.site.bed_hold
+    if hold is None:
+        return 0.0, 0.0
+    origin, start = stated_cg_m(load.trailer), description.start.trailer
+    own = hold.at_m[0] - origin[0], hold.at_m[1] - origin[1], hold.at_m[2] - origin[2]
+    x = turned(rotation(start.pitch_rad, 0.0, start.roll_rad), lying(load.trailer.attitude, own))[0]
+    tail = (x - hanging.hooks_m[0][0]) / (hanging.hooks_m[1][0] - hanging.hooks_m[0][0])
+    return hold.pull_N * (1.0 - tail), hold.pull_N * tail

@@ -1,0 +1,143 @@
+"""What one unit's numbers at one station are held against, and what to change where they do not hold."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import inf, sqrt, tan
+
+from simulator.mechanics.bearing import edge_check
+from simulator.mechanics.boom import facing
+from simulator.mechanics.clearance_units import END_UNITS, FLOAT_WORDS
+from simulator.mechanics.ground import bed_at, ground
+from simulator.plan.findings import Amount, Change, Kind, Reading
+from simulator.plan.solutions import ROUNDING, TravelEnd
+from simulator.plan.stations import Station
+from simulator.plan.unit_stand import Side, UnitStand
+from simulator.scenario.description import Description, Limits
+
+BEARING_CAUTION = 0.85
+"""Common practice, no source."""
+STALL_CAUTION = 0.9
+"""At 90 % of the line pull a lift begins with a brake test (29 CFR 1926.1417(s), its tail read)."""
+
+WAYS = {
+    "boom too short": "{} more boom is needed: stand the unit nearer to its pick, or hold the tips {} lower",
+    "boom too long": "the boom cannot be short enough: stand the unit farther off, or hold the tips {} higher",
+    "elevation too high": "stand the unit {} farther off, or hold the tips {} lower",
+    "elevation too low": "stand the unit nearer to its pick, or hold the tips {} higher",
+    "slew": "stand the unit {} farther from the gap",
+}
+
+
+def unit_readings(side: Side, station: Station, stand: UnitStand, limits: Limits, wind_mps: float) -> Iterator[Reading]:
+    """Every value of a unit at a station that has a limit."""
+    who = END_UNITS[side.end]
+    yield from (_travel(side, station, stand, end) for end in stand.choice.ends)
+    yield from _capacity(side, stand, limits)
+    yield from _floats(side, stand, limits)
+    line = stand.line
+    low, stop = limits.head_room_caution_m, limits.head_room_stop_m
+    words = "raise the tips by {}, shorten the rigging as much, or carry the trailer as much lower"
+    change = Change(words, (Amount(stop - line.head_room_m, "m"),))
+    yield Reading("head room", who, "head room", "m", line.head_room_m, low, stop, False, change=change)
+    low, stop = limits.rope_left_caution_m, limits.rope_left_stop_m
+    change = Change("{} more rope is needed, or fewer parts of line", (Amount(stop - line.rope_left_m, "m"),))
+    yield Reading("rope left", who, "rope left", "m", line.rope_left_m, low, stop, False, change=change)
+    change = Change("take {} off this line, or reeve another part of line", (_excess(line.load_N, line.stall_used),))
+    yield Reading("stall", who, "winch pull used", "share", line.stall_used, STALL_CAUTION, 1.0, True, change=change)
+    yield _off_plumb(who, stand, limits, wind_mps)
+
+
+def _excess(load_N: float, used: float) -> Amount:
+    return Amount(load_N * (1.0 - 1.0 / used) if used > 0.0 else 0.0, "N")
+
+
+def _travel(side: Side, station: Station, stand: UnitStand, end: TravelEnd) -> Reading:
+    """A function against a travel end, and where the tips or the unit would have to be instead."""
+    code = "boom length" if end.what.startswith("boom") else end.what.split()[0]
+    change = Change(WAYS[end.what], _ways(side, station, stand, end))
+    stop = end.end + (ROUNDING if end.rising else -ROUNDING)
+    kind: Kind = "m" if code == "boom length" else "rad"
+    about = end.what if end.past else "upper end" if end.rising else "lower end"
+    who = END_UNITS[side.end]
+    return Reading(code, who, f"{code} needed", kind, end.needed, stop, stop, end.rising, about, change)
+
+
+def _ways(side: Side, station: Station, stand: UnitStand, end: TravelEnd) -> tuple[Amount, ...]:
+    """Amounts for the words of `WAYS`."""
+    tip = station.tips_m[side.end]
+    rise, level = tip[2] - side.unit.boom.foot_pin_height_m, stand.reach_m + side.unit.boom.foot_pin_back_m
+    if end.what == "slew":
+        along = facing(side.end) * (tip[0] - side.unit.slew_axis_x_m)
+        return (Amount(abs(tip[1]) / tan(abs(end.end)) - along if end.end else inf, "m"),)
+    if end.what.startswith("elevation"):
+        height = Amount(abs(rise - level * tan(end.end)), "m")
+        return (Amount(rise / tan(end.end) - level, "m"), height) if end.rising else (height,)
+    height = Amount(abs(rise - sqrt(max(0.0, end.end**2 - level**2))), "m")
+    return (Amount(end.needed - end.end, "m"), height) if end.rising else (height,)
+
+
+def _capacity(side: Side, stand: UnitStand, limits: Limits) -> Iterator[Reading]:
+    who, used, load_N = END_UNITS[side.end], stand.capacity.used, stand.line.load_N
+    rated, tipping = stand.capacity.rated_N, stand.capacity.by_tipping_N
+    by = "rating table" if rated is not None and rated <= tipping else "share of tipping load"
+    words = "take {} off this line, or shorten its reach"
+    change = Change(words, (_excess(load_N, used),))
+    if rated == 0.0:
+        change = Change("the rating table has nothing here: shorten the reach, or give the table of this unit")
+    yield Reading(
+        "capacity", who, "capacity used", "share", used, limits.capacity_caution, limits.capacity_stop, True, by, change
+    )
+    if side.unit.rating is not None:
+        mark = side.unit.rating.tandem_share
+        change = Change(words, (_excess(load_N, used / mark if mark > 0.0 else inf),))
+        what = "mark for a lift by two units"
+        yield Reading("two-unit mark", who, "capacity used", "share", used, mark, inf, True, what, change)
+
+
+def _floats(side: Side, stand: UnitStand, limits: Limits) -> Iterator[Reading]:
+    """A plan with a light float has nothing left for sway, so light is a stop here; tipping is a float at nothing."""
+    who, floats = END_UNITS[side.end], stand.floats
+    stop = limits.light_float_share
+    value = -1.0 if floats.tips else floats.lightest_share
+    what = "the unit tips" if floats.tips else f"{FLOAT_WORDS[floats.lightest]} float"
+    change = Change("shorten the reach here, take weight off this line, or stand the floats farther out")
+    caution = limits.float_caution_factor * stop
+    name = "lightest float, of resting"
+    yield Reading("lightest float", who, name, "share", value, caution, stop, False, what, change)
+    heaviest = floats.reactions_N[floats.heaviest]
+    change = Change("pads of at least {} square, or mats that spread as much", (_pad(side, heaviest),))
+    what = f"{FLOAT_WORDS[floats.heaviest]} float"
+    used = floats.bearing_used
+    yield Reading("bearing", who, "ground bearing used", "share", used, BEARING_CAUTION, 1.0, True, what, change)
+
+
+def _pad(side: Side, reaction_N: float) -> Amount:
+    return Amount(sqrt(reaction_N / side.bearing_Pa), "m")
+
+
+def _off_plumb(who: str, stand: UnitStand, limits: Limits, wind_mps: float) -> Reading:
+    angle = stand.line.off_plumb_rad
+    lower = wind_mps * sqrt(tan(limits.off_plumb_stop_rad) / tan(angle)) if angle > 0.0 else 0.0
+    change = Change("wait for wind below {}", (Amount(lower, "m/s"),))
+    caution, stop = limits.off_plumb_caution_rad, limits.off_plumb_stop_rad
+    return Reading("off plumb", who, "off plumb by wind", "rad", angle, caution, stop, True, change=change)
+
+
+def set_back_readings(description: Description) -> Iterator[Reading]:
+    """The ravine-side pads behind the slope's edge and behind the line from its toe: the same at every station."""
+    site, surface = description.site, ground(description.site)
+    for end, unit in enumerate(description.units):
+        floats = unit.floats
+        pad_edge = -floats.across_m - floats.pad_side_m / 2.0
+        for word, u in ((FLOAT_WORDS[1], floats.toward_tailboard_m), (FLOAT_WORDS[3], -floats.toward_cab_m)):
+            rise, _ = bed_at(surface, unit.slew_axis_x_m + facing(end) * u)
+            found = edge_check(site.section_m, site.edge_y_m, pad_edge, site.soil.steepest_angle_rad, bed_m=rise)
+            spare = found.set_back_m - found.needed_m
+            words = "stand this float {} farther back ({} behind the edge, by the line from the toe or the 2 ft)"
+            words += ", or have qualified people hold the face"
+            change = Change(words, (Amount(-spare, "m"), Amount(found.needed_m, "m")))
+            name = "pad behind its line"
+            yield Reading(
+                "set-back", END_UNITS[end], name, "m", spare, -ROUNDING, -ROUNDING, False, f"{word} pad", change
+            )

@@ -1,0 +1,152 @@
+"""The folder of recordings: begin one under a name of its own, list them, delete one."""
+
+from __future__ import annotations
+
+import io
+import re
+from dataclasses import dataclass
+from itertools import count
+from pathlib import Path
+from typing import BinaryIO
+
+from simulator.attempt import Attempt
+from simulator.recording.glance import glance
+from simulator.recording.head import Parent
+from simulator.recording.reader import BrokenRecording
+from simulator.recording.writer import Recorder
+
+ENDING = ".lift"
+"""How the names of recordings end."""
+MOST_OF_ONE_NAME = 9999
+
+
+def start_recording(
+    attempt: Attempt, folder: Path, stamp: str, pair: tuple[str, ...] = (), *, parent: Parent | None = None
+) -> Recorder:
+    """Record an attempt into a new file of a folder.
+
+    It never raises: where nothing can be written, the recorder has stopped from the beginning and says why.
+
+    Args:
+        attempt: at time zero, or anywhere.
+        folder: made if it is not there.
+        stamp: date and time, such as `2025-03-01 14:20`, from the caller's clock; stands in the file and its name.
+        pair: names of nose and tail operator.
+        parent: the recording that it goes on from.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        file = new_file(folder, f"{_plain(attempt.description.title)}_{_plain(stamp)}")
+    except OSError as error:
+        recorder = Recorder(attempt, io.BytesIO(), stamp=stamp, pair=pair, parent=parent)
+        recorder.give_up(error.strerror or str(error))
+        return recorder
+    return Recorder(attempt, file, stamp=stamp, pair=pair, parent=parent)
+
+
+def new_file(folder: Path, name: str) -> BinaryIO:
+    """A file that was not there before, opened for writing; two programs at once get two files.
+
+    Raises:
+        OSError: none can be made.
+    """
+    for number in count(1):
+        try:
+            return (folder / f"{name}_{number}{ENDING}").open("xb")
+        except FileExistsError:
+            if number >= MOST_OF_ONE_NAME:
+                raise
+    raise AssertionError("count() does not end")
+
+
+def _plain(text: str) -> str:
+    """Text for a file's name on any computer."""
+    return re.sub(r"[^0-9a-z]+", "-", text.lower()).strip("-")[:40].strip("-") or "lift"
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One file of the folder."""
+
+    path: Path
+    title: str = ""
+    stamp: str = ""
+    pair: tuple[str, ...] = ()
+    score: str | None = None
+    length_s: float = 0.0
+    how: str = "broken off"
+    """landed, incident, left, broken off, unreadable"""
+    fault: str = ""
+    """What is wrong with it, a sentence."""
+
+    @property
+    def name(self) -> str:
+        """The file's name."""
+        return self.path.name
+
+    @property
+    def ended_well(self) -> bool:
+        """The load was landed."""
+        return self.how == "landed"
+
+
+def list_recordings(folder: Path) -> list[Entry]:
+    """All recordings of a folder, newest first; a folder that is not there has none."""
+    entries = [_entry(path) for path in folder.glob(f"*{ENDING}")]
+    return sorted(entries, key=lambda entry: (entry.stamp, _changed_s(entry.path), entry.name), reverse=True)
+
+
+def _entry(path: Path) -> Entry:
+    try:
+        seen = glance(path)
+    except BrokenRecording as broken:
+        return Entry(path, how="unreadable", fault=str(broken))
+    head, ending = seen.head, seen.ending
+    return Entry(
+        path,
+        head.title,
+        head.stamp,
+        head.pair,
+        ending.score if ending else None,
+        seen.length_s,
+        ending.how if ending else "broken off",
+        seen.fault,
+    )
+
+
+def _changed_s(path: Path) -> float:
+    try:
+        return path.stat().st_mtime
+    except OSError:
+        return 0.0
+
+
+def find_recording(folder: Path, name: str) -> Path:
+    """A recording by its path, or one of the folder by its name with or without its ending.
+
+    Raises:
+        BrokenRecording: there is neither.
+    """
+    given = Path(name)
+    for path in (given, folder / given.name, folder / f"{given.name}{ENDING}"):
+        if (path == given or given.name == name) and path.is_file():
+            return path
+    raise BrokenRecording(f"{name}: given no such file, allowed: a recording, or the name of one in {folder}")
+
+
+def delete_recording(folder: Path, name: str) -> Path:
+    """Delete a recording of the folder, and nothing else.
+
+    Returns:
+        What was deleted.
+
+    Raises:
+        BrokenRecording: no such recording in the folder.
+        OSError: it cannot be deleted.
+    """
+    found = {entry.name: entry for entry in folder.glob(f"*{ENDING}")}
+    path = found.get(name) or found.get(f"{name}{ENDING}")
+    if path is None:
+        raise BrokenRecording(f"{name}: given no such recording, allowed: one of those in {folder}")
+    path.unlink()
+    return path

@@ -1,0 +1,129 @@
+"""The layout of a recording, version 1: frames, one after another, only ever added at the end.
+
+    file    = MAGIC, head frame, the same head frame again, a frame for each second, end frame
+    frame   = kind (4 letters), bytes of content (u32), CRC-32 of kind, length and content (u32), content (zlib)
+
+All numbers are little-endian. A frame whose CRC is wrong is passed over, and reading goes on at the next good one.
+
+- `HEAD`: JSON object: `layout` (this version), `scenario` (its TOML text, every default written out), `title`, `seed`,
+  `stamp` (when, as the caller put it), `versions` (program, python, numpy, pymunk, computer), `pair` (names),
+  `parent` (null, or name and step of the recording it goes on from), `steps_per_s`, `begins` (step at which it begins),
+  `channels` (name, unit and decimals kept of each column). Written twice, so that no single fault loses it.
+- `SECO`, a second of the lift: its first and last step (u64 each), rows of commands, samples, channels, bytes of text
+  (u32 each), the SHA-256 of the engine's state at its last step (32 bytes); then
+    - rows of commands: step, then hoist, telescope, elevation, slew of nose and tail unit as IEEE doubles; the first
+      row is what held at the first step; each number XOR the one above it, column after column, in byte planes;
+    - samples: a row of all channels about 20 times a second, as whole numbers of the last decimal kept, each less the
+      one above it, zigzag, column after column, in byte planes;
+    - text: JSON object: `events`, a list of (step, kind, text); `gaps`, the trailer's clearances at the last step.
+- `ENDS`: JSON object: `how` (landed, incident, left), `text`, `step`, `score` (text or null). The last one counts.
+
+A reader refuses a layout above its own. Whoever changes this layout adds one to `LAYOUT` and keeps reading the old one.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import zlib
+from collections.abc import Iterator
+from struct import Struct
+from typing import Any, NamedTuple
+
+MAGIC = b"\x89SLOPEPICK LIFT\r\n\x1a\n"
+"""First bytes; the line ends show at once whether something took the file for text."""
+LAYOUT = 1
+HEAD, SECOND, END = b"HEAD", b"SECO", b"ENDS"
+KINDS = (HEAD, SECOND, END)
+
+LARGEST_CONTENT = 64_000_000
+"""No frame holds more bytes than this once unpacked; a frame that says so is broken."""
+
+_FRAME = Struct("<4sII")
+_ANY_KIND = re.compile(b"|".join(KINDS))
+
+
+class Frame(NamedTuple):
+    """One good frame."""
+
+    kind: bytes
+    content: bytes
+    """Unpacked."""
+    begin: int
+    """Where in the file it begins."""
+    end: int
+
+
+class Malformed(Exception):  # noqa: N818 - says what the content is
+    """A frame's content that is not what its kind promises."""
+
+
+def frame(kind: bytes, content: bytes) -> bytes:
+    """The bytes of a frame."""
+    packed = zlib.compress(content)
+    return _FRAME.pack(kind, len(packed), _crc(kind, packed)) + packed
+
+
+def frames(data: bytes) -> Iterator[Frame]:
+    """Every good frame of a file's bytes; what lies between them is passed over."""
+    at = 0
+    while (mark := _ANY_KIND.search(data, at)) is not None:
+        found = frame_at(data, mark.start())
+        at = mark.start() + 1 if found is None else found.end
+        if found is not None:
+            yield found
+
+
+def hop(data: bytes) -> Iterator[tuple[bytes, int, int]]:
+    """Kind, begin and end of frame after frame by their lengths alone; ends where the next bytes are no frame."""
+    at = len(MAGIC)
+    while len(data) - at >= _FRAME.size:
+        kind, length, _ = _FRAME.unpack_from(data, at)
+        end = at + _FRAME.size + length
+        if kind not in KINDS or end > len(data):
+            return
+        yield kind, at, end
+        at = end
+
+
+def frame_at(data: bytes, at: int) -> Frame | None:
+    """The frame that begins at a place, if one does and is good."""
+    if len(data) - at < _FRAME.size:
+        return None
+    kind, length, crc = _FRAME.unpack_from(data, at)
+    begin = at + _FRAME.size
+    if length > LARGEST_CONTENT:
+        return None
+    packed = data[begin : begin + length]
+    if len(packed) < length or _crc(kind, packed) != crc:
+        return None
+    unpacker = zlib.decompressobj()
+    try:
+        content = unpacker.decompress(packed, LARGEST_CONTENT)
+    except zlib.error:
+        return None
+    return Frame(kind, content, at, begin + length) if unpacker.eof else None
+
+
+def _crc(kind: bytes, packed: bytes) -> int:
+    return zlib.crc32(packed, zlib.crc32(kind + len(packed).to_bytes(4, "little")))
+
+
+def as_json(content: bytes) -> dict[str, Any]:
+    """A frame's JSON object.
+
+    Raises:
+        Malformed: it is none.
+    """
+    try:
+        value = json.loads(content)
+    except (ValueError, RecursionError) as error:
+        raise Malformed("no JSON text") from error
+    if not isinstance(value, dict):
+        raise Malformed("no JSON object")
+    return value
+
+
+def from_json(value: dict[str, Any]) -> bytes:
+    """A JSON object as a frame's content."""
+    return json.dumps(value, ensure_ascii=False, allow_nan=False).encode("utf-8", "replace")

@@ -1,0 +1,181 @@
+"""Opens any file as a recording: whole, broken off, damaged or foreign; what is wrong is said in a sentence each."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+
+from simulator.recording.head import Ending, Head, ending_of, head_of, written_by
+from simulator.recording.layout import END, HEAD, LAYOUT, MAGIC, SECOND, Frame, Malformed, as_json, frames
+from simulator.recording.recorded import Recording, minutes
+from simulator.recording.seconds import Second, second_of
+from simulator.scenario.description import Description
+from simulator.scenario.faults import BrokenScenario, one_line
+from simulator.scenario.reader import parse_text
+
+LARGEST_FILE_BYTES = 500_000_000
+
+
+class BrokenRecording(Exception):  # noqa: N818 - says what it is
+    """Nothing can be used of a file; the message is one sentence."""
+
+
+def read(path: Path) -> Recording:
+    """The recording in a file, with as much of it as can be saved.
+
+    Raises:
+        BrokenRecording: nothing of it can be used.
+    """
+    name = one_line(path.name or str(path))
+    data = all_bytes(path)
+    found = list(frames(data))
+    head = _head(found, data, name)
+    notes: list[str] = []
+    seconds, damaged = _seconds(found, head)
+    if not seconds:
+        notes.append("no second of the lift was saved")
+    _note_damage(notes, seconds, head, damaged=damaged or _has_scraps(found, len(data)))
+    ending = _ending(found)
+    if ending is None:
+        end_s = seconds[-1].end_step / head.steps_per_s if seconds else 0.0
+        notes.append(f"it breaks off at {minutes(end_s)} with no end mark; all that was written up to there was read")
+    description = _description(head, notes)
+    return Recording(path, head, description, seconds, ending, tuple(f"{name}: {note}" for note in notes))
+
+
+def all_bytes(path: Path) -> bytes:
+    """A file's content.
+
+    Raises:
+        BrokenRecording: there is none.
+    """
+    name = one_line(path.name or str(path))
+
+    def nothing(found: str) -> BrokenRecording:
+        return BrokenRecording(f"{name}: given {found}, allowed: a recording; nothing could be read of it")
+
+    try:
+        if not path.exists():
+            raise nothing("no such file")
+        if not path.is_file():
+            raise nothing("no plain file")
+        if path.stat().st_size > LARGEST_FILE_BYTES:
+            raise nothing(f"a file of more than {LARGEST_FILE_BYTES} bytes")
+        data = path.read_bytes()
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) else None
+        raise nothing(f"a file that cannot be read ({reason or error})") from error
+    if not data:
+        raise nothing("an empty file")
+    return data
+
+
+def _head(found: list[Frame], data: bytes, name: str) -> Head:
+    """The first head that can be used."""
+    why = ""
+    for frame in found:
+        if frame.kind != HEAD:
+            continue
+        try:
+            value = as_json(frame.content)
+            layout = value.get("layout")
+            if isinstance(layout, int) and layout > LAYOUT:
+                raise BrokenRecording(
+                    f"{name}: given layout {layout}, written by a newer program (version {written_by(value)}), "
+                    f"allowed: up to layout {LAYOUT}; nothing was read of it"
+                )
+            return head_of(value)
+        except Malformed as malformed:
+            why = f" ({malformed})"
+    if any(frame.kind == SECOND for frame in found) or data.startswith(MAGIC[:8]):
+        broken = f"a recording whose head is damaged{why}"
+        raise BrokenRecording(f"{name}: given {broken}, allowed: one good head; nothing could be read without it")
+    begins = "".join(chr(byte) if 32 <= byte < 127 else "." for byte in data[:16])
+    raise BrokenRecording(
+        f"{name}: given a file of another kind (it begins with {begins!r}), allowed: a recording; "
+        "nothing was read of it"
+    )
+
+
+def _seconds(found: list[Frame], head: Head) -> tuple[tuple[Second, ...], bool]:
+    """The seconds that make sense and follow each other; and whether any did not."""
+    seconds: list[Second] = []
+    damaged = False
+    for frame in found:
+        if frame.kind != SECOND:
+            continue
+        try:
+            second = second_of(frame.content)
+        except Malformed:
+            damaged = True
+            continue
+        if second.samples.shape[1] == len(head.channels) and _follows(seconds, second, head):
+            seconds.append(second)
+        else:
+            damaged = True
+    return tuple(seconds), damaged
+
+
+def _follows(seconds: list[Second], second: Second, head: Head) -> bool:
+    """It comes after the one before, and its samples lie in it, one after another."""
+    if seconds and second.begin_step < seconds[-1].end_step:
+        return False
+    place = head.channels.index("step")
+    steps = second.samples[:, place] // 10 ** head.decimals[place]
+    inside = bool(np.all((steps >= second.begin_step) & (steps <= second.end_step)))
+    return inside and bool(np.all(np.diff(steps) > 0))
+
+
+def _has_scraps(found: list[Frame], size: int) -> bool:
+    """Bytes between good frames that are none; what breaks off at the very end is no damage."""
+    ends = [len(MAGIC), *(frame.end for frame in found)]
+    return any(frame.begin > end for end, frame in zip(ends, found, strict=False)) and size > 0
+
+
+def _note_damage(notes: list[str], seconds: tuple[Second, ...], head: Head, *, damaged: bool) -> None:
+    """Which seconds are missing, and what that means."""
+    per_s = head.steps_per_s
+    ends = [0, *(second.end_step for second in seconds)]
+    holes = [(end, second.begin_step) for end, second in zip(ends, seconds, strict=False) if second.begin_step > end]
+    if holes:
+        lost_s = sum(begin - end for end, begin in holes) / per_s
+        where = ", ".join(minutes(end / per_s) for end, _ in holes[:4]) + (", and more" if len(holes) > 4 else "")
+        until = minutes(holes[0][0] / per_s)
+        notes.append(
+            f"{lost_s:.0f} s are damaged (from {where}); the lift can be re-run up to {until} and is shown after that "
+            "from stored readings"
+        )
+    elif damaged:
+        notes.append("a part of the file is damaged, but no second of the lift that was saved")
+
+
+def _ending(found: list[Frame]) -> Ending | None:
+    """The last end mark that makes sense."""
+    for frame in reversed(found):
+        if frame.kind == END:
+            try:
+                return ending_of(as_json(frame.content))
+            except Malformed:
+                continue
+    return None
+
+
+def _description(head: Head, notes: list[str]) -> Description | None:
+    """The lift that it records, if this program can read it."""
+    try:
+        description = parse_text(head.scenario, "scenario in the recording")
+    except BrokenScenario as broken:
+        count = len(broken.faults)
+        notes.append(
+            f"the scenario in it cannot be used ({count} fault{'s' if count > 1 else ''}, first: {broken.faults[0]}); "
+            "the lift is shown from stored readings and cannot be re-run"
+        )
+        return None
+    if description.engine.steps_per_s != head.steps_per_s:
+        notes.append(
+            f"its scenario has {description.engine.steps_per_s} steps a second and its head {head.steps_per_s}; the "
+            "lift is shown from stored readings and cannot be re-run"
+        )
+        return None
+    return description

@@ -1,0 +1,135 @@
+"""A recording in memory: what was read of a file, and every way to ask it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+import numpy as np
+
+from simulator.readings import CHANNELS, LoadReadings, PartGap, Readings, UnitReadings
+from simulator.recording.head import Ending, Head
+from simulator.recording.seconds import Change, Happening, Second
+from simulator.recording.whole_numbers import Real, Whole, to_real
+from simulator.scenario.description import Description
+
+NAMES = tuple(channel.name for channel in CHANNELS)
+_YES_NO = np.array([channel.unit == "bool" for channel in CHANNELS])
+_UNIT, _LOAD = len(UnitReadings._fields), len(LoadReadings._fields)
+
+
+def minutes(time_s: float) -> str:
+    """A time as people say it: 02:05.3."""
+    tenths = round(max(0.0, time_s) * 10.0)
+    return f"{tenths // 600:02d}:{tenths % 600 / 10.0:04.1f}"
+
+
+@dataclass(frozen=True)
+class Recording:
+    """A lift that was kept."""
+
+    path: Path
+    head: Head
+    description: Description | None
+    """None if this program cannot read the scenario in it; `notes` says so."""
+    seconds: tuple[Second, ...]
+    ending: Ending | None
+    notes: tuple[str, ...] = ()
+    """What is wrong with the file, a sentence each."""
+
+    @property
+    def name(self) -> str:
+        """Its file's name."""
+        return self.path.name
+
+    @property
+    def how(self) -> str:
+        """How it ended; `broken off` without an end mark."""
+        return self.ending.how if self.ending else "broken off"
+
+    @property
+    def length_s(self) -> float:
+        """Time of its last step."""
+        return self.seconds[-1].end_step / self.head.steps_per_s if self.seconds else 0.0
+
+    @property
+    def whole_until_step(self) -> int:
+        """Every command is known up to here, so it can be re-run."""
+        step = 0
+        for second in self.seconds:
+            if second.begin_step != step:
+                break
+            step = second.end_step
+        return step
+
+    @cached_property
+    def changes(self) -> list[Change]:
+        """Every change of commands that was saved, with the step from which it held."""
+        found: list[Change] = []
+        for second in self.seconds:
+            for step, commands in second.changes:
+                if not found or found[-1][1] != commands:
+                    found.append((step, commands))
+        return found
+
+    @cached_property
+    def events(self) -> list[Happening]:
+        """All events by step."""
+        return sorted(event for second in self.seconds for event in second.events)
+
+    @cached_property
+    def stored(self) -> Whole:
+        """All samples as they were stored: a row a sample, columns as in `head.channels`."""
+        empty = np.zeros((0, len(self.head.channels)), np.int64)
+        return np.vstack([empty, *(second.samples for second in self.seconds)])
+
+    @cached_property
+    def table(self) -> Real:
+        """All samples, a column for each of `CHANNELS`; not a number where the file has no such channel."""
+        values = to_real(self.stored, np.array(self.head.decimals))
+        place = {name: i for i, name in enumerate(self.head.channels)}
+        nothing = np.full(len(values), np.nan)
+        columns = [values[:, place[name]] if name in place else nothing for name in NAMES]
+        table = np.column_stack(columns)
+        table[:, NAMES.index("time_s")] = table[:, NAMES.index("step")] / self.head.steps_per_s
+        return table
+
+    def column(self, name: str) -> Real:
+        """One channel over all samples."""
+        return np.asarray(self.table[:, NAMES.index(name)])
+
+    @property
+    def time_s(self) -> Real:
+        """Times of all samples."""
+        return self.column("time_s")
+
+    def at(self, time_s: float) -> Readings:
+        """The stored readings nearest to a time.
+
+        Raises:
+            LookupError: no sample was saved.
+        """
+        times = self.time_s
+        if not len(times):
+            raise LookupError(f"{self.name}: no readings were saved")
+        after = int(np.searchsorted(times, time_s))
+        near = [row for row in (after - 1, after) if 0 <= row < len(times)]
+        row = min(near, key=lambda one: abs(float(times[one]) - time_s))
+        return as_readings(self.table[row], self._gaps_at(float(times[row])))
+
+    def _gaps_at(self, time_s: float) -> tuple[PartGap, ...]:
+        """Clearances of the second that a time is in."""
+        ends = np.array([second.end_step for second in self.seconds])
+        step = round(time_s * self.head.steps_per_s)
+        return self.seconds[min(int(np.searchsorted(ends, step)), len(ends) - 1)].gaps
+
+
+def as_readings(row: Real, gaps: tuple[PartGap, ...] = ()) -> Readings:
+    """A row of the table as readings."""
+    values = [
+        bool(value == 1.0) if yes_no else float(value) for value, yes_no in zip(row.tolist(), _YES_NO, strict=True)
+    ]
+    nose, tail = (UnitReadings(*values[2 + end * _UNIT : 2 + (end + 1) * _UNIT]) for end in (0, 1))  # type: ignore[arg-type]
+    load = LoadReadings(*values[2 + 2 * _UNIT : 2 + 2 * _UNIT + _LOAD])  # type: ignore[arg-type]
+    return Readings(int(values[0]), values[1], nose, tail, load, gaps)

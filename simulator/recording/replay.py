@@ -1,0 +1,234 @@
+"""A recording re-run: its commands driven again from time zero, its hashes compared, and a lift gone on with."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from simulator.attempt import Attempt, Operator
+from simulator.engine.commands import STILL
+from simulator.readings import CHANNELS, Readings
+from simulator.recording.recorded import Recording, minutes
+from simulator.recording.telemetry import row
+from simulator.recording.track import Change
+from simulator.recording.whole_numbers import to_whole
+from simulator.recording.writer import versions
+from simulator.scenario.description import Description
+
+Progress = Callable[[float], None]
+"""Told which part, 0 to 1, is done."""
+LOOK_ON_S = 5
+"""After a hash that differs, go on this long for a reading that does."""
+
+
+class CannotReplay(Exception):  # noqa: N818 - says what it is
+    """A recording that cannot be re-run, or not that far; the message is one sentence."""
+
+
+@dataclass(frozen=True)
+class Difference:
+    """The first stored reading that came out otherwise."""
+
+    time_s: float
+    channel: str
+    stored: float
+    again: float
+
+
+@dataclass(frozen=True)
+class Check:
+    """How a re-run compared."""
+
+    seconds: int
+    """Seconds whose hash was the same."""
+    same_until_s: float
+    hash_differs_at_s: float | None = None
+    """End of the first second whose state differs."""
+    reading: Difference | None = None
+    stored_until_s: float = 0.0
+    """What was not re-run is there as stored readings, up to here."""
+    versions_differ: tuple[str, ...] = ()
+
+    @property
+    def same(self) -> bool:
+        """Nothing differs."""
+        return self.hash_differs_at_s is None and self.reading is None
+
+    def sentences(self) -> list[str]:
+        """The result, in words."""
+        said = [f"{self.seconds} s re-run, each with the same state, up to {minutes(self.same_until_s)}"]
+        if self.hash_differs_at_s is not None:
+            said.append(f"the state differs at {minutes(self.hash_differs_at_s)}")
+        if self.reading is not None:
+            one = self.reading
+            said.append(
+                f"first reading that differs, at {minutes(one.time_s)}: {one.channel}, stored {one.stored:g}, "
+                f"now {one.again:g}"
+            )
+        elif self.hash_differs_at_s is not None:
+            said.append(f"no stored reading differs within {LOOK_ON_S} s after that")
+        if not self.same:
+            said += [f"recorded with {text}" for text in self.versions_differ]
+        if self.stored_until_s > self.same_until_s:
+            said.append(f"from there to {minutes(self.stored_until_s)} the stored readings go on")
+        return said
+
+
+def check(recording: Recording, *, progress: Progress | None = None) -> Check:
+    """Re-run a recording and compare it second by second.
+
+    Raises:
+        CannotReplay: no scenario, or no second from time zero.
+    """
+    attempt = Attempt(_description(recording))
+    compare = _Compare(recording)
+    attempt.observers.append(compare)
+    compare(attempt.readings)
+    seconds, differs_at_s = 0, None
+    drive = _Drive(recording, attempt)
+    whole = recording.whole_until_step
+    for second in recording.seconds:
+        time_s = second.end_step / recording.head.steps_per_s
+        given_up = differs_at_s is not None and (compare.found or time_s > differs_at_s + LOOK_ON_S)
+        if second.end_step > whole or given_up:
+            break
+        drive.to(second.end_step)
+        if differs_at_s is None and attempt.state_hash == second.state_hash:
+            seconds += 1
+        elif differs_at_s is None:
+            differs_at_s = time_s
+        if progress:
+            progress(second.end_step / whole)
+    same_s = recording.seconds[seconds - 1].end_step / recording.head.steps_per_s if seconds else 0.0
+    differ = tuple(f"{name} {had}, this is {now}" for name, had, now in _other_versions(recording))
+    return Check(seconds, same_s, differs_at_s, compare.found, recording.length_s, differ)
+
+
+def take_over(
+    recording: Recording,
+    step: int,
+    *,
+    begin: Callable[[Attempt], object] | None = None,
+    followers: Sequence[Operator] = (),
+    progress: Progress | None = None,
+) -> Attempt:
+    """The recorded lift brought to a step by re-running, to be driven on from there.
+
+    Args:
+        recording: of a lift whose commands are whole up to `step`.
+        step: of its engine, from time zero.
+        begin: called with the attempt at time zero, to attach a recorder that names this recording as its parent.
+        followers: automatic operators that look on meanwhile, so that they know where they are when they take a seat.
+        progress: told how far it is.
+
+    Raises:
+        CannotReplay: no such step, or the re-run comes out otherwise on the way.
+    """
+    attempt = Attempt(_description(recording))
+    whole = recording.whole_until_step
+    if not 0 <= step <= whole:
+        raise CannotReplay(f"{recording.name}: given step {step}, allowed: 0 to {whole}")
+    if begin is not None:
+        begin(attempt)
+    attempt.observers.append(lambda now: _follow(followers, now))
+    drive = _Drive(recording, attempt)
+    for second in recording.seconds:
+        if second.end_step > step:
+            break
+        drive.to(second.end_step)
+        if attempt.state_hash != second.state_hash:
+            time_s = second.end_step / recording.head.steps_per_s
+            raise CannotReplay(
+                f"{recording.name}: the re-run differs at {minutes(time_s)}, so it cannot go on from later"
+            )
+        if progress:
+            progress(second.end_step / max(1, step))
+    drive.to(step)
+    attempt.observers.pop()
+    return attempt
+
+
+def track_of_recording(recording: Recording, *, from_s: float = 0.0, to_s: float | None = None) -> list[Change]:
+    """The commands of a recording, or of a span of it, as a track; its times begin at zero.
+
+    Raises:
+        CannotReplay: no such span, or commands in it were lost.
+    """
+    per_s = recording.head.steps_per_s
+    whole_s = recording.whole_until_step / per_s
+    end_s = whole_s if to_s is None else to_s
+    if not 0.0 <= from_s < end_s or end_s > whole_s:
+        raise CannotReplay(f"{recording.name}: given {from_s:g} to {end_s:g} s, allowed: a span in 0 to {whole_s:g} s")
+    held = [(0, STILL), *recording.changes]
+    first = [commands for step, commands in held if step / per_s <= from_s][-1]
+    rows = [Change(step / per_s - from_s, commands) for step, commands in held if from_s < step / per_s < end_s]
+    return [Change(0.0, first), *rows, Change(end_s - from_s, rows[-1].commands if rows else first)]
+
+
+def _follow(followers: Sequence[Operator], readings: Readings) -> None:
+    for follower in followers:
+        follower.command(readings)
+
+
+class _Drive:
+    """Gives a recording's commands to an attempt."""
+
+    def __init__(self, recording: Recording, attempt: Attempt) -> None:
+        self._attempt = attempt
+        changes = [(0, STILL), *recording.changes]
+        self._spans = list(pairwise([*changes, (recording.whole_until_step, STILL)]))
+        self._at = 0
+
+    def to(self, step: int) -> None:
+        """Go on to a step."""
+        while self._attempt.simulation.state.step < step:
+            (_, commands), (until, _) = self._spans[self._at]
+            now = self._attempt.simulation.state.step
+            if now >= until:
+                self._at += 1
+                continue
+            self._attempt.advance(commands, min(until, step) - now)
+
+
+class _Compare:
+    """Looks for the first stored sample that a re-run does not meet."""
+
+    def __init__(self, recording: Recording) -> None:
+        self.found: Difference | None = None
+        self._recording = recording
+        known = {channel.name: i for i, channel in enumerate(CHANNELS)}
+        shared = [name for name in recording.head.channels if name in known]
+        self._here = np.array([known[name] for name in shared])
+        self._there = np.array([recording.head.channels.index(name) for name in shared])
+        self._names = shared
+        self._decimals = np.array(recording.head.decimals)[self._there]
+        self._rows = {int(step): i for i, step in enumerate(recording.column("step"))}
+
+    def __call__(self, readings: Readings) -> None:
+        """Compare one moment, if it was stored."""
+        stored_row = self._rows.get(readings.step)
+        if self.found is not None or stored_row is None:
+            return
+        values = np.array(row(readings))[self._here]
+        apart = np.abs(to_whole(values, self._decimals) - self._recording.stored[stored_row, self._there])
+        if not apart.any():
+            return
+        worst = int(np.argmax(apart))
+        stored = float(self._recording.stored[stored_row, self._there[worst]] / 10.0 ** self._decimals[worst])
+        self.found = Difference(readings.time_s, self._names[worst], stored, float(values[worst]))
+
+
+def _description(recording: Recording) -> Description:
+    if recording.description is None or not recording.whole_until_step:
+        why = "its scenario cannot be used" if recording.description is None else "no second from time zero was saved"
+        raise CannotReplay(f"{recording.name}: {why}, so it cannot be re-run; stored readings can be shown")
+    return recording.description
+
+
+def _other_versions(recording: Recording) -> list[tuple[str, str, str]]:
+    here = versions()
+    had = recording.head.versions
+    return [(name, had.get(name, "unknown"), here[name]) for name in here if had.get(name) != here[name]]

@@ -1,0 +1,109 @@
+"""The content of a second's frame, as `layout` describes it: written, and read with every number looked at."""
+
+from __future__ import annotations
+
+from struct import Struct
+from typing import Any, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simulator.engine.commands import FUNCTIONS, Commands, UnitCommands
+from simulator.readings import PartGap
+from simulator.recording.layout import Malformed, as_json, from_json
+from simulator.recording.whole_numbers import BYTES, Whole, from_planes, pack, planes, unpack
+
+MOST_STEPS = 1 << 40
+MOST_CHANNELS = 2000
+
+_HEAD = Struct("<QQIIII32s")
+_ROW = 1 + 2 * len(FUNCTIONS)
+
+Change = tuple[int, Commands]
+"""From this step on, these commands."""
+Happening = tuple[int, str, str]
+"""Step, kind, text."""
+
+
+class Second(NamedTuple):
+    """One second of a lift."""
+
+    begin_step: int
+    end_step: int
+    state_hash: str
+    changes: tuple[Change, ...]
+    """The first is what held at the first step."""
+    samples: Whole
+    """One row a sample, one column a channel, as whole numbers of the last decimal kept."""
+    events: tuple[Happening, ...] = ()
+    gaps: tuple[PartGap, ...] = ()
+
+
+def second_content(second: Second) -> bytes:
+    """A second as a frame's content."""
+    text = from_json({"events": second.events, "gaps": [_plain(gap) for gap in second.gaps]})
+    rows, channels = second.samples.shape
+    numbers = second.begin_step, second.end_step, len(second.changes), rows, channels, len(text)
+    head = _HEAD.pack(*numbers, bytes.fromhex(second.state_hash))
+    return head + _pack_changes(second.changes) + pack(second.samples) + text
+
+
+def _plain(gap: PartGap) -> list[Any]:
+    known = gap.gap_m == gap.gap_m and abs(gap.gap_m) != float("inf")
+    return [gap.part, round(gap.gap_m, 4) if known else None, gap.meets, gap.state]
+
+
+def second_of(content: bytes) -> Second:
+    """The other way, every number looked at: a CRC says that bytes are as written, not that they make sense.
+
+    Raises:
+        Malformed: with what is wrong.
+    """
+    if len(content) < _HEAD.size:
+        raise Malformed("a second without its head")
+    begin, end, rows, samples, channels, letters, digest = _HEAD.unpack_from(content)
+    at = _HEAD.size
+    commands_end = at + rows * _ROW * BYTES
+    samples_end = commands_end + samples * channels * BYTES
+    if samples_end + letters != len(content) or not rows or not 1 <= channels <= MOST_CHANNELS:
+        raise Malformed("a second of another size than it says")
+    if not begin < end < MOST_STEPS:
+        raise Malformed("a second that ends before it begins")
+    changes = _unpack_changes(content[at:commands_end], rows, begin, end)
+    table = unpack(content[commands_end:samples_end], samples, channels)
+    events, gaps = _texts(as_json(content[samples_end:]), end)
+    return Second(begin, end, digest.hex(), changes, table, events, gaps)
+
+
+def _pack_changes(changes: tuple[Change, ...]) -> bytes:
+    steps = np.array([step for step, _ in changes], np.uint64)
+    hands = np.array([[*both.nose, *both.tail] for _, both in changes], np.float64)
+    columns = np.vstack([steps, np.ascontiguousarray(hands.T).view(np.uint64)])
+    columns[:, 1:] ^= columns[:, :-1].copy()
+    return planes(columns.ravel())
+
+
+def _unpack_changes(data: bytes, rows: int, begin: int, end: int) -> tuple[Change, ...]:
+    columns: NDArray[np.uint64] = np.bitwise_xor.accumulate(from_planes(data).reshape(_ROW, rows), axis=1)
+    steps = columns[0]
+    hands = np.ascontiguousarray(columns[1:]).view(np.float64).T
+    in_order = steps[0] == begin and steps[-1] < end and bool(np.all(steps[1:] >= steps[:-1]))
+    if not in_order or not bool(np.all(np.abs(hands) <= 1.0)):
+        raise Malformed("commands out of order or out of -1 to 1")
+    half = len(FUNCTIONS)
+    both = [Commands(UnitCommands(*row[:half]), UnitCommands(*row[half:])) for row in hands.tolist()]
+    return tuple(zip(steps.tolist(), both, strict=True))
+
+
+def _texts(value: dict[str, Any], end: int) -> tuple[tuple[Happening, ...], tuple[PartGap, ...]]:
+    try:
+        events = tuple((int(step), str(kind), str(text)) for step, kind, text in value.get("events", ()))
+        gaps = tuple(
+            PartGap(str(part), float("nan") if gap is None else float(gap), str(meets), str(state))
+            for part, gap, meets, state in value.get("gaps", ())
+        )
+    except (TypeError, ValueError, OverflowError) as error:
+        raise Malformed("events or gaps that are none") from error
+    if not all(0 <= step <= end for step, _, _ in events):
+        raise Malformed("events after their second")
+    return events, gaps

@@ -1,0 +1,194 @@
+"""The recorder: writes a lift as it happens, a frame each second (see `layout`), and never gets in its way.
+
+A frame is handed to the operating system as soon as its second is over, so a program that is killed loses at most the
+second it was in. When nothing more can be written the lift goes on, and the recorder says since when and why.
+"""
+
+from __future__ import annotations
+
+import platform
+from functools import cache
+from importlib import metadata
+from pathlib import Path
+from typing import Any, BinaryIO
+
+import numpy as np
+
+from simulator.attempt import Attempt, Event
+from simulator.engine.commands import STILL, Commands
+from simulator.readings import CHANNELS, Readings
+from simulator.recording.head import Parent
+from simulator.recording.layout import END, HEAD, LAYOUT, MAGIC, SECOND, frame, from_json
+from simulator.recording.noticed import Noticing
+from simulator.recording.seconds import Second, second_content
+from simulator.recording.telemetry import row
+from simulator.recording.whole_numbers import places, to_whole
+from simulator.scenario.description import Description
+from simulator.scenario.writer import dump
+
+SAMPLES_PER_S = 20
+_PLACES = np.array([places(channel) for channel in CHANNELS], np.int64)
+
+
+@cache
+def versions() -> dict[str, str]:
+    """What wrote a recording: enough to say why a lift may come out otherwise elsewhere."""
+    found = {"python": platform.python_version(), "computer": f"{platform.system()} {platform.machine()}"}
+    for package in ("slopepick", "numpy", "pymunk"):
+        try:
+            found[package] = metadata.version(package)
+        except metadata.PackageNotFoundError:
+            found[package] = "not installed as a package"
+    return found
+
+
+def head(
+    description: Description, stamp: str, pair: tuple[str, ...], parent: Parent | None, begins: int
+) -> dict[str, Any]:
+    """The head of a recording."""
+    return {
+        "layout": LAYOUT,
+        "title": description.title,
+        "scenario": dump(description),
+        "seed": description.seed,
+        "stamp": stamp,
+        "versions": versions(),
+        "pair": list(pair),
+        "parent": None if parent is None else list(parent),
+        "steps_per_s": description.engine.steps_per_s,
+        "begins": begins,
+        "channels": [[one.name, one.unit, places(one)] for one in CHANNELS],
+    }
+
+
+class Recorder:
+    """A witness of an attempt that writes all it sees. Close it, or use it as a context."""
+
+    def __init__(
+        self,
+        attempt: Attempt,
+        file: BinaryIO,
+        *,
+        stamp: str = "",
+        pair: tuple[str, ...] = (),
+        parent: Parent | None = None,
+    ) -> None:
+        """Begin to record.
+
+        Args:
+            attempt: at its present step; commands it was given before that are kept too.
+            file: open for writing bytes, empty.
+            stamp: when, in words of the caller, who has a clock.
+            pair: names of the operators, nose and tail.
+            parent: the recording it goes on from.
+        """
+        self.stopped_at_s: float | None = None
+        """Since when nothing more could be written; none while all is well."""
+        self.why = ""
+        """Why not, in words."""
+        self.path = Path(str(getattr(file, "name", "")))
+        self._attempt, self._file = attempt, file
+        self._is_closed = False
+        self._said: dict[str, Any] = {}
+        steps_per_s = attempt.description.engine.steps_per_s
+        self._second = steps_per_s
+        self._every = max(1, round(steps_per_s / SAMPLES_PER_S / attempt.every)) * attempt.every
+        self._noticing = Noticing(attempt.description)
+        step = attempt.simulation.state.step
+        self._begin, self._held = 0, STILL
+        self._changes: list[tuple[int, Commands]] = list(attempt.changes)
+        self._events: list[Event] = list(attempt.events)
+        self._rows: list[list[float]] = []
+        self._write(MAGIC + 2 * frame(HEAD, from_json(head(attempt.description, stamp, pair, parent, step))))
+        if self.stopped_at_s is None:
+            attempt.witnesses.append(self)
+        self.on_readings(attempt.readings)
+
+    def on_commands(self, step: int, commands: Commands) -> None:
+        """Commands that hold from `step` on."""
+        self._changes.append((step, commands))
+
+    def on_event(self, event: Event) -> None:
+        """Something happened."""
+        self._events.append(event)
+
+    def on_readings(self, readings: Readings) -> None:
+        """Sample, and write the second when it is over, or the lift is."""
+        if self._is_closed or self._said or self.stopped_at_s is not None:
+            return
+        self._events += [Event(*notice) for notice in self._noticing.look(readings)]
+        if readings.step % self._every == 0:
+            self._rows.append(row(readings))
+        if readings.step >= (self._begin // self._second + 1) * self._second:
+            self._write_second()
+        if self._attempt.ended:
+            self._write_end()
+
+    def close(self, *, score: str | None = None, text: str = "") -> None:
+        """The lift is over for its operators: write what is left, and how it ended."""
+        if self._is_closed:
+            return
+        if self.stopped_at_s is None:
+            self._write_end(score=score, text=text)
+        self._is_closed = True
+        if self in self._attempt.witnesses:
+            self._attempt.witnesses.remove(self)
+        self._let_go()
+
+    def __enter__(self) -> Recorder:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def _write_second(self) -> None:
+        step = self._attempt.simulation.state.step
+        if step <= self._begin:
+            return
+        values = np.array(self._rows, np.float64).reshape(-1, len(CHANNELS))
+        changes = ((self._begin, self._held), *self._changes)
+        events = tuple((event.step, event.kind, event.text) for event in self._events)
+        gaps = self._attempt.readings.gaps
+        second = Second(self._begin, step, self._attempt.state_hash, changes, to_whole(values, _PLACES), events, gaps)
+        self._write(frame(SECOND, second_content(second)))
+        self._begin, self._held = step, changes[-1][1]
+        self._changes, self._events, self._rows = [], [], []
+
+    def _write_end(self, *, score: str | None = None, text: str = "") -> None:
+        self._write_second()
+        incidents = self._attempt.incidents
+        landed = self._attempt.readings.load.landed
+        end = {
+            "how": "incident" if incidents else "landed" if landed else "left",
+            "text": text or "; ".join(f"{one.what}, {one.where}: {one.why}" for one in incidents),
+            "step": self._attempt.simulation.state.step,
+            "score": score,
+        }
+        if end != self._said:
+            self._said = end
+            self._write(frame(END, from_json(end)))
+
+    def _write(self, data: bytes) -> None:
+        """All of it and at once, or never again."""
+        if self.stopped_at_s is not None:
+            return
+        try:
+            self._file.write(data)
+            self._file.flush()
+        except (OSError, ValueError) as error:
+            self.give_up((error.strerror if isinstance(error, OSError) else None) or str(error))
+
+    def give_up(self, why: str) -> None:
+        """Nothing more can be written; the lift goes on."""
+        self.stopped_at_s, self.why = self._attempt.simulation.time_s, why
+        if self in self._attempt.witnesses:
+            self._attempt.witnesses.remove(self)
+        self._let_go()
+
+    def _let_go(self) -> None:
+        """Close the file; a full disk may complain once more."""
+        try:
+            self._file.close()
+        except (OSError, ValueError) as error:
+            if self.stopped_at_s is None:
+                self.stopped_at_s, self.why = self._attempt.simulation.time_s, str(error)

@@ -1,0 +1,65 @@
+"""Numbers of a plan as text, in metres and tonnes or in feet and pounds."""
+
+from __future__ import annotations
+
+from math import degrees, isfinite
+from typing import Literal, NamedTuple
+
+from simulator.plan.findings import Amount, Change, Kind
+from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+
+System = Literal["metric", "us"]
+METRES_PER_FOOT = 0.3048
+"""Exact: NIST SP 811, App. B."""
+KILOGRAMS_PER_POUND = 0.45359237
+"""Exact: NIST SP 811, App. B."""
+METRES_PER_S_PER_MPH = 0.44704
+"""Exact: NIST SP 811, App. B."""
+
+
+class Amounts(NamedTuple):
+    """How numbers are written."""
+
+    system: System = "metric"
+
+    @property
+    def length_unit(self) -> str:
+        """m or ft"""
+        return "ft" if self.system == "us" else "m"
+
+    @property
+    def load_unit(self) -> str:
+        """t or klb"""
+        return "klb" if self.system == "us" else "t"
+
+    def length(self, value_m: float) -> float:
+        """A length in the system's unit."""
+        return value_m / METRES_PER_FOOT if self.system == "us" else value_m
+
+    def load(self, force_N: float) -> float:
+        """A force as the weight it stands for, in the system's unit."""
+        kilograms = force_N / STANDARD_GRAVITY_MPS2
+        return kilograms / KILOGRAMS_PER_POUND / 1000.0 if self.system == "us" else kilograms / 1000.0
+
+    def text(self, value: float, kind: Kind) -> str:
+        """With its unit."""
+        value = 0.0 if abs(value) < 1e-6 else value
+        if not isfinite(value):
+            return "no limit" if value > 0.0 else "none"
+        if kind == "m":
+            return f"{self.length(value):.2f} {self.length_unit}"
+        if kind == "N":
+            return f"{self.load(value):.1f} {self.load_unit}"
+        if kind == "rad":
+            return f"{degrees(value):.1f} deg"
+        if kind == "m/s":
+            return f"{value / METRES_PER_S_PER_MPH:.0f} mph" if self.system == "us" else f"{value:.1f} m/s"
+        return f"{100.0 * value:.0f} %"
+
+    def sentence(self, change: Change) -> str:
+        """A change with its amounts put in."""
+        return change.words.format(*(self.text(*amount) for amount in change.amounts))
+
+    def amount(self, amount: Amount) -> str:
+        """One amount."""
+        return self.text(*amount)

@@ -1,0 +1,193 @@
+"""A set-up check for the terminal: stations, what governs, verdict. Every colour has its word beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import degrees, inf, isfinite
+
+from simulator.plan.findings import ORDER, Finding, Level, Reading
+from simulator.plan.setup_check import SetupCheck, StationCheck
+from simulator.report.amounts import Amounts
+
+UNIT_WORDS = ("nose", "tail")
+LEVEL_WORDS: dict[Level, str] = {"good": "good", "caution": "CAUTION", "stop": "STOP"}
+COLOURS: dict[Level, str] = {"good": "32", "caution": "33", "stop": "31;1"}
+SHOWN_EVERY_M = 2.0
+DECIDES = (
+    "Decides nothing by itself: qualified people decide, from the makers' charts, local codes and the ground there."
+)
+
+
+def setup_lines(check: SetupCheck, amounts: Amounts, *, every_station: bool = False, colour: bool = False) -> list[str]:
+    """The whole answer.
+
+    Args:
+        check: the set-up, judged.
+        amounts: how numbers are written.
+        every_station: also those between the ones worth showing.
+        colour: put colours round the words of levels.
+    """
+    return [
+        check.description.title,
+        *_stations(check, amounts, every_station=every_station, colour=colour),
+        "",
+        *_boom_choice(check),
+        "",
+        *_findings(check, amounts, colour=colour),
+        "",
+        *verdict_lines(check, amounts, colour=colour),
+        DECIDES,
+    ]
+
+
+def worth_showing(check: SetupCheck) -> Iterator[StationCheck]:
+    """Named stations, the crossing every two metres, and wherever something governs past its caution."""
+    told = {one.where for one in check.findings if one.level != "good"}
+    for one in check.stations:
+        y = one.station.y_m / SHOWN_EVERY_M
+        if one.station.phase != "crossing" or abs(y - round(y)) < 0.01 or one.station.name in told:
+            yield one
+
+
+def _stations(check: SetupCheck, amounts: Amounts, *, every_station: bool, colour: bool) -> list[str]:
+    u, w = amounts.length_unit, amounts.load_unit
+    names = ("boom", "elev", "slew", "reach", "load", "cap.", "floats TR/TV/CR/CV", "least", "grnd", "head", "rope")
+    units = (u, "deg", "deg", u, w, "%", w, "%", "%", u, f"left {u}")
+    gap = f"least gap {u}"
+    head = f"{'station':<20}{'unit':<5}" + _row(names) + f"{'stall':>6}  {gap:<30}"
+    below = f"{'':<25}" + _row(units) + f"{'%':>6}"
+    shown = check.stations if every_station else tuple(worth_showing(check))
+    lines = [head.rstrip(), below]
+    for one in shown:
+        lines += _station_rows(one, amounts, colour=colour)
+    floats = (
+        "T tailboard end, C cab end; R road side, V ravine side; least: lightest float's share of its resting load."
+    )
+    return [*lines, floats]
+
+
+def _row(cells: tuple[str, ...]) -> str:
+    widths = (6, 6, 7, 6, 6, 5, 25, 6, 5, 6, 7)
+    return "".join(f"{cell:>{width}}" for cell, width in zip(cells, widths, strict=True))
+
+
+def _station_rows(one: StationCheck, amounts: Amounts, *, colour: bool) -> Iterator[str]:
+    for end, stand in enumerate(one.units):
+        length, elevation, slew = stand.pose
+        floats = "/".join(f"{amounts.load(reaction):.1f}" for reaction in stand.floats.reactions_N)
+        cells = (
+            f"{amounts.length(length):.1f}",
+            f"{degrees(elevation):.1f}",
+            f"{degrees(slew):.1f}",
+            f"{amounts.length(stand.reach_m):.2f}",
+            f"{amounts.load(stand.line.load_N):.1f}",
+            _percent(stand.capacity.used),
+            floats,
+            _percent(stand.floats.lightest_share),
+            _percent(stand.floats.bearing_used),
+            f"{amounts.length(stand.line.head_room_m):.2f}",
+            f"{amounts.length(stand.line.rope_left_m):.1f}",
+        )
+        name = one.station.name if end == 0 else ""
+        level = _worst(reading for reading in one.readings if reading.who == f"{UNIT_WORDS[end]} unit")
+        mark = "" if level == "good" else _coloured(level, colour=colour)
+        gap = _gap(one, amounts) if end == 0 else _boom_gap(one, amounts)
+        row = f"{name:<20}{UNIT_WORDS[end]:<5}{_row(cells)}{_percent(stand.line.stall_used):>6}  {gap:<38}{mark}"
+        yield row.rstrip()
+
+
+def _percent(share: float) -> str:
+    return f"{100.0 * share:.0f}" if isfinite(share) else "none"
+
+
+def _worst(readings: Iterator[Reading]) -> Level:
+    return max((reading.level for reading in readings), key=ORDER.__getitem__, default="good")
+
+
+def _gap(one: StationCheck, amounts: Amounts) -> str:
+    """The governing part over what it is or will be over."""
+    if one.room is None or not isfinite(one.room.governing.gap_m):
+        return ""
+    part = one.room.governing
+    return f"{amounts.length(part.gap_m):+.2f} {part.part} over {part.meets}"
+
+
+def _boom_gap(one: StationCheck, amounts: Amounts) -> str:
+    """The nearer boom over the trailer."""
+    if one.room is None:
+        return ""
+    boom = min(one.room.booms, key=lambda each: each.distance_m)
+    return f"{amounts.length(boom.distance_m):+.2f} {boom.part} to {boom.meets}"
+
+
+def _boom_choice(check: SetupCheck) -> list[str]:
+    """Which boom positions reach the tips, which is kept, and why."""
+    lines = []
+    for end, word in enumerate(UNIT_WORDS):
+        choices = [one.units[end].choice for one in check.stations]
+        kept = "pointing at it" if not any(choice.kept for choice in choices) else "slewed half round at some stations"
+        other = [degrees(choice.solutions[1 - choice.kept].pose.elevation_rad) for choice in choices]
+        span = f"{min(other):.0f} to {max(other):.0f} deg of elevation"
+        reasons = " and ".join(sorted({choice.why for choice in choices}))
+        lines.append(
+            f"{word} boom: two ways reach each tip; kept: {kept}. {reasons[:1].upper()}{reasons[1:]} ({span})."
+        )
+    return lines
+
+
+def _findings(check: SetupCheck, amounts: Amounts, *, colour: bool) -> list[str]:
+    head = f"{'what governs':<30}{'who':<11}{'worst':>11}{'stop at':>11}{'room left':>11}  {'where':<22}{'':<9}about"
+    lines = [head.rstrip()]
+    for one in check.findings:
+        reading = one.reading
+        if reading.code == "two-unit mark" and one.level == "good":
+            continue
+        limit = "" if abs(reading.stop) == inf else amounts.text(reading.stop, reading.kind)
+        room = "" if abs(reading.stop) == inf else amounts.text(reading.margin, reading.kind)
+        level = _coloured(one.level, colour=colour, width=9)
+        worst = amounts.text(reading.value, reading.kind)
+        row = (
+            f"{reading.name:<30}{reading.who:<11}{worst:>11}{limit:>11}{room:>11}  {one.where:<22}{level}{reading.what}"
+        )
+        lines.append(row.rstrip())
+    return lines
+
+
+def verdict_lines(check: SetupCheck, amounts: Amounts, *, colour: bool = False) -> list[str]:
+    """Works or does not work, then each failing line with what to change, then the cautions."""
+    word = "THIS SET-UP WORKS on paper" if check.works else "THIS SET-UP DOES NOT WORK"
+    lines = [_paint(word, "good" if check.works else "stop", colour=colour)]
+    for one in check.findings:
+        if one.level != "good":
+            lines.append(f"  {_coloured(one.level, colour=colour, width=8)}{told(one, amounts)}")
+    return lines
+
+
+def told(one: Finding, amounts: Amounts) -> str:
+    """One finding as a sentence: what, where, by how much, what to change."""
+    reading = one.reading
+    about = f" ({reading.what})" if reading.what else ""
+    where = _range(one)
+    value = "nothing" if reading.value < 0.0 and reading.kind == "share" else amounts.text(reading.value, reading.kind)
+    limit = reading.stop if one.level == "stop" else reading.caution
+    beyond = "at most" if reading.rising else "at least"
+    change = f" To change: {amounts.sentence(reading.change)}." if reading.change else ""
+    return (
+        f"{reading.who}, {reading.name}{about}: {value}, {beyond} {amounts.text(limit, reading.kind)}; "
+        f"{where}.{change}"
+    )
+
+
+def _range(one: Finding) -> str:
+    names = one.stops or one.cautions
+    if len(names) < 2:
+        return one.where
+    return f"worst at {one.where}, {names[0]} to {names[-1]} ({len(names)} stations)"
+
+
+def _coloured(level: Level, *, colour: bool, width: int = 0) -> str:
+    return _paint(f"{LEVEL_WORDS[level]:<{width}}", level, colour=colour)
+
+
+def _paint(text: str, level: Level, *, colour: bool) -> str:
+    return f"\x1b[{COLOURS[level]}m{text}\x1b[0m" if colour else text

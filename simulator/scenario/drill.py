@@ -1,0 +1,120 @@
+"""A drill as data: steps, what is said, what ends a step, what raises a caution or a stop, what costs points.
+
+Conditions name readings by the one table of channels, so every number that can be recorded can be asked for.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from simulator.readings import CHANNELS
+from simulator.scenario.measures import Measure, MeasuredAs, Names, Seconds
+
+READING_NAMES = Names(tuple(channel.name for channel in CHANNELS))
+_MEASURES = tuple(
+    (channel.name, Measure("1", 0.0, 1.0) if channel.unit == "bool" else Measure(channel.unit)) for channel in CHANNELS
+)
+
+ReadingName = Annotated[str, READING_NAMES]
+"""A channel's name, such as `nose.hook_load`, with or without its unit."""
+ReadingValue = Annotated[float, MeasuredAs("reading", _MEASURES, READING_NAMES)]
+"""A number in the channel's unit, or text with a unit; 1 and 0 for yes and no."""
+Points = Annotated[float, Measure("1", 0.0, 100.0)]
+
+Seat = Literal["nose", "tail", "both", "none"]
+Comparison = Literal["<", "<=", ">", ">=", "within", "beyond"]
+"""`within` and `beyond` look at the size alone, whichever way it points."""
+
+Work = Literal[
+    "wait",
+    "plumb the tips",
+    "take slack",
+    "lighten",
+    "centre",
+    "lift off",
+    "hold",
+    "raise",
+    "cross",
+    "steady",
+    "lower",
+    "slack off",
+]
+"""What hands do in a step: the coach asks for it, and an automatic operator does it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Condition:
+    """One reading compared with a value."""
+
+    reading: ReadingName
+    comparison: Comparison
+    value: ReadingValue
+    hold_s: Seconds = 0.0
+    """How long it has to hold without a break."""
+    change: bool = False
+    """True: not the reading itself, but how far it has come since the step began. `time` then is time in the step."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limit(Condition):
+    """While it holds there is a caution; a stop is called each time it comes to hold."""
+
+    say: str
+    at: Literal["caution", "stop"] = "caution"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mark(Condition):
+    """While it holds, points are lost; once, or with every second."""
+
+    why: str
+    points: Points
+    per: Literal["once", "second"] = "second"
+    who: Seat = "both"
+    """Whose points; `both` takes them from the two of them together."""
+    most: Points = 100.0
+    """Points this mark takes in one step at most."""
+    only_while: tuple[Condition, ...] = ()
+    """Counted only while all of these hold too."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One step of a drill."""
+
+    title: str
+    work: Work
+    moves: Seat = "both"
+    """Whose turn it is; a move by anyone else is out of turn."""
+    to_nose: str = ""
+    """What the nose operator is told when the step begins."""
+    to_tail: str = ""
+    until: tuple[Condition, ...]
+    """What ends the step."""
+    match: Literal["all", "any"] = "all"
+    """Whether every condition of `until` has to hold, or one of them."""
+    limits: tuple[Limit, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    way_out: str = ""
+    """What the pair does from here if it has to give up."""
+    next: str = ""
+    """Title of the step that follows; left out: the one below; `end`: none."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drill:
+    """An exercise on a lift."""
+
+    aim: str
+    """What is learned."""
+    steps: tuple[Step, ...]
+    limits: tuple[Limit, ...] = ()
+    """In every step."""
+    marks: tuple[Mark, ...] = ()
+    """In every step."""
+    standing_marks: bool = True
+    """Count the marks that come from the scenario's own [limits] as well."""
+    pass_points: Points = 60.0
+    longest_s: Seconds = 900.0
+    """A drill not done by then is over."""

@@ -1,0 +1,124 @@
+"""Which control would bring a line back to plumb: one for each unit at most, never one that brings danger."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import cos, hypot, pi, sin, tan
+from typing import Literal, NamedTuple
+
+from simulator.mechanics.boom import BoomPose, facing
+from simulator.readings import LoadReadings, Readings, UnitReadings
+from simulator.scenario.description import Description, Limits
+from simulator.scenario.unit import Unit
+
+Kind = Literal["leave", "wait", "slack", "control", "ask", "other_first"]
+SWITCH_RAD = 0.1 * pi / 180.0
+"""How much worse the other line must be before the chip goes over to it."""
+
+
+class Advice(NamedTuple):
+    """What one operator may do about his line."""
+
+    kind: Kind
+    function: str = ""
+    sign: int = 0
+
+
+class Move(NamedTuple):
+    """One direction of one function: how it moves the tip in plan, and how it lifts the hook on the way."""
+
+    function: str
+    sign: int
+    along: float
+    across: float
+    lift_per_m: float
+    pose_rate: BoomPose
+    """Change of the boom's pose for each metre that the tip moves in plan."""
+
+
+Allowed = Callable[[int, BoomPose], bool]
+"""(end, pose): True where the unit may stand like that without capacity or a float in caution."""
+
+
+def moves(unit: Unit, end: int, pose: BoomPose) -> tuple[Move, ...]:
+    """Every direction of slew, elevation and telescope, for one metre of the tip in plan."""
+    s, slew, raised, length = facing(end), pose.slew_rad, pose.elevation_rad, pose.length_m
+    out = (s * cos(slew), sin(slew))
+    side = (-s * sin(slew), cos(slew))
+    reach = max(0.1, length * cos(raised) - unit.boom.foot_pin_back_m)
+    steep, flat = max(0.05, sin(raised)), max(0.05, cos(raised))
+    by_boom = 1.0 / (length * steep)
+    lift_out = (sin(raised) + 1.0 / unit.hoist.parts) / flat
+    rows = []
+    for sign in (1, -1):
+        rows += [
+            Move("slew", sign, sign * side[0], sign * side[1], 0.0, BoomPose(0.0, 0.0, sign / reach)),
+            Move("elevation", sign, -sign * out[0], -sign * out[1], flat / steep, BoomPose(0.0, sign * by_boom, 0.0)),
+            Move("telescope", sign, sign * out[0], sign * out[1], lift_out, BoomPose(sign / flat, 0.0, 0.0)),
+        ]
+    return tuple(rows)
+
+
+def tip_offset_m(unit: UnitReadings) -> tuple[float, float]:
+    """How far the tip must travel along and across to stand over the hook, by the means over a sway."""
+    length = unit.sheave_to_hook_m
+    return length * tan(unit.mean_off_plumb_along_rad), length * tan(unit.mean_off_plumb_across_rad)
+
+
+def best_move(unit: Unit, end: int, readings: UnitReadings, allowed: Allowed) -> Move | None:
+    """The allowed move that takes away most of the mean offset; of equals the one that lifts the hook least."""
+    along_m, across_m = tip_offset_m(readings)
+    pose = BoomPose(readings.boom_length_m, readings.elevation_rad, readings.slew_rad)
+    helping = [(row, row.along * along_m + row.across * across_m) for row in moves(unit, end, pose)]
+    # Below half of the offset a move does too little to be worth naming.
+    useful = [(row, gain_m) for row, gain_m in helping if gain_m > 0.5 * hypot(along_m, across_m)]
+    for row, gain_m in sorted(useful, key=lambda pair: (round(-pair[1], 3), pair[0].lift_per_m)):
+        after = BoomPose(*(now + gain_m * rate for now, rate in zip(pose, row.pose_rate, strict=True)))
+        if _inside_travel(unit, after) and allowed(end, after):
+            return row
+    return None
+
+
+def advise(
+    description: Description, readings: Readings, allowed: Allowed, *, before: tuple[Advice, Advice] | None = None
+) -> tuple[Advice, Advice]:
+    """Advice for nose and tail unit. If both lines lean, only one unit is named."""
+    first, second = (_alone(description, end, readings, allowed) for end in (0, 1))
+    if first.kind == second.kind == "control":
+        lead = readings.nose.mean_off_plumb_rad - readings.tail.mean_off_plumb_rad
+        held = (
+            0.0
+            if before is None
+            else SWITCH_RAD * (before[0].kind == "control") - SWITCH_RAD * (before[1].kind == "control")
+        )
+        return (first, Advice("other_first")) if lead + held >= 0.0 else (Advice("other_first"), second)
+    return first, second
+
+
+def _alone(description: Description, end: int, readings: Readings, allowed: Allowed) -> Advice:
+    unit, now = description.units[end], readings.units[end]
+    if now.slack:
+        return Advice("slack")
+    if now.mean_off_plumb_rad <= _plumb_rad(description.limits):
+        return Advice("leave")
+    if _sways_more(readings.load, now):
+        return Advice("wait")
+    move = best_move(unit, end, now, allowed)
+    return Advice("control", move.function, move.sign) if move else Advice("ask")
+
+
+def _plumb_rad(limits: Limits) -> float:
+    return limits.plumb_rad
+
+
+def _sways_more(load: LoadReadings, unit: UnitReadings) -> bool:
+    return load.sway_m > hypot(*tip_offset_m(unit))
+
+
+def _inside_travel(unit: Unit, pose: BoomPose) -> bool:
+    boom = unit.boom
+    return (
+        boom.shortest_m <= pose.length_m <= boom.longest_m
+        and boom.lowest_rad <= pose.elevation_rad <= boom.highest_rad
+        and boom.slew_ravine_rad <= pose.slew_rad <= boom.slew_road_rad
+    )

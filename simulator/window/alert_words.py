@@ -1,0 +1,82 @@
+"""The alert line: what is in caution or stop, said in words with its value."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from simulator.readings import FLOAT_NAMES, Readings, UnitReadings
+from simulator.scenario.description import END_NAMES
+from simulator.window import measures_shown as shown
+from simulator.window.alerts import Watched
+from simulator.window.measures_shown import System
+from simulator.window.thresholds import Level
+from simulator.words import say
+
+SIDE_UNITS = ("unit.left_name", "unit.right_name")
+SIDE_LINES = ("unit.left_line", "unit.right_line")
+
+
+class AlertLook(NamedTuple):
+    """The alert line: the worst alert in words."""
+
+    level: Level
+    text: str
+    number: int
+    """How many alerts there are."""
+
+
+def alert_look(watched: Watched, readings: Readings, ends: tuple[int, int], system: System) -> AlertLook | None:
+    """The worst, newest alert in words; none in a calm lift. `ends` are the units seen left and right."""
+    order = watched.in_order
+    if not order:
+        return None
+    return AlertLook(watched.levels[order[0]], alert_text(order[0], readings, ends, system), len(order))
+
+
+def alert_text(name: str, readings: Readings, ends: tuple[int, int], system: System) -> str:
+    """One alert's sentence. `name` as in `alerts.Watch`."""
+    first, _, last = name.partition(".")
+    if first in END_NAMES:
+        end = END_NAMES.index(first)
+        return _unit_text(last, readings.units[end], ends.index(end), system)
+    return _gap_text(last, readings, system) if first == "gap" else _load_text(first, readings, system)
+
+
+def _unit_text(what: str, unit: UnitReadings, side: int, system: System) -> str:
+    names = {"unit": say(SIDE_UNITS[side]), "line": say(SIDE_LINES[side])}
+    kind, _, float_name = what.partition(".")
+    if kind == "float":
+        value = shown.load(unit.floats_N[FLOAT_NAMES.index(float_name)], system).joined
+        return say("alert.float", float=say(f"float.{float_name}"), value=value, **names)
+    if kind == "ground":
+        most = max(range(4), key=lambda index: unit.floats_N[index])
+        return say("alert.ground", float=say(f"float.{FLOAT_NAMES[most]}"), **names)
+    return say(f"alert.{kind}", value=_unit_value(kind, unit, system), **names)
+
+
+def _unit_value(kind: str, unit: UnitReadings, system: System) -> str:
+    if kind == "off_plumb":
+        return shown.angle(unit.mean_off_plumb_rad).joined
+    if kind == "capacity":
+        return shown.percent(unit.capacity_used).joined
+    if kind == "head_room":
+        return shown.length(unit.head_room_m, system).joined
+    return shown.length(unit.rope_left_m, system, decimals=0).joined if kind == "rope_left" else ""
+
+
+def _load_text(kind: str, readings: Readings, system: System) -> str:
+    load = readings.load
+    if kind == "pitch":
+        way = say("table.nose_up" if load.pitch_rad > 0 else "table.nose_down")
+        return say("alert.pitch", value=shown.angle(load.pitch_rad).joined, way=way)
+    if kind == "sway":
+        return say("alert.sway", value=shown.length(load.sway_m, system, decimals=2).joined)
+    if load.lane_room_m < 0.0:
+        return say("alert.lane_over")
+    return say("alert.lane", value=shown.length(load.lane_room_m, system).joined)
+
+
+def _gap_text(part: str, readings: Readings, system: System) -> str:
+    row = next(row for row in readings.gaps if row.part == part)
+    size = shown.length(abs(row.gap_m), system, decimals=2).joined
+    return say("alert.close" if row.gap_m >= 0.0 else "alert.not_clear", part=part, meets=row.meets, value=size)

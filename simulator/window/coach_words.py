@@ -1,0 +1,86 @@
+"""What the coach strip says when no drill says more: whose move, and one prompt, from readings and advice."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from simulator.readings import Readings
+from simulator.window.advice import Advice
+from simulator.window.alerts import Watched
+from simulator.window.bindings import find_binding
+from simulator.window.coach_strip import Mover
+from simulator.window.thresholds import Level
+from simulator.words import say
+
+CALLS = ("unit.left_call", "unit.right_call")
+SIDES: tuple[Mover, Mover] = ("left", "right")
+
+
+class Situation(NamedTuple):
+    """What the strip needs to know beside the readings; pairs are seen left, seen right."""
+
+    moving: tuple[bool, bool] = (False, False)
+    automatic: tuple[bool, bool] = (False, False)
+    is_stopped: bool = False
+    """The STOP key holds both."""
+    has_ended: bool = False
+    label: str = ""
+    title: str = ""
+    progress: tuple[int, int] | None = None
+    prompt: str = ""
+    """A drill's or an operator's own prompt; it gives way only to stop."""
+    speed: str = "1x"
+    is_slow: bool = False
+
+
+class Call(NamedTuple):
+    """Whose move it is and what the coach says."""
+
+    mover: Mover
+    words: str
+    prompt: str
+
+
+def call(
+    readings: Readings, watched: Watched, advice: tuple[Advice, Advice], levels: tuple[Level, Level], now: Situation
+) -> Call:
+    """The strip's one order. `advice` and off-plumb `levels` are seen left, seen right."""
+    if now.is_stopped:
+        return Call("stop", say("coach.hold"), say("coach.stop_key_prompt"))
+    if readings.load.landed:
+        return Call("none", say("coach.ready"), say("coach.landed_prompt"))
+    if watched.worst is Level.STOP:
+        return Call("stop", say("coach.hold"), _stop_prompt(watched))
+    for side, (row, level) in enumerate(zip(advice, levels, strict=True)):
+        if row.kind == "control" and level > Level.GOOD and not now.automatic[side]:
+            return Call(SIDES[side], say("coach.your_move"), fix_prompt(side, row))
+    mover, words = _who_moves(now)
+    return Call(mover, words, _calm_prompt(readings, watched, now))
+
+
+def fix_prompt(side: int, advice: Advice) -> str:
+    """One order for one unit."""
+    control = say(f"control.said_{find_binding(advice.function, advice.sign).word}")
+    return say("coach.fix_prompt", side=say(CALLS[side]), control=control)
+
+
+def _stop_prompt(watched: Watched) -> str:
+    return say("coach.stop_prompt" if watched.level("sway") is Level.GOOD else "coach.stop_sway_prompt")
+
+
+def _who_moves(now: Situation) -> tuple[Mover, str]:
+    if all(now.moving):
+        words = "coach.automatic" if all(now.automatic) else "coach.both_move"
+        return "both", say(words)
+    for side in (0, 1):
+        if now.moving[side]:
+            return SIDES[side], say("coach.automatic" if now.automatic[side] else "coach.moves")
+    return "none", say("coach.ready")
+
+
+def _calm_prompt(readings: Readings, watched: Watched, now: Situation) -> str:
+    if watched.level("sway") > Level.GOOD:
+        return say("coach.sway_prompt")
+    if now.prompt:
+        return now.prompt
+    return say("coach.ready_prompt" if all(unit.slack for unit in readings.units) else "coach.go_on_prompt")

@@ -1,0 +1,103 @@
+"""Gap blocks: what stands between each part and the deck under it, with a leader to a numbered bead."""
+
+from __future__ import annotations
+
+from math import cos, isfinite, pi, sin
+from typing import NamedTuple
+
+from simulator.window.canvas import Canvas
+from simulator.window.layout import SCENE
+from simulator.window.looks import PartLook
+from simulator.window.palette import CAUTION, INK, PANEL, STOP
+from simulator.window.thresholds import Level
+
+BLOCK_W = 34.0
+LEAST_BLOCK = 10.0
+BEAD_RADIUS = 19.0
+APART = 52.0
+DROP = 44.0
+"""Bead under what it belongs to."""
+
+
+class Underside(NamedTuple):
+    """Where one part is seen: the middle of its underside, and how high the gap under it is, design units."""
+
+    x: float
+    y: float
+    gap: float
+
+
+def spread(wanted: tuple[float, ...], *, apart: float = APART, low: float = -1e9, high: float = 1e9) -> list[float]:
+    """Places at least `apart` from each other, as near to the wanted ones as a left-to-right walk and back allows."""
+    order = sorted(range(len(wanted)), key=lambda i: wanted[i])
+    places = [wanted[i] for i in order]
+    for _ in range(8):
+        for i in range(1, len(places)):
+            short = apart - (places[i] - places[i - 1])
+            if short > 1e-9:
+                places[i - 1] -= short / 2.0
+                places[i] += short / 2.0
+        places = [min(max(place, low), high) for place in places]
+    for i in range(1, len(places)):
+        places[i] = max(places[i], places[i - 1] + apart)
+    result = [0.0] * len(wanted)
+    for i, place in zip(order, places, strict=True):
+        result[i] = place
+    return result
+
+
+def draw_gap_blocks(
+    canvas: Canvas, looks: tuple[PartLook, ...], undersides: tuple[Underside, ...], road_y: float
+) -> None:
+    """Draws blocks, leaders and beads; one underside for each look."""
+    xs = spread(tuple(place.x for place in undersides), low=SCENE.x + 30.0, high=SCENE.right - 70.0)
+    for look, place, x in zip(looks, undersides, xs, strict=True):
+        has_block = not look.to_raise and isfinite(place.gap)
+        foot = max(place.y + place.gap, place.y) if has_block else place.y
+        bead_y = min(max(foot + DROP, road_y + DROP) if has_block else foot + DROP, SCENE.foot - 24.0)
+        _leader(canvas, place.x, foot, x, bead_y)
+        if has_block:
+            _block(canvas, place, look.level)
+        draw_bead(canvas, look.number, look.level, x, bead_y)
+
+
+def _leader(canvas: Canvas, x: float, y: float, bead_x: float, bead_y: float) -> None:
+    if abs(x - bead_x) < 1.0:
+        canvas.line((x, y), (x, bead_y), INK, width=2.0)
+        return
+    knee = max(y, bead_y - BEAD_RADIUS - 14.0)
+    canvas.polyline([(x, y), (x, knee), (bead_x, bead_y)], INK, width=2.0)
+
+
+def _block(canvas: Canvas, place: Underside, level: Level) -> None:
+    x = place.x - BLOCK_W / 2.0
+    if level is Level.STOP:
+        height = max(LEAST_BLOCK, -place.gap)
+        canvas.rect(x - 2.0, place.y - height, BLOCK_W + 4.0, height, PANEL)
+        canvas.rect(x, place.y - height + 2.0, BLOCK_W, max(6.0, height - 4.0), STOP)
+        return
+    height = max(6.0, place.gap)
+    fill = CAUTION if level is Level.CAUTION else PANEL
+    canvas.box(x, place.y, BLOCK_W, height, fill=fill, edge=INK, radius=0.0)
+    if height < 22.0:
+        return
+    middle, near, far = place.x, place.y + 4.0, place.y + height - 4.0
+    head = min(9.0, height / 2.0 - 5.0)
+    canvas.line((middle, near + 3.0), (middle, far - 3.0), INK, width=2.5)
+    canvas.polygon([(middle, near), (middle + 6.0, near + head), (middle - 6.0, near + head)], INK)
+    canvas.polygon([(middle, far), (middle + 6.0, far - head), (middle - 6.0, far - head)], INK)
+
+
+def draw_bead(canvas: Canvas, number: int, level: Level, x: float, y: float) -> None:
+    """A numbered bead: circle, triangle or octagon."""
+    if level is Level.STOP:
+        turns = [pi / 8.0 + n * pi / 4.0 for n in range(8)]
+        outline = [(x + 22.0 * cos(turn), y + 22.0 * sin(turn)) for turn in turns]
+        canvas.polygon(outline, STOP, edge=PANEL, edge_width=2.5)
+    elif level is Level.CAUTION:
+        canvas.polygon([(x, y - 26.0), (x + 24.0, y + 15.0), (x - 24.0, y + 15.0)], CAUTION, edge=INK, edge_width=2.5)
+    else:
+        canvas.disc(x, y, BEAD_RADIUS + 2.0, fill=PANEL)
+        canvas.disc(x, y, BEAD_RADIUS, fill=PANEL, edge=INK, edge_width=2.5)
+    colour = PANEL if level is Level.STOP else INK
+    canvas.text(str(number), x, y + 9.0, 26.0, weight="bold", colour=colour, anchor="centre")

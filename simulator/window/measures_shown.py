@@ -1,0 +1,96 @@
+"""Numbers as the window shows them: metres and tonnes, or feet and thousand pounds, with the same digit counts."""
+
+from __future__ import annotations
+
+from math import degrees, isfinite
+from typing import Literal, NamedTuple
+
+from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+
+System = Literal["metric", "us"]
+METRES_PER_FOOT = 0.3048
+"""Exact: NIST SP 811, App. B."""
+KILOGRAMS_PER_POUND = 0.45359237
+"""Exact: NIST SP 811, App. B."""
+NEWTONS_PER_TONNE = 1000.0 * STANDARD_GRAVITY_MPS2
+NEWTONS_PER_KILOPOUND = 1000.0 * KILOGRAMS_PER_POUND * STANDARD_GRAVITY_MPS2
+MINUS = "\N{MINUS SIGN}"
+NONE = "\N{EN DASH}"
+DEGREE = "\N{DEGREE SIGN}"
+
+
+class Shown(NamedTuple):
+    """A value as text, and its unit."""
+
+    text: str
+    unit: str
+
+    @property
+    def joined(self) -> str:
+        """Both, for a sentence."""
+        return f"{self.text}{self.unit}" if self.unit == DEGREE else f"{self.text} {self.unit}".strip()
+
+
+def number(value: float, decimals: int, *, signed: bool = False) -> str:
+    """`value` rounded, with a true minus sign; a dash when there is no value; never minus zero."""
+    if not isfinite(value):
+        return NONE
+    text = f"{abs(value):.{decimals}f}"
+    is_zero = not text.strip("0.")
+    sign = MINUS if value < 0.0 and not is_zero else "+" if signed else ""
+    return sign + text
+
+
+def _three_digits(value: float, most_decimals: int) -> int:
+    """Decimals that keep three digits: 9.59, 10.8, 108."""
+    size = abs(value) if isfinite(value) else 0.0
+    decimals = 2 if size < 9.995 else 1 if size < 99.95 else 0
+    return min(most_decimals, decimals)
+
+
+def load(force_N: float, system: System) -> Shown:
+    """A line load or a reaction as the weight it stands for."""
+    value = force_N / (NEWTONS_PER_TONNE if system == "metric" else NEWTONS_PER_KILOPOUND)
+    return Shown(number(value, _three_digits(value, 1)), "t" if system == "metric" else "klb")
+
+
+def mass(mass_kg: float, system: System) -> Shown:
+    """A mass."""
+    return load(mass_kg * STANDARD_GRAVITY_MPS2, system)
+
+
+def length(length_m: float, system: System, *, decimals: int = 1, signed: bool = False) -> Shown:
+    """A length, at most three digits and `decimals` decimals."""
+    value = length_m if system == "metric" else length_m / METRES_PER_FOOT
+    return Shown(number(value, _three_digits(value, decimals), signed=signed), "m" if system == "metric" else "ft")
+
+
+def gap(gap_m: float, system: System) -> Shown:
+    """A clearance: signed, three digits (`+1.16`, `-10.8`)."""
+    return length(gap_m, system, decimals=2, signed=True)
+
+
+def angle(angle_rad: float, *, decimals: int = 1) -> Shown:
+    """The size of an angle in degrees."""
+    return Shown(number(abs(degrees(angle_rad)), decimals), DEGREE)
+
+
+def percent(share: float) -> Shown:
+    """A share in whole percent."""
+    return Shown(number(100.0 * share, 0), "%")
+
+
+def seconds(time_s: float) -> Shown:
+    """A period."""
+    return Shown(number(time_s, 1), "s")
+
+
+def clock(time_s: float) -> str:
+    """Minutes and seconds, `04:12`."""
+    whole = max(0, int(time_s)) if isfinite(time_s) else 0
+    return f"{whole // 60:02d}:{whole % 60:02d}"
+
+
+def speed(times: float) -> str:
+    """How fast simulated time goes: `1/2x`, `1x`."""
+    return "\N{VULGAR FRACTION ONE HALF}x" if times == 0.5 else f"{times:g}x"

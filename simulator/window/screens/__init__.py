@@ -1,0 +1,1 @@
+"""Screens: start, drive, and what lies over them."""

@@ -1,0 +1,147 @@
+"""Cards over a paused or ended lift: a title, and a list to choose from with arrows and Enter."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import pygame
+
+from simulator.window import measures_shown as shown
+from simulator.window.canvas import Canvas
+from simulator.window.icons import badge
+from simulator.window.layout import COACH
+from simulator.window.measures_shown import System
+from simulator.window.palette import INK, INK_2, PANEL, PAPER, RULE
+from simulator.window.pieces import draw_key, key_width
+from simulator.window.screens.screen import STAY, Go
+from simulator.window.tally import Tally
+from simulator.words import say
+
+PAUSE_ROWS = (
+    ("pause.back", Go("back")),
+    ("pause.keys", Go("keys")),
+    ("pause.again", Go("again")),
+    ("pause.finish", Go("finish")),
+    ("pause.leave", Go("start")),
+)
+ENTER_KEYS = (pygame.K_RETURN, pygame.K_KP_ENTER)
+
+
+class PauseCard:
+    """The pause menu."""
+
+    def __init__(self, *, words: str = "") -> None:
+        self.chosen = 0
+        self._words = words
+
+    def take_event(self, event: pygame.event.Event) -> Go:
+        """Arrows choose, Enter takes, Esc goes back."""
+        if event.type != pygame.KEYDOWN:
+            return STAY
+        if event.key == pygame.K_ESCAPE:
+            return Go("back")
+        if event.key in ENTER_KEYS:
+            return PAUSE_ROWS[self.chosen][1]
+        if event.key in (pygame.K_DOWN, pygame.K_TAB):
+            self.chosen = (self.chosen + 1) % len(PAUSE_ROWS)
+        if event.key == pygame.K_UP:
+            self.chosen = (self.chosen - 1) % len(PAUSE_ROWS)
+        return STAY
+
+    def draw(self, canvas: Canvas) -> None:
+        """Draws the card in the middle, on a veil that was laid before."""
+        x, y, w = 660.0, 250.0, 600.0
+        height = 122.0 + 84.0 * len(PAUSE_ROWS) + (44.0 if self._words else 0.0)
+        canvas.box(x, y, w, height, fill=PANEL, edge=INK, radius=10.0)
+        canvas.text(say("pause.title"), x + 40.0, y + 72.0, 46.0, weight="bold", width=w - 80.0)
+        top = y + 106.0
+        if self._words:
+            canvas.text(self._words, x + 40.0, y + 112.0, 26.0, colour=INK_2, width=w - 80.0)
+            top += 44.0
+        for index, (key, _) in enumerate(PAUSE_ROWS):
+            row_y = top + index * 84.0
+            draw_row(canvas, say(key), x + 40.0, row_y, w - 80.0, is_chosen=index == self.chosen)
+
+
+def draw_row(canvas: Canvas, text: str, x: float, y: float, w: float, *, is_chosen: bool) -> None:
+    """One row of a list, 68 high; the chosen one is dark and has the focus edge."""
+    if is_chosen:
+        canvas.box(x - 8.0, y - 8.0, w + 16.0, 84.0, fill=PANEL, edge=INK, edge_width=4.0, radius=12.0)
+    fill, colour = (INK, PANEL) if is_chosen else (PANEL, INK)
+    canvas.box(x, y, w, 68.0, fill=fill, edge=INK if is_chosen else RULE, radius=8.0)
+    canvas.text(text, x + 26.0, y + 45.0, 30.0, weight="bold", colour=colour, width=w - 52.0)
+
+
+class Figure(NamedTuple):
+    """One line of the summary: what, and its value for left and right, or one value for both."""
+
+    label: str
+    left: str
+    right: str = ""
+
+
+class SummaryCard:
+    """How the lift ended, and its extremes."""
+
+    def __init__(self, title: str, words: str, tally: Tally, ends: tuple[int, int], system: System) -> None:
+        self._title, self._words = title, words
+        self._rows = figures(tally, ends, system)
+
+    def take_event(self, event: pygame.event.Event) -> Go:
+        """Enter drives it again, Esc goes to the start screen."""
+        if event.type == pygame.KEYDOWN and event.key in ENTER_KEYS:
+            return Go("again")
+        if event.type == pygame.KEYDOWN and event.key == pygame.K_ESCAPE:
+            return Go("start")
+        return STAY
+
+    def draw(self, canvas: Canvas) -> None:
+        """Draws the card in the middle, on a veil that was laid before."""
+        x, y, w = 560.0, 154.0, 800.0
+        height = 290.0 + 62.0 * len(self._rows)
+        canvas.box(x, y, w, height, fill=PANEL, edge=INK, radius=10.0)
+        canvas.text(self._title, x + 40.0, y + 72.0, 46.0, weight="bold", width=w - 80.0)
+        canvas.text(self._words, x + 40.0, y + 112.0, 28.0, colour=INK_2, width=w - 80.0)
+        badge(canvas, 0, x + w - 200.0, y + 160.0, 40.0)
+        badge(canvas, 1, x + w - 80.0, y + 160.0, 40.0)
+        for index, row in enumerate(self._rows):
+            self._row(canvas, row, x + 40.0, y + 192.0 + index * 62.0, w - 80.0)
+        foot = y + height - 42.0
+        canvas.rect(x + 40.0, foot - 50.0, w - 80.0, 2.0, RULE)
+        width = draw_key(canvas, say("key.enter"), x + 40.0, foot - 29.0, height=40.0)
+        canvas.text(say("summary.again"), x + 54.0 + width, foot, 28.0, weight="bold", width=250.0)
+        words = canvas.text(say("summary.leave"), x + w - 40.0, foot, 28.0, weight="bold", anchor="right", width=250.0)
+        cap = key_width(canvas, say("key.escape"))
+        draw_key(canvas, say("key.escape"), x + w - 54.0 - words - cap, foot - 29.0, height=40.0)
+
+    def _row(self, canvas: Canvas, row: Figure, x: float, y: float, w: float) -> None:
+        canvas.rect(x, y, w, 2.0, RULE)
+        canvas.text(row.label, x, y + 42.0, 28.0, width=w - 260.0)
+        if row.right:
+            canvas.digits(row.left, x + w - 160.0, y + 44.0, 34.0, anchor="centre")
+            canvas.digits(row.right, x + w - 40.0, y + 44.0, 34.0, anchor="centre")
+        else:
+            canvas.digits(row.left, x + w - 100.0, y + 44.0, 34.0, anchor="centre")
+
+
+def figures(tally: Tally, ends: tuple[int, int], system: System) -> tuple[Figure, ...]:
+    """The summary's lines. `ends` are the units seen left and right."""
+
+    def pair(key: str, texts: list[str]) -> Figure:
+        return Figure(say(key), texts[ends[0]], texts[ends[1]])
+
+    return (
+        Figure(say("summary.time"), shown.clock(tally.time_s)),
+        pair("summary.steepest", [shown.angle(value).joined for value in tally.off_plumb_rad]),
+        pair("summary.heaviest", [shown.load(value, system).joined for value in tally.line_load_N]),
+        pair("summary.capacity", [shown.percent(value).joined for value in tally.capacity_used]),
+        pair("summary.least_float", [shown.percent(value).joined for value in tally.least_float_share]),
+        Figure(say("summary.sway"), shown.length(tally.sway_m, system, decimals=2).joined),
+        Figure(say("summary.cautions"), str(tally.cautions)),
+        Figure(say("summary.stops"), str(tally.stops)),
+    )
+
+
+def lay_veil(canvas: Canvas) -> None:
+    """Paper over everything but the coach strip and the foot."""
+    canvas.veil(0.0, COACH.foot, 1920.0, 1036.0 - COACH.foot, PAPER, share=0.6)

@@ -1,0 +1,68 @@
+"""Readings for text: smoothed over 0.15 s and let out ten times a second, so that figures can be read."""
+
+from __future__ import annotations
+
+from math import exp, isfinite
+from typing import NamedTuple, TypeVar
+
+from simulator.readings import LoadReadings, PartGap, Readings, UnitReadings
+
+SMOOTHING_S = 0.15
+REFRESH_S = 0.1
+Row = TypeVar("Row", UnitReadings, LoadReadings)
+
+
+def eased(before: float, now: float, share: float) -> float:
+    """`before` moved toward `now` by `share`; `now` itself where one of them is no number."""
+    return before + share * (now - before) if isfinite(before) and isfinite(now) else now
+
+
+def _eased_row(before: Row, now: Row, share: float) -> Row:
+    values = (b if isinstance(b, (bool, str)) else eased(a, b, share) for a, b in zip(before, now, strict=True))
+    return type(now)(*values)  # type: ignore[arg-type]
+
+
+def _eased_gaps(before: tuple[PartGap, ...], now: tuple[PartGap, ...], share: float) -> tuple[PartGap, ...]:
+    known = {row.part: row for row in before}
+    return tuple(
+        row._replace(gap_m=eased(known[row.part].gap_m, row.gap_m, share)) if row.part in known else row for row in now
+    )
+
+
+def smoothed(before: Readings, now: Readings, elapsed_s: float) -> Readings:
+    """Readings that follow `now` with a lag of `SMOOTHING_S`."""
+    share = 1.0 - exp(-max(0.0, elapsed_s) / SMOOTHING_S)
+    return Readings(
+        now.step,
+        now.time_s,
+        _eased_row(before.nose, now.nose, share),
+        _eased_row(before.tail, now.tail, share),
+        _eased_row(before.load, now.load, share),
+        _eased_gaps(before.gaps, now.gaps, share),
+    )
+
+
+class Look(NamedTuple):
+    """What `Steady` answers: the readings for text, and whether they are new."""
+
+    readings: Readings
+    is_new: bool
+
+
+class Steady:
+    """Follows the live readings frame by frame; lets out a smoothed copy ten times a second."""
+
+    def __init__(self, readings: Readings) -> None:
+        self._following = readings
+        self._out = readings
+        self._waited_s = REFRESH_S
+
+    def follow(self, readings: Readings, elapsed_s: float) -> Look:
+        """Take the live readings of a frame that lasted `elapsed_s` on the wall."""
+        self._following = smoothed(self._following, readings, elapsed_s)
+        self._waited_s += elapsed_s
+        is_new = self._waited_s >= REFRESH_S
+        if is_new:
+            self._waited_s %= REFRESH_S
+            self._out = self._following
+        return Look(self._out, is_new)

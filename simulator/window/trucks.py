@@ -1,0 +1,207 @@
+"""The two units: carriers, which stand still; superstructure and boom, which turn."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import cos, dist, sin
+
+import numpy as np
+
+from simulator.mechanics.boom import facing
+from simulator.readings import UnitReadings
+from simulator.scenario.unit import Unit
+from simulator.window import shapes
+from simulator.window.boom_view import Beam, beam_axes, draw_section, section_tones, sections
+from simulator.window.camera import Camera
+from simulator.window.canvas import Canvas
+from simulator.window.palette import (
+    INK,
+    PANEL,
+    SKY,
+    STEEL,
+    STEEL_DARK,
+    STEEL_LIGHT,
+    Side,
+    mixed,
+)
+from simulator.window.solids import SIDE_VIEW, Array, Builder, Paint, Placed, Solids, Spot, Vector, draw_solids, placed
+from simulator.window.trailer_shape import TYRE
+
+Local = Callable[[float, float], Spot]
+WHEEL_RADIUS_M = 0.52
+BODY_TOP_M = 0.68
+"""Top of the truck's body over its deck."""
+OVER_ROAD_RAD = 0.17
+"""Slew from which a boom is drawn behind the truck."""
+
+
+def superstructure(unit: Unit, side: Side) -> Solids:
+    """The part that slews, boom left out: x toward the boom from the slew axis, z from the road."""
+    foot, pin = unit.boom.foot_pin_height_m, -unit.boom.foot_pin_back_m
+    low = unit.deck_height_m + BODY_TOP_M + 0.12
+    paint = Paint(side.dark, side.main, side.dark, side.dark)
+    wide = min(1.1, unit.superstructure_radius_m * 0.88)
+    builder = Builder()
+    weight = Paint(STEEL_DARK, STEEL, STEEL_DARK, mixed(STEEL_DARK, INK, 0.3))
+    builder.box((-unit.tail_swing_m, -wide, low + 0.12), (pin - 0.42, wide, foot + 0.1), weight)
+    house = ((pin - 0.42, low), (0.75, low), (0.75, low + 0.3), (pin + 0.5, foot + 0.42), (pin - 0.42, foot + 0.42))
+    builder.prism(house, -0.62, 0.62, paint)
+    return builder.build()
+
+
+class Truck:
+    """Draws one unit."""
+
+    def __init__(self, unit: Unit, end: int, side: Side) -> None:
+        self.unit, self.end, self.side = unit, end, side
+        self.way = facing(end)
+        self._upper = superstructure(unit, side)
+        self._tones = section_tones(side)
+
+    # Standing still ---------------------------------------------------------------------------------------------
+
+    def draw_carrier(self, canvas: Canvas, camera: Camera) -> None:
+        """Draws what stands still: wheels, chassis, deck, body, cab, outriggers."""
+
+        def at(u_m: float, z_m: float) -> Spot:
+            """From metres toward the tailboard and up to design units."""
+            return camera.to_scene(self.unit.slew_axis_x_m + self.way * u_m, z_m)
+
+        self._chassis(canvas, at)
+        self._body(canvas, at)
+        self._cab(canvas, at, camera.scale)
+        self._wheels(canvas, at, camera.scale)
+        for u_m in (self.unit.floats.toward_tailboard_m, -self.unit.floats.toward_cab_m):
+            self._jack(canvas, at, u_m)
+
+    def _slab(
+        self, canvas: Canvas, at: Local, u: tuple[float, float], z: tuple[float, float], paint: tuple[int, int, int]
+    ) -> None:
+        corners = [at(u[0], z[0]), at(u[1], z[0]), at(u[1], z[1]), at(u[0], z[1])]
+        canvas.polygon(corners, paint, edge=INK, edge_width=1.8)
+
+    def _chassis(self, canvas: Canvas, at: Local) -> None:
+        unit = self.unit
+        self._slab(canvas, at, (-unit.cab_front_m + 0.9, unit.tailboard_m), (0.72, 1.02), STEEL_DARK)
+        self._slab(canvas, at, (1.1, unit.tailboard_m), (1.02, unit.deck_height_m), STEEL)
+        self._slab(canvas, at, (unit.tailboard_m - 0.14, unit.tailboard_m), (0.62, unit.deck_height_m), STEEL_DARK)
+
+    def _body(self, canvas: Canvas, at: Local) -> None:
+        """The body behind the cab, low enough for the boom to lie over it, and the slewing ring."""
+        unit, top = self.unit, self.unit.deck_height_m + BODY_TOP_M
+        back = -unit.cab_front_m + unit.cab_length_m + 0.35
+        outline = [(back, 1.02), (1.45, 1.02), (1.45, 1.38), (0.98, top), (back, top)]
+        canvas.polygon([at(*p) for p in outline], self.side.main, edge=INK, edge_width=2.0)
+        belt = 1.02 + (top - 1.02) * 0.5
+        canvas.line(at(back + 0.12, belt), at(1.2, belt), self.side.dark, width=2.0)
+        for n in range(1, 4):
+            u = back + (0.98 - back) * n / 4.0
+            canvas.line(at(u, 1.12), at(u, top - 0.1), self.side.dark, width=2.0)
+        self._slab(canvas, at, (-0.82, 0.82), (top, top + 0.13), INK)
+
+    def _cab(self, canvas: Canvas, at: Local, scale: float) -> None:
+        unit = self.unit
+        front, high = -unit.cab_front_m, unit.cab_height_m
+        back = front + unit.cab_length_m
+        waist = 0.6 + (high - 0.6) * 0.5
+        shell = [
+            (back, 0.62),
+            (front, 0.62),
+            (front, waist - 0.12),
+            (front + 0.28, waist + 0.14),
+            (front + 0.62, high - 0.1),
+        ]
+        shell += [(front + 0.8, high), (back - 0.2, high), (back, high - 0.16)]
+        canvas.polygon([at(*p) for p in shell], self.side.main, edge=INK, edge_width=2.2)
+        glass = mixed(SKY, PANEL, 0.4)
+        screen = [
+            (front + 0.46, waist + 0.14),
+            (front + 0.76, high - 0.24),
+            (front + 1.2, high - 0.24),
+            (front + 1.2, waist + 0.14),
+        ]
+        window = [
+            (front + 1.36, waist + 0.14),
+            (front + 1.36, high - 0.24),
+            (back - 0.26, high - 0.24),
+            (back - 0.26, waist + 0.14),
+        ]
+        for pane in (screen, window):
+            canvas.polygon([at(*p) for p in pane], glass, edge=INK, edge_width=1.8)
+        canvas.line(at(front + 1.28, 0.8), at(front + 1.28, waist + 0.06), self.side.dark, width=2.0)
+        canvas.line(at(front + 1.38, waist - 0.12), at(front + 1.62, waist - 0.12), self.side.dark, width=2.5)
+        lamp = [at(front + 0.02, 0.86), at(front + 0.34, 0.86), at(front + 0.34, 1.0), at(front + 0.02, 1.0)]
+        canvas.polygon(lamp, PANEL)
+
+    def _wheels(self, canvas: Canvas, at: Local, scale: float) -> None:
+        unit, r = self.unit, WHEEL_RADIUS_M
+        tail = unit.floats.toward_tailboard_m - 0.42 - r
+        nose = -unit.cab_front_m + 0.95
+        for u in (nose, nose + 1.22, tail - 1.2, tail):
+            x, y = at(u, r)
+            canvas.disc(x, y, r * scale, fill=TYRE, edge=INK, edge_width=1.5)
+            canvas.disc(x, y, r * scale * 0.52, fill=STEEL, edge=INK, edge_width=1.2)
+            canvas.disc(x, y, r * scale * 0.16, fill=INK)
+
+    def _jack(self, canvas: Canvas, at: Local, u_m: float) -> None:
+        """The outrigger nearer the viewer: beam end, jack, float."""
+        half = self.unit.floats.pad_side_m / 2.0
+        self._slab(canvas, at, (u_m - 0.11, u_m + 0.11), (0.12, 0.75), STEEL)
+        self._slab(canvas, at, (u_m - 0.17, u_m + 0.17), (0.66, 0.98), PANEL)
+        self._slab(canvas, at, (u_m - half, u_m + half), (0.0, 0.13), INK)
+
+    # Turning ----------------------------------------------------------------------------------------------------
+
+    def draw_upper(self, canvas: Canvas, camera: Camera, readings: UnitReadings) -> None:
+        """Draws the superstructure, and before it the boom unless that is on the road side."""
+        place = self._upper_place(canvas, camera, readings.slew_rad)
+        draw_solids(canvas, self._upper, place)
+        if not self.is_over_road(readings):
+            self.draw_boom(canvas, camera, readings)
+
+    def is_over_road(self, readings: UnitReadings) -> bool:
+        """True when the boom is behind its own superstructure."""
+        return readings.slew_rad > OVER_ROAD_RAD
+
+    def _upper_place(self, canvas: Canvas, camera: Camera, slew_rad: float) -> Placed:
+        """The slewing axes on the screen: x along the boom, y across it."""
+        c, s = cos(slew_rad), sin(slew_rad)
+        matrix = np.array(((self.way * c, -s * self.way, 0.0), (s, c, 0.0), (0.0, 0.0, 1.0)))
+        return placed(canvas, _view(camera), matrix, camera.to_scene(self.unit.slew_axis_x_m, 0.0), camera.scale)
+
+    def foot_m(self, slew_rad: float) -> Vector:
+        """The foot pin in the world."""
+        boom = self.unit.boom
+        x = self.unit.slew_axis_x_m - self.way * boom.foot_pin_back_m * cos(slew_rad)
+        return x, -boom.foot_pin_back_m * sin(slew_rad), boom.foot_pin_height_m
+
+    def draw_boom(self, canvas: Canvas, camera: Camera, readings: UnitReadings) -> None:
+        """Draws the boom from foot pin to tip, its sections in order of nearness, and the foot pin."""
+        foot = self.foot_m(readings.slew_rad)
+        tip = (readings.tip_x_m, readings.tip_y_m, readings.tip_z_m)
+        beam = beam_axes(canvas, camera, foot, tip)
+        self._ram(canvas, camera, beam, readings.slew_rad)
+        length_m = dist(tip, foot)
+        rows = sections(self.unit, length_m, self._tones)
+        for section in rows if tip[1] <= foot[1] else reversed(rows):
+            draw_section(canvas, beam, section)
+        if not self.is_over_road(readings):
+            x, y = camera.to_scene(foot[0], foot[2])
+            canvas.disc(x, y, max(7.0, 0.27 * camera.scale), fill=STEEL_LIGHT, edge=INK, edge_width=2.0)
+
+    def _ram(self, canvas: Canvas, camera: Camera, beam: Beam, slew_rad: float) -> None:
+        """The cylinder that raises the boom."""
+        low_z = self.unit.deck_height_m + BODY_TOP_M + 0.25
+        x = self.unit.slew_axis_x_m + self.way * 0.5 * cos(slew_rad)
+        low = canvas.points_px([camera.to_scene(x, low_z)])[0]
+        high = beam.at(0.42 * self.unit.boom.shortest_m, 0.0, -self.unit.boom.depth_m / 2)
+        middle = (low[0] * 0.45 + high[0] * 0.55, low[1] * 0.45 + high[1] * 0.55)
+        width = max(2.0, 0.2 * camera.scale * canvas.f)
+        for a, b, w, tone in ((low, high, width * 0.62, PANEL), (low, middle, width, STEEL)):
+            shapes.thick_line(canvas.surface, a, b, INK, w + max(2.0, 2.6 * canvas.f))
+            shapes.thick_line(canvas.surface, a, b, tone, w)
+
+
+def _view(camera: Camera) -> Array:
+    view: Array = SIDE_VIEW * np.array(((camera.sign,), (1.0,), (1.0,)))
+    return view

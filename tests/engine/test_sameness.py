@@ -1,0 +1,86 @@
+"""Same description and commands: the same state, bit for bit. A mirrored scene: the mirrored result."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from simulator.engine.commands import STILL, Commands, UnitCommands
+from simulator.engine.simulation import Simulation
+from tests.engine.lifts import HANDS, LIFT, driven, mirrored, work
+
+ROOT = Path(__file__).resolve().parents[2]
+PRINT_HASH = "from tests.engine.lifts import *; print(driven(LIFT).state_hash)"
+
+
+@pytest.fixture(scope="module")
+def driven_once() -> Simulation:
+    return driven(LIFT)
+
+
+def test_two_instances_and_a_fresh_process_agree(driven_once: Simulation) -> None:
+    other = subprocess.run([sys.executable, "-c", PRINT_HASH], cwd=ROOT, capture_output=True, text=True, check=True)
+    assert driven(LIFT).state_hash == driven_once.state_hash == other.stdout.strip()
+
+
+def test_reset_goes_back_to_the_very_start(driven_once: Simulation) -> None:
+    simulation = Simulation(LIFT)
+    started = simulation.state_hash
+    work(simulation)
+    assert simulation.state_hash != started
+    simulation.reset()
+    assert simulation.state_hash == started
+    work(simulation)
+    assert simulation.state_hash == driven_once.state_hash
+
+
+def test_a_restored_state_goes_on_as_if_nothing_had_been(driven_once: Simulation) -> None:
+    """Kept in the middle of the lift, taken up by another instance."""
+    simulation = Simulation(LIFT)
+    for steps, commands in HANDS[:2]:
+        for _ in range(steps):
+            simulation.step(commands)
+    kept = simulation.state
+    other = Simulation(LIFT)
+    other.step(STILL)
+    other.restore(kept)
+    for steps, commands in HANDS[2:]:
+        for _ in range(steps):
+            other.step(commands)
+    assert other.state_hash == driven_once.state_hash
+
+
+def test_one_command_more_is_another_state(driven_once: Simulation) -> None:
+    """The hash sees the smallest change."""
+    simulation = Simulation(LIFT)
+    simulation.step(Commands(UnitCommands(slew=0.001)))
+    other = Simulation(LIFT)
+    other.step(Commands(UnitCommands(slew=0.001 + 1e-12)))
+    assert simulation.state_hash != other.state_hash
+    assert driven_once.state.step == sum(steps for steps, _ in HANDS)
+
+
+def test_the_lift_of_these_tests_leaves_the_bed_and_moves_every_way(driven_once: Simulation) -> None:
+    """What is compared is worth comparing."""
+    motion, started = driven_once.state.motion, Simulation(LIFT).state.motion
+    assert driven_once.state.ground.stretches == ()
+    assert motion.z > started.z + 0.3
+    assert all(abs(now - then) > 0.005 for now, then in zip(motion[3:6], started[3:6], strict=True))
+
+
+def test_a_mirrored_scene_gives_the_mirrored_result(driven_once: Simulation) -> None:
+    """x, pitch and yaw turn over, all else stays, ends change places; to rounding, as sums are in other order."""
+    mirror = driven(mirrored(LIFT), swapped=True)
+    here, there = driven_once.state, mirror.state
+    signs = dict.fromkeys(("x", "pitch", "yaw", "vx", "pitch_rate", "yaw_rate", "oy", "oz", "ly", "lz"), -1.0)
+    for name, value in here.motion._asdict().items():
+        scale = 1e5 if name.startswith("l") else 1.0
+        assert getattr(there.motion, name) * signs.get(name, 1.0) == pytest.approx(value, abs=1e-6 * scale), name
+    for unit, other in zip(here.units, there.units[::-1], strict=True):
+        assert other.hook_load_N == pytest.approx(unit.hook_load_N, abs=1.0)
+        assert other.tip == pytest.approx((-unit.tip[0], unit.tip[1], unit.tip[2]), abs=1e-6)
+        assert other.stance.floats_N == pytest.approx(unit.stance.floats_N, abs=1.0)
+        assert other.drives == pytest.approx(unit.drives, abs=1e-9)

@@ -1,0 +1,99 @@
+"""Sway and yaw periods of a hung load against closed forms (check-values 2: mathematics)."""
+
+from __future__ import annotations
+
+from math import cos, degrees, pi, radians, sin, sqrt
+
+import numpy as np
+import pytest
+from scipy.linalg import eigh
+from scipy.special import ellipk
+
+from simulator.engine.commands import STILL
+from simulator.engine.simulation import Simulation
+from tests.engine.scenes import FOOT_M, POUND_KG, G, block, circle_m, displaced, hung, period_s, simple_period_s
+
+WITHIN = 1e-3
+"""0.1 %: the bound of every period here."""
+BASE_CASE = block(mass_kg=44000 * POUND_KG, picks_x_m=(-16 * FOOT_M, 19 * FOOT_M))
+
+
+def watched(simulation: Simulation, name: str, seconds: float) -> list[float]:
+    """One coordinate of the load, step by step."""
+    return [getattr(simulation.step(STILL).motion, name) for _ in range(round(seconds / simulation.model.dt))]
+
+
+@pytest.mark.parametrize("amplitude_deg", [1.0, 5.0, 10.0, 20.0, 30.0])
+def test_sway_along_the_road_is_a_simple_pendulum_at_any_amplitude(amplitude_deg: float) -> None:
+    """Two parallel lines: the load moves without turning; T / T0 = (2 / pi) K(sin(amplitude / 2))."""
+    simulation = hung(BASE_CASE, hang_m=30 * FOOT_M)
+    angle = radians(amplitude_deg)
+    sideways, up = circle_m(30 * FOOT_M, angle)
+    ease = (1.0 - cos(angle)) * (30 * FOOT_M - simulation.state.units[0].line_m)
+    displaced(simulation, along=sideways - ease * sin(angle), up=up + ease * cos(angle))
+    xs = watched(simulation, "x", 26.0)
+    exact = simple_period_s(30 * FOOT_M) * 2.0 / pi * ellipk(sin(angle / 2.0) ** 2)
+    assert period_s(xs, simulation.model.dt) == pytest.approx(exact, rel=WITHIN)
+    assert abs(simulation.state.motion.pitch) < radians(0.1)
+
+
+def test_sway_along_takes_the_worked_period() -> None:
+    """30 ft of line: 6.067191 s (check-values 2 and 19, row 3)."""
+    assert simple_period_s(30 * FOOT_M) == pytest.approx(6.067191, abs=5e-7)
+    assert 2.0 / pi * ellipk(sin(radians(15.0)) ** 2) == pytest.approx(1.017409, abs=5e-7)
+
+
+@pytest.mark.parametrize("picks_ft", [(-16.0, 19.0), (-17.5, 17.5)])
+def test_yaw_is_bifilar(picks_ft: tuple[float, float]) -> None:
+    """T = 2 pi (k / sqrt(a b)) sqrt(L / g), k the radius of gyration about the vertical."""
+    a, b = -picks_ft[0] * FOOT_M, picks_ft[1] * FOOT_M
+    long, wide = 48 * FOOT_M, 8 * FOOT_M
+    simulation = hung(block(size_m=(long, wide, 2.6), picks_x_m=(-a, b)), hang_m=30 * FOOT_M)
+    displaced(simulation, yaw=0.02)
+    gyration = sqrt((long**2 + wide**2) / 12.0)
+    exact = 2.0 * pi * gyration / sqrt(a * b) * sqrt(30 * FOOT_M / G)
+    yaws = watched(simulation, "yaw", 26.0)
+    assert period_s(yaws, simulation.model.dt) == pytest.approx(exact, rel=WITHIN)
+    assert abs(simulation.state.motion.y) < 1e-3
+
+
+def double_pendulum(mass: float, inertia: float, line: float, h: float) -> list[tuple[float, float, float]]:
+    """(period, line angle, body angle) of the two small motions, slow one first: Lagrange's equations, solved."""
+    inertias = np.array([[mass * line**2, mass * line * h], [mass * line * h, inertia + mass * h**2]])
+    squares, shapes = eigh(np.diag([mass * G * line, mass * G * h]), inertias)
+    return [(2.0 * pi / sqrt(w2), *shape) for w2, shape in zip(squares, shapes.T, strict=True)]
+
+
+@pytest.mark.parametrize(
+    ("line_m", "slow_s", "fast_s"), [(10.0, 6.77633, 1.74556), (10.035, 6.78662, 1.74596)]
+)  # check-values 2
+def test_double_pendulum_formula_gives_the_worked_rows(line_m: float, slow_s: float, fast_s: float) -> None:
+    slow, fast = (mode[0] for mode in double_pendulum(24000.0, 26936.0, line_m, 1.3))
+    assert (slow, fast) == pytest.approx((slow_s, fast_s), abs=1e-5)
+    for period in (slow, fast):
+        w2 = (2.0 * pi / period) ** 2
+        left = (G - w2 * line_m) * (G * 1.3 - w2 * (26936.0 / 24000.0 + 1.3**2))
+        assert left == pytest.approx(w2**2 * line_m * 1.3**2, rel=1e-9)
+
+
+@pytest.mark.parametrize("pivot", ["single_point", "bridle_across"])
+@pytest.mark.parametrize("mode", [0, 1])
+def test_sway_across_with_free_roll_is_a_double_pendulum(pivot: str, mode: int) -> None:
+    """Hung 1.3 m above the CG: at the pick itself, or at the hook of a bridle 1.0 m high over picks 0.3 m above it."""
+    rigging = 1.0 if pivot == "bridle_across" else 0.0
+    size = (14.6, sqrt(12.0 * 26936.0 / 24000.0 - 2.6**2), 2.6)
+    trailer = block(size_m=size, pick_over_cg_m=1.3 - rigging, rigging_m=rigging, pivot=pivot)
+    simulation = hung(trailer, hang_m=10.0)
+    period, line_angle, body_angle = double_pendulum(24000.0, 26936.0, 10.0, 1.3)[mode]
+    scale = radians(1.0) / max(abs(line_angle), abs(body_angle))
+    line_angle, body_angle = line_angle * scale, body_angle * scale
+    displaced(simulation, across=10.0 * line_angle + 1.3 * body_angle, roll=body_angle)
+    rolls = watched(simulation, "roll", 4.2 * period)
+    assert period_s(rolls, simulation.model.dt) == pytest.approx(period, rel=WITHIN)
+    assert degrees(max(rolls)) == pytest.approx(degrees(abs(body_angle)), rel=0.02)
+
+
+def test_leaving_roll_out_would_be_six_per_cent_wrong() -> None:
+    """The simple pendulum of 10 m is 6.3 % shorter than the double one: the engine is not near it."""
+    slow, _, _ = double_pendulum(24000.0, 26936.0, 10.0, 1.3)[0]
+    assert simple_period_s(10.0) / slow - 1.0 == pytest.approx(-0.063, abs=1e-3)

@@ -1,0 +1,159 @@
+"""Levels with hysteresis, their order, and the sentences of the alert line."""
+
+from __future__ import annotations
+
+from math import nan, radians
+
+import pytest
+
+from simulator.readings import Readings
+from simulator.scenario.description import Limits
+from simulator.window import thresholds
+from simulator.window.alert_words import alert_look, alert_text
+from simulator.window.alerts import Watched, least_float, look, watch_list
+from simulator.window.thresholds import ANGLE_BAND_RAD, LENGTH_BAND_M, Level, Threshold
+from tests.window.sample import (
+    PART_NAMES,
+    TONNE_N,
+    calm_readings,
+    caution_readings,
+    sample_gaps,
+    stop_readings,
+)
+
+LIMITS = Limits()
+RESTING = ((6.0 * TONNE_N,) * 2 + (13.0 * TONNE_N,) * 2,) * 2
+WATCHES = watch_list(LIMITS, PART_NAMES, RESTING)
+
+
+NOTHING = Watched()
+
+
+def seen(readings: Readings, before: Watched = NOTHING) -> Watched:
+    """One look."""
+    return look(WATCHES, readings, before)
+
+
+def with_nose(readings: Readings, **changes: float) -> Readings:
+    """The readings with some of the nose unit's changed."""
+    return readings._replace(nose=readings.nose._replace(**changes))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("deep", [False, True])
+def test_a_calm_lift_raises_nothing(deep: bool) -> None:
+    readings = calm_readings(height_m=-8.1, y_m=-8.0, tip_z_m=9.3) if deep else calm_readings()
+    assert seen(readings).in_order == ()
+
+
+def test_stop_comes_before_caution() -> None:
+    watched = seen(caution_readings())
+    assert watched.in_order[0] == "gap.Axle group"
+    assert {"nose.off_plumb", "gap.Rear bumper"} <= set(watched.in_order[1:])
+    assert watched.worst is Level.STOP
+
+
+def test_newest_of_one_level_comes_first() -> None:
+    calm = calm_readings()
+    first = seen(with_nose(calm, capacity_used=0.9))
+    later = with_nose(calm, capacity_used=0.9, head_room_m=1.0)._replace(time_s=calm.time_s + 5.0)
+    second = seen(later, first)
+    assert second.in_order == ("nose.head_room", "nose.capacity")
+    assert second.since_s["nose.capacity"] == calm.time_s
+
+
+@pytest.mark.parametrize("threshold", [
+    thresholds.off_plumb(LIMITS), thresholds.capacity(LIMITS), thresholds.head_room(LIMITS),
+    thresholds.rope_left(LIMITS),
+    thresholds.float_share(LIMITS), thresholds.pitch(LIMITS), thresholds.sway(LIMITS), thresholds.gap(LIMITS),
+])  # fmt: skip
+def test_a_mark_stays_until_the_value_is_back_by_the_band(threshold: Threshold) -> None:
+    """The band is 5 % of the threshold or the least one, whichever is more; worked out here for both thresholds."""
+    toward_good = -1.0 if threshold.rising else 1.0
+    for limit, level in ((threshold.caution, Level.CAUTION), (threshold.stop, Level.STOP)):
+        band = max(0.05 * abs(limit), threshold.least_band)
+        worse = limit - toward_good * 1e-9
+        inside = limit + toward_good * 0.98 * band
+        outside = limit + toward_good * 1.02 * band
+        assert threshold.level(worse) == level
+        assert threshold.level(inside) < level
+        assert threshold.level(inside, level) == level
+        assert threshold.level(outside, level) < level
+
+
+def test_least_bands_are_the_designs() -> None:
+    assert LENGTH_BAND_M == 0.02
+    assert pytest.approx(radians(0.1)) == ANGLE_BAND_RAD
+    assert thresholds.off_plumb(LIMITS).level(radians(1.95), Level.CAUTION) is Level.CAUTION
+    assert thresholds.off_plumb(LIMITS).level(radians(1.89), Level.CAUTION) is Level.GOOD
+
+
+def test_a_value_shaking_about_its_threshold_raises_one_alert() -> None:
+    watched, changes = Watched(), 0
+    for step in range(40):
+        readings = with_nose(calm_readings(), capacity_used=0.85 + (0.004 if step % 2 else -0.004))
+        after = seen(readings, watched)
+        changes += after.level("nose.capacity") != watched.level("nose.capacity")
+        watched = after
+    assert changes == 1
+
+
+def test_no_value_is_no_alert() -> None:
+    assert Threshold(1.0, 2.0, True, 0.0).level(nan, Level.STOP) is Level.GOOD
+
+
+def test_slack_line_counts_only_while_the_other_line_has_the_load() -> None:
+    slack = with_nose(calm_readings(), slack=True, mean_off_plumb_rad=radians(9.0))
+    on_bed = slack._replace(load=slack.load._replace(ground_N=2e5))
+    assert seen(on_bed).in_order == ()
+    assert seen(slack).in_order == ("nose.slack",)
+
+
+def test_pitch_and_sway_of_a_load_on_the_ground_are_not_the_operators() -> None:
+    calm = calm_readings()
+    steep = calm._replace(load=calm.load._replace(pitch_rad=radians(7.0), sway_m=2.0))
+    resting = steep._replace(load=steep.load._replace(ground_N=2e5))
+    assert set(seen(steep).in_order) == {"pitch", "sway"}
+    assert seen(resting).in_order == ()
+
+
+def test_part_to_raise_is_no_alert_and_a_part_below_the_deck_is() -> None:
+    calm = calm_readings()
+    deep = sample_gaps((-9.0, -9.0, -9.0, -9.0, -9.0))
+    assert seen(calm._replace(gaps=deep)).in_order == ()
+    low = sample_gaps((1.0, 1.0, 1.0, -0.4, 1.0))
+    assert seen(calm._replace(gaps=low)).levels["gap.Axle group"] is Level.STOP
+
+
+def test_least_float_goes_by_share_of_resting_load() -> None:
+    """7.2 of 13 t (55 %) is lighter by its share than 4 of 6 t (67 %)."""
+    unit = calm_readings().nose._replace(float_tailboard_road_N=4.0 * TONNE_N)
+    assert least_float(unit, RESTING[0]) == 2
+
+
+@pytest.mark.parametrize(("readings", "name", "parts"), [
+    (caution_readings(), "nose.off_plumb", ("Left line", "2.1°")),
+    (caution_readings(), "tail.float.cab_road", ("Right unit", "cab-end road-side float", "2.6 t")),
+    (caution_readings(), "gap.Axle group", ("Axle group meets tail unit's deck by 0.12 m",)),
+    (caution_readings(), "gap.Rear bumper", ("Rear bumper", "0.22 m")),
+    (stop_readings(), "tail.capacity", ("Right unit", "103 %")),
+    (stop_readings(), "sway", ("0.62 m",)),
+    (stop_readings(), "pitch", ("2.4°", "nose up")),
+    (stop_readings(), "tail.ground", ("Right unit", "tailboard-end ravine-side float")),
+])  # fmt: skip
+def test_alert_sentences_say_who_what_and_how_much(readings: Readings, name: str, parts: tuple[str, ...]) -> None:
+    text = alert_text(name, readings, (0, 1), "metric")
+    assert all(part in text for part in parts), text
+
+
+def test_every_watched_readout_has_a_sentence_in_both_systems_and_mirrored() -> None:
+    for ends in ((0, 1), (1, 0)):
+        texts = [alert_text(row.name, stop_readings(), ends, "us") for row in WATCHES]
+        assert all(len(text) > 8 and "{" not in text for text in texts)
+    assert alert_text("nose.stall", stop_readings(), (1, 0), "us").startswith("Right unit")
+
+
+def test_alert_line_counts_all_and_is_absent_when_calm() -> None:
+    watched = seen(caution_readings())
+    line = alert_look(watched, caution_readings(), (0, 1), "metric")
+    assert line is not None and line.level is Level.STOP and line.number == len(watched.in_order) == 4
+    assert alert_look(seen(calm_readings()), calm_readings(), (0, 1), "metric") is None

@@ -1,0 +1,156 @@
+"""Drawn readouts: inside their regions with the longest words and values, and calm when the lift is calm."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import nan
+
+import pygame
+import pytest
+
+from simulator import words
+from simulator.scenario.description import Limits
+from simulator.window import layout
+from simulator.window.bindings import Labels
+from simulator.window.canvas import SMALLEST_TEXT, Canvas
+from simulator.window.coach_words import Situation
+from simulator.window.layout import SCENE, Region
+from simulator.window.overlay import Overlay, rose_place, tag_x
+from simulator.window.palette import CAUTION, CAUTION_TINT, STOP, STOP_TINT
+from simulator.window.program import render_still
+from simulator.window.readouts import Readouts
+from simulator.window.screens.keys import KeysScreen
+from simulator.window.tag import WIDTH as TAG_WIDTH
+from tests.window.sample import calm_readings, caution_readings, sample_description, stop_readings
+
+LONGER = 1.3
+REGIONS = {
+    "coach": layout.COACH, "left": layout.UNIT_PANELS[0], "right": layout.UNIT_PANELS[1], "strip": layout.CLEARANCE,
+    "table": layout.LOAD_TABLE, "line": layout.CAUTION_LINE,
+}  # fmt: skip
+GROUND = (255, 0, 255)
+
+
+def longer(text: str) -> str:
+    """A text of a longer language: 30 % more letters."""
+    return text + "n" * round(len(text) * (LONGER - 1.0))
+
+
+def readouts(readings_of: Callable, system: str = "metric") -> Readouts:  # type: ignore[type-arg]
+    """Readouts that have looked once."""
+    description, readings = sample_description(), readings_of()
+    result = Readouts(description, readings, system)  # type: ignore[arg-type]
+    result.follow(readings, 0.0, Situation(moving=(True, True), is_slow=True, speed="0.7x"))
+    return result
+
+
+def outside(surface: pygame.Surface, rect: pygame.Rect) -> bool:
+    """True if anything but the ground colour was drawn outside `rect`."""
+    copy = surface.copy()
+    copy.fill(GROUND, rect)
+    mask = pygame.mask.from_threshold(copy, GROUND, (1, 1, 1, 255))
+    return mask.count() != surface.get_width() * surface.get_height()
+
+
+@pytest.mark.parametrize("size", [(1920, 1080), (1280, 720)])
+@pytest.mark.parametrize("system", ["metric", "us"])
+@pytest.mark.parametrize("is_longer", [False, True])
+def test_panels_stay_in_their_regions(
+    screen: pygame.Surface, monkeypatch: pytest.MonkeyPatch, size: tuple[int, int], system: str, is_longer: bool
+) -> None:
+    if is_longer:
+        texts = {key: longer(text) for key, text in words.table().items()}
+        monkeypatch.setattr(words, "table", lambda: texts)
+    rows = readouts(stop_readings, system)
+    for name, region in REGIONS.items():
+        canvas = Canvas(pygame.Surface(size))
+        canvas.clear(GROUND)
+        rows._drawers[name](canvas, rows._looks[name])
+        assert not outside(canvas.surface, canvas.rect_px(*region).inflate(2, 2)), name
+
+
+@pytest.mark.parametrize("size", [(1920, 1080), (1280, 720)])
+def test_shipped_words_are_never_cut_short(
+    screen: pygame.Surface, monkeypatch: pytest.MonkeyPatch, size: tuple[int, int]
+) -> None:
+    cut: list[str] = []
+    fitted = Canvas.fitted
+
+    def noting(self: Canvas, text: str, size: float, width: float, **more: object) -> tuple[str, float]:
+        result = fitted(self, text, size, width, **more)  # type: ignore[arg-type]
+        if result[0] != text:
+            cut.append(text)
+        return result
+
+    monkeypatch.setattr(Canvas, "fitted", noting)
+    description = sample_description()
+    for readings_of in (calm_readings, caution_readings, stop_readings):
+        for system in ("metric", "us"):
+            rows = readouts(readings_of, system)
+            canvas = Canvas(pygame.Surface(size))
+            rows.draw_due(canvas, most=99)
+            Overlay(description, canvas).renew(rows, Labels())
+    KeysScreen(Limits(), labels=Labels(), is_paused=True).draw(Canvas(pygame.Surface(size)))
+    assert cut == []
+
+
+def test_smallest_text_is_sixteen_pixels_in_the_smallest_window(screen: pygame.Surface) -> None:
+    canvas = Canvas(pygame.Surface(layout.SMALLEST_WINDOW))
+    assert canvas.size_px(SMALLEST_TEXT) == 16
+
+
+@pytest.mark.parametrize("deep", [False, True])
+def test_nothing_is_amber_or_red_in_a_calm_lift(screen: pygame.Surface, tmp_path: object, deep: bool) -> None:
+    readings = calm_readings(height_m=-8.1, y_m=-8.0, tip_z_m=9.3) if deep else calm_readings()
+    for colours, count in warm_counts(readings, tmp_path).items():
+        assert count == 0, colours
+
+
+def test_the_same_count_finds_the_warm_colours_of_a_bad_lift(screen: pygame.Surface, tmp_path: object) -> None:
+    counts = warm_counts(caution_readings(), tmp_path)
+    assert counts[CAUTION] > 500 and counts[STOP] > 500
+
+
+def warm_counts(readings: object, folder: object) -> dict[tuple[int, int, int], int]:
+    """Pixels of each warm colour in a whole picture."""
+    path = folder / "still.png"  # type: ignore[operator]
+    render_still(sample_description(), readings, path)  # type: ignore[arg-type]
+    picture = pygame.image.load(str(path))
+    warm = (CAUTION, CAUTION_TINT, STOP, STOP_TINT)
+    return {colour: pygame.mask.from_threshold(picture, colour, (3, 3, 3, 255)).count() for colour in warm}
+
+
+@pytest.mark.parametrize("tips", [(-6.0, 6.0), (-1.0, 1.0), (-11.0, 11.0), (-9.0, 3.0)])
+@pytest.mark.parametrize(("scale", "radius"), [(16.0, 84.0), (21.0, 112.0), (32.0, 112.0)])
+def test_roses_never_touch_and_their_tags_stay_in_the_scene(
+    tips: tuple[float, float], scale: float, radius: float
+) -> None:
+    spots = [(960.0 + x * scale, 264.0) for x in tips]
+    left, right = (rose_place(side, spots, radius)[0] for side in (0, 1))
+    assert right - left >= 2.0 * radius
+    for side, x in ((0, left), (1, right)):
+        tag = Region(tag_x(side, x, radius), 182.0, TAG_WIDTH, 150.0)
+        assert tag.x >= SCENE.x and tag.right <= SCENE.right
+        assert tag.right <= left - radius if side == 0 else tag.x >= right + radius
+
+
+def test_readouts_survive_values_that_are_not_numbers(screen: pygame.Surface) -> None:
+    calm = calm_readings()
+    odd = calm._replace(nose=calm.nose._replace(capacity_used=float("inf"), share=nan), gaps=())
+    rows = Readouts(sample_description(), odd, "metric")
+    rows.follow(odd, 0.0, Situation())
+    assert rows.draw_due(Canvas(pygame.Surface((1280, 720))), most=99) == 6
+    assert rows._looks["left"].capacity.value.text == "–"
+
+
+def test_unchanged_readouts_are_not_drawn_again(screen: pygame.Surface) -> None:
+    rows = readouts(calm_readings)
+    canvas = Canvas(pygame.Surface((1280, 720)))
+    assert rows.draw_due(canvas, most=99) == 6
+    now = Situation(moving=(True, True), is_slow=True, speed="0.7x")
+    for _ in range(3):
+        rows.follow(calm_readings(), 0.11, now)
+        assert rows.draw_due(canvas) == 0
+    calm = calm_readings()
+    rows.follow(calm._replace(load=calm.load._replace(pitch_rad=0.02)), 0.5, now)
+    assert rows.draw_due(canvas) == 1
