@@ -4,6 +4,7 @@ python tools/benchmark.py [row ...]
 """
 
 import argparse
+import importlib
 import subprocess
 import sys
 import time
@@ -44,19 +45,27 @@ ROWS: dict[str, Callable[[], Row]] = {
     "import-reader": reading_import,
     "import-engine": engine_import,
 }
+GROUPS = {"footing": "bench_rows_footing", "lift": "bench_rows_lift", "window": "bench_rows_window"}
+"""Rows that belong together and are measured in one go: the module beside this one whose `rows()` measures them."""
 
 
 def main(names: list[str]) -> int:
     """Print the rows named, or all; 1 when one could not be measured."""
-    print("| what | time | how |\n| --- | --- | --- |")
+    print("| what | measured | how |\n| --- | --- | --- |")
     failed = 0
-    for name in names or ROWS:
+    for name in names or [*ROWS, *GROUPS]:
         try:
-            row = ROWS[name]()
+            rows = [ROWS[name]()] if name in ROWS else _group(name)
         except subprocess.CalledProcessError as error:
-            row, failed = (name, "none", f"failed with exit code {error.returncode}"), 1
-        print("| " + " | ".join(row) + " |", flush=True)
+            rows, failed = [(name, "none", f"failed with exit code {error.returncode}")], 1
+        for row in rows:
+            print("| " + " | ".join(row) + " |", flush=True)
     return failed
+
+
+def _group(name: str) -> list[Row]:
+    rows: list[tuple[str, str]] = importlib.import_module(GROUPS[name]).rows()
+    return [(what, value, f"tools/{GROUPS[name]}.py") for what, value in rows]
 
 
 def _import_row(module: str) -> Row:
@@ -79,10 +88,10 @@ def _ms(seconds: float) -> str:
 
 def _arguments() -> list[str]:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("rows", nargs="*", metavar="row", help=f"any of {', '.join(ROWS)}; all without it")
+    parser.add_argument("rows", nargs="*", metavar="row", help=f"any of {', '.join([*ROWS, *GROUPS])}; all without it")
     rows: list[str] = parser.parse_args().rows
-    if unknown := [row for row in rows if row not in ROWS]:
-        parser.error(f"no row {', '.join(unknown)}; there are {', '.join(ROWS)}")
+    if unknown := [row for row in rows if row not in {*ROWS, *GROUPS}]:
+        parser.error(f"no row {', '.join(unknown)}; there are {', '.join([*ROWS, *GROUPS])}")
     return rows
 
 

@@ -1,0 +1,63 @@
+"""Benchmark rows of the window: drawing a frame at three sizes with the software renderer, and the first frame."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+from statistics import quantiles
+from time import perf_counter
+
+os.environ.setdefault("SDL_VIDEODRIVER", "dummy")
+os.environ.setdefault("SDL_AUDIODRIVER", "dummy")
+os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")
+
+import pygame
+
+from simulator.places import find_scenario
+from simulator.scenario.reader import load
+from simulator.window.canvas import Canvas
+from simulator.window.lift import Choice
+from simulator.window.screens.drive import DriveScreen
+
+Row = tuple[str, str]
+SIZES = ((1920, 1080), (1366, 768), (1280, 720))
+FRAMES = 600
+FIRST_FRAME = """
+from simulator.__main__ import _described
+from simulator.window.program import run_drive
+run_drive(_described("practice_yard"), most_frames=1)
+"""
+
+
+def frame_row(size: tuple[int, int]) -> Row:
+    """Drawing alone: the lift of the demonstration goes on between frames, untimed."""
+    pygame.display.init()
+    surface = pygame.display.set_mode(size)
+    canvas = Canvas(surface)
+    screen = DriveScreen(Choice(load(find_scenario("tank_on_side")), "demo"), "metric")
+    screen.renew(canvas)
+    times = []
+    for _ in range(FRAMES):
+        screen.advance(1.0 / 60.0)
+        start = perf_counter()
+        screen.draw(canvas, 1.0 / 60.0)
+        times.append(perf_counter() - start)
+    cuts = quantiles(times[30:], n=100)
+    return f"a frame at {size[0]}x{size[1]}", f"median {cuts[49] * 1e3:.1f} ms, 99th {cuts[98] * 1e3:.1f} ms"
+
+
+def first_frame_row() -> Row:
+    """From the shell to the first frame of a lift."""
+    times = []
+    for _ in range(4):
+        start = perf_counter()
+        subprocess.run([sys.executable, "-c", FIRST_FRAME], cwd=Path(__file__).parents[1], check=True)
+        times.append(perf_counter() - start)
+    return "first frame from the shell", f"{sorted(times)[1]:.2f} s"
+
+
+def rows() -> list[Row]:
+    """All of them."""
+    return [*(frame_row(size) for size in SIZES), first_frame_row()]

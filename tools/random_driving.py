@@ -1,0 +1,178 @@
+"""Drive shipped scenarios at random, with the roughest hands, and look for anything that no world does.
+
+python tools/random_driving.py [--hours H] [--seed N] [scenario.toml ...]
+
+Looked for at every lift: a number that is no number, energy that came from nowhere, a point of the load deeper in the
+ground than its speed and weight can press it. A fault names scenario and seed, which bring it back.
+"""
+
+from __future__ import annotations
+
+import argparse
+import random
+import sys
+from math import isfinite, sqrt
+from pathlib import Path
+from typing import NamedTuple
+
+ROOT = Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(ROOT))
+
+from simulator.engine.commands import Commands, UnitCommands  # noqa: E402  (a script finds the package by its folder)
+from simulator.engine.simulation import Simulation  # noqa: E402
+from simulator.engine.state import State  # noqa: E402
+from simulator.mechanics.ground import nearest  # noqa: E402
+from simulator.mechanics.trailer import rotation, turned, turned_back  # noqa: E402
+from simulator.scenario.reader import load  # noqa: E402
+
+LIFT_S = 300.0
+LOOK_EVERY = 24
+"""Steps between two looks."""
+ENERGY_SHARE = 0.001
+"""Energy that may come from nowhere, as a share of weight times one metre."""
+
+
+class Drive(NamedTuple):
+    """What one random lift came to."""
+
+    faults: tuple[str, ...]
+    most_energy_m: float
+    """Largest energy from nowhere over the weight, in metres of height; negative while damping takes more."""
+    fastest_mps: float
+    deepest_m: float
+
+
+def drive(simulation: Simulation, seed: int, seconds: float) -> Drive:
+    """Random hands from time zero; stops at the first fault."""
+    simulation.reset()
+    hands = random.Random(seed)
+    stored = _in_the_bed_J(simulation)
+    began, work = _energy_J(simulation, simulation.state) + stored, 0.0
+    most, fastest, deepest = -1e9, 0.0, 0.0
+    asked, until = Commands(), 0
+    for count in range(1, round(seconds / simulation.model.dt) + 1):
+        if count > until:
+            asked = Commands(_hand(hands), _hand(hands))
+            until = count + round(hands.uniform(0.3, 6.0) / simulation.model.dt)
+        before = simulation.state
+        work += _work_J(before, simulation.step(asked), simulation.model.dt)
+        if count % LOOK_EVERY:
+            continue
+        motion = simulation.state.motion
+        fastest = max(fastest, sqrt(motion.vx**2 + motion.vy**2 + motion.vz**2))
+        deepest = max(deepest, _deepest_m(simulation))
+        most = max(most, (_energy_J(simulation, before) - began - work) / simulation.model.weight_N)
+        faults = _faults(simulation, most, fastest, deepest)
+        if faults:
+            return Drive(faults, most, fastest, deepest)
+    return Drive((), most, fastest, deepest)
+
+
+def _faults(simulation: Simulation, most_m: float, fastest_mps: float, deepest_m: float) -> tuple[str, ...]:
+    """What no world does, in words."""
+    when, model, site = f"at {simulation.time_s:.1f} s", simulation.model, simulation.description.site
+    if not all(isfinite(value) for value in (*simulation.state.motion, most_m, deepest_m)):
+        return (f"{when}: a number that is no number",)
+    found = []
+    if most_m > ENERGY_SHARE:
+        found.append(f"{when}: energy from nowhere, enough to lift the load {most_m:.4f} m")
+    stiffness = min(site.contact.stiffness_N_per_m, site.road_contact.stiffness_N_per_m)
+    allowed = model.weight_N / stiffness + fastest_mps * sqrt(model.body.mass_kg / stiffness)
+    if deepest_m > allowed:
+        found.append(f"{when}: a point {deepest_m:.3f} m in the ground, {allowed:.3f} m at most")
+    return tuple(found)
+
+
+def _hand(hands: random.Random) -> UnitCommands:
+    """Full, none, or anything between; the hoist mostly up, so that loads leave the bed."""
+
+    def any_way() -> float:
+        return hands.choice((-1.0, 1.0, 0.0, 0.0, hands.uniform(-1.0, 1.0)))
+
+    return UnitCommands(hands.choice((1.0, 0.5, -1.0, 0.0, hands.uniform(-1.0, 1.0))), any_way(), any_way(), any_way())
+
+
+def _energy_J(simulation: Simulation, before: State) -> float:
+    """Motion, height and stretched lines. Speeds are half a step ahead of places, so the mean of two steps is taken."""
+    model, then, now = simulation.model, before.motion, simulation.state.motion
+    matrix = rotation(now.pitch, now.yaw, now.roll)
+    velocity = [(a + b) / 2.0 for a, b in zip(then[6:9], now[6:9], strict=True)]
+    ox, oy, oz = (then.ox + now.ox) / 2.0, (then.oy + now.oy) / 2.0, (then.oz + now.oz) / 2.0
+    own_rate = turned_back(matrix, (ox, oy, oz))
+    own_momentum = turned(model.body.inertia_kg_m2, own_rate)
+    turning = sum(rate * momentum for rate, momentum in zip(own_rate, own_momentum, strict=True))
+    lines = sum(
+        0.5 * unit.stiffness * max(0.0, unit.hang.distance_m - unit.line_m) ** 2 for unit in simulation.state.units
+    )
+    moving = 0.5 * model.body.mass_kg * sum(speed * speed for speed in velocity) + 0.5 * turning
+    return moving + model.weight_N * now.z + lines
+
+
+def _work_J(before: State, after: State, dt: float) -> float:
+    """Work of winches, moving tips, wind and bed hold in one step.
+
+    A winch gives -T l'; the rope comes in strained, which leaves the rest stiffer at the same stretch: k' s^2 / 2.
+    """
+    total = 0.0
+    for was, now in zip(before.units, after.units, strict=True):
+        stretch = now.hang.distance_m - now.line_m
+        if stretch <= 0.0:
+            continue
+        _, _, ux, uy, uz = now.hang
+        (x, y, z), (old_x, old_y, old_z) = now.tip, was.tip
+        carried = ux * (x - old_x) + uy * (y - old_y) + uz * (z - old_z)
+        total += now.hook_load_N * (carried - now.line_m + was.line_m)
+        total += 0.5 * (now.stiffness - was.stiffness) * stretch * stretch
+    fx, fy, fz, mx, my, mz = after.other
+    m = after.motion
+    return total + dt * (fx * m.vx + fy * m.vy + fz * m.vz + mx * m.ox + my * m.oy + mz * m.oz)
+
+
+def _depths_m(simulation: Simulation) -> list[tuple[float, float]]:
+    """(depth, stiffness there) of the load's points that are in the ground."""
+    model, motion, site = simulation.model, simulation.state.motion, simulation.description.site
+    matrix = rotation(motion.pitch, motion.yaw, motion.roll)
+    depths = []
+    for point in model.bed.points:
+        x, y, z = turned(matrix, point)
+        spot = nearest(model.bed.surface, motion.x + x, motion.y + y, motion.z + z)
+        contact = site.road_contact if spot.y_m >= site.edge_y_m else site.contact
+        if spot.depth_m > 0.0:
+            depths.append((spot.depth_m, contact.stiffness_N_per_m))
+    return depths
+
+
+def _deepest_m(simulation: Simulation) -> float:
+    return max((depth for depth, _ in _depths_m(simulation)), default=0.0)
+
+
+def _in_the_bed_J(simulation: Simulation) -> float:
+    """What the ground's springs hold while the load lies on them."""
+    return sum(0.5 * stiffness * depth**2 for depth, stiffness in _depths_m(simulation))
+
+
+def main(hours: float, seed: int, files: list[Path]) -> int:
+    """Lift after lift until so many simulated hours are driven; 1 when anything was found."""
+    lifts = [(file.stem, Simulation(load(file))) for file in files]
+    found = 0
+    for count in range(max(1, round(hours * 3600.0 / LIFT_S))):
+        name, simulation = lifts[count % len(lifts)]
+        result = drive(simulation, seed + count, LIFT_S)
+        found += bool(result.faults)
+        told = f"energy {result.most_energy_m:+.5f} m, {result.fastest_mps:.2f} m/s, {result.deepest_m:.3f} m deep"
+        print(f"{name}, seed {seed + count}: {told}", *result.faults, sep="; ", flush=True)
+    print(f"random driving: {found} faults in {hours:g} simulated hours")
+    return 1 if found else 0
+
+
+def _arguments() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--hours", type=float, default=1.0, help="simulated hours in all, shared by the scenarios")
+    parser.add_argument("--seed", type=int, default=1, help="of the first lift; each lift takes the next")
+    parser.add_argument("files", nargs="*", type=Path, metavar="scenario.toml", help="all shipped ones without it")
+    return parser.parse_args()
+
+
+if __name__ == "__main__":
+    given = _arguments()
+    sys.exit(main(given.hours, given.seed, given.files or sorted((ROOT / "scenarios").glob("*.toml"))))
