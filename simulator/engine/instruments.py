@@ -28,10 +28,15 @@ class Instruments:
         self._plumbs = [(Recent(), Recent()) for _ in model.sides]
         self._sways = (Recent(), Recent())
         self._still = 0
+        self.change(model)
+        self._pads_y = max(u.floats.across_m + u.floats.pad_side_m / 2.0 for u in description.units)
+
+    def change(self, model: Model) -> None:
+        """Go on with another model of the same lift, all averages kept."""
+        self._model = model
         picks = [side.pick_m[0] for side in model.sides]
         span = picks[1] - picks[0]
         self._weights = picks[1] / span, -picks[0] / span
-        self._pads_y = max(u.floats.across_m + u.floats.pad_side_m / 2.0 for u in description.units)
 
     def watch(self, state: State) -> None:
         """Take the moment's sample of what is averaged over a sway period."""

@@ -21,6 +21,7 @@ class Simulation:
 
     def __init__(self, description: Description) -> None:
         self.model: Model = build(description)
+        self._first = self.model
         self._load = Load(self.model.body)
         self.incidents: list[Incident] = []
         self._start = self._settled()
@@ -45,7 +46,7 @@ class Simulation:
     def reset(self) -> None:
         """Back to time zero."""
         self.incidents.clear()
-        self.restore(self._start)
+        self.change(self._first, self._start)
 
     def restore(self, state: State) -> None:
         """Go on from a state of this same lift."""
@@ -56,6 +57,12 @@ class Simulation:
         """Put the trailer's true CG somewhere, moving as `motion` says."""
         nose, tail = (rehung(side, unit, motion) for side, unit in zip(self.model.sides, self.state.units, strict=True))
         self.restore(self.state._replace(units=(nose, tail), motion=motion))
+
+    def change(self, model: Model, state: State) -> None:
+        """Go on from a state of another model of this same lift."""
+        self.model = model
+        self._load = Load(model.body)
+        self.restore(state)
 
     def step(self, commands: Commands) -> State:
         """One step of the fixed length under the two operators' commands."""

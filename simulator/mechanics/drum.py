@@ -69,7 +69,8 @@ def line_load_at_stall_N(hoist: Hoist, rope_left_m: float) -> float:
 
 def stall_table(hoist: Hoist) -> tuple[tuple[float, float], ...]:
     """(usable rope left up to which a layer is in play, line load at stall there), layer by layer to a full drum."""
-    table, layer, stays = [], 1, wraps_m(hoist, WRAPS_TO_STAY)
+    table: list[tuple[float, float]] = []
+    layer, stays = 1, wraps_m(hoist, WRAPS_TO_STAY)
     while not table or table[-1][0] < hoist.usable_rope_m:
         load = stall_line_pull_N(hoist, layer) / lead_line_share(hoist.parts, hoist.sheave_loss)
         table.append((rope_in_layers_m(hoist, layer) - stays, load))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 from math import cos, pi, sin
@@ -17,12 +17,13 @@ from simulator.mechanics.boom import boom_pose
 from simulator.mechanics.hoist_line import rope_for_m
 from simulator.mechanics.trailer import rotation
 from simulator.scenario.description import Description, Engine, Landing, Path, Start
-from simulator.scenario.measures import STANDARD_GRAVITY_MPS2 as G
+from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.site import Site, Soil
 from simulator.scenario.trailer import Cargo, Part, Pick, Trailer, TrailerStart
 from simulator.scenario.unit import Boom, Floats, Hoist, Unit, UnitStart
 
 FOOT_M, POUND_KG = 0.3048, 0.45359237
+G = STANDARD_GRAVITY_MPS2
 Vector = tuple[float, float, float]
 
 RIGID = 1e12
@@ -221,7 +222,7 @@ def simple_period_s(length_m: float) -> float:
     return 2.0 * pi * float(np.sqrt(length_m / G))
 
 
-def with_hoist(changes: dict[str, object], units: tuple[Unit, Unit] = UNITS) -> tuple[Unit, Unit]:
+def with_hoist(changes: Mapping[str, object], units: tuple[Unit, Unit] = UNITS) -> tuple[Unit, Unit]:
     """The units with other hoists."""
     nose, tail = (replace(u, hoist=replace(u.hoist, **changes)) for u in units)  # type: ignore[arg-type]
     return nose, tail

@@ -8,10 +8,24 @@ from math import cos, degrees, radians, sin
 import numpy as np
 import pytest
 
+from simulator.engine.commands import Commands, UnitCommands
 from simulator.engine.simulation import Simulation
 from simulator.scenario.trailer import Trailer
 from tests.engine.minimum import at_rest, hangs_of
-from tests.engine.scenes import FOOT_M, POUND_KG, UNITS, G, Vector, block, come_to_rest, describe, hung, run, with_hoist
+from tests.engine.scenes import (
+    FOOT_M,
+    POUND_KG,
+    UNITS,
+    G,
+    Vector,
+    block,
+    come_to_rest,
+    describe,
+    hung,
+    run,
+    shares_N,
+    with_hoist,
+)
 
 BASE_CASE = block(mass_kg=44000 * POUND_KG, picks_x_m=(-16 * FOOT_M, 19 * FOOT_M))
 REAL_ROPE = with_hoist({"rope_EA_N": 15.3e6, "damping_ratio": 0.15})
@@ -29,6 +43,22 @@ def test_plumb_lines_carry_the_base_case_shares() -> None:
     pounds = np.array(loads_N(simulation)) / (POUND_KG * G)
     assert pounds == pytest.approx([23885.714, 20114.286], rel=1e-4)
     assert pounds.sum() == pytest.approx(44000.0, rel=1e-4)
+
+
+@pytest.mark.parametrize("up", [1.0, -1.0])
+def test_hoisting_at_a_steady_speed_weighs_nothing_more(up: float) -> None:
+    """The line's damper knows of the rope paid out: no load from speed alone, by drum or by tips."""
+    simulation = hung(BASE_CASE, hang_m=20.0, units=with_hoist({"damping_ratio": 0.3}))
+    for commands in (UnitCommands(hoist=up), UnitCommands(elevation=up)):
+        run(simulation, 4.0, Commands(commands, commands))
+        nose, tail = [], []
+        for _ in range(480):
+            simulation.step(Commands(commands, commands))
+            nose.append(loads_N(simulation)[0])
+            tail.append(loads_N(simulation)[1])
+        plumb = shares_N(BASE_CASE, 44000 * POUND_KG)
+        assert (np.mean(nose), np.mean(tail)) == pytest.approx(plumb, rel=5e-3)
+        simulation = hung(BASE_CASE, hang_m=20.0, units=with_hoist({"damping_ratio": 0.3}))
 
 
 @pytest.mark.parametrize("hidden_m", [-0.7, 0.35, 0.7])
@@ -64,10 +94,11 @@ def test_pitch_moves_load_to_the_end_that_the_cg_leans_to(
 
     A CG above the picks stands on its head for roll; dead in the middle it does not fall while this looks.
     """
-    trailer = replace(BASE_CASE, **{
-        name: replace(pick, at_m=(pick.at_m[0], 0.0, pick.at_m[2] - cg_over_picks_ft * FOOT_M))
-        for name, pick in (("nose_pick", BASE_CASE.nose_pick), ("tail_pick", BASE_CASE.tail_pick))
-    })  # fmt: skip
+    nose, tail = (
+        replace(pick, at_m=(pick.at_m[0], 0.0, pick.at_m[2] - cg_over_picks_ft * FOOT_M))
+        for pick in (BASE_CASE.nose_pick, BASE_CASE.tail_pick)
+    )
+    trailer = replace(BASE_CASE, nose_pick=nose, tail_pick=tail)
     pitch, arms = radians(pitch_deg), []
     for x in (-16 * FOOT_M, 19 * FOOT_M):
         z = -cg_over_picks_ft * FOOT_M

@@ -107,6 +107,19 @@ def test_yawed_and_pitched_the_crossing_of_two_edges_is_lowest() -> None:
     assert gap(load((*at, 3.0), pitch=5.0, yaw=25.0)) == pytest.approx(expected, abs=MM)
 
 
+def test_yawed_and_rolled_the_loads_end_crosses_the_decks_side() -> None:
+    """The same across: a wide load, its end t = 3 crossing the deck's ravine side y = -1.25 short of the corner."""
+    q, w = radians(5.0), radians(25.0)
+    at, side = np.array([-0.6, 0.3]), -1.25
+    assert (np.array([3.5, side]) - at) @ [cos(w), sin(w)] > 3.0
+    x = (3.0 - (side - at[1]) * sin(w)) / cos(w)
+    n = -x * sin(w) + (side - at[1]) * cos(w)
+    assert at[0] + x < 3.5 and n > -4.0
+    expected = 3.0 + n * tan(q) - 0.5 / cos(q) - 1.35
+    half = np.array([3.0, 4.0, 0.5])
+    assert gap(load((*at, 3.0), yaw=25.0, roll=5.0, half=half)) == pytest.approx(expected, abs=MM)
+
+
 def test_yawed_the_loads_own_corner_is_lowest() -> None:
     p, w = radians(4.0), radians(-20.0)
     at = np.array([-1.0, 1.0])

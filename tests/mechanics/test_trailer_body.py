@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from numpy.typing import NDArray
 from scipy.spatial.transform import Rotation
 
 from simulator.mechanics.trailer import body, hung_roll_rad, lying, rotation, stated_cg_m, turned, turned_back
@@ -15,6 +16,7 @@ from simulator.scenario.trailer import Cargo, Part, Pick, Trailer
 
 PICKS = Pick((-6.4, 0.0, 3.0)), Pick((6.0, 0.0, 3.0))
 angles = st.floats(-1.4, 1.4)
+Array = NDArray[np.float64]
 
 
 def box(x0: float, x1: float, z0: float, z1: float) -> tuple[tuple[float, float], ...]:
@@ -27,7 +29,7 @@ def trailer(attitude: str = "on_wheels", **changes: object) -> Trailer:
     return Trailer(parts, cargo, *PICKS, attitude=attitude, **changes)  # type: ignore[arg-type]
 
 
-def cloud(n: int = 12) -> tuple[np.ndarray, np.ndarray]:
+def cloud(n: int = 12) -> tuple[Array, Array]:
     """The same trailer as a cloud of equal cells in each of its boxes: masses, places."""
     boxes = [
         (5e3, (0.0, 0.0, 2.7), (14.6, 2.6, 2.6)),
@@ -40,10 +42,11 @@ def cloud(n: int = 12) -> tuple[np.ndarray, np.ndarray]:
     return masses, np.concatenate([np.array(centre) + grid * np.array(size) for _, centre, size in boxes])
 
 
-def inertia_of(masses: np.ndarray, places: np.ndarray) -> np.ndarray:
+def inertia_of(masses: Array, places: Array) -> Array:
     arms = places - (masses @ places) / masses.sum()
     square = (arms**2).sum(axis=1)
-    return np.einsum("i,ijk->jk", masses, square[:, None, None] * np.eye(3) - arms[:, :, None] * arms[:, None, :])
+    tensors = square[:, None, None] * np.eye(3) - arms[:, :, None] * arms[:, None, :]
+    return np.asarray(np.einsum("i,ijk->jk", masses, tensors))
 
 
 def test_a_lone_box_has_the_textbook_inertia() -> None:
@@ -78,7 +81,7 @@ def test_attitude_says_which_axes_point_up_and_across(
     """On its side the trailer's top looks to the ravine (-y) or the road (+y); a proper turn, no mirror."""
     assert lying(attitude, up) == (0.0, 0.0, 1.0)  # type: ignore[arg-type]
     assert lying(attitude, across) == (0.0, 1.0, 0.0)  # type: ignore[arg-type]
-    turn = np.array([lying(attitude, tuple(axis)) for axis in np.eye(3)]).T  # type: ignore[arg-type]
+    turn = np.array([lying(attitude, tuple(axis)) for axis in np.eye(3)]).T
     assert np.linalg.det(turn) == pytest.approx(1.0)
     top = lying(attitude, (0.0, 0.0, 1.0))
     assert top[1] == {"on_wheels": 0.0, "top_to_ravine": -1.0, "top_to_road": 1.0}[attitude]
