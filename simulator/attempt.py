@@ -6,10 +6,16 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import NamedTuple, Protocol
 
+from simulator.drill.instruction import Instruction, changed
+from simulator.drill.partner import Follower
+from simulator.drill.session import Session
+from simulator.engine.changes import carried_over, slipped
 from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.engine.incidents import Incident
 from simulator.engine.instruments import Instruments
+from simulator.engine.model import Model, build
 from simulator.engine.simulation import Simulation
+from simulator.engine.state import State
 from simulator.engine.surroundings import LOOKS_PER_S, Surroundings
 from simulator.readings import Readings
 from simulator.scenario.description import END_NAMES, Description
@@ -72,6 +78,10 @@ class Attempt:
         self.events: list[Event] = []
         """Incidents, stop orders, an automatic operator's stages, and what others noted."""
         self.stopped = False
+        self.acknowledged: set[int] = set()
+        """Seats that have said they heard the stop order."""
+        self.is_paused = False
+        """The instructor's pause: whoever advances the lift looks at it."""
         self._incidents_noted = 0
         self._doing = ["", ""]
         self._close: tuple[Observer, int] | None = None
@@ -82,6 +92,12 @@ class Attempt:
         self._look_every = max(1, round(engine.readings_per_s / LOOKS_PER_S))
         self.readings: Readings = self.instruments.read(self.simulation.state)
         self._look_round()
+        has_drill = self.description.drill is not None
+        self.session: Session | None = Session(self.description, self.readings) if has_drill else None
+        """The drill, if the lift has one."""
+        self._asked: Commands = STILL
+        self._starts: dict[int, tuple[Model, State]] = {0: (self.simulation.model, self.simulation.state)}
+        self._gust: tuple[int, float] | None = None
 
     @property
     def incidents(self) -> list[Incident]:
@@ -90,8 +106,9 @@ class Attempt:
 
     @property
     def ended(self) -> bool:
-        """Landed, or an incident."""
-        return bool(self.incidents) or self.readings.load.landed
+        """Landed, or an incident; in a drill the drill's end, not the landing."""
+        over = self.readings.load.landed if self.session is None else self.session.over
+        return bool(self.incidents) or over
 
     @property
     def state_hash(self) -> str:
@@ -103,17 +120,68 @@ class Attempt:
         self._close = observer, max(1, round(self.description.engine.steps_per_s / max(per_s, 1e-3)))
         observer(self.readings)
 
-    def stop(self) -> None:
-        """A stop order: both units hold until `resume`."""
+    def stop(self, *, by: str = "") -> None:
+        """A stop order from anyone: both units hold until both seats have acknowledged, or `resume`."""
         if not self.stopped:
-            self.note("stop order", "both units hold")
+            self.note("stop order", f"both units hold{', called by ' + by if by else ''}")
+            if self.session is not None:
+                self.session.judge.stop_called(self.readings, reached=self.session.stop_reached)
         self.stopped = True
+        self.acknowledged.clear()
+
+    def acknowledge(self, end: int) -> None:
+        """A seat has heard the stop order; an automatic operator in the other seat says so too."""
+        if self.stopped:
+            self.acknowledged |= {end} | {i for i, operator in enumerate(self.operators) if operator is not None}
+            if self.acknowledged >= {0, 1}:
+                self.resume()
 
     def resume(self) -> None:
         """The stop order is lifted."""
         if self.stopped:
             self.note("stop order", "lifted")
         self.stopped = False
+
+    def instruct(self, what: Instruction) -> None:
+        """The instructor's hand: done now, and noted with its step, so that it can be done again at the same one."""
+        self.note("instructor", what.text())
+        if what.kind in ("pause", "go on"):
+            self.is_paused = what.kind == "pause"
+        elif what.kind == "stop":
+            self.stop(by="the instructor")
+        elif what.kind == "step back":
+            self._step_back(int(what.amount))
+        elif what.kind in ("show coach", "hide coach"):
+            if self.session is not None:
+                self.session.coach_shown = what.kind == "show coach"
+        elif what.kind == "line slips":
+            self.simulation.restore(slipped(self.simulation.state, what.end, what.amount))
+        else:
+            self._change(what)
+            if what.kind == "gust":
+                self._gust = self.simulation.state.step + round(what.lasts_s / self.simulation.model.dt), -what.amount
+
+    def _change(self, what: Instruction) -> None:
+        """Go on with something else about the lift."""
+        was = self.simulation.model
+        now = build(changed(was.description, what))
+        self.simulation.change(now, carried_over(was, now, self.simulation.state))
+        self.instruments.change(now)
+
+    def _step_back(self, index: int) -> None:
+        """The world back to the start of a drill's step; time goes on."""
+        if self.session is None:
+            return
+        index = self.session.index if index < 0 else index
+        if index not in self._starts:
+            return
+        model, state = self._starts[index]
+        self.simulation.change(model, state._replace(step=self.simulation.state.step))
+        self.instruments = Instruments(model)
+        self.instruments.watch(self.simulation.state)
+        self.readings = self.instruments.read(self.simulation.state, self.readings.gaps)
+        self.stopped, self._gust = False, None
+        self.session.back_to(index, self.readings)
 
     def note(self, kind: str, text: str, *, step: int | None = None) -> None:
         """Remember something that happened at `step`, or now, and tell the witnesses."""
@@ -130,6 +198,9 @@ class Attempt:
                 self._ask_operators()
             self._give(commands)
             self.simulation.step(self._given)
+            if self._gust is not None and step + 1 >= self._gust[0]:
+                self._change(Instruction("gust", self._gust[1]))
+                self._gust = None
             if (step + 1) % self.every == 0:
                 self._look()
             if self._close is not None and (step + 1) % self._close[1] == 0:
@@ -137,9 +208,7 @@ class Attempt:
 
     def _ask_operators(self) -> None:
         """Automatic operators look at the newest readings and move their hands."""
-        nose, tail = (
-            None if operator is None else _touched(operator.command(self.readings)) for operator in self.operators
-        )
+        nose, tail = (None if operator is None else self._asked_of(operator) for operator in self.operators)
         self._hands = nose, tail
         for end, operator in enumerate(self.operators):
             doing = str(getattr(operator, "doing", ""))
@@ -147,10 +216,19 @@ class Attempt:
                 self.note("stage", f"{END_NAMES[end]} unit: {doing}")
             self._doing[end] = doing
 
+    def _asked_of(self, operator: Operator) -> UnitCommands:
+        """What an automatic operator's hands do; nothing under a stop order."""
+        if self.stopped:
+            return UnitCommands()
+        if self.session is not None and isinstance(operator, Follower):
+            operator.follow(self.session.progress.began, self.session.index)
+        return _touched(operator.command(self.readings))
+
     def _give(self, people: Commands) -> None:
         """Whoever has a seat gives its commands; a stop order gives none."""
         nose, tail = self._hands
         asked = Commands(people.nose if nose is None else nose, people.tail if tail is None else tail)
+        self._asked = asked
         given = STILL if self.stopped else asked
         if given != self._given:
             self.changes.append((self.simulation.state.step, given))
@@ -174,10 +252,20 @@ class Attempt:
             text = f"{incident.what}, {incident.where}: {incident.why}"
             self.note("incident", text, step=round(incident.time_s / self.simulation.model.dt))
         self._incidents_noted = len(self.incidents)
+        if self.session is not None:
+            self._hold_session(self.session)
         for observer in self.observers:
             observer(self.readings)
         for witness in self.witnesses[:]:
             witness.on_readings(self.readings)
+
+    def _hold_session(self, session: Session) -> None:
+        """Show the drill this moment."""
+        if session.see(self.readings, self._asked, stopped=self.stopped, incidents=len(self.incidents)):
+            self._starts[session.index] = self.simulation.model, self.simulation.state
+            self.note("step", f"{session.index + 1}: {session.step.title}")
+        if session.stop_reached:
+            self.stop(by="a limit of the drill")
 
 
 def _touched(hands: UnitCommands) -> UnitCommands:

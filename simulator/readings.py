@@ -60,6 +60,9 @@ class UnitReadings(NamedTuple):
     least_float_share: float
     ground_used: float
     tipping: bool
+    tandem_used: float = 0.0
+    pad_needed_m2: float = 0.0
+    set_back_room_m: float = 0.0
 
     @property
     def floats_N(self) -> tuple[float, float, float, float]:
@@ -200,6 +203,9 @@ _UNIT_ROWS: tuple[tuple[str, str, str, int, str], ...] = (
     ("least_float_share", "fs", "1", 3, "that float's share of its resting load"),
     ("ground_used", "gu", "1", 3, "worst float pressure over the soil's allowable bearing"),
     ("tipping", "ti", "bool", 0, "no set of pushing floats balances the unit"),
+    ("tandem_used", "tu", "1", 3, "capacity used over the share allowed in a lift by two units"),
+    ("pad_needed_m2", "pn", "m2", 3, "pad area that the heaviest float needs on this soil"),
+    ("set_back_room_m", "sb", "m", 3, "least room of a pad behind the line from the slope's toe; behind it"),
 )
 
 _LOAD_ROWS: tuple[tuple[str, str, str, int, str], ...] = (

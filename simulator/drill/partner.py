@@ -22,8 +22,8 @@ STAGES = ("plumb the tips", "take slack", "lift off", "hold", "raise", "cross", 
 class Follower(Protocol):
     """Somebody who is told the step of the drill."""
 
-    def follow(self, step: int, readings: Readings) -> None:
-        """Take up a step; told again and again."""
+    def follow(self, began: Readings, step: int) -> None:
+        """Be told the step the pair is in and the moment it began; told again and again."""
         ...
 
 
@@ -36,6 +36,7 @@ class Partner:
         self._unit = description.units[end]
         self._hands = Hands(description, end)
         self.stage = 0
+        self._began: Readings | None = None
         self.step = -1
         """Step of the drill it is in; none yet."""
 
@@ -50,13 +51,13 @@ class Partner:
         drill = self._description.drill
         return STAGES[self.stage] if drill is None else drill.steps[max(0, self.step)].work
 
-    def follow(self, step: int, readings: Readings) -> None:
-        """Take up the work of a step, if it is another one."""
-        if step == self.step or self._description.drill is None:
+    def follow(self, began: Readings, step: int) -> None:
+        """Take up the work of a step, if it has just begun or begun anew."""
+        if began is self._began or self._description.drill is None:
             return
-        self.step = step
+        self.step, self._began = step, began
         self.stage = STAGES.index(self.work) if self.work in STAGES else self.stage
-        self._hands.begin(readings)
+        self._hands.begin(began)
 
     def command(self, readings: Readings) -> UnitCommands:
         """What this operator's hands do now."""

@@ -95,6 +95,8 @@ class Instruments:
             *stance.floats_N,
             *(stance.floats_N[stance.least_float], stance.least_float_share),
             *(stance.ground_used, stance.tipping),
+            stance.capacity_used / side.tandem_share,
+            *(max(stance.floats_N) / side.bearing_Pa, side.set_back_room_m),
         )
 
     def _load(self, state: State, *, slack: bool) -> LoadReadings:

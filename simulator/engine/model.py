@@ -8,9 +8,11 @@ from math import exp
 from simulator.engine.contact import Bed, bed
 from simulator.engine.drives import Limits, limits
 from simulator.engine.weather import Weather, weather
+from simulator.mechanics.bearing import edge_check
+from simulator.mechanics.boom import facing
 from simulator.mechanics.drum import stall_table
 from simulator.mechanics.footing import Stand, resting_loads, stand
-from simulator.mechanics.ground import ground
+from simulator.mechanics.ground import bed_at, ground
 from simulator.mechanics.outriggers import Four
 from simulator.mechanics.trailer import Body, Vector, body, lying, stated_cg_m
 from simulator.scenario.description import Description
@@ -39,6 +41,10 @@ class Side:
     """Float reactions with the hook empty, boom over the tailboard at start length and elevation."""
     bearing_Pa: float
     settle_mps: float
+    tandem_share: float
+    """Share of capacity that a lift by two units may use."""
+    set_back_room_m: float
+    """Least room of a pad behind the line it must stand behind."""
     stall: tuple[tuple[float, float], ...]
     """Line load at which the winch stalls, by rope left."""
     lean_share: float
@@ -87,9 +93,23 @@ def _side(description: Description, trailer_body: Body, end: int, dt: float) -> 
         resting_N=resting_loads(standing, unit, start.boom_length_m, start.elevation_rad),
         bearing_Pa=description.site.soil.allowable_bearing_Pa,
         settle_mps=description.site.soil.settle_mps_per_overload,
+        tandem_share=unit.rating.tandem_share if unit.rating else 1.0,
+        set_back_room_m=_set_back_room_m(description, unit, end),
         stall=stall_table(unit.hoist),
         lean_share=share,
     )
+
+
+def _set_back_room_m(description: Description, unit: Unit, end: int) -> float:
+    """Over both ravine-side floats: how far the pad's edge stands behind where it must."""
+    site, floats = description.site, unit.floats
+    surface, pad_edge = ground(site), -floats.across_m - floats.pad_side_m / 2.0
+    rooms = []
+    for u in (floats.toward_tailboard_m, -floats.toward_cab_m):
+        rise, _ = bed_at(surface, unit.slew_axis_x_m + facing(end) * u)
+        edge = edge_check(site.section_m, site.edge_y_m, pad_edge, site.soil.steepest_angle_rad, bed_m=rise)
+        rooms.append(edge.set_back_m - edge.needed_m)
+    return min(rooms)
 
 
 def build(description: Description) -> Model:

@@ -87,13 +87,7 @@ class Recording:
     @cached_property
     def table(self) -> Real:
         """All samples, a column for each of `CHANNELS`; not a number where the file has no such channel."""
-        values = to_real(self.stored, np.array(self.head.decimals))
-        place = {name: i for i, name in enumerate(self.head.channels)}
-        nothing = np.full(len(values), np.nan)
-        columns = [values[:, place[name]] if name in place else nothing for name in NAMES]
-        table = np.column_stack(columns)
-        table[:, NAMES.index("time_s")] = table[:, NAMES.index("step")] / self.head.steps_per_s
-        return table
+        return self._in_order(self.stored)
 
     def column(self, name: str) -> Real:
         """One channel over all samples."""
@@ -110,19 +104,37 @@ class Recording:
         Raises:
             LookupError: no sample was saved.
         """
-        times = self.time_s
-        if not len(times):
+        steps = self._steps
+        if not len(steps):
             raise LookupError(f"{self.name}: no readings were saved")
-        after = int(np.searchsorted(times, time_s))
-        near = [row for row in (after - 1, after) if 0 <= row < len(times)]
-        row = min(near, key=lambda one: abs(float(times[one]) - time_s))
-        return as_readings(self.table[row], self._gaps_at(float(times[row])))
+        step = time_s * self.head.steps_per_s
+        after = int(np.searchsorted(steps, step))
+        row = min((one for one in (after - 1, after) if 0 <= one < len(steps)), key=lambda one: abs(steps[one] - step))
+        owner = int(np.searchsorted(self._row_ends, row, side="right"))
+        second = self.seconds[owner]
+        samples = second.samples[row - int(self._row_ends[owner])][None]
+        return as_readings(self._in_order(samples)[0], second.gaps)
 
-    def _gaps_at(self, time_s: float) -> tuple[PartGap, ...]:
-        """Clearances of the second that a time is in."""
-        ends = np.array([second.end_step for second in self.seconds])
-        step = round(time_s * self.head.steps_per_s)
-        return self.seconds[min(int(np.searchsorted(ends, step)), len(ends) - 1)].gaps
+    @cached_property
+    def _row_ends(self) -> Whole:
+        """Samples up to the end of each second."""
+        return np.cumsum([len(second.samples) for second in self.seconds], dtype=np.int64)
+
+    @cached_property
+    def _steps(self) -> Real:
+        """Step of each sample, without unpacking the rest."""
+        place = self.head.channels.index("step")
+        steps = np.concatenate([np.zeros(0, np.int64), *(second.samples[:, place] for second in self.seconds)])
+        return steps / 10.0 ** self.head.decimals[place]
+
+    def _in_order(self, samples: Whole) -> Real:
+        """Stored samples as values in the order of `CHANNELS`."""
+        values = to_real(samples, np.array(self.head.decimals))
+        place = {name: i for i, name in enumerate(self.head.channels)}
+        nothing = np.full(len(values), np.nan)
+        table = np.column_stack([values[:, place[name]] if name in place else nothing for name in NAMES])
+        table[:, NAMES.index("time_s")] = table[:, NAMES.index("step")] / self.head.steps_per_s
+        return table
 
 
 def as_readings(row: Real, gaps: tuple[PartGap, ...] = ()) -> Readings:

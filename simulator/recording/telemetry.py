@@ -13,13 +13,16 @@ class Telemetry:
     """An observer that writes one row, at once, each time it is shown readings. Use it as a context."""
 
     def __init__(self, path: Path, *, caution: str) -> None:
+        self._parts: tuple[str, ...] | None = None
         self._file = path.open("w", newline="", encoding="utf-8", buffering=1)
         self._file.write(f"# {caution}\n")
         self._rows = csv.writer(self._file)
-        self._rows.writerow([channel.name for channel in CHANNELS])
 
     def __call__(self, readings: Readings) -> None:
-        """Write a row with every digit."""
+        """Write a row with every digit; the first brings the header, with a column for each part's gap."""
+        if self._parts is None:
+            self._parts = tuple(gap.part for gap in readings.gaps)
+            self._rows.writerow([channel.name for channel in CHANNELS] + [f"gap.{part}_m" for part in self._parts])
         self._rows.writerow([repr(value) for value in row(readings)])
 
     def __enter__(self) -> Telemetry:
@@ -30,6 +33,6 @@ class Telemetry:
 
 
 def row(readings: Readings) -> list[float]:
-    """All channels in the order of `CHANNELS`."""
+    """All channels in the order of `CHANNELS`, then each part's gap."""
     return [float(readings.step), readings.time_s, *map(float, readings.nose), *map(float, readings.tail),
-            *map(float, readings.load)]  # fmt: skip
+            *map(float, readings.load), *(gap.gap_m for gap in readings.gaps)]  # fmt: skip

@@ -173,8 +173,7 @@ def told(one: Finding, amounts: Amounts) -> str:
     beyond = "at most" if reading.rising else "at least"
     change = f" To change: {amounts.sentence(reading.change)}." if reading.change else ""
     return (
-        f"{reading.who}, {reading.name}{about}: {value}, {beyond} {amounts.text(limit, reading.kind)}; "
-        f"{where}.{change}"
+        f"{reading.who}, {reading.name}{about}: {value}, {beyond} {amounts.text(limit, reading.kind)}; {where}.{change}"
     )
 
 

@@ -10,7 +10,8 @@ from typing import Any
 
 from simulator.scenario.checks import check
 from simulator.scenario.description import END_NAMES, Description
-from simulator.scenario.faults import NOTHING, BrokenScenario, Fault, cut, one_line, shown
+from simulator.scenario.faults import NOTHING, BrokenScenario, Fault, cut, listed, one_line, shown
+from simulator.scenario.soils import SOILS
 from simulator.scenario.tables import FAILED, Layer, Notes, read_table
 from simulator.scenario.unit import Unit
 
@@ -42,6 +43,7 @@ def parse_text(text: str, where: str) -> Description:
     top = _toml(text, notes.where)
     if not top:
         raise BrokenScenario([Fault(notes.where, "a file without any value", "a scenario")])
+    top = _with_soil(notes, top)
     units = _read_units(notes, top)
     rest = Layer("", {key: value for key, value in top.items() if key != "units"})
     description = read_table(notes, Description, [rest], "", ready=units)
@@ -113,6 +115,19 @@ def _toml(text: str, where: str) -> dict[str, Any]:
         reason = re.sub(r"\s*\(at .*?\)$", "", str(error))
         given = shown(lines[number - 1].strip())
         raise BrokenScenario([Fault(f"{where}: line {number}", given, f"TOML ({cut(reason)})")]) from error
+
+
+def _with_soil(notes: Notes, top: dict[str, Any]) -> dict[str, Any]:
+    """A named soil brings its numbers along; one that nobody knows must bring both itself."""
+    site = top.get("site")
+    soil = site.get("soil") if isinstance(site, dict) else None
+    if not isinstance(site, dict) or not isinstance(soil, dict) or not isinstance(soil.get("name"), str):
+        return top
+    known = SOILS.get(soil["name"], {})
+    if not known and not {"allowable_bearing", "steepest_angle"} <= soil.keys():
+        may = f"{listed(SOILS)}; any other name with allowable_bearing and steepest_angle beside it"
+        notes.fault("[site.soil] name", shown(soil["name"]), may)
+    return {**top, "site": {**site, "soil": {**known, **soil}}}
 
 
 def _read_units(notes: Notes, top: dict[str, Any]) -> dict[str, Any]:

@@ -54,6 +54,8 @@ class Pick:
     """Pick line to hook."""
     rigging_kg: Kilograms = 200.0
     kind: str = "basket sling"
+    width_m: Length = 0.0
+    """Across, between the lower ends of its two legs; 0: as wide as the trailer is there."""
 
 
 @dataclass(frozen=True, slots=True)

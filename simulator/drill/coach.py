@@ -1,0 +1,170 @@
+"""The coach: one voice. Whose move, one short sentence, and on request the hand calculation behind it."""
+
+from __future__ import annotations
+
+from math import atan, degrees, hypot
+from typing import Literal, NamedTuple
+
+from simulator.drill.averages import Averages
+from simulator.drill.manoeuvres import LEVEL_M, MOVING_MPS, PLUMBED_M, SLACK_OUT_N, Hands, moves_on_bed, off_m
+from simulator.drill.progress import Progress
+from simulator.drill.signals import LEAST_SAID_M, SLOW_MPS, Signal, largest, spoken
+from simulator.drill.steering import Aim, steer
+from simulator.readings import Readings, UnitReadings
+from simulator.scenario.description import END_NAMES, Description
+from simulator.words import say
+
+STAYS_S = 1.0
+"""A prompt stays at least so long, unless the next one is to stop or to wait."""
+SWAY_M = 0.10
+"""Sway that is waited out."""
+OFF_M = 2.0 * PLUMBED_M
+"""A tip this far from plumb is spoken of."""
+STILL_WORK = ("lift off", "hold", "raise", "steady", "lower", "centre")
+"""Work in which a load that sways is waited for."""
+
+Kind = Literal["stop", "wait", "move", "hold", "done"]
+
+
+class Prompt(NamedTuple):
+    """What the coach says."""
+
+    kind: Kind
+    mover: Literal["nose", "tail", "both", "none"]
+    sentence: str
+    reason: str
+    """The hand calculation behind it, for those who ask."""
+    signal: Signal | None = None
+
+
+class Coach:
+    """Reads along and says one thing at a time."""
+
+    def __init__(self, description: Description, *, us: bool = False) -> None:
+        self._description = description
+        self._us = us
+        self._averages = Averages()
+        self._hands = (Hands(description, 0), Hands(description, 1))
+        self._began: Readings | None = None
+        self._said_s = 0.0
+        self.prompt = Prompt("hold", "none", say("coach.drill_hold"), say("coach.why_hold"))
+
+    def see(self, now: Readings, at: Progress, *, stopped: bool = False) -> None:
+        """Take in a moment and say what is to be said."""
+        self._averages.see(now)
+        if self._began is not at.began:
+            self._began = at.began
+            for hands in self._hands:
+                hands.begin(now)
+        means = self._averages.of(now)
+        prompt = self._urgent(now, at, stopped=stopped) or self._order(now, means, at)
+        urgent = prompt.kind in ("stop", "wait") and prompt.kind != self.prompt.kind
+        if urgent or at.began is now or now.time_s - self._said_s >= STAYS_S:
+            self._said_s = now.time_s
+            self.prompt = prompt
+
+    def means(self, now: Readings) -> Readings:
+        """Readings as the coach sees them."""
+        return self._averages.of(now)
+
+    def _urgent(self, now: Readings, at: Progress, *, stopped: bool) -> Prompt | None:
+        """Stop, done, wait: what goes before any order."""
+        load = now.load
+        if stopped:
+            return Prompt("stop", "none", say("coach.drill_stop"), say("coach.why_stop"))
+        if at.done:
+            return Prompt("done", "none", say("coach.drill_done"), "")
+        if moves_on_bed(now) and at.step.work != "slack off":
+            speed = f"{hypot(load.vx_mps, load.vy_mps):.3f}"
+            return Prompt("wait", "none", say("coach.drill_wait_bed"),
+                          say("coach.why_wait_bed", speed=speed, bound=f"{MOVING_MPS:g}"))  # fmt: skip
+        if load.ground_N <= 0.0 and load.sway_m > SWAY_M and at.step.work in STILL_WORK:
+            reason = say("coach.why_wait_sway", sway=f"{load.sway_m:.2f}", period=f"{load.sway_period_s:.1f}")
+            return Prompt("wait", "none", say("coach.drill_wait_sway"), reason)
+        if at.step.moves == "none":
+            return Prompt("hold", "none", say("coach.drill_hold"), say("coach.why_hold"))
+        return None
+
+    def _order(self, now: Readings, means: Readings, at: Progress) -> Prompt:
+        """The next signal: plumb before hoisting, and the seat that has further to go before the other."""
+        seats = [end for end in (0, 1) if at.step.moves in ("both", END_NAMES[end])]
+        aims = {end: self._hands[end].aim(at.step.work, means) for end in seats}
+        wanted = {end: aim for end, aim in aims.items() if aim is not None}
+        off = {end: off_m(means.units[end]) for end in wanted} if now.load.ground_N > 0.0 else {}
+        plumb = [end for end in off if off[end] > OFF_M]
+        if plumb:
+            end = max(plumb, key=lambda one: off[one])
+            return self._boom(end, means, wanted[end], off[end], self._why_plumb(end, means))
+        hoists = [end for end, aim in wanted.items() if abs(aim.hook_up_mps) > 0.0]
+        if at.step.work == "cross" and wanted:
+            end = max(wanted, key=lambda one: abs(self._to_cross_m(one, means)))
+            rest = abs(self._to_cross_m(end, means))
+            return self._boom(end, means, wanted[end], rest, say("coach.why_across", rest=f"{rest:.1f}"))
+        if hoists:
+            return self._hoist(hoists, means, wanted, at)
+        return Prompt("hold", "none", say("coach.drill_hold"), say("coach.why_hold"))
+
+    def _boom(self, end: int, means: Readings, aim: Aim, distance_m: float, reason: str) -> Prompt:
+        """The boom function that does most of the way."""
+        hands = steer(self._description.units[end], end, means.units[end], aim)
+        function, command = largest((0.0, hands.telescope, hands.elevation, hands.slew))
+        if command == 0.0:
+            unit = say(f"coach.voice_{END_NAMES[end]}")
+            return Prompt("wait", "none", say("coach.drill_wait_plumb", unit=unit), reason)
+        sign = 1 if command > 0.0 else -1
+        return self._say(Signal(_name(end), function, sign, max(LEAST_SAID_M, distance_m), slow=True), reason)
+
+    def _hoist(self, ends: list[int], means: Readings, wanted: dict[int, Aim], at: Progress) -> Prompt:
+        """Up or down: both in one order when they go the same way."""
+        speeds = {end: wanted[end].hook_up_mps for end in ends}
+        lead = max(ends, key=lambda end: abs(speeds[end]))
+        together = len({speed > 0.0 for speed in speeds.values()}) == 1 and len(ends) == 2
+        bearing = means.units[lead].hook_load_N >= SLACK_OUT_N
+        distance = self._to_hoist_m(lead, means, at) if bearing or at.step.work in ("lower", "raise") else 0.0
+        unit: Literal["nose", "tail", "both"] = "both" if together else _name(lead)
+        sign = 1 if speeds[lead] > 0.0 else -1
+        signal = Signal(unit, "hoist", sign, distance, slow=abs(speeds[lead]) < SLOW_MPS)
+        return self._say(signal, self._why_hoist(lead, means, at))
+
+    def _say(self, signal: Signal, reason: str) -> Prompt:
+        return Prompt("move", signal.unit, spoken(signal, us=self._us), reason, signal)
+
+    def _to_hoist_m(self, end: int, means: Readings, at: Progress) -> float:
+        if at.step.work == "raise":
+            return abs(self._hands[end].to_raise_m(means))
+        if at.step.work in ("lower", "slack off"):
+            return max(LEVEL_M, means.load.height_over_road_m)
+        return LEVEL_M
+
+    def _to_cross_m(self, end: int, means: Readings) -> float:
+        return self._hands[end].landing_tip_y(end) - means.units[end].tip_y_m
+
+    def _why_plumb(self, end: int, means: Readings) -> str:
+        unit: UnitReadings = means.units[end]
+        off, drop = off_m(unit), max(0.1, unit.tip_z_m - unit.hook_z_m)
+        return say(
+            "coach.why_plumb",
+            period=f"{means.load.sway_period_s:.1f}",
+            off=f"{off:.2f}",
+            drop=f"{drop:.1f}",
+            angle=f"{degrees(atan(off / drop)):.1f}",
+            side=f"{unit.line_load_N * off / drop / 1000.0:.1f}",
+        )
+
+    def _why_hoist(self, end: int, means: Readings, at: Progress) -> str:
+        mine, other = means.units[end], means.units[1 - end]
+        if mine.hook_load_N < SLACK_OUT_N and at.step.work not in ("lower", "slack off"):
+            return say("coach.why_slack", load=f"{mine.hook_load_N / 1e3:.1f}", bound=f"{SLACK_OUT_N / 1e3:g}")
+        if at.step.work in ("raise", "lower", "lift off"):
+            agreed = self._hands[end].agreed
+            rise = (mine.hook_z_m - other.hook_z_m) * (1 if end == 0 else -1)
+            ahead = rise - agreed.hook_rise_m(0.0) * (1 if end == 0 else -1)
+            rest = self._to_hoist_m(end, means, at)
+            return say("coach.why_height", rest=f"{rest:.2f}", ahead=f"{ahead:.2f}", span=f"{agreed.span_m:.1f}",
+                       angle=f"{degrees(ahead / agreed.span_m):.1f}")  # fmt: skip
+        both = mine.hook_load_N + other.hook_load_N
+        return say("coach.why_line", load=f"{mine.hook_load_N / 1e3:.1f}", both=f"{both / 1e3:.1f}")
+
+
+def _name(end: int) -> Literal["nose", "tail"]:
+    return "nose" if end == 0 else "tail"

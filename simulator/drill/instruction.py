@@ -1,0 +1,77 @@
+"""What an instructor does to a running drill, as data: a word and two numbers, so that a recording can hold it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Literal, NamedTuple, get_args
+
+from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.site import BedHold
+
+Kind = Literal[
+    "pause",
+    "go on",
+    "stop",
+    "step back",
+    "show coach",
+    "hide coach",
+    "gust",
+    "cargo shifts",
+    "soft float",
+    "line slips",
+    "bed holds",
+]
+KINDS: tuple[str, ...] = get_args(Kind)
+LASTS_S = 6.0
+
+
+class Instruction(NamedTuple):
+    """One act of the instructor."""
+
+    kind: Kind
+    amount: float = 0.0
+    """gust: m/s more; cargo shifts: m toward the tail unit; soft float: share of its stiffness that is left; line
+    slips: m of rope; bed holds: N; step back: number of the step from 0, -1 for the present one."""
+    end: int = 0
+    """Unit, for what happens to one."""
+    lasts_s: float = 0.0
+    """gust: how long."""
+
+    def text(self) -> str:
+        """As one line, every digit kept."""
+        return f"{self.kind} | {self.amount!r} | {self.end} | {self.lasts_s!r}"
+
+
+def from_text(text: str) -> Instruction:
+    """The instruction in a line that `text` wrote.
+
+    Raises:
+        ValueError: it is no such line.
+    """
+    kind, amount, end, lasts = (part.strip() for part in text.split("|"))
+    if kind not in KINDS or int(end) not in range(len(END_NAMES)):
+        raise ValueError(f"given {text!r}, allowed: a kind of {', '.join(KINDS)}, then amount, end and seconds")
+    return Instruction(kind, float(amount), int(end), float(lasts))  # type: ignore[arg-type]
+
+
+def changed(description: Description, what: Instruction) -> Description:
+    """The lift with what the instructor has put into it; the same lift for what changes no description."""
+    site, trailer = description.site, description.trailer
+    if what.kind == "gust":
+        return replace(
+            description, site=replace(site, wind=replace(site.wind, speed_mps=site.wind.speed_mps + what.amount))
+        )
+    if what.kind == "cargo shifts":
+        x, y, z = trailer.hidden_cg_m
+        return replace(description, trailer=replace(trailer, hidden_cg_m=(x + what.amount, y, z)))
+    if what.kind == "bed holds":
+        low = min(z for part in trailer.parts for _, z in part.outline_m)
+        hold = BedHold(at_m=(trailer.cargo.cg_m[0], 0.0, low), pull_N=what.amount)
+        return replace(description, site=replace(site, bed_hold=hold))
+    if what.kind == "soft float":
+        name = f"{END_NAMES[what.end]}_unit"
+        unit = description.units[what.end]
+        first, second, third, fourth = unit.floats.soft_float_share
+        floats = replace(unit.floats, soft_float_share=(first * what.amount, second, third, fourth))
+        return replace(description, **{name: replace(unit, floats=floats)})  # type: ignore[arg-type]
+    return description

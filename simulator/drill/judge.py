@@ -1,0 +1,220 @@
+"""The judge: readings and commands to figures and points. It never looks at the world itself."""
+
+from __future__ import annotations
+
+from copy import deepcopy
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from simulator.drill.conditions import Held, holds, value_of
+from simulator.drill.figures import Figures
+from simulator.drill.marks import FULL_POINTS, RULES, standing_marks
+from simulator.drill.progress import Progress
+from simulator.engine.commands import Commands
+from simulator.readings import Readings
+from simulator.scenario.description import END_NAMES, Limits
+from simulator.scenario.drill import Drill, Mark, Seat
+
+SEATS: tuple[Seat, Seat] = ("nose", "tail")
+
+
+@dataclass
+class Loss:
+    """Points lost: by whom, for what, seen in which reading, when."""
+
+    points: float
+    who: Seat
+    step: str
+    rule: str
+    reading: str
+    value: float
+    """The reading when it began, and then its worst."""
+    time_s: float
+    """When it began."""
+    until_s: float
+
+    def __str__(self) -> str:
+        return f"{self.time_s:.1f} s: -{self.points:.1f} {self.who}, {self.rule} ({self.reading} {self.value:.4g})"
+
+
+class Case(NamedTuple):
+    """One rule at one moment."""
+
+    key: object
+    who: Seat
+    rule: str
+    reading: str
+    value: float
+    first: float
+    """Points at once."""
+    per_s: float
+    most: float
+    """In one step."""
+    low_is_worse: bool = False
+
+
+class Grade(NamedTuple):
+    """Points kept, 0 to 100."""
+
+    nose: float
+    tail: float
+    together: float
+
+
+@dataclass
+class Kept:
+    """What the judge has on record; a copy of it is what a step back goes back to."""
+
+    losses: list[Loss] = field(default_factory=list)
+    steps: dict[int, tuple[Figures, Figures]] = field(default_factory=dict)
+
+
+class Judge:
+    """Watches a pair through its drill."""
+
+    def __init__(self, drill: Drill, limits: Limits) -> None:
+        self._drill = drill
+        self._always: tuple[Mark, ...] = (*drill.marks, *(standing_marks(limits) if drill.standing_marks else ()))
+        self.kept = Kept()
+        self.counting: list[Loss] = []
+        """What is costing points at this moment."""
+        self._free_since_s: float | None = None
+        self._last_s: float | None = None
+        self._stopped_since_s: float | None = None
+        self._open: dict[object, Loss] = {}
+        self._incidents = 0
+        self._marks: tuple[Mark, ...] = ()
+        self._held = Held(())
+        self._index = -1
+
+    def see(self, now: Readings, asked: Commands, at: Progress, *, stopped: bool = False, incidents: int = 0) -> None:
+        """Take in a moment.
+
+        Args:
+            now: readings.
+            asked: what both operators ask for, whether it is given or not.
+            at: where the pair is in its drill.
+            stopped: a stop order holds.
+            incidents: how many there have been.
+        """
+        if at.index != self._index:
+            self.begin(at)
+        dt = 0.0 if self._last_s is None else now.time_s - self._last_s
+        self._last_s = now.time_s
+        settled = self._is_settled(now)
+        self.counting = []
+        for end, figures in enumerate(self.kept.steps[self._index]):
+            figures.see(now, end, dt, settled=settled)
+        for mark, held in zip(self._marks, self._held.see(now, at.began), strict=True):
+            counts = held and all(holds(only, now, at.began) for only in mark.only_while)
+            self._count(_case(mark, value_of(mark, now, at.began)), now.time_s, dt, counts=counts)
+        self._turns(now, asked, at, dt, stopped=stopped)
+        self._count_incidents(now, incidents)
+
+    def begin(self, at: Progress) -> None:
+        """A step begins, or begins anew."""
+        self._index, self._open = at.index, {}
+        self._marks = (*at.step.marks, *self._always)
+        self._held = Held(self._marks)
+        self.kept.steps.setdefault(at.index, (Figures(), Figures()))
+
+    def back_to(self, kept: Kept) -> None:
+        """Take back all that came after `kept` was copied."""
+        self.kept, self._open, self._index = deepcopy(kept), {}, -1
+        self._free_since_s = self._last_s = None
+
+    def lose(self, points: float, who: Seat, rule: str, reading: str, value: float, time_s: float) -> Loss:
+        """Take points."""
+        title = self._drill.steps[max(0, self._index)].title
+        loss = Loss(points, who, title, rule, reading, value, time_s, time_s)
+        self.kept.losses.append(loss)
+        return loss
+
+    def stop_called(self, now: Readings, *, reached: str = "") -> None:
+        """A stop order was given; `reached` names the reading of the limit that called it, if one did."""
+        for figures in self.kept.steps.get(self._index, ()):
+            figures.stops += 1
+        if reached:
+            self.lose(RULES.stop_reached, "both", "a stop was reached", reached, 1.0, now.time_s)
+
+    def _is_settled(self, now: Readings) -> bool:
+        """The load has hung free for a whole sway period, so that its sway is no longer the bed's doing."""
+        if now.load.ground_N > 0.0:
+            self._free_since_s = None
+        elif self._free_since_s is None:
+            self._free_since_s = now.time_s
+        return self._free_since_s is not None and now.time_s - self._free_since_s > now.load.sway_period_s
+
+    def _count(self, case: Case, time_s: float, dt: float, *, counts: bool) -> None:
+        """Begin a loss, let it grow, or close it; what costs once stays open and so is not begun again."""
+        place = case.key, case.who
+        loss = self._open.get(place)
+        if not counts:
+            if loss is not None and case.per_s > 0.0:
+                del self._open[place]
+            return
+        more = case.per_s * dt
+        if loss is None:
+            loss = self._open[place] = self.lose(0.0, case.who, case.rule, case.reading, case.value, time_s)
+            more = case.first
+        same = case.rule, case.who, loss.step
+        gone = sum(other.points for other in self.kept.losses if (other.rule, other.who, other.step) == same)
+        loss.points += max(0.0, min(more, case.most - gone))
+        worse = case.value < loss.value if case.low_is_worse else abs(case.value) > abs(loss.value)
+        loss.value = case.value if worse else loss.value
+        loss.until_s = time_s
+        self.counting.append(loss)
+
+    def _turns(self, now: Readings, asked: Commands, at: Progress, dt: float, *, stopped: bool) -> None:
+        """Moves in somebody else's step, and moves under a stop order."""
+        if not stopped:
+            self._stopped_since_s = None
+        elif self._stopped_since_s is None:
+            self._stopped_since_s = now.time_s
+        since = self._stopped_since_s
+        late = since is not None and now.time_s - since > RULES.stop_grace_s
+        for end, (name, who, hands) in enumerate(zip(END_NAMES, SEATS, asked, strict=True)):
+            moves, size = any(hands), max(map(abs, hands))
+            out = moves and not stopped and not at.done and at.step.moves not in ("both", name)
+            self.kept.steps[self._index][end].out_of_turn += out and ("turn", who) not in self._open
+            reading = f"{name}.commands"
+            turn = Case("turn", who, "moved out of turn", reading, size, RULES.out_of_turn,
+                        RULES.out_of_turn_per_s, RULES.out_of_turn_most)  # fmt: skip
+            self._count(turn, now.time_s, dt, counts=out)
+            held = Case(("stop", since), who, "moved under a stop order", reading, size, RULES.under_stop, 0.0, 100.0)
+            self._count(held, now.time_s, dt, counts=moves and late)
+
+    def _count_incidents(self, now: Readings, incidents: int) -> None:
+        for _ in range(self._incidents, incidents):
+            self.lose(RULES.incident, "both", "incident", "incidents", float(incidents), now.time_s)
+            for figures in self.kept.steps[self._index]:
+                figures.incidents += 1
+        self._incidents = incidents
+
+
+def _case(mark: Mark, value: float) -> Case:
+    once = mark.per == "once"
+    points = (mark.points, 0.0) if once else (0.0, mark.points)
+    return Case(mark, mark.who, mark.why, mark.reading, value, *points, mark.most, mark.comparison.startswith("<"))
+
+
+def grade(losses: list[Loss]) -> Grade:
+    """Points kept by each seat and together."""
+    lost = {who: sum(loss.points for loss in losses if loss.who == who) for who in ("nose", "tail", "both")}
+
+    def kept(points: float) -> float:
+        return max(0.0, FULL_POINTS - points)
+
+    return Grade(
+        kept(lost["nose"] + lost["both"]), kept(lost["tail"] + lost["both"]), kept(sum(lost.values()))
+    )  # fmt: skip
+
+
+def not_done(drill: Drill, passed: set[int], time_s: float) -> list[Loss]:
+    """What the steps that were not done cost, each its even share."""
+    share = RULES.not_done / len(drill.steps)
+    return [
+        Loss(share, "both", step.title, "step not done", "time_s", time_s, time_s, time_s)
+        for index, step in enumerate(drill.steps)
+        if index not in passed
+    ]

@@ -1,0 +1,47 @@
+"""The coach's hand calculations: what can be worked out from readings and papers with a pencil."""
+
+from __future__ import annotations
+
+from math import tan
+from typing import NamedTuple
+
+from simulator.mechanics.trailer import Body, body
+from simulator.scenario.trailer import Trailer
+
+
+class CentreOfGravity(NamedTuple):
+    """Where the load's centre of gravity is, from the nose pick toward the tail pick."""
+
+    from_loads_m: float
+    true_m: float
+    stated_m: float
+
+
+def cg_from_nose_pick_m(nose_N: float, tail_N: float, span_m: float, *, over_cg_m: float, pitch_rad: float) -> float:
+    """Two plumb lines carry W b / s and W a / s: a = s T / (N + T); out of level the picks' height adds h tan(pitch).
+
+    Args:
+        nose_N: hook load at the nose pick.
+        tail_N: hook load at the tail pick.
+        span_m: pick to pick.
+        over_cg_m: picks over the stated CG.
+        pitch_rad: nose up positive.
+
+    Returns:
+        Distance along the load from the nose pick, m.
+    """
+    return span_m * tail_N / (nose_N + tail_N) + over_cg_m * tan(pitch_rad)
+
+
+def centre_of_gravity(trailer: Trailer, nose_N: float, tail_N: float, pitch_rad: float) -> CentreOfGravity:
+    """What two hook loads say, beside the papers and the truth, which only the debrief may look at."""
+    known: Body = body(trailer)
+    nose, tail = known.picks_m
+    over = (nose[2] + tail[2]) / 2.0
+    inferred = cg_from_nose_pick_m(nose_N, tail_N, tail[0] - nose[0], over_cg_m=over, pitch_rad=pitch_rad)
+    return CentreOfGravity(inferred, known.cg_m[0] - nose[0], -nose[0])
+
+
+def off_plumb_m(drop_m: float, off_plumb_rad: float) -> float:
+    """How far the tip stands from plumb: L tan(angle)."""
+    return drop_m * tan(off_plumb_rad)

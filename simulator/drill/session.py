@@ -1,0 +1,189 @@
+"""A pair in its drill: step, prompt, cautions, score, from readings and commands alone."""
+
+from __future__ import annotations
+
+from copy import deepcopy
+from typing import Any, NamedTuple
+
+from simulator.drill.coach import Coach, Prompt
+from simulator.drill.conditions import Held
+from simulator.drill.judge import Grade, Judge, Kept, Loss, grade, not_done
+from simulator.drill.progress import Progress
+from simulator.drill.reckoning import CentreOfGravity, centre_of_gravity
+from simulator.engine.commands import Commands
+from simulator.readings import Readings
+from simulator.scenario.description import Description
+from simulator.scenario.drill import Drill, Limit, Step
+from simulator.words import say
+
+
+class Caution(NamedTuple):
+    """Something to look at."""
+
+    text: str
+    reading: str
+
+
+class Session:
+    """Runs a drill beside a lift."""
+
+    def __init__(self, description: Description, began: Readings, *, us: bool = False) -> None:
+        if description.drill is None:
+            raise ValueError("a lift without a drill has no session")
+        self.drill: Drill = description.drill
+        self.progress = Progress(self.drill, began)
+        self.judge = Judge(self.drill, description.limits)
+        self.coach = Coach(description, us=us)
+        self.coach_shown = True
+        self.centre: CentreOfGravity | None = None
+        """What the loads said of the centre of gravity, once the load has hung through a hold."""
+        self.stop_reached = ""
+        """The reading of a limit that has just called a stop."""
+        self._trailer = description.trailer
+        self._cautions: tuple[Caution, ...] = ()
+        self._limits: tuple[Limit, ...] = ()
+        self._held = Held(())
+        self._were: tuple[bool, ...] = ()
+        self._kept: dict[int, Kept] = {}
+        self._now = began
+        self._start_step()
+
+    @property
+    def step(self) -> Step:
+        """The step the pair is in."""
+        return self.progress.step
+
+    @property
+    def index(self) -> int:
+        """Its number, from 0."""
+        return self.progress.index
+
+    @property
+    def done(self) -> bool:
+        """The last step's end was reached."""
+        return self.progress.done
+
+    @property
+    def over(self) -> bool:
+        """Done, or out of time."""
+        return self.done or self._now.time_s >= self.drill.longest_s
+
+    @property
+    def prompt(self) -> Prompt | None:
+        """What the coach says; none while it is hidden."""
+        return self.coach.prompt if self.coach_shown else None
+
+    @property
+    def told(self) -> tuple[str, str]:
+        """What each seat is told in this step: nose, tail."""
+        return self.step.to_nose, self.step.to_tail
+
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """What raises a caution now: the drill's limits, and whatever is costing points."""
+        return (*self._cautions, *(Caution(loss.rule, loss.reading) for loss in self.judge.counting))
+
+    @property
+    def losses(self) -> list[Loss]:
+        """Every point lost so far; when it is over, the steps not done as well."""
+        missing = not_done(self.drill, self.progress.passed_by, self._now.time_s) if self.over else []
+        return [*self.judge.kept.losses, *missing]
+
+    @property
+    def score(self) -> Grade:
+        """Points kept so far."""
+        return grade(self.losses)
+
+    def result(self) -> tuple[Grade, list[Loss]]:
+        """Points as if it ended here: steps not done count."""
+        losses = [*self.judge.kept.losses, *not_done(self.drill, self.progress.passed_by, self._now.time_s)]
+        return grade(losses), losses
+
+    @property
+    def passed(self) -> bool:
+        """Done, with the points that the drill asks for."""
+        return self.done and self.result()[0].together >= self.drill.pass_points
+
+    def see(self, now: Readings, asked: Commands, *, stopped: bool = False, incidents: int = 0) -> bool:
+        """Take in a moment.
+
+        Args:
+            now: readings.
+            asked: what both operators ask for.
+            stopped: a stop order holds.
+            incidents: how many there have been.
+
+        Returns:
+            True when another step has begun.
+        """
+        self._now = now
+        self.judge.see(now, asked, self.progress, stopped=stopped, incidents=incidents)
+        self._look_at_limits(now)
+        self._weigh(now)
+        before = self.progress.index
+        ended = not stopped and self.progress.see(now)
+        if ended and not self.done:
+            self._start_step()
+        self.coach.see(now, self.progress, stopped=stopped)
+        return self.progress.index != before
+
+    def back_to(self, index: int, now: Readings) -> None:
+        """Begin a step anew, with the points that were left when it first began."""
+        self.progress.go_to(index, now)
+        self.progress.passed_by -= set(range(index, len(self.drill.steps)))
+        self.judge.back_to(self._kept.get(index, Kept()))
+        self._now = now
+        self._start_step()
+
+    def _start_step(self) -> None:
+        self._kept[self.index] = deepcopy(self.judge.kept)
+        self._limits = (*self.step.limits, *self.drill.limits)
+        self._held, self._were = Held(self._limits), (False,) * len(self._limits)
+
+    def _look_at_limits(self, now: Readings) -> None:
+        held = self._held.see(now, self.progress.began)
+        rows = list(zip(self._limits, held, self._were, strict=True))
+        self._cautions = tuple(Caution(limit.say, limit.reading) for limit, holds, _ in rows if holds)
+        reached = [limit.reading for limit, holds, was in rows if limit.at == "stop" and holds and not was]
+        self.stop_reached = reached[0] if reached else ""
+        self._were = held
+
+    def _weigh(self, now: Readings) -> None:
+        """Work out the centre of gravity from both loads while the load hangs through a hold."""
+        if self.step.work == "hold" and now.load.ground_N <= 0.0 and now.load.sway_m < self.coach_sway_m:
+            means = self.coach.means(now)
+            loads = means.nose.hook_load_N, means.tail.hook_load_N
+            if min(loads) > 0.0:
+                self.centre = centre_of_gravity(self._trailer, *loads, means.load.pitch_rad)
+
+    coach_sway_m = 0.2
+    """Loads of a load that sways more are not weighed."""
+
+    def as_json(self) -> dict[str, Any]:
+        """Score, losses, steps and figures, SI."""
+        mark, losses = self.result()
+        steps = [
+            {"title": step.title, "done": index in self.progress.passed_by,
+             "figures": [one.as_json() for one in self.judge.kept.steps.get(index, ())]}
+            for index, step in enumerate(self.drill.steps)
+        ]  # fmt: skip
+        return {
+            "done": self.done,
+            "passed": self.passed,
+            "score": mark._asdict(),
+            "losses": [vars(loss).copy() for loss in losses],
+            "steps": steps,
+            "centre": self.centre._asdict() if self.centre else None,
+        }
+
+    def lines(self) -> list[str]:
+        """The same, short, for the terminal."""
+        mark, losses = self.result()
+        state = "passed" if self.passed else "done, not passed" if self.done else f"not done, in step {self.index + 1}"
+        said = [f"drill {state}: nose {mark.nose:.0f}, tail {mark.tail:.0f}, together {mark.together:.0f} of 100"]
+        said += [f"  {loss}" for loss in losses if loss.points > 0.0]
+        if self.centre:
+            one = self.centre
+            said.append(say("coach.drill_centre", loads=f"{one.from_loads_m:.2f}", true=f"{one.true_m:.2f}",
+                            stated=f"{one.stated_m:.2f}"))  # fmt: skip
+        return said

@@ -1,0 +1,57 @@
+"""Voice signals: unit, function and direction, distance or speed, function and stop.
+
+Order of the three parts: 29 CFR 1926.1421(b); that the unit is named first where there are two: 29 CFR 1926.1419(m),
+the latter from memory, not confirmed. The words are in the file of words.
+"""
+
+from __future__ import annotations
+
+from typing import Literal, NamedTuple
+
+from simulator.engine.commands import FUNCTIONS
+from simulator.words import say
+
+FOOT_M = 0.3048
+SLOW_MPS = 0.07
+"""Below this a move is called slow."""
+LEAST_SAID_M = 0.05
+
+
+class Signal(NamedTuple):
+    """One order."""
+
+    unit: Literal["nose", "tail", "both"]
+    function: str
+    """One of `FUNCTIONS`."""
+    sign: int
+    """1 hoist up, telescope out, elevation up, slew toward the road; else -1."""
+    distance_m: float
+    """How far the tip or the hook goes; 0: until the line bears."""
+    slow: bool
+
+
+def spoken(signal: Signal, *, us: bool = False) -> str:
+    """The order as one sentence, in metres or in feet."""
+    way = "up" if signal.sign > 0 else "down"
+    return say(
+        "coach.voice",
+        unit=say(f"coach.voice_{signal.unit}"),
+        function=say(f"control.said_{signal.function}_{way}"),
+        distance=_distance(signal.distance_m, us=us),
+        pace=say("coach.voice_slow" if signal.slow else "coach.voice_steady"),
+        stop=say(f"coach.voice_stop_{signal.function}"),
+    )
+
+
+def _distance(distance_m: float, *, us: bool) -> str:
+    if distance_m <= 0.0:
+        return say("coach.voice_until_it_bears")
+    if us:
+        return say("coach.voice_feet", value=f"{max(0.5, round(2.0 * distance_m / FOOT_M) / 2.0):g}")
+    return say("coach.voice_metres", value=f"{max(0.1, distance_m):.1f}")
+
+
+def largest(commands: tuple[float, float, float, float]) -> tuple[str, float]:
+    """The function asked for the most, and its command."""
+    index = max(range(4), key=lambda i: abs(commands[i]))
+    return FUNCTIONS[index], commands[index]

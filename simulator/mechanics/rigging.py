@@ -1,0 +1,137 @@
+"""Rigging between hook and trailer: leg angles and tensions, what a piece may carry as it is used, what holds."""
+
+from __future__ import annotations
+
+from math import atan2, cos, degrees, hypot, inf, pi, radians, sin, tan
+from typing import NamedTuple
+
+from simulator.scenario.hardware import Mark, Piece, Table
+
+LOWEST_LEG_RAD = radians(30.0)
+"""Lower legs, from horizontal, are not used unless maker or qualified person approves (ASME B30.9, read second-hand)."""
+WIDEST_BOW_RAD = radians(120.0)
+"""Two legs in one bow: full rating up to this included angle, loaded evenly (several reprints)."""
+SIDE_LOAD_BANDS: tuple[tuple[float, float], ...] = ((5.0, 1.0), (45.0, 0.7), (90.0, 0.5))
+"""Shackle: up to so many degrees from in-line, so much of its rating (bands: WAC 296-155-33905; figures: memory)."""
+CHOKER_SHARE = 0.8
+"""Choker over vertical, at a choke angle of 120 deg or more (ASME B30.9, from memory; web slings 0.75 to 0.80)."""
+CHOKE_BANDS: tuple[tuple[float, float], ...] = ((29.0, 0.49), (59.0, 0.62), (89.0, 0.74), (120.0, 0.87), (180.0, 1.0))
+"""Choke angle up to so many degrees, so much of the choker rating (ASME B30.9 choker table, secondary copy)."""
+ROPE_FACTOR = 3.5
+"""Design factor of a running hoist rope (ASME B30.5, from memory)."""
+ROTATION_RESISTANT_FACTOR = 5.0
+"""29 CFR 1926.1414(e)(2): 5, never under 3.5."""
+
+
+class Leg(NamedTuple):
+    """One of two legs that meet at the hook."""
+
+    angle_rad: float
+    """From horizontal."""
+    length_m: float
+    tension_N: float
+    level_N: float
+    """Its horizontal part: what presses the trailer's sides together."""
+
+
+def bridle_leg(load_N: float, width_m: float, height_m: float) -> Leg:
+    """A leg of a two-leg bridle or basket (check-values 3): half the load over the sine of its angle.
+
+    Args:
+        load_N: what both legs carry, vertical.
+        width_m: between the two legs' lower ends; 0 hangs both straight.
+        height_m: lower ends to hook.
+    """
+    angle = atan2(height_m, width_m / 2.0)
+    tension = load_N / 2.0 / sin(angle) if angle > 0.0 else inf
+    return Leg(angle, hypot(height_m, width_m / 2.0), tension, tension * cos(angle) if angle > 0.0 else inf)
+
+
+def height_for_angle_m(width_m: float, angle_rad: float) -> float:
+    """Rigging height at which the legs stand at an angle from horizontal."""
+    return width_m / 2.0 * tan(angle_rad)
+
+
+def side_load_share(angle_rad: float) -> float:
+    """What is left of a shackle's rating with the pull this far from in-line; 0 past a right angle."""
+    return _band(degrees(angle_rad), SIDE_LOAD_BANDS)
+
+
+def choke_share(choke_angle_rad: float) -> float:
+    """What is left of the vertical rating of a round sling in a choker: 80 %, less at a tight choke angle."""
+    return CHOKER_SHARE * _band(degrees(choke_angle_rad), CHOKE_BANDS)
+
+
+def basket_share(angle_rad: float) -> float:
+    """Basket over vertical, legs at an angle from horizontal (check-values 6: 200 % times the sine)."""
+    return 2.0 * sin(angle_rad)
+
+
+def _band(angle_deg: float, bands: tuple[tuple[float, float], ...]) -> float:
+    return next((share for upto, share in bands if angle_deg <= upto + 1e-9), 0.0)
+
+
+def rope_allowed_N(piece: Piece, factor: float = ROPE_FACTOR) -> float:
+    """What one part of a rope may carry: breaking strength over the design factor."""
+    return piece.rated_N / factor
+
+
+def safe_working_chain_lb(diameter_in: float) -> float:
+    """Field rule for open-link chain, 8 D^2 short tons (US Army FM 5-125, ch. 3)."""
+    return 8.0 * diameter_in**2 * 2000.0
+
+
+def first_principles_chain_N(diameter_m: float, grade: int) -> float:
+    """Chain from its grade: two bars at grade x 10 MPa, a quarter of it (ISO chain grade definition)."""
+    return 2.0 * pi / 4.0 * diameter_m**2 * grade * 10.0e6 / 4.0
+
+
+class Held(NamedTuple):
+    """A piece against what it has to carry."""
+
+    piece: Piece
+    needed_N: float
+    allowed_N: float
+    """As it is used: side load, hitch, angle, design factor."""
+    next_size: Piece | None
+    """The smallest size that holds, when this one does not; None when no size in the table does."""
+
+    @property
+    def used(self) -> float:
+        """Share of what is allowed."""
+        return self.needed_N / self.allowed_N if self.allowed_N > 0.0 else inf
+
+    @property
+    def holds(self) -> bool:
+        """At most 100 %."""
+        return self.used <= 1.0 + 1e-9
+
+    @property
+    def mark(self) -> Mark:
+        """How far its rating is confirmed."""
+        return self.piece.mark
+
+
+def judge(table: Table, piece: Piece, needed_N: float, *, share: float = 1.0) -> Held:
+    """A given size: refused over 100 %, with the next size that holds.
+
+    Args:
+        table: its table.
+        piece: the size.
+        needed_N: what it has to carry.
+        share: what is left of its rating as it is used.
+    """
+    holds = next((one for one in table.pieces if share > 0.0 and needed_N <= one.rated_N * share * (1.0 + 1e-9)), None)
+    held = Held(piece, needed_N, piece.rated_N * share, None)
+    return held if held.holds else held._replace(next_size=holds)
+
+
+def choose(table: Table, needed_N: float, *, share: float = 1.0) -> Held:
+    """The smallest size that holds; the largest, refused, when none does. Arguments as `judge`."""
+    fits = next((one for one in table.pieces if judge(table, one, needed_N, share=share).holds), table.pieces[-1])
+    return judge(table, fits, needed_N, share=share)
+
+
+def nearest_size(table: Table, diameter_m: float) -> Piece:
+    """The size whose diameter is nearest."""
+    return min(table.pieces, key=lambda one: abs((one.diameter_m or inf) - diameter_m))

@@ -1,0 +1,135 @@
+"""Where in a recording a reading was past a limit: spells of caution and stop, from stored samples alone."""
+
+from __future__ import annotations
+
+from typing import Literal, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simulator.recording.recorded import Recording
+from simulator.recording.whole_numbers import Real
+from simulator.scenario.description import END_NAMES, Limits
+
+Kind = Literal["rad", "share", "m"]
+Yes = NDArray[np.bool_]
+MERGE_S = 3.0
+"""Spells of one reading with less than this between them are one spell."""
+SHORTEST_S = 0.3
+
+
+class Judged(NamedTuple):
+    """One reading with its limits."""
+
+    key: str
+    """Channel."""
+    label: str
+    end: int | None
+    """0 nose unit, 1 tail unit; none for the load."""
+    kind: Kind
+    caution: float
+    stop: float
+    rising: bool = True
+    """More is worse."""
+
+
+class Spell(NamedTuple):
+    """A time during which a reading was past a limit."""
+
+    judged: Judged
+    level: Literal["caution", "stop"]
+    begin_s: float
+    """When it passed the limit of its level."""
+    end_s: float
+    worst: float
+    worst_s: float
+
+    @property
+    def limit(self) -> float:
+        """The limit that was passed."""
+        return self.judged.stop if self.level == "stop" else self.judged.caution
+
+
+def judged_rows(limits: Limits) -> tuple[Judged, ...]:
+    """All readings that are judged, by the limits of the scenario."""
+    light = limits.light_float_share
+    caution_share, stop_share = light * limits.float_caution_factor, light * limits.float_stop_factor
+    rows: list[Judged] = []
+    for end, name in enumerate(END_NAMES):
+        rows += [
+            Judged(
+                f"{name}.mean_off_plumb_rad",
+                "off plumb",
+                end,
+                "rad",
+                limits.off_plumb_caution_rad,
+                limits.off_plumb_stop_rad,
+            ),
+            Judged(
+                f"{name}.capacity_used", "capacity used", end, "share", limits.capacity_caution, limits.capacity_stop
+            ),
+            Judged(f"{name}.least_float_share", "lightest float", end, "share", caution_share, stop_share, False),
+            Judged(
+                f"{name}.head_room_m", "head room", end, "m", limits.head_room_caution_m, limits.head_room_stop_m, False
+            ),
+            Judged(
+                f"{name}.rope_left_m", "rope left", end, "m", limits.rope_left_caution_m, limits.rope_left_stop_m, False
+            ),
+            Judged(f"{name}.ground_used", "ground bearing used", end, "share", 1.0, float("inf")),
+        ]
+    return (
+        *rows,
+        Judged("load.pitch_rad", "pitch of the load", None, "rad", limits.pitch_caution_rad, limits.pitch_stop_rad),
+        Judged("load.sway_m", "sway", None, "m", limits.sway_caution_m, limits.sway_stop_m),
+        Judged("load.lane_room_m", "room to the live lane", None, "m", limits.lane_caution_m, 0.0, False),
+    )
+
+
+def judged_values(recording: Recording, row: Judged) -> Real:
+    """The reading over time as it is judged; not a number while it is not.
+
+    A slack line has no angle; on the bed the trailer lies as the bed lies, so pitch and sway count once it hangs.
+    """
+    values = recording.column(row.key)
+    if row.label == "off plumb" and row.end is not None:
+        return np.where(recording.column(f"{END_NAMES[row.end]}.slack") == 1.0, np.nan, values)
+    if row.label in ("pitch of the load", "sway"):
+        hangs = recording.column("load.ground_N") < 1.0
+        return np.where(hangs, np.abs(values), np.nan)
+    return values
+
+
+def spells(recording: Recording, limits: Limits) -> list[Spell]:
+    """All spells past a limit, by the time they began."""
+    time_s = recording.time_s
+    found: list[Spell] = []
+    for row in judged_rows(limits):
+        values = judged_values(recording, row)
+        for first, last in _runs(_past(values, row.caution, row), time_s):
+            found.append(_spell(row, values, time_s, first, last))
+    return sorted(found, key=lambda spell: spell.begin_s)
+
+
+def _past(values: Real, limit: float, row: Judged) -> Yes:
+    with np.errstate(invalid="ignore"):
+        return np.asarray(values >= limit if row.rising else values < limit)
+
+
+def _runs(past: Yes, time_s: Real) -> list[tuple[int, int]]:
+    """First and last sample of each run, short breaks closed, short runs dropped."""
+    at = np.flatnonzero(past)
+    if not len(at):
+        return []
+    breaks = np.flatnonzero(np.diff(time_s[at]) > MERGE_S)
+    firsts, lasts = at[np.r_[0, breaks + 1]], at[np.r_[breaks, len(at) - 1]]
+    runs = zip(firsts.tolist(), lasts.tolist(), strict=True)
+    return [(first, last) for first, last in runs if time_s[last] - time_s[first] >= SHORTEST_S]
+
+
+def _spell(row: Judged, values: Real, time_s: Real, first: int, last: int) -> Spell:
+    part = values[first : last + 1]
+    worst = first + int(np.nanargmax(part) if row.rising else np.nanargmin(part))
+    stops = np.flatnonzero(_past(part, row.stop, row))
+    begin = first + int(stops[0]) if len(stops) else first
+    level: Literal["caution", "stop"] = "stop" if len(stops) else "caution"
+    return Spell(row, level, float(time_s[begin]), float(time_s[last]), float(values[worst]), float(time_s[worst]))

@@ -1,0 +1,183 @@
+"""The trailer once more, as a rigid body in MuJoCo, hung from recorded tips on recorded lines.
+
+Nothing here comes from the engine's own mechanics. The rigging is a thing of its own: a light rod on the trailer,
+hinged about the trailer's cross axis (bridle or basket across) or on a ball (single point), with the hook at its end.
+MuJoCo finds its lean, which the engine works out as geometry.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from math import sqrt
+from typing import NamedTuple
+
+import mujoco
+import numpy as np
+
+from simulator.mechanics.trailer import body
+from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.scenario.trailer import Pick, Trailer
+from tests.outside.telemetry import Array, Telemetry, turns
+
+LIGHT = 1e-4
+"""A rod's inertia over that of the trailer's mass at the hook: next to nothing, yet slow enough for the step."""
+LIGHTER = 1e-7
+"""A hinged rod's mass over the trailer's: as its inertia is about the hinge alone, it takes no part in roll."""
+
+
+class Replay(NamedTuple):
+    """What MuJoCo makes of it, a row for each row of telemetry."""
+
+    pose: Array
+    hook_N: Array
+
+
+def _rod(pick: Pick, end: int, trailer_kg: float, at: list[float]) -> str:
+    height = pick.height_m
+    if pick.pivot == "bridle_across":
+        mass_kg, joint = LIGHTER * trailer_kg, f'type="hinge" axis="0 1 0" armature="{LIGHT * trailer_kg * height**2!r}"'
+    else:
+        mass_kg, joint = LIGHT * trailer_kg, 'type="ball"'
+    spin = repr(mass_kg * 1e-2)
+    return f"""
+      <body name="rod{end}" pos="{at[0]!r} {at[1]!r} {at[2]!r}" gravcomp="1">
+        <joint name="pivot{end}" {joint}/>
+        <inertial pos="0 0 {height!r}" mass="{mass_kg!r}" diaginertia="{spin} {spin} {spin}"/>
+      </body>"""
+
+
+def model(trailer: Trailer, step_s: float) -> mujoco.MjModel:
+    """Trailer and two rods: origin in the true CG, lying axes."""
+    b = body(trailer)
+    i = np.array(b.inertia_kg_m2).reshape(3, 3)
+    inertia = " ".join(repr(float(v)) for v in (i[0, 0], i[1, 1], i[2, 2], i[0, 1], i[0, 2], i[1, 2]))
+    arms = [[float(v) for v in np.subtract(pick, b.cg_m)] for pick in b.picks_m]
+    picks = trailer.nose_pick, trailer.tail_pick
+    rods = "".join(_rod(picks[end], end, b.mass_kg, arms[end]) for end in (0, 1))
+    return mujoco.MjModel.from_xml_string(f"""
+    <mujoco>
+      <option timestep="{step_s!r}" integrator="RK4" gravity="0 0 {-STANDARD_GRAVITY_MPS2!r}"/>
+      <worldbody>
+        <body name="trailer">
+          <freejoint/>
+          <inertial pos="0 0 0" mass="{b.mass_kg!r}" fullinertia="{inertia}"/>{rods}
+        </body>
+      </worldbody>
+    </mujoco>""")
+
+
+def tension_N(stretch_m: float, stretch_mps: float, stiffness: float, damper: float) -> float:
+    """T = max(0, k (d - l) + c (d' - l')), no force when d <= l."""
+    return max(0.0, stiffness * stretch_m + damper * stretch_mps) if stretch_m > 0.0 else 0.0
+
+
+class _Lines:
+    """Pulls the hooks toward the tips at every stage of MuJoCo's own step."""
+
+    def __init__(self, mj: mujoco.MjModel, data: mujoco.MjData, telemetry: Telemetry) -> None:
+        self._mj, self._data, self._step_s = mj, data, mj.opt.timestep
+        self._rods = [mj.body(f"rod{end}").id for end in (0, 1)]
+        self._places, self._pushes, self._speed = data.xipos, data.xfrc_applied, np.zeros(6)
+        path = np.concatenate([telemetry.tips_m, telemetry.lines_m[:, :, None]], axis=2)
+        self._path = path.tolist()
+        self._rates = (np.diff(path, axis=0) / self._step_s).tolist()
+        self._law = np.stack([telemetry.stiffness_N_per_m, telemetry.damper_N_s_per_m], axis=2).tolist()
+        self.at = 0
+        self.first_N: list[float] | None = None
+
+    def __call__(self, *_: object) -> None:
+        """Called by MuJoCo with position and velocity worked out, before acceleration."""
+        late = self._data.time - self.at * self._step_s
+        if self.first_N is None:
+            self.first_N = self.now_N()
+        for end, rod in enumerate(self._rods):
+            self._pushes[rod, :3] = self._pull(end, self.at, late)[1:]
+
+    def now_N(self) -> list[float]:
+        """Pulls at a row's own moment, with the speeds of tips and lines up to it."""
+        before = max(self.at - 1, 0)
+        return [self._pull(end, before, (self.at - before) * self._step_s)[0] for end in (0, 1)]
+
+    def _pull(self, end: int, at: int, late: float) -> tuple[float, float, float, float]:
+        """Size and force on the hook, `late` seconds after row `at`."""
+        rod = self._rods[end]
+        x, y, z, length = self._path[at][end]
+        vx, vy, vz, paying = self._rates[at][end]
+        hx, hy, hz = self._places[rod].tolist()
+        mujoco.mj_objectVelocity(self._mj, self._data, mujoco.mjtObj.mjOBJ_BODY, rod, self._speed, 0)
+        _, _, _, hook_vx, hook_vy, hook_vz = self._speed.tolist()
+        dx, dy, dz = x + vx * late - hx, y + vy * late - hy, z + vz * late - hz
+        distance = sqrt(dx * dx + dy * dy + dz * dz)
+        parting = (dx * (vx - hook_vx) + dy * (vy - hook_vy) + dz * (vz - hook_vz)) / distance
+        k, c = self._law[at + 1][end]
+        pull = tension_N(distance - length - paying * late, parting - paying, k, c)
+        share = pull / distance
+        return pull, share * dx, share * dy, share * dz
+
+
+def _put(trailer: Trailer, mj: mujoco.MjModel, data: mujoco.MjData, telemetry: Telemetry) -> None:
+    """The trailer as the first row has it, rods pointing at the tips."""
+    b, pose, speed = body(trailer), telemetry.pose[0], telemetry.speed[0]
+    turn = turns(pose)
+    pitch, yaw = pose[3], pose[4]
+    level_across = np.array([-np.sin(yaw), np.cos(yaw), 0.0])
+    turning = speed[4] * np.array([0.0, 0.0, 1.0]) + speed[3] * level_across
+    turning += speed[5] * np.array([np.cos(pitch) * np.cos(yaw), np.cos(pitch) * np.sin(yaw), -np.sin(pitch)])
+    arm = turn.apply(b.cg_m)
+    data.qpos[:3], data.qpos[3:7] = pose[:3] + arm, turn.as_quat(scalar_first=True)
+    data.qvel[:3], data.qvel[3:6] = speed[:3] + np.cross(turning, arm), turn.inv().apply(turning)
+    for end in (0, 1):
+        x, y, z = turn.inv().apply(telemetry.tips_m[0, end] - pose[:3]) - np.array(b.picks_m[end])
+        joint = mj.joint(f"pivot{end}")
+        at = joint.qposadr[0]
+        if joint.type[0] == mujoco.mjtJoint.mjJNT_HINGE:
+            data.qpos[at] = np.arctan2(x, z)
+        else:
+            half = np.array([np.sqrt(x * x + y * y + z * z) + z, -y, x, 0.0])
+            data.qpos[at : at + 4] = half / np.linalg.norm(half)
+
+
+@contextmanager
+def _called(lines: _Lines) -> Iterator[None]:
+    mujoco.set_mjcb_control(lines)
+    try:
+        yield
+    finally:
+        mujoco.set_mjcb_control(None)
+
+
+def replay(trailer: Trailer, telemetry: Telemetry, step_s: float) -> Replay:
+    """Hang the trailer in MuJoCo and let it go from the first row on.
+
+    Args:
+        trailer: mass, CG, inertia, picks and pivots.
+        telemetry: tips, lines, and pushes of ground and others, a row a step.
+        step_s: between rows.
+    """
+    mj = model(trailer, step_s)
+    data = mujoco.MjData(mj)
+    _put(trailer, mj, data, telemetry)
+    lines, trailer_id = _Lines(mj, data, telemetry), mj.body("trailer").id
+    pushes = telemetry.ground + telemetry.other
+    count = len(telemetry)
+    places, pulls = np.empty((count, 7)), np.empty((count, 2))
+    places[0] = data.qpos[:7]
+    with _called(lines):
+        for lines.at in range(count - 1):
+            data.time, lines.first_N = lines.at * step_s, None
+            data.xfrc_applied[trailer_id] = pushes[lines.at + 1]
+            mujoco.mj_step(mj, data)
+            places[lines.at + 1], pulls[lines.at] = data.qpos[:7], lines.first_N
+    pulls[-1] = pulls[-2]
+    return Replay(_readings(trailer, places), pulls)
+
+
+def _readings(trailer: Trailer, places: Array) -> Array:
+    """Places of MuJoCo's free joint as poses of the reference point."""
+    from scipy.spatial.transform import Rotation
+
+    turn = Rotation.from_quat(places[:, 3:7], scalar_first=True)
+    yaw, pitch, roll = turn.as_euler("ZYX").T
+    reference = places[:, :3] - turn.apply(body(trailer).cg_m)
+    return np.column_stack([reference, pitch, yaw, roll])

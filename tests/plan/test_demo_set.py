@@ -1,0 +1,100 @@
+"""The demo set's stations, and the variants that it refuses. Invented numbers, worked through beforehand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import degrees, tan
+
+import pytest
+
+from simulator.plan.setup_check import SetupCheck, check_setup
+from tests.mechanics.demo_set import STATIONS, Station
+from tests.plan.variants import TYPE_C_RAD, level_bed, on_soil, on_wheels, shipped, trailer
+
+TONNE_N = 9806.65
+
+
+@pytest.fixture(scope="module")
+def tank() -> SetupCheck:
+    return check_setup(level_bed(shipped()), step_m=2.0)
+
+
+@pytest.mark.parametrize(
+    "row", STATIONS, ids=lambda row: f"{'nose' if row.end == 0 else 'tail'} {row.y_m} {row.belly_m}"
+)
+def test_the_stations_of_the_demo_set(tank: SetupCheck, row: Station) -> None:
+    """To half a unit of the last digit shown, and what the shipped file's own rounding adds."""
+    here = [one for one in tank.stations if abs(one.station.y_m - row.y_m) < 0.01]
+    lowest = [one.station.pose.z_m + min(z for _, _, z in tank.load.corners_m) for one in here]
+    station = here[min(range(len(here)), key=lambda i: abs(lowest[i] - row.belly_m))]
+    stand = station.units[row.end]
+    assert stand.reach_m == pytest.approx(row.reach_m, abs=0.01)
+    assert stand.pose.length_m == pytest.approx(row.boom_m, abs=0.06)
+    assert degrees(stand.pose.elevation_rad) == pytest.approx(row.elevation_deg, abs=0.1)
+    assert degrees(stand.pose.slew_rad) == pytest.approx(row.slew_deg, abs=0.1)
+    assert [reaction / TONNE_N for reaction in stand.floats.reactions_N] == pytest.approx(row.floats_t, abs=0.06)
+    assert 100.0 * stand.capacity.of_tipping == pytest.approx(row.of_85_percent_tip, abs=0.6)
+    assert stand.line.head_room_m == pytest.approx(row.head_room_m, abs=0.06)
+    assert stand.line.rope_out_m == pytest.approx(row.rope_out_m, abs=0.06)
+    assert stand.line.load_N / TONNE_N == pytest.approx(13.5, abs=0.01)
+    assert stand.choice.within
+
+
+def test_the_tank_works_with_the_margins_told(tank: SetupCheck) -> None:
+    assert tank.works
+    least = min(reaction for one in tank.stations for stand in one.units for reaction in stand.floats.reactions_N)
+    most = max(reaction for one in tank.stations for stand in one.units for reaction in stand.floats.reactions_N)
+    assert least / TONNE_N == pytest.approx(4.5, abs=0.06)
+    assert most / 0.75**2 / 1e3 == pytest.approx(22.9 * 9.80665 / 0.75**2, rel=0.08)
+    beside = next(one.reading for one in tank.findings if one.reading.code == "passing")
+    assert beside.value == pytest.approx(0.52, abs=0.006)
+    assert beside.what.endswith("superstructure")
+
+
+def test_soil_is_refused_for_its_pads_and_for_where_they_stand() -> None:
+    """With soil the pads press too hard and stand beyond the toe line: 12 m of face at 1-1/2:1, 0.65 m of run."""
+    found = check_setup(on_soil(level_bed(shipped())))
+    assert found.refused_for == ("bearing", "set-back")
+    worst = min(one.reading.margin for one in found.findings if one.reading.code == "set-back")
+    needed = 12.0 / tan(TYPE_C_RAD) - 0.65
+    assert worst == pytest.approx((4.65 - 3.5 - 0.375) - needed, abs=1e-6)
+
+
+def test_the_tank_on_its_wheels_is_refused_for_head_room() -> None:
+    """9.3 tip - (1.8 belly + 4.0 high + 2.3 rigging) - 1.0 block and stop = 0.2 m."""
+    found = check_setup(on_wheels(shipped()))
+    assert found.refused_for == ("head room",)
+    for one in found.findings:
+        if one.reading.code == "head room":
+            assert one.reading.value == pytest.approx(9.3 - (1.8 + 4.0 + 2.3) - 1.0, abs=1e-6)
+            assert "over the tailboards" in one.stops
+
+
+def test_the_box_on_its_wheels_works_in_its_own_set_up() -> None:
+    """The demo set: boom 9.5 to 12.7 m, elevation 40.4 to 59.8, slew -64.8 to +58.8, least float 6.1 t."""
+    found = check_setup(shipped("box_on_wheels"))
+    stands = [stand for one in found.stations for stand in one.units]
+    assert found.works
+    lengths = [stand.pose.length_m for stand in stands]
+    assert (min(lengths), max(lengths)) == pytest.approx((9.5, 12.7), abs=0.06)
+    elevations = [degrees(stand.pose.elevation_rad) for stand in stands]
+    assert (min(elevations), max(elevations)) == pytest.approx((40.4, 59.8), abs=0.06)
+    slews = [degrees(one.units[0].pose.slew_rad) for one in found.stations]
+    assert (min(slews), max(slews)) == pytest.approx((-64.8, 58.8), abs=0.06)
+    assert min(min(stand.floats.reactions_N) for stand in stands) / TONNE_N == pytest.approx(6.1, abs=0.06)
+    assert min(stand.line.head_room_m for stand in stands) == pytest.approx(1.7, abs=0.01)
+
+
+def test_a_pick_at_the_landing_legs_takes_a_float_up() -> None:
+    """The demo set's lesson: the nose line at 16.9 t (26 t at 6.2 m of 9.83 m, block and rigging 0.5 t)."""
+    lift = level_bed(shipped())
+    x = 6.0 - 26.0 * 6.2 / (16.9 - 0.5)
+    pick = replace(lift.trailer.nose_pick, at_m=(x, *lift.trailer.nose_pick.at_m[1:]))
+    found = check_setup(trailer(lift, nose_pick=pick), room=False)
+    lift_off = found.stations[0].units[0]
+    assert lift_off.line.load_N / TONNE_N == pytest.approx(16.9, abs=0.01)
+    assert lift_off.floats.reactions_N[2] == 0.0
+    assert "lightest float" in found.refused_for
+    worst = next(one for one in found.findings if one.reading.code == "lightest float")
+    assert worst.reading.what == "cab-end road-side float"
+    assert {"lift-off", "raised"} <= set(worst.stops)
