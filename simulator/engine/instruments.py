@@ -138,19 +138,18 @@ class Instruments:
 
     def _extent(self, state: State, matrix: Matrix) -> tuple[float, float, float, float]:
         """Lowest point over the road, least height over the ground, least and greatest y."""
-        motion, surface = state.motion, self._model.bed.surface
+        motion, bed = state.motion, self._model.bed
         a, b, c, d, e, f, g, h, i = matrix
-        places = [
-            (g * x + h * y + i * z, d * x + e * y + f * z, a * x + b * y + c * z) for x, y, z in self._model.bed.points
-        ]
-        low = min(places)[0]
-        ys = [place[1] for place in places]
+        heights = [g * x + h * y + i * z for x, y, z in bed.points]
+        sides = [d * x + e * y + f * z for x, y, z in bed.points]
+        low = min(heights)
+        near = low + NEAR_LOWEST_M
         over_bed = min(
-            motion.z + z - height_m(surface, motion.x + x, motion.y + y)
-            for z, y, x in places
-            if z < low + NEAR_LOWEST_M
+            motion.z + height - height_m(bed.surface, motion.x + a * x + b * y + c * z, motion.y + side)
+            for height, side, (x, y, z) in zip(heights, sides, bed.points, strict=True)
+            if height < near
         )
-        return motion.z + low, over_bed, motion.y + min(ys), motion.y + max(ys)
+        return motion.z + low, over_bed, motion.y + min(sides), motion.y + max(sides)
 
     def _landed(self, state: State, y_low: float, lane_room: float) -> bool:
         landing, motion = self._model.description.landing, state.motion

@@ -1,0 +1,93 @@
+"""The front door: good and bad input, exit codes, sentences and no tracebacks."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from simulator.__main__ import main
+from simulator.readings import CHANNELS
+from simulator.recording.track import COLUMNS
+
+HEADER = ",".join(COLUMNS)
+TRACKS = {
+    "wrong header": ("a,b\n1,2\n", ["header: given a,b"]),
+    "nothing": ("", ["header: given nothing"]),
+    "no rows": (HEADER + "\n", ["no rows"]),
+    "too much": (HEADER + "\n0,0,0,0,2,0,0,0,0\n", ["line 2: nose_slew: given 2, allowed: -1 to 1"]),
+    "no number": (HEADER + "\n0,0,0,0,0,0,0,0,up\n", ["line 2: tail_slew: given up"]),
+    "not a number": (HEADER + "\n0,nan,0,0,0,0,0,0,0\n", ["line 2: nose_hoist: given nan"]),
+    "short row": (HEADER + "\n0,0\n", ["line 2: given 2 values, allowed: 9"]),
+    "back in time": (HEADER + "\n5,0,0,0,0,0,0,0,0\n4,0,0,0,0,0,0,0,0\n", ["line 3: t_s: given 4"]),
+    "all at once": (HEADER + "\n0,9,0,0,0,0,0,0,0\n1,0\n2,0,0,0,0,0,0,0,-3\n", ["line 2", "line 3", "line 4"]),
+}
+
+
+@pytest.mark.parametrize(("text", "parts"), TRACKS.values(), ids=TRACKS)
+def test_a_broken_track_says_every_fault(
+    text: str, parts: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    track = tmp_path / "track.csv"
+    track.write_text(text, encoding="utf-8")
+    assert main(["run", "practice_yard", "--commands", str(track)]) == 2
+    said = capsys.readouterr().err
+    assert all(part in said for part in parts), said
+    assert "Traceback" not in said
+
+
+def test_a_track_that_is_no_text(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    track = tmp_path / "track.csv"
+    track.write_bytes(b"\xff\xfe\x00\x81")
+    assert main(["run", "practice_yard", "--commands", str(track)]) == 2
+    assert "not UTF-8 text" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("arguments", [["demo", "nowhere", "--headless"], ["run", "nowhere", "--commands", "none.csv"]])
+def test_an_unknown_scenario_lists_those_there_are(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(arguments) == 2
+    assert "practice_yard" in capsys.readouterr().err or arguments[0] == "run"
+
+
+def test_validate_lists_all_and_exits_2(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    broken = tmp_path / "broken.toml"
+    broken.write_text('title = 3\n[site]\nedge_y = "five"\n', encoding="utf-8")
+    assert main(["validate", str(broken), "practice_yard"]) == 2
+    said = capsys.readouterr()
+    assert "title" in said.err + said.out
+    assert "edge_y" in said.err + said.out
+    assert "practice_yard: good" in said.err + said.out
+
+
+def test_readings_prints_every_channel(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["readings"]) == 0
+    table = capsys.readouterr().out
+    assert all(channel.name in table for channel in CHANNELS)
+    assert "Training and rehearsal aid" in table
+
+
+def test_a_track_that_ends_in_mid_air_is_not_landed(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    track = tmp_path / "track.csv"
+    track.write_text(f"{HEADER}\n0,0.4,0,0,0,0.4,0,0,0\n12,0,0,0,0,0,0,0,0\n", encoding="utf-8")
+    assert main(["run", "practice_yard", "--commands", str(track)]) == 1
+    said = capsys.readouterr().out
+    assert "not landed" in said
+    assert "Training and rehearsal aid" in said
+
+
+def test_telemetry_that_cannot_be_written_is_a_sentence(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    track = tmp_path / "track.csv"
+    track.write_text(f"{HEADER}\n0,0,0,0,0,0,0,0,0\n1,0,0,0,0,0,0,0,0\n", encoding="utf-8")
+    where = tmp_path / "missing" / "out.csv"
+    assert main(["run", "practice_yard", "--commands", str(track), "--telemetry", str(where)]) == 2
+    assert str(where) in capsys.readouterr().err
+
+
+def test_help_needs_no_heavy_library() -> None:
+    heavy = ("pygame", "pymunk", "numpy", "shapely", "pint", "matplotlib")
+    program = (
+        "import sys; from simulator.__main__ import build_parser; build_parser().format_help(); "
+        f"print([name for name in {heavy} if name in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
