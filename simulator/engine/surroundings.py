@@ -70,7 +70,7 @@ class Surroundings:
             return []
         if self._speed(now) <= self._site.light_contact_mps:
             return []
-        at = (ground.x_m, ground.y_m, ground.gap_m)
+        at = (ground.x_m, ground.y_m, now.load.height_over_road_m)
         return [met(now.time_s, ground.part, ground.meets, self._speed(now), at)]
 
     def _speed(self, now: Readings) -> float:

@@ -11,11 +11,13 @@ import numpy as np
 
 from simulator.mechanics.boom import BoomPose
 from simulator.mechanics.clearance_boom import FAR_M, boom_distances, heights_below
+from simulator.mechanics.clearance_governing import governing
 from simulator.mechanics.clearance_ground import GroundGap, ground_gap
 from simulator.mechanics.clearance_over import Plan, boom_table, gap_table, plan_outlines
 from simulator.mechanics.clearance_overhead import OverheadGap, overhead_gaps
-from simulator.mechanics.clearance_passing import LaneRoom, Passing, gap_state, lane_room, passing
+from simulator.mechanics.clearance_passing import LaneRoom, Passing, lane_room, passing
 from simulator.mechanics.clearance_scene import Placed, Pose, Scene, place
+from simulator.mechanics.clearance_solid import Array
 from simulator.mechanics.clearance_units import END_UNITS
 from simulator.scenario.description import Limits
 
@@ -28,13 +30,13 @@ class PartClearance(NamedTuple):
 
     part: str
     gap_m: float
-    """Least vertical gap; infinite where nothing is met."""
+    """Least vertical gap; infinite where nothing is met. Of a part that is not clear, to what it is not clear of."""
     meets: str
     """Empty where nothing is met."""
     state: str
-    """to raise, not clear, close, clears"""
+    """to raise: more than 1.5 m below, or below what is not near in plan yet; not clear; close; clears"""
     to_raise_m: float
-    """Height still missing to a gap that is not close."""
+    """Height still missing to a gap that is nowhere close."""
 
 
 class BoomClearance(NamedTuple):
@@ -65,8 +67,8 @@ class Clearances(NamedTuple):
 
     @property
     def governing(self) -> PartClearance:
-        """The part with the least gap."""
-        return min(self.parts, key=lambda one: one.gap_m)
+        """The part with most still to raise, else with the least gap."""
+        return min(self.parts, key=lambda one: (-one.to_raise_m, one.gap_m))
 
 
 class HeadRoom(NamedTuple):
@@ -95,14 +97,9 @@ def clearances(scene: Scene, pose: Pose, booms: Booms) -> Clearances:
     """
     placed = place(scene, np.array(pose), np.array(booms))
     plan = plan_outlines(placed)
-    limits = scene.description.limits
     table = gap_table(scene, placed, plan)
-    worst = table.argmin(axis=1)
     return Clearances(
-        parts=tuple(
-            _judged(name, float(table[i, k]), scene.names[k], limits)
-            for i, (name, k) in enumerate(zip(scene.load.names, worst.tolist(), strict=True))
-        ),
+        parts=_parts(scene, placed, table),
         booms=_booms(scene, placed, plan),
         passing=passing(scene, placed, plan),
         ground=ground_gap(scene, placed),
@@ -111,10 +108,18 @@ def clearances(scene: Scene, pose: Pose, booms: Booms) -> Clearances:
     )
 
 
-def _judged(part: str, gap_m: float, meets: str, limits: Limits) -> PartClearance:
-    if gap_m == np.inf:
-        return PartClearance(part, gap_m, "", "clears", 0.0)
-    return PartClearance(part, gap_m, meets, gap_state(gap_m, limits), max(0.0, limits.gap_close_m - gap_m))
+def _parts(scene: Scene, placed: Placed, table: Array) -> tuple[PartClearance, ...]:
+    meets, not_clear = governing(scene, placed, table)
+    close = scene.description.limits.gap_close_m
+    found: list[PartClearance] = []
+    for i, part in enumerate(scene.load.names):
+        gap, least = float(table[i, meets[i]]), float(table[i].min())
+        if gap == np.inf:
+            found.append(PartClearance(part, gap, "", "clears", 0.0))
+            continue
+        state = "not clear" if not_clear[i] else "to raise" if gap < 0.0 else "close" if gap < close else "clears"
+        found.append(PartClearance(part, gap, scene.names[meets[i]], state, max(0.0, close - least)))
+    return tuple(found)
 
 
 def _booms(scene: Scene, placed: Placed, plan: Plan) -> tuple[BoomClearance, BoomClearance]:

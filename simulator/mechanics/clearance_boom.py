@@ -23,13 +23,20 @@ def boom_distances(scene: Scene, placed: Placed) -> Array:
     ends = placed.booms.corners.reshape(*placed.booms.corners.shape[:-2], 2, 4, 3).mean(axis=-2)
     reach = placed.booms.edges[..., 0, :] * deep[:, None]
     foot, tip = ends[..., 0, :] + reach, ends[..., 1, :] - reach
-    rows = np.arange(len(scene.load.pairs))[:, None]
-    first = placed.parts.corners[..., rows, scene.load.pairs[..., 0], :]
-    second = placed.parts.corners[..., rows, scene.load.pairs[..., 1], :]
+    rows = np.arange(len(scene.load.pairs))[:, None, None]
+    edges = _parts_first(placed.parts.corners[..., rows, scene.load.pairs, :])
     square = segment_squares(
-        foot[..., None, None, :, :], tip[..., None, None, :, :], first[..., None, :], second[..., None, :]
+        _parts_first(foot)[..., :, None, None],
+        _parts_first(tip)[..., :, None, None],
+        edges[..., None, :, :, 0],
+        edges[..., None, :, :, 1],
     )
-    return np.asarray(np.sqrt(square.min(axis=-2)) - deep)
+    return np.asarray(np.sqrt(np.swapaxes(square.min(axis=-1), -1, -2)) - deep)
+
+
+def _parts_first(points: Array) -> Array:
+    """x, y and z as whole arrays: (3, ...), so that each runs in long rows."""
+    return np.ascontiguousarray(np.moveaxis(points, -1, 0))
 
 
 def heights_below(scene: Scene, placed: Placed) -> Array:
@@ -38,11 +45,11 @@ def heights_below(scene: Scene, placed: Placed) -> Array:
 
 
 def _dot(one: Array, other: Array) -> Array:
-    return np.asarray(one[..., 0] * other[..., 0] + one[..., 1] * other[..., 1] + one[..., 2] * other[..., 2])
+    return np.asarray(one[0] * other[0] + one[1] * other[1] + one[2] * other[2])
 
 
 def segment_squares(p0: Array, p1: Array, q0: Array, q1: Array) -> Array:
-    """Squared least distance of segments p0-p1 and q0-q1 (..., 3), m2.
+    """Squared least distance of segments p0-p1 and q0-q1 (3, ...), m2.
 
     The nearest points of the two lines, brought back to the ends of one segment and then matched on the other.
     """
@@ -50,10 +57,9 @@ def segment_squares(p0: Array, p1: Array, q0: Array, q1: Array) -> Array:
     a, e, b = _dot(along, along), _dot(other, other), _dot(along, other)
     c, f = _dot(along, apart), _dot(other, apart)
     sine = a * e - b * b
-    s = np.clip(
-        np.where(sine > 1e-12 * a * e, b * f - c * e, 0.0) / np.where(sine > 1e-12 * a * e, sine, 1.0), 0.0, 1.0
-    )
-    t = np.clip((b * s + f) / np.where(e > 0.0, e, 1.0), 0.0, 1.0)
+    skew = sine > 1e-12 * a * e
+    s = np.clip(np.divide(b * f - c * e, sine, out=np.zeros(sine.shape), where=skew), 0.0, 1.0)
+    t = np.clip((b * s + f) / np.maximum(e, 1e-12), 0.0, 1.0)
     s = np.clip((b * t - c) / a, 0.0, 1.0)
-    gap = apart + s[..., None] * along - t[..., None] * other
+    gap = apart + s * along - t * other
     return _dot(gap, gap)

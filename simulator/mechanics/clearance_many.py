@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from simulator.mechanics.clearance_boom import FAR_M, boom_distances, heights_below
 from simulator.mechanics.clearance_contact import TOUCH_M, near, touch_groups
 from simulator.mechanics.clearance_gap import box_gaps, box_sides, pair_apart, pair_gaps, pair_sides
-from simulator.mechanics.clearance_passing import TO_RAISE_M
+from simulator.mechanics.clearance_governing import governing
 from simulator.mechanics.clearance_scene import Placed, Scene, place
 from simulator.mechanics.clearance_solid import Array, Flags, Solids
 
@@ -26,6 +26,8 @@ class Verdicts(NamedTuple):
     """Least vertical gap of each part over what it is or will be over (pose, part); infinite where nothing is met."""
     meets: NDArray[np.intp]
     """Which obstacle that is (pose, part), a number into `Scene.names`."""
+    parts_not_clear: Flags
+    """(pose, part)"""
     booms_m: Array
     """Least vertical gap from the trailer up to each boom's underside (pose, unit); far below as in one pose."""
     boom_distances_m: Array
@@ -45,8 +47,8 @@ class Verdicts(NamedTuple):
 
     @property
     def not_clear(self) -> Flags:
-        """Poses at which a part lies below what it must pass over, but not so far that it is still to raise."""
-        return np.asarray(((self.gaps_m < 0.0) & (self.gaps_m >= -TO_RAISE_M)).any(axis=1))
+        """Poses at which a part is not clear."""
+        return np.asarray(self.parts_not_clear.any(axis=1))
 
 
 def verdicts(scene: Scene, poses: Array, booms: Array) -> Verdicts:
@@ -64,21 +66,21 @@ def verdicts(scene: Scene, poses: Array, booms: Array) -> Verdicts:
     return Verdicts(*(np.concatenate(column) for column in zip(*found, strict=True)))
 
 
-def _verdicts(scene: Scene, poses: Array, booms: Array) -> tuple[Array, NDArray[np.intp], Array, Array, Flags]:
+def _verdicts(scene: Scene, poses: Array, booms: Array) -> tuple[Array, NDArray[np.intp], Flags, Array, Array, Flags]:
     placed = place(scene, poses, booms)
     gaps = box_gaps(placed.parts, scene.boxes, placed.sweep_m)
     over = box_sides(placed.parts, scene.boxes, placed.sweep_m) <= _ROUNDING_M
     rounds = Solids(*(np.broadcast_to(field, (len(poses), *field.shape)) for field in scene.rounds))
     rest = [_slewing_gaps(placed, solids) for solids in (rounds, placed.tails)]
     table = np.concatenate([np.where(over, gaps, np.inf), *rest], axis=2)
-    meets = table.argmin(axis=2)
+    meets, not_clear = governing(scene, placed, table)
     least = np.take_along_axis(table, meets[..., None], axis=2)[..., 0]
     under = _boom_gaps(placed)
     distances = np.minimum(boom_distances(scene, placed).min(axis=1), under)
     height = heights_below(scene, placed).min(axis=1)
     far = (height.min(axis=1) > FAR_M)[:, None]
     under, distances = np.where(far, height, under), np.where(far, height, distances)
-    return least, meets, under, distances, _touches(scene, placed)
+    return least, meets, not_clear, under, distances, _touches(scene, placed)
 
 
 def _pairs(placed: Placed, solids: Solids, sweep_m: Array) -> tuple[tuple[NDArray[np.intp], ...], Solids, Solids]:

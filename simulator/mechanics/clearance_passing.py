@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from simulator.mechanics.clearance_governing import TO_RAISE_M, box_distance
 from simulator.mechanics.clearance_over import Plan
 from simulator.mechanics.clearance_scene import Outlines, Placed, Scene
 from simulator.mechanics.clearance_solid import Array
@@ -15,8 +16,6 @@ from simulator.scenario.description import Limits
 
 FAR_M = 3.0
 """Farther than this from all jacks and pads, outlines are not measured."""
-TO_RAISE_M = 1.5
-"""A part more than this below what it must pass over is still to raise, not a fault."""
 
 
 class Passing(NamedTuple):
@@ -42,7 +41,7 @@ class LaneRoom(NamedTuple):
 
 
 def gap_state(gap_m: float, limits: Limits) -> str:
-    """to raise, not clear, close or clears, for a vertical gap."""
+    """to raise, not clear, close or clears, for the vertical gap to something near in plan."""
     if gap_m < -TO_RAISE_M:
         return "to raise"
     if gap_m < 0.0:
@@ -74,7 +73,7 @@ def _beside_low_things(scene: Scene, placed: Placed, plan: Plan) -> list[Passing
     """Jacks and pads, four at a time."""
     things = scene.low_things
     low, high = scene.lows_m[things], scene.highs_m[things]
-    off = _off(placed.low_m[:, None, :2], placed.high_m[:, None, :2], low[:, :2], high[:, :2])
+    off = box_distance(placed.low_m[:, None, :2], placed.high_m[:, None, :2], low[:, :2], high[:, :2])
     over = placed.low_m[:, 2, None] - high[:, 2]
     under = low[:, 2] - placed.high_m[:, 2, None]
     room = np.maximum(np.maximum(off, over), under)
@@ -104,12 +103,6 @@ def _nearest(
         if (true := max(level, float(flat[at]))) < least:
             best, least = (part, k, level), true
     return best
-
-
-def _off(low: Array, high: Array, other_low: Array, other_high: Array) -> Array:
-    """Level distance of bounding boxes in plan: no more than that of the outlines."""
-    beside = np.maximum(np.maximum(other_low - high, low - other_high), 0.0)
-    return np.asarray(np.hypot(beside[..., 0], beside[..., 1]))
 
 
 def _passing(scene: Scene, part: int, obstacle: int, level_m: float, over_m: float) -> Passing:

@@ -59,6 +59,21 @@ def test_states(gap: float, state: str) -> None:
     assert gap_state(gap, Limits()) == state
 
 
+def test_what_is_below_but_not_near_yet_is_to_raise() -> None:
+    """Straight up from the bed every part goes through the height of the decks, metres away from them in plan."""
+    found = station("on the bed", belly_m=DECK_M - 0.5)[2]
+    assert {part.state for part in found.parts} <= {"to raise", "clears", "close"}
+    assert found.parts[0].state == "to raise" and found.parts[0].gap_m == pytest.approx(-0.5, abs=MM)
+
+
+def test_what_is_near_decides_though_something_farther_is_higher() -> None:
+    """At y = -4 the shell is over the jacks (1.2 m) and 2 m short of the deck; missing is still the deck."""
+    shell = station("crossing", belly_m=DECK_M - 0.5)[2].parts[0]
+    assert shell.state == "not clear" and shell.meets.endswith("ravine-side jack")
+    assert shell.gap_m == pytest.approx(DECK_M - 0.5 - 1.2, abs=MM)
+    assert shell.to_raise_m == pytest.approx(0.5 + 0.30, abs=MM)
+
+
 def test_on_the_bed_every_part_is_to_raise_and_by_how_much() -> None:
     _, _, found = station("on the bed", belly_m=-12.0)
     assert {part.state for part in found.parts} == {"to raise"}

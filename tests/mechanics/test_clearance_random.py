@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 import numpy as np
 import pytest
+import shapely
 
 from simulator.mechanics.boom import BoomPose
 from simulator.mechanics.clearance import clearances
@@ -148,6 +149,24 @@ def test_outlines_and_closed_form_give_the_same_verdict(thousand: Thousand) -> N
         touching = {(contact.part, contact.meets) for contact in contacts(scene, where, both)}
         assert touching == {(scene.load.names[i], names[k]) for i, k in np.argwhere(found.touches[row])}
     assert 0.2 < found.touching.mean() < 0.8 and 0.2 < found.not_clear.mean() < 0.8
+
+
+def test_jacks_and_pads_measured_only_where_needed_are_those_of_the_whole_table(thousand: Thousand) -> None:
+    """The tightest of four jacks or pads against every outline measured: the same room to the micrometre."""
+    scene, poses, booms, _ = thousand
+    rows = {name: row for row, name in enumerate(scene.names)}
+    kinds = [("nose unit", "jack"), ("tail unit", "jack"), ("nose unit", "pad"), ("tail unit", "pad")]
+    groups = [[row for name, row in rows.items() if name.startswith(a) and name.endswith(b)] for a, b in kinds]
+    for at, booms_at in zip(poses[::5], booms[::5], strict=True):
+        both = (BoomPose(*booms_at[0]), BoomPose(*booms_at[1]))
+        placed = place(scene, at, booms_at)
+        off = shapely.distance(plan_outlines(placed).now[:, None], scene.outlines)
+        over = placed.low_m[:, 2, None] - scene.highs_m[:, 2]
+        room = np.maximum(np.maximum(off, over), scene.lows_m[:, 2] - placed.high_m[:, 2, None])
+        for one, group in zip(clearances(scene, Pose(*at), both).passing[4:], groups, strict=True):
+            part, thing = scene.load.names.index(one.part), rows[one.meets]
+            assert thing in group and room[part, thing] == pytest.approx(room[:, group].min(), abs=1e-6)
+            assert one.distance_m == pytest.approx(off[part, thing], abs=1e-6)
 
 
 def test_deep_contacts_are_seen_by_samples_too(thousand: Thousand) -> None:
