@@ -42,7 +42,8 @@ class Surroundings:
             self._measured_z = now.load.z_m
             far = all(abs(gap.gap_m) > FAR_M for gap in gaps) and all(b.distance_m > FAR_M for b in found.booms)
             self._looks_left = FAR_LOOKS if far else 0
-            hits = [*self._strays(now, found), *self._landings(now, found)]
+            hits = self._strays(now, found)
+        hits += self._landings(now, pose, booms)
         for contact in contacts(self._scene, pose, booms):
             at = contact.x_m, contact.y_m, contact.z_m
             hits.append(met(now.time_s, contact.part, contact.meets, self._speed(now), at))
@@ -63,13 +64,14 @@ class Surroundings:
                 hits.append(met(now.time_s, gap.what, "overhead line", now.load.speed_mps, at))
         return hits
 
-    def _landings(self, now: Readings, found: Clearances) -> list[Incident]:
+    def _landings(self, now: Readings, pose: Pose, booms: tuple[BoomPose, BoomPose]) -> list[Incident]:
         """Bed, slope or road met faster than a light contact."""
-        before, ground = self._last, found.ground
+        before = self._last
         if before is None or before.load.ground_N > 0.0 or now.load.ground_N <= 0.0:
             return []
         if self._speed(now) <= self._site.light_contact_mps:
             return []
+        ground = clearances(self._scene, pose, booms).ground
         at = (ground.x_m, ground.y_m, now.load.height_over_road_m)
         return [met(now.time_s, ground.part, ground.meets, self._speed(now), at)]
 
