@@ -23,6 +23,7 @@ from simulator.engine.simulation import Simulation  # noqa: E402
 from simulator.engine.state import State  # noqa: E402
 from simulator.mechanics.ground import nearest  # noqa: E402
 from simulator.mechanics.trailer import rotation, turned, turned_back  # noqa: E402
+from simulator.places import shipped_scenarios  # noqa: E402
 from simulator.scenario.reader import load  # noqa: E402
 
 LIFT_S = 300.0
@@ -175,4 +176,4 @@ def _arguments() -> argparse.Namespace:
 
 if __name__ == "__main__":
     given = _arguments()
-    sys.exit(main(given.hours, given.seed, given.files or sorted((ROOT / "scenarios").glob("*.toml"))))
+    sys.exit(main(given.hours, given.seed, given.files or list(shipped_scenarios())))

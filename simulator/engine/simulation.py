@@ -97,9 +97,11 @@ class Simulation:
         tail, tail_pull = advance_unit(model, 1, before, commands.tail, to, matrix, lines=lines)
         ground = push(model.bed, to, matrix, before.ground.stretches, dt)
         other, hold_at = other_forces(model, to, matrix, (before.step + 1) * dt, before.hold_at)
-        fx, fy, fz, mx, my, mz = (
-            a + b + c + d for a, b, c, d in zip(nose_pull[1:], tail_pull[1:], ground[:6], other, strict=True)
-        )
-        force = (fx, fy, fz - model.weight_N)
-        motion = self._load.advance(before.motion, to, matrix, force, (mx, my, mz), dt)
+        _, ax, ay, az, ap, aq, ar = nose_pull
+        _, bx, by, bz, bp, bq, br = tail_pull
+        cx, cy, cz, cp, cq, cr, *_ = ground
+        dx, dy, dz, dp, dq, dr = other
+        force = ax + bx + cx + dx, ay + by + cy + dy, az + bz + cz + dz - model.weight_N
+        moment = ap + bp + cp + dp, aq + bq + cq + dq, ar + br + cr + dr
+        motion = self._load.advance(before.motion, to, matrix, force, moment, dt)
         self.state = State(before.step + 1, (nose, tail), motion, ground, other, hold_at)

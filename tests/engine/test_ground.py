@@ -13,13 +13,14 @@ import pytest
 from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.engine.simulation import Simulation
 from simulator.engine.state import State
+from simulator.places import shipped_scenarios
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from tests.engine.lifts import LIFT
 from tests.engine.scenes import energy_J, kinetic_J, run, work_of_units_J
 from tools.random_driving import drive
 
-SCENARIOS = sorted((Path(__file__).resolve().parents[2] / "scenarios").glob("*.toml"))
+SCENARIOS = shipped_scenarios()
 CALM = replace(LIFT.site, wind=replace(LIFT.site.wind, speed_mps=0.0))
 
 

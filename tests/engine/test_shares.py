@@ -46,19 +46,21 @@ def test_plumb_lines_carry_the_base_case_shares() -> None:
 
 
 @pytest.mark.parametrize("up", [1.0, -1.0])
-def test_hoisting_at_a_steady_speed_weighs_nothing_more(up: float) -> None:
-    """The line's damper knows of the rope paid out: no load from speed alone, by drum or by tips."""
+@pytest.mark.parametrize("function", ["hoist", "elevation"])
+def test_at_a_steady_speed_lines_stretch_by_the_load_alone(function: str, up: float) -> None:
+    """The line's damper knows of rope paid out and of moving tips: k * stretch is W b / s, however fast it goes up."""
     simulation = hung(BASE_CASE, hang_m=20.0, units=with_hoist({"damping_ratio": 0.3}))
-    for commands in (UnitCommands(hoist=up), UnitCommands(elevation=up)):
-        run(simulation, 4.0, Commands(commands, commands))
-        nose, tail = [], []
-        for _ in range(480):
-            simulation.step(Commands(commands, commands))
-            nose.append(loads_N(simulation)[0])
-            tail.append(loads_N(simulation)[1])
-        plumb = shares_N(BASE_CASE, 44000 * POUND_KG)
-        assert (np.mean(nose), np.mean(tail)) == pytest.approx(plumb, rel=5e-3)
-        simulation = hung(BASE_CASE, hang_m=20.0, units=with_hoist({"damping_ratio": 0.3}))
+    hands = UnitCommands(**{function: up})
+    run(simulation, 4.0, Commands(hands, hands))
+    began, pulls, springs = simulation.state.motion.z, [], []
+    for _ in range(480):
+        units = simulation.step(Commands(hands, hands)).units
+        pulls.append(loads_N(simulation))
+        springs.append([unit.stiffness * (unit.hang.distance_m - unit.line_m) for unit in units])
+    plumb = shares_N(BASE_CASE, 44000 * POUND_KG)
+    assert np.mean(pulls, axis=0) == pytest.approx(plumb, rel=5e-3)
+    assert np.mean(springs, axis=0) == pytest.approx(plumb, rel=5e-3)
+    assert abs(simulation.state.motion.z - began) > 0.3
 
 
 @pytest.mark.parametrize("hidden_m", [-0.7, 0.35, 0.7])
