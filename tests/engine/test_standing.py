@@ -106,7 +106,7 @@ def test_a_winch_at_its_stall_stops_hoisting() -> None:
     assert nose.rope_out_m == pytest.approx(rope, abs=0.005)
     assert simulation.state.ground.fz > 0.0
     # 20 m left is on the first layer; K^n (K - 1) / (K^n - 1) on two parts of line.
-    hoist, loss = weak.hoist, weak.hoist.sheave_loss
+    loss = weak.hoist.sheave_loss
     share = loss**2 * (loss - 1.0) / (loss**2 - 1.0)
     assert 50e3 / share <= max(loads) <= 1.02 * 50e3 / share
 
