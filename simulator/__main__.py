@@ -5,10 +5,19 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Callable, Sequence
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulator.planning import PLANNING, add_commands, run_planning
+from simulator.debriefing import (
+    RECORDING_COMMANDS,
+    add_recording_commands,
+    record_option,
+    recorder,
+    run_recording_command,
+    say_recorded,
+)
+from simulator.planning.options import PLANNING, add_commands, joined, run_planning
 
 if TYPE_CHECKING:
     from contextlib import AbstractContextManager
@@ -37,21 +46,24 @@ def build_parser() -> argparse.ArgumentParser:
     demo.add_argument("--save-track", type=Path, metavar="FILE.csv", help="keep the commands given (headless)")
     demo.add_argument("--stills", type=Path, metavar="FOLDER", help="keep pictures of the lift (headless)")
     _telemetry_options(demo)
+    record_option(demo)
     run = commands.add_parser("run", help="drive a command track without a window")
     run.add_argument("scenario", help="a file, or a shipped scenario's name")
     run.add_argument("--commands", type=Path, required=True, metavar="TRACK.csv", help="rows held until the next")
     run.add_argument("--json", action="store_true", help="the summary as JSON")
     _telemetry_options(run)
+    record_option(run)
     validate = commands.add_parser("validate", help="list every fault of scenario files")
     validate.add_argument("files", nargs="+", metavar="FILE", help="a file, or a shipped scenario's name")
     commands.add_parser("readings", help="print the table of readings: symbol, unit, decimals, meaning and sign")
     add_commands(commands)
+    add_recording_commands(commands)
     return parser
 
 
 def _drive_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("scenario", nargs="?", help="a file, or a shipped scenario's name")
-    parser.add_argument("--units", choices=("metric", "us"), default="metric", help="units shown")
+    parser.add_argument("--units", choices=("metric", "us"), help="units shown; left out: as in the user's settings")
 
 
 def _telemetry_options(parser: argparse.ArgumentParser) -> None:
@@ -68,7 +80,7 @@ def _rate(text: str) -> float:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and say how it went."""
-    given = build_parser().parse_args(arguments)
+    given = build_parser().parse_args(joined(sys.argv[1:] if arguments is None else arguments))
     run: Callable[[argparse.Namespace], int] = COMMANDS[given.command]
     try:
         return run(given)
@@ -132,6 +144,7 @@ def drive(given: argparse.Namespace) -> int:
         if described is None:
             return BAD_INPUT
     from simulator.attempt import Attempt
+    from simulator.judging import check_lift, tell_lift
     from simulator.window.program import NoDisplay, run_drive
 
     print(_caution())
@@ -144,7 +157,14 @@ def drive(given: argparse.Namespace) -> int:
                     attempt.watch_closely(telemetry, given.rate)
                 return attempt
 
-            return run_drive(described, demo=given.command == "demo", units=given.units, begin=begin)
+            return run_drive(
+                described,
+                demo=given.command == "demo",
+                units=given.units,
+                begin=begin,
+                tell=tell_lift,
+                check=check_lift,
+            )
     except NoDisplay as error:
         print(error, file=sys.stderr)
         return BAD_INPUT
@@ -200,14 +220,19 @@ def _watched(attempt: Attempt, given: argparse.Namespace, go: Callable[[], None]
     summary = Summary(attempt.description.title, _caution())
     attempt.observers.append(summary)
     summary(attempt.readings)
-    with _telemetry(given) as telemetry:
+    with _telemetry(given) as telemetry, recorder(attempt, given, f"{datetime.now():%Y-%m-%d %H:%M:%S}") as kept:
         if telemetry is not None:
             attempt.watch_closely(telemetry, given.rate)
         go()
+    say_recorded(kept)
     summary.incidents = [f"{one.what}, {one.where}: {one.why}" for one in attempt.incidents]
     summary.state_hash = attempt.state_hash
+    session = attempt.session
+    if session is not None:
+        summary.drill, summary.drill_lines = session.as_json(), session.lines()
     _show(summary, as_json=given.json)
-    return OK if summary.landed else INCIDENT
+    good = summary.landed if session is None else session.passed and not attempt.incidents
+    return OK if good else INCIDENT
 
 
 def _telemetry(given: argparse.Namespace) -> AbstractContextManager[Telemetry | None]:
@@ -249,6 +274,11 @@ def plan(given: argparse.Namespace) -> int:
     return run_planning(given, _described, _caution())
 
 
+def keep(given: argparse.Namespace) -> int:
+    """Whatever is asked of lifts that were kept."""
+    return run_recording_command(given, _caution())
+
+
 COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "drive": drive,
     "demo": demo,
@@ -256,6 +286,7 @@ COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "validate": validate,
     "readings": readings,
     **dict.fromkeys(PLANNING, plan),
+    **dict.fromkeys(RECORDING_COMMANDS, keep),
 }
 
 if __name__ == "__main__":

@@ -22,6 +22,8 @@ MAY_IMPORT: dict[str, set[str]] = {
     "recording": {"scenario", "readings", "attempt"},
     "plan": {"scenario", "mechanics"},
     "planning": {"scenario", "plan", "report", "words", "places"},
+    "debriefing": {"attempt", "recording", "report", "words"},
+    "judging": {"scenario", "recording", "plan", "report"},
     "report": {"scenario", "recording", "plan", "readings", "words", "places"},
     "window": {"scenario", "attempt", "recording", "readings", "words", "places"},
 }
@@ -30,7 +32,7 @@ MAY_IMPORT: dict[str, set[str]] = {
 OPEN_ROOMS: dict[str, set[str]] = {
     "engine.commands": {"drill", "recording", "window"},  # what enters a step; it knows nothing of the engine's state
     "mechanics.boom": {"window"},  # geometry only: the boom is drawn, and a tip is read back as a pose
-    "mechanics.trailer": {"window"},  # geometry only: its parts are drawn as they lie
+    "mechanics.trailer": {"window", "report"},  # geometry only: its parts are drawn as they lie
     "mechanics.ground": {"window"},  # geometry only: the slope's outline
     "mechanics.footing": {"window"},  # hand calculation: resting loads of the boards, what a fix chip would do
     "mechanics.rating": {"window"},  # hand calculation: a fix chip never offers what brings capacity into caution
@@ -50,13 +52,21 @@ GATES: dict[str, tuple[str, ...]] = {
 """Library (the wall clock and unseeded chance among them): where it may be imported."""
 
 NO_PYGAME = ("window/camera.py",)
-MAY_OPEN = ("scenario/reader*", "recording/*", "report/*", "__main__.py", "words.py")
+MAY_OPEN = (
+    "scenario/reader*",
+    "recording/*",
+    "report/*",
+    "planning/ask.py",
+    "__main__.py",
+    "debriefing.py",
+    "words.py",
+)
 """Who may open files; `words` its own table of texts, which must be at hand with no front door."""
-MAY_PRINT = ("__main__.py", "planning.py")
+MAY_PRINT = ("__main__.py", "planning/*", "debriefing.py")
 
 OPENERS = {"open", "read_text", "read_bytes", "write_text", "write_bytes", "savetxt", "loadtxt", "fdopen"}
 CLOCKS = {"now", "utcnow", "today"}
-MAY_ASK_THE_TIME = ("window/*",)
+MAY_ASK_THE_TIME = ("window/*", "__main__.py")
 SEEDED = {"Random", "default_rng", "Generator", "PCG64", "SeedSequence"}
 
 WORDS: dict[str, str] = {

@@ -136,7 +136,7 @@ def _pieces(
 
 def _refusal(piece: Chosen) -> str:
     held = piece.held
-    used = f"{100.0 * held.used:.0f} %" if held.used < 1e6 else "nothing allowed"
+    used = f"{100.0 * held.used:.1f} %" if held.used < 1e6 else "nothing allowed"
     after = f"next that holds: {held.next_size.name}" if held.next_size else "no size in the table holds"
     return f"{piece.role}, {held.piece.name}: {used}; {after}"
 

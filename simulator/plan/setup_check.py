@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from simulator.mechanics.clearance import Clearances, HeadRoom, clearances, head_room_to_raise
 from simulator.mechanics.clearance_scene import Scene, prepare_scene
+from simulator.mechanics.clearance_units import END_UNITS
 from simulator.plan.findings import Amount, Change, Finding, Place, Reading, governing
 from simulator.plan.hanging import Load, as_stated, load_of
 from simulator.plan.room_rules import room_readings
@@ -51,6 +52,19 @@ class SetupCheck:
         """Codes of what is past its stop limit, each once."""
         return tuple(dict.fromkeys(one.reading.code for one in self.findings if one.level == "stop"))
 
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What the capacities rest on, where that is not a maker's table."""
+        found = []
+        for name, unit in zip(END_UNITS, self.description.units, strict=True):
+            if unit.rating is None:
+                found.append(
+                    f"{name} has no rating table: its capacity is judged by tipping alone, not by its strength"
+                )
+            elif unit.rating.invented:
+                found.append(f"{name}: the rating table is invented")
+        return tuple(found)
+
 
 def check_setup(
     description: Description,
@@ -59,6 +73,7 @@ def check_setup(
     slew_step_rad: float | None = None,
     room: bool = True,
     stated: bool = True,
+    ahead_m: float = 0.0,
 ) -> SetupCheck:
     """Judge a lift by its stated numbers.
 
@@ -67,13 +82,14 @@ def check_setup(
         step_m: steps of y while the trailer crosses.
         slew_step_rad: steps of the leading unit's slew instead.
         room: look at clearances too (they cost most of the time).
+        ahead_m: how far the leading tip is ahead of the other while they cross.
         stated: by the papers; False takes the hidden mass and centre of gravity as known.
     """
     described = as_stated(description) if stated else description
     load = load_of(described)
     sides = side_of(described, load, 0), side_of(described, load, 1)
     scene = prepare_scene(described) if room else None
-    path = stations(described, load, step_m=step_m, slew_step_rad=slew_step_rad)
+    path = stations(described, load, step_m=step_m, slew_step_rad=slew_step_rad, ahead_m=ahead_m)
     judged = tuple(_judge(described, sides, scene, station) for station in path)
     return SetupCheck(described, load, judged, governing(_all_readings(described, load, judged)))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import ceil, floor, tan
+from math import asin, ceil, floor, tan
 from typing import Literal, NamedTuple
 
 from simulator.mechanics.boom import facing
@@ -37,7 +37,12 @@ class Station(NamedTuple):
 
 
 def stations(
-    description: Description, load: Load, *, step_m: float = 0.5, slew_step_rad: float | None = None
+    description: Description,
+    load: Load,
+    *,
+    step_m: float = 0.5,
+    slew_step_rad: float | None = None,
+    ahead_m: float = 0.0,
 ) -> tuple[Station, ...]:
     """The whole path in order.
 
@@ -46,6 +51,7 @@ def stations(
         load: of that description.
         step_m: steps of y while it crosses.
         slew_step_rad: steps of the leader's slew instead.
+        ahead_m: how far the leading tip is ahead of the other while they cross; the load yaws with them, lines plumb.
     """
     level = hang(load, 0.0, load.roll_rad)
     start, end = description.start.trailer.y_m + load.middle_y_m, description.landing.y_m
@@ -54,9 +60,31 @@ def stations(
     flat = hang(load, 0.0, 0.0)
     return (
         _lift_off(description, load),
-        *(_level(description, load, level, _phase(i, y, len(across)), y, belly) for i, y in enumerate(across)),
+        *(
+            _yawed(description, one, ahead_m if end >= start else -ahead_m)
+            for one in (
+                _level(description, load, level, _phase(i, y, len(across)), y, belly) for i, y in enumerate(across)
+            )
+        ),
         _level(description, load, flat, "landed", end, 0.0, roll_rad=0.0),
     )
+
+
+def _yawed(description: Description, station: Station, ahead_m: float) -> Station:
+    """A crossing station with the leader's tip ahead in y; positive yaw is tail toward the road."""
+    if not ahead_m or station.phase not in ("crossing", "over the tailboards"):
+        return station
+    span = station.hooks_m[1][0] - station.hooks_m[0][0]
+    yaw = asin(max(-1.0, min(1.0, ahead_m / span))) * (1.0 if description.path.leader == "tail" else -1.0)
+    x, y = station.pose[0], station.pose[1]
+    matrix = rotation(0.0, yaw, 0.0)
+
+    def about(point: Vector) -> Vector:
+        turned_x, turned_y, z = turned(matrix, (point[0] - x, point[1] - y, point[2]))
+        return x + turned_x, y + turned_y, z
+
+    hooks, tips = ((about(pair[0]), about(pair[1])) for pair in (station.hooks_m, station.tips_m))
+    return station._replace(pose=station.pose._replace(yaw_rad=yaw), hooks_m=hooks, tips_m=tips)
 
 
 def _phase(i: int, y_m: float, count: int) -> Phase:

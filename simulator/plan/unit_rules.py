@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import inf, sqrt, tan
+from math import inf, pi, sqrt, tan
 
 from simulator.mechanics.bearing import edge_check
 from simulator.mechanics.boom import facing
@@ -46,6 +46,8 @@ def unit_readings(side: Side, station: Station, stand: UnitStand, limits: Limits
     change = Change("take {} off this line, or reeve another part of line", (_excess(line.load_N, line.stall_used),))
     yield Reading("stall", who, "winch pull used", "share", line.stall_used, STALL_CAUTION, 1.0, True, change=change)
     yield _off_plumb(who, stand, limits, wind_mps)
+    change = Change("bring the picks to both sides of the centre of gravity: this line would go slack")
+    yield Reading("share", who, "share of the weight", "share", stand.share, 0.0, 0.0, False, change=change)
 
 
 def _excess(load_N: float, used: float) -> Amount:
@@ -118,7 +120,7 @@ def _pad(side: Side, reaction_N: float) -> Amount:
 
 def _off_plumb(who: str, stand: UnitStand, limits: Limits, wind_mps: float) -> Reading:
     angle = stand.line.off_plumb_rad
-    lower = wind_mps * sqrt(tan(limits.off_plumb_stop_rad) / tan(angle)) if angle > 0.0 else 0.0
+    lower = wind_mps * sqrt(tan(limits.off_plumb_stop_rad) / tan(angle)) if 0.0 < angle < pi / 2.0 else 0.0
     change = Change("wait for wind below {}", (Amount(lower, "m/s"),))
     caution, stop = limits.off_plumb_caution_rad, limits.off_plumb_stop_rad
     return Reading("off plumb", who, "off plumb by wind", "rad", angle, caution, stop, True, change=change)

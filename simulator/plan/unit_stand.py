@@ -172,7 +172,8 @@ def _capacity(side: Side, choice: Choice, line: Line, own_tip: Vector) -> Capaci
     along, across = off * facing(side.end) * line.level_N[0], off * line.level_N[1]
     radius = hypot(own_tip[0] + along, own_tip[1] + across)
     share = TIPPING_SHARE if rating is None else rating.tipping_share
-    tipping = share * tipping_load_N(side.stand, own_load(side.stand, choice.pose), own_tip)
+    tipping = tipping_load_N(side.stand, own_load(side.stand, choice.pose), own_tip)
+    tipping = share * tipping if share > 0.0 else 0.0
     rated = None if rating is None or not choice.within else rated_load_N(rating, choice.pose.length_m, radius)
     allowed = tipping if rated is None else min(rated, tipping)
     return Capacity(radius, rated, tipping, _over(line.load_N, allowed), _over(line.load_N, tipping))

@@ -5,19 +5,21 @@ No physics: everything is taken from stored readings and the scenario's limits. 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from math import inf
 from pathlib import Path
 from typing import NamedTuple
 
 import numpy as np
 
 from simulator.readings import Readings
+from simulator.recording.noticed import AGAIN
 from simulator.recording.recorded import Recording, minutes
-from simulator.recording.whole_numbers import Real
 from simulator.report.amounts import Amounts
 from simulator.report.deeds import TELLING_M, causes, deed_words, deeds, load_causes
-from simulator.report.judged import Judged, Spell, judged_values, spells
+from simulator.report.judged import Spell, judged_values, spells
+from simulator.report.worst_values import WorstRow, worst_rows
 from simulator.scenario.description import END_NAMES, Limits
 
 LONGEST_ONSET_S = 45.0
@@ -27,6 +29,8 @@ CALM_SHARE = 0.4
 CALM_FACTOR = 1.3
 LEAST_TELLING_M = 0.10
 BEFORE_INCIDENT_S = 10.0
+BACK_AGAIN_S = 30.0
+"""A load that comes back to the ground again within this is still the same finding."""
 TOGETHER_S = 1.0
 """Two units that enter a stage within this enter it together."""
 LEAN_LABELS = ("off plumb", "pitch of the load", "sway")
@@ -47,14 +51,6 @@ class Finding(NamedTuple):
     """Channel it is about; none for an incident."""
 
 
-class WorstRow(NamedTuple):
-    """One quantity's worst value for each seat, or for the load."""
-
-    label: str
-    cells: tuple[str, ...]
-    """Value at time: nose unit and tail unit, or the load alone."""
-
-
 @dataclass(frozen=True)
 class Debrief:
     """All that a page says of one lift."""
@@ -72,14 +68,17 @@ class Debrief:
         """How it ended, in a sentence."""
         how = {
             "landed": "Landed",
+            "done": "Drill done",
             "incident": "Ended by an incident",
             "left": "Left before the load was landed",
             "broken off": "The recording breaks off",
         }[self.recording.how]
         score = self.recording.ending.score if self.recording.ending else None
         said = f"{how} after {minutes(self.recording.length_s)}" + (f", score {score}" if score else "")
-        counts = {level: sum(one.level == level for one in self.findings) for level in ("stop", "caution")}
-        return f"{said}. Past a stop limit {counts['stop']} times, past a caution limit only {counts['caution']} times."
+        counts = ", ".join(
+            f"{level} {sum(one.level == level for one in self.findings)}" for level in ("incident", "stop", "caution")
+        )
+        return f"{said}. Findings: {counts}."
 
     @property
     def first_fault(self) -> str:
@@ -120,13 +119,20 @@ def debrief(recording: Recording, amounts: Amounts | None = None) -> Debrief:
         limits,
         amounts,
         tuple(_without_repeats(numbered)),
-        tuple(_worst_rows(recording, amounts)),
+        tuple(worst_rows(recording, amounts)),
         tuple(_course(recording)),
     )
 
 
 def write_pdf(
-    told: Debrief, path: Path, *, caution: str, invented: str, other: Debrief | None = None, paper: str = "a4"
+    told: Debrief,
+    path: Path,
+    *,
+    caution: str,
+    invented: str,
+    other: Debrief | None = None,
+    paper: str = "a4",
+    progress: Callable[[float], object] = float,
 ) -> None:
     """The printable page: findings and worst values, charts on one time axis, path of load and tips.
 
@@ -137,10 +143,11 @@ def write_pdf(
         invented: the note that the data is invented.
         other: a second lift, laid beside the first.
         paper: `a4` or `letter`.
+        progress: told which part is done, 0 to 1.
     """
     from simulator.report.debrief_pages import save_pages
 
-    save_pages(path, told, other, caution=caution, invented=invented, paper=paper)
+    save_pages(path, told, other, caution=caution, invented=invented, paper=paper, progress=progress)
 
 
 def _capital(text: str) -> str:
@@ -158,7 +165,7 @@ def _from_spells(recording: Recording, limits: Limits, amounts: Amounts) -> Iter
         sign = "over" if row.rising else "under"
         what = (
             f"{row.label} {sign} {limit} ({spell.level} limit), worst {worst} at {minutes(spell.worst_s)}, "
-            f"for {spell.end_s - spell.begin_s:.0f} s"
+            f"past it for {spell.past_s:.0f} s"
         )
         why = "; ".join(_why(recording, spell, amounts)) or NO_MOVE
         yield Finding(0, spell.begin_s, spell.level, _who(row.end), what, why, row.key)
@@ -203,13 +210,21 @@ def _onset_s(recording: Recording, spell: Spell) -> float:
 
 
 def _from_incidents(recording: Recording, amounts: Amounts) -> Iterator[Finding]:
+    """Incidents, and the load back on the ground; of several such in a row, the first."""
+    last_s = -inf
     for step, kind, text in recording.events:
-        if kind != "incident":
+        if kind != "incident" and text != AGAIN:
             continue
         time_s = step / recording.head.steps_per_s
         both = deeds(recording.at(time_s - BEFORE_INCIDENT_S), recording.at(time_s))
         did = "; ".join(f"{END_NAMES[end]} unit: {deed_words(done, amounts)}" for end, done in enumerate(both))
-        yield Finding(0, time_s, "incident", "incident", text, f"in the {BEFORE_INCIDENT_S:.0f} s before: {did}")
+        before = f"in the {BEFORE_INCIDENT_S:.0f} s before: {did}"
+        if kind == "incident":
+            yield Finding(0, time_s, "incident", "incident", text, before)
+            continue
+        if time_s - last_s > BACK_AGAIN_S:
+            yield Finding(0, time_s, "caution", "load", "came back to bed or slope after it had hung free", before)
+        last_s = time_s
 
 
 def _without_repeats(findings: list[Finding]) -> Iterator[Finding]:
@@ -221,66 +236,11 @@ def _without_repeats(findings: list[Finding]) -> Iterator[Finding]:
         yield one if first == one.number else one._replace(why=f"as no. {first}")
 
 
-def _worst_rows(recording: Recording, amounts: Amounts) -> Iterator[WorstRow]:
-    """Worst values by seat, then of the load, each with its time."""
-    rows: tuple[tuple[str, str, str, bool], ...] = (
-        ("peak line load", "line_load_N", "N", True),
-        ("most off plumb", "off_plumb_rad", "rad", True),
-        ("most capacity used", "capacity_used", "share", True),
-        ("lightest float, of its resting load", "least_float_share", "share", False),
-        ("most ground bearing used", "ground_used", "share", True),
-        ("least head room", "head_room_m", "m", False),
-        ("least rope left", "rope_left_m", "m", False),
-    )
-    for label, field, kind, rising in rows:
-        cells = []
-        for name in END_NAMES:
-            values = recording.column(f"{name}.{field}")
-            if field == "off_plumb_rad":
-                values = np.where(recording.column(f"{name}.slack") == 1.0, np.nan, values)
-            cells.append(_worst(recording, values, kind, rising, amounts))
-        yield WorstRow(label, tuple(cells))
-    for row in (
-        Judged("load.sway_m", "sway", None, "m", 0.0, 0.0),
-        Judged("load.pitch_rad", "pitch of the load", None, "rad", 0.0, 0.0),
-        Judged("load.lane_room_m", "room to the live lane", None, "m", 0.0, 0.0, False),
-    ):
-        label = f"{'most' if row.rising else 'least'} {row.label}"
-        values = judged_values(recording, row)
-        yield WorstRow(label, (_worst(recording, values, row.kind, row.rising, amounts),))
-    gap = _least_gap(recording, amounts)
-    if gap:
-        yield WorstRow("least clearance", (gap,))
-
-
-def _worst(recording: Recording, values: Real, kind: str, rising: bool, amounts: Amounts) -> str:
-    known = np.where(np.isfinite(values), values, -np.inf if rising else np.inf)
-    at = int(np.argmax(known) if rising else np.argmin(known))
-    if not np.isfinite(known[at]):
-        return "none"
-    return f"{amounts.text(float(values[at]), kind)} at {minutes(float(recording.time_s[at]))}"  # type: ignore[arg-type]
-
-
-def _least_gap(recording: Recording, amounts: Amounts) -> str:
-    """The part that came nearest to something it was over, and when; to the second."""
-    found = [
-        (gap.gap_m, second.end_step, gap)
-        for second in recording.seconds
-        for gap in second.gaps
-        if gap.state in ("close", "clears") and gap.gap_m >= 0.0
-    ]
-    if not found:
-        return ""
-    least_m, step, gap = min(found, key=lambda one: one[:2])
-    at = minutes(step / recording.head.steps_per_s)
-    return f"{amounts.text(least_m, 'm')} at {at}: {gap.part} over {gap.meets}"
-
-
 def _course(recording: Recording) -> Iterator[tuple[float, str]]:
     """What happened on the way; a stage that both units enter at once is one line."""
     told: dict[str, int] = {}
     for step, kind, text in recording.events:
-        if kind == "incident":
+        if kind == "incident" or text == AGAIN:
             continue
         words = text if kind == "load" else f"{kind}: {text}"
         if kind == "stage":

@@ -35,6 +35,9 @@ def _lines(told: Debrief) -> Iterator[str]:
         yield f"{'worst values':<38}{nose:<34}{tail}"
     for row in told.worst:
         yield f"{row.label:<38}{''.join(f'{cell:<34}' for cell in row.cells).rstrip()}"
+    if told.recording.ending and told.recording.ending.lines:
+        yield ""
+        yield from told.recording.ending.lines
     if told.course:
         yield ""
     yield from (f"  {minutes(time_s)}  {text}" for time_s, text in told.course)

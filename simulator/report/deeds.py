@@ -141,8 +141,8 @@ def _left_its_line(
     needed_m = (from_axis / cos(now.slew_rad) + unit.boom.foot_pin_back_m) / cos(now.elevation_rad) - was.boom_length_m
     did = f"{amounts.length(done.out_m):+.2f}"
     return [
-        f"{END_NAMES[end]} unit slewed {degrees(abs(done.slewed_rad)):.0f} deg without the telescope to match (it changed "
-        f"{did}, needed {amounts.length(needed_m):+.2f} {amounts.length_unit}): {tip}"
+        f"{END_NAMES[end]} unit slewed {degrees(abs(done.slewed_rad)):.0f} deg without the telescope to match (it "
+        f"changed {did}, needed {amounts.length(needed_m):+.2f} {amounts.length_unit}): {tip}"
     ]
 
 

@@ -40,7 +40,8 @@ class Spell(NamedTuple):
     level: Literal["caution", "stop"]
     begin_s: float
     """When it passed the limit of its level."""
-    end_s: float
+    past_s: float
+    """For how long in all, up to the end of the spell."""
     worst: float
     worst_s: float
 
@@ -129,7 +130,9 @@ def _runs(past: Yes, time_s: Real) -> list[tuple[int, int]]:
 def _spell(row: Judged, values: Real, time_s: Real, first: int, last: int) -> Spell:
     part = values[first : last + 1]
     worst = first + int(np.nanargmax(part) if row.rising else np.nanargmin(part))
-    stops = np.flatnonzero(_past(part, row.stop, row))
-    begin = first + int(stops[0]) if len(stops) else first
-    level: Literal["caution", "stop"] = "stop" if len(stops) else "caution"
-    return Spell(row, level, float(time_s[begin]), float(time_s[last]), float(values[worst]), float(time_s[worst]))
+    stops = _past(part, row.stop, row)
+    past = stops if stops.any() else _past(part, row.caution, row)
+    level: Literal["caution", "stop"] = "stop" if stops.any() else "caution"
+    begin_s = float(time_s[first + int(np.argmax(past))])
+    past_s = float(past.mean() * (time_s[last] - time_s[first]))
+    return Spell(row, level, begin_s, past_s, float(values[worst]), float(time_s[worst]))

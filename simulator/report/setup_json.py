@@ -18,6 +18,7 @@ def setup_json(check: SetupCheck, caution: str) -> dict[str, Any]:
         "title": check.description.title,
         "works": check.works,
         "refused_for": list(check.refused_for),
+        "notes": list(check.notes),
         "weight_N": check.load.weight_N,
         "hung_roll_rad": check.load.roll_rad,
         "findings": [_finding(one) for one in check.findings],

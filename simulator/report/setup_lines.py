@@ -160,7 +160,7 @@ def verdict_lines(check: SetupCheck, amounts: Amounts, *, colour: bool = False) 
     for one in check.findings:
         if one.level != "good":
             lines.append(f"  {_coloured(one.level, colour=colour, width=8)}{told(one, amounts)}")
-    return lines
+    return [*lines, *(f"  note    {note}" for note in check.notes)]
 
 
 def told(one: Finding, amounts: Amounts) -> str:

@@ -49,6 +49,9 @@ class Summary:
     last: Readings | None = None
     incidents: list[str] = field(default_factory=list)
     state_hash: str = ""
+    drill: dict[str, Any] | None = None
+    """Score and losses of a drill, if the lift was one."""
+    drill_lines: list[str] = field(default_factory=list)
 
     def __call__(self, readings: Readings) -> None:
         """Take in one moment."""
@@ -81,6 +84,7 @@ class Summary:
             "at_m": [load.x_m, load.y_m, load.z_m] if load else None,
             "at_rad": {"pitch": load.pitch_rad, "yaw": load.yaw_rad, "roll": load.roll_rad} if load else None,
             "state_hash": self.state_hash,
+            **({"drill": self.drill} if self.drill is not None else {}),
             "caution": self.caution,
         }
 
@@ -103,7 +107,9 @@ class Summary:
             return ["no readings"]
         load, minutes = self.last.load, int(self.last.time_s // 60)
         clock = f"{minutes:02d}:{self.last.time_s - 60 * minutes:04.1f}"
-        if self.landed:
+        if self.drill is not None:
+            end = f"ended after {clock}; load at x {load.x_m:+.2f}, y {load.y_m:+.2f}, z {load.z_m:+.2f} m"
+        elif self.landed:
             end = f"landed after {clock} at x {load.x_m:+.2f} m, y {load.y_m:+.2f} m"
         else:
             end = f"not landed after {clock}; load at x {load.x_m:+.2f}, y {load.y_m:+.2f}, z {load.z_m:+.2f} m"
@@ -111,6 +117,7 @@ class Summary:
             f"{'worst sway':<26}{self.sway_m:>10.2f} m",
             f"{'least room to live lane':<26}{self.lane_room_m:>10.2f} m",
             end,
+            *self.drill_lines,
             *(f"incident: {text}" for text in self.incidents),
             f"state hash {self.state_hash}",
         ]

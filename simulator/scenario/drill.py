@@ -87,18 +87,18 @@ class Step:
     work: Work
     moves: Seat = "both"
     """Whose turn it is; a move by anyone else is out of turn."""
-    to_nose: str = ""
+    to_nose: str | None = None
     """What the nose operator is told when the step begins."""
-    to_tail: str = ""
+    to_tail: str | None = None
     until: tuple[Condition, ...]
     """What ends the step."""
     match: Literal["all", "any"] = "all"
     """Whether every condition of `until` has to hold, or one of them."""
     limits: tuple[Limit, ...] = ()
     marks: tuple[Mark, ...] = ()
-    way_out: str = ""
+    way_out: str | None = None
     """What the pair does from here if it has to give up."""
-    next: str = ""
+    next: str | None = None
     """Title of the step that follows; left out: the one below; `end`: none."""
 
 

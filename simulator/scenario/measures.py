@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import lru_cache
-from math import inf, isfinite
+from math import inf, isfinite, pi
 from typing import TYPE_CHECKING, Annotated, Any
 
 if TYPE_CHECKING:
@@ -76,7 +76,7 @@ class MeasuredAs:
         return dict(self.measures).get(name or "")
 
 
-NAME_ENDINGS = ("N", "m", "s", "rad", "radps", "mps", "Nm", "N_per_m", "N_s_per_m")
+NAME_ENDINGS = ("N", "m", "m2", "s", "rad", "radps", "mps", "Nm", "N_per_m", "N_s_per_m")
 """Units that a name may end in."""
 
 TINY = 1e-6
@@ -124,6 +124,29 @@ _QUANTITY = re.compile(
 """One number and its unit. The units library would also work out sums, read "1,5" as 15 and raise towers of powers."""
 
 
+COMMON: dict[tuple[str, str], float] = {
+    **{(unit, unit): 1.0 for unit in ("m", "kg", "s", "N", "m/s")},
+    ("t", "kg"): 1000.0,
+    ("deg", "rad"): pi / 180.0,
+    ("deg/s", "rad/s"): pi / 180.0,
+    ("in", "m"): 0.0254,
+    ("ft", "m"): 12 * 0.0254,
+    ("mph", "m/s"): 0.44704,
+    ("kN", "N"): 1000.0,
+    ("kPa", "Pa"): 1000.0,
+    ("MN/m", "N/m"): 1e6,
+}
+"""What scenario files mostly say, as factors to the last bit those of the units library: so a start need not wait for
+it. Exact: NIST SP 811, App. B."""
+
+
+def _common(text: str, unit: str) -> float | None:
+    """A text in one of the common units; None when it is in another."""
+    number, _, given = text.strip().partition(" ")
+    factor = COMMON.get((given.strip(), unit))
+    return None if factor is None else float(number) * factor
+
+
 @lru_cache(maxsize=4096)
 def parse(text: str, unit: str) -> float:
     """`text` with a unit, such as "48 ft", as a number in the SI `unit`.
@@ -133,6 +156,8 @@ def parse(text: str, unit: str) -> float:
     """
     if len(text) > 60 or not _QUANTITY.fullmatch(text):
         raise ValueError(f"{text!r} is not one number and a unit")
+    if (common := _common(text, unit)) is not None:
+        return common
     import pint
 
     try:

@@ -59,6 +59,17 @@ class Pick:
 
 
 @dataclass(frozen=True, slots=True)
+class PickCandidate:
+    """A place that might be picked instead; the plan compares them, nothing else looks at them."""
+
+    name: str
+    end: Literal["nose", "tail"]
+    at_m: Vector
+    pivot: Literal["single_point", "bridle_across"] = "bridle_across"
+    height_m: PositiveMetres = 2.3
+
+
+@dataclass(frozen=True, slots=True)
 class Trailer:
     """The load."""
 
@@ -71,6 +82,7 @@ class Trailer:
     """Added to the stated CG and not shown to the trainee."""
     hidden_mass_factor: Annotated[float, Measure("1", 0.5, 2.0)] = 1.0
     """True mass over stated mass; not shown to the trainee."""
+    pick_candidates: tuple[PickCandidate, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

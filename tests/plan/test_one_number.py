@@ -17,6 +17,8 @@ from simulator.scenario.trailer import Cargo
 from simulator.scenario.unit import Equipment, Rating
 from tests.plan.variants import boom, floats, hoist, path, shipped, site, soil, trailer, units
 
+STEP_M = 1.0
+
 
 class OneNumber(NamedTuple):
     """What is changed, and what the set-up is then refused for."""
@@ -69,7 +71,7 @@ BROKEN = {
 @pytest.mark.parametrize("name", BROKEN)
 def test_it_is_refused_for_that_and_nothing_else(name: str) -> None:
     code, change = BROKEN[name]
-    found = check_setup(change(shipped()))
+    found = check_setup(change(shipped()), step_m=STEP_M)
     assert found.refused_for == (code,)
     assert not found.works
 
@@ -83,7 +85,7 @@ def _worst(found: SetupCheck, code: str) -> Finding:
 
 
 def _amount(lift: Description, code: str, which: int = 0) -> float:
-    change = _worst(check_setup(lift), code).reading.change
+    change = _worst(check_setup(lift, step_m=STEP_M), code).reading.change
     assert change is not None
     return change.amounts[which].value
 
@@ -133,7 +135,7 @@ def _cured(name: str) -> Description:
     ],
 )
 def test_what_it_tells_to_change_cures_it(name: str) -> None:
-    assert BROKEN[name].code not in check_setup(_cured(name)).refused_for
+    assert BROKEN[name].code not in check_setup(_cured(name), step_m=STEP_M).refused_for
 
 
 @pytest.mark.parametrize("name", ["elevation to 59 deg", "slew to -70 deg", "slew to +60 deg"])
@@ -147,7 +149,7 @@ def test_standing_farther_off_by_what_it_tells_cures_it(name: str) -> None:
         nose_unit=replace(nose, slew_axis_x_m=nose.slew_axis_x_m - amount),
         tail_unit=replace(tail, slew_axis_x_m=tail.slew_axis_x_m + amount),
     )
-    assert code not in check_setup(moved).refused_for
+    assert code not in check_setup(moved, step_m=STEP_M).refused_for
 
 
 @pytest.mark.parametrize("name", ["weaker winch", "lower rating"])

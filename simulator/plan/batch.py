@@ -1,0 +1,251 @@
+"""Many set-ups at once: the same lift with other weights, centres of gravity, winds and depths, as arrays."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import cos, inf, sin
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simulator.mechanics.bearing import LEAST_SET_BACK_M, run_of_line_m
+from simulator.mechanics.boom import facing
+from simulator.mechanics.drum import stall_table
+from simulator.mechanics.footing import Load as FrameLoad
+from simulator.mechanics.footing import own_load_many, pull_load, together
+from simulator.mechanics.ground import bed_at, ground, height_m
+from simulator.mechanics.outriggers import solve_many
+from simulator.mechanics.rating import TIPPING_SHARE, rated_load_many, tipping_load_many
+from simulator.mechanics.trailer import rotation, turned
+from simulator.plan.hanging import Load, load_of, wind_force_N
+from simulator.plan.stations import Station, stations
+from simulator.plan.unit_stand import Side, UnitStand, side_of, stand_at
+from simulator.scenario.description import Description
+
+Array = NDArray[np.float64]
+CODES = ("capacity", "lightest float", "bearing", "rope left", "stall", "off plumb", "head room", "share", "set-back")
+"""What a batch judges; all else does not change with what is not known."""
+CAPACITY, FLOAT, BEARING, ROPE, STALL, PLUMB, HEAD, SHARE, SET_BACK = range(len(CODES))
+
+
+class Unknowns(NamedTuple):
+    """One row a set-up."""
+
+    mass_kg: Array
+    cg_shift_m: Array
+    """Along the trailer from the stated centre of gravity, toward the axles."""
+    wind_mps: Array
+    """Steady; gusts come on top of it as described."""
+    depth_m: Array
+    """Road to bed under the trailer's reference point."""
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """What no set-up of a batch changes. Build it with `prepare`."""
+
+    description: Description
+    load: Load
+    sides: tuple[Side, Side]
+    path: tuple[Station, ...]
+    stands: tuple[tuple[UnitStand, UnitStand], ...]
+    wind_per_square_N: tuple[float, float]
+    """Force along and across at 1 m/s of steady wind, gust included."""
+    depth_m: float
+    bed_points: tuple[tuple[float, float], ...]
+    """At lift-off, for each point that may touch: height of the section there, and what else its corner adds."""
+
+
+def prepare(description: Description, *, step_m: float = 1.0) -> Batch:
+    """The lift as described, hidden numbers and all, ready for `judge_many`."""
+    from dataclasses import replace
+
+    load = load_of(description)
+    path = stations(description, load, step_m=step_m)
+    sides = side_of(description, load, 0), side_of(description, load, 1)
+    breeze = replace(description, site=replace(description.site, wind=replace(description.site.wind, speed_mps=1.0)))
+    return Batch(
+        description=description,
+        load=load,
+        sides=sides,
+        path=path,
+        stands=tuple((stand_at(sides[0], one), stand_at(sides[1], one)) for one in path),
+        wind_per_square_N=wind_force_N(breeze, load),
+        depth_m=depth_of(description),
+        bed_points=_bed_points(description, load),
+    )
+
+
+def depth_of(description: Description) -> float:
+    """Road to the section under the trailer's reference point."""
+    flat = ground(description.site)._replace(bed=((-1.0, 0.0), (1.0, 0.0)))
+    return -height_m(flat, description.start.trailer.x_m, description.start.trailer.y_m)
+
+
+def _bed_points(description: Description, load: Load) -> tuple[tuple[float, float], ...]:
+    start, surface = description.start.trailer, ground(description.site)
+    flat = surface._replace(bed=((-1.0, 0.0), (1.0, 0.0)))
+    matrix = rotation(start.pitch_rad, start.yaw_rad, start.roll_rad)
+    found = []
+    for point in load.body.points_m:
+        x, y, z = turned(matrix, point)
+        section = height_m(flat, start.x_m + x, start.y_m + y)
+        found.append((section, height_m(surface, start.x_m + x, start.y_m + y) - section - z))
+    return tuple(found)
+
+
+def judge_many(batch: Batch, unknowns: Unknowns) -> Array:
+    """How much of each limit is used at worst along the path: (set-up, code), 1 and more is refused."""
+    used = np.zeros((len(unknowns.mass_kg), len(CODES)))
+    drop = _drop_m(batch, unknowns.depth_m)
+    for end in (0, 1):
+        np.maximum(used, _unit_used(batch, unknowns, end, drop), out=used)
+    used[:, SET_BACK] = _set_back_used(batch, unknowns.depth_m)
+    return used
+
+
+def _drop_m(batch: Batch, depth_m: Array) -> Array:
+    """How much lower the trailer lies on a bed of other depth."""
+    if batch.depth_m <= 0.0:
+        return np.zeros_like(depth_m)
+    section, rest = np.array(batch.bed_points).T
+    deep = np.where(section < 0.0, section, 0.0)
+    scaled = (depth_m / batch.depth_m)[:, None] * deep + (section - deep) + rest
+    return np.asarray((section + rest).max() - scaled.max(axis=1))
+
+
+class _Pulls(NamedTuple):
+    """(set-up, station)"""
+
+    load_N: Array
+    share: Array
+    down_N: Array
+    along_N: Array
+    across_N: Array
+
+
+def _pulls(batch: Batch, unknowns: Unknowns, end: int) -> _Pulls:
+    """What one line carries."""
+    weight = (unknowns.mass_kg / batch.load.body.mass_kg)[:, None] * batch.load.weight_N
+    share = np.array([_share(batch, one, unknowns, end) for one in batch.path]).T
+    hold = np.array([one.hold_N[end] for one in batch.path])
+    down = share * weight + batch.sides[end].below_sheave_N + hold
+    square = (unknowns.wind_mps**2)[:, None] * share
+    along, across = square * batch.wind_per_square_N[0], square * batch.wind_per_square_N[1]
+    size = np.sqrt(down * down + along * along + across * across)
+    return _Pulls(np.where(down > 0.0, size, 0.0), share, down, along, across)
+
+
+def _share(batch: Batch, station: Station, unknowns: Unknowns, end: int) -> Array:
+    """Share of the weight on a line, the centre of gravity moved; a free liquid shifts more mass by less."""
+    pitch = station.pose.pitch_rad
+    span = (station.hooks_m[1][0] - station.hooks_m[0][0]) / cos(station.pose.yaw_rad)
+    moved = unknowns.cg_shift_m * cos(pitch) / span
+    liquid = _liquid_share(batch, pitch, span) * (batch.load.body.mass_kg / unknowns.mass_kg - 1.0)
+    way = 1.0 if end == 1 else -1.0
+    return np.asarray(station.shares[end] + way * (moved + liquid))
+
+
+def _liquid_share(batch: Batch, pitch_rad: float, span_m: float) -> float:
+    cargo = batch.load.trailer.cargo
+    if not cargo.free_surface_length_m or not pitch_rad:
+        return 0.0
+    shift = cargo.free_surface_length_m**2 * sin(pitch_rad) / cos(pitch_rad) / (12.0 * cargo.free_surface_depth_m)
+    return shift * cargo.mass_kg / batch.load.body.mass_kg / span_m
+
+
+def _unit_used(batch: Batch, unknowns: Unknowns, end: int, drop_m: Array) -> Array:
+    side, limits = batch.sides[end], batch.description.limits
+    hoist = side.unit.hoist
+    pulls = _pulls(batch, unknowns, end)
+    lowered = np.zeros(pulls.load_N.shape)
+    lowered[:, 0] = drop_m
+    line = np.array([stands[end].line.length_m for stands in batch.stands]) + lowered
+    rope = np.array([stands[end].line.rope_out_m for stands in batch.stands]) + hoist.parts * lowered
+    used = np.zeros((len(drop_m), len(CODES)))
+    used[:, CAPACITY] = (_capacity_used(batch, end, pulls, line) / limits.capacity_stop).max(axis=1)
+    used[:, FLOAT], used[:, BEARING] = _floats_used(batch, end, pulls)
+    used[:, ROPE] = _inverse(hoist.usable_rope_m - rope, limits.rope_left_stop_m).max(axis=1)
+    used[:, STALL] = (pulls.load_N / _stall_N(side, hoist.usable_rope_m - rope)).max(axis=1)
+    angle = np.arctan2(np.hypot(pulls.along_N, pulls.across_N), pulls.down_N)
+    used[:, PLUMB] = (angle / limits.off_plumb_stop_rad).max(axis=1)
+    used[:, SHARE] = _inverse(pulls.share, 0.0).max(axis=1)
+    used[:, HEAD] = _inverse(line - hoist.block_and_stop_m, limits.head_room_stop_m).max(axis=1)
+    return used
+
+
+def _inverse(value: Array, least: float) -> Array:
+    """Share used of something that must not be less than `least`; infinite at nothing left."""
+    return np.divide(least, value, out=np.full_like(value, inf), where=value > 0.0)
+
+
+def _stall_N(side: Side, rope_left_m: Array) -> Array:
+    upto, load = np.array(stall_table(side.unit.hoist)).T
+    layer = np.searchsorted(upto + 1e-9, rope_left_m)
+    return np.asarray(load[np.minimum(layer, len(load) - 1)])
+
+
+def _tips(batch: Batch, end: int) -> tuple[Array, Array, Array]:
+    """Tips in the unit's own axes, one a station."""
+    way, x = facing(end), batch.sides[end].unit.slew_axis_x_m
+    tip = np.array([one.tips_m[end] for one in batch.path])
+    return way * (tip[:, 0] - x), tip[:, 1], tip[:, 2]
+
+
+def _own(batch: Batch, end: int) -> tuple[Array, FrameLoad[Array]]:
+    length, elevation, slew = np.array([stands[end].pose for stands in batch.stands]).T
+    return length, own_load_many(batch.sides[end].stand, length, elevation, slew)
+
+
+def _capacity_used(batch: Batch, end: int, pulls: _Pulls, line_m: Array) -> Array:
+    side = batch.sides[end]
+    u, v, z = _tips(batch, end)
+    length, own = _own(batch, end)
+    rating = side.unit.rating
+    share = TIPPING_SHARE if rating is None else rating.tipping_share
+    tipping = tipping_load_many(side.stand, own, (u, v, z))
+    allowed = np.broadcast_to(share * tipping if share > 0.0 else np.zeros_like(tipping), line_m.shape)
+    if rating is not None:
+        off = np.maximum(0.0, line_m) / np.where(pulls.down_N > 0.0, pulls.down_N, inf)
+        radius = np.hypot(u + off * facing(end) * pulls.along_N, v + off * pulls.across_N)
+        rated = rated_load_many(rating, np.broadcast_to(length, radius.shape), radius)
+        within = np.array([stands[end].choice.within for stands in batch.stands])
+        allowed = np.where(within, np.minimum(allowed, rated), allowed)
+    used = np.divide(pulls.load_N, allowed, out=np.full_like(pulls.load_N, inf), where=allowed > 0.0)
+    return np.asarray(np.where(pulls.load_N > 0.0, used, 0.0))
+
+
+def _floats_used(batch: Batch, end: int, pulls: _Pulls) -> tuple[Array, Array]:
+    """Light-float limit over the lightest share, and bearing used, at worst along the path."""
+    side, way = batch.sides[end], facing(end)
+    tip = tuple(np.broadcast_to(part, pulls.down_N.shape) for part in _tips(batch, end))
+    _, own = _own(batch, end)
+    force = (way * pulls.along_N, pulls.across_N, -pulls.down_N)
+    load = together(own, pull_load(side.stand, (tip[0], tip[1], tip[2]), force))
+    found = solve_many(side.stand.frame, *(np.broadcast_to(part, pulls.down_N.shape).ravel() for part in load))
+    rests = np.array(side.resting_N)
+    shares = np.where(rests > 0.0, found.reactions_N / np.where(rests > 0.0, rests, 1.0), inf).min(axis=1)
+    light = _inverse(np.where(found.tips, 0.0, shares), batch.description.limits.light_float_share)
+    bearing = found.reactions_N.max(axis=1) / side.unit.floats.pad_side_m**2 / side.bearing_Pa
+    return light.reshape(pulls.down_N.shape).max(axis=1), bearing.reshape(pulls.down_N.shape).max(axis=1)
+
+
+def _set_back_used(batch: Batch, depth_m: Array) -> Array:
+    """Set-back needed over set-back there is, worst pad."""
+    site, worst = batch.description.site, np.zeros_like(depth_m)
+    factor = depth_m / batch.depth_m if batch.depth_m > 0.0 else np.ones_like(depth_m)
+    surface, slope = ground(site), run_of_line_m(1.0, site.soil.steepest_angle_rad)
+    for end, unit in enumerate(batch.description.units):
+        floats = unit.floats
+        room = -floats.across_m - floats.pad_side_m / 2.0 - site.edge_y_m
+        for u in (floats.toward_tailboard_m, -floats.toward_cab_m):
+            rise, _ = bed_at(surface, unit.slew_axis_x_m + facing(end) * u)
+            needed = np.full_like(depth_m, LEAST_SET_BACK_M)
+            for y, z in site.section_m:
+                if y < site.edge_y_m:
+                    deep = -(factor * z if z < 0.0 else z) - rise
+                    run = np.multiply(deep, slope, out=np.zeros_like(deep), where=deep > 0.0)
+                    needed = np.maximum(needed, y + run - site.edge_y_m)
+            worst = np.maximum(worst, (needed - 2e-9) / room if room > 0.0 else inf)
+    return worst

@@ -1,0 +1,103 @@
+"""Set-ups side by side: the worst of each along the path in one row."""
+
+from __future__ import annotations
+
+from math import inf
+from typing import NamedTuple
+
+from simulator.plan.findings import Reading
+from simulator.plan.setup_check import SetupCheck
+
+SAFETY = (
+    "capacity",
+    "lightest float",
+    "bearing",
+    "head room",
+    "rope left",
+    "stall",
+    "gap over",
+    "gap to ground",
+    "passing",
+    "boom",
+)
+"""What the best of several is chosen by; a travel end only has to hold."""
+ROOM_SCALE_M = 0.3
+"""A room of this much counts as half used where nothing may be left (common practice, no source)."""
+Pair = tuple[float, float]
+
+
+class Row(NamedTuple):
+    """One set-up; pairs are nose unit, tail unit, the worst along the path."""
+
+    name: str
+    works: bool
+    refused_for: tuple[str, ...]
+    shares: Pair
+    """Of the weight, level."""
+    line_load_N: Pair
+    reach_m: Pair
+    """Longest."""
+    boom_m: Pair
+    """Longest."""
+    boom_over_tailboard_m: Pair
+    elevation_rad: Pair
+    """Highest."""
+    capacity_used: Pair
+    head_room_m: Pair
+    least_float_share: Pair
+    room_m: float
+    """Least room beside the units and under the booms; infinite with nothing near."""
+    room_to: str
+    tightest: str
+    """What is used most, of `SAFETY`."""
+    used: float
+    """How much of it; 1 is its stop."""
+
+
+def row(name: str, check: SetupCheck) -> Row:
+    """The row of a check."""
+    over = min(check.stations[1:-1], key=lambda one: abs(one.station.y_m))
+    stands = [[one.units[end] for one in check.stations] for end in (0, 1)]
+    tightest, used = tightest_of(check)
+    nose, tail = over.units
+    rooms = [one.reading for one in check.findings if one.reading.code in ("passing", "boom")]
+    near = min(rooms, key=lambda reading: reading.value, default=None)
+    return Row(
+        name=name,
+        works=check.works,
+        refused_for=check.refused_for,
+        shares=over.station.shares,
+        line_load_N=_pair([max(stand.line.load_N for stand in unit) for unit in stands]),
+        reach_m=_pair([max(stand.reach_m for stand in unit) for unit in stands]),
+        boom_m=_pair([max(stand.pose.length_m for stand in unit) for unit in stands]),
+        boom_over_tailboard_m=(nose.pose.length_m, tail.pose.length_m),
+        elevation_rad=_pair([max(stand.pose.elevation_rad for stand in unit) for unit in stands]),
+        capacity_used=_pair([max(stand.capacity.used for stand in unit) for unit in stands]),
+        head_room_m=_pair([min(stand.line.head_room_m for stand in unit) for unit in stands]),
+        least_float_share=_pair([min(stand.floats.lightest_share for stand in unit) for unit in stands]),
+        room_m=near.value if near else inf,
+        room_to=near.what if near else "",
+        tightest=tightest,
+        used=used,
+    )
+
+
+def _pair(values: list[float]) -> Pair:
+    return values[0], values[1]
+
+
+def tightest_of(check: SetupCheck) -> tuple[str, float]:
+    """The limit that is used most and how much of it is used."""
+    found = [(limit_used(one.reading), one.reading) for one in check.findings if one.reading.code in SAFETY]
+    used, reading = max(found, key=lambda pair: pair[0])
+    return f"{reading.who}: {reading.name}", used
+
+
+def limit_used(reading: Reading) -> float:
+    """Share of a limit: 1 and more is past it."""
+    if reading.rising:
+        return reading.value / reading.stop
+    if reading.stop > 0.0:
+        return reading.stop / reading.value if reading.value > 0.0 else inf
+    room = ROOM_SCALE_M + reading.margin
+    return ROOM_SCALE_M / room if room > 0.0 else inf

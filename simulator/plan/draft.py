@@ -1,0 +1,98 @@
+"""A first scenario from tape-measure numbers: everything else from named defaults, each marked as assumed."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from simulator.mechanics.boom import boom_pose
+from simulator.mechanics.hoist_line import rope_for_m
+from simulator.plan.draft_numbers import (
+    AXLES_AT,
+    AXLES_HIGH_SHARE,
+    FLOOR_SHARE,
+    LEGS_AT,
+    OFF_LANE_M,
+    OFF_PADS_M,
+    PARKED,
+    PICK_IN_SHARE,
+    SLACK_M,
+    SPARE_M,
+    THREE_QUARTERS,
+    Body,
+    StartPose,
+)
+from simulator.plan.draft_text import scenario_text
+from simulator.plan.hanging import load_of
+from simulator.plan.questions import QUESTIONS, Answer
+from simulator.plan.stations import stations
+from simulator.scenario.description import Description
+from simulator.scenario.reader import parse_text
+
+
+class Draft(NamedTuple):
+    """A scenario's text, and the keys of what was assumed in it."""
+
+    text: str
+    assumed: tuple[str, ...]
+
+
+def draft(given: dict[str, Answer]) -> Draft:
+    """Write a scenario.
+
+    Args:
+        given: answers by key, SI; what is missing is assumed.
+
+    Raises:
+        BrokenScenario: the numbers do not fit each other; with every fault.
+    """
+    numbers = complete(given)
+    assumed = tuple(question.key for question in QUESTIONS if question.key not in given)
+    trailer = body(numbers)
+    first = parse_text(scenario_text(numbers, trailer, (PARKED, PARKED), assumed), "first draft")
+    text = scenario_text(numbers, trailer, _starts(first), assumed)
+    parse_text(text, "draft")
+    return Draft(text, assumed)
+
+
+def complete(given: dict[str, Answer]) -> dict[str, Answer]:
+    """All answers: those given, defaults, and what follows from the others."""
+    numbers = {question.key: question.default for question in QUESTIONS if question.default is not None} | given
+    length = float(numbers["length"])
+    across = float(numbers["width"] if numbers["attitude"] == "on_wheels" else numbers["height"])
+    landing = float(numbers["float_spread"]) / 2 + float(numbers["pad_side"]) / 2 + OFF_PADS_M + SPARE_M + across / 2
+    worked_out: dict[str, Answer] = {
+        "cg_from_front": length / 2,
+        "nose_pick": PICK_IN_SHARE * length,
+        "tail_pick": PICK_IN_SHARE * length,
+        "gap": THREE_QUARTERS * length,
+        "lane_out": landing + across / 2 + OFF_LANE_M + SPARE_M,
+    }
+    return {**worked_out, **numbers, "landing": landing, "across": across}
+
+
+def body(numbers: dict[str, Answer]) -> Body:
+    """Pieces whose weights and centre of gravity come out as asked: the cargo takes what is left."""
+    length, height, weight = (float(numbers[key]) for key in ("length", "height", "weight"))
+    shell, axles, legs = 0.20 * weight, 0.16 * weight, 0.015 * weight
+    cargo = weight - shell - axles - legs
+    cg_x = float(numbers["cg_from_front"]) - length / 2
+    cargo_x = (weight * cg_x - axles * AXLES_AT * length - legs * LEGS_AT * length) / cargo
+    cargo_z = 0.52 * height
+    middles = shell * (1.0 + FLOOR_SHARE) / 2 + axles * AXLES_HIGH_SHARE / 2 + legs * FLOOR_SHARE / 2
+    return Body(shell, axles, legs, cargo, cargo_x, cargo_z, cg_x, (middles * height + cargo * cargo_z) / weight)
+
+
+def _starts(first: Description) -> tuple[StartPose, StartPose]:
+    """Booms over their picks as far as their travel goes, lines a little slack."""
+    lift_off = stations(first, load_of(first))[0]
+    found = []
+    for end, unit in enumerate(first.units):
+        length, elevation, slew = boom_pose(unit, end, lift_off.tips_m[end])
+        boom, hoist = unit.boom, unit.hoist
+        length = min(max(length, boom.shortest_m), boom.longest_m)
+        elevation = min(max(elevation, boom.lowest_rad), boom.highest_rad)
+        slew = min(max(slew, boom.slew_ravine_rad), boom.slew_road_rad)
+        line = lift_off.tips_m[end][2] - lift_off.hooks_m[end][2] + SLACK_M
+        rope = min(rope_for_m(hoist, max(line, 0.1), length), hoist.usable_rope_m)
+        found.append(StartPose(length, elevation, slew, rope))
+    return found[0], found[1]

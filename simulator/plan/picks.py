@@ -1,0 +1,133 @@
+"""Pick points compared side by side, and what overhang costs in boom."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import acos, cos, hypot, sqrt
+from typing import NamedTuple
+
+from simulator.mechanics.boom import facing
+from simulator.plan.compare import Row, row
+from simulator.plan.hanging import as_stated, hang, load_of
+from simulator.plan.setup_check import check_setup
+from simulator.plan.stations import Station, stations
+from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.trailer import PickCandidate, Trailer
+from simulator.scenario.unit import Unit
+
+EIGHT_FEET_M, TWELVE_FEET_M = 8 * 0.3048, 12 * 0.3048
+USUAL_ELEVATION_RAD = acos(EIGHT_FEET_M / TWELVE_FEET_M)
+"""8 ft of reach for 12 ft of boom holds at this elevation only, 48.19 deg (common practice; check-values 18)."""
+AS_IT_IS = "as described"
+
+
+class Compared(NamedTuple):
+    """One candidate."""
+
+    name: str
+    end: str
+    x_m: float
+    """Along the trailer, in its own axes."""
+    overhang_m: float
+    """Trailer beyond it."""
+    row: Row | None
+    """None: it cannot be hung there."""
+    why_not: str
+
+
+class OverhangCost(NamedTuple):
+    """Boom it costs to pick farther in by some overhang, at one place of the path."""
+
+    end: str
+    place: str
+    more_reach_m: float
+    at_usual_elevation_m: float
+    """More boom with elevation held at the usual one, and held exactly: the tip rises."""
+    at_constant_height_m: float
+    """More boom with the tip kept at its height: elevation goes down."""
+
+
+def candidates(description: Description, *, inboard_m: tuple[float, ...] = (EIGHT_FEET_M,)) -> list[PickCandidate]:
+    """The scenario's own candidates; with none, each pick moved in by each of `inboard_m`."""
+    trailer = description.trailer
+    if trailer.pick_candidates:
+        return list(trailer.pick_candidates)
+    found = []
+    for inward in inboard_m:
+        name = f"{inward:.2f} m farther in"
+        (x, *rest), nose = trailer.nose_pick.at_m, trailer.nose_pick
+        found.append(PickCandidate(name, "nose", (x + inward, rest[0], rest[1]), nose.pivot, nose.height_m))
+        (x, *rest), tail = trailer.tail_pick.at_m, trailer.tail_pick
+        found.append(PickCandidate(name, "tail", (x - inward, rest[0], rest[1]), tail.pivot, tail.height_m))
+    return found
+
+
+def with_pick(description: Description, candidate: PickCandidate) -> Description:
+    """The lift with one pick at a candidate's place; the tips follow it."""
+    trailer = description.trailer
+    nose = candidate.end == "nose"
+    pick = trailer.nose_pick if nose else trailer.tail_pick
+    moved = replace(pick, at_m=candidate.at_m, pivot=candidate.pivot, height_m=candidate.height_m)
+    changed = replace(trailer, nose_pick=moved) if nose else replace(trailer, tail_pick=moved)
+    return replace(description, trailer=changed)
+
+
+def compare_picks(
+    description: Description, several: list[PickCandidate], *, step_m: float = 1.0
+) -> tuple[Compared, ...]:
+    """The picks as described, then each candidate on its own, all by the stated numbers."""
+    stated = as_stated(description)
+    trailer = stated.trailer
+    first = Compared(AS_IT_IS, "both", 0.0, 0.0, row(AS_IT_IS, check_setup(stated, step_m=step_m)), "")
+    return (first, *(_compared(stated, trailer, candidate, step_m) for candidate in several))
+
+
+def _compared(stated: Description, trailer: Trailer, candidate: PickCandidate, step_m: float) -> Compared:
+    lift = with_pick(stated, candidate)
+    why = _why_not(lift)
+    found = None if why else row(candidate.name, check_setup(lift, step_m=step_m))
+    x = candidate.at_m[0]
+    return Compared(candidate.name, candidate.end, x, _overhang_m(trailer, candidate.end, x), found, why)
+
+
+def _why_not(lift: Description) -> str:
+    """Why a load cannot be hung so: picks the wrong way round, its weight beyond them or above them."""
+    nose, tail = lift.trailer.nose_pick, lift.trailer.tail_pick
+    if nose.at_m[0] >= tail.at_m[0] - 1e-6:
+        return "the picks would change places"
+    load = load_of(lift)
+    shares = hang(load, 0.0, 0.0).shares
+    if not 0.0 < shares[0] < 1.0:
+        return "the centre of gravity would not be between the picks"
+    picks = zip((nose, tail), load.body.picks_m, strict=True)
+    hooks = min(at[2] + (pick.height_m if pick.pivot == "bridle_across" else 0.0) for pick, at in picks)
+    return "" if hooks > load.body.cg_m[2] else "the centre of gravity would be above the hook line: it would turn over"
+
+
+def _overhang_m(trailer: Trailer, end: str, x_m: float) -> float:
+    xs = [x for part in trailer.parts for x, _ in part.outline_m]
+    return x_m - min(xs) if end == "nose" else max(xs) - x_m
+
+
+def overhang_costs(description: Description, inboard_m: float) -> tuple[OverhangCost, ...]:
+    """What picking farther in costs each boom, over its tailboard and on the bed."""
+    stated = as_stated(description)
+    load = load_of(stated)
+    path = stations(stated, load, step_m=1.0)
+    over = min(path[1:-1], key=lambda one: abs(one.y_m))
+    return tuple(
+        _cost(stated.units[end], end, station, place, inboard_m)
+        for end in (0, 1)
+        for station, place in ((over, "over the tailboard"), (path[1], "raised over the bed"))
+    )
+
+
+def _cost(unit: Unit, end: int, station: Station, place: str, inboard_m: float) -> OverhangCost:
+    """Along the road the tip goes away from its unit by as much as the pick goes in."""
+    x, y, z = station.tips_m[end]
+    along = facing(end) * (x - unit.slew_axis_x_m)
+    before, after = hypot(along, y), hypot(along + inboard_m, y)
+    rise, back = z - unit.boom.foot_pin_height_m, unit.boom.foot_pin_back_m
+    height = sqrt((after + back) ** 2 + rise**2) - sqrt((before + back) ** 2 + rise**2)
+    more = after - before
+    return OverhangCost(END_NAMES[end], place, more, more / cos(USUAL_ELEVATION_RAD), height)

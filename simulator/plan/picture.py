@@ -1,0 +1,146 @@
+"""Outlines of a set-up for drawing: side view (x, z) and plan (x, y), in metres. No colours, no scale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import cos, sin
+from typing import Literal, NamedTuple
+
+from simulator.mechanics.boom import BoomPose, facing, tip_m
+from simulator.mechanics.clearance_units import FLOAT_WORDS, unit_boxes
+from simulator.mechanics.ground import ground, height_m
+from simulator.mechanics.trailer import lying, part_corners, rotation, stated_cg_m, turned
+from simulator.plan.setup_check import SetupCheck, StationCheck
+from simulator.scenario.unit import Unit
+
+View = Literal["side", "plan"]
+Kind = Literal["unit", "pad", "trailer", "boom", "line", "rigging", "ground", "road", "edge", "lane", "superstructure"]
+Place = tuple[float, float]
+ACROSS: dict[View, int] = {"side": 2, "plan": 1}
+ROUND_SIDES = 24
+
+
+class Shape(NamedTuple):
+    """A closed outline, or a run of points where `open`."""
+
+    kind: Kind
+    points: tuple[Place, ...]
+    open: bool = False
+    label: str = ""
+
+
+def hull(points: Iterable[Place]) -> tuple[Place, ...]:
+    """Convex outline of points, anticlockwise."""
+    ordered = sorted(set(points))
+    if len(ordered) < 3:
+        return tuple(ordered)
+
+    def half(run: list[Place]) -> list[Place]:
+        kept: list[Place] = []
+        for x, y in run:
+            while len(kept) > 1 and _left(kept[-2], kept[-1], (x, y)) <= 0.0:
+                kept.pop()
+            kept.append((x, y))
+        return kept[:-1]
+
+    return (*half(ordered), *half(ordered[::-1]))
+
+
+def _left(a: Place, b: Place, c: Place) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def unit_shapes(check: SetupCheck, view: View) -> list[Shape]:
+    """What of both units stands still."""
+    shapes = []
+    for end, unit in enumerate(check.description.units):
+        for box in unit_boxes(unit, end):
+            low, high = box.z_m if view == "side" else box.y_m
+            if box.kind in ("cab", "deck", "tailboard", "equipment", "jack", "pad", "beam"):
+                kind: Kind = "pad" if box.kind == "pad" else "unit"
+                corners = ((box.x_m[0], low), (box.x_m[1], low), (box.x_m[1], high), (box.x_m[0], high))
+                shapes.append(Shape(kind, corners))
+        shapes.append(_superstructure(unit, view))
+    return shapes
+
+
+def _superstructure(unit: Unit, view: View) -> Shape:
+    x, radius = unit.slew_axis_x_m, unit.superstructure_radius_m
+    if view == "side":
+        low, high = unit.deck_height_m, unit.boom.foot_pin_height_m
+        return Shape("superstructure", ((x - radius, low), (x + radius, low), (x + radius, high), (x - radius, high)))
+    turns = [6.283185307 * i / ROUND_SIDES for i in range(ROUND_SIDES)]
+    return Shape("superstructure", tuple((x + radius * cos(turn), radius * sin(turn)) for turn in turns))
+
+
+def load_shapes(check: SetupCheck, at: StationCheck, view: View) -> list[Shape]:
+    """Trailer, lines, rigging and booms at one station."""
+    trailer, other = check.description.trailer, ACROSS[view]
+    pose = at.station.pose
+    matrix, origin = rotation(pose.pitch_rad, pose.yaw_rad, pose.roll_rad), stated_cg_m(trailer)
+
+    def placed(point: tuple[float, float, float]) -> Place:
+        arm = (point[0] - origin[0], point[1] - origin[1], point[2] - origin[2])
+        found = turned(matrix, lying(trailer.attitude, arm))
+        return pose[0] + found[0], pose[other] + found[other]
+
+    shapes = [Shape("trailer", hull(placed(corner) for corner in part_corners(part))) for part in trailer.parts]
+    for end, unit in enumerate(check.description.units):
+        tip, hook = at.station.tips_m[end], at.station.hooks_m[end]
+        pick = placed((trailer.nose_pick, trailer.tail_pick)[end].at_m)
+        shapes.append(Shape("boom", _boom(unit, end, at.units[end].pose, view), open=True))
+        shapes.append(Shape("line", ((tip[0], tip[other]), (hook[0], hook[other])), open=True))
+        shapes.append(Shape("rigging", ((hook[0], hook[other]), pick), open=True))
+    return shapes
+
+
+def _boom(unit: Unit, end: int, pose: BoomPose, view: View) -> tuple[Place, Place]:
+    """Foot pin to tip."""
+    tip, other = tip_m(unit, end, pose), ACROSS[view]
+    back = unit.boom.foot_pin_back_m
+    foot = (
+        unit.slew_axis_x_m - facing(end) * back * cos(pose.slew_rad),
+        -back * sin(pose.slew_rad),
+        unit.boom.foot_pin_height_m,
+    )
+    return (foot[0], foot[other]), (tip[0], tip[other])
+
+
+def ground_shapes(check: SetupCheck, view: View, low_x_m: float, high_x_m: float) -> list[Shape]:
+    """Road and bed under the trailer in the side view; edge, toe and live lane in plan."""
+    site = check.description.site
+    if view == "plan":
+        toe = min(site.section_m, key=lambda point: (point[1], -point[0]))[0]
+        rows: tuple[tuple[Kind, float, str], ...] = (
+            ("edge", site.edge_y_m, "slope's edge"),
+            ("ground", toe, "toe"),
+            ("lane", site.live_lane_y_m, "live lane"),
+        )
+        return [Shape(kind, ((low_x_m, y), (high_x_m, y)), True, label) for kind, y, label in rows]
+    surface, y = ground(site), check.stations[0].station.pose.y_m
+    xs = sorted({low_x_m, high_x_m, *(x for x, _ in site.bed_m if low_x_m < x < high_x_m)})
+    bed = tuple((x, height_m(surface, x, y)) for x in xs)
+    return [Shape("road", ((low_x_m, 0.0), (high_x_m, 0.0)), True), Shape("ground", bed, True)]
+
+
+class PadLabel(NamedTuple):
+    """A float in plan with the most it carries along the path."""
+
+    x_m: float
+    y_m: float
+    name: str
+    most_N: float
+    least_N: float
+
+
+def pad_labels(check: SetupCheck) -> list[PadLabel]:
+    """All eight floats."""
+    labels = []
+    for end, unit in enumerate(check.description.units):
+        floats, way = unit.floats, facing(end)
+        for i, word in enumerate(FLOAT_WORDS):
+            u = floats.toward_tailboard_m if i < 2 else -floats.toward_cab_m
+            carried = [one.units[end].floats.reactions_N[i] for one in check.stations]
+            y = floats.across_m if i % 2 == 0 else -floats.across_m
+            labels.append(PadLabel(unit.slew_axis_x_m + way * u, y, word, max(carried), min(carried)))
+    return labels

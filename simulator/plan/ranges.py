@@ -1,0 +1,45 @@
+"""Ranges as people write them: "24..30t", "-1..+2m", "20 mph..30 mph"."""
+
+from __future__ import annotations
+
+import re
+
+from simulator.scenario.measures import parse
+
+WHAT: dict[str, tuple[str, float, float, str]] = {
+    "weight": ("kg", 100.0, 500e3, "24..30t or 53000..66000lb"),
+    "cg": ("m", -20.0, 20.0, "-1..+2m or -3..+6ft"),
+    "wind": ("m/s", 0.0, 60.0, "0..8m/s or 0..20mph"),
+    "depth": ("m", 0.1, 200.0, "11..13m or 36..43ft"),
+}
+"""SI unit, least, most, example."""
+_RANGE = re.compile(r"\s*([+-]?[\d.]*\d)\s*([A-Za-z][\w/ ^*]*)?\.\.\s*([+-]?\d[\d.]*)\s*([A-Za-z][\w/ ^*]*?)?\s*")
+
+
+class BrokenRange(ValueError):  # noqa: N818 - it says what it is
+    """Text that is no range; says what is allowed."""
+
+
+def read_range(text: str, what: str) -> tuple[float, float]:
+    """A range in SI; a unit at its end holds for both ends, no unit means SI.
+
+    Args:
+        text: the range.
+        what: weight, cg, wind or depth.
+
+    Raises:
+        BrokenRange: with what is allowed.
+    """
+    unit, low, high, example = WHAT[what]
+    allowed = f"a range such as {example}, {low:g} to {high:g} {unit}, the smaller number first"
+    found = _RANGE.fullmatch(text) if len(text) <= 60 else None
+    if found is None:
+        raise BrokenRange(allowed)
+    ends = (found[1], found[2] or found[4] or unit), (found[3], found[4] or unit)
+    try:
+        first, last = (parse(f"{number} {of}", unit) for number, of in ends)
+    except ValueError as error:
+        raise BrokenRange(allowed) from error
+    if not low <= first <= last <= high:
+        raise BrokenRange(allowed)
+    return first, last

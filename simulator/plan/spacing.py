@@ -1,0 +1,122 @@
+"""Where the units stand: gap between the tailboards, distance from the slope's edge, which end leads."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import NamedTuple
+
+from simulator.plan.compare import Row, row
+from simulator.plan.hanging import as_stated, load_of
+from simulator.plan.setup_check import check_setup
+from simulator.scenario.description import Description
+
+THREE_QUARTERS = 0.75
+"""Gap as a share of the trailer's length (common practice, no source)."""
+AHEAD_M = 0.5
+"""How far a leading tip is let run ahead when the ends are compared (common practice, no source)."""
+
+
+class Spaced(NamedTuple):
+    """One place to stand."""
+
+    value: float
+    """Share of the trailer's length, or metres from edge to the nearest pad's edge."""
+    row: Row
+
+
+def trailer_length_m(description: Description) -> float:
+    """Along the road."""
+    body = load_of(description).body
+    return body.high_m[0] - body.low_m[0]
+
+
+def with_gap(description: Description, gap_m: float) -> Description:
+    """Both units moved alike, so that their tailboards stand `gap_m` apart about the same middle."""
+    nose, tail = description.units
+    middle = (nose.slew_axis_x_m + nose.tailboard_m + tail.slew_axis_x_m - tail.tailboard_m) / 2.0
+    return replace(
+        description,
+        nose_unit=replace(nose, slew_axis_x_m=middle - gap_m / 2.0 - nose.tailboard_m),
+        tail_unit=replace(tail, slew_axis_x_m=middle + gap_m / 2.0 + tail.tailboard_m),
+    )
+
+
+def gaps(description: Description, shares: tuple[float, ...], *, step_m: float = 1.0) -> tuple[Spaced, ...]:
+    """Each gap, judged; shares of the trailer's length."""
+    stated, length = as_stated(description), trailer_length_m(description)
+    return tuple(
+        Spaced(share, row(f"{100.0 * share:.0f} %", check_setup(with_gap(stated, share * length), step_m=step_m)))
+        for share in shares
+    )
+
+
+def set_back_m(description: Description) -> float:
+    """Slope's edge to the nearest pad's edge."""
+    out = max(unit.floats.across_m + unit.floats.pad_side_m / 2.0 for unit in description.units)
+    return -out - description.site.edge_y_m
+
+
+def with_set_back(description: Description, set_back: float) -> Description:
+    """The units farther from the edge: all else comes nearer to the ravine side by as much.
+
+    The landing stays where it was on the road, or as near as the pads let it.
+    """
+    by = set_back - set_back_m(description)
+    site, start = description.site, description.start
+    line = site.overhead_line
+    moved = replace(
+        site,
+        section_m=tuple((y - by, z) for y, z in site.section_m),
+        edge_y_m=site.edge_y_m - by,
+        live_lane_y_m=site.live_lane_y_m - by,
+        overhead_line=None if line is None else replace(line, y_m=line.y_m - by),
+    )
+    return replace(
+        description,
+        site=moved,
+        start=replace(start, trailer=replace(start.trailer, y_m=start.trailer.y_m - by)),
+        landing=replace(description.landing, y_m=max(description.landing.y_m - by, _nearest_landing_m(description))),
+    )
+
+
+def _nearest_landing_m(description: Description) -> float:
+    body = load_of(description).body
+    pads = max(unit.floats.across_m + unit.floats.pad_side_m / 2.0 for unit in description.units)
+    return pads + description.landing.off_pads_m + (body.high_m[1] - body.low_m[1]) / 2.0
+
+
+def set_backs(description: Description, values_m: tuple[float, ...], *, step_m: float = 1.0) -> tuple[Spaced, ...]:
+    """Each distance from the edge, judged."""
+    stated = as_stated(description)
+    return tuple(
+        Spaced(value, row(f"{value:.2f} m", check_setup(with_set_back(stated, value), step_m=step_m)))
+        for value in values_m
+    )
+
+
+def leaders(description: Description, *, ahead_m: float = AHEAD_M, step_m: float = 0.5) -> tuple[Row, Row]:
+    """Nose end leading, tail end leading, its tip `ahead_m` before the other while they cross."""
+    stated = as_stated(description)
+    nose = replace(stated, path=replace(stated.path, leader="nose"))
+    tail = replace(stated, path=replace(stated.path, leader="tail"))
+    return (
+        row("nose end leads", check_setup(nose, step_m=step_m, ahead_m=ahead_m)),
+        row("tail end leads", check_setup(tail, step_m=step_m, ahead_m=ahead_m)),
+    )
+
+
+def bands(found: tuple[Spaced, ...]) -> tuple[tuple[float, float], ...]:
+    """Unbroken runs of values that work, first to last."""
+    runs: list[tuple[float, float]] = []
+    before = False
+    for one in found:
+        if one.row.works:
+            runs.append((runs.pop()[0] if before else one.value, one.value))
+        before = one.row.works
+    return tuple(runs)
+
+
+def best(found: tuple[Spaced, ...]) -> Spaced | None:
+    """The one that works and whose most used limit is used least."""
+    working = [one for one in found if one.row.works]
+    return min(working, key=lambda one: one.row.used) if working else None

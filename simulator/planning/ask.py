@@ -1,0 +1,94 @@
+"""`new`: a first scenario from tape-measure numbers, asked for or given as options."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from simulator.planning.answer import BAD_INPUT, OK, Describe, refuse
+
+if TYPE_CHECKING:
+    from simulator.plan.questions import Answer, Question, System
+
+
+def add_questions(parser: argparse.ArgumentParser) -> None:
+    """One option a question."""
+    from simulator.plan.questions import QUESTIONS
+
+    parser.add_argument("out", type=Path, metavar="OUT.toml", help="the scenario file to write")
+    parser.add_argument(
+        "--units", choices=("metric", "us"), default="metric", help="plain numbers: m and t, or ft and lb"
+    )
+    parser.add_argument("--ask", action="store_true", help="ask for every number that no option gives")
+    parser.add_argument("--force", action="store_true", help="write over a file that is there")
+    for question in QUESTIONS:
+        name = question.key.replace("_", "-")
+        shown = "{" + ",".join(question.choices) + "}" if question.choices else "NUMBER"
+        parser.add_argument(f"--{name}", dest=f"q_{question.key}", metavar=shown, help=question.words)
+
+
+def new(given: argparse.Namespace, describe: Describe, caution: str) -> int:
+    """Ask, fill in, write, and say what was assumed."""
+    from simulator.plan.draft import draft
+    from simulator.plan.questions import QUESTIONS
+    from simulator.scenario.faults import BrokenScenario
+
+    if given.out.exists() and not given.force:
+        return refuse(str(given.out), "a file that is there", "a new file, or --force to write over it")
+    answers, broken = {}, False
+    for question in QUESTIONS:
+        text = getattr(given, f"q_{question.key}")
+        if text is None:
+            continue
+        try:
+            answers[question.key] = question.read(text, given.units)
+        except ValueError as error:
+            broken = True
+            refuse(f"--{question.key.replace('_', '-')}", f'"{text}"', str(error))
+    if broken:
+        return BAD_INPUT
+    if given.ask:
+        for question in QUESTIONS:
+            if question.key not in answers and (answer := _asked(question, given.units)) is not None:
+                answers[question.key] = answer
+    try:
+        written = draft(answers)
+    except BrokenScenario as faults:
+        print("these numbers do not fit each other:", file=sys.stderr)
+        print("\n".join(str(fault) for fault in faults.faults), file=sys.stderr)
+        return BAD_INPUT
+    given.out.write_text(written.text, encoding="utf-8")
+    _say(given.out, written.assumed, caution)
+    return OK
+
+
+def _asked(question: Question, system: System) -> Answer | None:
+    """An answer typed in; nothing typed takes the default."""
+    default = question.default
+    usual = "worked out" if default is None else default if isinstance(default, str) else f"{default:g} {question.unit}"
+    while True:
+        try:
+            text = input(f"{question.words} [{question.allowed(system)}; nothing: {usual}]: ")
+        except EOFError:
+            return None
+        if not text.strip():
+            return None
+        try:
+            return question.read(text, system)
+        except ValueError as error:
+            print(f"  allowed: {error}")
+
+
+def _say(out: Path, assumed: tuple[str, ...], caution: str) -> None:
+    from simulator.plan.questions import QUESTIONS
+
+    words = {question.key: question.words for question in QUESTIONS}
+    print(f"written: {out}")
+    if assumed:
+        print("assumed, to be measured or looked up:")
+        print("\n".join(f"  {words[key]}" for key in assumed))
+    print("assumed in any case: masses inside the unit, floats along it, foot pin, block, no rating table")
+    print(f"next: slopepick check {out}")
+    print(caution)

@@ -1,0 +1,78 @@
+"""`check` and `rigging`: one set-up judged."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from math import radians
+
+from simulator.planning.answer import BAD_INPUT, OK, REFUSED, Describe, hardware_file, print_json, refuse
+
+SHEET_ENDINGS = (".pdf", ".png", ".svg")
+LEAST_STEP_M, LEAST_STEP_DEG = 0.05, 0.5
+
+
+def check(given: argparse.Namespace, describe: Describe, caution: str) -> int:
+    """Judge a set-up along its whole path."""
+    if not LEAST_STEP_M <= given.step <= 100.0:
+        return refuse("--step", given.step, f"{LEAST_STEP_M} to 100 m")
+    if given.slew_step is not None and not LEAST_STEP_DEG <= given.slew_step <= 90.0:
+        return refuse("--slew-step", given.slew_step, f"{LEAST_STEP_DEG} to 90 deg")
+    if given.sheet is not None and given.sheet.suffix.lower() not in SHEET_ENDINGS:
+        return refuse("--sheet", given.sheet, f"a file ending in {', '.join(SHEET_ENDINGS)}")
+    if given.sheet is not None and not given.sheet.absolute().parent.is_dir():
+        return refuse("--sheet", given.sheet, "a file in a folder that is there")
+    described = describe(given.scenario)
+    if described is None:
+        return BAD_INPUT
+    from simulator.plan.setup_check import check_setup
+    from simulator.report.amounts import Amounts
+    from simulator.report.setup_json import setup_json
+    from simulator.report.setup_lines import setup_lines
+
+    slew = None if given.slew_step is None else radians(given.slew_step)
+    found = check_setup(described, step_m=given.step, slew_step_rad=slew)
+    if given.json:
+        print_json(setup_json(found, caution))
+    else:
+        amounts = Amounts(given.units)
+        print("\n".join(setup_lines(found, amounts, every_station=given.every, colour=sys.stdout.isatty())))
+        print(caution)
+    if given.sheet is not None:
+        from simulator.plan.rigging_list import rigging_list
+        from simulator.report.plan_sheet import write_sheet
+        from simulator.scenario.reader_hardware import load_hardware
+
+        ends = rigging_list(found, load_hardware(hardware_file()))
+        write_sheet(found, given.sheet, Amounts(given.units), caution, rigging=ends)
+        print(f"plan sheet: {given.sheet}", file=sys.stderr)
+    return OK if found.works else REFUSED
+
+
+def rigging(given: argparse.Namespace, describe: Describe, caution: str) -> int:
+    """The rigging of both ends; 1 when a piece at hand does not hold."""
+    if not 0.0 <= given.side_load <= 90.0:
+        return refuse("--side-load", given.side_load, "0 to 90 deg")
+    described = describe(given.scenario)
+    if described is None:
+        return BAD_INPUT
+    from simulator.plan.rigging_list import rigging_list
+    from simulator.plan.setup_check import check_setup
+    from simulator.report.amounts import Amounts
+    from simulator.report.rigging_lines import rigging_json, rigging_lines
+    from simulator.scenario.faults import listed
+    from simulator.scenario.reader_hardware import load_hardware
+
+    hardware = load_hardware(hardware_file())
+    pieces = {piece.name.lower(): piece for table in hardware.tables for piece in table.pieces}
+    for name in given.have:
+        if name.lower() not in pieces:
+            return refuse("--have", f'"{name}"', listed(piece.name for piece in pieces.values()))
+    have = tuple(pieces[name.lower()] for name in given.have)
+    found = check_setup(described, room=False)
+    ends = rigging_list(found, hardware, side_load_rad=radians(given.side_load), have=have)
+    if given.json:
+        print_json({"title": described.title, "ends": rigging_json(ends), "caution": caution})
+    else:
+        print("\n".join([described.title, *rigging_lines(ends, Amounts(given.units)), caution]))
+    return REFUSED if any(one.refused for one in ends) else OK

@@ -1,0 +1,87 @@
+"""The planning commands of the front door: their options, and which function answers each."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from simulator.planning.answer import Describe
+from simulator.planning.ask import add_questions, new
+from simulator.planning.compare import picks, spacing, sweep
+from simulator.planning.judge import check, rigging
+
+RANGE_OPTIONS = ("--weight", "--cg", "--wind", "--depth")
+
+
+def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """The planning commands' options."""
+    check = commands.add_parser("check", help="does this set-up work? the whole path judged before anyone drives")
+    check.add_argument("scenario", help="a file, or a shipped scenario's name")
+    check.add_argument("--step", type=float, default=0.5, metavar="M", help="steps across the road; 0.5 m")
+    check.add_argument("--slew-step", type=float, metavar="DEG", help="steps of the leader's slew instead")
+    check.add_argument("--every", action="store_true", help="show every station")
+    check.add_argument("--sheet", type=Path, metavar="OUT.pdf", help="write a one-page plan sheet")
+    _answer_options(check)
+    rigging = commands.add_parser("rigging", help="legs, tensions and the hardware that holds, at both ends")
+    rigging.add_argument("scenario", help="a file, or a shipped scenario's name")
+    rigging.add_argument(
+        "--have", action="append", default=[], metavar="PIECE", help='judge a size, "chain Gr 80 1/2 in"'
+    )
+    rigging.add_argument("--side-load", type=float, default=0.0, metavar="DEG", help="pull on leg shackles off in-line")
+    _answer_options(rigging)
+    unknown = commands.add_parser("sweep", help="what is not known: in how many combinations does the set-up hold?")
+    unknown.add_argument("scenario", help="a file, or a shipped scenario's name")
+    unknown.add_argument("--weight", metavar="24..30t", help="true weight of the trailer")
+    unknown.add_argument("--cg", metavar="-1..+2m", help="true centre of gravity from the stated one, toward the axles")
+    unknown.add_argument("--wind", metavar="0..8m/s", help="steady wind; gusts on top as described")
+    unknown.add_argument("--depth", metavar="11..13m", help="road to bed")
+    unknown.add_argument("--count", type=int, default=20000, metavar="N", help="combinations, corners included; 20000")
+    unknown.add_argument("--seed", type=int, metavar="N", help="of the draws; the scenario's own")
+    unknown.add_argument("--jobs", type=int, metavar="N", help="processes; as many as cores")
+    _answer_options(unknown)
+    picks = commands.add_parser("picks", help="pick points side by side, and what overhang costs in boom")
+    picks.add_argument("scenario", help="a file, or a shipped scenario's name")
+    picks.add_argument("--inboard", default="8 ft", metavar="LENGTH", help='how much farther in to pick; "8 ft"')
+    _answer_options(picks)
+    spacing = commands.add_parser("spacing", help="where the units stand: gap, distance from the edge, who leads")
+    spacing.add_argument("scenario", help="a file, or a shipped scenario's name")
+    _answer_options(spacing)
+    add_questions(commands.add_parser("new", help="a first scenario from tape-measure numbers"))
+
+
+def _answer_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--json", action="store_true", help="the answer as JSON, SI")
+    parser.add_argument("--units", choices=("metric", "us"), default="metric", help="units shown")
+
+
+def joined(arguments: Sequence[str]) -> list[str]:
+    """`--cg -1..+2m` as `--cg=-1..+2m`: what begins with a minus sign would be taken for an option."""
+    words: list[str] = []
+    for word in arguments:
+        if words and words[-1] in RANGE_OPTIONS and word.startswith("-") and ".." in word:
+            words[-1] = f"{words[-1]}={word}"
+        else:
+            words.append(word)
+    return words
+
+
+def run_planning(given: argparse.Namespace, describe: Describe, caution: str) -> int:
+    """Run one planning command.
+
+    Args:
+        given: the command line, read.
+        describe: a scenario by file or name; None when it has faults, which it has printed.
+        caution: the program's caution.
+    """
+    return PLANNING[given.command](given, describe, caution)
+
+
+PLANNING: dict[str, Callable[[argparse.Namespace, Describe, str], int]] = {
+    "check": check,
+    "rigging": rigging,
+    "sweep": sweep,
+    "picks": picks,
+    "spacing": spacing,
+    "new": new,
+}

@@ -1,0 +1,148 @@
+"""Picks and spacings side by side: boom for overhang by closed form, bands, and rows that are the check's own."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import cos, hypot, radians, sqrt
+
+import pytest
+
+from simulator.plan.compare import limit_used
+from simulator.plan.findings import Reading
+from simulator.plan.picks import EIGHT_FEET_M, candidates, compare_picks, overhang_costs, with_pick
+from simulator.plan.setup_check import check_setup
+from simulator.plan.spacing import (
+    bands,
+    best,
+    gaps,
+    leaders,
+    set_back_m,
+    set_backs,
+    trailer_length_m,
+    with_gap,
+    with_set_back,
+)
+from simulator.scenario.reader import parse_text
+from simulator.scenario.trailer import PickCandidate
+from simulator.scenario.writer import dump
+from tests.plan.variants import shipped, trailer
+
+FOOT_M = 0.3048
+
+
+def test_eight_feet_of_overhang() -> None:
+    """P: 12 ft of boom at 48.19 deg. C: at constant height, from L = sqrt(level^2 + rise^2), boom foot 1.2 m back."""
+    lift = shipped()
+    costs = {(cost.end, cost.place): cost for cost in overhang_costs(lift, EIGHT_FEET_M)}
+    rise = 9.3 - 2.6
+    for end, along in (("nose", 9.075 - 6.4), ("tail", 9.075 - 6.0)):
+        for place, y in (("over the tailboard", 0.0), ("raised over the bed", 8.0)):
+            cost = costs[end, place]
+            before, after = hypot(along, y), hypot(along + EIGHT_FEET_M, y)
+            boom = sqrt((after + 1.2) ** 2 + rise**2) - sqrt((before + 1.2) ** 2 + rise**2)
+            assert cost.at_constant_height_m == pytest.approx(boom, abs=2e-4)
+            assert cost.at_usual_elevation_m == pytest.approx((after - before) * 12.0 / 8.0, abs=2e-4)
+    nose_over, nose_bed = costs["nose", "over the tailboard"], costs["nose", "raised over the bed"]
+    assert nose_over.at_usual_elevation_m / FOOT_M == pytest.approx(12.0, abs=0.001)
+    for cost, usual, height in ((nose_over, 12.0, 4.8), (nose_bed, 5.2, 2.9)):
+        assert cost.at_usual_elevation_m / FOOT_M == pytest.approx(usual, abs=0.05)
+        assert cost.at_constant_height_m / FOOT_M == pytest.approx(height, abs=0.05)
+
+
+def test_eight_feet_of_the_published_boom() -> None:
+    """C (check-values 18): from 40 ft at 60 deg, 8 ft farther out at the same height: +4.542 ft, not 12."""
+    lift = shipped()
+    rise, reach = 40.0 * FOOT_M * sqrt(3.0) / 2.0, 20.0 * FOOT_M
+    foot = replace(lift.nose_unit.boom, foot_pin_back_m=0.0, foot_pin_height_m=9.3 - rise)
+    unit = replace(lift.nose_unit, boom=foot, slew_axis_x_m=-6.4 - reach)
+    (cost, *_) = overhang_costs(replace(lift, nose_unit=unit), 8.0 * FOOT_M)
+    assert cost.at_constant_height_m / FOOT_M == pytest.approx(4.542, abs=0.0006)
+
+
+def test_candidates_are_each_compared_as_a_check_of_their_own() -> None:
+    lift = shipped()
+    several = candidates(lift, inboard_m=(1.2,))
+    first, nose, tail = compare_picks(lift, several)
+    assert first.row is not None and nose.row is not None and tail.row is not None
+    assert first.row.works
+    assert (nose.overhang_m, tail.overhang_m) == pytest.approx((7.3 - 6.4 + 1.2, 7.3 - 6.0 + 1.2))
+    for one, candidate in ((nose.row, several[0]), (tail.row, several[1])):
+        alone = check_setup(with_pick(lift, candidate), step_m=1.0)
+        assert one.refused_for == alone.refused_for
+        assert one.least_float_share[0] == min(at.units[0].floats.lightest_share for at in alone.stations)
+    assert nose.row.shares[0] == pytest.approx((6.0 + 0.2) / (6.0 + 6.4 - 1.2), abs=1e-4)
+    assert nose.row.shares[0] > first.row.shares[0]
+
+
+def test_a_scenario_may_bring_its_own_candidates() -> None:
+    """Additive: it is written and read back, and nothing but the comparison looks at it."""
+    leg = PickCandidate("landing legs", "nose", (-4.75, 1.3, 2.0))
+    beyond = PickCandidate("behind the load", "nose", (0.5, 1.3, 2.0))
+    low = PickCandidate("under the shell", "tail", (6.0, -1.3, 2.0), "single_point")
+    lift = trailer(shipped(), pick_candidates=(leg, beyond, low))
+    assert parse_text(dump(lift), "x.toml") == lift
+    assert check_setup(lift, room=False).stations == check_setup(shipped(), room=False).stations
+    _, first, second, third = compare_picks(lift, candidates(lift))
+    assert first.row is not None and first.name == "landing legs"
+    assert second.row is None and "between the picks" in second.why_not
+    assert third.row is None and "turn over" in third.why_not
+
+
+def test_the_gap_band_and_where_three_quarters_falls() -> None:
+    """Under 75 % the nose boom would have to stand past 62 deg: rise 6.7 m over its reach and foot pin, by hand."""
+    lift = shipped()
+    length = trailer_length_m(lift)
+    assert length == pytest.approx(14.6)
+    found = gaps(lift, (0.6, 0.7, 0.72, 0.75, 0.9, 1.1))
+    assert [one.row.works for one in found] == [False, False, True, True, True, False]
+    for one in found:
+        reach = (one.value * length / 2.0 + 3.6) - 6.4
+        elevation = one.row.elevation_rad[0]
+        assert cos(elevation) == pytest.approx((reach + 1.2) / sqrt((reach + 1.2) ** 2 + 6.7**2), abs=1e-5)
+        assert ("elevation" in one.row.refused_for) == (elevation > radians(62.0))
+    assert bands(found) == ((0.72, 0.9),)
+    top = best(found)
+    assert top is not None and top.row.works
+    assert top.row.used == min(one.row.used for one in found if one.row.works)
+
+
+def test_gap_and_set_back_as_asked_for() -> None:
+    lift = shipped()
+    assert with_gap(lift, 11.3).gap_m == pytest.approx(11.3)
+    assert set_back_m(lift) == pytest.approx(4.65 - 3.5 - 0.375)
+    moved = with_set_back(lift, 1.5)
+    assert set_back_m(moved) == pytest.approx(1.5)
+    by = 1.5 - set_back_m(lift)
+    assert moved.start.trailer.y_m == pytest.approx(lift.start.trailer.y_m - by)
+    assert moved.site.live_lane_y_m == pytest.approx(lift.site.live_lane_y_m - by)
+    near, stands, far = set_backs(lift, (0.5, set_back_m(lift), 3.0))
+    assert near.row.refused_for == ("set-back",)
+    assert stands.row.works
+    assert far.row.refused_for == ("live lane",)
+    assert far.row.reach_m[0] > stands.row.reach_m[0]
+
+
+def test_the_end_that_leads_comes_nearer_to_its_own_unit() -> None:
+    """With its tip ahead the load yaws: room beside the units is less than with both level."""
+    lift = shipped()
+    level = check_setup(lift)
+    nose, tail = leaders(lift)
+    room = next(one.reading.value for one in level.findings if one.reading.code == "passing")
+    assert max(nose.room_m, tail.room_m) < room
+    assert "nose unit" in nose.room_to
+    assert "tail unit" in tail.room_to
+
+
+@pytest.mark.parametrize(
+    ("value", "stop", "rising", "used"),
+    [
+        (0.5, 1.0, True, 0.5),
+        (2.0, 0.5, False, 0.25),
+        (0.0, 0.0, False, 1.0),
+        (0.3, 0.0, False, 0.5),
+        (0.0, 0.5, False, 9e9),
+    ],
+)
+def test_how_much_of_a_limit_is_used(value: float, stop: float, rising: bool, used: float) -> None:
+    found = limit_used(Reading("x", "nose unit", "x", "m", value, stop, stop, rising))
+    assert found == pytest.approx(used) if used < 1e9 else found > 1e9

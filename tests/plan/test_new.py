@@ -1,0 +1,143 @@
+"""`slopepick new`: a scenario from tape-measure numbers that opens at once and says what it assumed."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+
+from simulator.__main__ import main
+from simulator.mechanics.trailer import stated_cg_m, stated_mass_kg
+from simulator.plan.draft import draft
+from simulator.plan.questions import ATTITUDES, QUESTIONS, Question
+from simulator.plan.setup_check import check_setup
+from simulator.scenario.faults import BrokenScenario
+from simulator.scenario.reader import load, parse_text
+
+FOOT_M, POUND_KG = 0.3048, 0.45359237
+BY_KEY = {question.key: question for question in QUESTIONS}
+
+
+@pytest.mark.parametrize("attitude", ATTITUDES)
+def test_what_was_measured_is_what_the_scenario_has(attitude: str) -> None:
+    given = {"attitude": attitude, "length": 13.0, "height": 3.9, "weight": 21e3, "cg_from_front": 6.1, "depth": 6.0}
+    made = draft({**given, "ground": "rock", "trailer_out": 8.2, "gap": 10.0, "nose_side": "right"})
+    lift = parse_text(made.text, "x.toml")
+    assert lift.trailer.attitude == attitude
+    assert stated_mass_kg(lift.trailer) == pytest.approx(21e3, rel=1e-6)
+    assert stated_cg_m(lift.trailer)[0] + 6.5 == pytest.approx(6.1, abs=1e-3)
+    assert lift.gap_m == pytest.approx(10.0, abs=1e-3)
+    assert lift.site.nose_seen_from_ravine == "right"
+    found = check_setup(lift, step_m=2.0)
+    assert found.stations[0].station.y_m == pytest.approx(-8.2, abs=1e-3)
+    assert abs(found.load.roll_rad) < 1e-3
+    assert found.works, found.refused_for
+    assert all("no rating table" in note for note in found.notes)
+
+
+def test_every_assumption_is_said_and_marked() -> None:
+    made = draft({"length": 12.0, "weight": 15e3})
+    assert set(made.assumed) == set(BY_KEY) - {"length", "weight"}
+    assert "measured length" in made.text and "assumed width" in made.text
+    assert made.text.startswith("# INVENTED OR UNPROVEN DATA.")
+    full = draft({question.key: _some(question) for question in QUESTIONS})
+    assert full.assumed == ()
+
+
+def _some(question: Question) -> float | str:
+    worked_out = {"cg_from_front": 7.3, "nose_pick": 1.8, "tail_pick": 1.8, "gap": 10.95, "lane_out": 9.0}
+    return worked_out[question.key] if question.default is None else question.default
+
+
+def test_soft_ground_is_refused_as_such() -> None:
+    """The default ground is sandy gravel with a face nearly plumb: nobody should be told that this works."""
+    assert {"bearing", "set-back"} <= set(check_setup(parse_text(draft({}).text, "x"), room=False).refused_for)
+
+
+def test_numbers_that_do_not_fit_each_other_are_faults() -> None:
+    with pytest.raises(BrokenScenario) as broken:
+        draft({"lane_out": 6.0})
+    assert "landing" in str(broken.value)
+    with pytest.raises(BrokenScenario):
+        draft({"nose_pick": 13.0, "tail_pick": 13.0})
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "system", "expected"),
+    [
+        ("length", "48", "us", 48 * FOOT_M),
+        ("length", "48 ft", "metric", 48 * FOOT_M),
+        ("length", "14.6", "metric", 14.6),
+        ("weight", "44000", "us", 44000 * POUND_KG),
+        ("weight", "26", "metric", 26e3),
+        ("boom_highest", "62", "us", 1.0821041),
+        ("parts", "4", "us", 4.0),
+    ],
+)
+def test_answers_in_both_systems(key: str, text: str, system: str, expected: float) -> None:
+    assert BY_KEY[key].read(text, system) == pytest.approx(expected, rel=1e-6)  # type: ignore[arg-type]
+    assert BY_KEY["nose_side"].read(" right ", system) == "right"  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("key", "text"),
+    [("length", "x"), ("length", ""), ("length", "4 t"), ("length", "1e9"), ("weight", "-3"), ("nose_side", "up")],
+)
+def test_an_answer_that_cannot_be_used_says_what_can(key: str, text: str) -> None:
+    with pytest.raises(ValueError) as error:
+        BY_KEY[key].read(text, "metric")
+    assert str(error.value) == BY_KEY[key].allowed("metric")
+
+
+def test_the_command_writes_a_file_that_check_and_the_engine_open(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "callout.toml"
+    words = ["new", str(out), "--units", "us", "--length", "48", "--weight", "44000", "--ground", "rock"]
+    assert main(words) == 0
+    said = capsys.readouterr().out
+    assert "assumed, to be measured" in said and BY_KEY["depth"].words in said and BY_KEY["length"].words not in said
+    assert main(["check", str(out), "--step", "2"]) == 0
+    from simulator.engine.commands import STILL
+    from simulator.engine.simulation import Simulation
+
+    simulation = Simulation(load(out))
+    for _ in range(5):
+        simulation.step(STILL)
+    assert main(words) == 2
+    assert "--force" in capsys.readouterr().err
+    assert main([*words, "--force"]) == 0
+
+
+def test_every_fault_of_the_options_at_once(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "x.toml"
+    assert main(["new", str(out), "--length", "x", "--weight", "0.1", "--nose-side", "up"]) == 2
+    assert capsys.readouterr().err.count("allowed:") == 3
+    assert not out.exists()
+
+
+def test_asking(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    """The first question is on which side the nose is seen; a wrong answer is asked again, none takes the default."""
+    answers = iter(["up", "right", "", "15", "", ""])
+    asked: list[str] = []
+
+    def reply(prompt: str) -> str:
+        asked.append(prompt)
+        return next(answers, "")
+
+    monkeypatch.setattr("builtins.input", reply)
+    out = tmp_path / "x.toml"
+    assert main(["new", str(out), "--ask", "--ground", "rock"]) == 0
+    assert "nose" in asked[0] and asked[1] == asked[0]
+    assert not any("Ground under" in prompt for prompt in asked)
+    lift = load(out)
+    assert lift.site.nose_seen_from_ravine == "right"
+    assert lift.trailer.attitude == "on_wheels"
+    assert max(x for part in lift.trailer.parts for x, _ in part.outline_m) == pytest.approx(7.5)
+    assert "left or right" in capsys.readouterr().out
+
+
+def test_an_end_of_input_takes_the_defaults(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sys.stdin", io.StringIO(""))
+    assert main(["new", str(tmp_path / "x.toml"), "--ask"]) == 0

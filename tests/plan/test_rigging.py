@@ -1,0 +1,171 @@
+"""The rigging list of a set-up, its refusals, its edges, and the file of hardware with all its faults."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import replace
+from math import degrees, radians, sin
+
+import pytest
+
+from simulator.mechanics.drum import lead_line_pull_N
+from simulator.mechanics.rigging import Held, bridle_leg, choose, judge, side_load_share
+from simulator.places import assets_folder
+from simulator.plan.rigging_list import EndRigging, rigging_list
+from simulator.plan.setup_check import SetupCheck, check_setup
+from simulator.scenario.faults import BrokenScenario
+from simulator.scenario.hardware import Hardware, Piece
+from simulator.scenario.reader_hardware import load_hardware, parse_hardware
+from tests.plan.variants import shipped, trailer
+
+FILE = assets_folder() / "hardware.toml"
+
+
+@pytest.fixture(scope="module")
+def hardware() -> Hardware:
+    return load_hardware(FILE)
+
+
+@pytest.fixture(scope="module")
+def tank() -> SetupCheck:
+    return check_setup(shipped(), room=False)
+
+
+def _by_role(one: EndRigging, role: str) -> list[Held]:
+    return [piece.held for piece in one.pieces if piece.role.startswith(role)]
+
+
+def test_the_tanks_legs(hardware: Hardware, tank: SetupCheck) -> None:
+    """2.6 m of shell under 2.3 m of rigging: 60.5 deg; half the worst hook load over its sine."""
+    for one, ends in zip(
+        rigging_list(tank, hardware), zip(*(at.units for at in tank.stations), strict=True), strict=True
+    ):
+        worst = max(stand.line.load_N for stand in ends) - 300.0 * 9.80665
+        assert one.hook_load_N == pytest.approx(worst)
+        assert degrees(one.leg.angle_rad) == pytest.approx(60.52, abs=0.01)
+        assert one.leg.tension_N == pytest.approx(worst / 2.0 / sin(one.leg.angle_rad))
+        for held in _by_role(one, "legs of chain"):
+            assert held.holds and held.needed_N == one.leg.tension_N
+        (rope,) = _by_role(one, "hoist rope")
+        assert rope.piece.size == "3/4 in"
+        assert rope.needed_N == pytest.approx(lead_line_pull_N(worst + 300.0 * 9.80665, 2, 1.02))
+        assert rope.allowed_N == pytest.approx(rope.piece.rated_N / 3.5)
+        assert not one.refused
+        assert any("shell" in edge for edge in one.edges)
+
+
+def _piece(hardware: Hardware, name: str) -> Piece:
+    return next(piece for table in hardware.tables for piece in table.pieces if piece.name == name)
+
+
+def test_a_size_at_hand_that_does_not_hold_is_refused_with_the_next_that_does(
+    hardware: Hardware, tank: SetupCheck
+) -> None:
+    half = _piece(hardware, "chain Gr 80 1/2 in")
+    nose, _ = rigging_list(tank, hardware, have=(half,))
+    (held,) = [held for held in _by_role(nose, "legs of chain") if held.piece.table == "chain Gr 80"]
+    assert held.piece == half and not held.holds
+    assert held.next_size == _piece(hardware, "chain Gr 80 5/8 in")
+    assert any("5/8 in" in text for text in nose.refused)
+    bigger, _ = rigging_list(tank, hardware, have=(_piece(hardware, "chain Gr 80 3/4 in"),))
+    assert bigger.refused == ()
+
+
+def test_no_size_is_said_when_none_holds(hardware: Hardware) -> None:
+    table = hardware.of("sling")[0]
+    held = choose(table, table.pieces[-1].rated_N * 1.01)
+    assert not held.holds and held.next_size is None and held.piece == table.pieces[-1]
+
+
+@pytest.mark.parametrize("table", range(5))
+def test_chosen_is_the_smallest_that_holds(hardware: Hardware, table: int) -> None:
+    """Against every size in turn, for needs just under and over each rating."""
+    pieces = hardware.tables[table].pieces
+    for i, piece in enumerate(pieces):
+        assert choose(hardware.tables[table], piece.rated_N).piece == piece
+        above = choose(hardware.tables[table], piece.rated_N * 1.001)
+        assert above.piece == pieces[min(i + 1, len(pieces) - 1)]
+        assert above.holds == (i + 1 < len(pieces))
+        assert judge(hardware.tables[table], piece, piece.rated_N * 1.001).used == pytest.approx(1.001)
+
+
+def test_side_load_bands() -> None:
+    """Bands T (WAC 296-155-33905), percentages M: 0-5 none, 6-45 30 %, 46-90 50 % off, over 90 not at all."""
+    shares = [side_load_share(radians(angle)) for angle in (0, 5, 6, 45, 46, 90, 91)]
+    assert shares == [1.0, 1.0, 0.7, 0.7, 0.5, 0.5, 0.0]
+
+
+def test_low_legs_and_wide_bows_are_refused(hardware: Hardware) -> None:
+    """R (ASME B30.9): under 30 deg from horizontal not without maker's or qualified person's word."""
+    lift = shipped()
+    nose = replace(lift.trailer.nose_pick, height_m=0.7, width_m=2.6)
+    one, other = rigging_list(check_setup(trailer(lift, nose_pick=nose), room=False), hardware)
+    assert degrees(one.leg.angle_rad) == pytest.approx(28.3, abs=0.05)
+    assert any("30 deg" in text and "0.75 m" in text for text in one.refused)
+    assert any(text.startswith("shackle at the hook") for text in one.refused)
+    assert other.refused == ()
+
+
+def test_a_single_point_has_one_leg(hardware: Hardware) -> None:
+    lift = shipped()
+    nose = replace(lift.trailer.nose_pick, pivot="single_point", kind="pad eye")
+    one, _ = rigging_list(check_setup(trailer(lift, nose_pick=nose), room=False), hardware)
+    assert (one.legs, one.edges) == (1, ())
+    assert one.leg.tension_N == pytest.approx(one.hook_load_N)
+
+
+def test_edges_in_a_legs_way_are_found(hardware: Hardware) -> None:
+    """Picks half-way up a box 2.6 m wide: legs to its sides pass inside its upper edges; wider legs clear them."""
+    lift = shipped("box_on_wheels")
+    low = replace(lift.trailer.nose_pick, at_m=(-5.5, 0.0, 2.6), height_m=3.7, kind="two-leg bridle", width_m=2.0)
+    inside, _ = rigging_list(check_setup(trailer(lift, nose_pick=low), room=False), hardware)
+    assert set(inside.edges) == {"ravine-side upper edge of box", "road-side upper edge of box"}
+    beside = replace(low, width_m=2.6 / (3.7 - 1.4) * 3.7)
+    clear, _ = rigging_list(check_setup(trailer(lift, nose_pick=beside), room=False), hardware)
+    assert clear.edges == ()
+
+
+def test_a_straight_pair_and_a_flat_one() -> None:
+    assert bridle_leg(1000.0, 0.0, 2.0).tension_N == pytest.approx(500.0)
+    assert bridle_leg(1000.0, 2.0, 0.0).tension_N == float("inf")
+
+
+BROKEN = {
+    "no table": "x = 1",
+    "unknown key": '[[table]]\nname="a"\nkind="chain"\nsource="s"\nmark="T"\nsize=["1"]\nrated_lb=[1]\ncolour=1',
+    "unknown kind": '[[table]]\nname="a"\nkind="string"\nsource="s"\nmark="T"\nsize=["1"]\nrated_lb=[1]',
+    "unknown mark": '[[table]]\nname="a"\nkind="chain"\nsource="s"\nmark="Z"\nsize=["1"]\nrated_lb=[1]',
+    "no source": '[[table]]\nname="a"\nkind="chain"\nmark="T"\nsize=["1"]\nrated_lb=[1]',
+    "falling": '[[table]]\nname="a"\nkind="chain"\nsource="s"\nmark="T"\nsize=["1","2"]\nrated_lb=[2,1]',
+    "too few": '[[table]]\nname="a"\nkind="chain"\nsource="s"\nmark="T"\nsize=["1","2"]\nrated_lb=[2]',
+    "odd marks": '[[table]]\nname="a"\nkind="chain"\nsource="s"\nmark="T"\nmarks=["Q"]\nsize=["1"]\nrated_lb=[2]',
+    "odd mm": '[[table]]\nname="a"\nkind="chain"\nsource="s"\nmark="T"\nmm=["x"]\nsize=["1"]\nrated_lb=[2]',
+}
+
+
+@pytest.mark.parametrize("name", BROKEN)
+def test_a_broken_hardware_file_says_where_and_what(name: str) -> None:
+    with pytest.raises(BrokenScenario) as broken:
+        parse_hardware(tomllib.loads(BROKEN[name]), "h.toml")
+    (fault,) = broken.value.faults
+    assert fault.place.startswith("h.toml")
+    assert fault.given and fault.allowed
+
+
+def test_all_faults_of_a_hardware_file_at_once(tmp_path_factory: pytest.TempPathFactory) -> None:
+    with pytest.raises(BrokenScenario) as broken:
+        parse_hardware(tomllib.loads(BROKEN["no source"] + "\n" + BROKEN["unknown kind"]), "h.toml")
+    assert len(broken.value.faults) == 2
+    twice = tomllib.loads(FILE.read_text(encoding="utf-8") + FILE.read_text(encoding="utf-8"))
+    with pytest.raises(BrokenScenario) as broken:
+        parse_hardware(twice, "h.toml")
+    assert len(broken.value.faults) == 5
+    with pytest.raises(BrokenScenario):
+        load_hardware(tmp_path_factory.mktemp("x") / "nothing.toml")
+
+
+def test_every_figure_has_a_mark_and_a_source(hardware: Hardware) -> None:
+    assert {table.kind for table in hardware.tables} == {"chain", "shackle", "sling", "rope"}
+    for table in hardware.tables:
+        assert table.source
+        assert all(piece.mark in "TRMP" for piece in table.pieces)

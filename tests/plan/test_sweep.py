@@ -1,0 +1,160 @@
+"""Sweeps: the batch agrees with the full check, corners are there, seeds decide, stopping early keeps what is known."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import radians
+
+import numpy as np
+import pytest
+
+from simulator.plan.batch import CODES, Unknowns, judge_many, prepare
+from simulator.plan.hanging import as_stated
+from simulator.plan.setup_check import SetupCheck
+from simulator.plan.sweep import Corner, Ranges, check_corner, combinations, stated_corner, sweep
+from simulator.scenario.description import Description
+from simulator.scenario.site import BedHold
+from tests.plan.variants import floats, hoist, shipped, site, soil, trailer, units
+
+STEP_M = 2.0
+WIDE = Ranges((10e3, 45e3), (-3.0, 3.0), (0.0, 30.0), (6.0, 25.0))
+
+
+def _tight(lift: Description) -> Description:
+    """Limits drawn in, so that chance meets every one of them."""
+    lift = hoist(lift, stall_line_pull_N=80e3, usable_rope_m=60.0)
+    lift = soil(lift, allowable_bearing_Pa=420e3, steepest_angle_rad=radians(85.0))
+    return replace(lift, limits=replace(lift.limits, off_plumb_stop_rad=radians(3.0), light_float_share=0.3))
+
+
+def _leaning(lift: Description) -> Description:
+    """Cross-fall, level error, soft ground, a snag, gusts, yaw on the bed, liquid cargo."""
+    lift = site(
+        units(lift, level_along_rad=0.01, level_across_rad=-0.008),
+        cross_fall_rad=0.015,
+        bed_hold=BedHold((5.0, -1.3, 2.5), 40e3),
+        wind=replace(lift.site.wind, gust_share=0.4, toward_rad=2.1),
+    )
+    lift = floats(lift, soft_float_share=(1.0, 0.6, 1.0, 0.8))
+    start = replace(lift.start.trailer, pitch_rad=0.09, yaw_rad=0.05)
+    cargo = replace(lift.trailer.cargo, free_surface_length_m=8.0, free_surface_depth_m=1.2)
+    return replace(trailer(lift, cargo=cargo), start=replace(lift.start, trailer=start))
+
+
+LIFTS = {
+    "tank": shipped,
+    "tank, tight": lambda: _tight(shipped()),
+    "tank, leaning": lambda: _tight(_leaning(shipped())),
+    "tank, no rating": lambda: units(_tight(shipped()), rating=None),
+    "box": lambda: _tight(shipped("box_on_wheels")),
+}
+
+
+def _used(found: SetupCheck, code: str) -> float:
+    """Share of a limit used, from the check's own worst values."""
+    worst = 0.0
+    for one in found.findings:
+        reading = one.reading
+        if reading.code == code and code != "set-back":
+            value = reading.value / reading.stop if reading.rising else _over(reading.stop, reading.value)
+            worst = max(worst, value)
+    return worst
+
+
+def _over(stop: float, value: float) -> float:
+    return stop / value if value > 0.0 else float("inf")
+
+
+@pytest.mark.parametrize("name", LIFTS)
+def test_batch_and_check_agree_on_random_set_ups(name: str) -> None:
+    """Two ways of computing: arrays of all set-ups at once, and one lift judged station by station."""
+    lift = as_stated(LIFTS[name]())
+    rows = combinations(lift, WIDE, 28, seed=5)
+    used = judge_many(prepare(lift, step_m=STEP_M), rows)
+    refused = set()
+    for i in range(len(used)):
+        corner = Corner(*(float(part[i]) for part in rows))
+        found = check_corner(lift, corner, step_m=STEP_M, room=False)
+        expected = {code for code in found.refused_for if code in CODES}
+        assert {code for code, share in zip(CODES, used[i], strict=True) if share >= 1.0} == expected, corner
+        for code, share in zip(CODES, used[i], strict=True):
+            if code != "set-back":
+                assert share == pytest.approx(_used(found, code), rel=1e-9), (code, corner)
+        refused |= expected
+    assert len(refused) >= 3, "chance should meet several limits"
+
+
+def test_every_code_of_a_batch_is_met_somewhere() -> None:
+    met = set()
+    for make in LIFTS.values():
+        lift = as_stated(make())
+        used = judge_many(prepare(lift, step_m=STEP_M), combinations(lift, WIDE, 300, seed=8))
+        met |= {code for code, column in zip(CODES, used.T, strict=True) if (column >= 1.0).any()}
+    assert met >= set(CODES) - {"head room", "share"}
+
+
+def test_stated_numbers_are_the_check_of_the_file() -> None:
+    """One row with nothing moved is the lift as described: nothing refused."""
+    lift = as_stated(shipped())
+    row = Unknowns(*(np.array([value]) for value in stated_corner(lift)))
+    assert (judge_many(prepare(lift), row) < 1.0).all()
+    assert stated_corner(lift).depth_m == pytest.approx(12.0)
+    assert stated_corner(lift).mass_kg == pytest.approx(26e3)
+
+
+def test_corners_and_draws() -> None:
+    """All 16 corners are there; what is drawn stays inside, evenly, and follows the seed."""
+    rows = np.array(combinations(shipped(), WIDE, 1016, seed=3))
+    corners = {tuple(column) for column in rows[:, :16].T}
+    assert len(corners) == 16
+    for values, (low, high) in zip(rows, WIDE, strict=True):
+        assert values.min() == low and values.max() == high
+        share = np.sort((values[16:] - low) / (high - low))
+        assert np.abs(share - (np.arange(1000) + 0.5) / 1000).max() <= 0.5 / 1000 + 1e-12
+    assert (rows == np.array(combinations(shipped(), WIDE, 1016, seed=3))).all()
+    assert (rows != np.array(combinations(shipped(), WIDE, 1016, seed=4))).any()
+    fixed = combinations(shipped(), Ranges(mass_kg=(24e3, 30e3)), 50, seed=1)
+    assert set(fixed.wind_mps) == {0.0}
+    assert len(fixed.mass_kg) == 50
+
+
+def test_sweep_counts_and_its_worst_is_refused_by_the_check_too() -> None:
+    ranges = Ranges((24e3, 30e3), (-1.0, 2.0))
+    *_, found = sweep(shipped(), ranges, count=2000, jobs=1)
+    assert found.done == found.asked == 2000
+    assert 0.0 < found.share < 1.0
+    assert found.share == 1.0 - found.refused["lightest float"] / 2000
+    assert (found.worst.mass_kg, found.worst.cg_shift_m) == (30e3, 2.0)
+    assert found.worst_code in check_corner(shipped(), found.worst).refused_for
+
+
+def test_as_many_processes_as_asked_for_find_the_same() -> None:
+    ranges = Ranges((24e3, 30e3), (-1.0, 2.0), (0.0, 12.0))
+    ends = [[*sweep(shipped(), ranges, count=2500, jobs=jobs)][-1] for jobs in (1, 2)]
+    assert ends[0] == ends[1]
+
+
+def test_stopping_early_keeps_what_is_known() -> None:
+    going = sweep(shipped(), Ranges((24e3, 30e3), (-1.0, 2.0)), count=5000, jobs=2)
+    first = next(going)
+    going.close()
+    assert 0 < first.done < first.asked
+    assert 0.0 <= first.share <= 1.0
+
+
+def test_a_centre_of_gravity_beyond_a_pick_is_refused() -> None:
+    """The tail pick is 6.2 m from the stated centre: 7 m of shift leaves the nose line slack."""
+    corner = stated_corner(shipped())._replace(cg_shift_m=7.0)
+    rows = Unknowns(*(np.array([value]) for value in corner))
+    lift = as_stated(shipped())
+    assert judge_many(prepare(lift), rows)[0, CODES.index("share")] == float("inf")
+    assert "share" in check_corner(lift, corner, room=False).refused_for
+
+
+def test_what_no_unknown_can_cure_is_said() -> None:
+    """A boom too short stays too short, whatever the trailer weighs."""
+    from tests.plan.variants import boom
+
+    *_, found = sweep(boom(shipped(), longest_m=11.5), Ranges((20e3, 24e3)), count=50, jobs=1)
+    assert found.fixed == ("boom length",)
+    assert found.share == 0.0
