@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple, Protocol
 
 from simulator.drill.instruction import Instruction, changed
-from simulator.drill.partner import Follower
+from simulator.drill.instruction import from_text as instruction_from
 from simulator.drill.session import Session
 from simulator.engine.changes import carried_over, slipped
 from simulator.engine.commands import STILL, Commands, UnitCommands
@@ -30,6 +30,8 @@ class Operator(Protocol):
 
 
 Observer = Callable[[Readings], None]
+LIFTED = "lifted"
+"""What is noted when a stop order ends."""
 FINEST_TOUCH = 1.0 / 4096.0
 """An automatic hand moves its levers in steps of this: a command then is a short number in tracks and recordings."""
 
@@ -139,7 +141,7 @@ class Attempt:
     def resume(self) -> None:
         """The stop order is lifted."""
         if self.stopped:
-            self.note("stop order", "lifted")
+            self.note("stop order", LIFTED)
         self.stopped = False
 
     def instruct(self, what: Instruction) -> None:
@@ -160,6 +162,14 @@ class Attempt:
             self._change(what)
             if what.kind == "gust":
                 self._gust = self.simulation.state.step + round(what.lasts_s / self.simulation.model.dt), -what.amount
+
+    def instruct_again(self, text: str) -> None:
+        """Do again what an event of the kind `instructor` says.
+
+        Raises:
+            ValueError: it says nothing that an instructor can do.
+        """
+        self.instruct(instruction_from(text))
 
     def _change(self, what: Instruction) -> None:
         """Go on with something else about the lift."""
@@ -220,8 +230,9 @@ class Attempt:
         """What an automatic operator's hands do; nothing under a stop order."""
         if self.stopped:
             return UnitCommands()
-        if self.session is not None and isinstance(operator, Follower):
-            operator.follow(self.session.progress.began, self.session.index)
+        follow = getattr(operator, "follow", None)
+        if self.session is not None and follow is not None:
+            follow(self.session.progress.began, self.session.index)
         return _touched(operator.command(self.readings))
 
     def _give(self, people: Commands) -> None:

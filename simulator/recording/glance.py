@@ -42,9 +42,11 @@ def _quickly(data: bytes) -> Glance | None:
         return None
     found = [frame_at(data, last[kind]) for kind in (HEAD, END, SECOND) if kind in last]
     contents = [one.content for one in found if one is not None]
+    if len(contents) < len(found):
+        return None
     try:
         value = as_json(contents[0])
-        if len(contents) < len(found) or value.get("layout") != LAYOUT:
+        if value.get("layout") != LAYOUT:
             return None
         head, ending = head_of(value), ending_of(as_json(contents[1]))
         end_step = second_of(contents[2]).end_step if SECOND in last else 0

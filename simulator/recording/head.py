@@ -8,8 +8,8 @@ from typing import Any, NamedTuple
 from simulator.recording.layout import Malformed
 from simulator.scenario.faults import one_line
 
-ENDINGS = ("landed", "incident", "left")
-"""Landed with no incident; an incident; neither."""
+ENDINGS = ("landed", "done", "incident", "left")
+"""Landed with no incident; a drill done; an incident; none of these."""
 _FEWEST_STEPS, _MOST_STEPS = 60, 10000
 _MOST_DECIMALS = 12
 _MOST = 2**63
@@ -31,6 +31,8 @@ class Ending:
     text: str = ""
     step: int = 0
     score: str | None = None
+    lines: tuple[str, ...] = ()
+    """The drill's account, if there was a drill."""
 
 
 @dataclass(frozen=True)
@@ -90,7 +92,8 @@ def ending_of(value: dict[str, Any]) -> Ending:
     if how not in ENDINGS:
         raise Malformed("how")
     score = None if score is None else one_line(str(score))
-    return Ending(how, _text(value, "text"), _number(value, "step", 0, _MOST), score)
+    lines = tuple(one_line(str(line)) for line in _list({"lines": [], **value}, "lines"))
+    return Ending(how, one_line(_text(value, "text")), _number(value, "step", 0, _MOST), score, lines)
 
 
 def written_by(value: dict[str, Any]) -> str:

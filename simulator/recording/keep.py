@@ -75,7 +75,7 @@ class Entry:
     score: str | None = None
     length_s: float = 0.0
     how: str = "broken off"
-    """landed, incident, left, broken off, unreadable"""
+    """landed, done, incident, left, broken off, unreadable"""
     fault: str = ""
     """What is wrong with it, a sentence."""
 
@@ -86,8 +86,8 @@ class Entry:
 
     @property
     def ended_well(self) -> bool:
-        """The load was landed."""
-        return self.how == "landed"
+        """The load was landed, or the drill done."""
+        return self.how in ("landed", "done")
 
 
 def list_recordings(folder: Path) -> list[Entry]:

@@ -16,7 +16,11 @@ All numbers are little-endian. A frame whose CRC is wrong is passed over, and re
     - samples: a row of all channels about 20 times a second, as whole numbers of the last decimal kept, each less the
       one above it, zigzag, column after column, in byte planes;
     - text: JSON object: `events`, a list of (step, kind, text); `gaps`, the trailer's clearances at the last step.
-- `ENDS`: JSON object: `how` (landed, incident, left), `text`, `step`, `score` (text or null). The last one counts.
+- `ENDS`: JSON object: `how` (landed, done, incident, left), `text`, `step`, `score` (text or null), `lines` (the
+  drill's account). The last one counts.
+
+Events of the kinds `stop order` and `instructor` are done again in a re-run, at their step and in their order; all
+others are there to be read.
 
 A reader refuses a layout above its own. Whoever changes this layout adds one to `LAYOUT` and keeps reading the old one.
 """

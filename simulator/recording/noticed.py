@@ -14,6 +14,9 @@ AT_END_M, AT_END_RAD = 0.002, 0.0005
 LASTS_S = 0.3
 """What does not last this long is not noted: a load that is set down bounces."""
 
+AGAIN = "the load is on bed or slope"
+"""It is so at the start; when it is noted, the load has come back to them."""
+
 
 class Notice(NamedTuple):
     """Something that began."""
@@ -49,8 +52,10 @@ def conditions(description: Description, readings: Readings) -> Iterator[tuple[s
     hangs = readings.load.ground_N <= 0.0
     if hangs:
         yield "load", "the load hangs free"
-    if readings.load.road_N > 0.0:
+    elif readings.load.road_N > 0.0:
         yield "load", "the load touches the road"
+    else:
+        yield "load", AGAIN
     for name, unit, now in zip(END_NAMES, description.units, readings.units, strict=True):
         yield from (("travel end", f"{name} unit: {end}") for end in travel_ends(unit, now))
         if now.stall:

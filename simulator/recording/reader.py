@@ -27,8 +27,16 @@ def read(path: Path) -> Recording:
     Raises:
         BrokenRecording: nothing of it can be used.
     """
+    return read_data(all_bytes(path), path)
+
+
+def read_data(data: bytes, path: Path) -> Recording:
+    """The recording in some bytes; `path` is only the name it goes by.
+
+    Raises:
+        BrokenRecording: nothing of it can be used.
+    """
     name = one_line(path.name or str(path))
-    data = all_bytes(path)
     found = list(frames(data))
     head = _head(found, data, name)
     notes: list[str] = []

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 
 from simulator.attempt import Attempt, Operator
 from simulator.engine.commands import STILL
 from simulator.readings import CHANNELS, Readings
+from simulator.recording.again import CannotReplay as CannotReplay
+from simulator.recording.again import Drive
 from simulator.recording.recorded import Recording, minutes
 from simulator.recording.telemetry import row
 from simulator.recording.track import Change
@@ -18,14 +19,10 @@ from simulator.recording.whole_numbers import to_whole
 from simulator.recording.writer import versions
 from simulator.scenario.description import Description
 
-Progress = Callable[[float], None]
+Progress = Callable[[float], object]
 """Told which part, 0 to 1, is done."""
 LOOK_ON_S = 5
 """After a hash that differs, go on this long for a reading that does."""
-
-
-class CannotReplay(Exception):  # noqa: N818 - says what it is
-    """A recording that cannot be re-run, or not that far; the message is one sentence."""
 
 
 @dataclass(frozen=True)
@@ -88,14 +85,14 @@ def check(recording: Recording, *, progress: Progress | None = None) -> Check:
     attempt.observers.append(compare)
     compare(attempt.readings)
     seconds, differs_at_s = 0, None
-    drive = _Drive(recording, attempt)
+    drive = Drive(recording, attempt)
     whole = recording.whole_until_step
     for second in recording.seconds:
         time_s = second.end_step / recording.head.steps_per_s
         given_up = differs_at_s is not None and (compare.found or time_s > differs_at_s + LOOK_ON_S)
         if second.end_step > whole or given_up:
             break
-        drive.to(second.end_step)
+        drive.through(second)
         if differs_at_s is None and attempt.state_hash == second.state_hash:
             seconds += 1
         elif differs_at_s is None:
@@ -133,22 +130,25 @@ def take_over(
         raise CannotReplay(f"{recording.name}: given step {step}, allowed: 0 to {whole}")
     if begin is not None:
         begin(attempt)
-    attempt.observers.append(lambda now: _follow(followers, now))
-    drive = _Drive(recording, attempt)
+    attempt.observers.append(lambda now: _follow(followers, attempt, now))
+    _drive_as_recorded(recording, attempt, step, progress)
+    attempt.observers.pop()
+    return attempt
+
+
+def _drive_as_recorded(recording: Recording, attempt: Attempt, step: int, progress: Progress | None) -> None:
+    """Re-run up to a step, the state compared at the end of each second."""
+    drive = Drive(recording, attempt)
     for second in recording.seconds:
         if second.end_step > step:
             break
-        drive.to(second.end_step)
+        drive.through(second)
         if attempt.state_hash != second.state_hash:
-            time_s = second.end_step / recording.head.steps_per_s
-            raise CannotReplay(
-                f"{recording.name}: the re-run differs at {minutes(time_s)}, so it cannot go on from later"
-            )
+            at = minutes(second.end_step / recording.head.steps_per_s)
+            raise CannotReplay(f"{recording.name}: the re-run differs at {at}, so it cannot go on from later")
         if progress:
-            progress(second.end_step / max(1, step))
+            progress(second.end_step / step)
     drive.to(step)
-    attempt.observers.pop()
-    return attempt
 
 
 def track_of_recording(recording: Recording, *, from_s: float = 0.0, to_s: float | None = None) -> list[Change]:
@@ -157,40 +157,24 @@ def track_of_recording(recording: Recording, *, from_s: float = 0.0, to_s: float
     Raises:
         CannotReplay: no such span, or commands in it were lost.
     """
-    per_s = recording.head.steps_per_s
-    whole_s = recording.whole_until_step / per_s
+    dt = 1.0 / recording.head.steps_per_s
+    whole_s = recording.whole_until_step * dt
     end_s = whole_s if to_s is None else to_s
     if not 0.0 <= from_s < end_s or end_s > whole_s:
         raise CannotReplay(f"{recording.name}: given {from_s:g} to {end_s:g} s, allowed: a span in 0 to {whole_s:g} s")
     held = [(0, STILL), *recording.changes]
-    first = [commands for step, commands in held if step / per_s <= from_s][-1]
-    rows = [Change(step / per_s - from_s, commands) for step, commands in held if from_s < step / per_s < end_s]
+    first = [commands for step, commands in held if step * dt <= from_s][-1]
+    rows = [Change(step * dt - from_s, commands) for step, commands in held if from_s < step * dt < end_s]
     return [Change(0.0, first), *rows, Change(end_s - from_s, rows[-1].commands if rows else first)]
 
 
-def _follow(followers: Sequence[Operator], readings: Readings) -> None:
+def _follow(followers: Sequence[Operator], attempt: Attempt, readings: Readings) -> None:
+    """Let automatic operators look on as if they had a seat."""
     for follower in followers:
+        follow = getattr(follower, "follow", None)
+        if attempt.session is not None and follow is not None:
+            follow(attempt.session.progress.began, attempt.session.index)
         follower.command(readings)
-
-
-class _Drive:
-    """Gives a recording's commands to an attempt."""
-
-    def __init__(self, recording: Recording, attempt: Attempt) -> None:
-        self._attempt = attempt
-        changes = [(0, STILL), *recording.changes]
-        self._spans = list(pairwise([*changes, (recording.whole_until_step, STILL)]))
-        self._at = 0
-
-    def to(self, step: int) -> None:
-        """Go on to a step."""
-        while self._attempt.simulation.state.step < step:
-            (_, commands), (until, _) = self._spans[self._at]
-            now = self._attempt.simulation.state.step
-            if now >= until:
-                self._at += 1
-                continue
-            self._attempt.advance(commands, min(until, step) - now)
 
 
 class _Compare:
@@ -212,7 +196,7 @@ class _Compare:
         stored_row = self._rows.get(readings.step)
         if self.found is not None or stored_row is None:
             return
-        values = np.array(row(readings))[self._here]
+        values = np.array(row(readings)[: len(CHANNELS)])[self._here]
         apart = np.abs(to_whole(values, self._decimals) - self._recording.stored[stored_row, self._there])
         if not apart.any():
             return

@@ -28,7 +28,8 @@ def places(channel: Channel) -> int:
 
 def to_whole(values: Real, decimals: NDArray[np.int64]) -> Whole:
     """Values (one column a channel) as whole numbers of their last decimal."""
-    scaled = np.rint(values * 10.0**decimals)
+    with np.errstate(over="ignore"):
+        scaled = np.rint(values * 10.0**decimals)
     bounded = np.clip(np.nan_to_num(scaled, nan=0.0), -ENDLESS, ENDLESS).astype(np.int64)
     return np.where(np.isnan(values), NO_NUMBER, bounded)
 

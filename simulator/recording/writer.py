@@ -61,6 +61,15 @@ def head(
     }
 
 
+def _how(attempt: Attempt) -> str:
+    """One of `head.ENDINGS`."""
+    if attempt.incidents:
+        return "incident"
+    if attempt.readings.load.landed:
+        return "landed"
+    return "done" if attempt.session is not None and attempt.session.done else "left"
+
+
 class Recorder:
     """A witness of an attempt that writes all it sees. Close it, or use it as a context."""
 
@@ -118,7 +127,7 @@ class Recorder:
             return
         self._events += [Event(*notice) for notice in self._noticing.look(readings)]
         if readings.step % self._every == 0:
-            self._rows.append(row(readings))
+            self._rows.append(row(readings)[: len(CHANNELS)])
         if readings.step >= (self._begin // self._second + 1) * self._second:
             self._write_second()
         if self._attempt.ended:
@@ -156,13 +165,16 @@ class Recorder:
 
     def _write_end(self, *, score: str | None = None, text: str = "") -> None:
         self._write_second()
-        incidents = self._attempt.incidents
-        landed = self._attempt.readings.load.landed
+        incidents, session = self._attempt.incidents, self._attempt.session
+        if session is not None and score is None:
+            marks, _ = session.result()
+            score = f"{marks.together:.0f} (nose {marks.nose:.0f}, tail {marks.tail:.0f})"
         end = {
-            "how": "incident" if incidents else "landed" if landed else "left",
+            "how": _how(self._attempt),
             "text": text or "; ".join(f"{one.what}, {one.where}: {one.why}" for one in incidents),
             "step": self._attempt.simulation.state.step,
             "score": score,
+            "lines": [] if session is None else session.lines(),
         }
         if end != self._said:
             self._said = end

@@ -1,0 +1,240 @@
+"""The recording commands of the front door: what was kept of a lift, replayed, told, and written out."""
+
+from __future__ import annotations
+
+import argparse
+import re
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager, nullcontext
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from simulator.attempt import Attempt
+    from simulator.recording.keep import Entry
+    from simulator.recording.recorded import Recording
+    from simulator.recording.writer import Recorder
+
+OK, DIFFERS, BAD_INPUT = 0, 1, 2
+"""Exit codes: done; a re-run came out otherwise; input that cannot be used."""
+Progress = Callable[[float], object]
+
+
+def add_recording_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """The recording commands' options."""
+    listed = commands.add_parser("recordings", help="list the recordings that were kept, newest first")
+    _folder_option(listed)
+    listed.add_argument("--delete", metavar="NAME", help="delete one of them")
+    listed.add_argument("--yes", action="store_true", help="delete without asking")
+    replay = commands.add_parser("replay", help="re-run a recording and compare it second by second")
+    _recording_argument(replay)
+    told = commands.add_parser("debrief", help="tell a recording: what went wrong, when, whose move")
+    _recording_argument(told)
+    told.add_argument("--compare", metavar="OTHER", help="a second recording, laid beside the first")
+    told.add_argument("--pdf", type=Path, metavar="OUT.pdf", help="write the printable page")
+    told.add_argument("--csv", type=Path, metavar="OUT.csv", help="write all readings for a spreadsheet")
+    told.add_argument("--units", choices=("metric", "us"), default="metric", help="units shown")
+    told.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the page")
+    track = commands.add_parser("track", help="save a recording, or a span of it, as a command track")
+    _recording_argument(track)
+    track.add_argument("out", type=Path, metavar="OUT.csv", help="the track file")
+    track.add_argument("--from", dest="from_s", type=_time, default=0.0, metavar="T", help="seconds, or min:s")
+    track.add_argument("--to", dest="to_s", type=_time, metavar="T", help="seconds, or min:s")
+
+
+def _folder_option(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--folder", type=Path, metavar="F", help="where recordings are; left out: the user's own folder"
+    )
+
+
+def _recording_argument(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("recording", help="a file, or the name of a recording in the folder")
+    _folder_option(parser)
+
+
+def _time(text: str) -> float:
+    found = re.fullmatch(r"(?:(\d+):)?(\d+(?:\.\d*)?)", text)
+    if not found:
+        raise argparse.ArgumentTypeError(f"given {text}, allowed: seconds such as 75, or min:s such as 1:15")
+    return 60.0 * float(found[1] or 0.0) + float(found[2])
+
+
+def run_recording_command(given: argparse.Namespace, caution: str) -> int:
+    """Run one recording command; whatever is wrong with a file is said in a sentence."""
+    from simulator.recording.again import CannotReplay
+    from simulator.recording.reader import BrokenRecording
+
+    try:
+        return RECORDING_COMMANDS[given.command](given, caution)
+    except (BrokenRecording, CannotReplay) as broken:
+        print(broken, file=sys.stderr)
+        return BAD_INPUT
+
+
+def users_folder() -> Path:
+    """Where this user's recordings are kept."""
+    from simulator.recording.settings import read_settings, settings_path
+
+    return read_settings(settings_path()).settings.recordings_folder
+
+
+def _folder(given: argparse.Namespace) -> Path:
+    return users_folder() if given.folder is None else Path(given.folder)
+
+
+def _open(given: argparse.Namespace, name: str) -> Recording:
+    """A recording by file or name; its notes go to the terminal."""
+    from simulator.recording.keep import find_recording
+    from simulator.recording.reader import read
+
+    recording = read(find_recording(_folder(given), name))
+    for note in recording.notes:
+        print(note, file=sys.stderr)
+    return recording
+
+
+@contextmanager
+def _progress(what: str) -> Iterator[Progress]:
+    """A bar on the terminal; none when nobody looks."""
+    from tqdm import tqdm
+
+    with tqdm(total=100, desc=what, unit="%", leave=False, disable=None) as bar:
+        yield lambda part: bar.update(int(100.0 * part) - bar.n)
+
+
+def recordings(given: argparse.Namespace, caution: str) -> int:
+    """List the folder, or delete one of it."""
+    from simulator.recording.keep import delete_recording, list_recordings
+
+    folder = _folder(given)
+    if given.delete is None:
+        entries = list_recordings(folder)
+        print("\n".join(map(_entry_line, entries)) if entries else f"no recordings in {folder}")
+        for entry in entries:
+            if entry.fault:
+                print(entry.fault, file=sys.stderr)
+        print(caution)
+        return OK
+    if not given.yes and not _agreed(f"delete {given.delete} from {folder}? [y/N] "):
+        print("nothing was deleted")
+        return OK
+    print(f"deleted {delete_recording(folder, given.delete)}")
+    return OK
+
+
+def _agreed(question: str) -> bool:
+    try:
+        return input(question).strip().lower() in ("y", "yes")
+    except EOFError:
+        print()
+        return False
+
+
+def _entry_line(entry: Entry) -> str:
+    from simulator.recording.recorded import minutes
+
+    pair = " and ".join(name for name in entry.pair if name) or "no names"
+    score = f"score {entry.score}" if entry.score else "no score"
+    return f"{entry.name}\n    {entry.title}; {pair}; {entry.stamp}; {minutes(entry.length_s)}; {entry.how}; {score}"
+
+
+def record_option(parser: argparse.ArgumentParser) -> None:
+    """The option that keeps a lift driven without a window."""
+    parser.add_argument(
+        "--record",
+        nargs="?",
+        const="",
+        metavar="FILE",
+        help="keep a recording (headless): in FILE, or under a name of its own in the user's folder",
+    )
+
+
+def recorder(attempt: Attempt, given: argparse.Namespace, stamp: str) -> AbstractContextManager[Recorder | None]:
+    """The recorder that was asked for; nothing when none was.
+
+    Raises:
+        OSError: the named file is there already, or cannot be made.
+    """
+    from simulator.recording.keep import start_recording
+    from simulator.recording.writer import Recorder
+
+    wanted = getattr(given, "record", None)
+    if wanted is None:
+        return nullcontext()
+    if wanted == "":
+        return start_recording(attempt, users_folder(), stamp)
+    return Recorder(attempt, Path(wanted).open("xb"), stamp=stamp)
+
+
+def say_recorded(kept: Recorder | None) -> None:
+    """Where the lift was kept, or since when it was not."""
+    from simulator.recording.recorded import minutes
+
+    if kept is None:
+        return
+    if kept.stopped_at_s is None:
+        print(f"recording: {kept.path}", file=sys.stderr)
+    else:
+        print(f"recording stopped at {minutes(kept.stopped_at_s)}: {kept.why}", file=sys.stderr)
+
+
+def replay(given: argparse.Namespace, caution: str) -> int:
+    """Re-run and compare."""
+    from simulator.recording.replay import check
+
+    recording = _open(given, given.recording)
+    with _progress("re-running") as progress:
+        found = check(recording, progress=progress)
+    print(f"{recording.head.title} ({recording.name})")
+    print("\n".join(found.sentences()))
+    print(caution)
+    return OK if found.same else DIFFERS
+
+
+def debrief(given: argparse.Namespace, caution: str) -> int:
+    """Tell one lift, or two; write what was asked for."""
+    from simulator.report.amounts import Amounts
+    from simulator.report.debrief import debrief as tell
+    from simulator.report.debrief import write_pdf
+    from simulator.report.debrief_lines import debrief_lines
+    from simulator.report.readings_csv import write_csv
+    from simulator.words import say
+
+    amounts = Amounts(given.units)
+    recording = _open(given, given.recording)
+    told = tell(recording, amounts)
+    other = tell(_open(given, given.compare), amounts) if given.compare else None
+    print("\n".join(debrief_lines(told, other)))
+    if given.csv is not None:
+        write_csv(recording, given.csv, caution=caution)
+        print(f"readings: {given.csv}")
+    if given.pdf is not None:
+        with _progress("drawing") as progress:
+            invented = say("program.invented")
+            write_pdf(
+                told, given.pdf, caution=caution, invented=invented, other=other, paper=given.paper, progress=progress
+            )
+        print(f"page: {given.pdf}")
+    print(caution)
+    return OK
+
+
+def track(given: argparse.Namespace, caution: str) -> int:
+    """Write a command track."""
+    from simulator.recording.replay import track_of_recording
+    from simulator.recording.track import write
+
+    rows = track_of_recording(_open(given, given.recording), from_s=given.from_s, to_s=given.to_s)
+    write(given.out, rows, caution=caution)
+    print(f"{len(rows)} rows: {given.out}")
+    return OK
+
+
+RECORDING_COMMANDS: dict[str, Callable[[argparse.Namespace, str], int]] = {
+    "recordings": recordings,
+    "replay": replay,
+    "debrief": debrief,
+    "track": track,
+}

@@ -1,0 +1,36 @@
+"""A recording kept in memory, so that a lift can be looked back on though nothing could be written."""
+
+from __future__ import annotations
+
+from io import BytesIO
+from pathlib import Path
+
+from simulator.attempt import Attempt
+from simulator.recording.head import Parent
+from simulator.recording.reader import read_data
+from simulator.recording.recorded import Recording
+from simulator.recording.writer import Recorder
+
+
+class _Kept(BytesIO):
+    """Bytes that are still there when their writer has closed them."""
+
+    def close(self) -> None:
+        """Nothing is let go."""
+
+
+class Memory:
+    """Remembers an attempt from now on."""
+
+    def __init__(self, attempt: Attempt, *, pair: tuple[str, ...] = (), parent: Parent | None = None) -> None:
+        self._file = _Kept()
+        self._recorder = Recorder(attempt, self._file, pair=pair, parent=parent)
+
+    def recording(self, name: str = "this lift") -> Recording:
+        """The lift as it was; nothing is remembered after this.
+
+        Raises:
+            BrokenRecording: nothing was remembered.
+        """
+        self._recorder.close()
+        return read_data(self._file.getvalue(), Path(name))

@@ -1,0 +1,123 @@
+"""The user's settings: one small TOML file in their own folder; whatever is wrong with it is a sentence."""
+
+from __future__ import annotations
+
+import json
+import os
+import tomllib
+from dataclasses import asdict, dataclass, fields, replace
+from pathlib import Path
+from typing import Any, Literal, NamedTuple
+
+import platformdirs
+
+from simulator.scenario.faults import cut, listed, one_line, shown
+
+PROGRAM = "slopepick"
+LONGEST_TEXT = 200
+ALLOWED = {"bool": "true or false", "str": f"text of at most {LONGEST_TEXT} characters"}
+
+
+@dataclass(frozen=True)
+class Settings:
+    """What a user may choose. The names of the fields are the keys in the file."""
+
+    units: Literal["metric", "us"] = "metric"
+    mute: bool = False
+    reduced_motion: bool = False
+    """The camera jumps instead of easing."""
+    plain_presenting: bool = False
+    """Frames go to the screen without acceleration, which is faster where there is no graphics card."""
+    tap_to_hold: bool = False
+    """One tap starts a function, the next stops it."""
+    left_name: str = ""
+    right_name: str = ""
+    recordings: str = ""
+    """Folder of recordings; empty: the program's own."""
+
+    @property
+    def recordings_folder(self) -> Path:
+        """Where recordings are kept."""
+        return Path(self.recordings).expanduser() if self.recordings else data_folder() / "recordings"
+
+
+class Found(NamedTuple):
+    """Settings that were read, and what was wrong with the file."""
+
+    settings: Settings
+    faults: tuple[str, ...] = ()
+
+
+def settings_path() -> Path:
+    """The file of settings."""
+    return Path(platformdirs.user_config_dir(PROGRAM, appauthor=False)) / "settings.toml"
+
+
+def data_folder() -> Path:
+    """The user's folder for what the program keeps."""
+    return Path(platformdirs.user_data_dir(PROGRAM, appauthor=False))
+
+
+def read_settings(path: Path) -> Found:
+    """The settings in a file; a file that is not there has none. What cannot be used stays as it is by default."""
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except FileNotFoundError:
+        return Found(Settings())
+    except (OSError, ValueError) as error:
+        return Found(Settings(), (f"{path.name}: given a file that cannot be read ({_why(error)}); {_USUAL}",))
+    try:
+        values = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        return Found(Settings(), (f"{path.name}: given text that is no TOML ({cut(str(error))}); {_USUAL}",))
+    good, faults = {}, []
+    for key, value in values.items():
+        fault = fault_of(key, value)
+        if fault:
+            faults.append(f"{path.name}: {fault}")
+        else:
+            good[key] = value
+    return Found(replace(Settings(), **good), tuple(faults))
+
+
+def fault_of(key: str, value: object) -> str:
+    """Why a key cannot have a value; empty when it can."""
+    kinds = {row.name: str(row.type) for row in fields(Settings)}
+    if key not in kinds:
+        return f"{cut(key)}: given a key that is not known, allowed: {listed(kinds)}"
+    if key == "units":
+        return "" if value in ("metric", "us") else f"units: given {shown(value)}, allowed: metric or us"
+    kind = kinds[key]
+    is_good = isinstance(value, bool) if kind == "bool" else isinstance(value, str) and len(value) <= LONGEST_TEXT
+    return "" if is_good else f"{key}: given {shown(value)}, allowed: {ALLOWED[kind]}"
+
+
+def write_settings(settings: Settings, path: Path) -> str:
+    """Keep settings, all of them or none.
+
+    Returns:
+        Empty, or why they could not be kept, in a sentence.
+    """
+    beside = path.with_name(f"{path.name}.{os.getpid()}.part")
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        beside.write_text(_as_toml(asdict(settings)), encoding="utf-8")
+        beside.replace(path)
+    except (OSError, ValueError) as error:
+        return f"{path}: the settings could not be kept ({_why(error)}); they hold until the program ends."
+    return ""
+
+
+def _as_toml(values: dict[str, Any]) -> str:
+    rows = (
+        f"{key} = {json.dumps(one_line(value) if isinstance(value, str) else value, ensure_ascii=False)}"
+        for key, value in values.items()
+    )
+    return "\n".join(rows) + "\n"
+
+
+def _why(error: Exception) -> str:
+    return (error.strerror if isinstance(error, OSError) else None) or "not UTF-8 text"
+
+
+_USUAL = "the usual settings hold"

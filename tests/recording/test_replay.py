@@ -1,0 +1,164 @@
+"""A recording re-run gives the same lift; where it does not, the place is named; and a lift can be gone on with."""
+
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from simulator.attempt import Attempt
+from simulator.drill.instruction import Instruction
+from simulator.drill.partner import Partner
+from simulator.engine.commands import STILL, Commands, UnitCommands
+from simulator.recording.again import CannotReplay
+from simulator.recording.head import Parent
+from simulator.recording.headless import run_track, track_of
+from simulator.recording.keep import start_recording
+from simulator.recording.layout import SECOND, frame, frames
+from simulator.recording.reader import read
+from simulator.recording.replay import check, take_over, track_of_recording
+from simulator.recording.seconds import second_content, second_of
+from simulator.recording.writer import Recorder
+from simulator.scenario.description import Description
+from tests.recording.conftest import LENGTH_S, Recorded
+
+pytestmark = pytest.mark.xdist_group("recording")
+
+
+def replaced(data: bytes, number: int, change: Callable[..., object]) -> bytes:
+    """A file's bytes with its second of that number changed."""
+    one = [frame for frame in frames(data) if frame.kind == SECOND][number]
+    content = second_content(change(second_of(one.content)))  # type: ignore[arg-type]
+    return data[: one.begin] + frame(SECOND, content) + data[one.end :]
+
+
+def test_a_fresh_process_comes_to_the_same_hashes(lift: Recorded) -> None:
+    ran = subprocess.run(
+        [sys.executable, "-m", "simulator", "replay", str(lift.path)], capture_output=True, text=True, check=False
+    )
+    assert ran.returncode == 0, ran.stderr
+    assert f"{LENGTH_S} s re-run, each with the same state" in ran.stdout
+
+
+def test_another_command_is_found_where_it_was_given(lift: Recorded, changed: Callable[[bytes], Path]) -> None:
+    """The nose line is let down at full speed from the start of the 10th second on, as far as the file says."""
+    down = Commands(UnitCommands(hoist=-1.0), UnitCommands())
+    data = replaced(lift.path.read_bytes(), 9, lambda second: second._replace(changes=((second.begin_step, down),)))
+    found = check(read(changed(data)))
+    assert not found.same
+    assert (found.seconds, found.hash_differs_at_s) == (9, 10.0)
+    assert found.reading is not None and 9.0 < found.reading.time_s <= 10.0
+    assert found.reading.channel.startswith("nose.")
+    said = " ".join(found.sentences())
+    assert "the state differs at 00:10.0" in said and "stored readings go on" in said
+
+
+def test_another_stored_reading_is_named(lift: Recorded, changed: Callable[[bytes], Path]) -> None:
+    place = read(lift.path).head.channels.index("tail.line_load_N")
+
+    def heavier(second):  # type: ignore[no-untyped-def]
+        samples = second.samples.copy()
+        samples[3, place] += 70
+        return second._replace(samples=samples)
+
+    found = check(read(changed(replaced(lift.path.read_bytes(), 4, heavier))))
+    assert found.hash_differs_at_s is None and found.reading is not None
+    assert found.reading.channel == "tail.line_load_N"
+    assert found.reading.stored - found.reading.again == pytest.approx(7.0, abs=0.1)
+    assert found.reading.time_s == pytest.approx(4.0 + 4 / 20)
+
+
+@pytest.mark.parametrize("time_s", [-3.0, 0.0, 0.024, 0.026, 7.31, 12.0, 19.99, 500.0])
+def test_the_nearest_sample_is_shown(lift: Recorded, time_s: float) -> None:
+    recording = read(lift.path)
+    nearest = min(recording.time_s, key=lambda one: abs(one - time_s))
+    now = recording.at(time_s)
+    assert now.time_s == nearest
+    live = next(one for one in lift.seen if one.step == now.step)
+    assert now.tail.slack is live.tail.slack
+    assert now.nose.line_load_N == pytest.approx(live.nose.line_load_N, abs=0.051)
+    assert now.load.z_m == pytest.approx(live.load.z_m, abs=0.51e-5)
+
+
+def test_partners_that_looked_on_drive_the_very_same_lift_to_its_end(lift: Recorded, described: Description) -> None:
+    partners = [Partner(described, 0), Partner(described, 1)]
+    attempt = take_over(read(lift.path), 12 * 240, followers=partners)
+    attempt.operators = list(partners)
+    attempt.advance(STILL, (LENGTH_S - 12) * 240)
+    assert attempt.state_hash == lift.attempt.state_hash
+
+
+def test_a_lift_gone_on_with_names_its_parent_and_can_be_re_run(lift: Recorded, tmp_path: Path) -> None:
+    kept: list[Recorder] = []
+    parent = Parent(lift.path.name, 1000)
+
+    def begin(attempt: Attempt) -> None:
+        kept.append(start_recording(attempt, tmp_path, "later", parent=parent))
+
+    attempt = take_over(read(lift.path), 1000, begin=begin)
+    assert attempt.simulation.state.step == 1000
+    attempt.advance(Commands(UnitCommands(slew=0.3), UnitCommands(slew=0.3)), 290)
+    kept[0].close()
+    child = read(kept[0].path)
+    assert child.head.parent == parent
+    assert child.length_s == 1290 / 240
+    assert child.seconds[3].state_hash == read(lift.path).seconds[3].state_hash
+    assert check(child).same
+
+
+def test_a_recording_begun_in_the_middle_holds_all_commands(lift: Recorded, tmp_path: Path) -> None:
+    attempt = take_over(read(lift.path), 1000)
+    with start_recording(attempt, tmp_path, "late") as recorder:
+        attempt.advance(STILL, 300)
+    child = read(recorder.path)
+    assert child.head.begins == 1000 and child.column("step")[0] >= 1000
+    assert check(child).same
+
+
+def test_the_instructors_hand_is_done_again(described: Description, tmp_path: Path) -> None:
+    attempt = Attempt(described)
+    hands = Commands(UnitCommands(hoist=0.5), UnitCommands(hoist=0.5))
+    with start_recording(attempt, tmp_path, "taught") as recorder:
+        attempt.advance(hands, 400)
+        attempt.instruct(Instruction("line slips", 0.2, end=1))
+        attempt.advance(hands, 80)
+        attempt.instruct(Instruction("gust", 8.0, lasts_s=0.7))
+        attempt.instruct(Instruction("stop"))
+        attempt.advance(hands, 180)
+        attempt.resume()
+        attempt.advance(hands, 181)
+    recording = read(recorder.path)
+    assert check(recording).same
+    assert recording.seconds[-1].state_hash == attempt.state_hash
+
+
+def test_a_track_of_a_recording_drives_it_again(lift: Recorded, described: Description) -> None:
+    track = track_of_recording(read(lift.path))
+    assert track == track_of(lift.attempt)
+    again = Attempt(described)
+    run_track(again, track[: next(i for i, row in enumerate(track) if row.time_s > 3.0) + 1])
+    short = read(lift.path).at(again.readings.time_s)
+    assert short.nose.rope_out_m == pytest.approx(again.readings.nose.rope_out_m, abs=1e-4)
+
+
+def test_a_span_begins_at_zero_with_what_held_there(lift: Recorded) -> None:
+    recording = read(lift.path)
+    span = track_of_recording(recording, from_s=9.0, to_s=11.0)
+    held = [commands for step, commands in recording.changes if step <= 9 * 240][-1]
+    assert span[0].time_s == 0.0 and span[0].commands == held
+    assert span[-1].time_s == 2.0
+    inside = [step / 240 - 9.0 for step, _ in recording.changes if 9 * 240 < step < 11 * 240]
+    assert [row.time_s for row in span[1:-1]] == pytest.approx(inside)
+
+
+@pytest.mark.parametrize(("from_s", "to_s"), [(5.0, 5.0), (5.0, 4.0), (-1.0, 4.0), (0.0, 21.0)])
+def test_a_span_that_is_none_is_refused(lift: Recorded, from_s: float, to_s: float) -> None:
+    with pytest.raises(CannotReplay, match="allowed: a span in 0 to 20 s"):
+        track_of_recording(read(lift.path), from_s=from_s, to_s=to_s)
+
+
+@pytest.mark.parametrize("step", [-1, LENGTH_S * 240 + 1])
+def test_nobody_takes_over_where_nothing_was_recorded(lift: Recorded, step: int) -> None:
+    with pytest.raises(CannotReplay, match=f"given step {step}, allowed: 0 to {LENGTH_S * 240}"):
+        take_over(read(lift.path), step)

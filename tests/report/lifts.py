@@ -1,0 +1,89 @@
+"""Recordings made up for tests: every reading a closed form of time, so that what a debrief must find is known."""
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simulator.engine.commands import STILL
+from simulator.places import find_scenario
+from simulator.readings import CHANNELS
+from simulator.recording.head import Ending, Head
+from simulator.recording.recorded import NAMES, Recording
+from simulator.recording.seconds import Second
+from simulator.recording.whole_numbers import places, to_whole
+from simulator.scenario.description import Description
+from simulator.scenario.reader import load
+from simulator.scenario.writer import dump
+
+PER_S, RATE = 240, 20
+DECIMALS = np.array([places(channel) for channel in CHANNELS])
+Times = NDArray[np.float64]
+Course = float | Callable[[Times], Times]
+
+CALM: dict[str, Course] = {
+    f"{end}.{name}": value
+    for end in ("nose", "tail")
+    for name, value in {
+        "line_load_N": 120e3,
+        "hook_load_N": 115e3,
+        "capacity_used": 0.4,
+        "least_float_share": 0.9,
+        "ground_used": 0.3,
+        "head_room_m": 6.0,
+        "rope_left_m": 30.0,
+        "line_length_m": 10.0,
+        "sheave_to_hook_m": 10.0,
+        "boom_length_m": 9.0,
+        "elevation_rad": 0.8,
+        "tip_z_m": 9.0,
+        "hook_z_m": -1.0,
+        "load_radius_m": 6.0,
+    }.items()
+} | {"load.lane_room_m": 5.0, "load.z_m": -3.0}
+"""A lift in which nothing is wrong: the load hangs, nothing moves."""
+
+
+def tank() -> Description:
+    """A shipped lift, for its limits and booms."""
+    return load(find_scenario("tank_on_side"))
+
+
+def made_up(
+    courses: Mapping[str, Course],
+    *,
+    length_s: int = 40,
+    description: Description | None = None,
+    events: tuple[tuple[int, str, str], ...] = (),
+    pair: tuple[str, ...] = (),
+    how: str = "left",
+    notes: tuple[str, ...] = (),
+) -> Recording:
+    """A recording whose channels go as `courses` say, and otherwise as in `CALM`."""
+    lift = description or tank()
+    channels = tuple((one.name, places(one)) for one in CHANNELS)
+    head = Head(
+        lift.title, dump(lift), 1, "2031-04-05", {}, pair, None, PER_S, 0, tuple(n for n, _ in channels),
+        tuple(d for _, d in channels),
+    )  # fmt: skip
+    seconds = [_second(second, {**CALM, **courses}, events) for second in range(length_s)]
+    ending = Ending(how, step=length_s * PER_S)
+    return Recording(Path("made-up.lift"), head, lift, tuple(seconds), ending, notes)
+
+
+def _second(number: int, courses: Mapping[str, Course], events: tuple[tuple[int, str, str], ...]) -> Second:
+    begin = number * PER_S
+    steps = np.arange(begin + (PER_S // RATE if number else 0), begin + PER_S + 1, PER_S // RATE)
+    time_s = steps / PER_S
+    table = np.zeros((len(steps), len(NAMES)))
+    table[:, NAMES.index("step")], table[:, NAMES.index("time_s")] = steps, time_s
+    for name, course in courses.items():
+        table[:, NAMES.index(name)] = course(time_s) if callable(course) else course
+    inside = tuple(event for event in events if begin < event[0] <= begin + PER_S)
+    return Second(begin, begin + PER_S, "00" * 32, ((begin, STILL),), to_whole(table, DECIMALS), inside)
+
+
+def ramp(begin_s: float, rate: float, start: float = 0.0) -> Callable[[Times], Times]:
+    """Still until `begin_s`, then so much a second."""
+    return lambda time_s: start + rate * np.maximum(0.0, time_s - begin_s)

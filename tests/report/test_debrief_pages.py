@@ -1,0 +1,115 @@
+"""The printed debrief: all is on the paper, readable without colour, the caution on every page."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from matplotlib import rc_context
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.colors import to_rgb
+from matplotlib.figure import Figure
+from matplotlib.text import Text
+
+from simulator.report.debrief import Debrief, debrief, write_pdf
+from simulator.report.debrief_pages import SETTINGS, sheets_of
+from simulator.report.debrief_views import hull
+from simulator.words import say
+from tests.report.lifts import made_up, ramp
+
+CAUTION, INVENTED = say("program.caution"), say("program.invented")
+
+
+@pytest.fixture(scope="module")
+def bad() -> Debrief:
+    text = "a part with quite a long name meets the tail unit's tailboard-end ravine-side jack, x +6.1, z +0.7 m"
+    courses = {
+        "nose.line_length_m": ramp(12.0, -0.2, 10.0),
+        "load.pitch_rad": ramp(12.0, 0.01),
+        "load.y_m": ramp(0.0, 0.2, -8.0),
+        "tail.mean_off_plumb_rad": ramp(16.0, 0.01),
+        "nose.capacity_used": ramp(20.0, 0.06, 0.4),
+        "tail.least_float_share": ramp(20.0, -0.05, 0.9),
+    }
+    events = ((200, "stage", "nose unit: raise"), (8000, "incident", text))
+    return debrief(made_up(courses, pair=("Ada", "Ben"), events=events, how="incident"))
+
+
+@pytest.fixture(scope="module", params=["one on a4", "two on letter"])
+def figures(request: pytest.FixtureRequest, bad: Debrief) -> list[Figure]:
+    other = debrief(made_up({}, length_s=60, pair=("Cay", "Dot"))) if "two" in request.param else None
+    with rc_context(SETTINGS):
+        paper = request.param.split()[-1]
+        return [sheet.figure for sheet in sheets_of(bad, other, caution=CAUTION, invented=INVENTED, paper=paper)]
+
+
+def written(figure: Figure) -> str:
+    return " ".join(text.get_text() for text in figure.texts)
+
+
+def test_every_page_carries_the_caution_and_says_that_the_data_is_invented(figures: list[Figure]) -> None:
+    for number, figure in enumerate(figures, 1):
+        assert CAUTION in written(figure)
+        assert f"{INVENTED}. Page {number} of {len(figures)}." in written(figure)
+
+
+def test_every_text_lies_on_the_paper_and_on_no_other(figures: list[Figure]) -> None:
+    """Texts in charts may lie over lines; those of the sheet itself, tables among them, lie over nothing."""
+    for figure in figures:
+        renderer = FigureCanvasAgg(figure).get_renderer()
+        figure.draw(renderer)
+        width, height = figure.bbox.width, figure.bbox.height
+        for text in figure.findobj(Text):
+            if isinstance(text, Text) and text.get_text().strip() and text.get_visible():
+                box = text.get_window_extent(renderer)
+                assert min(box.x0, box.y0) >= 0.0 and box.x1 <= width and box.y1 <= height, text.get_text()
+        boxes = [(text.get_text(), text.get_window_extent(renderer)) for text in figure.texts if text.get_text()]
+        for i, (one, a) in enumerate(boxes):
+            for other, b in boxes[i + 1 :]:
+                apart = a.x1 <= b.x0 or b.x1 <= a.x0 or a.y1 <= b.y0 + 1.0 or b.y1 <= a.y0 + 1.0
+                assert apart, (one, other)
+
+
+def test_no_colour_is_needed(figures: list[Figure]) -> None:
+    for figure in figures:
+        for axes in figure.axes:
+            colours = [line.get_color() for line in axes.lines] + [patch.get_facecolor() for patch in axes.patches]
+            for colour in colours:
+                assert len(set(np.round(to_rgb(colour), 6))) == 1
+
+
+def test_the_two_lines_of_a_chart_differ_in_dash_and_marker(bad: Debrief, figures: list[Figure]) -> None:
+    charts = [axes for axes in figures[-2].axes if axes.get_ylabel().startswith("off plumb")]
+    assert charts
+    for axes in charts:
+        nose, tail = [line for line in axes.lines if len(line.get_xdata()) > 2]
+        assert nose.get_linestyle() != tail.get_linestyle()
+        assert nose.get_marker() != tail.get_marker()
+
+
+def test_findings_are_flagged_by_number_over_the_charts(bad: Debrief, figures: list[Figure]) -> None:
+    flags = {text.get_text(): text.get_position()[0] for text in figures[-2].axes[0].texts}
+    assert flags == {str(one.number): one.time_s for one in bad.findings}
+    assert len(flags) >= 5
+
+
+def test_a_pdf_of_as_many_pages(bad: Debrief, tmp_path: Path) -> None:
+    told: list[float] = []
+    write_pdf(bad, tmp_path / "one.pdf", caution=CAUTION, invented=INVENTED, progress=told.append)
+    data = (tmp_path / "one.pdf").read_bytes()
+    assert data.startswith(b"%PDF-")
+    assert data.count(b"/Type /Page ") == len(told)
+    assert told[-1] == 1.0
+
+
+def test_a_recording_without_a_second_still_gives_a_page_the_same_each_time(tmp_path: Path) -> None:
+    told = debrief(made_up({}, length_s=0, notes=("made-up.lift: no second of the lift was saved",)))
+    for name in ("one.pdf", "two.pdf"):
+        write_pdf(told, tmp_path / name, caution=CAUTION, invented=INVENTED)
+    data = (tmp_path / "one.pdf").read_bytes()
+    assert data.count(b"/Type /Page ") == 1
+    assert data == (tmp_path / "two.pdf").read_bytes()
+
+
+def test_the_outline_of_points_in_a_square_is_the_square() -> None:
+    inside = [(x / 7.0, y / 5.0) for x in range(1, 7) for y in range(1, 5)]
+    assert set(hull([(0, 0), (1, 0), (1, 1), (0, 1), *inside])) == {(0, 0), (1, 0), (1, 1), (0, 1)}

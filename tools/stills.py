@@ -1,0 +1,171 @@
+"""Pictures of every screen from lifts really driven, good and bad, at three sizes and in both systems of units.
+
+`python tools/stills.py [NAME ...]` writes them to build/stills/; with names, only those states. The four named
+`1-start` to `4-landed` are the ones to show to a class.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+os.environ.setdefault("SDL_VIDEODRIVER", "dummy")
+os.environ.setdefault("SDL_AUDIODRIVER", "dummy")
+sys.path.insert(0, str(Path(__file__).parents[1]))
+
+import pygame
+from stills_states import STATES, Is, State
+
+from simulator.attempt import Attempt, Operator
+from simulator.drill.partner import Partner
+from simulator.engine.commands import STILL, Commands
+from simulator.places import find_scenario
+from simulator.readings import Readings
+from simulator.scenario.description import Description
+from simulator.scenario.reader import load
+from simulator.window.bindings import Labels
+from simulator.window.canvas import Canvas
+from simulator.window.desk import Desk
+from simulator.window.lift import Choice
+from simulator.window.lifts import Offer, shipped_lifts
+from simulator.window.measures_shown import System
+from simulator.window.screens.drive import DriveScreen
+from simulator.window.screens.keys import KeysScreen
+from simulator.window.screens.start import StartScreen
+
+FOLDER = Path(__file__).parents[1] / "build" / "stills"
+SIZES = ((1920, 1080), (1366, 768), (1280, 720))
+SYSTEMS: tuple[System, ...] = ("metric", "us")
+FRAME_S = 0.1
+SEEN_S = 10.0
+"""How long a screen has looked on when its picture is taken: a whole sway, so that the roses show it."""
+LONGEST_S = 120.0
+"""A bad state that has not come by then is reported, not pictured."""
+
+
+class Seen:
+    """A lift that goes through readings once taken, as a screen sees them."""
+
+    def __init__(self, moments: Sequence[Readings], operators: list[Operator | None], attempt: Attempt) -> None:
+        self._moments = list(moments)
+        self.operators, self.readings = operators, self._moments[0]
+        self.incidents, self.stopped = attempt.incidents, False
+
+    @property
+    def ended(self) -> bool:
+        """At the last moment of a lift that has ended."""
+        return len(self._moments) == 1 and (bool(self.incidents) or self.readings.load.landed)
+
+    def advance(self, commands: Commands, steps: int) -> None:
+        """The next moment, once a frame."""
+        if len(self._moments) > 1:
+            self._moments.pop(0)
+        self.readings = self._moments[0]
+
+    def stop(self) -> None:
+        """Nothing to stop."""
+
+    def resume(self) -> None:
+        """Nothing to go on with."""
+
+
+def desk_for(system: System) -> Desk:
+    """Settings that are kept nowhere, with these units."""
+    desk = Desk()
+    desk.change(units=system)
+    return desk
+
+
+def driven(state: State) -> tuple[Description, Seen] | None:
+    """Drives a lift to its moment; None if that never comes."""
+    description = state.change(load(find_scenario(state.lift)))
+    attempt = Attempt(description, [Partner(description, 0), Partner(description, 1)])
+    moments = [attempt.readings]
+
+    def go(hands: Commands, until: Is, longest_s: float) -> bool:
+        end_s = attempt.readings.time_s + longest_s
+        while not until(attempt.readings):
+            if attempt.ended or attempt.readings.time_s > end_s:
+                return attempt.ended
+            attempt.advance(hands, round(FRAME_S * description.engine.steps_per_s))
+            moments.append(attempt.readings)
+        return True
+
+    arrived = go(STILL, state.good_until, 1200.0)
+    if arrived and state.until is not None:
+        attempt.operators = [None, None]
+        arrived = go(state.hands, state.until, LONGEST_S)
+    operators = list(attempt.operators)
+    return (description, Seen(moments[-round(SEEN_S / FRAME_S) :], operators, attempt)) if arrived else None
+
+
+def views(
+    description: Description, seen: Seen, system: System, size: tuple[int, int]
+) -> Iterator[tuple[str, pygame.Surface]]:
+    """The drive screen at the moment; after a lift has ended, without and with its summary."""
+    canvas = Canvas(pygame.Surface(size))
+    lift = Seen(seen._moments, seen.operators, seen)  # type: ignore[arg-type]
+    screen = DriveScreen(Choice(description, "two"), system, begin=lambda *_: lift, desk=desk_for(system))
+    screen.renew(canvas)
+    while len(lift._moments) > 1:
+        screen.advance(FRAME_S)
+        screen.draw(canvas, FRAME_S)
+    screen.renew(canvas)
+    yield "", canvas.surface
+    if lift.ended:
+        screen.frame(canvas, 0.0)
+        yield "-summary", canvas.surface
+
+
+def other_screens(system: System, size: tuple[int, int]) -> Iterator[tuple[str, pygame.Surface]]:
+    """Start, keys and pause."""
+    desk, lifts = desk_for(system), shipped_lifts()
+    canvas = Canvas(pygame.Surface(size))
+    start = StartScreen(tuple(Offer(row) for row in lifts), desk)
+    start.renew(canvas)
+    start.frame(canvas, 0.0)
+    yield "start", canvas.surface
+    keys = KeysScreen(lifts[0].limits, labels=Labels(), is_paused=True)
+    keys.renew(canvas)
+    keys.frame(canvas, 0.0)
+    yield "keys", canvas.surface
+    drive = DriveScreen(Choice(lifts[0], "two"), system, desk=desk)
+    drive.renew(canvas)
+    drive.take_event(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_ESCAPE, scancode=41, mod=0, unicode=""))
+    drive.frame(canvas, 0.0)
+    yield "pause", canvas.surface
+
+
+def save(name: str, system: System, surface: pygame.Surface) -> None:
+    """One picture: state, units, width."""
+    FOLDER.mkdir(parents=True, exist_ok=True)
+    pygame.image.save(surface, str(FOLDER / f"{name}-{system}-{surface.get_width()}.png"))
+
+
+def main(names: Sequence[str]) -> int:
+    """Draws all, or those named; 1 when a state could not be reached."""
+    pygame.display.init()
+    pygame.font.init()
+    pygame.display.set_mode(SIZES[0])
+    code = 0
+    for system in SYSTEMS if not names or "screens" in names else ():
+        for size in SIZES:
+            for name, surface in other_screens(system, size):
+                save(name, system, surface)
+    for state in (row for row in STATES if not names or row.name in names):
+        found = driven(state)
+        if found is None:
+            print(f"{state.name}: never came", file=sys.stderr)
+            code = 1
+            continue
+        for system in SYSTEMS:
+            for size in SIZES:
+                for tail, surface in views(*found, system, size):
+                    save(state.name + tail, system, surface)
+    return code
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
