@@ -36,7 +36,10 @@ class Replay(NamedTuple):
 def _rod(pick: Pick, end: int, trailer_kg: float, at: list[float]) -> str:
     height = pick.height_m
     if pick.pivot == "bridle_across":
-        mass_kg, joint = LIGHTER * trailer_kg, f'type="hinge" axis="0 1 0" armature="{LIGHT * trailer_kg * height**2!r}"'
+        mass_kg, joint = (
+            LIGHTER * trailer_kg,
+            f'type="hinge" axis="0 1 0" armature="{LIGHT * trailer_kg * height**2!r}"',
+        )
     else:
         mass_kg, joint = LIGHT * trailer_kg, 'type="ball"'
     spin = repr(mass_kg * 1e-2)
