@@ -30,13 +30,18 @@ def shipped_scenarios() -> tuple[Path, ...]:
     return tuple(sorted(scenarios_folder().glob("*.toml")))
 
 
+def shipped_drills() -> tuple[Path, ...]:
+    """The shipped drills, each a scenario file of its own, by name."""
+    return tuple(sorted((scenarios_folder() / "drills").glob("*.toml")))
+
+
 def find_scenario(name_or_path: str | Path) -> Path:
     """A scenario file by its path, or a shipped one by its name with or without `.toml`.
 
     Raises:
         BrokenScenario: there is neither; it lists the shipped names.
     """
-    shipped = {path.stem: path for path in shipped_scenarios()}
+    shipped = {path.stem: path for path in (*shipped_scenarios(), *shipped_drills())}
     path = Path(name_or_path)
     if _exists(path):
         return path

@@ -22,7 +22,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "recording": {"scenario", "readings", "attempt"},
     "plan": {"scenario", "mechanics"},
     "planning": {"scenario", "plan", "report", "words", "places"},
-    "debriefing": {"attempt", "recording", "report", "words"},
+    "debriefing": {"attempt", "recording", "report", "words", "judging", "window"},
     "judging": {"scenario", "recording", "plan", "report"},
     "report": {"scenario", "recording", "plan", "readings", "words", "places"},
     "window": {"scenario", "attempt", "recording", "readings", "words", "places"},

@@ -21,7 +21,6 @@ from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 
 SCENARIOS = shipped_scenarios()
-pytestmark = pytest.mark.xdist_group("demonstrations")
 
 
 class Seen:

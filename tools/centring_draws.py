@@ -19,7 +19,7 @@ from simulator.mechanics.boom import boom_pose  # noqa: E402
 from simulator.mechanics.hoist_line import rope_for_m  # noqa: E402
 from simulator.places import find_scenario  # noqa: E402
 from simulator.recording.headless import run_operators  # noqa: E402
-from simulator.scenario.description import Description  # noqa: E402
+from simulator.scenario.description import Description, Engine  # noqa: E402
 from simulator.scenario.reader import load  # noqa: E402
 from simulator.scenario.unit import UnitStart  # noqa: E402
 
@@ -73,9 +73,10 @@ def _start(lift: Description, end: int, off_m: tuple[float, float], pitch_rad: f
     return UnitStart(*pose, rope_for_m(lift.units[end].hoist, TIP_HEIGHT_M - hook_z + SLACK_M, pose.length_m))
 
 
-def outcome(seed: int) -> Outcome:
+def outcome(seed: int, *, steps_per_s: int = 240) -> Outcome:
     """Drive one draw."""
     described, told = drawn(seed)
+    described = replace(described, engine=Engine(steps_per_s, readings_per_s=steps_per_s // 4))
     attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)])
     run_operators(attempt, longest_s=300.0)
     session = attempt.session

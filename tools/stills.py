@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 os.environ.setdefault("SDL_VIDEODRIVER", "dummy")
@@ -84,16 +84,16 @@ def driven(state: State) -> tuple[Description, Seen] | None:
     attempt = Attempt(description, [Partner(description, 0), Partner(description, 1)])
     moments = [attempt.readings]
 
-    def go(hands: Commands, until: Is, longest_s: float) -> bool:
-        end_s = attempt.readings.time_s + longest_s
+    def go(hands: Callable[[float], Commands], until: Is, longest_s: float) -> bool:
+        start_s = attempt.readings.time_s
         while not until(attempt.readings):
-            if attempt.ended or attempt.readings.time_s > end_s:
+            if attempt.ended or attempt.readings.time_s > start_s + longest_s:
                 return attempt.ended
-            attempt.advance(hands, round(FRAME_S * description.engine.steps_per_s))
+            attempt.advance(hands(attempt.readings.time_s - start_s), round(FRAME_S * description.engine.steps_per_s))
             moments.append(attempt.readings)
         return True
 
-    arrived = go(STILL, state.good_until, 1200.0)
+    arrived = go(lambda _: STILL, state.good_until, 1200.0)
     if arrived and state.until is not None:
         attempt.operators = [None, None]
         arrived = go(state.hands, state.until, LONGEST_S)

@@ -14,6 +14,7 @@ from simulator.scenario.description import Description
 Is = Callable[[Readings], bool]
 
 
+ROCK_S = 7.0
 WEAK_SHARE = 0.33
 
 
@@ -24,21 +25,36 @@ class State(NamedTuple):
     lift: str
     good_until: Is
     """The automatic operators drive until then."""
-    hands: Commands = STILL
-    """What both people do from there on, hands and all."""
+    hands: Callable[[float], Commands] = lambda _: STILL
+    """What both people do so many seconds after that."""
     until: Is | None = None
     """The moment; without one, that at which the automatic operators have come so far."""
     change: Callable[[Description], Description] = lambda description: description
 
 
-def both(**hands: float) -> Commands:
-    """The same for both units."""
-    return Commands(UnitCommands(**hands), UnitCommands(**hands))
+def both(**hands: float) -> Callable[[float], Commands]:
+    """The same for both units, all the time."""
+    return lambda _: Commands(UnitCommands(**hands), UnitCommands(**hands))
 
 
-def nose(**hands: float) -> Commands:
-    """One unit alone."""
-    return Commands(UnitCommands(**hands))
+def nose(**hands: float) -> Callable[[float], Commands]:
+    """One unit alone, all the time."""
+    return lambda _: Commands(UnitCommands(**hands))
+
+
+def tips(now: Readings) -> bool:
+    """One of the units."""
+    return now.nose.tipping or now.tail.tipping
+
+
+def inward(time_s: float) -> Commands:
+    """Over the edge with slew and telescope together, too low."""
+    return both(slew=0.33, telescope=-1.0, hoist=0.8)(time_s)
+
+
+def rocking(time_s: float) -> Commands:
+    """Slewing to and fro in time with the load, as nobody should."""
+    return both(slew=1.0 if time_s % ROCK_S < ROCK_S / 2.0 else -1.0)(time_s)
 
 
 def softer(description: Description) -> Description:
@@ -102,17 +118,23 @@ STATES = (
     State("4-landed", TANK, lambda now: now.load.landed),
     State("slack", YARD, at_start),
     State("rope", TANK, at_start, both(hoist=-1.0), lambda now: now.nose.rope_left_m < 3.6),
-    State("plumb-caution", TANK, half_way, nose(telescope=0.6), leans(2.2)),
-    State("plumb-stop", TANK, half_way, nose(telescope=0.6), leans(4.3)),
+    State("plumb-caution", TANK, half_way, nose(slew=0.5), leans(2.2)),
+    State("plumb-stop", TANK, half_way, nose(slew=0.5), leans(4.3)),
     State("pitch", TANK, half_way, nose(hoist=1.0), lambda now: abs(degrees(now.load.pitch_rad)) > 6.2),
-    State("sway", TANK, half_way, both(slew=-1.0), lambda now: now.load.sway_m > 0.6),
+    State("sway", TANK, half_way, rocking, lambda now: now.load.sway_m > 0.6),
     State("floats", TANK, half_way, both(elevation=-1.0), lambda now: now.nose.least_float_share < 0.2),
-    State("tipping", TANK, half_way, both(elevation=-1.0), lambda now: now.nose.tipping or now.tail.tipping),
+    State("tipping", TANK, half_way, both(elevation=-1.0, telescope=1.0), tips),
     State("head-room", TANK, half_way, both(hoist=1.0), lambda now: least_head_room_m(now) < 0.4),
-    State("incident", TANK, half_way, both(hoist=1.0), lambda now: False),
+    State("incident", TANK, on_decks, both(hoist=-1.0), lambda now: False),
     State("close", TANK, on_decks, both(hoist=-0.5), lambda now: least_gap_m(now) < 0.2),
-    State("not-clear", TANK, low_over_road, both(slew=0.4), lambda now: now.load.y_m > -5.6),
-    State("lane", TANK, lambda now: now.load.y_m > 5.5, both(slew=0.5), lambda now: now.load.lane_room_m < 0.8),
+    State("not-clear", TANK, low_over_road, inward, lambda now: now.load.y_m > -5.8),
+    State(
+        "lane",
+        TANK,
+        lambda now: now.load.y_m > 4.0,
+        both(slew=0.5, telescope=1.0, hoist=-0.6),
+        lambda now: now.load.lane_room_m < 0.8,
+    ),
     State("ground", TANK, half_way, change=softer),
     State("stall", TANK, at_start, both(hoist=1.0), lambda now: now.nose.stall or now.tail.stall, weaker),
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 
-from simulator.readings import Readings, UnitReadings
+from simulator.readings import Readings
 
 
 class Averages:
@@ -34,12 +34,17 @@ class Averages:
         self._rows.clear()
         self._sums, self._last_s = [0.0] * 7, None
 
+    @property
+    def loads(self) -> tuple[float, float, float]:
+        """Nose and tail hook load, and pitch."""
+        count = max(1, len(self._rows))
+        return self._sums[2] / count, self._sums[5] / count, self._sums[6] / count
+
     def of(self, now: Readings) -> Readings:
-        """This moment with hooks and hook loads at their means. Tips stay where they are: a moved tip has moved."""
-        if not self._rows:
-            return now
+        """This moment with hooks at their mean places. Tips stay where they are: a moved tip has moved."""
         count = len(self._rows)
-        nx, ny, nose_N, tx, ty, tail_N, pitch = (total / count for total in self._sums)
-        nose: UnitReadings = now.nose._replace(hook_x_m=nx, hook_y_m=ny, hook_load_N=nose_N)
-        tail: UnitReadings = now.tail._replace(hook_x_m=tx, hook_y_m=ty, hook_load_N=tail_N)
-        return now._replace(nose=nose, tail=tail, load=now.load._replace(pitch_rad=pitch))
+        if not count:
+            return now
+        nx, ny, _, tx, ty, _, _ = (total / count for total in self._sums)
+        nose = now.nose._replace(hook_x_m=nx, hook_y_m=ny)
+        return now._replace(nose=nose, tail=now.tail._replace(hook_x_m=tx, hook_y_m=ty))

@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple
 from simulator.drill.averages import Averages
 from simulator.drill.manoeuvres import LEVEL_M, MOVING_MPS, PLUMBED_M, SLACK_OUT_N, Hands, moves_on_bed, off_m
 from simulator.drill.progress import Progress
+from simulator.drill.reckoning import CentreOfGravity
 from simulator.drill.signals import LEAST_SAID_M, SLOW_MPS, Signal, largest, spoken
 from simulator.drill.steering import Aim, steer
 from simulator.readings import Readings, UnitReadings
@@ -16,6 +17,11 @@ from simulator.words import say
 
 STAYS_S = 1.0
 """A prompt stays at least so long, unless the next one is to stop or to wait."""
+SAID_AGAIN_S = 6.0
+"""The same order with another distance is said again only after so long."""
+LEAST_HOIST_MPS = 0.01
+IN_STEP_M = 0.3
+"""Tips this much apart across, or off the agreed line along, are put right before they go on."""
 SWAY_M = 0.10
 """Sway that is waited out."""
 OFF_M = 2.0 * PLUMBED_M
@@ -36,6 +42,12 @@ class Prompt(NamedTuple):
     """The hand calculation behind it, for those who ask."""
     signal: Signal | None = None
 
+    @property
+    def key(self) -> tuple[object, ...]:
+        """What makes it another order, and not the same with another distance."""
+        signal = self.signal
+        return (self.kind, self.mover, *((signal.function, signal.sign) if signal else (self.sentence,)))
+
 
 class Coach:
     """Reads along and says one thing at a time."""
@@ -52,20 +64,24 @@ class Coach:
     def see(self, now: Readings, at: Progress, *, stopped: bool = False) -> None:
         """Take in a moment and say what is to be said."""
         self._averages.see(now)
-        if self._began is not at.began:
+        begins = self._began is not at.began
+        if begins:
             self._began = at.began
             for hands in self._hands:
                 hands.begin(now)
-        means = self._averages.of(now)
-        prompt = self._urgent(now, at, stopped=stopped) or self._order(now, means, at)
-        urgent = prompt.kind in ("stop", "wait") and prompt.kind != self.prompt.kind
-        if urgent or at.began is now or now.time_s - self._said_s >= STAYS_S:
+        prompt = self._urgent(now, at, stopped=stopped)
+        urgent = prompt is not None and prompt.kind in ("stop", "wait") and prompt.kind != self.prompt.kind
+        waited = now.time_s - self._said_s
+        if not (urgent or begins or waited >= STAYS_S):
+            return
+        prompt = prompt or self._order(now, self._averages.of(now), at)
+        if prompt.key != self.prompt.key or waited >= SAID_AGAIN_S or begins:
             self._said_s = now.time_s
             self.prompt = prompt
 
-    def means(self, now: Readings) -> Readings:
-        """Readings as the coach sees them."""
-        return self._averages.of(now)
+    def mean_loads(self) -> tuple[float, float, float]:
+        """Nose and tail hook load, and pitch, over the last sway period."""
+        return self._averages.loads
 
     def _urgent(self, now: Readings, at: Progress, *, stopped: bool) -> Prompt | None:
         """Stop, done, wait: what goes before any order."""
@@ -95,14 +111,26 @@ class Coach:
         if plumb:
             end = max(plumb, key=lambda one: off[one])
             return self._boom(end, means, wanted[end], off[end], self._why_plumb(end, means))
-        hoists = [end for end, aim in wanted.items() if abs(aim.hook_up_mps) > 0.0]
-        if at.step.work == "cross" and wanted:
-            end = max(wanted, key=lambda one: abs(self._to_cross_m(one, means)))
-            rest = abs(self._to_cross_m(end, means))
-            return self._boom(end, means, wanted[end], rest, say("coach.why_across", rest=f"{rest:.1f}"))
+        if at.step.work == "cross":
+            return self._across(seats, means)
+        hoists = [end for end, aim in wanted.items() if abs(aim.hook_up_mps) > LEAST_HOIST_MPS]
         if hoists:
             return self._hoist(hoists, means, wanted, at)
         return Prompt("hold", "none", say("coach.drill_hold"), say("coach.why_hold"))
+
+    def _across(self, seats: list[int], means: Readings) -> Prompt:
+        """A tip off its line along the road first, then the one that lags, then both."""
+        rests = {end: self._hands[end].landing_tip_y(end) - means.units[end].tip_y_m for end in seats}
+        last = max(seats, key=lambda end: abs(rests[end]))
+        reason = say("coach.why_across", rest=f"{abs(rests[last]):.1f}")
+        for end in seats:
+            unit, x = means.units[end], self._hands[end].agreed.tips_x_m[end]
+            if abs(x - unit.tip_x_m) > IN_STEP_M:
+                return self._boom(end, means, Aim((x, unit.tip_y_m, unit.tip_z_m)), abs(x - unit.tip_x_m), reason)
+        apart = abs(rests[last]) - min(abs(rest) for rest in rests.values())
+        whose = "both" if len(seats) == 2 and apart < IN_STEP_M else _name(last)
+        sign = 1 if rests[last] > 0.0 else -1
+        return self._say(Signal(whose, "slew", sign, abs(rests[last]), slow=True), reason)
 
     def _boom(self, end: int, means: Readings, aim: Aim, distance_m: float, reason: str) -> Prompt:
         """The boom function that does most of the way."""
@@ -132,12 +160,11 @@ class Coach:
     def _to_hoist_m(self, end: int, means: Readings, at: Progress) -> float:
         if at.step.work == "raise":
             return abs(self._hands[end].to_raise_m(means))
-        if at.step.work in ("lower", "slack off"):
+        if at.step.work == "slack off":
+            return 0.0
+        if at.step.work == "lower":
             return max(LEVEL_M, means.load.height_over_road_m)
         return LEVEL_M
-
-    def _to_cross_m(self, end: int, means: Readings) -> float:
-        return self._hands[end].landing_tip_y(end) - means.units[end].tip_y_m
 
     def _why_plumb(self, end: int, means: Readings) -> str:
         unit: UnitReadings = means.units[end]
@@ -164,6 +191,16 @@ class Coach:
                        angle=f"{degrees(ahead / agreed.span_m):.1f}")  # fmt: skip
         both = mine.hook_load_N + other.hook_load_N
         return say("coach.why_line", load=f"{mine.hook_load_N / 1e3:.1f}", both=f"{both / 1e3:.1f}")
+
+
+def on_centre(centre: CentreOfGravity) -> Prompt:
+    """What the loads say of the centre of gravity, beside the papers and the truth: for the end of a drill."""
+    sentence = say("coach.drill_centre", loads=f"{centre.from_loads_m:.2f}", true=f"{centre.true_m:.2f}",
+                   stated=f"{centre.stated_m:.2f}")  # fmt: skip
+    both = centre.nose_N + centre.tail_N
+    reason = say("coach.why_centre", span=f"{centre.span_m:.1f}", tail=f"{centre.tail_N / 1e3:.1f}",
+                 both=f"{both / 1e3:.1f}")  # fmt: skip
+    return Prompt("done", "none", sentence, reason)
 
 
 def _name(end: int) -> Literal["nose", "tail"]:

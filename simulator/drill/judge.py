@@ -83,6 +83,7 @@ class Judge:
         self._stopped_since_s: float | None = None
         self._open: dict[object, Loss] = {}
         self._incidents = 0
+        self._out_s = [-1e9, -1e9]
         self._marks: tuple[Mark, ...] = ()
         self._held = Held(())
         self._index = -1
@@ -107,6 +108,8 @@ class Judge:
             figures.see(now, end, dt, settled=settled)
         for mark, held in zip(self._marks, self._held.see(now, at.began), strict=True):
             counts = held and all(holds(only, now, at.began) for only in mark.only_while)
+            if not counts and (mark, mark.who) not in self._open:
+                continue
             self._count(_case(mark, value_of(mark, now, at.began)), now.time_s, dt, counts=counts)
         self._turns(now, asked, at, dt, stopped=stopped)
         self._count_incidents(now, incidents)
@@ -175,12 +178,15 @@ class Judge:
         late = since is not None and now.time_s - since > RULES.stop_grace_s
         for end, (name, who, hands) in enumerate(zip(END_NAMES, SEATS, asked, strict=True)):
             moves, size = any(hands), max(map(abs, hands))
-            out = moves and not stopped and not at.done and at.step.moves not in ("both", name)
+            grace = now.time_s - at.began.time_s <= RULES.turn_grace_s
+            out = moves and not (stopped or at.done or grace) and at.step.moves not in ("both", name)
+            self._out_s[end] = now.time_s if out else self._out_s[end]
             self.kept.steps[self._index][end].out_of_turn += out and ("turn", who) not in self._open
             reading = f"{name}.commands"
             turn = Case("turn", who, "moved out of turn", reading, size, RULES.out_of_turn,
                         RULES.out_of_turn_per_s, RULES.out_of_turn_most)  # fmt: skip
-            self._count(turn, now.time_s, dt, counts=out)
+            if out or now.time_s - self._out_s[end] > RULES.turn_gap_s:
+                self._count(turn, now.time_s, dt, counts=out)
             held = Case(("stop", since), who, "moved under a stop order", reading, size, RULES.under_stop, 0.0, 100.0)
             self._count(held, now.time_s, dt, counts=moves and late)
 
@@ -208,6 +214,19 @@ def grade(losses: list[Loss]) -> Grade:
     return Grade(
         kept(lost["nose"] + lost["both"]), kept(lost["tail"] + lost["both"]), kept(sum(lost.values()))
     )  # fmt: skip
+
+
+def summed(losses: list[Loss]) -> list[str]:
+    """A line for each rule and seat: points, how often, when first, worst reading."""
+    groups: dict[tuple[str, Seat, str], list[Loss]] = {}
+    for loss in losses:
+        groups.setdefault((loss.rule, loss.who, loss.reading), []).append(loss)
+    lines = []
+    for (rule, who, reading), same in groups.items():
+        worst = max(same, key=lambda loss: abs(loss.value)).value
+        points, often = sum(loss.points for loss in same), f", {len(same)} times" if len(same) > 1 else ""
+        lines.append(f"-{points:.1f} {who}: {rule}{often}, first at {same[0].time_s:.1f} s ({reading} {worst:.4g})")
+    return lines
 
 
 def not_done(drill: Drill, passed: set[int], time_s: float) -> list[Loss]:

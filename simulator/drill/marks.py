@@ -20,6 +20,10 @@ class Rules(NamedTuple):
 
     out_of_turn: float = 3.0
     """Each time a seat moves in somebody else's step."""
+    turn_grace_s: float = 1.0
+    """How long hands may take to let go when a step begins."""
+    turn_gap_s: float = 2.0
+    """Touches closer together than this are one move."""
     out_of_turn_per_s: float = 1.0
     out_of_turn_most: float = 30.0
     """In one step."""

@@ -6,8 +6,6 @@ pace across and the other following the leader's tip. In a drill they do the wor
 
 from __future__ import annotations
 
-from typing import Protocol, runtime_checkable
-
 from simulator.drill.manoeuvres import PLUMBED_M, SLACK_OUT_N, STEADY_M, Hands, off_m, still
 from simulator.drill.steering import steer
 from simulator.engine.commands import UnitCommands
@@ -16,15 +14,6 @@ from simulator.scenario.description import END_NAMES, Description
 
 STAGES = ("plumb the tips", "take slack", "lift off", "hold", "raise", "cross", "steady", "lower", "slack off", "done")
 """What the pair does, in order, when no drill says otherwise."""
-
-
-@runtime_checkable
-class Follower(Protocol):
-    """Somebody who is told the step of the drill."""
-
-    def follow(self, began: Readings, step: int) -> None:
-        """Be told the step the pair is in and the moment it began; told again and again."""
-        ...
 
 
 class Partner:

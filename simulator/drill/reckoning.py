@@ -15,6 +15,10 @@ class CentreOfGravity(NamedTuple):
     from_loads_m: float
     true_m: float
     stated_m: float
+    span_m: float
+    """Pick to pick."""
+    nose_N: float
+    tail_N: float
 
 
 def cg_from_nose_pick_m(nose_N: float, tail_N: float, span_m: float, *, over_cg_m: float, pitch_rad: float) -> float:
@@ -39,7 +43,7 @@ def centre_of_gravity(trailer: Trailer, nose_N: float, tail_N: float, pitch_rad:
     nose, tail = known.picks_m
     over = (nose[2] + tail[2]) / 2.0
     inferred = cg_from_nose_pick_m(nose_N, tail_N, tail[0] - nose[0], over_cg_m=over, pitch_rad=pitch_rad)
-    return CentreOfGravity(inferred, known.cg_m[0] - nose[0], -nose[0])
+    return CentreOfGravity(inferred, known.cg_m[0] - nose[0], -nose[0], tail[0] - nose[0], nose_N, tail_N)
 
 
 def off_plumb_m(drop_m: float, off_plumb_rad: float) -> float:

@@ -5,16 +5,18 @@ from __future__ import annotations
 from copy import deepcopy
 from typing import Any, NamedTuple
 
-from simulator.drill.coach import Coach, Prompt
+from simulator.drill.coach import Coach, Prompt, on_centre
 from simulator.drill.conditions import Held
-from simulator.drill.judge import Grade, Judge, Kept, Loss, grade, not_done
+from simulator.drill.judge import Grade, Judge, Kept, Loss, grade, not_done, summed
 from simulator.drill.progress import Progress
 from simulator.drill.reckoning import CentreOfGravity, centre_of_gravity
 from simulator.engine.commands import Commands
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.drill import Drill, Limit, Step
-from simulator.words import say
+
+WEIGHED_M = 0.2
+"""The loads of a load that sways more than this are not weighed."""
 
 
 class Caution(NamedTuple):
@@ -71,12 +73,14 @@ class Session:
     @property
     def prompt(self) -> Prompt | None:
         """What the coach says; none while it is hidden."""
-        return self.coach.prompt if self.coach_shown else None
+        if not self.coach_shown:
+            return None
+        return on_centre(self.centre) if self.done and self.centre else self.coach.prompt
 
     @property
     def told(self) -> tuple[str, str]:
         """What each seat is told in this step: nose, tail."""
-        return self.step.to_nose, self.step.to_tail
+        return self.step.to_nose or "", self.step.to_tail or ""
 
     @property
     def cautions(self) -> tuple[Caution, ...]:
@@ -87,7 +91,11 @@ class Session:
     def losses(self) -> list[Loss]:
         """Every point lost so far; when it is over, the steps not done as well."""
         missing = not_done(self.drill, self.progress.passed_by, self._now.time_s) if self.over else []
-        return [*self.judge.kept.losses, *missing]
+        return [*self._lost, *missing]
+
+    @property
+    def _lost(self) -> list[Loss]:
+        return [loss for loss in self.judge.kept.losses if loss.points > 0.0]
 
     @property
     def score(self) -> Grade:
@@ -96,7 +104,7 @@ class Session:
 
     def result(self) -> tuple[Grade, list[Loss]]:
         """Points as if it ended here: steps not done count."""
-        losses = [*self.judge.kept.losses, *not_done(self.drill, self.progress.passed_by, self._now.time_s)]
+        losses = [*self._lost, *not_done(self.drill, self.progress.passed_by, self._now.time_s)]
         return grade(losses), losses
 
     @property
@@ -150,14 +158,11 @@ class Session:
 
     def _weigh(self, now: Readings) -> None:
         """Work out the centre of gravity from both loads while the load hangs through a hold."""
-        if self.step.work == "hold" and now.load.ground_N <= 0.0 and now.load.sway_m < self.coach_sway_m:
-            means = self.coach.means(now)
-            loads = means.nose.hook_load_N, means.tail.hook_load_N
-            if min(loads) > 0.0:
-                self.centre = centre_of_gravity(self._trailer, *loads, means.load.pitch_rad)
-
-    coach_sway_m = 0.2
-    """Loads of a load that sways more are not weighed."""
+        load = now.load
+        if self.step.work != "hold" or load.ground_N > 0.0 or load.sway_m > WEIGHED_M:
+            return
+        if now.time_s - self.progress.began.time_s > load.sway_period_s:
+            self.centre = centre_of_gravity(self._trailer, *self.coach.mean_loads())
 
     def as_json(self) -> dict[str, Any]:
         """Score, losses, steps and figures, SI."""
@@ -181,9 +186,7 @@ class Session:
         mark, losses = self.result()
         state = "passed" if self.passed else "done, not passed" if self.done else f"not done, in step {self.index + 1}"
         said = [f"drill {state}: nose {mark.nose:.0f}, tail {mark.tail:.0f}, together {mark.together:.0f} of 100"]
-        said += [f"  {loss}" for loss in losses if loss.points > 0.0]
+        said += [f"  {text}" for text in summed(losses)]
         if self.centre:
-            one = self.centre
-            said.append(say("coach.drill_centre", loads=f"{one.from_loads_m:.2f}", true=f"{one.true_m:.2f}",
-                            stated=f"{one.stated_m:.2f}"))  # fmt: skip
+            said.append(on_centre(self.centre).sentence)
         return said

@@ -26,7 +26,7 @@ class Signal(NamedTuple):
     sign: int
     """1 hoist up, telescope out, elevation up, slew toward the road; else -1."""
     distance_m: float
-    """How far the tip or the hook goes; 0: until the line bears."""
+    """How far the tip or the hook goes; 0: until the line bears, or hangs loose."""
     slow: bool
 
 
@@ -37,15 +37,16 @@ def spoken(signal: Signal, *, us: bool = False) -> str:
         "coach.voice",
         unit=say(f"coach.voice_{signal.unit}"),
         function=say(f"control.said_{signal.function}_{way}"),
-        distance=_distance(signal.distance_m, us=us),
+        distance=_distance(signal, us=us),
         pace=say("coach.voice_slow" if signal.slow else "coach.voice_steady"),
         stop=say(f"coach.voice_stop_{signal.function}"),
     )
 
 
-def _distance(distance_m: float, *, us: bool) -> str:
+def _distance(signal: Signal, *, us: bool) -> str:
+    distance_m = signal.distance_m
     if distance_m <= 0.0:
-        return say("coach.voice_until_it_bears")
+        return say("coach.voice_until_it_bears" if signal.sign > 0 else "coach.voice_until_it_is_loose")
     if us:
         return say("coach.voice_feet", value=f"{max(0.5, round(2.0 * distance_m / FOOT_M) / 2.0):g}")
     return say("coach.voice_metres", value=f"{max(0.1, distance_m):.1f}")

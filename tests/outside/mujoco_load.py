@@ -1,8 +1,9 @@
 """The trailer once more, as a rigid body in MuJoCo, hung from recorded tips on recorded lines.
 
-Nothing here comes from the engine's own mechanics. The rigging is a thing of its own: a light rod on the trailer,
-hinged about the trailer's cross axis (bridle or basket across) or on a ball (single point), with the hook at its end.
-MuJoCo finds its lean, which the engine works out as geometry.
+Mass, CG, moments of inertia, picks and pivots are the scenario's; no law of motion or of lines here is the engine's.
+The rigging is a thing of its own: a light rod on the trailer, hinged about the trailer's cross axis (bridle or basket
+across) or on a ball (single point), with the hook at its end. MuJoCo finds its lean, which the engine works out as
+geometry.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from typing import NamedTuple
 
 import mujoco
 import numpy as np
+from scipy.spatial.transform import Rotation
 
 from simulator.mechanics.trailer import body
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
@@ -172,14 +174,15 @@ def replay(trailer: Trailer, telemetry: Telemetry, step_s: float) -> Replay:
             data.xfrc_applied[trailer_id] = pushes[lines.at + 1]
             mujoco.mj_step(mj, data)
             places[lines.at + 1], pulls[lines.at] = data.qpos[:7], lines.first_N
-    pulls[-1] = pulls[-2]
+    lines.at = count - 1
+    mujoco.mj_fwdPosition(mj, data)
+    mujoco.mj_fwdVelocity(mj, data)
+    pulls[-1] = lines.now_N()
     return Replay(_readings(trailer, places), pulls)
 
 
 def _readings(trailer: Trailer, places: Array) -> Array:
     """Places of MuJoCo's free joint as poses of the reference point."""
-    from scipy.spatial.transform import Rotation
-
     turn = Rotation.from_quat(places[:, 3:7], scalar_first=True)
     yaw, pitch, roll = turn.as_euler("ZYX").T
     reference = places[:, :3] - turn.apply(body(trailer).cg_m)

@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
+from math import sqrt
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import pytest
@@ -17,17 +18,20 @@ import pytest
 pytest.importorskip("mujoco")
 
 from simulator.engine.commands import Commands
+from simulator.engine.instruments import Instruments
 from simulator.engine.load import Load
 from simulator.engine.motion import Motion
 from simulator.engine.simulation import Simulation
 from simulator.engine.state import State
 from simulator.places import find_scenario, shipped_scenarios
+from simulator.readings import CHANNELS
 from simulator.recording.track import read
 from simulator.scenario.description import Description
+from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.reader import load
 from tests.outside.hanging import hanging
 from tests.outside.mujoco_load import replay
-from tests.outside.telemetry import Array, Telemetry, record
+from tests.outside.telemetry import COLUMNS, Array, Telemetry, record, row
 from tests.test_demonstrations import demonstrated
 
 TRACKS = Path(__file__).parent / "tracks"
@@ -55,7 +59,22 @@ def rms(values: Array) -> Array:
     return np.asarray(np.sqrt(np.mean(np.square(values), axis=0)))
 
 
-@pytest.mark.xdist_group("demonstrations")
+def test_rows_are_what_telemetry_holds() -> None:
+    """At a moment of a raised, jerked load with a hidden CG: every column is its channel's value, to rounding."""
+    simulation = Simulation(roughly(2))
+    instruments = Instruments(simulation.model)
+    instruments.watch(simulation.state)
+    changes = {round(row.time_s * 240): row.commands for row in read(TRACKS / "rough_2.csv")}
+    kept: list[State] = []
+    for state in states(simulation, changes, 24 * 240):
+        kept = [*kept[-1:], state]
+    found = row(record(kept, simulation.model.reference_m), -1)
+    readings = instruments.read(kept[-1])
+    channels = {channel.name: channel.read(readings) for channel in CHANNELS if channel.name in COLUMNS}
+    assert channels["nose.hook_load_N"] > 1e5
+    assert found == pytest.approx(channels, rel=1e-12, abs=1e-12)
+
+
 @pytest.mark.parametrize("path", shipped_scenarios(), ids=lambda path: path.stem)
 def test_a_demonstration_hangs_the_same_from_lift_off_to_touch_down(path: Path) -> None:
     attempt, _ = demonstrated(path)
@@ -88,23 +107,34 @@ def roughly(number: int) -> Description:
     return replace(described, trailer=replace(described.trailer, tail_pick=pick, hidden_cg_m=(0.3, 0.1, -0.1)))
 
 
-@lru_cache
-def driven(number: int) -> tuple[Description, Telemetry, float]:
-    """The last two minutes of a rough track, the load hanging all the while; and its weight."""
+class Driven(NamedTuple):
+    """The two rough minutes of a track, the load hanging all the while."""
+
+    description: Description
+    telemetry: Telemetry
+    weight_N: float
+
+
+def drive(number: int) -> Driven:
+    """Drive a rough track on the engine as it is at the moment."""
     described = roughly(number)
     simulation = Simulation(described)
     per_s = described.engine.steps_per_s
-    track = read(TRACKS / f"rough_{number}.csv")
-    changes = {round(row.time_s * per_s): row.commands for row in track}
+    changes = {round(change.time_s * per_s): change.commands for change in read(TRACKS / f"rough_{number}.csv")}
     start = first_rough_step(number, per_s)
     last = start + round(ROUGH_S * per_s)
     whole = record(states(simulation, changes, last), simulation.model.reference_m)
-    return described, whole.between(start, last - 1), simulation.model.weight_N
+    assert not simulation.incidents
+    return Driven(described, whole.between(start, last - 1), simulation.model.weight_N)
+
+
+driven = lru_cache(drive)
 
 
 def first_rough_step(number: int, per_s: int) -> int:
     """Raising is over at the first row that asks nothing of either hoist; two seconds later rough driving begins."""
-    still = next(row for row in read(TRACKS / f"rough_{number}.csv") if row.time_s > 0.0 and row.commands == Commands())
+    track = read(TRACKS / f"rough_{number}.csv")
+    still = next(change for change in track if change.time_s > 0.0 and change.commands == Commands())
     return round((still.time_s + 2.0) * per_s)
 
 
@@ -112,54 +142,56 @@ def thinned(telemetry: Telemetry) -> Telemetry:
     return Telemetry(*(getattr(telemetry, name)[::EVERY] for name in telemetry.__dataclass_fields__))
 
 
-def swung(telemetry: Telemetry, described: Description, weight_N: float) -> Array:
+def swung(lift: Driven) -> Array:
     """Every quantity about its quasi-static value: hanging still under the present tips and lines."""
-    thin = thinned(telemetry)
-    still = hanging(described.trailer, thin)
-    return all_of(thin.pose, thin.hook_N, weight_N) - all_of(still.pose, still.hook_N, weight_N)
+    thin = thinned(lift.telemetry)
+    still = hanging(lift.description.trailer, thin)
+    return all_of(thin.pose, thin.hook_N, lift.weight_N) - all_of(still.pose, still.hook_N, lift.weight_N)
+
+
+def error_shares(lift: Driven) -> dict[str, float]:
+    """RMS of engine less MuJoCo over RMS of the engine's own motion about the quasi-static value."""
+    ours = thinned(lift.telemetry)
+    theirs = replay(lift.description.trailer, lift.telemetry, 1.0 / lift.description.engine.steps_per_s)
+    pose, hook_N = theirs.pose[::EVERY], theirs.hook_N[::EVERY]
+    error = rms(all_of(ours.pose, ours.hook_N, lift.weight_N) - all_of(pose, hook_N, lift.weight_N))
+    return dict(zip(QUANTITIES, (float(share) for share in error / rms(swung(lift))), strict=True))
+
+
+def over_bound(shares: dict[str, float]) -> dict[str, float]:
+    """What differs by more than is allowed."""
+    return {name: share for name, share in shares.items() if not share < 0.05}
 
 
 @pytest.mark.parametrize("number", ROUGH)
-@pytest.mark.xdist_group("rough")
 class TestRoughTrack:
     def test_it_is_rough(self, number: int) -> None:
-        described, telemetry, weight = driven(number)
-        most = np.abs(swung(telemetry, described, weight)).max(axis=0)
+        lift = driven(number)
+        most = np.abs(swung(lift)).max(axis=0)
         assert most[:2].min() > 0.7
         assert np.degrees(most[4:6]).min() > 8.0
-        assert (telemetry.hook_N == 0.0).any()
-        assert not telemetry.ground.any()
+        assert (lift.telemetry.hook_N == 0.0).any()
+        assert not lift.telemetry.ground.any()
 
     def test_mujoco_moves_the_same(self, number: int) -> None:
-        described, telemetry, weight = driven(number)
-        theirs = replay(described.trailer, telemetry, 1.0 / described.engine.steps_per_s)
-        ours = thinned(telemetry)
-        error = rms(
-            all_of(ours.pose, ours.hook_N, weight) - all_of(theirs.pose[::EVERY], theirs.hook_N[::EVERY], weight)
-        )
-        share = error / rms(swung(telemetry, described, weight))
-        assert dict(zip(QUANTITIES, share < 0.05, strict=True)) == dict.fromkeys(QUANTITIES, True), share
+        assert not over_bound(error_shares(driven(number)))
 
 
 class Swayless(Load):
-    """The engine's load with its sway taken away: sideways speeds die within a tenth of a second."""
+    """The engine's load with its sway taken away: sideways motion is damped as much as a pendulum can be to not swing.
+
+    Critical damping at the 8 m of line and rigging of a rough track; the load still follows its tips.
+    """
 
     def advance(self, now: Motion, *rest: Any) -> Motion:
         moved = super().advance(now, *rest)
-        still = moved._replace(vx=0.9 * moved.vx, vy=0.9 * moved.vy)
+        kept = 1.0 / (1.0 + 2.0 * sqrt(STANDARD_GRAVITY_MPS2 / 8.0) / 240.0)
+        still = moved._replace(vx=kept * moved.vx, vy=kept * moved.vy)
         self.place(still)
         return still
 
 
-@pytest.mark.xdist_group("rough")
 def test_the_comparison_sees_dynamics(monkeypatch: pytest.MonkeyPatch) -> None:
     """On an engine without sway the same comparison fails, along and across."""
     monkeypatch.setattr("simulator.engine.simulation.Load", Swayless)
-    driven.cache_clear()
-    described, telemetry, weight = driven(1)
-    driven.cache_clear()
-    theirs = replay(described.trailer, telemetry, 1.0 / described.engine.steps_per_s)
-    ours = thinned(telemetry)
-    error = rms(all_of(ours.pose, ours.hook_N, weight) - all_of(theirs.pose[::EVERY], theirs.hook_N[::EVERY], weight))
-    share = error / rms(swung(telemetry, described, weight))
-    assert share[:2].min() > 0.5
+    assert {"x", "y"} <= set(over_bound(error_shares(drive(1))))

@@ -14,7 +14,6 @@ import pytest
 pytestmark = [
     pytest.mark.skipif(sys.platform != "linux", reason="virtual displays are X11"),
     pytest.mark.skipif(not shutil.which("Xvfb") or not shutil.which("xdotool"), reason="needs Xvfb and xdotool"),
-    pytest.mark.xdist_group("display"),
 ]
 PATIENCE_S = 60.0
 

@@ -1,0 +1,170 @@
+"""A partner of adjustable skill, and one with a fault: for showing what goes wrong and what it costs."""
+
+from __future__ import annotations
+
+from collections import deque
+from math import copysign
+from random import Random
+from typing import Literal, get_args
+
+from simulator.drill.agreement import agreement
+from simulator.drill.manoeuvres import LIFT_SPEED_MPS, SLACK_OUT_N
+from simulator.drill.partner import Partner
+from simulator.drill.steering import Aim, steer
+from simulator.engine.commands import UnitCommands
+from simulator.readings import Readings
+from simulator.scenario.description import Description
+
+Fault = Literal[
+    "hoists straight on",
+    "stays out of plumb",
+    "hoists early",
+    "slews only",
+    "chases sway",
+    "stops alone",
+    "goes on alone",
+]
+FAULTS: tuple[Fault, ...] = get_args(Fault)
+
+SLOWEST_REACTION_S = 1.2
+COARSEST = 0.5
+"""The least skilled hand moves a lever in steps of this, or in touches where less is wanted."""
+WIDEST_M = 0.4
+"""How far beside the mark the least skilled eye takes the hook to be."""
+LOOKS_EVERY_S = 4.0
+"""How long it goes on believing so."""
+STRAIGHT_MPS = 0.10
+HAND_WIDTH_M = 0.3
+"""Height over the bed at which the straight hoisting ends."""
+CHASE_PER_RAD = 60.0
+"""Slew command for each radian that the hook is seen off plumb."""
+SEEN_RAD = 0.001
+CHASE_LATE_S = 1.2
+"""From seeing the hook to the lever moving; the slew drive's own ramp comes on top."""
+STOPS_AFTER_S = 6.0
+
+
+class Clumsy:
+    """A partner whose hands are late, coarse and beside the mark, or who has one fault."""
+
+    def __init__(
+        self, description: Description, end: int, *, skill: float = 0.5, fault: Fault | None = None, seed: int = 1
+    ) -> None:
+        """
+        Args:
+            description: the lift.
+            end: the seat.
+            skill: 1 as good as the partner, 0 the worst there is.
+            fault: done instead of what the partner would do, whenever it applies.
+            seed: of what is drawn by lot.
+        """
+        self._partner = Partner(description, end)
+        self._unit, self._end, self._fault = description.units[end], end, fault
+        self._low = 1.0 - min(1.0, max(0.0, skill)) if fault is None else 0.0
+        self._draw = Random(seed * 2 + end)
+        self._beside = (0.0, 0.0)
+        self._looked_s = -LOOKS_EVERY_S
+        self._owed = [0.0] * 4
+        self._late: deque[UnitCommands] = deque()
+        reaction_s = CHASE_LATE_S if fault == "chases sway" else SLOWEST_REACTION_S * self._low
+        self._delay = round(reaction_s * description.engine.readings_per_s)
+        self._agreed = agreement(description)
+        self._description = description
+        self._work_since_s = 0.0
+        self._working = ""
+
+    @property
+    def doing(self) -> str:
+        """What it is at, in words."""
+        return self._fault or self._partner.doing
+
+    def follow(self, began: Readings, step: int) -> None:
+        """Take up a step of the drill."""
+        self._partner.follow(began, step)
+
+    def command(self, readings: Readings) -> UnitCommands:
+        """What these hands do now."""
+        if self._partner.work != self._working:
+            self._working, self._work_since_s = self._partner.work, readings.time_s
+        if self._fault is not None:
+            return self._faulty(readings)
+        return self._after_a_while(self._coarse(self._partner.command(self._seen(readings))))
+
+    def _after_a_while(self, wanted: UnitCommands) -> UnitCommands:
+        """What was wanted a reaction time ago."""
+        self._late.append(wanted)
+        return self._late.popleft() if len(self._late) > self._delay else UnitCommands()
+
+    def _seen(self, readings: Readings) -> Readings:
+        """Readings with its own hook taken to be where it is not."""
+        mine = readings.units[self._end]
+        if readings.time_s - self._looked_s >= LOOKS_EVERY_S:
+            self._looked_s = readings.time_s
+            self._beside = self._miss(), self._miss()
+        x, y = self._beside
+        seen = mine._replace(hook_x_m=mine.hook_x_m + x, hook_y_m=mine.hook_y_m + y)
+        return readings._replace(nose=seen) if self._end == 0 else readings._replace(tail=seen)
+
+    def _miss(self) -> float:
+        return self._draw.gauss(0.0, 0.5) * WIDEST_M * self._low
+
+    def _coarse(self, hands: UnitCommands) -> UnitCommands:
+        """Levers in steps; what a step gives too little or too much is made up for by the next."""
+        grain = COARSEST * self._low
+        if grain <= 0.0 or not any(hands):
+            self._owed = [0.0] * 4
+            return hands
+        given = []
+        for index, wanted in enumerate(hands):
+            step = max(-1.0, min(1.0, round((wanted + self._owed[index]) / grain) * grain)) if wanted else 0.0
+            self._owed[index] = max(-grain, min(grain, self._owed[index] + wanted - step)) if wanted else 0.0
+            given.append(step)
+        return UnitCommands(*given)
+
+    def _faulty(self, readings: Readings) -> UnitCommands:
+        hands = self._partner.command(readings)
+        fault, work = self._fault, self._partner.work
+        if fault == "hoists straight on":
+            return self._up(STRAIGHT_MPS if readings.load.height_over_bed_m < HAND_WIDTH_M else 0.0)
+        if fault == "hoists early":
+            return self._up(LIFT_SPEED_MPS if readings.load.height_over_bed_m < HAND_WIDTH_M else 0.0)
+        if fault == "stays out of plumb":
+            return self._blind(readings)
+        if fault == "slews only" and work == "cross":
+            return UnitCommands(slew=0.4)
+        if fault == "chases sway" and readings.load.ground_N <= 0.0:
+            return self._chasing(readings, hands)
+        if fault == "stops alone" and work in ("raise", "cross"):
+            return hands if readings.time_s - self._work_since_s < STOPS_AFTER_S else UnitCommands()
+        if fault == "goes on alone" and work in ("raise", "cross"):
+            return self._alone(readings, hands, work)
+        return hands
+
+    def _up(self, hook_mps: float) -> UnitCommands:
+        return UnitCommands(hoist=min(1.0, hook_mps * self._unit.hoist.parts / self._unit.hoist.speed_mps))
+
+    def _blind(self, readings: Readings) -> UnitCommands:
+        """Slack out and up slowly, waiting for the other, the tip left where it stands."""
+        mine, other = readings.units[self._end], readings.units[1 - self._end]
+        if mine.hook_load_N > SLACK_OUT_N and other.hook_load_N < SLACK_OUT_N:
+            return UnitCommands()
+        return self._up(LIFT_SPEED_MPS if readings.load.height_over_bed_m < HAND_WIDTH_M else 0.0)
+
+    def _chasing(self, readings: Readings, hands: UnitCommands) -> UnitCommands:
+        """Levers full over after the hook: whatever it does this moment is taken for where it hangs."""
+        across = readings.units[self._end].off_plumb_across_rad
+        slew = copysign(min(1.0, CHASE_PER_RAD * abs(across)), across) if abs(across) > SEEN_RAD else 0.0
+        late = self._after_a_while(UnitCommands(slew=slew))
+        return hands._replace(slew=late.slew)
+
+    def _alone(self, readings: Readings, hands: UnitCommands, work: str) -> UnitCommands:
+        """Its own pace, whatever the other unit does."""
+        mine = readings.units[self._end]
+        if work == "raise":
+            goal = self._description.path.belly_over_road_m + self._agreed.hook_over_belly_m[self._end]
+            return self._up(0.18 if mine.hook_z_m < goal else 0.0)
+        x, z = self._agreed.tips_x_m[self._end], self._description.path.tip_height_m
+        y = self._agreed.lands_y_m + self._agreed.tip_y_over_reference_m[self._end]
+        speed = 0.12 if mine.tip_y_m < y else 0.0
+        aim = Aim((x, mine.tip_y_m, z), (0.0, speed, 0.0), 0.0)
+        return steer(self._unit, self._end, mine, aim)

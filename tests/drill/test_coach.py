@@ -1,0 +1,178 @@
+"""One voice: what the coach says, in which order, when it says to wait, and the hand calculation behind it."""
+
+from __future__ import annotations
+
+import re
+from math import atan, cos, degrees, pi, radians, sin, tan
+
+import pytest
+
+from simulator.drill.coach import SWAY_M, Coach
+from simulator.drill.progress import Progress
+from simulator.drill.reckoning import cg_from_nose_pick_m, off_plumb_m
+from simulator.drill.signals import Signal, spoken
+from simulator.engine.commands import FUNCTIONS
+from simulator.mechanics.trailer import rotation, turned
+from simulator.readings import Readings
+from simulator.scenario.drill import Condition, Drill, Seat, Step, Work
+from simulator.words import say
+from tests.drill.lessons import at, with_drill
+
+DT = 1.0 / 60.0
+TIP = {"tip_x_m": -4.2, "tip_y_m": -6.0, "tip_z_m": 9.0, "hook_x_m": -4.2, "hook_y_m": -6.0, "hook_z_m": 2.15,
+       "boom_length_m": 10.99, "elevation_rad": 0.62, "slew_rad": -0.89}  # fmt: skip
+TAIL_TIP = TIP | {"tip_x_m": 4.2, "hook_x_m": 4.2}
+BEARING = {"hook_load_N": 5e4, "line_load_N": 5.5e4, "slack": False}
+LONG = Condition(reading="time_s", comparison=">=", value=1e6, change=True)
+
+
+def coached(work: Work, moments: list[Readings], *, moves: Seat = "both", stopped: bool = False) -> Coach:
+    """A coach who has seen these moments of one step."""
+    exercise = Drill(aim="a test", steps=(Step(title="one", work=work, moves=moves, until=(LONG,)),))
+    coach, progress = Coach(with_drill(exercise)), Progress(exercise, moments[0])
+    for now in moments:
+        coach.see(now, progress, stopped=stopped)
+    return coach
+
+
+def moments(nose: dict[str, float], tail: dict[str, float], *, count: int = 120, **load_now: float) -> list[Readings]:
+    return [at(DT * index, nose=TIP | nose, tail=TAIL_TIP | tail, **load_now) for index in range(count)]
+
+
+@pytest.mark.parametrize("unit", ["nose", "tail", "both"])
+@pytest.mark.parametrize("function", FUNCTIONS)
+@pytest.mark.parametrize("sign", [1, -1])
+def test_a_signal_names_unit_then_function_and_direction_then_distance_and_speed_then_stop(
+    unit: str, function: str, sign: int
+) -> None:
+    """29 CFR 1926.1421(b); that the unit comes first, 1926.1419(m), is from memory, not confirmed."""
+    text = spoken(Signal(unit, function, sign, 0.4, slow=True))  # type: ignore[arg-type]
+    parts = [say(f"coach.voice_{unit}"), say(f"control.said_{function}_{'up' if sign > 0 else 'down'}"), "0.4 m",
+             say("coach.voice_slow"), say(f"coach.voice_stop_{function}")]  # fmt: skip
+    places = [text.index(part) for part in parts[:-1]] + [text.rindex(parts[-1])]
+    assert places == sorted(places) and len(set(places)) == 5
+    assert text.startswith(parts[0]) and text.rstrip(".").endswith("stop")
+
+
+def test_distances_in_feet_too() -> None:
+    """0.61 m are 2 ft (exactly 0.3048 m each), said to the half foot."""
+    assert "2 ft" in spoken(Signal("nose", "slew", 1, 2.0 * 0.3048, slow=True), us=True)
+
+
+@pytest.mark.parametrize(("away", "unit"), [(0.5, "nose"), (0.5, "tail")])
+@pytest.mark.parametrize("way", [1.0, -1.0])
+def test_a_tip_off_plumb_across_is_slewed_the_way_its_hook_lies(away: float, unit: str, way: float) -> None:
+    off = {"hook_y_m": -6.0 + way * away}
+    coach = coached("plumb the tips", moments(off if unit == "nose" else {}, off if unit == "tail" else {}))
+    signal = coach.prompt.signal
+    assert signal is not None and signal.unit == unit
+    assert signal.distance_m == pytest.approx(away)
+    assert coach.prompt.mover == unit
+    # At -51 degrees of slew the tip goes across by slew and by boom length; either way it goes toward the hook.
+    toward = {"slew": way, "telescope": -way, "elevation": way}[signal.function]
+    assert signal.sign == toward
+
+
+def test_the_reason_is_the_hand_calculation() -> None:
+    """0.5 m off on 6.85 m of line: atan(0.5 / 6.85) = 4.2 degrees; a line load of 55 kN pulls 55 * 0.5 / 6.85 = 4.0."""
+    coach = coached("plumb the tips", moments(BEARING | {"hook_y_m": -5.5}, {}))
+    reason = coach.prompt.reason
+    assert f"{degrees(atan(0.5 / 6.85)):.1f} deg" in reason and "0.50 m" in reason and "6.8 m" in reason
+    assert f"{55.0 * 0.5 / 6.85:.1f} kN" in reason
+
+
+def test_sway_about_plumb_gives_no_order_for_the_boom() -> None:
+    """A hook that goes 0.5 m each way over its sway period has its mean under the tip."""
+    swaying = [
+        at(DT * i, nose=TIP | BEARING | {"hook_y_m": -6.0 + 0.5 * sin(2.0 * pi * DT * i / 6.0)},
+           tail=TAIL_TIP | BEARING, ground_N=1e5)
+        for i in range(721)
+    ]  # fmt: skip
+    coach = coached("plumb the tips", swaying)
+    assert coach.prompt.kind == "hold" and coach.prompt.signal is None
+
+
+def test_it_says_wait_while_the_load_slides_on_the_bed() -> None:
+    coach = coached("centre", moments(BEARING, BEARING, vy_mps=0.03), moves="tail")
+    assert (coach.prompt.kind, coach.prompt.sentence) == ("wait", say("coach.drill_wait_bed"))
+    assert "0.030 m/s" in coach.prompt.reason and "0.012 m/s" in coach.prompt.reason
+    still = coached("centre", moments(BEARING, BEARING, vy_mps=0.005), moves="tail")
+    assert still.prompt.kind == "move" and still.prompt.mover == "tail"
+
+
+def test_it_says_wait_while_the_hanging_load_sways() -> None:
+    much = coached("raise", moments(BEARING, BEARING, ground_N=0.0, sway_m=1.5 * SWAY_M))
+    assert much.prompt.kind == "wait" and "0.15 m" in much.prompt.reason and "6.0 s" in much.prompt.reason
+    little = coached("raise", moments(BEARING, BEARING, ground_N=0.0, sway_m=0.5 * SWAY_M))
+    assert little.prompt.kind == "move" and little.prompt.mover == "both"
+
+
+def test_stop_goes_before_everything_and_comes_at_once() -> None:
+    coach = coached("centre", moments(BEARING, BEARING, vy_mps=0.03), stopped=True)
+    assert (coach.prompt.kind, coach.prompt.sentence) == ("stop", say("coach.drill_stop"))
+    assert coached("plumb the tips", moments({"hook_y_m": -5.0}, {}, count=2), stopped=True).prompt.kind == "stop"
+
+
+def test_in_a_step_that_nobody_moves_in_it_says_hold() -> None:
+    assert coached("hold", moments({"hook_y_m": -5.5}, {}), moves="none").prompt.kind == "hold"
+
+
+def test_only_the_seat_whose_turn_it_is_gets_an_order() -> None:
+    off = {"hook_y_m": -5.0}
+    assert coached("plumb the tips", moments(off, off | {"hook_y_m": -4.0}), moves="nose").prompt.mover == "nose"
+    assert coached("plumb the tips", moments(off, off | {"hook_y_m": -4.0})).prompt.mover == "tail"
+
+
+def test_a_line_is_taken_up_until_it_bears() -> None:
+    coach = coached("take slack", moments({}, {}))
+    assert coach.prompt.sentence.startswith(f"{say('coach.voice_both')}: {say('control.said_hoist_up')}")
+    assert say("coach.voice_until_it_bears") in coach.prompt.sentence
+    one = coached("take slack", moments(BEARING, {}))
+    assert one.prompt.mover == "tail"
+
+
+def test_an_order_is_not_said_again_while_it_stays_the_same() -> None:
+    exercise = Drill(aim="a test", steps=(Step(title="one", work="plumb the tips", until=(LONG,)),))
+    near = [at(DT * i, nose=TIP | {"hook_y_m": -5.0 - 0.001 * i}, tail=TAIL_TIP) for i in range(300)]
+    coach, progress, said = Coach(with_drill(exercise)), Progress(exercise, near[0]), []
+    for now in near:
+        coach.see(now, progress)
+        if not said or said[-1] != coach.prompt.sentence:
+            said.append(coach.prompt.sentence)
+    assert len(said) == 1
+
+
+@pytest.mark.parametrize("pitch_deg", [0.0, 1.5, -2.0])
+@pytest.mark.parametrize("from_nose_m", [3.0, 5.1])
+def test_the_centre_of_gravity_comes_out_of_two_plumb_loads(pitch_deg: float, from_nose_m: float) -> None:
+    """Moments about the CG of a body on two plumb lines, picks 8.4 m apart and 0.3 m over it, at a pitch."""
+    span, over, weight, pitch = 8.4, 0.3, 120e3, radians(pitch_deg)
+    matrix = rotation(pitch, 0.0, 0.0)
+    nose_x = turned(matrix, (-from_nose_m, 0.0, over))[0]
+    tail_x = turned(matrix, (span - from_nose_m, 0.0, over))[0]
+    tail_N = weight * -nose_x / (tail_x - nose_x)
+    found = cg_from_nose_pick_m(weight - tail_N, tail_N, span, over_cg_m=over, pitch_rad=pitch)
+    assert found == pytest.approx(from_nose_m, abs=1e-9)
+    assert cos(pitch) * span == pytest.approx(tail_x - nose_x)
+
+
+def test_off_plumb_is_line_times_tangent() -> None:
+    assert off_plumb_m(8.0, radians(3.0)) == pytest.approx(8.0 * tan(radians(3.0)))
+
+
+def test_every_word_of_the_coach_is_in_the_file_of_words() -> None:
+    from pathlib import Path
+
+    import simulator.drill
+
+    folder = Path(next(iter(simulator.drill.__path__)))
+    keys = {
+        key for path in folder.glob("*.py") for key in re.findall(r'say\(\s*"(coach\.\w+)"', path.read_text("utf-8"))
+    }
+    assert len(keys) > 15
+    for key in keys:
+        assert say(key)
+
+
+def test_orders_are_short() -> None:
+    assert all(len(spoken(Signal("both", function, -1, 11.5, slow=False))) < 80 for function in FUNCTIONS)

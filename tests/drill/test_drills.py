@@ -1,0 +1,78 @@
+"""Every shipped drill: passed by two automatic operators, failed by idle hands, and saved from clumsy ones."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from simulator.attempt import Attempt, Operator
+from simulator.drill.clumsy import Clumsy
+from simulator.engine.commands import STILL
+from tests.drill.lessons import coarser, drill, driven, pair, passed, session
+
+
+@pytest.mark.parametrize("name", ["plumb_tips", "raise_level", "carry_across", "set_down", "whole_lift"])
+def test_two_automatic_operators_pass_it(name: str) -> None:
+    """The centring drill has a file of its own."""
+    attempt = passed(name)
+    held = session(attempt)
+    assert not attempt.incidents
+    assert held.passed and min(held.result()[0]) > 85.0
+    assert held.progress.passed_by == set(range(len(held.drill.steps)))
+    assert attempt.ended and held.over
+
+
+@pytest.mark.parametrize("name", ["plumb_tips", "centring", "raise_level", "carry_across", "set_down", "whole_lift"])
+def test_hands_that_do_nothing_fail_it(name: str) -> None:
+    described = drill(name)
+    exercise = described.drill
+    assert exercise is not None
+    attempt = Attempt(replace(described, drill=replace(exercise, longest_s=6.0)))
+    while not attempt.ended:
+        attempt.advance(STILL, attempt.every)
+    held = session(attempt)
+    assert held.over and not held.done and not held.passed
+    assert held.score.together < 50.0
+    assert {loss.rule for loss in held.losses} == {"step not done"}
+
+
+@pytest.mark.parametrize(("name", "end"), [("centring", 0), ("centring", 1), ("set_down", 0), ("set_down", 1)])
+def test_the_partner_saves_a_lesson_with_a_clumsy_half_in_either_seat(name: str, end: int) -> None:
+    described = coarser(drill(name))
+    operators: list[Operator | None] = pair(described)
+    operators[end] = Clumsy(described, end, skill=0.6)
+    attempt = driven(described, operators, longest_s=200.0)
+    assert session(attempt).done and not attempt.incidents
+
+
+def test_less_skill_takes_longer() -> None:
+    """The tips are out of place; late hands that look beside the mark need more tries."""
+    described = coarser(drill("plumb_tips"))
+    times = []
+    for skill in (1.0, 0.6):
+        attempt = driven(described, [Clumsy(described, end, skill=skill) for end in (0, 1)], longest_s=150.0)
+        times.append(attempt.simulation.time_s)
+    assert times[1] > times[0]
+
+
+def command(*arguments: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run([sys.executable, "-m", "simulator", *arguments], capture_output=True, text=True)
+
+
+def test_from_the_command_line(tmp_path: Path) -> None:
+    """0 when it is passed, 1 when it is not, and the score in the summary."""
+    good = command("demo", "plumb_tips", "--headless", "--json")
+    assert good.returncode == 0, good.stderr
+    told = json.loads(good.stdout)["drill"]
+    assert told["passed"] and told["score"]["together"] > 85.0
+    track = tmp_path / "nothing.csv"
+    ends = [f"{end}_{function}" for end in ("nose", "tail") for function in ("hoist", "telescope", "elevation", "slew")]
+    track.write_text("\n".join([",".join(["t_s", *ends]), *(",".join([t, *["0"] * 8]) for t in ("0", "2"))]), "utf-8")
+    poor = command("run", "plumb_tips", "--commands", str(track))
+    assert poor.returncode == 1, poor.stderr
+    assert "not done" in poor.stdout and "0 of 100" in poor.stdout

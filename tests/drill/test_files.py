@@ -1,0 +1,145 @@
+"""A drill is data: what a file may say, and what is said of one that is wrong."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from simulator.places import find_scenario, scenarios_folder, shipped_drills
+from simulator.readings import CHANNELS
+from simulator.scenario.drill import READING_NAMES
+from simulator.scenario.faults import BrokenScenario
+from simulator.scenario.reader import load, parse_text
+from simulator.scenario.writer import dump
+
+TEMPLATE = scenarios_folder() / "templates" / "drill.toml"
+FILES = (*shipped_drills(), TEMPLATE)
+NAMES = {"plumb_tips", "centring", "raise_level", "carry_across", "set_down", "whole_lift"}
+
+
+def faults(changes: dict[str, str]) -> list[str]:
+    """Faults of the template with pieces of its text replaced."""
+    text = TEMPLATE.read_text(encoding="utf-8")
+    for old, new in changes.items():
+        assert old in text, old
+        text = text.replace(old, new, 1)
+    try:
+        parse_text(text, "mine.toml")
+    except BrokenScenario as broken:
+        return [str(fault) for fault in broken.faults]
+    return []
+
+
+def test_the_six_drills_are_there_and_found_by_name() -> None:
+    assert {path.stem for path in shipped_drills()} == NAMES
+    assert all(find_scenario(name).stem == name for name in NAMES)
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_each_says_that_it_is_invented_and_reads_back_equal(path: Path) -> None:
+    text, lift = path.read_text(encoding="utf-8"), load(path)
+    assert text.startswith("# INVENTED DEMO DATA.") and "Invented" in lift.story
+    assert lift.drill is not None and lift.drill.aim
+    assert parse_text(dump(lift), "again.toml") == lift
+
+
+@pytest.mark.parametrize("path", shipped_drills(), ids=lambda path: path.stem)
+def test_both_seats_are_told_something_in_every_step_and_know_the_way_out(path: Path) -> None:
+    exercise = load(path).drill
+    assert exercise is not None
+    assert all(step.to_nose and step.to_tail for step in exercise.steps)
+    hanging = [step for step in exercise.steps if step.work not in ("wait", "slack off")]
+    assert all(step.way_out for step in hanging)
+
+
+def test_the_template_explains_every_key_that_a_drill_may_have() -> None:
+    from simulator.scenario.drill import Condition, Drill, Limit, Mark, Step, Work
+    from simulator.scenario.keys import entries
+
+    text = TEMPLATE.read_text(encoding="utf-8")
+    exercise = text[text.index("# The drill.") :]
+    for table in (Condition, Limit, Mark, Step, Drill):
+        for entry in entries(table):
+            assert re.search(rf"\b{entry.key}\b", exercise), entry.key
+    assert all(work in exercise for work in Work.__args__)  # type: ignore[attr-defined]
+
+
+def test_every_reading_can_be_named_with_and_without_its_unit() -> None:
+    short = set()
+    for channel in CHANNELS:
+        assert READING_NAMES.find(channel.name) == channel.name
+        for word in ("p", "_per_"):
+            ending = f"_{channel.unit.replace('/', word).replace(' ', '_' if '/' in channel.unit else '')}"
+            if channel.name.endswith(ending):
+                assert READING_NAMES.find(channel.name.removesuffix(ending)) == channel.name
+                short.add(channel.unit)
+    assert short >= {channel.unit for channel in CHANNELS} - {"1", "bool"}
+
+
+@pytest.mark.parametrize(
+    ("written", "nearest"),
+    [("nose.hok_load", "nose.hook_load_N"), ("load.swai_m", "load.sway_m"), ("tail.off_plum", "tail.off_plumb_rad")],
+)
+def test_a_misspelt_reading_is_a_fault_with_the_nearest_right_names(written: str, nearest: str) -> None:
+    (fault,) = faults({'reading = "load.sway"': f'reading = "{written}"'})
+    assert fault.startswith("mine.toml: [drill.limits 1] reading: ")
+    assert f'given "{written}", allowed: perhaps ' in fault
+    assert nearest in fault
+
+
+def test_a_misspelt_reading_deep_inside_is_found_at_its_place() -> None:
+    (fault,) = faults({'only_while = [{ reading = "load.ground"': 'only_while = [{ reading = "load.gruond"'})
+    assert "[drill.marks 1.only_while 1] reading" in fault and "load.ground_N" in fault
+
+
+@pytest.mark.parametrize(
+    ("value", "part"),
+    [('"3 kg"', 'a number in m or text such as "1 m"'), ('"wide"', "a number in m"), ("true", "a number in m")],
+)
+def test_a_value_of_another_kind_is_a_fault(value: str, part: str) -> None:
+    (fault,) = faults({'comparison = ">"\nvalue = "0.5 m"': f'comparison = ">"\nvalue = {value}'})
+    assert "[drill.limits 1] value" in fault and part in fault
+
+
+def test_values_come_in_si_or_with_a_unit() -> None:
+    lift = load(TEMPLATE)
+    assert lift.drill is not None
+    first = lift.drill.steps[0].until[0]
+    assert (first.reading, first.value) == ("nose.off_plumb_rad", pytest.approx(0.6 * 3.141592653589793 / 180.0))
+    assert lift.drill.steps[1].until[0].value == 4000.0
+    text = TEMPLATE.read_text(encoding="utf-8").replace('value = "4 kN"', "value = 4000")
+    assert parse_text(text, "plain.toml").drill == lift.drill
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "parts"),
+    [
+        ('title = "Hold"', 'title = "Plumb both tips"', ("2 steps titled", '[drill.steps 3] next: given "Hold"')),
+        ('next = "Hold" ', 'next = "Hald" ', ('[drill.steps 3] next: given "Hald", allowed: perhaps "Hold"',)),
+        ('work = "hold"', 'work = "holld"', ("[drill.steps 4] work",)),
+        ('moves = "none"', 'moves = "nobody"', ("[drill.steps 4] moves",)),
+        ('until = [{ reading = "time", change = true, comparison = ">=", value = "8 s" }]', "until = []",
+         ("[drill.steps 4] until: given a list of 0",)),
+        ("points = 3\n", "points = 300\n", ("[drill.marks 1] points",)),
+        ('per = "second"', 'per = "minute"', ("[drill.marks 1] per",)),
+        ('who = "both"', 'whom = "both"', ("[drill.marks 1] whom: given a name that is not known",)),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_used_is_said_with_its_place(old: str, new: str, parts: tuple[str, ...]) -> None:
+    found = faults({old: new})
+    assert len(found) == len(parts), found
+    for part in parts:
+        assert any(part in fault for fault in found), found
+
+
+def test_all_faults_at_once() -> None:
+    found = faults(
+        {'"load.sway"': '"load.svay"', "pass_points = 60": "pass_points = 160", 'work = "hold"': 'work = "x"'}
+    )
+    assert len(found) == 3
+
+
+def test_a_lift_without_a_drill_has_none() -> None:
+    assert load(find_scenario("practice_yard")).drill is None
