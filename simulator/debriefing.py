@@ -36,6 +36,10 @@ def add_recording_commands(commands: argparse._SubParsersAction[argparse.Argumen
     told.add_argument("--csv", type=Path, metavar="OUT.csv", help="write all readings for a spreadsheet")
     told.add_argument("--units", choices=("metric", "us"), default="metric", help="units shown")
     told.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the page")
+    look = commands.add_parser("look", help="a recording in the window: go through it, play it, drive on from a moment")
+    _recording_argument(look)
+    look.add_argument("--at", dest="at_s", type=_time, default=0.0, metavar="T", help="seconds, or min:s")
+    look.add_argument("--units", choices=("metric", "us"), help="units shown; left out: as in the user's settings")
     track = commands.add_parser("track", help="save a recording, or a span of it, as a command track")
     _recording_argument(track)
     track.add_argument("out", type=Path, metavar="OUT.csv", help="the track file")
@@ -221,6 +225,20 @@ def debrief(given: argparse.Namespace, caution: str) -> int:
     return OK
 
 
+def look(given: argparse.Namespace, caution: str) -> int:
+    """Open the window on a recording."""
+    from simulator.judging import tell_lift
+    from simulator.window.program import NoDisplay, run_debrief
+
+    recording = _open(given, given.recording)
+    print(caution)
+    try:
+        return run_debrief(recording, at_s=given.at_s, units=given.units, tell=tell_lift)
+    except NoDisplay as error:
+        print(error, file=sys.stderr)
+        return BAD_INPUT
+
+
 def track(given: argparse.Namespace, caution: str) -> int:
     """Write a command track."""
     from simulator.recording.replay import track_of_recording
@@ -236,5 +254,6 @@ RECORDING_COMMANDS: dict[str, Callable[[argparse.Namespace, str], int]] = {
     "recordings": recordings,
     "replay": replay,
     "debrief": debrief,
+    "look": look,
     "track": track,
 }

@@ -1,7 +1,7 @@
 """Named soils. A scenario may name one of them, or any other with both numbers beside the name.
 
 Allowable bearing: IBC 2012 Table 1806.2, reproduced whole in a textbook; fill: Chicago code 13-132-060, archived.
-Steepest line from the toe: 29 CFR 1926 Subpart P App. B Table B-1, secondary copy (stable rock vertical, type B 1:1, type C
+Steepest line from the toe: 29 CFR 1926 Subpart P App. B Table B-1, secondary copy (stable rock vertical, B 1:1, C
 1-1/2:1); which type a soil is taken for is our choice, common practice, no source.
 """
 

@@ -40,6 +40,17 @@ Allowed = Callable[[int, BoomPose], bool]
 """(end, pose): True where the unit may stand like that without capacity or a float in caution."""
 
 
+def as_judged(unit: UnitReadings) -> UnitReadings:
+    """A unit's readings with the lean its line is judged by in the means: a slack line hangs where it hangs now."""
+    if not unit.slack:
+        return unit
+    return unit._replace(
+        mean_off_plumb_rad=unit.off_plumb_rad,
+        mean_off_plumb_along_rad=unit.off_plumb_along_rad,
+        mean_off_plumb_across_rad=unit.off_plumb_across_rad,
+    )
+
+
 def moves(unit: Unit, end: int, pose: BoomPose) -> tuple[Move, ...]:
     """Every direction of slew, elevation and telescope, for one metre of the tip in plan."""
     s, slew, raised, length = facing(end), pose.slew_rad, pose.elevation_rad, pose.length_m
@@ -82,9 +93,10 @@ def best_move(unit: Unit, end: int, readings: UnitReadings, allowed: Allowed) ->
 def advise(
     description: Description, readings: Readings, allowed: Allowed, *, before: tuple[Advice, Advice] | None = None
 ) -> tuple[Advice, Advice]:
-    """Advice for nose and tail unit. If both lines lean, only one unit is named."""
+    """Advice for nose and tail unit. If both lines lean under load, only one unit is named."""
     first, second = (_alone(description, end, readings, allowed) for end in (0, 1))
-    if first.kind == second.kind == "control":
+    bears = not (readings.nose.slack and readings.tail.slack)
+    if bears and first.kind == second.kind == "control":
         lead = readings.nose.mean_off_plumb_rad - readings.tail.mean_off_plumb_rad
         held = (
             0.0
@@ -96,12 +108,10 @@ def advise(
 
 
 def _alone(description: Description, end: int, readings: Readings, allowed: Allowed) -> Advice:
-    unit, now = description.units[end], readings.units[end]
-    if now.slack:
-        return Advice("slack")
-    if now.mean_off_plumb_rad <= _plumb_rad(description.limits):
-        return Advice("leave")
-    if _sways_more(readings.load, now):
+    unit, now = description.units[end], as_judged(readings.units[end])
+    if readings.load.landed or now.mean_off_plumb_rad <= _plumb_rad(description.limits):
+        return Advice("slack" if now.slack else "leave")
+    if not now.slack and _sways_more(readings.load, now):
         return Advice("wait")
     move = best_move(unit, end, now, allowed)
     return Advice("control", move.function, move.sign) if move else Advice("ask")

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from math import isfinite
 from typing import NamedTuple
 
 from simulator.readings import FLOAT_NAMES, Readings, UnitReadings
 from simulator.scenario.description import END_NAMES
 from simulator.window import measures_shown as shown
 from simulator.window.alerts import Watched
+from simulator.window.looks import capital
 from simulator.window.measures_shown import System
 from simulator.window.thresholds import Level
 from simulator.words import say
@@ -39,7 +41,7 @@ def alert_text(name: str, readings: Readings, ends: tuple[int, int], system: Sys
     if first in END_NAMES:
         end = END_NAMES.index(first)
         return _unit_text(last, readings.units[end], ends.index(end), system)
-    return _gap_text(last, readings, system) if first == "gap" else _load_text(first, readings, system)
+    return _gap_text(last, readings, ends, system) if first == "gap" else _load_text(first, readings, system)
 
 
 def _unit_text(what: str, unit: UnitReadings, side: int, system: System) -> str:
@@ -48,6 +50,8 @@ def _unit_text(what: str, unit: UnitReadings, side: int, system: System) -> str:
     if kind == "float":
         value = shown.load(unit.floats_N[FLOAT_NAMES.index(float_name)], system).joined
         return say("alert.float", float=say(f"float.{float_name}"), value=value, **names)
+    if kind == "capacity" and not isfinite(unit.capacity_used):
+        return say("alert.no_rating", **names)
     if kind == "ground":
         most = max(range(4), key=lambda index: unit.floats_N[index])
         return say("alert.ground", float=say(f"float.{FLOAT_NAMES[most]}"), **names)
@@ -76,7 +80,15 @@ def _load_text(kind: str, readings: Readings, system: System) -> str:
     return say("alert.lane", value=shown.length(load.lane_room_m, system).joined)
 
 
-def _gap_text(part: str, readings: Readings, system: System) -> str:
+def _gap_text(part: str, readings: Readings, ends: tuple[int, int], system: System) -> str:
     row = next(row for row in readings.gaps if row.part == part)
     size = shown.length(abs(row.gap_m), system, decimals=2).joined
-    return say("alert.close" if row.gap_m >= 0.0 else "alert.not_clear", part=part, meets=row.meets, value=size)
+    key = "alert.close" if row.gap_m >= 0.0 else "alert.not_clear"
+    return say(key, part=capital(part), meets=as_seen(row.meets, ends), value=size)
+
+
+def as_seen(meets: str, ends: tuple[int, int]) -> str:
+    """What a part meets, with the unit named by the side it is seen on."""
+    for end, name in enumerate(END_NAMES):
+        meets = meets.replace(f"{name} unit", say(("unit.left_said", "unit.right_said")[ends.index(end)]))
+    return meets

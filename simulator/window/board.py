@@ -7,18 +7,20 @@ from typing import NamedTuple
 
 import pygame
 
-from simulator.window.canvas import Canvas, Spot
+from simulator.window.canvas import SMALLEST_TEXT, Canvas, Spot
 from simulator.window.icons import icon
 from simulator.window.layout import SCENE
 from simulator.window.looks import BoardLook, TileLook
 from simulator.window.palette import CAUTION, INK, INK_2, INK_3, PANEL, SIDES, SOIL_MARK, STOP, WASH
 from simulator.window.pieces import draw_level
+from simulator.window.shapes import quick
 from simulator.window.thresholds import Level
 from simulator.words import say
 
 WIDTH, HEIGHT = 288.0, 206.0
 TILE_W, TILE_H = 122.0, 54.0
 LEFT_COLUMN, RIGHT_COLUMN, ROAD_ROW, RAVINE_ROW = 16.0, 150.0, 50.0, 138.0
+TRUCK_ROOM = 206.0
 LIFT, TURN_DEG = 9.0, 5.0
 ROOM = 24.0
 
@@ -42,7 +44,9 @@ def board_place(side: int, jacks_x: tuple[float, float], road_y: float, blocked:
     x = sum(jacks_x) / 2.0 - WIDTH / 2.0
     if blocked is not None:
         x = min(x, blocked[0] - ROOM - WIDTH) if side == 0 else max(x, blocked[1] + ROOM)
-    x = min(max(x, SCENE.x + 16.0), SCENE.right - 48.0 - WIDTH)
+    # The ruler gives way before the load does.
+    margin = 48.0 if x <= SCENE.right - 48.0 - WIDTH else 8.0
+    x = min(max(x, SCENE.x + 8.0), SCENE.right - margin - WIDTH)
     return Place(round(x), round(min(max(road_y + 70.0, SCENE.y + 300.0), SCENE.foot - 16.0 - HEIGHT)))
 
 
@@ -62,20 +66,25 @@ class BoardPicture:
         self._layer = canvas.layer(0.0, 0.0, WIDTH + 16.0, HEIGHT + 16.0, clear=True)
         self._side = side
         self._look: BoardLook | None = None
+        self._shown = self._layer.surface
 
-    def refresh(self, look: BoardLook) -> bool:
-        """Take a look; answer whether anything had to be drawn."""
-        if look == self._look:
-            return False
+    def take(self, look: BoardLook) -> bool:
+        """Take a look; answer whether it is another one than before."""
+        is_other = look != self._look
         self._look = look
-        self._layer.surface.fill((*PANEL, 0))
-        draw_board(self._layer, self._side, 8.0, 8.0, look)
-        return True
+        return is_other
+
+    def redraw(self) -> None:
+        """Draw the look taken last."""
+        if self._look is not None:
+            self._layer.surface.fill((*PANEL, 0))
+            draw_board(self._layer, self._side, 8.0, 8.0, self._look)
+            self._shown = quick(self._layer.surface)
 
     def show(self, canvas: Canvas, place: Place) -> None:
         """Lays the picture where the board stands."""
         px, py = canvas.to_px(place.x - 8.0, place.y - 8.0)
-        canvas.surface.blit(self._layer.surface, (round(px), round(py)))
+        canvas.surface.blit(self._shown, (round(px), round(py)))
 
 
 def draw_board(canvas: Canvas, side: int, x: float, y: float, look: BoardLook) -> None:
@@ -104,7 +113,10 @@ def _truck(canvas: Canvas, side: int, x: float, y: float, look: BoardLook) -> No
     canvas.box(cab_x, y + 106.0, 44.0, 30.0, fill=SIDES[side].main, radius=5.0)
     middle = x + 60.0 + 106.0 if side == 0 else x + 16.0 + 106.0
     text = f"{look.least}  {look.spare}" if look.spare else look.least
-    canvas.text(text, middle, y + 129.0, 26.0, anchor="centre", width=204.0)
+    if canvas.text_width(text, SMALLEST_TEXT) > TRUCK_ROOM:
+        # The least is also the figure in the tile with the thick edge.
+        text = look.spare
+    canvas.text(text, middle, y + 129.0, 26.0, anchor="centre", width=TRUCK_ROOM)
 
 
 def _tile(canvas: Canvas, side: int, corner: Spot, look: TileLook) -> None:

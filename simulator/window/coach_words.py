@@ -29,6 +29,8 @@ class Situation(NamedTuple):
     progress: tuple[int, int] | None = None
     prompt: str = ""
     """A drill's or an operator's own prompt; it gives way only to stop."""
+    score: str = ""
+    """Points kept so far in a drill."""
     speed: str = "1x"
     is_slow: bool = False
 
@@ -49,13 +51,15 @@ def call(
         return Call("stop", say("coach.hold"), say("coach.stop_key_prompt"))
     if readings.load.landed:
         return Call("none", say("coach.ready"), say("coach.landed_prompt"))
+    if now.has_ended:
+        return Call("stop", say("coach.hold"), say("coach.ended_prompt"))
     if watched.worst is Level.STOP:
         return Call("stop", say("coach.hold"), _stop_prompt(watched))
     for side, (row, level) in enumerate(zip(advice, levels, strict=True)):
         if row.kind == "control" and level > Level.GOOD and not now.automatic[side]:
             return Call(SIDES[side], say("coach.your_move"), fix_prompt(side, row))
     mover, words = _who_moves(now)
-    return Call(mover, words, _calm_prompt(readings, watched, now))
+    return Call(mover, words, _calm_prompt(readings, watched, advice, now))
 
 
 def fix_prompt(side: int, advice: Advice) -> str:
@@ -78,9 +82,11 @@ def _who_moves(now: Situation) -> tuple[Mover, str]:
     return "none", say("coach.ready")
 
 
-def _calm_prompt(readings: Readings, watched: Watched, now: Situation) -> str:
+def _calm_prompt(readings: Readings, watched: Watched, advice: tuple[Advice, Advice], now: Situation) -> str:
     if watched.level("sway") > Level.GOOD:
         return say("coach.sway_prompt")
     if now.prompt:
         return now.prompt
-    return say("coach.ready_prompt" if all(unit.slack for unit in readings.units) else "coach.go_on_prompt")
+    if not all(unit.slack for unit in readings.units):
+        return say("coach.go_on_prompt")
+    return say("coach.plumb_prompt" if any(row.kind == "control" for row in advice) else "coach.ready_prompt")

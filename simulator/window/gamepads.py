@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from math import copysign
-from typing import NamedTuple, Protocol
+from typing import Any, NamedTuple, Protocol
 
 import pygame
 
@@ -12,8 +13,51 @@ from simulator.window.bindings import SEATS, Seat
 
 DEAD_ZONE = 0.15
 """Share of a stick's travel that does nothing. Common practice, no source."""
-LEFT_X, LEFT_Y, LEFT_TRIGGER, RIGHT_Y, RIGHT_TRIGGER = 0, 1, 2, 4, 5
-STOP_BUTTON, SHOULDERS, VIEW_BUTTON, MENU_BUTTON = 0, (4, 5), 6, 7
+
+
+class PadLayout(NamedTuple):
+    """Numbers of a gamepad's axes and buttons; -1 where it has none."""
+
+    left_x: int = 0
+    left_y: int = 1
+    left_trigger: int = 2
+    right_x: int = 3
+    right_y: int = 4
+    right_trigger: int = 5
+    stop: int = 0
+    """The lower face button."""
+    leave: int = 1
+    """The right face button: back, in menus."""
+    left_shoulder: int = 4
+    right_shoulder: int = 5
+    view: int = 6
+    menu: int = 7
+    up: int = -1
+    """The four of the cross, where it is made of buttons and not a hat."""
+    down: int = -1
+    left: int = -1
+    right: int = -1
+
+
+PLACES = {
+    "left_x": "leftx", "left_y": "lefty", "left_trigger": "lefttrigger", "right_x": "rightx", "right_y": "righty",
+    "right_trigger": "righttrigger", "stop": "a", "leave": "b", "left_shoulder": "leftshoulder",
+    "right_shoulder": "rightshoulder", "view": "back", "menu": "start", "up": "dpup", "down": "dpdown",
+    "left": "dpleft", "right": "dpright",
+}  # fmt: skip
+"""Field of `PadLayout`: its name in a mapping of the SDL library."""
+AXES = ("left_x", "left_y", "left_trigger", "right_x", "right_y", "right_trigger")
+
+
+def layout_of(mapping: dict[str, str]) -> PadLayout:
+    """The layout that a mapping tells, such as `{"leftx": "a0", "a": "b0"}`; what it does not tell is not there."""
+    found = dict.fromkeys(PLACES, -1)
+    for field, name in PLACES.items():
+        told = mapping.get(name, "").lstrip("+-").rstrip("~")
+        kind = "a" if field in AXES else "b"
+        if told[:1] == kind and told[1:].isdigit():
+            found[field] = int(told[1:])
+    return PadLayout(**found)
 
 
 class PadState(NamedTuple):
@@ -44,24 +88,35 @@ def respond(travel: float) -> float:
 class Gamepad:
     """A pygame joystick in one seat; the stick pushed away from the other truck slews toward the ravine."""
 
-    def __init__(self, joystick: pygame.joystick.JoystickType, seat: Seat) -> None:
-        self.joystick = joystick
+    def __init__(
+        self,
+        joystick: pygame.joystick.JoystickType,
+        seat: Seat,
+        layout: PadLayout = PadLayout(),  # noqa: B008 - frozen
+    ) -> None:
+        self.joystick, self.layout = joystick, layout
         self._away = -1.0 if seat == "left" else 1.0
         self._triggers_moved: set[int] = set()
 
     def state(self) -> PadState:
         """Sticks and buttons now."""
+        at = self.layout
         wanted = UnitCommands(
-            hoist=respond(-self._axis(RIGHT_Y)),
-            telescope=respond(self._trigger(RIGHT_TRIGGER) - self._trigger(LEFT_TRIGGER)),
-            elevation=respond(-self._axis(LEFT_Y)),
-            slew=-self._away * respond(self._axis(LEFT_X)),
+            hoist=respond(-self._axis(at.right_y)),
+            telescope=respond(self._trigger(at.right_trigger) - self._trigger(at.left_trigger)),
+            elevation=respond(-self._axis(at.left_y)),
+            slew=-self._away * respond(self._axis(at.left_x)),
         )
-        creep = any(self._button(number) for number in SHOULDERS)
-        return PadState(wanted, creep, self._button(STOP_BUTTON))
+        creep = self._button(at.left_shoulder) or self._button(at.right_shoulder)
+        return PadState(wanted, creep, self._button(at.stop))
+
+    def sticks(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        """Left and right stick, right and down positive, as they lie."""
+        at = self.layout
+        return (self._axis(at.left_x), self._axis(at.left_y)), (self._axis(at.right_x), self._axis(at.right_y))
 
     def _axis(self, number: int) -> float:
-        return self.joystick.get_axis(number) if number < self.joystick.get_numaxes() else 0.0
+        return self.joystick.get_axis(number) if 0 <= number < self.joystick.get_numaxes() else 0.0
 
     def _trigger(self, number: int) -> float:
         # A trigger rests at -1 but reads 0 until it is first moved.
@@ -71,12 +126,49 @@ class Gamepad:
         return (value + 1.0) / 2.0 if number in self._triggers_moved else 0.0
 
     def _button(self, number: int) -> bool:
-        return number < self.joystick.get_numbuttons() and bool(self.joystick.get_button(number))
+        return 0 <= number < self.joystick.get_numbuttons() and bool(self.joystick.get_button(number))
 
 
-def find_gamepads() -> dict[Seat, Pad]:
-    """The connected gamepads: the first goes to the right seat when it is the only one, else left, right."""
+def seat_of_each(numbers: Sequence[int], seats: tuple[Seat, ...], before: Mapping[Seat, int]) -> dict[Seat, int]:
+    """Which gamepad belongs to which seat. Nobody's gamepad changes hands because another came or went.
+
+    Args:
+        numbers: the system's numbers of the connected gamepads, in its order.
+        seats: those that people sit in, left before right; a new single gamepad for two people goes right.
+        before: which one each seat had.
+    """
+    taken = {seat: before[seat] for seat in seats if before.get(seat) in numbers}
+    free = [number for number in numbers if number not in taken.values()]
+    order: tuple[Seat, ...] = ("right", "left") if len(numbers) == 1 and len(seats) > 1 else seats
+    for seat, number in zip([seat for seat in order if seat not in taken], free, strict=False):
+        taken[seat] = number
+    return taken
+
+
+def find_gamepads(seats: tuple[Seat, ...] = SEATS, before: Mapping[Seat, Pad] | None = None) -> dict[Seat, Pad]:
+    """The connected gamepads for the seats that people sit in; one that was there before keeps its seat."""
     pygame.joystick.init()
-    found = [pygame.joystick.Joystick(number) for number in range(min(2, pygame.joystick.get_count()))]
-    seats: tuple[Seat, ...] = SEATS if len(found) > 1 else ("right",)
-    return {seat: Gamepad(joystick, seat) for seat, joystick in zip(seats, found, strict=False)}
+    found = [pygame.joystick.Joystick(number) for number in range(pygame.joystick.get_count())]
+    places = {one.get_instance_id(): place for place, one in enumerate(found)}
+    had = {seat: pad for seat, pad in (before or {}).items() if isinstance(pad, Gamepad)}
+    ids: dict[Seat, int] = {seat: pad.joystick.get_instance_id() for seat, pad in had.items()}
+    pads: dict[Seat, Pad] = {}
+    for seat, number in seat_of_each(list(places), seats, ids).items():
+        place = places[number]
+        is_same = ids.get(seat) == number
+        pads[seat] = had[seat] if is_same else Gamepad(found[place], seat, mapped_layout(place))
+    return pads
+
+
+def mapped_layout(number: int) -> PadLayout:
+    """The layout of a connected gamepad, from the SDL library where it knows it, else the usual one."""
+    try:
+        from pygame._sdl2 import controller
+
+        controller.init()
+        if controller.is_controller(number):
+            mapping: dict[str, Any] = controller.Controller(number).get_mapping()
+            return layout_of({str(name): str(told) for name, told in mapping.items()})
+    except (ImportError, pygame.error, AttributeError):
+        pass
+    return PadLayout()

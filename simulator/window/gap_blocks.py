@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import cos, isfinite, pi, sin
 from typing import NamedTuple
+
+import pygame
 
 from simulator.window.canvas import Canvas
 from simulator.window.layout import SCENE
 from simulator.window.looks import PartLook
 from simulator.window.palette import CAUTION, INK, PANEL, STOP
+from simulator.window.shapes import quick
 from simulator.window.thresholds import Level
 
 BLOCK_W = 34.0
 LEAST_BLOCK = 10.0
-BEAD_RADIUS = 19.0
+BEAD_RADIUS, BEAD_ROOM = 19.0, 32.0
 APART = 52.0
 DROP = 44.0
 """Bead under what it belongs to."""
@@ -90,14 +94,26 @@ def _block(canvas: Canvas, place: Underside, level: Level) -> None:
 
 def draw_bead(canvas: Canvas, number: int, level: Level, x: float, y: float) -> None:
     """A numbered bead: circle, triangle or octagon."""
+    stamp = bead_stamp(number, level, canvas.f)
+    px, py = canvas.to_px(x, y)
+    canvas.surface.blit(stamp, (round(px) - stamp.get_width() // 2, round(py) - stamp.get_height() // 2))
+
+
+@lru_cache(maxsize=128)
+def bead_stamp(number: int, level: Level, f: float) -> pygame.Surface:
+    """One bead as a picture, its middle in the picture's middle."""
+    half = round(BEAD_ROOM * f)
+    stamp = pygame.Surface((2 * half, 2 * half), pygame.SRCALPHA)
+    stamp.fill((*(INK if level is Level.CAUTION else PANEL), 0))
+    canvas = Canvas(stamp, f=f, origin_px=(half, half))
     if level is Level.STOP:
         turns = [pi / 8.0 + n * pi / 4.0 for n in range(8)]
-        outline = [(x + 22.0 * cos(turn), y + 22.0 * sin(turn)) for turn in turns]
-        canvas.polygon(outline, STOP, edge=PANEL, edge_width=2.5)
+        canvas.polygon([(22.0 * cos(turn), 22.0 * sin(turn)) for turn in turns], STOP, edge=PANEL, edge_width=2.5)
     elif level is Level.CAUTION:
-        canvas.polygon([(x, y - 26.0), (x + 24.0, y + 15.0), (x - 24.0, y + 15.0)], CAUTION, edge=INK, edge_width=2.5)
+        canvas.polygon([(0.0, -26.0), (24.0, 15.0), (-24.0, 15.0)], CAUTION, edge=INK, edge_width=2.5)
     else:
-        canvas.disc(x, y, BEAD_RADIUS + 2.0, fill=PANEL)
-        canvas.disc(x, y, BEAD_RADIUS, fill=PANEL, edge=INK, edge_width=2.5)
+        canvas.disc(0.0, 0.0, BEAD_RADIUS + 2.0, fill=PANEL)
+        canvas.disc(0.0, 0.0, BEAD_RADIUS, fill=PANEL, edge=INK, edge_width=2.5)
     colour = PANEL if level is Level.STOP else INK
-    canvas.text(str(number), x, y + 9.0, 26.0, weight="bold", colour=colour, anchor="centre")
+    canvas.text(str(number), 0.0, 9.0, 26.0, weight="bold", colour=colour, anchor="centre")
+    return quick(stamp)

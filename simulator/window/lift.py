@@ -11,7 +11,9 @@ from simulator.engine.commands import Commands
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Description
 from simulator.scenario.unit import Unit
+from simulator.window.alert_words import as_seen
 from simulator.window.bindings import SEATS, Seat, end_of_seat
+from simulator.window.looks import capital
 from simulator.words import say, table
 
 Who = Literal["two", "left", "right", "demo"]
@@ -61,10 +63,15 @@ def begin_attempt(description: Description, operators: list[Operator | None]) ->
     return Attempt(description, operators)
 
 
+def people(who: Who) -> tuple[Seat, ...]:
+    """The seats that people sit in."""
+    taken: dict[Who, tuple[Seat, ...]] = {"two": SEATS, "left": ("left",), "right": ("right",), "demo": ()}
+    return taken[who]
+
+
 def partners(description: Description, who: Who) -> list[Operator | None]:
     """Automatic operators for the seats nobody sits in, nose and tail."""
-    people: dict[Who, tuple[Seat, ...]] = {"two": SEATS, "left": ("left",), "right": ("right",), "demo": ()}
-    taken = {end_of_seat(description, seat) for seat in people[who]}
+    taken = {end_of_seat(description, seat) for seat in people(who)}
     return [None if name in taken else Partner(description, end) for end, name in enumerate(("nose", "tail"))]
 
 
@@ -87,6 +94,23 @@ def stage_of(operators: list[Operator | None]) -> Stage | None:
     return None
 
 
+class DrillShown(NamedTuple):
+    """What the coach strip shows of a drill."""
+
+    stage: Stage
+    prompt: str
+    score: str
+
+
+def drill_shown(lift: Lift) -> DrillShown | None:
+    """The drill that is driven, if one is."""
+    session = lift.session if isinstance(lift, Attempt) else None
+    if session is None:
+        return None
+    stage = Stage(session.index + 1, len(session.drill.steps), session.step.title)
+    return DrillShown(stage, session.prompt.sentence if session.prompt else "", f"{session.score.together:.0f}")
+
+
 def is_moving(unit: Unit, readings: UnitReadings) -> bool:
     """True while any of its functions runs."""
     boom = unit.boom
@@ -99,11 +123,11 @@ def is_moving(unit: Unit, readings: UnitReadings) -> bool:
     return any(abs(share) > MOVING_SHARE for share in shares)
 
 
-def ended_words(lift: Lift) -> str:
-    """How a lift ended, in one sentence."""
+def ended_words(lift: Lift, ends: tuple[int, int]) -> str:
+    """How a lift ended, in one sentence; `ends` are the units seen left and right."""
     if lift.readings.load.landed:
         return say("summary.landed")
     incidents = getattr(lift, "incidents", [])
     if incidents:
-        return str(incidents[0].why)
+        return capital(as_seen(f"{incidents[0].what}: {incidents[0].why}.", ends))
     return say("summary.not_landed")

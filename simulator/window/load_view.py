@@ -15,11 +15,20 @@ from simulator.window.shell_view import draw_lid, draw_shell, draw_wheel
 from simulator.window.slings_view import draw_far_leg, draw_near_leg, sling_path, slings
 from simulator.window.solids import SIDE_VIEW, Array, Placed, Spot, Vector, draw_group, placed
 from simulator.window.trailer_items import Item, bodies_of, items_of
-from simulator.window.trailer_shape import TrailerShape, trailer_shape
+from simulator.window.trailer_shape import TrailerShape, bounds, trailer_shape
 
 AXES: tuple[Vector, ...] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 SQUARE_RAD = 0.05
 """Yaw and roll together under which the far wheels stand behind the near ones."""
+
+
+def box_corners(trailer: Trailer) -> Array:
+    """Corners of a trailer's bounding box, in its own axes."""
+    rows = [bounds(part) for part in trailer.parts]
+    xs = min(b.x0 for b in rows), max(b.x1 for b in rows)
+    ys = min(b.y0 for b in rows), max(b.y1 for b in rows)
+    zs = min(b.z0 for b in rows), max(b.z1 for b in rows)
+    return np.array([(x, y, z) for x in xs for y in ys for z in zs])
 
 
 class LoadPose(NamedTuple):
@@ -60,6 +69,8 @@ class LoadView:
         self._bodies = bodies_of(trailer)
         self._middles = np.array([item.own_m for item in self.items])
         self._on_wheels = trailer.attitude == "on_wheels"
+        self.corners = box_corners(trailer)
+        """Corners of the whole trailer's box, in its own axes."""
 
     def place(self, canvas: Canvas, camera: Camera, load: LoadReadings) -> Placed:
         """Where the trailer's own axes lie on the screen."""

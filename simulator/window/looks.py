@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import isfinite, nan
+from math import inf, isfinite, nan
 from typing import NamedTuple
 
 from simulator.readings import LoadReadings, Readings, UnitReadings
@@ -12,6 +12,9 @@ from simulator.window.alerts import FourNewtons, Watched, float_share, least_flo
 from simulator.window.measures_shown import Shown, System
 from simulator.window.thresholds import Level
 from simulator.words import say
+
+MOST_SHARE = 9.99
+"""Capacity used that is still told apart."""
 
 
 class Marked(NamedTuple):
@@ -83,6 +86,18 @@ class PartLook(NamedTuple):
     value: Shown
     level: Level
     to_raise: bool
+    name: str
+    """The part as its readings name it."""
+
+    @property
+    def has_gap(self) -> bool:
+        """False for a part that meets nothing."""
+        return self.value.text != shown.NONE
+
+
+def capital(text: str) -> str:
+    """A text with its first letter as a capital."""
+    return text[:1].upper() + text[1:]
 
 
 def panel_look(
@@ -99,8 +114,8 @@ def panel_look(
         line_word=word,
         line_load=Marked(shown.load(unit.line_load_N, system), Level.CAUTION if stalls else Level.GOOD),
         share=shown.percent(nan if unit.slack else unit.share),
-        capacity=Marked(shown.percent(unit.capacity_used), watched.level(f"{name}.capacity")),
-        capacity_share=round(unit.capacity_used * 200.0) / 200.0 if isfinite(unit.capacity_used) else 0.0,
+        capacity=Marked(capacity_shown(unit.capacity_used), watched.level(f"{name}.capacity")),
+        capacity_share=round(min(unit.capacity_used, MOST_SHARE) * 200.0) / 200.0,
         reach=shown.length(unit.reach_m, system),
         boom=shown.length(unit.boom_length_m, system),
         raised=shown.angle(unit.elevation_rad, decimals=0),
@@ -109,6 +124,11 @@ def panel_look(
         head_room=Marked(shown.length(unit.head_room_m, system), watched.level(f"{name}.head_room")),
         rope_left=Marked(shown.length(unit.rope_left_m, system, decimals=0), watched.level(f"{name}.rope_left")),
     )
+
+
+def capacity_shown(share: float) -> Shown:
+    """Capacity used; a word where the rating table has no value for so long a radius."""
+    return shown.percent(share) if isfinite(share) else Shown(say("panel.no_rating"), "")
 
 
 def board_look(
@@ -156,12 +176,22 @@ def table_look(load: LoadReadings, watched: Watched, system: System) -> TableLoo
 def part_looks(
     readings: Readings, watched: Watched, system: System, *, order: tuple[str, ...], most: int = 5
 ) -> tuple[PartLook, ...]:
-    """The strip's columns, numbered in `order` (part names); the least clear ones if there are too many."""
-    kept = sorted(readings.gaps, key=lambda row: row.gap_m)[:most]
+    """The strip's columns, numbered in `order` (part names); the least clear ones if there are too many.
+
+    None at all while no part has anything to meet. A part that meets nothing has no gap, and counts as clearest.
+    """
+    if not any(isfinite(row.gap_m) for row in readings.gaps):
+        return ()
+    kept = sorted(readings.gaps, key=lambda row: row.gap_m if isfinite(row.gap_m) else inf)[:most]
     rows = sorted(kept, key=lambda row: order.index(row.part))
     return tuple(
         PartLook(
-            number, row.part, shown.gap(row.gap_m, system), watched.level(f"gap.{row.part}"), row.state == "to raise"
+            number,
+            capital(row.part),
+            shown.gap(row.gap_m, system),
+            watched.level(f"gap.{row.part}"),
+            row.state == "to raise",
+            row.part,
         )
         for number, row in enumerate(rows, 1)
     )

@@ -31,11 +31,23 @@ class Overlay:
         self._undersides = Undersides(description.trailer)
         self._boards = tuple(BoardPicture(canvas, side) for side in (0, 1))
         self._tags = tuple(TagPicture(canvas, side) for side in (0, 1))
+        self._due: list[BoardPicture | TagPicture] = []
 
     def renew(self, readouts: Readouts, labels: Labels) -> None:
-        """Bring tags and boards up to date with the readouts."""
+        """Bring tags and boards up to date with the readouts, all at once."""
+        self.note(readouts, labels)
+        self.draw_due(len(self._due))
+
+    def draw_due(self, most: int) -> int:
+        """Draw again so many of the tags and boards whose look has changed; answers how many it was."""
+        now, self._due = self._due[:most], self._due[most:]
+        for picture in now:
+            picture.redraw()
+        return len(now)
+
+    def note(self, readouts: Readouts, labels: Labels) -> None:
+        """Take the looks of tags and boards from the readouts; those that changed are due to be drawn."""
         for side, end in enumerate(self._ends):
-            self._boards[side].refresh(readouts.board_look(end))
             row = tag_look(
                 readouts.readings.units[end],
                 side,
@@ -45,7 +57,14 @@ class Overlay:
                 plumb_rad=self._description.limits.plumb_rad,
                 sign=screen_sign(self._description),
             )
-            self._tags[side].refresh(row)
+            pictures = (
+                (self._tags[side].take(row), self._tags[side]),
+                (
+                    self._boards[side].take(readouts.board_look(end)),
+                    self._boards[side],
+                ),
+            )
+            self._due += [picture for is_other, picture in pictures if is_other and picture not in self._due]
 
     def draw(self, canvas: Canvas, camera: Camera, readings: Readings, readouts: Readouts) -> None:
         """Draws everything, in the order of depth."""
@@ -60,8 +79,9 @@ class Overlay:
         self, canvas: Canvas, camera: Camera, road_y: float, extents: dict[str, Extent], readouts: Readouts
     ) -> None:
         gaps_m = {row.part: row.gap_m for row in readouts.readings.gaps}
-        places = tuple(underside(extents[row.part], gaps_m[row.part], camera.scale) for row in readouts.parts)
-        draw_gap_blocks(canvas, readouts.parts, places, road_y)
+        met = tuple(row for row in readouts.parts if row.has_gap)
+        places = tuple(underside(extents[row.name], gaps_m[row.name], camera.scale) for row in met)
+        draw_gap_blocks(canvas, met, places, road_y)
 
     def _draw_boards(self, canvas: Canvas, camera: Camera, road_y: float, load: Extent) -> None:
         beads = 2.0 * APART

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 SPEEDS = (0.5, 1.0, 2.0, 4.0)
+REPLAY_SPEEDS = (0.25, 0.5, 1.0, 2.0, 4.0, 8.0)
+"""What is only shown, not reckoned, may run slower and faster."""
 MOST_OWED_S = 0.1
 """Wall time a frame may fall behind; what is older is dropped, so simulated time slows instead of the picture."""
 JUDGE_S = 1.0
@@ -13,8 +15,8 @@ SLOW_SHARE = 0.9
 class Pace:
     """Turns wall time into steps owed, at a chosen speed; knows when the machine does not keep up."""
 
-    def __init__(self, steps_per_s: int) -> None:
-        self.steps_per_s = steps_per_s
+    def __init__(self, steps_per_s: int, *, speeds: tuple[float, ...] = SPEEDS) -> None:
+        self.steps_per_s, self.speeds = steps_per_s, speeds
         self.speed = 1.0
         self.paused = False
         self.kept_up = 1.0
@@ -25,8 +27,8 @@ class Pace:
 
     def faster(self, by: int) -> None:
         """One choice of speed up (+1) or down (-1)."""
-        place = SPEEDS.index(self.speed) + by
-        self.speed = SPEEDS[min(len(SPEEDS) - 1, max(0, place))]
+        place = self.speeds.index(self.speed) + by
+        self.speed = self.speeds[min(len(self.speeds) - 1, max(0, place))]
 
     def owe(self, elapsed_s: float) -> int:
         """Steps due after `elapsed_s` more seconds on the wall."""

@@ -56,9 +56,9 @@ class Readouts:
     def follow(self, readings: Readings, elapsed_s: float, situation: Situation) -> bool:
         """Take a frame's readings; answer whether the texts were brought up to date."""
         smooth, is_new = self._steady.follow(readings, elapsed_s)
-        is_near, close_m = self._nearness.is_near(smooth.load), self.description.limits.gap_close_m
-        self.readings = smooth._replace(gaps=judged(smooth.gaps, is_near=is_near, close_m=close_m))
         if is_new:
+            is_near, close_m = self._nearness.is_near(smooth.load), self.description.limits.gap_close_m
+            self.readings = smooth._replace(gaps=judged(smooth.gaps, is_near=is_near, close_m=close_m))
             self.before, self.watched = self.watched, look(self._watches, self.readings, self.watched)
             allowed = self.standing.allowed(self.readings)
             self.advice = advise(self.description, self.readings, allowed, before=self.advice)
@@ -150,4 +150,5 @@ class Readouts:
             time=clock(self.readings.time_s),
             speed=situation.speed,
             is_slow=situation.is_slow,
+            score=situation.score,
         )

@@ -11,14 +11,17 @@ import pygame
 
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Limits
+from simulator.window import shapes
+from simulator.window.advice import as_judged
 from simulator.window.canvas import Canvas, Spot
 from simulator.window.palette import CAUTION, INK, INK_3, PANEL, SIDES, SOIL_MARK
 from simulator.window.thresholds import Level
 
 DOT_RADIUS = 12.0
 LEAST_ARROW = 30.0
+SLACK_EDGE = 4.0
 SAMPLE_S = 0.08
-LONGEST_TRAIL = 160
+LONGEST_TRAIL = 72
 HALO = 4.0
 ROAD_ARCS = ((-8.0, 58.0), (-17.0, 52.0))
 """Two arcs at the top that mean road: how far inside the rim, and half their sweep in degrees."""
@@ -59,6 +62,7 @@ def on_rose(along_rad: float, across_rad: float, sign: float) -> Spot:
 
 def rose_look(unit: UnitReadings, readings: Readings, trail: Trail, sign: float, level: Level) -> RoseLook:
     """What the rose of one unit shows."""
+    unit = as_judged(unit)
     hook = on_rose(unit.off_plumb_along_rad, unit.off_plumb_across_rad, sign)
     mean = on_rose(unit.mean_off_plumb_along_rad, unit.mean_off_plumb_across_rad, sign)
     path = trail.follow(readings.time_s, hook, readings.load.sway_period_s)
@@ -73,9 +77,6 @@ def draw_rose(canvas: Canvas, side: int, x: float, y: float, radius: float, look
     px, py = canvas.to_px(x, y)
     half = face.get_width() / 2
     canvas.surface.blit(face, (round(px - half), round(py - half)))
-    if look.slack:
-        canvas.disc(x, y, 5.0, fill=INK)
-        return
     per_degree = radius / marks[2]
     _trail(canvas, side, x, y, per_degree, radius, look.trail)
     mean = _inside(look.mean, per_degree, radius)
@@ -84,7 +85,9 @@ def draw_rose(canvas: Canvas, side: int, x: float, y: float, radius: float, look
         canvas.line((x, y), (x + mean[0], y + mean[1]), INK, width=5.0)
     dx, dy = _inside(look.hook, per_degree, radius)
     canvas.disc(x + dx, y + dy, DOT_RADIUS + 2.0, fill=PANEL)
-    canvas.disc(x + dx, y + dy, DOT_RADIUS, fill=SIDES[side].main)
+    # Hollow: nothing hangs there, it only shows where the hook is.
+    fill = PANEL if look.slack else SIDES[side].main
+    canvas.disc(x + dx, y + dy, DOT_RADIUS, fill=fill, edge=SIDES[side].main, edge_width=SLACK_EDGE)
     if is_arrow:
         _mean_arrow(canvas, x, y, *mean, look.level)
     canvas.disc(x, y, 5.0, fill=INK)
@@ -95,9 +98,10 @@ def _trail(
 ) -> None:
     if len(trail) < 3:
         return
-    spots = [_inside(spot, per_degree, radius) for spot in trail]
-    points = canvas.points_px([(x + dx, y + dy) for dx, dy in spots])
-    pygame.draw.aalines(canvas.surface, SIDES[side].main, False, points)
+    k, (cx, cy) = per_degree * canvas.f, canvas.points_px([(x, y)])[0]
+    rim = radius / per_degree
+    spots = [spot if hypot(*spot) < rim else _inside(spot, 1.0, rim) for spot in trail]
+    pygame.draw.aalines(canvas.surface, SIDES[side].main, False, [(cx + k * dx, cy + k * dy) for dx, dy in spots])
 
 
 def _mean_arrow(canvas: Canvas, x: float, y: float, dx: float, dy: float, level: Level) -> None:
@@ -136,7 +140,7 @@ def rose_face(radius: float, f: float, marks_deg: tuple[float, float, float]) ->
     for dash in range(24):
         start = dash * pi / 12.0
         _arc(big, middle, marks_deg[1] * per_degree * k, start, start + pi / 20.0, 2.0 * k)
-    return pygame.transform.smoothscale(big, (side, side))
+    return shapes.quick(pygame.transform.smoothscale(big, (side, side)))
 
 
 def _ring(big: pygame.Surface, middle: float, radius: float, width: float) -> None:

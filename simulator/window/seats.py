@@ -9,7 +9,7 @@ import pygame
 from simulator.engine.commands import FUNCTIONS, Commands, UnitCommands
 from simulator.scenario.description import Description
 from simulator.scenario.unit import Unit
-from simulator.window.bindings import BINDINGS, CREEP, SEATS, STOP_KEY, Labels, Seat, end_of_seat
+from simulator.window.bindings import BINDINGS, CREEP, SEATS, STOP_KEY, Labels, Seat, end_of_seat, find_binding
 from simulator.window.gamepads import NOT_TOUCHED, Pad, PadState
 
 
@@ -26,7 +26,10 @@ class Seats:
     def __init__(self, description: Description) -> None:
         self.labels = Labels()
         self.pads: dict[Seat, Pad] = {}
+        self.tap_to_hold = False
+        """One tap starts a function, the next stops it."""
         self._pressed: set[int] = set()
+        self._has_focus = True
         self._description = description
         self._ramped: dict[Seat, dict[str, float]] = {seat: dict.fromkeys(FUNCTIONS, 0.0) for seat in SEATS}
 
@@ -36,12 +39,32 @@ class Seats:
             self.labels.learn(event.scancode, event.key)
             if event.scancode == STOP_KEY:
                 self.let_go()
+            elif self.tap_to_hold:
+                self._tap(event.scancode)
             else:
                 self._pressed.add(event.scancode)
-        elif event.type == pygame.KEYUP:
+        elif event.type == pygame.KEYUP and not self.tap_to_hold:
             self._pressed.discard(event.scancode)
         elif event.type == pygame.WINDOWFOCUSLOST:
+            self._has_focus = False
             self.let_go()
+        elif event.type == pygame.WINDOWFOCUSGAINED:
+            self._has_focus = True
+
+    def _tap(self, scancode: int) -> None:
+        """Start what a key does, or stop it; the other way of the same function ends."""
+        if scancode in self._pressed:
+            self._pressed.discard(scancode)
+            return
+        for row in BINDINGS:
+            for seat in SEATS:
+                if row.scancode(seat) == scancode:
+                    self._pressed.discard(find_binding(row.function, -row.sign).scancode(seat))
+        self._pressed.add(scancode)
+
+    def is_held(self, scancode: int) -> bool:
+        """True while a key counts as held."""
+        return scancode in self._pressed
 
     def let_go(self) -> None:
         """Stop both at once: nothing is held any more, until a key is pressed anew."""
@@ -52,10 +75,6 @@ class Seats:
     def touched(self, seat: Seat) -> bool:
         """True while `seat` holds a function's key or moves its gamepad."""
         return self._read(seat).touched
-
-    def any_stop_on_pads(self) -> bool:
-        """True while a gamepad's stop button is down."""
-        return any(pad.state().stop for pad in self.pads.values())
 
     def commands(self, elapsed_s: float) -> Commands:
         """The commands of both units after `elapsed_s` more simulated seconds of what is held."""
@@ -71,7 +90,8 @@ class Seats:
         return UnitCommands(**now)
 
     def _read(self, seat: Seat) -> SeatInput:
-        pad = self.pads[seat].state() if seat in self.pads else NOT_TOUCHED
+        # A stick that is held when the focus goes is not let go of by the system.
+        pad = self.pads[seat].state() if seat in self.pads and self._has_focus else NOT_TOUCHED
         creeping = CREEP[seat] in self._pressed or pad.creep
         share = self._unit(seat).creep_share if creeping else 1.0
         values = {function: share * self._value(seat, function, pad) for function in FUNCTIONS}

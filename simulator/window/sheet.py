@@ -28,6 +28,10 @@ class Sheet:
 
     # Places and sizes -------------------------------------------------------------------------------------------
 
+    def from_px(self, place: tuple[int, int]) -> Spot:
+        """The design point under a pixel, such as the mouse's."""
+        return (place[0] - self.ox) / self.f, (place[1] - self.oy) / self.f
+
     def to_px(self, x: float, y: float) -> Spot:
         """A design point in pixels, not rounded."""
         return self.ox + x * self.f, self.oy + y * self.f

@@ -6,19 +6,18 @@ from typing import NamedTuple
 
 from simulator.readings import Readings
 from simulator.scenario.description import Description
-from simulator.window import thresholds
+from simulator.window import shapes, thresholds
 from simulator.window.camera import Camera, View
 from simulator.window.canvas import Canvas
 from simulator.window.ground_marks import marks
 from simulator.window.layout import SCENE, side_of_end
 from simulator.window.line_view import draw_block, draw_line
-from simulator.window.load_view import LoadView
 from simulator.window.measures_shown import System
+from simulator.window.moving import Moving
 from simulator.window.palette import SIDES, TARMAC
 from simulator.window.ruler import draw_belly_mark, draw_ruler
 from simulator.window.side_view_ground import bed_line, draw_ground, draw_rail
 from simulator.window.thresholds import Level
-from simulator.window.trucks import Truck
 
 Spot = tuple[float, float]
 Levels = tuple[Level, Level]
@@ -37,10 +36,8 @@ class SideView:
     def __init__(self, description: Description, *, system: System = "metric") -> None:
         self.description = description
         self.system: System = system
-        self.load = LoadView(description.trailer)
-        self.trucks = tuple(
-            Truck(unit, end, SIDES[side_of_end(description, end)]) for end, unit in enumerate(description.units)
-        )
+        self.moving = Moving(description)
+        self.load, self.trucks = self.moving.load, self.moving.trucks
         self._marks = marks("rock" in description.site.soil.name.lower(), bed_line(description))
         self._still: Still | None = None
         self._carriers: Canvas | None = None
@@ -59,11 +56,12 @@ class SideView:
         over_road = readings.load.y_m > 0.0 or any(
             truck.is_over_road(unit) for truck, unit in zip(self.trucks, readings.units, strict=True)
         )
+        self.moving.follow(canvas, camera, readings, self.hooks_on_screen(camera, readings))
         with canvas.clip(*SCENE):
             canvas.paste(self._kept_still(canvas, camera, with_carriers=not over_road))
             if over_road:
                 self._draw_behind(canvas, camera, readings)
-            self._draw_units(canvas, camera, readings, behind=False)
+            self._draw_units(canvas, readings, behind=False)
             if readings.load.y_m <= 0.0:
                 self._draw_load(canvas, camera, readings)
             draw_belly_mark(canvas, camera, readings.load.height_over_road_m)
@@ -107,6 +105,7 @@ class SideView:
             self._carriers = canvas.layer(SCENE.x, y0, SCENE.w, y1 - y0, clear=True)
             self._carriers.surface.fill((*TARMAC, 0))
             self._draw_carriers(self._carriers, camera)
+            self._carriers.surface = shapes.quick(self._carriers.surface)
         return self._carriers
 
     def _draw_carriers(self, canvas: Canvas, camera: Camera) -> None:
@@ -118,22 +117,22 @@ class SideView:
         """Draws what is on the road side, then the trucks before it."""
         if readings.load.y_m > 0.0:
             self._draw_load(canvas, camera, readings)
-        self._draw_units(canvas, camera, readings, behind=True)
+        self._draw_units(canvas, readings, behind=True)
         canvas.paste(self._kept_carriers(canvas, camera))
 
-    def _draw_units(self, canvas: Canvas, camera: Camera, readings: Readings, *, behind: bool) -> None:
+    def _draw_units(self, canvas: Canvas, readings: Readings, *, behind: bool) -> None:
         """Draws the booms that are behind the trucks, or everything that turns and is not."""
-        for truck, unit in zip(self.trucks, readings.units, strict=True):
-            if behind and truck.is_over_road(unit):
-                truck.draw_boom(canvas, camera, unit)
-            elif not behind:
-                truck.draw_upper(canvas, camera, unit)
+        for end, (truck, unit) in enumerate(zip(self.trucks, readings.units, strict=True)):
+            if not behind:
+                self.moving.show_upper(canvas, end)
+            if behind is truck.is_over_road(unit):
+                self.moving.show_boom(canvas, end)
 
     def _draw_load(self, canvas: Canvas, camera: Camera, readings: Readings) -> None:
         """Draws lines, trailer, slings and blocks."""
         tips, hooks = self.tips_on_screen(camera, readings), self.hooks_on_screen(camera, readings)
         for tip, hook, unit, level in zip(tips, hooks, readings.units, self._levels, strict=True):
             draw_line(canvas, tip, hook, unit, level)
-        self.load.draw(canvas, self.load.place(canvas, camera, readings.load), readings.load, hooks)
+        self.moving.show_load(canvas)
         for end, (tip, hook) in enumerate(zip(tips, hooks, strict=True)):
             draw_block(canvas, tip, hook, SIDES[side_of_end(self.description, end)], camera.scale)

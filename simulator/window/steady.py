@@ -9,6 +9,8 @@ from simulator.readings import LoadReadings, PartGap, Readings, UnitReadings
 
 SMOOTHING_S = 0.15
 REFRESH_S = 0.1
+FOLLOW_S = 0.03
+"""Wall time from one look at the live readings to the next: a lag of 0.15 s needs no more."""
 Row = TypeVar("Row", UnitReadings, LoadReadings)
 
 
@@ -18,8 +20,10 @@ def eased(before: float, now: float, share: float) -> float:
 
 
 def _eased_row(before: Row, now: Row, share: float) -> Row:
-    values = (b if isinstance(b, (bool, str)) else eased(a, b, share) for a, b in zip(before, now, strict=True))
-    return type(now)(*values)  # type: ignore[arg-type]
+    values = [a + share * (b - a) if type(b) is float else b for a, b in zip(before, now, strict=True)]
+    # What is no number, then or now, is no number here: x - x is 0 for all the others.
+    kept = (value if value - value == 0.0 else b for value, b in zip(values, now, strict=True))
+    return type(now)(*kept)  # type: ignore[arg-type]
 
 
 def _eased_gaps(before: tuple[PartGap, ...], now: tuple[PartGap, ...], share: float) -> tuple[PartGap, ...]:
@@ -56,12 +60,16 @@ class Steady:
         self._following = readings
         self._out = readings
         self._waited_s = REFRESH_S
+        self._unseen_s = 0.0
 
     def follow(self, readings: Readings, elapsed_s: float) -> Look:
         """Take the live readings of a frame that lasted `elapsed_s` on the wall."""
-        self._following = smoothed(self._following, readings, elapsed_s)
         self._waited_s += elapsed_s
+        self._unseen_s += elapsed_s
         is_new = self._waited_s >= REFRESH_S
+        if is_new or self._unseen_s >= FOLLOW_S:
+            self._following = smoothed(self._following, readings, self._unseen_s)
+            self._unseen_s = 0.0
         if is_new:
             self._waited_s %= REFRESH_S
             self._out = self._following

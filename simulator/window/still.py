@@ -8,13 +8,11 @@ from simulator.window.bindings import Labels
 from simulator.window.camera import Camera
 from simulator.window.canvas import Canvas
 from simulator.window.coach_words import Situation
-from simulator.window.insets import Insets
 from simulator.window.layout import ends_by_side, screen_sign
 from simulator.window.lift import is_moving
+from simulator.window.lift_picture import LiftPicture
 from simulator.window.measures_shown import System
-from simulator.window.overlay import Overlay
 from simulator.window.readouts import Readouts
-from simulator.window.side_view import SideView
 
 
 def draw_still(
@@ -31,13 +29,5 @@ def draw_still(
     camera.follow(0.0, readings)
     readouts = Readouts(description, readings, system)
     readouts.follow(readings, 0.0, situation or Situation(moving=(left, right)))
-    overlay = Overlay(description, canvas)
-    overlay.renew(readouts, Labels())
     canvas.clear()
-    levels = (readouts.off_plumb_level(0), readouts.off_plumb_level(1))
-    SideView(description, system=system).draw(canvas, camera, readings, levels=levels)
-    overlay.draw(canvas, camera, readings, readouts)
-    insets = Insets(description, system=system)
-    insets.draw_section(canvas, readings)
-    insets.draw_plan(canvas, readings)
-    readouts.draw_due(canvas, most=99)
+    LiftPicture(description, canvas, system).draw_all(canvas, camera, readings, readouts, Labels())

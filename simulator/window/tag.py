@@ -7,16 +7,18 @@ from typing import NamedTuple
 
 from simulator.readings import UnitReadings
 from simulator.window import measures_shown as shown
-from simulator.window.advice import Advice
+from simulator.window.advice import Advice, as_judged
 from simulator.window.bindings import Labels, Seat, find_binding
 from simulator.window.canvas import Canvas, Weight
 from simulator.window.icons import arrow_turn, icon
 from simulator.window.palette import CAUTION, INK, INK_2, PANEL, SIDES, STOP
 from simulator.window.pieces import draw_key, draw_level, key_width
+from simulator.window.shapes import quick
 from simulator.window.thresholds import Level
 from simulator.words import say
 
 WIDTH, HEIGHT = 276.0, 150.0
+PART_W = 135.0
 HEADROOM = 20.0
 """The number's degree sign stands over the tag's top."""
 ABOVE_CENTRE = 82.0
@@ -46,23 +48,30 @@ def tag_look(
     unit: UnitReadings, side: int, advice: Advice, level: Level, labels: Labels, *, plumb_rad: float, sign: float
 ) -> TagLook:
     """What the tag of one unit shows; `sign` is -1 where the picture is mirrored."""
+    unit = as_judged(unit)
     along, across = unit.mean_off_plumb_along_rad, unit.mean_off_plumb_across_rad
     chip, key = _chip(side, advice, labels)
     is_control = advice.kind == "control"
     return TagLook(
-        angle=shown.NONE if unit.slack else shown.angle(unit.mean_off_plumb_rad).text,
+        angle=shown.angle(unit.mean_off_plumb_rad).text,
         word=_word(unit, level, plumb_rad),
         level=Level.GOOD if unit.slack else level,
-        along=shown.NONE if unit.slack else shown.angle(along).text,
+        along=_part_text(along),
         along_turn=0 if along * sign >= 0 else 180,
-        across=shown.NONE if unit.slack else shown.angle(across).text,
+        across=_part_text(across),
         across_turn=270 if across >= 0 else 90,
         chip=chip,
         chip_turn=arrow_turn(sign * along, -across) if is_control else None,
         key=key,
         is_control=is_control,
-        is_leave=advice.kind == "leave",
+        is_leave=advice.kind in ("leave", "slack"),
     )
+
+
+def _part_text(angle_rad: float) -> str:
+    """One part of the lean: from ten degrees on in whole ones, so that both parts have room."""
+    text = shown.angle(angle_rad).text
+    return shown.angle(angle_rad, decimals=0).text if len(text) > 3 else text
 
 
 def _word(unit: UnitReadings, level: Level, plumb_rad: float) -> str:
@@ -89,18 +98,25 @@ class TagPicture:
         self._layer = canvas.layer(0.0, 0.0, WIDTH + 2.0, HEIGHT + HEADROOM, clear=True)
         self._side = side
         self._look: TagLook | None = None
+        self._shown = self._layer.surface
 
-    def refresh(self, look: TagLook) -> None:
-        """Take a look; draw it if it is another one."""
-        if look != self._look:
-            self._look = look
+    def take(self, look: TagLook) -> bool:
+        """Take a look; answer whether it is another one than before."""
+        is_other = look != self._look
+        self._look = look
+        return is_other
+
+    def redraw(self) -> None:
+        """Draw the look taken last."""
+        if self._look is not None:
             self._layer.surface.fill((*INK, 0))
-            draw_tag(self._layer, self._side, 1.0, HEADROOM, look)
+            draw_tag(self._layer, self._side, 1.0, HEADROOM, self._look)
+            self._shown = quick(self._layer.surface)
 
     def show(self, canvas: Canvas, x: float, y: float) -> None:
         """Lays the picture with its left upper corner at (x, y)."""
         px, py = canvas.to_px(x - 1.0, y - HEADROOM)
-        canvas.surface.blit(self._layer.surface, (round(px), round(py)))
+        canvas.surface.blit(self._shown, (round(px), round(py)))
 
 
 def draw_tag(canvas: Canvas, side: int, x: float, y: float, look: TagLook) -> None:
@@ -157,7 +173,8 @@ def _part(canvas: Canvas, x: float, y: float, value: str, turn: int, word: str) 
     if isfinite(_as_number(value)) and value.strip("0."):
         icon(canvas, "arrow", x + 12.0, y - 9.0, 25.0, turn_deg=turn)
     width = canvas.digits(value, x + 29.0, y, 28.0)
-    canvas.text(word, x + 33.0 + width, y, 26.0, weight="medium", colour=INK_2, width=70.0)
+    room = PART_W - 33.0 - width
+    canvas.text(word, x + 33.0 + width, y, 26.0, weight="medium", colour=INK_2, width=room)
 
 
 def _draw_chip(canvas: Canvas, side: int, x: float, y: float, look: TagLook) -> None:

@@ -153,11 +153,18 @@ class Truck:
     # Turning ----------------------------------------------------------------------------------------------------
 
     def draw_upper(self, canvas: Canvas, camera: Camera, readings: UnitReadings) -> None:
-        """Draws the superstructure, and before it the boom unless that is on the road side."""
-        place = self._upper_place(canvas, camera, readings.slew_rad)
-        draw_solids(canvas, self._upper, place)
-        if not self.is_over_road(readings):
-            self.draw_boom(canvas, camera, readings)
+        """Draws the superstructure."""
+        draw_solids(canvas, self._upper, self._upper_place(canvas, camera, readings.slew_rad))
+
+    @property
+    def reach_m(self) -> float:
+        """How far the superstructure reaches from the slew axis."""
+        return float(abs(self._upper.points[:, :2]).max()) * 1.2
+
+    @property
+    def top_m(self) -> float:
+        """The superstructure's top over the road."""
+        return float(self._upper.points[:, 2].max())
 
     def is_over_road(self, readings: UnitReadings) -> bool:
         """True when the boom is behind its own superstructure."""

@@ -113,6 +113,8 @@ class Driven(NamedTuple):
     description: Description
     telemetry: Telemetry
     weight_N: float
+    swung: Array
+    """Every quantity about its quasi-static value, at the moments that are compared."""
 
 
 def drive(number: int) -> Driven:
@@ -125,7 +127,8 @@ def drive(number: int) -> Driven:
     last = start + round(ROUGH_S * per_s)
     whole = record(states(simulation, changes, last), simulation.model.reference_m)
     assert not simulation.incidents
-    return Driven(described, whole.between(start, last - 1), simulation.model.weight_N)
+    rough, weight = whole.between(start, last - 1), simulation.model.weight_N
+    return Driven(described, rough, weight, swung(described, thinned(rough), weight))
 
 
 driven = lru_cache(drive)
@@ -142,11 +145,10 @@ def thinned(telemetry: Telemetry) -> Telemetry:
     return Telemetry(*(getattr(telemetry, name)[::EVERY] for name in telemetry.__dataclass_fields__))
 
 
-def swung(lift: Driven) -> Array:
+def swung(described: Description, telemetry: Telemetry, weight_N: float) -> Array:
     """Every quantity about its quasi-static value: hanging still under the present tips and lines."""
-    thin = thinned(lift.telemetry)
-    still = hanging(lift.description.trailer, thin)
-    return all_of(thin.pose, thin.hook_N, lift.weight_N) - all_of(still.pose, still.hook_N, lift.weight_N)
+    still = hanging(described.trailer, telemetry)
+    return all_of(telemetry.pose, telemetry.hook_N, weight_N) - all_of(still.pose, still.hook_N, weight_N)
 
 
 def error_shares(lift: Driven) -> dict[str, float]:
@@ -155,7 +157,7 @@ def error_shares(lift: Driven) -> dict[str, float]:
     theirs = replay(lift.description.trailer, lift.telemetry, 1.0 / lift.description.engine.steps_per_s)
     pose, hook_N = theirs.pose[::EVERY], theirs.hook_N[::EVERY]
     error = rms(all_of(ours.pose, ours.hook_N, lift.weight_N) - all_of(pose, hook_N, lift.weight_N))
-    return dict(zip(QUANTITIES, (float(share) for share in error / rms(swung(lift))), strict=True))
+    return dict(zip(QUANTITIES, (float(share) for share in error / rms(lift.swung)), strict=True))
 
 
 def over_bound(shares: dict[str, float]) -> dict[str, float]:
@@ -167,7 +169,7 @@ def over_bound(shares: dict[str, float]) -> dict[str, float]:
 class TestRoughTrack:
     def test_it_is_rough(self, number: int) -> None:
         lift = driven(number)
-        most = np.abs(swung(lift)).max(axis=0)
+        most = np.abs(lift.swung).max(axis=0)
         assert most[:2].min() > 0.7
         assert np.degrees(most[4:6]).min() > 8.0
         assert (lift.telemetry.hook_N == 0.0).any()

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import os
+import tempfile
 from collections.abc import Iterator
 
 os.environ["SDL_VIDEODRIVER"] = "dummy"
 os.environ["SDL_AUDIODRIVER"] = "dummy"
+# Nobody's own settings and recordings are read or written by a test.
+os.environ["XDG_CONFIG_HOME"] = os.path.join(tempfile.gettempdir(), f"slopepick-tests-{os.getpid()}")
+os.environ["XDG_DATA_HOME"] = os.environ["XDG_CONFIG_HOME"]
 
 import pygame
 import pytest

@@ -4,13 +4,20 @@ from __future__ import annotations
 
 from math import hypot, radians
 
+import pygame
 import pytest
 
 from simulator.mechanics.boom import BoomPose, tip_m
-from simulator.readings import Readings
+from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Limits
 from simulator.window.advice import advise, moves
+from simulator.window.bindings import Labels
+from simulator.window.canvas import Canvas
+from simulator.window.palette import LEFT, PANEL
+from simulator.window.rose import Trail, draw_rose, rose_look
 from simulator.window.standing import Burden, Standing, no_worse
+from simulator.window.tag import tag_look
+from simulator.window.thresholds import Level
 from tests.window.sample import calm_readings, sample_description, sample_unit
 
 POSE = BoomPose(11.0, radians(47.0), radians(-63.0))
@@ -63,7 +70,7 @@ def test_plumb_is_left_alone_and_slack_is_slack() -> None:
     calm = calm_readings()
     assert {row.kind for row in advise(sample_description(), calm, anything)} == {"leave"}
     slack = calm._replace(nose=calm.nose._replace(slack=True, mean_off_plumb_rad=1.0))
-    assert advise(sample_description(), slack, anything)[0].kind == "slack"
+    assert advise(sample_description(), slack, anything)[0].kind == "slack", "it hangs plumb now, whatever it did"
 
 
 def test_a_sway_larger_than_the_lean_is_waited_out() -> None:
@@ -136,3 +143,60 @@ def test_standing_refuses_a_boom_lowered_far_over_the_slope() -> None:
     now = readings.nose
     assert allowed(0, BoomPose(now.boom_length_m, now.elevation_rad + 0.01, now.slew_rad))
     assert not allowed(0, BoomPose(14.5, radians(5.0), radians(-80.0)))
+
+
+def slack_and_leaning(nose_deg: float, tail_deg: float, **load: float) -> Readings:
+    """Both lines slack, hooks off to the tail side now; over the last sway they hung quite otherwise."""
+    calm = calm_readings()
+
+    def unit(end: int, now_deg: float) -> UnitReadings:
+        return calm.units[end]._replace(
+            slack=True,
+            off_plumb_rad=radians(now_deg),
+            off_plumb_along_rad=radians(now_deg),
+            off_plumb_across_rad=0.0,
+            mean_off_plumb_rad=radians(3.0),
+            mean_off_plumb_along_rad=0.0,
+            mean_off_plumb_across_rad=radians(3.0),
+        )
+
+    return calm._replace(nose=unit(0, nose_deg), tail=unit(1, tail_deg), load=calm.load._replace(**load))  # type: ignore[arg-type]
+
+
+def test_slack_lines_are_plumbed_by_where_their_hooks_are_now_and_both_at_once() -> None:
+    readings = slack_and_leaning(1.6, 1.9, sway_m=1.0)
+    rows = advise(sample_description(), readings, anything)
+    assert [row.kind for row in rows] == ["control", "control"]
+    for end, row in enumerate(rows):
+        now = readings.units[end]
+        pose = BoomPose(now.boom_length_m, now.elevation_rad, now.slew_rad)
+        move = next(m for m in moves(sample_unit(end), end, pose) if (m.function, m.sign) == (row.function, row.sign))
+        assert move.along > 0.5, "toward the tail side, not across as the means would have it"
+
+
+def test_a_slack_line_over_its_pick_or_of_a_landed_load_is_left() -> None:
+    near = advise(sample_description(), slack_and_leaning(0.4, 0.4), anything)
+    landed = advise(sample_description(), slack_and_leaning(1.9, 1.9, landed=True), anything)
+    assert {row.kind for row in (*near, *landed)} == {"slack"}
+
+
+def test_the_rose_and_tag_of_a_slack_line_show_where_its_hook_is() -> None:
+    readings = slack_and_leaning(1.6, 1.9)
+    look = rose_look(readings.nose, readings, Trail(), 1.0, Level.GOOD)
+    assert look.slack and look.hook == look.mean == pytest.approx((1.6, 0.0))
+    advice = advise(sample_description(), readings, anything)[0]
+    tag = tag_look(readings.nose, 0, advice, Level.GOOD, Labels(), plumb_rad=radians(1.0), sign=1.0)
+    assert (tag.angle, tag.along, tag.across, tag.word) == ("1.6", "1.6", "0.0", "SLACK")
+    assert tag.is_control and tag.key
+
+
+def test_a_slack_dot_is_hollow(screen: pygame.Surface) -> None:
+    readings = slack_and_leaning(1.6, 1.6)
+    middles = []
+    for unit in (readings.nose, readings.nose._replace(slack=False, mean_off_plumb_across_rad=0.0)):
+        canvas = Canvas(pygame.Surface((400, 400)), f=1.0, origin_px=(0, 0))
+        look = rose_look(unit, readings, Trail(), 1.0, Level.GOOD)
+        draw_rose(canvas, 0, 200.0, 200.0, 112.0, look, Limits())
+        # The dot's far side, which no arrow reaches.
+        middles.append(canvas.surface.get_at((200 + round(1.6 * 28.0) + 4, 200))[:3])
+    assert middles == [PANEL, LEFT.main]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import nan, radians
+from math import inf, nan, radians
 
 import pytest
 
@@ -11,6 +11,7 @@ from simulator.scenario.description import Limits
 from simulator.window import thresholds
 from simulator.window.alert_words import alert_look, alert_text
 from simulator.window.alerts import Watched, least_float, look, watch_list
+from simulator.window.looks import part_looks
 from simulator.window.thresholds import ANGLE_BAND_RAD, LENGTH_BAND_M, Level, Threshold
 from tests.window.sample import (
     PART_NAMES,
@@ -133,7 +134,7 @@ def test_least_float_goes_by_share_of_resting_load() -> None:
 @pytest.mark.parametrize(("readings", "name", "parts"), [
     (caution_readings(), "nose.off_plumb", ("Left line", "2.1°")),
     (caution_readings(), "tail.float.cab_road", ("Right unit", "cab-end road-side float", "2.6 t")),
-    (caution_readings(), "gap.Axle group", ("Axle group meets tail unit's deck by 0.12 m",)),
+    (caution_readings(), "gap.Axle group", ("Axle group meets right unit's deck by 0.12 m",)),
     (caution_readings(), "gap.Rear bumper", ("Rear bumper", "0.22 m")),
     (stop_readings(), "tail.capacity", ("Right unit", "103 %")),
     (stop_readings(), "sway", ("0.62 m",)),
@@ -157,3 +158,35 @@ def test_alert_line_counts_all_and_is_absent_when_calm() -> None:
     line = alert_look(watched, caution_readings(), (0, 1), "metric")
     assert line is not None and line.level is Level.STOP and line.number == len(watched.in_order) == 4
     assert alert_look(seen(calm_readings()), calm_readings(), (0, 1), "metric") is None
+
+
+def test_what_a_part_meets_is_named_by_the_side_it_is_seen_on() -> None:
+    row = caution_readings().gaps[3]._replace(part="axle group", meets="tail unit tailboard-end road-side jack")
+    readings = caution_readings()._replace(gaps=(row,))
+    for ends, side in (((0, 1), "right"), ((1, 0), "left")):
+        text = alert_text("gap.axle group", readings, ends, "metric")
+        assert text.startswith(f"Axle group meets {side} unit tailboard-end road-side jack by")
+
+
+def test_parts_that_meet_nothing_have_no_column_of_dashes() -> None:
+    calm, order = calm_readings(), PART_NAMES
+    free = calm._replace(gaps=tuple(row._replace(gap_m=inf, meets="") for row in calm.gaps))
+    assert part_looks(free, seen(free), "metric", order=order) == ()
+    one = free._replace(gaps=(free.gaps[0]._replace(gap_m=0.7), *free.gaps[1:]))
+    columns = part_looks(one, seen(one), "metric", order=order)
+    assert [row.has_gap for row in columns] == [True, False, False, False, False]
+
+
+def test_of_too_many_parts_those_that_meet_something_are_shown() -> None:
+    calm = calm_readings()
+    rows = (*calm.gaps[:2], calm.gaps[2]._replace(gap_m=inf), *calm.gaps[3:])
+    columns = part_looks(calm._replace(gaps=rows), seen(calm), "metric", order=PART_NAMES, most=4)
+    assert [row.name for row in columns] == [name for name in PART_NAMES if name != "Belly"]
+    assert [row.number for row in columns] == [1, 2, 3, 4]
+
+
+def test_a_part_named_in_small_letters_begins_with_a_capital_on_the_strip() -> None:
+    calm = calm_readings()
+    rows = tuple(row._replace(part=row.part.lower()) for row in calm.gaps)
+    columns = part_looks(calm._replace(gaps=rows), seen(calm), "metric", order=tuple(n.lower() for n in PART_NAMES))
+    assert [row.part for row in columns] == list(PART_NAMES)

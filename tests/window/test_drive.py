@@ -11,13 +11,14 @@ from simulator.attempt import Attempt, Operator
 from simulator.engine.commands import STILL, Commands
 from simulator.readings import Readings
 from simulator.scenario.description import Description
-from simulator.window import program
+from simulator.window import loop, program
 from simulator.window.layout import SMALLEST_WINDOW
 from simulator.window.lift import Choice, Who, begin_attempt
 from simulator.window.program import NoDisplay, Program
 from simulator.window.screens.cards import PauseCard, SummaryCard
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.keys import KeysScreen
+from simulator.window.screens.seat_check import SeatCheck
 from simulator.window.screens.start import StartScreen
 from tests.window.sample import calm_readings, sample_description
 
@@ -29,7 +30,9 @@ class CountingLift:
 
     def __init__(self, description: Description, operators: list[Operator | None]) -> None:
         self.operators = operators
-        self.readings: Readings = calm_readings()._replace(time_s=0.0, step=0)
+        calm, parts = calm_readings(), {part.name for part in description.trailer.parts}
+        gaps = tuple(gap for gap in calm.gaps if gap.part in parts)
+        self.readings: Readings = calm._replace(time_s=0.0, step=0, gaps=gaps)
         self.stopped = False
         self.ended = False
         self.given: list[Commands] = []
@@ -157,12 +160,12 @@ def test_any_key_of_a_seat_takes_its_unit_over_and_only_that() -> None:
     assert tail is None and nose is not None
 
 
-def test_the_end_of_a_lift_shows_its_summary_once_and_enter_begins_again() -> None:
+def test_the_end_of_a_lift_shows_its_summary_once_and_tab_begins_again() -> None:
     shown, drive = open_program()
     drive.lift.ended = True  # type: ignore[misc]
     frames(shown, 3)
     assert isinstance(drive.over, SummaryCard)
-    tap(shown, pygame.K_RETURN)
+    tap(shown, pygame.K_TAB)
     assert isinstance(shown.screen, DriveScreen) and shown.screen is not drive
 
 
@@ -184,7 +187,10 @@ def test_start_screen_chooses_by_keys_and_starts() -> None:
     tap(shown, pygame.K_TAB)
     tap(shown, pygame.K_DOWN)
     frames(shown, 1)
+    assert start.choice is not None
     assert (start.lift, start.choice.who) == (min(1, len(start.descriptions) - 1), "left")
+    tap(shown, pygame.K_RETURN)
+    assert isinstance(shown.screen, SeatCheck)
     tap(shown, pygame.K_RETURN)
     assert isinstance(shown.screen, DriveScreen) and shown.screen.choice == start.choice
 
@@ -231,7 +237,9 @@ def test_no_screen_is_a_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_no_lift_is_a_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(program, "shipped_lifts", tuple)
+    monkeypatch.setattr(loop, "shipped_lifts", tuple)
+    monkeypatch.setattr(loop, "drill_offers", tuple)
+    monkeypatch.setattr(loop, "user_offers", lambda folder: ())
     with pytest.raises(NoDisplay, match="No lift was found"):
         program.run_drive(None)
 

@@ -12,15 +12,22 @@ from simulator import words
 from simulator.scenario.description import Limits
 from simulator.window import layout
 from simulator.window.bindings import Labels
+from simulator.window.board import HEIGHT as BOARD_HEIGHT
+from simulator.window.board import WIDTH as BOARD_WIDTH
+from simulator.window.board import draw_board
 from simulator.window.canvas import SMALLEST_TEXT, Canvas
 from simulator.window.coach_words import Situation
 from simulator.window.layout import SCENE, Region
+from simulator.window.looks import BoardLook, TileLook
 from simulator.window.overlay import Overlay, rose_place, tag_x
 from simulator.window.palette import CAUTION, CAUTION_TINT, STOP, STOP_TINT
 from simulator.window.program import render_still
 from simulator.window.readouts import Readouts
 from simulator.window.screens.keys import KeysScreen
+from simulator.window.tag import HEADROOM, TagLook, draw_tag
+from simulator.window.tag import HEIGHT as TAG_HEIGHT
 from simulator.window.tag import WIDTH as TAG_WIDTH
+from simulator.window.thresholds import Level
 from tests.window.sample import calm_readings, caution_readings, sample_description, stop_readings
 
 LONGER = 1.3
@@ -52,7 +59,7 @@ def outside(surface: pygame.Surface, rect: pygame.Rect) -> bool:
     return mask.count() != surface.get_width() * surface.get_height()
 
 
-@pytest.mark.parametrize("size", [(1920, 1080), (1280, 720)])
+@pytest.mark.parametrize("size", [(1920, 1080), (1366, 768), (1280, 720)])
 @pytest.mark.parametrize("system", ["metric", "us"])
 @pytest.mark.parametrize("is_longer", [False, True])
 def test_panels_stay_in_their_regions(
@@ -69,7 +76,7 @@ def test_panels_stay_in_their_regions(
         assert not outside(canvas.surface, canvas.rect_px(*region).inflate(2, 2)), name
 
 
-@pytest.mark.parametrize("size", [(1920, 1080), (1280, 720)])
+@pytest.mark.parametrize("size", [(1920, 1080), (1366, 768), (1280, 720)])
 def test_shipped_words_are_never_cut_short(
     screen: pygame.Surface, monkeypatch: pytest.MonkeyPatch, size: tuple[int, int]
 ) -> None:
@@ -92,6 +99,65 @@ def test_shipped_words_are_never_cut_short(
             Overlay(description, canvas).renew(rows, Labels())
     KeysScreen(Limits(), labels=Labels(), is_paused=True).draw(Canvas(pygame.Surface(size)))
     assert cut == []
+
+
+def patch(size: tuple[int, int]) -> Canvas:
+    """A piece of a window of that size, with room all round a tag or a board at its origin."""
+    canvas = Canvas(pygame.Surface((460, 360)), f=size[0] / 1920, origin_px=(80, 80))
+    canvas.clear(GROUND)
+    return canvas
+
+
+def look_of(angle: str, level: Level, word: str, chip: str, key: str) -> TagLook:
+    """A tag's look with its longest parts."""
+    return TagLook(angle, word, level, "88", 0, "8.8", 90, chip, 45 if key else None, key, bool(key), not key)
+
+
+@pytest.mark.parametrize("size", [(1920, 1080), (1366, 768), (1280, 720)])
+@pytest.mark.parametrize("is_longer", [False, True])
+def test_tags_stay_in_their_boxes(
+    screen: pygame.Surface, monkeypatch: pytest.MonkeyPatch, size: tuple[int, int], is_longer: bool
+) -> None:
+    """Every word with every chip that may stand beside it, and an angle as wide as angles get."""
+    if is_longer:
+        texts = {key: longer(text) for key, text in words.table().items()}
+        monkeypatch.setattr(words, "table", lambda: texts)
+    heads = ((Level.STOP, "rose.stop"), (Level.CAUTION, "rose.off_plumb"), (Level.GOOD, "rose.plumb"))
+    heads = (*heads, (Level.GOOD, "rose.slack"))
+    chips = [(text, "Ctrl") for key, text in words.table().items() if key.startswith("control.") and "said" not in key]
+    chips += [(text, "") for key, text in words.table().items() if key.startswith("fix.")]
+    for level, word in heads:
+        for chip, key in chips:
+            for side in (0, 1):
+                canvas = patch(size)
+                draw_tag(canvas, side, 0.0, 0.0, look_of("88.8", level, words.say(word), chip, key))
+                box = Region(0.0, -HEADROOM, TAG_WIDTH, TAG_HEIGHT + HEADROOM)
+                assert not outside(canvas.surface, canvas.rect_px(*box).inflate(2, 2)), (word, chip)
+
+
+@pytest.mark.parametrize("size", [(1920, 1080), (1366, 768), (1280, 720)])
+@pytest.mark.parametrize("is_longer", [False, True])
+def test_boards_stay_in_their_boxes(
+    screen: pygame.Surface, monkeypatch: pytest.MonkeyPatch, size: tuple[int, int], is_longer: bool
+) -> None:
+    """Every kind of tile, with figures as wide as they get in thousand pounds."""
+    if is_longer:
+        texts = {key: longer(text) for key, text in words.table().items()}
+        monkeypatch.setattr(words, "table", lambda: texts)
+    tiles = (
+        TileLook("88.8", 1.0, Level.CAUTION, True, ""),
+        TileLook("108", 0.5, Level.GOOD, False, words.say("board.ground")),
+        TileLook("0.0", 0.0, Level.STOP, True, words.say("board.up")),
+        TileLook("88.8", 0.7, Level.GOOD, True, ""),
+    )
+    least, spare = words.say("board.least", value="88.8"), words.say("board.spare", value="88.8")
+    for side in (0, 1):
+        for tipping in (False, True):
+            canvas = patch(size)
+            draw_board(canvas, side, 0.0, 0.0, BoardLook("klb", tiles, least, spare, tipping))
+            box = Region(0.0, 0.0, BOARD_WIDTH, BOARD_HEIGHT)
+            # A loose tile stands out over its place by its turn, never over the board's head.
+            assert not outside(canvas.surface, canvas.rect_px(*box).inflate(8, 2))
 
 
 def test_smallest_text_is_sixteen_pixels_in_the_smallest_window(screen: pygame.Surface) -> None:
@@ -140,7 +206,8 @@ def test_readouts_survive_values_that_are_not_numbers(screen: pygame.Surface) ->
     rows = Readouts(sample_description(), odd, "metric")
     rows.follow(odd, 0.0, Situation())
     assert rows.draw_due(Canvas(pygame.Surface((1280, 720))), most=99) == 6
-    assert rows._looks["left"].capacity.value.text == "–"
+    assert rows._looks["left"].capacity.value.text == "OVER"
+    assert rows._looks["left"].share.text == "–"
 
 
 def test_unchanged_readouts_are_not_drawn_again(screen: pygame.Surface) -> None:
@@ -154,3 +221,14 @@ def test_unchanged_readouts_are_not_drawn_again(screen: pygame.Surface) -> None:
     calm = calm_readings()
     rows.follow(calm._replace(load=calm.load._replace(pitch_rad=0.02)), 0.5, now)
     assert rows.draw_due(canvas) == 1
+
+
+def test_a_lift_that_ended_badly_is_not_told_to_go_on(screen: pygame.Surface) -> None:
+    rows = Readouts(sample_description(), calm_readings(), "metric")
+    rows.follow(calm_readings(), 0.0, Situation(has_ended=True, moving=(True, True)))
+    look = rows._looks["coach"]
+    assert look.mover == "stop" and look.prompt == words.say("coach.ended_prompt")
+    landed = calm_readings()._replace(load=calm_readings().load._replace(landed=True))
+    rows = Readouts(sample_description(), landed, "metric")
+    rows.follow(landed, 0.0, Situation(has_ended=True))
+    assert rows._looks["coach"].prompt == words.say("coach.landed_prompt")

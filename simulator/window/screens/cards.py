@@ -8,21 +8,28 @@ import pygame
 
 from simulator.window import measures_shown as shown
 from simulator.window.canvas import Canvas
-from simulator.window.icons import badge
+from simulator.window.icons import badge, icon
 from simulator.window.layout import COACH
 from simulator.window.measures_shown import System
-from simulator.window.palette import INK, INK_2, PANEL, PAPER, RULE
-from simulator.window.pieces import draw_key, key_width
+from simulator.window.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE
+from simulator.window.pieces import draw_key
 from simulator.window.screens.screen import STAY, Go
+from simulator.window.screens.spots import Spots
 from simulator.window.tally import Tally
 from simulator.words import say
 
 PAUSE_ROWS = (
     ("pause.back", Go("back")),
     ("pause.keys", Go("keys")),
+    ("pause.settings", Go("settings")),
     ("pause.again", Go("again")),
     ("pause.finish", Go("finish")),
     ("pause.leave", Go("start")),
+)
+SUMMARY_KEYS = (
+    ("key.enter", "summary.debrief", Go("debrief")),
+    ("key.tab", "summary.again", Go("again")),
+    ("key.escape", "summary.leave", Go("start")),
 )
 ENTER_KEYS = (pygame.K_RETURN, pygame.K_KP_ENTER)
 
@@ -33,9 +40,12 @@ class PauseCard:
     def __init__(self, *, words: str = "") -> None:
         self.chosen = 0
         self._words = words
+        self._spots: Spots[int] = Spots()
 
     def take_event(self, event: pygame.event.Event) -> Go:
-        """Arrows choose, Enter takes, Esc goes back."""
+        """Arrows choose, Enter takes, Esc goes back; the mouse takes what it presses."""
+        if event.type == pygame.MOUSEBUTTONDOWN and (found := self._spots.at(event.pos)) is not None:
+            return PAUSE_ROWS[found][1]
         if event.type != pygame.KEYDOWN:
             return STAY
         if event.key == pygame.K_ESCAPE:
@@ -50,7 +60,8 @@ class PauseCard:
 
     def draw(self, canvas: Canvas) -> None:
         """Draws the card in the middle, on a veil that was laid before."""
-        x, y, w = 660.0, 250.0, 600.0
+        x, y, w = 660.0, 210.0, 600.0
+        self._spots.clear()
         height = 122.0 + 84.0 * len(PAUSE_ROWS) + (44.0 if self._words else 0.0)
         canvas.box(x, y, w, height, fill=PANEL, edge=INK, radius=10.0)
         canvas.text(say("pause.title"), x + 40.0, y + 72.0, 46.0, weight="bold", width=w - 80.0)
@@ -61,6 +72,7 @@ class PauseCard:
         for index, (key, _) in enumerate(PAUSE_ROWS):
             row_y = top + index * 84.0
             draw_row(canvas, say(key), x + 40.0, row_y, w - 80.0, is_chosen=index == self.chosen)
+            self._spots.add(x + 40.0, row_y, w - 80.0, 68.0, index)
 
 
 def draw_row(canvas: Canvas, text: str, x: float, y: float, w: float, *, is_chosen: bool) -> None:
@@ -83,17 +95,22 @@ class Figure(NamedTuple):
 class SummaryCard:
     """How the lift ended, and its extremes."""
 
-    def __init__(self, title: str, words: str, tally: Tally, ends: tuple[int, int], system: System) -> None:
-        self._title, self._words = title, words
+    def __init__(
+        self, title: str, words: str, tally: Tally, ends: tuple[int, int], system: System, *, note: str = ""
+    ) -> None:
+        self._title, self._words, self._note = title, words, note
         self._rows = figures(tally, ends, system)
+        self._spots: Spots[Go] = Spots()
 
     def take_event(self, event: pygame.event.Event) -> Go:
-        """Enter drives it again, Esc goes to the start screen."""
-        if event.type == pygame.KEYDOWN and event.key in ENTER_KEYS:
-            return Go("again")
-        if event.type == pygame.KEYDOWN and event.key == pygame.K_ESCAPE:
-            return Go("start")
-        return STAY
+        """Enter looks back on the lift, Tab drives it again, Esc goes to the start screen; or by the mouse."""
+        if event.type == pygame.MOUSEBUTTONDOWN:
+            return self._spots.at(event.pos) or STAY
+        if event.type != pygame.KEYDOWN:
+            return STAY
+        if event.key in ENTER_KEYS:
+            return Go("debrief")
+        return {pygame.K_TAB: Go("again"), pygame.K_ESCAPE: Go("start")}.get(event.key, STAY)
 
     def draw(self, canvas: Canvas) -> None:
         """Draws the card in the middle, on a veil that was laid before."""
@@ -108,11 +125,21 @@ class SummaryCard:
             self._row(canvas, row, x + 40.0, y + 192.0 + index * 62.0, w - 80.0)
         foot = y + height - 42.0
         canvas.rect(x + 40.0, foot - 50.0, w - 80.0, 2.0, RULE)
-        width = draw_key(canvas, say("key.enter"), x + 40.0, foot - 29.0, height=40.0)
-        canvas.text(say("summary.again"), x + 54.0 + width, foot, 28.0, weight="bold", width=250.0)
-        words = canvas.text(say("summary.leave"), x + w - 40.0, foot, 28.0, weight="bold", anchor="right", width=250.0)
-        cap = key_width(canvas, say("key.escape"))
-        draw_key(canvas, say("key.escape"), x + w - 54.0 - words - cap, foot - 29.0, height=40.0)
+        self._foot(canvas, x + 40.0, foot, w - 80.0)
+        if self._note:
+            canvas.box(x, y + height + 12.0, w, 52.0, fill=CAUTION_TINT, edge=CAUTION, radius=6.0)
+            icon(canvas, "caution", x + 34.0, y + height + 37.0, 32.0)
+            canvas.text(self._note, x + 62.0, y + height + 47.0, 26.0, width=w - 84.0)
+
+    def _foot(self, canvas: Canvas, x: float, foot: float, w: float) -> None:
+        """The three ways on, evenly placed."""
+        self._spots.clear()
+        for index, (cap, does, go) in enumerate(SUMMARY_KEYS):
+            left = x + index * w / len(SUMMARY_KEYS)
+            width = draw_key(canvas, say(cap), left, foot - 29.0, height=40.0)
+            room = w / len(SUMMARY_KEYS) - width - 24.0
+            canvas.text(say(does), left + width + 12.0, foot, 28.0, weight="bold", width=room)
+            self._spots.add(left, foot - 40.0, w / len(SUMMARY_KEYS), 62.0, go)
 
     def _row(self, canvas: Canvas, row: Figure, x: float, y: float, w: float) -> None:
         canvas.rect(x, y, w, 2.0, RULE)

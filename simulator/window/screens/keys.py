@@ -13,6 +13,7 @@ from simulator.window.caution_line import draw_caution_line
 from simulator.window.icons import badge
 from simulator.window.palette import INK, INK_2, INK_3, PANEL, PAPER, RIGHT, RULE, SIDES, WASH, Colour
 from simulator.window.pieces import draw_key, lines_of
+from simulator.window.screens.head import is_back
 from simulator.window.screens.marks import draw_gamepad_panel, draw_rose_panel, draw_shapes_panel
 from simulator.window.screens.screen import STAY, Go
 from simulator.words import say
@@ -66,6 +67,7 @@ def other_caps() -> list[Cap]:
     return [
         Cap(48.0, 152.0, 104.0, say("key.escape"), say("key.pause"), GREY),
         Cap(160.0, 152.0, 104.0, say("key.f1"), say("key.keys"), GREY),
+        Cap(272.0, 152.0, 104.0, say("key.f2"), say("help.units"), GREY),
         Cap(1656.0, 152.0, 104.0, "\N{MINUS SIGN}", say("help.slower"), GREY),
         Cap(1768.0, 152.0, 104.0, "+", say("help.faster"), GREY),
         Cap(48.0, 352.0, 469.0, say("key.shift"), say("help.left_slow"), left),
@@ -82,7 +84,9 @@ class KeysScreen:
         self._is_drawn = False
 
     def take_event(self, event: pygame.event.Event) -> Go:
-        """Esc, F1 or Enter goes back."""
+        """Esc, F1 or Enter goes back; so does a press on the head's right end."""
+        if is_back(event):
+            return Go("back")
         leaves = (pygame.K_ESCAPE, pygame.K_F1, pygame.K_RETURN)
         return Go("back") if event.type == pygame.KEYDOWN and event.key in leaves else STAY
 

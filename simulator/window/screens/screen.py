@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Literal, NamedTuple, Protocol
 
 import pygame
@@ -9,12 +10,21 @@ import pygame
 from simulator.window.canvas import Canvas
 from simulator.window.lift import Choice
 
+Destination = Literal[
+    "stay", "back", "keys", "settings", "units", "again", "finish", "start", "seats", "lift", "debrief", "replay",
+    "drive_on", "recording", "quit",
+]  # fmt: skip
+
 
 class Go(NamedTuple):
     """Where to go next."""
 
-    to: Literal["stay", "back", "keys", "again", "finish", "start", "lift", "quit"]
+    to: Destination
     choice: Choice | None = None
+    at_s: float = 0.0
+    """The moment of a recorded lift."""
+    path: Path | None = None
+    """A recording."""
 
 
 STAY = Go("stay")
@@ -23,8 +33,13 @@ STAY = Go("stay")
 class Screen(Protocol):
     """One screen of the program."""
 
+    @property
+    def is_menu(self) -> bool:
+        """Gamepads work it like arrows and Enter."""
+        ...
+
     def take_event(self, event: pygame.event.Event) -> Go:
-        """Answer an event."""
+        """Answer an event; places of the mouse are in design units."""
         ...
 
     def frame(self, canvas: Canvas, elapsed_s: float) -> None:

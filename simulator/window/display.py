@@ -1,0 +1,91 @@
+"""The display: opening a window, its size, full screen, and how long showing a frame takes."""
+
+from __future__ import annotations
+
+import os
+from statistics import median
+from time import perf_counter
+
+import pygame
+
+from simulator.window.layout import SMALLEST_WINDOW
+from simulator.words import say
+
+WINDOW_SHARE = 0.9
+"""Share of the desktop that a new window may take."""
+FULL_SIZE = (1920, 1080)
+TIMED_FLIPS = 10
+ACCELERATION = "SDL_FRAMEBUFFER_ACCELERATION"
+"""What SDL reads when the display starts; "0" shows frames without acceleration."""
+
+
+class NoDisplay(RuntimeError):  # noqa: N818 - named by what is missing
+    """No window can be opened; the message is a sentence for the user."""
+
+
+def open_window(*, is_plain: bool = False) -> pygame.Surface:
+    """A resizable window, as large as the desktop comfortably allows.
+
+    Raises:
+        NoDisplay: there is no screen.
+    """
+    try:
+        _choose_presenting(is_plain=is_plain)
+        pygame.display.init()
+        pygame.font.init()
+        sizes = pygame.display.get_desktop_sizes() or [FULL_SIZE]
+        share = min(1.0, WINDOW_SHARE * min(sizes[0][0] / FULL_SIZE[0], sizes[0][1] / FULL_SIZE[1]))
+        size = [max(least, round(share * full)) for least, full in zip(SMALLEST_WINDOW, FULL_SIZE, strict=True)]
+        if os.environ.get("SDL_VIDEODRIVER") == "dummy":
+            size = list(FULL_SIZE)
+        surface = pygame.display.set_mode((size[0], size[1]), pygame.RESIZABLE)
+    except pygame.error as error:
+        pygame.quit()
+        raise NoDisplay(say("program.no_display", reason=str(error))) from error
+    pygame.display.set_caption(say("program.name"))
+    pygame.joystick.init()
+    return surface
+
+
+def _choose_presenting(*, is_plain: bool) -> None:
+    """Leave what the user's own environment says, unless plain presenting was chosen here."""
+    if is_plain:
+        os.environ[ACCELERATION] = "0"
+    elif os.environ.get(ACCELERATION) == "0":
+        del os.environ[ACCELERATION]
+
+
+def reopen(size: tuple[int, int], *, is_full: bool, is_plain: bool) -> pygame.Surface:
+    """Close the display and open it again, so that it takes up how frames are to be shown."""
+    pygame.display.quit()
+    _choose_presenting(is_plain=is_plain)
+    pygame.display.init()
+    surface = full_screen(size, is_full=is_full)
+    pygame.display.set_caption(say("program.name"))
+    return surface
+
+
+def full_screen(windowed: tuple[int, int], *, is_full: bool) -> pygame.Surface:
+    """The whole desktop, or a window of a size."""
+    if is_full:
+        return pygame.display.set_mode((0, 0), pygame.FULLSCREEN)
+    return pygame.display.set_mode(windowed, pygame.RESIZABLE)
+
+
+def resized(size: tuple[int, int]) -> pygame.Surface:
+    """The window after its edge was pulled, never under the smallest size."""
+    wanted = max(size[0], SMALLEST_WINDOW[0]), max(size[1], SMALLEST_WINDOW[1])
+    if wanted != size:
+        pygame.display.set_mode(wanted, pygame.RESIZABLE)
+    return pygame.display.get_surface()
+
+
+def present_ms(surface: pygame.Surface) -> float:
+    """What showing a frame takes: the median of ten."""
+    taken_ms = []
+    for shade in range(TIMED_FLIPS):
+        surface.fill((243 - shade % 2, 241, 235))
+        begin = perf_counter()
+        pygame.display.flip()
+        taken_ms.append(1000.0 * (perf_counter() - begin))
+    return median(taken_ms)

@@ -1,0 +1,222 @@
+"""The debrief, drawn: what stands still once, and what follows the cursor."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from simulator.window import measures_shown as shown
+from simulator.window.canvas import Canvas
+from simulator.window.caution_line import draw_caution_line, key_places
+from simulator.window.chart_view import (
+    CHARTS,
+    FLAG_PITCH,
+    FLAG_Y,
+    LEFT,
+    RIGHT,
+    draw_charts,
+    draw_flag,
+    draw_flags,
+    draw_steps,
+    flag_rows,
+)
+from simulator.window.icons import badge, icon
+from simulator.window.layout import CAUTION_LINE, ends_by_side
+from simulator.window.moments import ended_in_words
+from simulator.window.pace import REPLAY_SPEEDS
+from simulator.window.palette import CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE, SIDES, STOP_TINT
+from simulator.window.screens.event_card import WORST_HEAD, WORST_PITCH, WORST_Y, draw_event_card
+from simulator.window.screens.head import draw_head, draw_panel
+from simulator.window.thresholds import Level
+from simulator.words import say
+
+if TYPE_CHECKING:
+    from simulator.window.screens.debrief import DebriefScreen
+
+SIDE_X, SIDE_W = 1416.0, 456.0
+TRACK_Y, BUTTON_Y, BUTTON_H = 884.0, 944.0, 60.0
+BUTTONS = (("previous", LEFT, 148.0), ("play", LEFT + 156.0, 148.0), ("next", LEFT + 312.0, 148.0))
+SPEED_X, SPEED_W = 1032.0, 56.0
+FOOT_KEYS = (("key.escape", "key.start_screen"), ("key.space", "debrief.play"), ("key.arrows", "debrief.event"))
+SCORE_H = 112.0
+FOCUS_GAP, FOCUS_EDGE = 8.0, 4.0
+
+
+def draw_ground(canvas: Canvas, screen: DebriefScreen) -> None:
+    """What stays as it is: head, charts, steps, flags, the worst values."""
+    canvas.clear(PAPER)
+    recording = screen.back.recording
+    draw_head(canvas, say("debrief.title", lift=recording.head.title), _words(screen), width=1240.0)
+    _legend(canvas)
+    draw_steps(canvas, screen.spans, screen.axis)
+    draw_charts(canvas, screen.charts, recording.time_s, screen.axis)
+    draw_flags(canvas, screen.moments, screen.axis)
+    _axis(canvas, screen)
+    _score(canvas, screen)
+    _worst(canvas, screen)
+    draw_caution_line(canvas, FOOT_KEYS, left=48.0)
+
+
+def _words(screen: DebriefScreen) -> str:
+    """Who, when, how long, how it ended."""
+    head, recording = screen.back.recording.head, screen.back.recording
+    names = " and ".join(name for name in head.pair if name)
+    clock = say("debrief.on_the_clock", time=shown.clock(recording.length_s))
+    return ", ".join(part for part in (names, head.stamp[:16], clock, ended_in_words(recording)) if part)
+
+
+def _legend(canvas: Canvas) -> None:
+    for side, x in ((0, 1416.0), (1, 1660.0)):
+        colour = SIDES[side].main
+        canvas.line((x, 66.0), (x + 64.0, 66.0), colour, width=5.0)
+        if side == 1:
+            canvas.disc(x + 32.0, 66.0, 8.0, fill=PANEL, edge=colour, edge_width=3.0)
+        words = say("unit.left_name" if side == 0 else "unit.right_name")
+        canvas.text(words, x + 78.0, 76.0, 28.0, width=160.0)
+
+
+def _axis(canvas: Canvas, screen: DebriefScreen) -> None:
+    canvas.text(say("debrief.time"), 48.0, TRACK_Y + 9.0, 24.0, colour=INK_2, width=160.0)
+    for time_s, words in screen.axis.ticks():
+        x = screen.axis.x(time_s)
+        canvas.rect(x - 1.0, TRACK_Y + 8.0, 2.0, 12.0, INK)
+        if x < RIGHT - 70.0:
+            canvas.text(words, x, TRACK_Y + 44.0, 24.0, colour=INK_2, anchor="left" if time_s == 0.0 else "centre")
+    canvas.text(screen.axis.unit, RIGHT, TRACK_Y + 44.0, 24.0, colour=INK_2, anchor="right")
+
+
+def _score(canvas: Canvas, screen: DebriefScreen) -> None:
+    """The points kept together where a drill gave any; else how the lift ended."""
+    canvas.box(SIDE_X, 152.0, SIDE_W, SCORE_H, fill=INK, radius=10.0)
+    ending = screen.back.recording.ending
+    score = ending.score if ending and ending.score else ""
+    points, _, seats = score.partition(" ")
+    room = SIDE_W - 56.0
+    if points:
+        room -= canvas.text(points, SIDE_X + SIDE_W - 28.0, 238.0, 84.0, weight="bold", colour=PANEL, anchor="right")
+    label = say("debrief.together" if points else "debrief.how")
+    canvas.text(label, SIDE_X + 28.0, 196.0, 28.0, weight="medium", colour=PANEL, width=room - 12.0)
+    words = _seat_points(screen, seats) if points else ended_in_words(screen.back.recording)
+    canvas.text(
+        words[:1].upper() + words[1:], SIDE_X + 28.0, 238.0, 32.0, weight="bold", colour=PANEL, width=room - 12.0
+    )
+
+
+def _seat_points(screen: DebriefScreen, text: str) -> str:
+    """The seats' own points, as they are seen: a recording names nose and tail."""
+    found = re.search(r"nose (\d+), tail (\d+)", text)
+    if not found:
+        return text.strip("()")
+    description = screen.back.recording.description
+    left, right = ends_by_side(description) if description is not None else (0, 1)
+    return say("debrief.seats", left=found[left + 1], right=found[right + 1])
+
+
+def _worst(canvas: Canvas, screen: DebriefScreen) -> None:
+    """Worst values by seat."""
+    top, pitch = WORST_Y, WORST_PITCH
+    draw_panel(canvas, SIDE_X, top, SIDE_W, WORST_HEAD + pitch * len(screen.worst))
+    canvas.text(say("debrief.worst"), SIDE_X + 28.0, top + 38.0, 24.0, colour=INK_2, width=190.0)
+    columns = (SIDE_X + 294.0, SIDE_X + 390.0)
+    for side, x in enumerate(columns):
+        badge(canvas, side, x, top + 30.0, 38.0)
+    for index, row in enumerate(screen.worst):
+        y = top + 54.0 + pitch * index
+        canvas.rect(SIDE_X + 28.0, y, SIDE_W - 56.0, 2.0, RULE)
+        canvas.text(row.label, SIDE_X + 28.0, y + 30.0, 26.0, width=212.0)
+        places = columns if len(row.cells) == 2 else (sum(columns) / 2.0,)
+        for (text, level), x in zip(row.cells, places, strict=True):
+            if level > Level.GOOD:
+                fill = CAUTION_TINT if level is Level.CAUTION else STOP_TINT
+                canvas.box(x - 44.0, y + 4.0, 88.0, 35.0, fill=fill, edge=INK, radius=6.0)
+            canvas.text(text, x, y + 30.0, 26.0, weight="bold", anchor="centre", width=84.0)
+
+
+# What follows the cursor ------------------------------------------------------------------------------------------
+
+
+def draw_now(canvas: Canvas, screen: DebriefScreen) -> None:
+    """Cursor, track, buttons, clock, and the card of the chosen event."""
+    screen.spots.clear()
+    for (x, width), name in zip(key_places(canvas, FOOT_KEYS, left=48.0), ("leave", "play", ""), strict=True):
+        screen.spots.add(x, CAUTION_LINE.y, width, CAUTION_LINE.h, (name, 0))
+    _cursor(canvas, screen)
+    _buttons(canvas, screen)
+    _speeds(canvas, screen)
+    draw_event_card(canvas, screen)
+    _drive_on(canvas, screen)
+
+
+def _cursor(canvas: Canvas, screen: DebriefScreen) -> None:
+    x = screen.axis.x(screen.at_s)
+    canvas.rect(x - 1.5, CHARTS[0].y, 3.0, TRACK_Y - CHARTS[0].y, INK)
+    rows = flag_rows(screen.moments, screen.axis)
+    if (now := screen.moment) is not None:
+        draw_flag(canvas, now, screen.axis.x(now.time_s), FLAG_Y + FLAG_PITCH * rows.get(now.number, 0))
+    for index, one in enumerate(screen.moments):
+        if one.number in rows:
+            flag_y = FLAG_Y + FLAG_PITCH * rows[one.number]
+            screen.spots.add(screen.axis.x(one.time_s) - 23.0, flag_y - 23.0, 46.0, 46.0, ("moment", index))
+    canvas.rect(LEFT, TRACK_Y - 4.0, RIGHT - LEFT, 8.0, RULE)
+    canvas.rect(LEFT, TRACK_Y - 5.0, x - LEFT, 10.0, INK)
+    if screen.control == "track":
+        canvas.disc(x, TRACK_Y, 27.0, edge=INK, edge_width=FOCUS_EDGE)
+    canvas.disc(x, TRACK_Y, 17.0, fill=PANEL, edge=INK, edge_width=5.0)
+
+
+def _buttons(canvas: Canvas, screen: DebriefScreen) -> None:
+    for name, x, w in BUTTONS:
+        is_dark = name == "play"
+        draw_button(canvas, x, BUTTON_Y, w, BUTTON_H, say(f"debrief.{name}"), is_dark=is_dark,
+                    has_focus=screen.control == name, mark="play" if is_dark else "")  # fmt: skip
+        screen.spots.add(x, BUTTON_Y, w, BUTTON_H, (name, 0))
+    width = canvas.digits(shown.clock(screen.at_s), 722.0, BUTTON_Y + 46.0, 46.0)
+    whole = say("debrief.of", time=shown.clock(screen.back.recording.length_s))
+    canvas.text(whole, 722.0 + width + 14.0, BUTTON_Y + 44.0, 28.0, colour=INK_2, weight="medium", width=130.0)
+
+
+def _speeds(canvas: Canvas, screen: DebriefScreen) -> None:
+    canvas.text(say("debrief.speed"), SPEED_X - 16.0, BUTTON_Y + 40.0, 26.0, colour=INK_2, anchor="right", width=90.0)
+    total = SPEED_W * len(REPLAY_SPEEDS)
+    if screen.control == "speed":
+        _focus(canvas, SPEED_X, BUTTON_Y, total - 4.0, BUTTON_H)
+    for index, speed in enumerate(REPLAY_SPEEDS):
+        x = SPEED_X + SPEED_W * index
+        is_on = speed == screen.back.speed
+        canvas.box(x, BUTTON_Y, SPEED_W - 4.0, BUTTON_H, fill=INK if is_on else PANEL, edge=INK, radius=8.0)
+        words = {0.25: "\N{VULGAR FRACTION ONE QUARTER}", 0.5: "\N{VULGAR FRACTION ONE HALF}"}.get(speed, f"{speed:g}")
+        canvas.text(words, x + SPEED_W / 2.0 - 2.0, BUTTON_Y + 40.0, 28.0, weight="bold",
+                    colour=PANEL if is_on else INK, anchor="centre")  # fmt: skip
+        screen.spots.add(x, BUTTON_Y, SPEED_W, BUTTON_H, ("speed", index))
+
+
+def _drive_on(canvas: Canvas, screen: DebriefScreen) -> None:
+    """The two ways back into the lift."""
+    left_w = 296.0
+    draw_button(canvas, SIDE_X, BUTTON_Y, left_w, BUTTON_H, say("debrief.drive_on"), is_dark=True,
+                has_focus=screen.control == "drive_on")  # fmt: skip
+    screen.spots.add(SIDE_X, BUTTON_Y, left_w, BUTTON_H, ("drive_on", 0))
+    x, w = SIDE_X + left_w + 12.0, SIDE_W - left_w - 12.0
+    draw_button(canvas, x, BUTTON_Y, w, BUTTON_H, say("debrief.again"), has_focus=screen.control == "again")
+    screen.spots.add(x, BUTTON_Y, w, BUTTON_H, ("again", 0))
+
+
+def draw_button(
+    canvas: Canvas, x: float, y: float, w: float, h: float, words: str, *, is_dark: bool = False,
+    has_focus: bool = False, mark: str = "",
+) -> None:  # fmt: skip
+    """A button; the focus edge stands off it."""
+    if has_focus:
+        _focus(canvas, x, y, w, h)
+    canvas.box(x, y, w, h, fill=INK if is_dark else PANEL, edge=INK, radius=8.0)
+    colour = PANEL if is_dark else INK
+    middle = x + w / 2.0
+    if mark:
+        icon(canvas, "play", x + 34.0, y + h / 2.0, 26.0, fill=colour)
+        middle += 18.0
+    canvas.text(words, middle, y + h / 2.0 + 10.0, 30.0, weight="bold", colour=colour, anchor="centre", width=w - 36.0)
+
+
+def _focus(canvas: Canvas, x: float, y: float, w: float, h: float) -> None:
+    canvas.box(x - FOCUS_GAP, y - FOCUS_GAP, w + 2 * FOCUS_GAP, h + 2 * FOCUS_GAP, edge=INK, edge_width=FOCUS_EDGE,
+               radius=12.0)  # fmt: skip

@@ -1,0 +1,111 @@
+"""The recordings that were kept, newest first; Enter looks back on one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pygame
+
+from simulator.recording.keep import Entry, list_recordings
+from simulator.window import measures_shown as shown
+from simulator.window.canvas import Canvas
+from simulator.window.caution_line import draw_caution_line
+from simulator.window.icons import icon
+from simulator.window.moments import how_in_words
+from simulator.window.palette import INK, INK_2, PANEL, PAPER, RULE
+from simulator.window.screens.cards import ENTER_KEYS
+from simulator.window.screens.head import draw_back, draw_head, is_back
+from simulator.window.screens.screen import STAY, Go
+from simulator.window.screens.spots import Spots
+from simulator.words import say
+
+TOP, PITCH, ROW_H, ROWS, LEFT, WIDTH = 152.0, 108.0, 96.0, 8, 48.0, 1824.0
+FOOT_KEYS = (("key.arrows", "key.choose"), ("key.enter", "debrief.name"), ("key.escape", "key.back"))
+
+
+class RecordingsScreen:
+    """Lists a folder; Esc goes back."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.entries: list[Entry] = list_recordings(folder)
+        self.chosen = 0
+        self._spots: Spots[int] = Spots()
+        self._is_drawn = False
+
+    @property
+    def is_menu(self) -> bool:
+        """Gamepads work it like arrows and Enter."""
+        return True
+
+    def take_event(self, event: pygame.event.Event) -> Go:
+        """Arrows choose, Enter or the mouse takes, Esc goes back."""
+        if is_back(event):
+            return Go("back")
+        if event.type == pygame.MOUSEBUTTONDOWN and (found := self._spots.at(event.pos)) is not None:
+            self.chosen, self._is_drawn = found, False
+            return self._take()
+        if event.type != pygame.KEYDOWN:
+            return STAY
+        if event.key == pygame.K_ESCAPE:
+            return Go("back")
+        if event.key in ENTER_KEYS:
+            return self._take()
+        step = {pygame.K_DOWN: 1, pygame.K_UP: -1, pygame.K_PAGEDOWN: ROWS, pygame.K_PAGEUP: -ROWS}.get(event.key, 0)
+        self.chosen = min(max(0, len(self.entries) - 1), max(0, self.chosen + step))
+        self._is_drawn = False
+        return STAY
+
+    def _take(self) -> Go:
+        """What cannot be read cannot be looked back on; its fault stands in its row."""
+        if not self.entries or self.entries[self.chosen].how == "unreadable":
+            return STAY
+        return Go("recording", path=self.entries[self.chosen].path)
+
+    def renew(self, canvas: Canvas) -> None:
+        """Draw it again."""
+        self._is_drawn = False
+
+    def frame(self, canvas: Canvas, elapsed_s: float) -> None:
+        """Draws when something changed."""
+        if not self._is_drawn:
+            self.draw(canvas)
+            self._is_drawn = True
+
+    def draw(self, canvas: Canvas) -> None:
+        """Draws the rows round the chosen one."""
+        canvas.clear(PAPER)
+        self._spots.clear()
+        draw_head(canvas, say("recordings.title"), str(self.folder), width=1500.0)
+        draw_back(canvas)
+        first = max(0, min(self.chosen - ROWS // 2, len(self.entries) - ROWS))
+        for place, index in enumerate(range(first, min(len(self.entries), first + ROWS))):
+            self._draw_row(canvas, index, TOP + PITCH * place)
+        if self.entries:
+            last = min(len(self.entries), first + ROWS)
+            count = say("faults.shown", first=first + 1, last=last, count=len(self.entries))
+            canvas.text(count, 1872.0, 98.0, 28.0, weight="medium", colour=INK_2, anchor="right")
+        else:
+            canvas.text(say("recordings.none"), LEFT, TOP + 60.0, 34.0, weight="bold", width=WIDTH)
+        draw_caution_line(canvas, FOOT_KEYS, left=48.0)
+
+    def _draw_row(self, canvas: Canvas, index: int, y: float) -> None:
+        entry, is_chosen = self.entries[index], index == self.chosen
+        if is_chosen:
+            canvas.box(LEFT - 6.0, y - 6.0, WIDTH + 12.0, ROW_H + 12.0, fill=INK, radius=12.0)
+        canvas.box(LEFT, y, WIDTH, ROW_H, fill=PANEL, edge=None if is_chosen else RULE, radius=8.0)
+        self._spots.add(LEFT, y, WIDTH, ROW_H, index)
+        left = LEFT + 24.0
+        if entry.fault:
+            icon(canvas, "caution", LEFT + 46.0, y + ROW_H / 2.0, 44.0)
+            left = LEFT + 88.0
+        score = say("recordings.score", score=entry.score) if entry.score else ""
+        right = LEFT + WIDTH - 24.0
+        canvas.text(entry.title or entry.name, left, y + 42.0, 32.0, weight="bold", width=1080.0)
+        canvas.text(score, right, y + 42.0, 28.0, weight="bold", anchor="right", width=620.0)
+        words = entry.fault or ", ".join(
+            part for part in (entry.stamp, " and ".join(filter(None, entry.pair)), entry.name) if part
+        )
+        canvas.text(words, left, y + 78.0, 26.0, weight="medium", colour=INK_2, width=1180.0)
+        how = f"{shown.clock(entry.length_s)}  {how_in_words(entry.how)}" if entry.how != "unreadable" else ""
+        canvas.text(how, right, y + 78.0, 26.0, weight="medium", colour=INK_2, anchor="right", width=460.0)

@@ -1,0 +1,200 @@
+"""The start screen, drawn."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pygame
+
+from simulator.mechanics.trailer import stated_mass_kg
+from simulator.scenario.description import Description
+from simulator.window import measures_shown as shown
+from simulator.window.bindings import SEATS, Seat
+from simulator.window.canvas import Canvas
+from simulator.window.caution_line import draw_caution_line
+from simulator.window.icons import badge, icon
+from simulator.window.layout import Region
+from simulator.window.lift import Who, people
+from simulator.window.lifts import Offer
+from simulator.window.palette import CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE, SIDES, WASH
+from simulator.window.pieces import draw_key, key_width, lines_of
+from simulator.window.screens.head import draw_head
+from simulator.window.thumbnail import Thumbnail, depth_m
+from simulator.words import say
+
+if TYPE_CHECKING:
+    from simulator.window.screens.start import StartScreen, WhoRow
+
+FOOT_KEYS = (("key.arrows", "key.choose"), ("key.tab", "key.next_group"), ("key.escape", "key.leave"))
+CARD = Region(48.0, 200.0, 544.0, 392.0)
+CARD_PITCH = (568.0, 418.0)
+CARDS_SHOWN = 4
+PICTURE_H = 196.0
+WHO_X, WHO_W, WHO_Y, WHO_H, WHO_PITCH = 1216.0, 656.0, 200.0, 104.0, 118.0
+
+
+def draw_start(canvas: Canvas, start: StartScreen) -> None:
+    """Draws the whole screen and remembers its places for the mouse."""
+    from simulator.window.screens.start import WHO_ROWS
+
+    canvas.clear(PAPER)
+    start.spots.clear()
+    draw_head(canvas, say("program.name"), say("program.tagline"), width=700.0)
+    _head_keys(canvas, start)
+    for number, (x, key) in enumerate(((48.0, "start.choose"), (WHO_X, "start.who")), 1):
+        canvas.text(f"{number}  {say(key)}", x, 174.0, 32.0, weight="bold")
+    _lifts(canvas, start)
+    for index, row in enumerate(WHO_ROWS):
+        _who(canvas, start, index, row)
+    _controls(canvas, start)
+    _start(canvas, start)
+    draw_caution_line(canvas, FOOT_KEYS, left=48.0)
+
+
+def _head_keys(canvas: Canvas, start: StartScreen) -> None:
+    """At the right of the head: what else can be called up, and that the data is invented."""
+    right = 1872.0
+    for cap, words, key in reversed(start.keys()):
+        width = canvas.text(say(words), right, 58.0, 28.0, weight="bold", anchor="right")
+        cap_w = key_width(canvas, say(cap))
+        draw_key(canvas, say(cap), right - width - 12.0 - cap_w, 30.0, height=38.0)
+        start.spots.add(right - width - 12.0 - cap_w, 20.0, width + 12.0 + cap_w, 56.0, ("key", key))
+        right -= width + cap_w + 48.0
+    slow = start.desk.slow_present_ms
+    words = say("start.slow_present", value=f"{slow:.0f}") if slow else say("program.invented")
+    canvas.text(words, 1872.0, 100.0, 26.0, weight="medium", colour=INK_2, anchor="right", width=1100.0)
+
+
+# Lifts ----------------------------------------------------------------------------------------------------------
+
+
+def _lifts(canvas: Canvas, start: StartScreen) -> None:
+    first = max(0, (start.lift // 2 - 1) * 2)
+    for place, index in enumerate(range(first, min(len(start.offers), first + CARDS_SHOWN))):
+        x = CARD.x + CARD_PITCH[0] * (place % 2)
+        y = CARD.y + CARD_PITCH[1] * (place // 2)
+        draw_card_ground(canvas, x, y, CARD.w, CARD.h, is_chosen=index == start.lift, has_focus=start.group == 0)
+        _lift(canvas, start.offers[index], x, y, start.desk.settings.units)
+        if index == start.lift and start.choice is not None:
+            icon(canvas, "tick", x + CARD.w - 38.0, y + 38.0, 44.0)
+        start.spots.add(x, y, CARD.w, CARD.h, ("lift", index))
+    below = len(start.offers) - first - CARDS_SHOWN
+    more = say("start.more_down", count=below) if below > 0 else ""
+    more = say("start.more_up", count=first) if first else more
+    canvas.text(more, 1160.0, 174.0, 26.0, weight="medium", colour=INK_2, anchor="right")
+
+
+def _lift(canvas: Canvas, offer: Offer, x: float, y: float, system: shown.System) -> None:
+    if offer.description is None:
+        _broken(canvas, offer, x, y)
+        return
+    description = offer.description
+    Thumbnail(description, Region(x + 2.0, y + 2.0, CARD.w - 4.0, PICTURE_H)).draw(canvas)
+    left, right = x + 24.0, x + CARD.w - 24.0
+    canvas.text(description.title, left, y + 238.0, 32.0, weight="bold", width=right - left)
+    lines = lines_of(canvas, description.story, right - left, weight="medium", most=3)
+    for n, line in enumerate(lines):
+        canvas.text(line, left, y + 274.0 + 30.0 * n, 24.0, weight="medium", colour=INK_2, width=right - left)
+    for n in range(4):
+        fill = INK if n < description.difficulty else PANEL
+        canvas.disc(left + 9.0 + 26.0 * n, y + 367.0, 9.0, fill=fill, edge=INK, edge_width=2.0)
+    canvas.text(_size(description, system), right, y + 376.0, 26.0, colour=INK_2, anchor="right", width=380.0)
+
+
+def _size(description: Description, system: shown.System) -> str:
+    depth = say("start.deep", depth=shown.length(depth_m(description), system).joined)
+    mass = say("start.trailer", mass=shown.mass(stated_mass_kg(description.trailer), system).joined)
+    return f"{depth},  {mass}"
+
+
+def _broken(canvas: Canvas, offer: Offer, x: float, y: float) -> None:
+    """A file that cannot be used: no picture, a triangle, how many faults and the first of them."""
+    canvas.box(x + 2.0, y + 2.0, CARD.w - 4.0, PICTURE_H, fill=WASH, radius=7.0)
+    canvas.box(x + 24.0, y + 54.0, CARD.w - 48.0, 92.0, fill=CAUTION_TINT, edge=INK, radius=8.0)
+    icon(canvas, "caution", x + 70.0, y + 100.0, 56.0)
+    count = say("faults.count_one") if len(offer.faults) == 1 else say("faults.count", count=len(offer.faults))
+    canvas.text(count, x + 112.0, y + 110.0, 28.0, weight="bold", width=CARD.w - 150.0)
+    left, width = x + 24.0, CARD.w - 48.0
+    canvas.text(offer.name, left, y + 238.0, 32.0, weight="bold", width=width)
+    lines = lines_of(canvas, offer.faults[0] if offer.faults else "", width, weight="medium", most=4)
+    for n, line in enumerate(lines):
+        canvas.text(line, left, y + 274.0 + 30.0 * n, 24.0, weight="medium", colour=INK_2, width=width)
+
+
+# Who ------------------------------------------------------------------------------------------------------------
+
+
+def _who(canvas: Canvas, start: StartScreen, index: int, row: WhoRow) -> None:
+    y = WHO_Y + index * WHO_PITCH
+    is_chosen = index == start.who
+    draw_card_ground(canvas, WHO_X, y, WHO_W, WHO_H, is_chosen=is_chosen, has_focus=start.group == 1)
+    start.spots.add(WHO_X, y, WHO_W, WHO_H, ("who", index))
+    draw_people(canvas, WHO_X + 28.0, y + 16.0, row.who)
+    canvas.text(say(row.title), WHO_X + 166.0, y + 48.0, 34.0, weight="bold", width=410.0)
+    canvas.text(say(row.words), WHO_X + 166.0, y + 84.0, 26.0, weight="medium", colour=INK_2, width=460.0)
+    if is_chosen:
+        icon(canvas, "tick", WHO_X + WHO_W - 38.0, y + 34.0, 32.0)
+
+
+def _controls(canvas: Canvas, start: StartScreen) -> None:
+    canvas.text(f"3  {say('start.controls')}", WHO_X, 708.0, 32.0, weight="bold")
+    names = start.desk.settings.left_name, start.desk.settings.right_name
+    for side, seat in enumerate(SEATS):
+        y = 730.0 + 70.0 * side
+        canvas.box(WHO_X, y, WHO_W, 58.0, fill=PANEL, edge=RULE, radius=8.0)
+        badge(canvas, side, WHO_X + 33.0, y + 29.0, 42.0)
+        right = canvas.text(
+            names[side] or say("start.ready"), WHO_X + WHO_W - 62.0, y + 38.0, 26.0, colour=INK_2, anchor="right",
+            weight="medium", width=200.0,
+        )  # fmt: skip
+        words = _control_words(start, seat)
+        canvas.text(words, WHO_X + 70.0, y + 39.0, 28.0, width=WHO_W - 150.0 - right)
+        icon(canvas, "tick", WHO_X + WHO_W - 35.0, y + 29.0, 30.0)
+
+
+def _control_words(start: StartScreen, seat: Seat) -> str:
+    if seat not in people(start.who_row.who):
+        return say("start.automatic")
+    keys = say("start.left_keys" if seat == "left" else "start.right_keys")
+    if seat not in start.pads:
+        return keys
+    number = sorted(start.pads).index(seat) + 1
+    return f"{keys}  +  {say('start.pad', number=number)}"
+
+
+def _start(canvas: Canvas, start: StartScreen) -> None:
+    canvas.box(WHO_X, 884.0, WHO_W, 126.0, fill=INK, radius=10.0)
+    title = say("start.start") if start.choice is not None else say("start.show_faults")
+    canvas.text(title, WHO_X + 36.0, 942.0, 46.0, weight="bold", colour=PANEL, width=450.0)
+    canvas.text(start.said(), WHO_X + 36.0, 984.0, 26.0, colour=PANEL, width=450.0)
+    canvas.box(WHO_X + WHO_W - 134.0, 926.0, 96.0, 44.0, fill=PANEL, radius=6.0)
+    canvas.text(say("key.enter"), WHO_X + WHO_W - 86.0, 957.0, 28.0, weight="bold", anchor="centre", width=84.0)
+    start.spots.add(WHO_X, 884.0, WHO_W, 126.0, ("key", pygame.K_RETURN))
+
+
+def draw_card_ground(
+    canvas: Canvas, x: float, y: float, w: float, h: float, *, is_chosen: bool, has_focus: bool
+) -> None:
+    """A card; the chosen one has a thick ink edge, thicker where the keyboard is."""
+    if is_chosen:
+        edge = 9.0 if has_focus else 4.0
+        canvas.box(x - edge, y - edge, w + 2 * edge, h + 2 * edge, fill=INK, radius=14.0)
+    canvas.box(x, y, w, h, fill=PANEL, edge=None if is_chosen else RULE, radius=8.0)
+
+
+def draw_people(canvas: Canvas, x: float, y: float, who: Who) -> None:
+    """Who sits where: a head and shoulders, or a box with a face for an automatic operator."""
+    if who == "demo":
+        canvas.box(x + 8.0, y + 6.0, 88.0, 60.0, fill=PANEL, edge=INK, edge_width=4.0, radius=6.0)
+        icon(canvas, "play", x + 53.0, y + 36.0, 34.0, fill=INK)
+        return
+    for side, seat in enumerate(SEATS):
+        left, colour = x + 56.0 * side, SIDES[side].main
+        if seat not in people(who):
+            canvas.box(left, y + 4.0, 44.0, 62.0, fill=PANEL, edge=colour, edge_width=4.0, radius=6.0)
+            canvas.disc(left + 15.0, y + 26.0, 4.0, fill=colour)
+            canvas.disc(left + 29.0, y + 26.0, 4.0, fill=colour)
+            canvas.rect(left + 11.0, y + 46.0, 22.0, 4.0, colour)
+        else:
+            canvas.disc(left + 22.0, y + 15.0, 13.0, fill=colour)
+            canvas.box(left, y + 32.0, 44.0, 34.0, fill=colour, radius=12.0)

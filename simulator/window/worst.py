@@ -1,0 +1,74 @@
+"""A recorded lift's worst values by seat, with the level each came to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+import numpy as np
+
+from simulator.recording.recorded import Recording
+from simulator.recording.whole_numbers import Real
+from simulator.scenario.description import END_NAMES, Limits
+from simulator.window import measures_shown as shown
+from simulator.window import thresholds
+from simulator.window.layout import ends_by_side
+from simulator.window.measures_shown import System
+from simulator.window.thresholds import Level, Threshold
+from simulator.words import say
+
+_Text = Callable[[float], str]
+
+
+class WorstRow(NamedTuple):
+    """One quantity: what, and its worst value seen left and right with its level."""
+
+    label: str
+    cells: tuple[tuple[str, Level], ...]
+    """Left and right, or one for the load."""
+
+
+def worst_rows(recording: Recording, limits: Limits, system: System) -> tuple[WorstRow, ...]:
+    """All of them; nothing where no sample was saved."""
+    if not len(recording.time_s):
+        return ()
+    ends = (0, 1) if recording.description is None else ends_by_side(recording.description)
+
+    def by_seat(key: str, field: str, limit: Threshold | None, text: _Text, *, rising: bool = True) -> WorstRow:
+        cells = tuple(_cell(_column(recording, END_NAMES[end], field), limit, text, rising=rising) for end in ends)
+        return WorstRow(say(f"debrief.worst_{key}"), cells)
+
+    hangs = recording.column("load.ground_N") < 1.0
+    sway = np.where(hangs, recording.column("load.sway_m"), np.nan)
+    return (
+        by_seat("off_plumb", "mean_off_plumb_rad", thresholds.off_plumb(limits), lambda v: shown.angle(v).joined),
+        by_seat("tension", "line_load_N", None, lambda v: shown.load(v, system).joined),
+        by_seat("capacity", "capacity_used", thresholds.capacity(limits), lambda v: shown.percent(v).joined),
+        by_seat(
+            "float", "least_float_share", thresholds.float_share(limits), lambda v: shown.percent(v).joined,
+            rising=False,
+        ),
+        by_seat(
+            "head_room", "head_room_m", thresholds.head_room(limits), lambda v: shown.length(v, system).joined,
+            rising=False,
+        ),
+        WorstRow(
+            say("debrief.worst_sway"),
+            (_cell(sway, thresholds.sway(limits), lambda v: shown.length(v, system, decimals=2).joined, rising=True),),
+        ),
+    )  # fmt: skip
+
+
+def _column(recording: Recording, end: str, field: str) -> Real:
+    values = recording.column(f"{end}.{field}")
+    if field == "mean_off_plumb_rad":
+        return np.where(recording.column(f"{end}.slack") == 1.0, np.nan, values)
+    return values
+
+
+def _cell(values: Real, limit: Threshold | None, text: _Text, *, rising: bool) -> tuple[str, Level]:
+    known = values[np.isfinite(values)]
+    if not len(known):
+        return shown.NONE, Level.GOOD
+    worst = float(known.max() if rising else known.min())
+    return text(worst), limit.level(worst) if limit else Level.GOOD

@@ -1,0 +1,135 @@
+"""What the tests of screens share: a program without a screen, posted events, and a short recorded lift."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import cache
+from typing import NamedTuple
+
+import pygame
+
+from simulator.attempt import Attempt, Operator
+from simulator.engine.commands import Commands, UnitCommands
+from simulator.readings import Readings
+from simulator.recording.memory import Memory
+from simulator.recording.recorded import Recording
+from simulator.scenario.description import Description
+from simulator.window.desk import Desk
+from simulator.window.lifts import shipped_lifts
+from simulator.window.loop import Program
+from simulator.window.told import Check, Tell, nothing_told
+from tests.window.sample import calm_readings
+
+FRAME_S = 1 / 60
+SMALL = (1280, 720)
+STOP_AT_S = 2.0
+LONG_S = 4.0
+
+
+class CountingLift:
+    """A lift that only counts: time goes on, nothing moves."""
+
+    def __init__(self, description: Description, operators: list[Operator | None]) -> None:
+        self.operators = operators
+        parts = {part.name for part in description.trailer.parts}
+        calm = calm_readings()
+        gaps = tuple(gap for gap in calm.gaps if gap.part in parts)
+        self.readings: Readings = calm._replace(time_s=0.0, step=0, gaps=gaps)
+        self.stopped = False
+        self.ended = False
+        self.given: list[Commands] = []
+        self._per_s = description.engine.steps_per_s
+
+    def advance(self, commands: Commands, steps: int) -> None:
+        self.given.append(commands)
+        step = self.readings.step + steps
+        self.readings = self.readings._replace(step=step, time_s=step / self._per_s)
+
+    def stop(self) -> None:
+        self.stopped = True
+
+    def resume(self) -> None:
+        self.stopped = False
+
+
+def open_small(
+    *, desk: Desk | None = None, tell: Tell = nothing_told, check: Check | None = None, begin: type = CountingLift
+) -> Program:
+    """A program on a window that nobody sees."""
+    pygame.display.init()
+    pygame.font.init()
+    shown = Program(pygame.display.set_mode(SMALL), "metric", begin, desk=desk, tell=tell, check=check)
+    pygame.event.clear()
+    return shown
+
+
+def post(kind: int, key: int = 0, scancode: int = 0, unicode: str = "") -> None:
+    """Put a key event into the queue."""
+    pygame.event.post(pygame.event.Event(kind, scancode=scancode, key=key, mod=0, unicode=unicode))
+
+
+def tap(shown: Program, *keys: int, scancode: int = 0, unicode: str = "") -> None:
+    """Press and release keys, each seen by the program."""
+    for key in keys:
+        for kind in (pygame.KEYDOWN, pygame.KEYUP):
+            post(kind, key, scancode, unicode)
+            shown.take_events()
+
+
+def mouse(shown: Program, kind: int, x: float, y: float) -> None:
+    """A mouse event at a place in design units."""
+    px, py = shown.canvas.to_px(x, y)
+    pygame.event.post(pygame.event.Event(kind, pos=(round(px), round(py)), button=1, buttons=(1, 0, 0), rel=(0, 0)))
+    shown.take_events()
+
+
+def frames(shown: Program, count: int, elapsed_s: float = FRAME_S) -> None:
+    """Events and frames."""
+    for _ in range(count):
+        shown.take_events()
+        shown.frame(elapsed_s)
+
+
+class Found(NamedTuple):
+    """A finding as a report tells it."""
+
+    time_s: float
+    level: str
+    who: str
+    what: str
+    why: str
+    key: str
+
+
+FINDINGS = (
+    Found(1.0, "caution", "nose unit", "off plumb over 2.0 deg (caution limit), worst 2.5 deg", "it slewed",
+          "nose.mean_off_plumb_rad"),
+    Found(3.0, "stop", "load", "sway over 1.0 m (stop limit), worst 1.2 m", "it was not settled", "load.sway_m"),
+)  # fmt: skip
+
+
+def two_findings(recording: Recording, units: str) -> Sequence[Found]:
+    """The same two, whatever the lift."""
+    return FINDINGS
+
+
+@cache
+def yard() -> Description:
+    """The lightest shipped lift."""
+    return shipped_lifts()[0]
+
+
+@cache
+def driven() -> tuple[Recording, dict[int, str]]:
+    """Four seconds of hoisting with a stop order in them, and the state's hash at each whole second."""
+    attempt = Attempt(yard())
+    memory = Memory(attempt, pair=("Ash", "Robin"))
+    per_s, hashes = yard().engine.steps_per_s, {}
+    up = Commands(UnitCommands(hoist=1.0), UnitCommands(hoist=0.5))
+    for second in range(1, round(LONG_S) + 1):
+        attempt.advance(up, per_s)
+        hashes[second] = attempt.state_hash
+        if second == round(STOP_AT_S):
+            attempt.stop()
+            attempt.resume()
+    return memory.recording("short.lift"), hashes

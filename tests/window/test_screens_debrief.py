@@ -1,0 +1,265 @@
+"""The debrief: events in time, the scrubber, replay from stored samples, and driving on from a moment."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pygame
+import pytest
+
+from simulator.attempt import Attempt
+from simulator.recording.recorded import as_readings
+from simulator.window import program
+from simulator.window.chart_view import FLAG_APART, Axis, flag_rows
+from simulator.window.charts import charts, most, thinned
+from simulator.window.desk import Desk
+from simulator.window.lift import Choice, begin_attempt
+from simulator.window.looking_back import LookBack
+from simulator.window.loop import Program
+from simulator.window.moments import Moment, at_or_before, moments, spans
+from simulator.window.replayed import Replayed
+from simulator.window.screens.cards import PauseCard, SummaryCard
+from simulator.window.screens.debrief import CONTROLS, DebriefScreen
+from simulator.window.screens.drive import DriveScreen
+from simulator.window.screens.replay import ReplayScreen
+from simulator.window.screens.screen import Go
+from simulator.window.thresholds import Level
+from tests.window.screens import FINDINGS, LONG_S, STOP_AT_S, driven, frames, mouse, open_small, tap, two_findings, yard
+
+
+def looked_back() -> tuple[Program, DebriefScreen]:
+    """The short lift in the debrief."""
+    shown = open_small(tell=two_findings, begin=begin_attempt)
+    shown.show_debrief(LookBack(driven()[0], None, two_findings, shown.desk))
+    assert isinstance(shown.screen, DebriefScreen)
+    return shown, shown.screen
+
+
+def test_findings_and_happenings_are_numbered_in_time() -> None:
+    found = moments(driven()[0], FINDINGS)
+    times = [one.time_s for one in found]
+    assert times == sorted(times) and [one.number for one in found] == list(range(1, len(found) + 1))
+    assert {1.0, 3.0} <= set(times)
+    assert sum(one.time_s == pytest.approx(STOP_AT_S) for one in found) == 2
+    stop = next(one for one in found if one.time_s == 3.0)
+    assert (stop.level, stop.title, stop.side) == (Level.STOP, "Sway over 1.0 m", -1)
+    assert stop.what == "Worst 1.2 m" and stop.why == "It was not settled" and "sway" in stop.next_time
+    assert next(one for one in found if one.time_s == 1.0).side == 0
+
+
+def test_steps_cover_the_lift_without_a_gap() -> None:
+    recording, _ = driven()
+    per_s = recording.head.steps_per_s
+    notes = ((0, "take slack"), (per_s, "take slack"), (per_s + 60, "raise"))
+    marks = tuple((step, "stage", f"{end} unit: {doing}") for step, doing in notes for end in ("nose", "tail"))
+    first, second, *rest = recording.seconds
+    split = first._replace(events=marks[:2]), second._replace(events=marks[2:])
+    found = spans(replace(recording, seconds=(*split, *rest)))
+    assert [one.title for one in found] == ["Take the slack", "Raise"]
+    assert [(one.begin_s, one.end_s) for one in found] == [(0.0, 1.0 + 60 / per_s), (1.0 + 60 / per_s, LONG_S)]
+
+
+@pytest.mark.parametrize("x", [232.0, 500.0, 1368.0])
+def test_a_place_on_the_axis_is_the_place_of_its_time(x: float) -> None:
+    axis = Axis(317.0)
+    assert axis.x(axis.time_s(x)) == pytest.approx(x)
+
+
+def test_a_thinned_line_keeps_every_peak() -> None:
+    time_s = np.linspace(0.0, 100.0, 5001)
+    values = np.sin(time_s)
+    values[1234], values[4321] = 7.0, -5.0
+    values[2000:2100] = np.nan
+    times, kept = thinned(time_s, values, 200)
+    assert len(kept) <= 400
+    assert np.nanmax(kept) == 7.0 and np.nanmin(kept) == -5.0
+    assert np.all(np.diff(times) > 0.0)
+    assert set(zip(times[np.isfinite(kept)], kept[np.isfinite(kept)], strict=True)) <= set(
+        zip(time_s, values, strict=True)
+    )
+
+
+def test_no_flag_hides_another_and_the_worst_has_its_place_first() -> None:
+    axis = Axis(100.0)
+    crowd = tuple(Moment(n, 50.0 + 0.2 * n, Level.STOP if n == 9 else Level.GOOD, "") for n in range(1, 10))
+    rows = flag_rows(crowd, axis)
+    assert 9 in rows
+    placed = [(axis.x(one.time_s), rows[one.number]) for one in crowd if one.number in rows]
+    for index, (x, row) in enumerate(placed):
+        assert all(abs(x - other) >= FLAG_APART for other, at in placed[index + 1 :] if at == row)
+
+
+def test_charts_show_every_value_in_their_height() -> None:
+    recording, _ = driven()
+    for system in ("metric", "us"):
+        for chart in charts(recording, yard().limits, system):  # type: ignore[arg-type]
+            assert most(chart.series) <= chart.top
+            assert all(0.0 <= tick <= chart.top for tick in chart.ticks)
+
+
+def test_arrows_go_from_event_to_event_and_stay_at_the_ends() -> None:
+    shown, debrief = looked_back()
+    tap(shown, pygame.K_HOME)
+    seen = []
+    for _ in range(len(debrief.moments) + 3):
+        tap(shown, pygame.K_RIGHT)
+        seen.append(debrief.at_s)
+    assert sorted({one.time_s for one in debrief.moments}) == sorted(set(seen))
+    tap(shown, pygame.K_LEFT)
+    assert debrief.at_s < seen[-1]
+    assert debrief.moment == debrief.moments[at_or_before(debrief.moments, debrief.at_s)]
+
+
+def test_it_opens_at_the_worst_moment() -> None:
+    _, debrief = looked_back()
+    assert debrief.at_s == 3.0
+
+
+def test_the_track_is_the_scrubber_for_the_mouse_and_for_keys() -> None:
+    shown, debrief = looked_back()
+    frames(shown, 1)
+    mouse(shown, pygame.MOUSEBUTTONDOWN, 232.0 + 1136.0 / 4.0, 884.0)
+    assert debrief.at_s == pytest.approx(LONG_S / 4.0, abs=0.02)
+    mouse(shown, pygame.MOUSEMOTION, 232.0 + 1136.0 / 2.0, 400.0)
+    assert debrief.at_s == pytest.approx(LONG_S / 2.0, abs=0.02)
+    mouse(shown, pygame.MOUSEBUTTONUP, 800.0, 400.0)
+    mouse(shown, pygame.MOUSEMOTION, 1368.0, 884.0)
+    assert debrief.at_s == pytest.approx(LONG_S / 2.0, abs=0.02)
+    while debrief.control != "track":
+        tap(shown, pygame.K_TAB)
+    before = debrief.at_s
+    tap(shown, pygame.K_RIGHT)
+    assert debrief.at_s == pytest.approx(before + 1.0)
+
+
+def test_every_control_can_be_reached_by_tab_and_the_speeds_by_arrows() -> None:
+    shown, debrief = looked_back()
+    reached = set()
+    for _ in CONTROLS:
+        reached.add(debrief.control)
+        tap(shown, pygame.K_TAB)
+    assert reached == set(CONTROLS)
+    while debrief.control != "speed":
+        tap(shown, pygame.K_TAB)
+    tap(shown, *[pygame.K_RIGHT] * 9)
+    assert debrief.back.speed == 8.0
+    tap(shown, *[pygame.K_LEFT] * 9)
+    assert debrief.back.speed == 0.25
+
+
+def test_a_replay_shows_the_stored_samples_and_goes_straight_between_them() -> None:
+    recording, _ = driven()
+    row = len(recording.time_s) // 2
+    before, after = float(recording.time_s[row]), float(recording.time_s[row + 1])
+    stored = as_readings(recording.table[row])
+    lift = Replayed(recording, before)
+    assert lift.readings.nose == stored.nose and lift.readings.load == stored.load
+    lift.go_to((before + after) / 2.0)
+    rope = recording.column("nose.rope_out_m")
+    assert lift.readings.nose.rope_out_m == pytest.approx((rope[row] + rope[row + 1]) / 2.0)
+
+
+@pytest.mark.parametrize("speed", [0.5, 2.0])
+def test_a_replay_runs_at_its_speed_and_halts_at_the_end(speed: float) -> None:
+    shown, debrief = looked_back()
+    debrief.back.speed = speed
+    tap(shown, pygame.K_HOME, pygame.K_SPACE)
+    replay = shown.screen
+    assert isinstance(replay, ReplayScreen) and replay.is_playing
+    frames(shown, 30)
+    assert replay.lift.time_s == pytest.approx(0.5 * speed, abs=0.05)
+    replay.lift.go_to(LONG_S - 0.01)
+    frames(shown, 4)
+    assert not replay.is_playing and replay.lift.time_s == LONG_S
+
+
+def test_a_replay_halts_jumps_and_goes_back_to_the_debrief_at_its_time() -> None:
+    shown, _ = looked_back()
+    shown._go(Go("replay", None, 0.0))
+    replay = shown.screen
+    assert isinstance(replay, ReplayScreen)
+    tap(shown, pygame.K_SPACE)
+    frames(shown, 5)
+    assert replay.lift.time_s == 0.0
+    tap(shown, pygame.K_RIGHT)
+    assert replay.lift.time_s == replay.moments[0].time_s or replay.moments[0].time_s == 0.0
+    mouse(shown, pygame.MOUSEBUTTONDOWN, 330.0 + 850.0 / 2.0, 1058.0)
+    assert replay.lift.time_s == pytest.approx(LONG_S / 2.0, abs=0.02)
+    tap(shown, pygame.K_ESCAPE)
+    assert isinstance(shown.screen, DebriefScreen)
+    assert shown.screen.at_s == pytest.approx(LONG_S / 2.0, abs=0.02)
+
+
+def test_driving_on_starts_from_the_very_state_and_waits_for_the_people() -> None:
+    recording, hashes = driven()
+    shown, debrief = looked_back()
+    debrief.at_s = 3.0
+    while debrief.control != "drive_on":
+        tap(shown, pygame.K_TAB)
+    tap(shown, pygame.K_RETURN)
+    drive = shown.screen
+    assert isinstance(drive, DriveScreen) and isinstance(drive.lift, Attempt)
+    assert drive.lift.state_hash == hashes[3]
+    frames(shown, 5)
+    assert isinstance(drive.over, PauseCard) and drive.lift.state_hash == hashes[3]
+    tap(shown, pygame.K_RETURN)
+    frames(shown, 10)
+    assert drive.lift.readings.time_s > 3.0
+    assert shown._kept is not None
+    again = shown._kept.look_back(two_findings, shown.desk).recording
+    assert again.head.parent is not None and again.head.parent.name == recording.name
+    assert again.head.parent.step == 3 * recording.head.steps_per_s
+
+
+def test_escape_on_the_way_leaves_it() -> None:
+    shown, _ = looked_back()
+    pygame.event.post(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_ESCAPE, scancode=0, mod=0, unicode=""))
+    shown._go(Go("drive_on", None, 3.0))
+    assert isinstance(shown.screen, DebriefScreen) and shown.screen.at_s == 3.0
+
+
+def test_a_recording_without_a_scenario_is_shown_and_says_why_it_cannot_be_driven() -> None:
+    shown = open_small()
+    bare = replace(driven()[0], description=None)
+    shown.show_debrief(LookBack(bare, None, two_findings, shown.desk))
+    frames(shown, 1)
+    tap(shown, pygame.K_SPACE)
+    assert isinstance(shown.screen, DebriefScreen) and not shown.screen.can_replay
+    shown._go(Go("drive_on", None, 1.0))
+    assert isinstance(shown.screen, DebriefScreen) and "cannot be driven on" in shown.screen.fault
+    frames(shown, 1)
+
+
+def test_a_recording_without_samples_is_shown() -> None:
+    shown = open_small()
+    empty = replace(driven()[0], seconds=(), notes=("no second of the lift was saved",))
+    shown.show_debrief(LookBack(empty, None, two_findings, shown.desk))
+    frames(shown, 1)
+    tap(shown, pygame.K_SPACE, pygame.K_RIGHT)
+    frames(shown, 1)
+    assert isinstance(shown.screen, DebriefScreen)
+
+
+def test_a_lift_that_is_ended_leads_over_its_summary_to_its_debrief_and_again() -> None:
+    shown = open_small(tell=two_findings, begin=begin_attempt, desk=Desk())
+    shown.show_lift(Choice(yard(), "two"))
+    frames(shown, 8, 0.1)
+    drive = shown.screen
+    assert isinstance(drive, DriveScreen)
+    time_s = drive.lift.readings.time_s
+    tap(shown, pygame.K_ESCAPE, pygame.K_UP, pygame.K_UP, pygame.K_RETURN)
+    assert isinstance(drive.over, SummaryCard)
+    tap(shown, pygame.K_RETURN)
+    debrief = shown.screen
+    assert isinstance(debrief, DebriefScreen)
+    assert time_s > 0.1 and debrief.back.recording.length_s == pytest.approx(time_s)
+    while debrief.control != "again":
+        tap(shown, pygame.K_TAB)
+    tap(shown, pygame.K_RETURN)
+    assert isinstance(shown.screen, DriveScreen) and shown.screen.lift.readings.time_s == 0.0
+
+
+def test_the_front_door_opens_on_a_recording() -> None:
+    assert program.run_debrief(driven()[0], at_s=1.0, tell=two_findings, most_frames=2) == 0
+    assert not pygame.display.get_init()

@@ -1,0 +1,123 @@
+"""The start screen: what is on offer, files that cannot be used, and the check before driving."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pygame
+import pytest
+
+from simulator.recording.settings import Settings
+from simulator.window import lifts
+from simulator.window.desk import Desk
+from simulator.window.lift import Choice, begin_attempt
+from simulator.window.lifts import offered_lifts
+from simulator.window.screens.debrief import DebriefScreen
+from simulator.window.screens.lines import Line, LinesScreen
+from simulator.window.screens.recordings import RecordingsScreen
+from simulator.window.screens.screen import Go
+from simulator.window.screens.start import StartScreen
+from tests.window.screens import frames, open_small, tap, yard
+
+
+def test_broken_user_files_show_all_their_faults_and_are_not_driven(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    good = Path(lifts.shipped_scenarios()[0]).read_text(encoding="utf-8")
+    (tmp_path / "a_good.toml").write_text(good, encoding="utf-8")
+    (tmp_path / "broken.toml").write_text(good.replace("title =", "titel =", 1) + "\n[nonsense]\n", encoding="utf-8")
+    (tmp_path / "worse.toml").write_bytes(b"\xff\x00")
+    own = lifts.user_offers(tmp_path)
+    assert [row.name for row in own] == ["a_good.toml", "broken.toml", "worse.toml"]
+    assert [row.description is None for row in own] == [False, True, True]
+    shown = open_small()
+    shown._offers = offered_lifts((), own)
+    shown.show_start(None)
+    start = shown.screen
+    assert isinstance(start, StartScreen) and len(start.descriptions) == 1
+    tap(shown, pygame.K_RIGHT)
+    frames(shown, 1)
+    tap(shown, pygame.K_RETURN)
+    assert isinstance(start.over, LinesScreen)
+    assert [line.text for line in start.over.lines] == list(own[1].faults) and len(own[1].faults) >= 2
+    frames(shown, 1)
+    tap(shown, pygame.K_ESCAPE)
+    assert start.over is None and start.choice is None
+
+
+def test_many_faults_scroll_to_the_last() -> None:
+    shown = open_small()
+    lines = LinesScreen("t", "w", tuple(Line("caution", f"fault {n}") for n in range(60)))
+    shown._show(lines)
+    frames(shown, 1)
+    for _ in range(40):
+        tap(shown, pygame.K_PAGEDOWN)
+        frames(shown, 1)
+    assert lines.first > 40 and lines._last == 60
+    tap(shown, pygame.K_HOME)
+    assert lines.first == 0
+
+
+def test_a_check_before_driving_lists_what_it_is_told() -> None:
+    asked = []
+
+    def check(description: object, units: str) -> tuple[bool, tuple[tuple[str, str], ...]]:
+        asked.append((description, units))
+        return False, (("stop", "Too far."), ("good", "Enough rope."))
+
+    shown = open_small(check=check)
+    shown.show_start(Choice(yard(), "two"))
+    start = shown.screen
+    assert isinstance(start, StartScreen)
+    tap(shown, pygame.K_c)
+    assert isinstance(start.over, LinesScreen) and "does not work" in start.over.title
+    assert [line.text for line in start.over.lines] == ["Too far.", "Enough rope."]
+    assert asked == [(start.descriptions[start.lift], "metric")]
+
+
+def test_without_a_check_its_key_does_nothing() -> None:
+    shown = open_small()
+    shown.show_start(None)
+    tap(shown, pygame.K_c)
+    assert isinstance(shown.screen, StartScreen) and shown.screen.over is None
+
+
+def test_shipped_drills_are_on_offer_after_the_lifts() -> None:
+    shown = open_small()
+    shown.show_start(None)
+    start = shown.screen
+    assert isinstance(start, StartScreen)
+    has_drill = [row.drill is not None for row in start.descriptions]
+    assert has_drill == sorted(has_drill) and has_drill.count(True) == len(lifts.shipped_drills()) > 0
+
+
+def test_recordings_of_the_folder_are_listed_and_one_is_opened(tmp_path: Path) -> None:
+    shown = open_small(desk=Desk(Settings(recordings=str(tmp_path)), keeps_lifts=True), begin=begin_attempt)
+    shown.show_lift(Choice(yard(), "two"))
+    frames(shown, 4, 0.1)
+    shown._leave_lift()
+    (tmp_path / "other.lift").write_bytes(b"nothing of ours")
+    shown.show_start(None)
+    tap(shown, pygame.K_r)
+    frames(shown, 1)
+    start = shown.screen
+    assert isinstance(start, StartScreen) and isinstance(start.over, RecordingsScreen)
+    names = [entry.path.name for entry in start.over.entries]
+    assert len(names) == 2 and "other.lift" in names
+    for _ in names:
+        tap(shown, pygame.K_UP)
+    while start.over.entries[start.over.chosen].path.name != "other.lift":
+        tap(shown, pygame.K_DOWN)
+    tap(shown, pygame.K_RETURN)
+    assert shown.screen is start
+    tap(shown, pygame.K_UP if start.over.chosen else pygame.K_DOWN, pygame.K_RETURN)
+    assert isinstance(shown.screen, DebriefScreen)
+    assert shown.screen.back.recording.head.title == yard().title
+
+
+def test_a_recording_that_vanished_is_a_sentence(tmp_path: Path) -> None:
+    shown = open_small()
+    shown.show_start(None)
+    shown._go(Go("recording", path=tmp_path / "gone.lift"))
+    assert isinstance(shown.screen, StartScreen) and isinstance(shown.screen.over, LinesScreen)
+    assert "no such file" in shown.screen.over.lines[0].text
