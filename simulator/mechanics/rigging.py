@@ -8,7 +8,7 @@ from typing import NamedTuple
 from simulator.scenario.hardware import Mark, Piece, Table
 
 LOWEST_LEG_RAD = radians(30.0)
-"""Lower legs, from horizontal, are not used unless maker or qualified person approves (ASME B30.9, read second-hand)."""
+"""Lower legs, from horizontal, are not used unless maker or qualified person approves (ASME B30.9, secondary copy)."""
 WIDEST_BOW_RAD = radians(120.0)
 """Two legs in one bow: full rating up to this included angle, loaded evenly (several reprints)."""
 SIDE_LOAD_BANDS: tuple[tuple[float, float], ...] = ((5.0, 1.0), (45.0, 0.7), (90.0, 0.5))
