@@ -1,5 +1,6 @@
 """The front door: good and bad input, exit codes, sentences and no tracebacks."""
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -11,6 +12,7 @@ from simulator.readings import CHANNELS
 from simulator.recording.track import COLUMNS
 
 HEADER = ",".join(COLUMNS)
+HIDES = ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")
 TRACKS = {
     "wrong header": ("a,b\n1,2\n", ["header: given a,b"]),
     "nothing": ("", ["header: given nothing"]),
@@ -91,3 +93,13 @@ def test_help_needs_no_heavy_library() -> None:
     )
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="elsewhere there is always a display")
+def test_no_display_is_a_sentence() -> None:
+    unseen = {name: value for name, value in os.environ.items() if name not in HIDES}
+    command = [sys.executable, "-m", "simulator", "drive", "practice_yard"]
+    done = subprocess.run(command, env=unseen, capture_output=True, text=True, timeout=60)
+    assert done.returncode == 2
+    assert "No window could be opened" in done.stderr
+    assert "Traceback" not in done.stderr

@@ -23,6 +23,10 @@ class NoDisplay(RuntimeError):  # noqa: N818 - named by what is missing
     """No window can be opened; the message is a sentence for the user."""
 
 
+UNSEEN = ("dummy", "offscreen", "evdev")
+"""SDL's video drivers that show nothing."""
+
+
 def open_window(*, is_plain: bool = False) -> pygame.Surface:
     """A resizable window, as large as the desktop comfortably allows.
 
@@ -32,6 +36,7 @@ def open_window(*, is_plain: bool = False) -> pygame.Surface:
     try:
         _choose_presenting(is_plain=is_plain)
         pygame.display.init()
+        _refuse_unseen()
         pygame.font.init()
         sizes = pygame.display.get_desktop_sizes() or [FULL_SIZE]
         share = min(1.0, WINDOW_SHARE * min(sizes[0][0] / FULL_SIZE[0], sizes[0][1] / FULL_SIZE[1]))
@@ -45,6 +50,17 @@ def open_window(*, is_plain: bool = False) -> pygame.Surface:
     pygame.display.set_caption(say("program.name"))
     pygame.joystick.init()
     return surface
+
+
+def _refuse_unseen() -> None:
+    """With no screen SDL draws where nobody sees it and says nothing; only who asks for that by name may have it.
+
+    Raises:
+        pygame.error: nobody could see the window.
+    """
+    driver = pygame.display.get_driver()
+    if driver in UNSEEN and os.environ.get("SDL_VIDEODRIVER") != driver:
+        raise pygame.error("no display")
 
 
 def _choose_presenting(*, is_plain: bool) -> None:
