@@ -23,6 +23,8 @@ MOVING_MPS = 0.012
 """The load moves on the bed: wait."""
 SPARE_SHARE = 0.6
 """Share of a function's top speed that the crossing may ask for."""
+KEEPING_SPEED_MPS = 0.03
+"""Top speed at which a hook's height is corrected while the load is carried across."""
 HOOK_PER_S = 0.5
 """How briskly a hook's height is corrected: share of the error a second."""
 LEVEL_M = 0.10
@@ -46,7 +48,6 @@ class Hands:
         self.agreed: Agreement = agreement(description)
         self._leads = description.path.leader == END_NAMES[end]
         self.since_s = 0.0
-        self._hook_z = 0.0
         self._pitch = 0.0
         self._y = 0.0
         self._y_speed = 0.0
@@ -56,7 +57,7 @@ class Hands:
         """Begin a kind of work from where things are."""
         mine = readings.units[self._end]
         self.since_s = readings.time_s
-        self._hook_z, self._pitch = mine.hook_z_m, readings.load.pitch_rad
+        self._pitch = readings.load.pitch_rad
         self._y, self._y_speed = mine.tip_y_m, 0.0
 
     def aim(self, work: str, readings: Readings) -> Aim | None:
@@ -81,11 +82,10 @@ class Hands:
             return Aim((_toward(mine.tip_x_m, x, 0.3), self._y, to_z), hook_up_mps=self._raising(readings, dt))
         if name == "cross":
             speed = self._across(readings, dt)
-            height = HOOK_PER_S * (self._hook_z - mine.hook_z_m)
-            return Aim((x, self._y, path.tip_height_m), (0.0, speed, 0.0), height)
+            return Aim((x, self._y, path.tip_height_m), (0.0, speed, 0.0), self._keeping_height(readings))
         y = self.landing_tip_y(self._end)
         if name == "steady":
-            return Aim((x, y, path.tip_height_m), hook_up_mps=HOOK_PER_S * (self._hook_z - mine.hook_z_m))
+            return Aim((x, y, path.tip_height_m), hook_up_mps=self._keeping_height(readings))
         return Aim((x, y, path.tip_height_m), hook_up_mps=self._lowering(readings, name))
 
     def _on_the_bed(self, readings: Readings, name: str) -> Aim:
@@ -125,6 +125,11 @@ class Hands:
         """Hook still to go up for the belly to be at its agreed height over the road."""
         goal = self._description.path.belly_over_road_m + self.agreed.hook_over_belly_m[self._end]
         return goal - readings.units[self._end].hook_z_m
+
+    def _keeping_height(self, readings: Readings) -> float:
+        """Slowly up or down to the agreed height over the road."""
+        wanted = HOOK_PER_S * self.to_raise_m(readings)
+        return min(KEEPING_SPEED_MPS, max(-KEEPING_SPEED_MPS, wanted))
 
     def _raising(self, readings: Readings, dt: float) -> float:
         """Up, levelling slowly on the way, easing off toward the agreed height."""

@@ -69,7 +69,7 @@ def _over(stop: float, value: float) -> float:
 def test_batch_and_check_agree_on_random_set_ups(name: str) -> None:
     """Two ways of computing: arrays of all set-ups at once, and one lift judged station by station."""
     lift = as_stated(LIFTS[name]())
-    rows = combinations(lift, WIDE, 28, seed=5)
+    rows = combinations(lift, WIDE, 100, seed=5)
     used = judge_many(prepare(lift, step_m=STEP_M), rows)
     refused = set()
     for i in range(len(used)):

@@ -1,0 +1,89 @@
+"""Plan against drive: at each station of the crossing the driven lift reads what the check said it would."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from math import hypot
+from pathlib import Path
+from typing import NamedTuple
+
+import numpy as np
+import pytest
+
+from simulator.attempt import Attempt
+from simulator.places import shipped_scenarios
+from simulator.plan.setup_check import SetupCheck, StationCheck, check_setup
+from simulator.readings import FLOAT_NAMES, Readings, UnitReadings
+from simulator.recording.headless import run_track, track_of
+from tests.test_demonstrations import demonstrated
+
+STEP_M = 2.0
+
+
+class Driven(NamedTuple):
+    """Readings of a whole demonstration, and the check of its lift with the true CG."""
+
+    readings: list[Readings]
+    check: SetupCheck
+
+
+@lru_cache
+def driven(path: Path) -> Driven:
+    attempt, _ = demonstrated(path)
+    again, seen = Attempt(attempt.description), list[Readings]()
+    again.observers.append(lambda now: seen.append(now) if now.step % 24 == 0 else None)
+    run_track(again, track_of(attempt))
+    return Driven(seen, check_setup(attempt.description, step_m=STEP_M, stated=False))
+
+
+def crossing(readings: list[Readings], at: StationCheck) -> list[Readings]:
+    """One sway period of readings round the moment the tips pass a station, so that sway averages out."""
+    tips_y = [tip[1] for tip in at.station.tips_m]
+    hanging = [now for now in readings if now.load.ground_N == 0.0 and now.load.height_over_road_m > 0.0]
+    nearest = min(
+        range(len(hanging)),
+        key=lambda i: sum(abs(unit.tip_y_m - y) for unit, y in zip(hanging[i].units, tips_y, strict=True)),
+    )
+    half = round(hanging[nearest].load.sway_period_s * 5.0)
+    return hanging[max(0, nearest - half) : nearest + half + 1]
+
+
+def mean(readings: list[UnitReadings], name: str) -> float:
+    return float(np.mean([getattr(one, name) for one in readings]))
+
+
+@pytest.mark.parametrize("path", shipped_scenarios(), ids=lambda path: path.stem)
+def test_every_station_of_the_crossing(path: Path) -> None:
+    seen, check = driven(path)
+    passed = [one for one in check.stations if one.station.phase == "crossing"]
+    assert len(passed) >= 4
+    for at in passed:
+        around = crossing(seen, at)
+        for end, stand in enumerate(at.units):
+            units = [now.units[end] for now in around]
+            axis = check.description.units[end].slew_axis_x_m
+            reach = np.mean([hypot(unit.tip_x_m - axis, unit.tip_y_m) for unit in units])
+            planned = hypot(at.station.tips_m[end][0] - axis, at.station.tips_m[end][1])
+            where = (at.station.name, end)
+            assert mean(units, "line_load_N") == pytest.approx(stand.line.load_N, rel=0.02), where
+            assert reach == pytest.approx(planned, abs=0.03), where
+            floats = [mean(units, f"float_{name}_N") for name in FLOAT_NAMES]
+            assert floats == pytest.approx(list(stand.floats.reactions_N), abs=0.02 * max(floats)), where
+
+
+@pytest.mark.parametrize("path", shipped_scenarios(), ids=lambda path: path.stem)
+def test_gaps_over_the_decks(path: Path) -> None:
+    """Where a part comes over something, or leaves it, within that sway period, there is no one gap to compare."""
+    seen, check = driven(path)
+    compared = 0
+    for at in check.stations:
+        if at.station.phase != "crossing" or at.room is None:
+            continue
+        around = crossing(seen, at)
+        for part in at.room.parts:
+            found = [gap for now in around for gap in now.gaps if gap.part == part.part]
+            if all(gap.meets == part.meets and np.isfinite(gap.gap_m) for gap in found):
+                compared += 1
+                gap = float(np.mean([one.gap_m for one in found]))
+                assert gap == pytest.approx(part.gap_m, abs=0.03), (at.station.name, part)
+    assert compared >= 4
