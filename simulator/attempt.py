@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import NamedTuple, Protocol
 
-from simulator.drill.instruction import Instruction, changed
+from simulator.drill.instruction import Instruction, changed, refuse_wild
 from simulator.drill.instruction import from_text as instruction_from
 from simulator.drill.session import Session
 from simulator.engine.changes import carried_over, slipped
@@ -146,6 +146,7 @@ class Attempt:
 
     def instruct(self, what: Instruction) -> None:
         """The instructor's hand: done now, and noted with its step, so that it can be done again at the same one."""
+        refuse_wild(what)
         self.note("instructor", what.text())
         if what.kind in ("pause", "go on"):
             self.is_paused = what.kind == "pause"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import inf
 from typing import Literal, NamedTuple, get_args
 
 from simulator.scenario.description import END_NAMES, Description
@@ -25,6 +26,17 @@ KINDS: tuple[str, ...] = get_args(Kind)
 LASTS_S = 6.0
 
 
+RANGES: dict[str, tuple[float, float]] = {
+    "gust": (0.0, 40.0),
+    "cargo shifts": (-3.0, 3.0),
+    "soft float": (0.05, 1.0),
+    "line slips": (0.0, 2.0),
+    "bed holds": (0.0, 1e6),
+    "step back": (-1.0, 1000.0),
+}
+"""Least and greatest amount of what has one; common sense, no source."""
+
+
 class Instruction(NamedTuple):
     """One act of the instructor."""
 
@@ -42,6 +54,21 @@ class Instruction(NamedTuple):
         return f"{self.kind} | {self.amount!r} | {self.end} | {self.lasts_s!r}"
 
 
+def refuse_wild(what: Instruction) -> None:
+    """Stop an instruction no lift could take.
+
+    Raises:
+        ValueError: kind, unit, amount or time out of range; it says what was given and what is allowed.
+    """
+    if what.kind not in KINDS or what.end not in range(len(END_NAMES)):
+        raise ValueError(f"given {what.text()!r}, allowed: one of {', '.join(KINDS)}, for unit 0 or 1")
+    low, high = RANGES.get(what.kind, (-inf, inf))
+    if not low <= what.amount <= high:
+        raise ValueError(f"{what.kind}: given {what.amount:g}, allowed: {low:g} to {high:g}")
+    if not 0.0 <= what.lasts_s <= 3600.0:
+        raise ValueError(f"{what.kind}: given {what.lasts_s:g} s, allowed: 0 to 3600 s")
+
+
 def from_text(text: str) -> Instruction:
     """The instruction in a line that `text` wrote.
 
@@ -49,9 +76,9 @@ def from_text(text: str) -> Instruction:
         ValueError: it is no such line.
     """
     kind, amount, end, lasts = (part.strip() for part in text.split("|"))
-    if kind not in KINDS or int(end) not in range(len(END_NAMES)):
-        raise ValueError(f"given {text!r}, allowed: a kind of {', '.join(KINDS)}, then amount, end and seconds")
-    return Instruction(kind, float(amount), int(end), float(lasts))  # type: ignore[arg-type]
+    what = Instruction(kind, float(amount), int(end), float(lasts))  # type: ignore[arg-type]
+    refuse_wild(what)
+    return what
 
 
 def changed(description: Description, what: Instruction) -> Description:

@@ -50,7 +50,7 @@ def _unit_text(what: str, unit: UnitReadings, side: int, system: System) -> str:
     if kind == "float":
         value = shown.load(unit.floats_N[FLOAT_NAMES.index(float_name)], system).joined
         return say("alert.float", float=say(f"float.{float_name}"), value=value, **names)
-    if kind == "capacity" and not isfinite(unit.capacity_used):
+    if kind in ("capacity", "tandem") and not isfinite(unit.capacity_used):
         return say("alert.no_rating", **names)
     if kind == "ground":
         most = max(range(4), key=lambda index: unit.floats_N[index])
@@ -61,7 +61,7 @@ def _unit_text(what: str, unit: UnitReadings, side: int, system: System) -> str:
 def _unit_value(kind: str, unit: UnitReadings, system: System) -> str:
     if kind == "off_plumb":
         return shown.angle(unit.mean_off_plumb_rad).joined
-    if kind == "capacity":
+    if kind in ("capacity", "tandem"):
         return shown.percent(unit.capacity_used).joined
     if kind == "head_room":
         return shown.length(unit.head_room_m, system).joined

@@ -106,6 +106,7 @@ def _unit_watches(end: int, limits: Limits, resting: RestingLoads | None) -> lis
         row("tipping", lambda u: float(u.tipping), _SHOWN_STOP),
         row("off_plumb", lambda u: nan if u.slack else u.mean_off_plumb_rad, thresholds.off_plumb(limits)),
         row("capacity", lambda u: u.capacity_used, thresholds.capacity(limits)),
+        row("tandem", lambda u: u.tandem_used, Threshold(1.0, float("inf"), True, 0.0)),
         row("head_room", lambda u: u.head_room_m, thresholds.head_room(limits)),
         row("rope_left", lambda u: u.rope_left_m, thresholds.rope_left(limits)),
         row("ground", lambda u: u.ground_used, Threshold(1.0, float("inf"), True, 0.0)),

@@ -245,3 +245,12 @@ def test_the_very_lift_described_is_left_as_it_was() -> None:
     hashed = Attempt(described).state_hash
     attempt.simulation.reset()
     assert attempt.state_hash == hashed
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["soft float | 0 | 0 | 0", "gust | nan | 0 | 6", "line slips | 1e308 | 1 | 0", "gust | 3 | 2 | 6", "x | 1 | 0 | 0"],
+)
+def test_a_wild_instruction_is_refused_in_a_sentence(line: str) -> None:
+    with pytest.raises(ValueError, match="allowed"):
+        from_text(line)

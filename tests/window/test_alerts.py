@@ -190,3 +190,11 @@ def test_a_part_named_in_small_letters_begins_with_a_capital_on_the_strip() -> N
     rows = tuple(row._replace(part=row.part.lower()) for row in calm.gaps)
     columns = part_looks(calm._replace(gaps=rows), seen(calm), "metric", order=tuple(n.lower() for n in PART_NAMES))
     assert [row.part for row in columns] == list(PART_NAMES)
+
+
+def test_the_share_for_two_units_has_its_own_mark() -> None:
+    """Over the tandem share with capacity still good: one caution, its own."""
+    over = with_nose(calm_readings(), capacity_used=0.8, tandem_used=0.8 / 0.75)
+    assert seen(over).in_order == ("nose.tandem",)
+    assert seen(over).level("nose.tandem") is Level.CAUTION
+    assert "80 %" in alert_text("nose.tandem", over, (0, 1), "metric")
