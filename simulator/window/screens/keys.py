@@ -15,7 +15,7 @@ from simulator.window.palette import INK, INK_2, INK_3, PANEL, PAPER, RIGHT, RUL
 from simulator.window.pieces import draw_key, lines_of
 from simulator.window.screens.head import is_back
 from simulator.window.screens.marks import draw_gamepad_panel, draw_rose_panel, draw_shapes_panel
-from simulator.window.screens.screen import STAY, Go
+from simulator.window.screens.screen import STAY, Go, StillScreen
 from simulator.words import say
 
 CAP, PITCH = 92.0, 100.0
@@ -76,7 +76,7 @@ def other_caps() -> list[Cap]:
     ]
 
 
-class KeysScreen:
+class KeysScreen(StillScreen):
     """The help screen; Esc or F1 leaves it."""
 
     def __init__(self, limits: Limits, *, labels: Labels, is_paused: bool) -> None:
@@ -89,16 +89,6 @@ class KeysScreen:
             return Go("back")
         leaves = (pygame.K_ESCAPE, pygame.K_F1, pygame.K_RETURN)
         return Go("back") if event.type == pygame.KEYDOWN and event.key in leaves else STAY
-
-    def renew(self, canvas: Canvas) -> None:
-        """Draw it again."""
-        self._is_drawn = False
-
-    def frame(self, canvas: Canvas, elapsed_s: float) -> None:
-        """Draws once; nothing on it moves."""
-        if not self._is_drawn:
-            self.draw(canvas)
-            self._is_drawn = True
 
     def draw(self, canvas: Canvas) -> None:
         """Draws the whole screen."""

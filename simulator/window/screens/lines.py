@@ -16,7 +16,7 @@ from simulator.window.palette import INK_2, PANEL, PAPER, RULE
 from simulator.window.pieces import lines_of
 from simulator.window.screens.cards import ENTER_KEYS
 from simulator.window.screens.head import draw_back, draw_head, is_back
-from simulator.window.screens.screen import STAY, Go
+from simulator.window.screens.screen import STAY, Go, StillScreen
 from simulator.window.told import Check, Verdict
 from simulator.words import say
 
@@ -36,7 +36,7 @@ class Line(NamedTuple):
     text: str
 
 
-class LinesScreen:
+class LinesScreen(StillScreen):
     """Shows sentences, one box each; Esc or Enter goes back."""
 
     def __init__(self, title: str, words: str, lines: tuple[Line, ...]) -> None:
@@ -70,16 +70,6 @@ class LinesScreen:
             return
         self.first = min(len(self.lines) - 1, max(0, self.first + by))
         self._is_drawn = False
-
-    def renew(self, canvas: Canvas) -> None:
-        """Draw it again."""
-        self._is_drawn = False
-
-    def frame(self, canvas: Canvas, elapsed_s: float) -> None:
-        """Draws when something changed."""
-        if not self._is_drawn:
-            self.draw(canvas)
-            self._is_drawn = True
 
     def draw(self, canvas: Canvas) -> None:
         """Draws as many as there is room for, from the first on."""

@@ -15,7 +15,7 @@ from simulator.window.moments import how_in_words
 from simulator.window.palette import INK, INK_2, PANEL, PAPER, RULE
 from simulator.window.screens.cards import ENTER_KEYS
 from simulator.window.screens.head import draw_back, draw_head, is_back
-from simulator.window.screens.screen import STAY, Go
+from simulator.window.screens.screen import STAY, Go, StillScreen
 from simulator.window.screens.spots import Spots
 from simulator.words import say
 
@@ -23,7 +23,7 @@ TOP, PITCH, ROW_H, ROWS, LEFT, WIDTH = 152.0, 108.0, 96.0, 8, 48.0, 1824.0
 FOOT_KEYS = (("key.arrows", "key.choose"), ("key.enter", "debrief.name"), ("key.escape", "key.back"))
 
 
-class RecordingsScreen:
+class RecordingsScreen(StillScreen):
     """Lists a folder; Esc goes back."""
 
     def __init__(self, folder: Path) -> None:
@@ -61,16 +61,6 @@ class RecordingsScreen:
         if not self.entries or self.entries[self.chosen].how == "unreadable":
             return STAY
         return Go("recording", path=self.entries[self.chosen].path)
-
-    def renew(self, canvas: Canvas) -> None:
-        """Draw it again."""
-        self._is_drawn = False
-
-    def frame(self, canvas: Canvas, elapsed_s: float) -> None:
-        """Draws when something changed."""
-        if not self._is_drawn:
-            self.draw(canvas)
-            self._is_drawn = True
 
     def draw(self, canvas: Canvas) -> None:
         """Draws the rows round the chosen one."""

@@ -49,3 +49,23 @@ class Screen(Protocol):
     def renew(self, canvas: Canvas) -> None:
         """The window has a new size, or is shown again: draw everything anew."""
         ...
+
+
+class StillScreen:
+    """A screen that is drawn when something on it has changed, and else left alone."""
+
+    _is_drawn = False
+
+    def renew(self, canvas: Canvas) -> None:
+        """Draw it again."""
+        self._is_drawn = False
+
+    def frame(self, canvas: Canvas, elapsed_s: float) -> None:
+        """Draws when something changed."""
+        if not self._is_drawn:
+            self.draw(canvas)
+            self._is_drawn = True
+
+    def draw(self, canvas: Canvas) -> None:
+        """Draws all of it."""
+        raise NotImplementedError

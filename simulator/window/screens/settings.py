@@ -15,7 +15,7 @@ from simulator.window.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, P
 from simulator.window.pieces import lines_of
 from simulator.window.screens.cards import ENTER_KEYS
 from simulator.window.screens.head import draw_back, draw_head, draw_panel, draw_paragraph, is_back
-from simulator.window.screens.screen import STAY, Go
+from simulator.window.screens.screen import STAY, Go, StillScreen
 from simulator.window.screens.spots import Spots
 from simulator.words import say
 
@@ -47,7 +47,7 @@ ROWS = (
 )
 
 
-class SettingsScreen:
+class SettingsScreen(StillScreen):
     """Shows and changes the settings of a desk; Esc goes back."""
 
     def __init__(self, desk: Desk) -> None:
@@ -133,16 +133,6 @@ class SettingsScreen:
         return getattr(self.desk.settings, row.name)
 
     # Drawing ----------------------------------------------------------------------------------------------------
-
-    def renew(self, canvas: Canvas) -> None:
-        """Draw it again."""
-        self._is_drawn = False
-
-    def frame(self, canvas: Canvas, elapsed_s: float) -> None:
-        """Draws when something changed."""
-        if not self._is_drawn:
-            self.draw(canvas)
-            self._is_drawn = True
 
     def draw(self, canvas: Canvas) -> None:
         """Draws the whole screen."""
