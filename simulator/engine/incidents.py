@@ -8,9 +8,7 @@ from typing import NamedTuple
 from simulator.engine.model import Model
 from simulator.engine.state import State
 from simulator.scenario.description import END_NAMES
-from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
-
-TONNE_N = 1000.0 * STANDARD_GRAVITY_MPS2
+from simulator.scenario.measures import TONNE_N
 
 
 class Incident(NamedTuple):

@@ -40,8 +40,7 @@ class Surroundings:
             found = clearances(self._scene, pose, booms)
             gaps = self._gaps = tuple(PartGap(p.part, p.gap_m, p.meets, p.state) for p in found.parts)
             self._measured_z = now.load.z_m
-            far = all(abs(gap.gap_m) > FAR_M for gap in gaps) and all(b.distance_m > FAR_M for b in found.booms)
-            self._looks_left = FAR_LOOKS if far else 0
+            self._looks_left = FAR_LOOKS if is_far(found) else 0
             hits = self._strays(now, found)
         hits += self._landings(now, pose, booms)
         for contact in contacts(self._scene, pose, booms):
@@ -78,6 +77,16 @@ class Surroundings:
     def _speed(self, now: Readings) -> float:
         """The load's speed before it met anything: the larger of now and the look before."""
         return max(now.load.speed_mps, self._last.load.speed_mps if self._last else 0.0)
+
+
+def is_far(found: Clearances) -> bool:
+    """The load is far from units and live lane, and nothing is near an overhead line."""
+    return (
+        all(abs(part.gap_m) > FAR_M for part in found.parts)
+        and all(boom.distance_m > FAR_M for boom in found.booms)
+        and min(found.lane.trailer_m, *found.lane.tail_swings_m) > 0.0
+        and all(gap.state == "clears" for gap in found.overhead)
+    )
 
 
 def pose_of(now: Readings) -> Pose:

@@ -7,9 +7,7 @@ from math import degrees
 from typing import Any
 
 from simulator.readings import Readings, UnitReadings
-from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
-
-TONNE_N = 1000.0 * STANDARD_GRAVITY_MPS2
+from simulator.scenario.measures import TONNE_N
 
 
 @dataclass

@@ -18,6 +18,9 @@ if TYPE_CHECKING:
 STANDARD_GRAVITY_MPS2 = 9.80665
 """Standard gravity (NIST SP 811, App. B; exact in SI)."""
 
+TONNE_N = 1000.0 * STANDARD_GRAVITY_MPS2
+"""Weight of a tonne."""
+
 
 @dataclass(frozen=True, slots=True)
 class Measure:
