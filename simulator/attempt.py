@@ -6,19 +6,15 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import NamedTuple, Protocol
 
-from simulator.drill.instruction import Instruction, changed, refuse_wild
+from simulator.drill.instruction import SHOWN_OR_HIDDEN, Instruction, refuse_wild
 from simulator.drill.instruction import from_text as instruction_from
 from simulator.drill.session import Session
-from simulator.engine.changes import carried_over, slipped
 from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.engine.incidents import Incident
-from simulator.engine.instruments import Instruments
-from simulator.engine.model import Model, build
-from simulator.engine.simulation import Simulation
-from simulator.engine.state import State
 from simulator.engine.surroundings import LOOKS_PER_S, Surroundings
 from simulator.readings import Readings
 from simulator.scenario.description import END_NAMES, Description
+from simulator.world import World
 
 
 class Operator(Protocol):
@@ -68,10 +64,9 @@ class Attempt:
     operators: list[Operator | None] = field(default_factory=lambda: [None, None])
 
     def __post_init__(self) -> None:
-        self.simulation = Simulation(self.description)
-        self.instruments = Instruments(self.simulation.model)
-        engine = self.description.engine
-        self.every = max(1, round(engine.steps_per_s / engine.readings_per_s))
+        self.world = World(self.description)
+        self.simulation = self.world.simulation
+        self.every = self.world.every
         """Steps from one set of readings to the next."""
         self.observers: list[Observer] = []
         self.changes: list[tuple[int, Commands]] = []
@@ -82,6 +77,10 @@ class Attempt:
         self.stopped = False
         self.acknowledged: set[int] = set()
         """Seats that have said they heard the stop order."""
+        self.called_by = ""
+        """Who called the last stop order, if they said."""
+        self.hidden: frozenset[str] = frozenset()
+        """What the instructor has hidden from the pair: coach, roses, loads."""
         self.is_paused = False
         """The instructor's pause: whoever advances the lift looks at it."""
         self._incidents_noted = 0
@@ -89,17 +88,14 @@ class Attempt:
         self._close: tuple[Observer, int] | None = None
         self._given: Commands = STILL
         self._hands: tuple[UnitCommands | None, UnitCommands | None] = (None, None)
-        self.instruments.watch(self.simulation.state)
         self._surroundings = Surroundings(self.description)
-        self._look_every = max(1, round(engine.readings_per_s / LOOKS_PER_S))
-        self.readings: Readings = self.instruments.read(self.simulation.state)
+        self._look_every = max(1, round(self.description.engine.readings_per_s / LOOKS_PER_S))
+        self.readings: Readings = self.world.watch()
         self._look_round()
         has_drill = self.description.drill is not None
         self.session: Session | None = Session(self.description, self.readings) if has_drill else None
         """The drill, if the lift has one."""
         self._asked: Commands = STILL
-        self._starts: dict[int, tuple[Model, State]] = {0: (self.simulation.model, self.simulation.state)}
-        self._gust: tuple[int, float] | None = None
 
     @property
     def incidents(self) -> list[Incident]:
@@ -128,7 +124,7 @@ class Attempt:
             self.note("stop order", f"both units hold{', called by ' + by if by else ''}")
             if self.session is not None:
                 self.session.judge.stop_called(self.readings, reached=self.session.stop_reached)
-        self.stopped = True
+        self.stopped, self.called_by = True, by
         self.acknowledged.clear()
 
     def acknowledge(self, end: int) -> None:
@@ -153,16 +149,11 @@ class Attempt:
         elif what.kind == "stop":
             self.stop(by="the instructor")
         elif what.kind == "step back":
-            self._step_back(int(what.amount))
-        elif what.kind in ("show coach", "hide coach"):
-            if self.session is not None:
-                self.session.coach_shown = what.kind == "show coach"
-        elif what.kind == "line slips":
-            self.simulation.restore(slipped(self.simulation.state, what.end, what.amount))
+            self._step_back(what)
+        elif what.kind in SHOWN_OR_HIDDEN:
+            self._show_or_hide(what)
         else:
-            self._change(what)
-            if what.kind == "gust":
-                self._gust = self.simulation.state.step + round(what.lasts_s / self.simulation.model.dt), -what.amount
+            self.world.instruct(what)
 
     def instruct_again(self, text: str) -> None:
         """Do again what an event of the kind `instructor` says.
@@ -172,27 +163,19 @@ class Attempt:
         """
         self.instruct(instruction_from(text))
 
-    def _change(self, what: Instruction) -> None:
-        """Go on with something else about the lift."""
-        was = self.simulation.model
-        now = build(changed(was.description, what))
-        self.simulation.change(now, carried_over(was, now, self.simulation.state))
-        self.instruments.change(now)
+    def _show_or_hide(self, what: Instruction) -> None:
+        """Coach, roses or loads: the lift itself is the same."""
+        verb, _, thing = what.kind.partition(" ")
+        self.hidden = self.hidden - {thing} if verb == "show" else self.hidden | {thing}
+        if self.session is not None:
+            self.session.coach_shown = "coach" not in self.hidden
 
-    def _step_back(self, index: int) -> None:
-        """The world back to the start of a drill's step; time goes on."""
-        if self.session is None:
-            return
-        index = self.session.index if index < 0 else index
-        if index not in self._starts:
-            return
-        model, state = self._starts[index]
-        self.simulation.change(model, state._replace(step=self.simulation.state.step))
-        self.instruments = Instruments(model)
-        self.instruments.watch(self.simulation.state)
-        self.readings = self.instruments.read(self.simulation.state, self.readings.gaps)
-        self.stopped, self._gust = False, None
-        self.session.back_to(index, self.readings)
+    def _step_back(self, what: Instruction) -> None:
+        """World and drill back to the start of a step; time goes on."""
+        if self.session is not None and self.world.instruct(what):
+            self.readings = self.world.read(self.readings.gaps)
+            self.stopped = False
+            self.session.back_to(self.world.drill_step, self.readings)
 
     def note(self, kind: str, text: str, *, step: int | None = None) -> None:
         """Remember something that happened at `step`, or now, and tell the witnesses."""
@@ -208,14 +191,11 @@ class Attempt:
             if step % self.every == 0:
                 self._ask_operators()
             self._give(commands)
-            self.simulation.step(self._given)
-            if self._gust is not None and step + 1 >= self._gust[0]:
-                self._change(Instruction("gust", self._gust[1]))
-                self._gust = None
+            self.world.step(self._given)
             if (step + 1) % self.every == 0:
                 self._look()
             if self._close is not None and (step + 1) % self._close[1] == 0:
-                self._close[0](self.instruments.read(self.simulation.state, self.readings.gaps))
+                self._close[0](self.world.read(self.readings.gaps))
 
     def _ask_operators(self) -> None:
         """Automatic operators look at the newest readings and move their hands."""
@@ -256,8 +236,7 @@ class Attempt:
 
     def _look(self) -> None:
         state = self.simulation.state
-        self.instruments.watch(state)
-        self.readings = self.instruments.read(state, self.readings.gaps)
+        self.readings = self.world.watch(self.readings.gaps)
         if state.step // self.every % self._look_every == 0:
             self._look_round()
         for incident in self.incidents[self._incidents_noted :]:
@@ -274,7 +253,7 @@ class Attempt:
     def _hold_session(self, session: Session) -> None:
         """Show the drill this moment."""
         if session.see(self.readings, self._asked, stopped=self.stopped, incidents=len(self.incidents)):
-            self._starts[session.index] = self.simulation.model, self.simulation.state
+            self.world.begin_drill_step(session.index)
             self.note("step", f"{session.index + 1}: {session.step.title}")
         if session.stop_reached:
             self.stop(by="a limit of the drill")

@@ -5,8 +5,9 @@ from __future__ import annotations
 from math import sqrt
 from typing import NamedTuple
 
+from simulator.engine.made import made
 from simulator.engine.motion import Motion
-from simulator.mechanics.ground import Ground, height_m, highest_m, nearest
+from simulator.mechanics.ground import Ground, Nearest, highest_m, nearest_over
 from simulator.mechanics.trailer import Matrix, Vector
 from simulator.scenario.site import Contact
 
@@ -28,6 +29,9 @@ class GroundPush(NamedTuple):
 
 
 CLEAR = GroundPush(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ())
+NO_STRETCH = (0.0, 0.0, 0.0)
+SKIN_M = 1e-6
+"""Rounding allowed before a point counts as above all ground."""
 
 
 class Bed(NamedTuple):
@@ -38,6 +42,8 @@ class Bed(NamedTuple):
     middle: Vector
     half: Vector
     """Middle and half size of the box round all points."""
+    farthest_m: float
+    """From the CG to any point, at most."""
     slope: Contact
     road: Contact
     slope_damper: float
@@ -53,7 +59,8 @@ def bed(surface: Ground, points: tuple[Vector, ...], slope: Contact, road: Conta
     def damper(contact: Contact) -> float:
         return 2.0 * contact.damping_ratio * sqrt(contact.stiffness_N_per_m * mass_kg / len(points))
 
-    return Bed(surface, points, middle, half, slope, road, damper(slope), damper(road))  # type: ignore[arg-type]
+    farthest = max(sqrt(x * x + y * y + z * z) for x, y, z in points) + SKIN_M
+    return Bed(surface, points, middle, half, farthest, slope, road, damper(slope), damper(road))  # type: ignore[arg-type]
 
 
 def push(ground: Bed, motion: Motion, matrix: Matrix, before: Stretches, dt: float) -> GroundPush:
@@ -62,50 +69,56 @@ def push(ground: Bed, motion: Motion, matrix: Matrix, before: Stretches, dt: flo
     Normal N = k d - c v_n, never negative, the damper grown in over a small depth; friction a spring of the same
     stiffness (and damper) that slips at friction times N.
     """
-    if _out_of_reach(ground, motion, matrix):
+    if motion.z - ground.farthest_m > ground.surface.top_m:
+        return CLEAR
+    top = _top_m(ground, motion, matrix)
+    if top is None:
         return CLEAR
     a, b, c, d, e, f, g, h, i = matrix
+    x, y, z, _, _, _, vx, vy, vz, _, _, _, ox, oy, oz, _, _, _ = motion
+    surface, edge_y = ground.surface, ground.surface.edge_y_m
     old = {point: (sx, sy, sz) for point, sx, sy, sz in before}
-    totals = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+    sum_x = sum_y = sum_z = turn_x = turn_y = turn_z = road = 0.0
     springs = []
     for index, (px, py, pz) in enumerate(ground.points):
         rz = g * px + h * py + i * pz
-        rx, ry = a * px + b * py + c * pz, d * px + e * py + f * pz
-        if motion.z + rz > height_m(ground.surface, motion.x + rx, motion.y + ry):
+        if z + rz > top:
             continue
-        spot = nearest(ground.surface, motion.x + rx, motion.y + ry, motion.z + rz)
-        velocity = (
-            motion.vx + motion.oy * rz - motion.oz * ry,
-            motion.vy + motion.oz * rx - motion.ox * rz,
-            motion.vz + motion.ox * ry - motion.oy * rx,
-        )
-        on_road = spot.y_m >= ground.surface.edge_y_m
+        rx, ry = a * px + b * py + c * pz, d * px + e * py + f * pz
+        spot = nearest_over(surface, x + rx, y + ry, z + rz)
+        if spot is None:
+            continue
+        velocity = vx + oy * rz - oz * ry, vy + oz * rx - ox * rz, vz + ox * ry - oy * rx
+        on_road = spot.y_m >= edge_y
         contact, damper = (ground.road, ground.road_damper) if on_road else (ground.slope, ground.slope_damper)
-        normal = (spot.nx, spot.ny, spot.nz)
-        force, stretch = _at_point(contact, damper, spot.depth_m, normal, velocity, old.get(index, (0.0, 0.0, 0.0)), dt)
-        fx, fy, fz = force
-        t = totals
-        totals = (t[0] + fx, t[1] + fy, t[2] + fz, t[3] + ry * fz - rz * fy, t[4] + rz * fx - rx * fz,
-                  t[5] + rx * fy - ry * fx, t[6] + fz if on_road else t[6])  # fmt: skip
+        (fx, fy, fz), stretch = _at_point(contact, damper, spot, velocity, old.get(index, NO_STRETCH), dt)
+        sum_x, sum_y, sum_z = sum_x + fx, sum_y + fy, sum_z + fz
+        turn_x = turn_x + ry * fz - rz * fy
+        turn_y = turn_y + rz * fx - rx * fz
+        turn_z = turn_z + rx * fy - ry * fx
+        if on_road:
+            road += fz
         springs.append((index, *stretch))
-    return GroundPush(*totals, tuple(springs))
+    return made(GroundPush, (sum_x, sum_y, sum_z, turn_x, turn_y, turn_z, road, tuple(springs)))
 
 
 def _at_point(
-    contact: Contact, damper: float, depth: float, n: Vector, v: Vector, stretch: Vector, dt: float
+    contact: Contact, damper: float, spot: Nearest, v: Vector, stretch: Vector, dt: float
 ) -> tuple[Vector, Vector]:
     """Force on the trailer at one point, and its friction spring's stretch afterwards."""
-    nx, ny, nz = n
-    vn = v[0] * nx + v[1] * ny + v[2] * nz
-    grown = damper * min(1.0, depth / contact.damper_depth_m)
-    normal = contact.stiffness_N_per_m * depth - grown * vn
+    depth, nx, ny, nz, _ = spot
+    vx, vy, vz = v
+    k = contact.stiffness_N_per_m
+    vn = vx * nx + vy * ny + vz * nz
+    grown = damper if depth >= contact.damper_depth_m else damper * (depth / contact.damper_depth_m)
+    normal = k * depth - grown * vn
     if normal <= 0.0:
-        return (0.0, 0.0, 0.0), (0.0, 0.0, 0.0)
-    tx, ty, tz = v[0] - vn * nx, v[1] - vn * ny, v[2] - vn * nz
+        return NO_STRETCH, NO_STRETCH
+    tx, ty, tz = vx - vn * nx, vy - vn * ny, vz - vn * nz
     sx, sy, sz = stretch[0] + tx * dt, stretch[1] + ty * dt, stretch[2] + tz * dt
     out = sx * nx + sy * ny + sz * nz
     sx, sy, sz = sx - out * nx, sy - out * ny, sz - out * nz
-    k, most = contact.stiffness_N_per_m, contact.friction * normal
+    most = contact.friction * normal
     spring = k * sqrt(sx * sx + sy * sy + sz * sz)
     if spring > most:
         share = most / spring
@@ -118,13 +131,12 @@ def _at_point(
     return (fx + normal * nx, fy + normal * ny, fz + normal * nz), (sx, sy, sz)
 
 
-def _out_of_reach(ground: Bed, motion: Motion, matrix: Matrix) -> bool:
-    """True when the box round all points is above all ground beneath it."""
+def _top_m(ground: Bed, motion: Motion, matrix: Matrix) -> float | None:
+    """No ground under the box round all points is higher; None when the box is above all of it."""
     a, b, c, d, e, f, g, h, i = matrix
     (cx, cy, cz), (sx, sy, sz) = ground.middle, ground.half
     bottom = motion.z + g * cx + h * cy + i * cz - abs(g) * sx - abs(h) * sy - abs(i) * sz
-    if bottom > ground.surface.top_m:
-        return True
     x, along = motion.x + a * cx + b * cy + c * cz, abs(a) * sx + abs(b) * sy + abs(c) * sz
     y, across = motion.y + d * cx + e * cy + f * cz, abs(d) * sx + abs(e) * sy + abs(f) * sz
-    return bottom > highest_m(ground.surface, x - along, x + along, y - across, y + across)
+    top = highest_m(ground.surface, x - along, x + along, y - across, y + across)
+    return None if bottom > top else top + SKIN_M

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from math import sqrt
+from math import inf, sqrt
 from typing import NamedTuple
 
 from simulator.engine.commands import UnitCommands
+from simulator.engine.made import made
 from simulator.scenario.unit import Unit, UnitStart
 
 
@@ -34,6 +35,17 @@ class Travel(NamedTuple):
     ramp: float
     low: float
     high: float
+    ample: float
+    """With this much travel left no speed need be held back."""
+
+
+def _travel(top: float, ramp: float, low: float, high: float) -> Travel:
+    return Travel(top, ramp, low, high, _ample(top, ramp))
+
+
+def _ample(top: float, ramp: float) -> float:
+    """A stop from top speed, and a second at top speed more: no step is that long."""
+    return top * top / (2.0 * ramp) + top if ramp > 0.0 else inf
 
 
 class Limits(NamedTuple):
@@ -45,6 +57,8 @@ class Limits(NamedTuple):
     slew: Travel
     to_stop_m: float
     """Rope out less boom length when the block meets its stop."""
+    ample_m: float
+    """With this much rope more, hoist and telescope together need not be held back."""
     two_block_override: bool
 
 
@@ -52,18 +66,19 @@ def limits(unit: Unit) -> Limits:
     """The limits of a unit's functions; the hoist's travel is minus the rope paid out, so that up is positive."""
     boom, hoist = unit.boom, unit.hoist
     return Limits(
-        Travel(hoist.speed_mps, hoist.ramp_mps2, -hoist.usable_rope_m, 0.0),
-        Travel(boom.telescope_speed_mps, boom.telescope_ramp_mps2, boom.shortest_m, boom.longest_m),
-        Travel(boom.elevation_speed_radps, boom.elevation_ramp_radps2, boom.lowest_rad, boom.highest_rad),
-        Travel(boom.slew_speed_radps, boom.slew_ramp_radps2, boom.slew_ravine_rad, boom.slew_road_rad),
+        _travel(hoist.speed_mps, hoist.ramp_mps2, -hoist.usable_rope_m, 0.0),
+        _travel(boom.telescope_speed_mps, boom.telescope_ramp_mps2, boom.shortest_m, boom.longest_m),
+        _travel(boom.elevation_speed_radps, boom.elevation_ramp_radps2, boom.lowest_rad, boom.highest_rad),
+        _travel(boom.slew_speed_radps, boom.slew_ramp_radps2, boom.slew_ravine_rad, boom.slew_road_rad),
         hoist.to_boom_foot_m + hoist.parts * hoist.block_and_stop_m,
+        _ample(hoist.speed_mps + boom.telescope_speed_mps, hoist.ramp_mps2),
         hoist.two_block_override,
     )
 
 
 def _speed(travel: Travel, at: float, speed: float, command: float, dt: float) -> float:
     """Speed after one step: ramped toward what is asked, slow enough to stop at the travel's ends."""
-    top, ramp, low, high = travel
+    top, ramp, low, high, ample = travel
     wanted = top * (1.0 if command > 1.0 else -1.0 if command < -1.0 else command)
     change = ramp * dt
     if wanted > speed + change:
@@ -72,11 +87,20 @@ def _speed(travel: Travel, at: float, speed: float, command: float, dt: float) -
         wanted = speed - change
     if wanted > 0.0:
         room = high - at
-        return min(wanted, sqrt(2.0 * ramp * room), room / dt) if room > 0.0 else 0.0
+        return wanted if room > ample else _no_faster(wanted, room, ramp, dt)
     if wanted < 0.0:
         room = at - low
-        return max(wanted, -sqrt(2.0 * ramp * room), -room / dt) if room > 0.0 else 0.0
+        return wanted if room > ample else 0.0 - _no_faster(-wanted, room, ramp, dt)
     return wanted
+
+
+def _no_faster(speed: float, room: float, ramp: float, dt: float) -> float:
+    """The speed, or the greatest that can still stop within the room that is left."""
+    if room <= 0.0:
+        return 0.0
+    stopping, last_step = sqrt(2.0 * ramp * room), room / dt
+    most = stopping if stopping < last_step else last_step
+    return speed if speed < most else most
 
 
 def advance(ends: Limits, drives: Drives, commands: UnitCommands, dt: float, *, stalled: bool) -> Drives:
@@ -104,23 +128,18 @@ def advance(ends: Limits, drives: Drives, commands: UnitCommands, dt: float, *, 
     if turned or v_slew:
         v_slew = _speed(ends.slew, slew, v_slew, turned, dt)
     if (v_hoist > 0.0 or v_tele > 0.0) and not ends.two_block_override:
-        v_hoist, v_tele = _short_of_the_block(ends, rope - length - ends.to_stop_m, v_hoist, v_tele, dt)
-    return Drives(
-        rope - v_hoist * dt,
-        length + v_tele * dt,
-        elevation + v_elev * dt,
-        slew + v_slew * dt,
-        v_hoist,
-        v_tele,
-        v_elev,
-        v_slew,
-    )
+        room = rope - length - ends.to_stop_m
+        if room <= ends.ample_m:
+            v_hoist, v_tele = _short_of_the_block(ends, room, v_hoist, v_tele, dt)
+    rope, length = rope - v_hoist * dt, length + v_tele * dt
+    elevation, slew = elevation + v_elev * dt, slew + v_slew * dt
+    return made(Drives, (rope, length, elevation, slew, v_hoist, v_tele, v_elev, v_slew))
 
 
 def _short_of_the_block(ends: Limits, room_m: float, v_hoist: float, v_tele: float, dt: float) -> tuple[float, float]:
     """Hoist and telescope speeds that stop the block at its stop: telescoping out takes up line as hoisting does."""
-    most = min(sqrt(2.0 * ends.hoist.ramp * room_m), room_m / dt) if room_m > 0.0 else 0.0
     closing = v_hoist + v_tele
+    most = _no_faster(closing, room_m, ends.hoist.ramp, dt)
     if closing <= most:
         return v_hoist, v_tele
     taking = max(v_hoist, 0.0) + max(v_tele, 0.0)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import sqrt
 from typing import NamedTuple
 
+from simulator.engine.made import made
 from simulator.engine.motion import Motion
 from simulator.mechanics.trailer import Matrix, Vector
 
@@ -48,18 +49,18 @@ def hang(tip: Vector, pick: Vector, matrix: Matrix, height_m: float, *, across_r
         height_m: pick line to hook.
         across_rigid: bridle or basket across.
     """
-    dx, dy, dz = tip[0] - pick[0], tip[1] - pick[1], tip[2] - pick[2]
+    tx, ty, tz = tip
+    px, py, pz = pick
+    lx, ly, lz = tx - px, ty - py, tz - pz
     if across_rigid:
         ex, ey, ez = matrix[1], matrix[4], matrix[7]
-        off = dx * ex + dy * ey + dz * ez
-        lx, ly, lz = dx - off * ex, dy - off * ey, dz - off * ez
-    else:
-        lx, ly, lz = dx, dy, dz
+        off = lx * ex + ly * ey + lz * ez
+        lx, ly, lz = lx - off * ex, ly - off * ey, lz - off * ez
     stretch = height_m / sqrt(lx * lx + ly * ly + lz * lz)
-    hx, hy, hz = pick[0] + stretch * lx, pick[1] + stretch * ly, pick[2] + stretch * lz
-    dx, dy, dz = tip[0] - hx, tip[1] - hy, tip[2] - hz
+    hook = hx, hy, hz = px + stretch * lx, py + stretch * ly, pz + stretch * lz
+    dx, dy, dz = tx - hx, ty - hy, tz - hz
     distance = sqrt(dx * dx + dy * dy + dz * dz)
-    return Hang((hx, hy, hz), distance, dx / distance, dy / distance, dz / distance)
+    return made(Hang, (hook, distance, dx / distance, dy / distance, dz / distance))
 
 
 def pull(
@@ -82,16 +83,18 @@ def pull(
         stiffness: N/m.
         damper: N s/m.
     """
-    stretch = line.distance_m - length_m
+    (hx, hy, hz), distance, ux, uy, uz = line
+    stretch = distance - length_m
     if stretch <= 0.0:
         return SLACK
-    _, _, ux, uy, uz = line
-    rx, ry, rz = line.hook[0] - motion.x, line.hook[1] - motion.y, line.hook[2] - motion.z
-    vx = tip_velocity[0] - motion.vx - (motion.oy * rz - motion.oz * ry)
-    vy = tip_velocity[1] - motion.vy - (motion.oz * rx - motion.ox * rz)
-    vz = tip_velocity[2] - motion.vz - (motion.ox * ry - motion.oy * rx)
+    x, y, z, _, _, _, mvx, mvy, mvz, _, _, _, ox, oy, oz, _, _, _ = motion
+    tip_vx, tip_vy, tip_vz = tip_velocity
+    rx, ry, rz = hx - x, hy - y, hz - z
+    vx = tip_vx - mvx - (oy * rz - oz * ry)
+    vy = tip_vy - mvy - (oz * rx - ox * rz)
+    vz = tip_vz - mvz - (ox * ry - oy * rx)
     size = stiffness * stretch + damper * (vx * ux + vy * uy + vz * uz - pay_out_mps)
     if size <= 0.0:
         return SLACK
     fx, fy, fz = size * ux, size * uy, size * uz
-    return Pull(size, fx, fy, fz, ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx)
+    return made(Pull, (size, fx, fy, fz, ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx))

@@ -12,6 +12,7 @@ from math import cos, sin
 import numpy as np
 import pymunk
 
+from simulator.engine.made import made
 from simulator.engine.motion import Motion
 from simulator.mechanics.trailer import Body, Matrix
 
@@ -40,48 +41,45 @@ class Load:
 
     def advance(
         self,
-        now: Motion,
         to: Motion,
         matrix: Matrix,
         force: tuple[float, float, float],
         moment: tuple[float, float, float],
         dt: float,
     ) -> Motion:
-        """One step under the forces taken at the pose `to`, which is where pymunk's move ends too.
+        """One step under the forces taken at the pose `to`.
+
+        That is where pymunk's own move of x and z ends too, to the last bit: it is not asked for them.
 
         Args:
-            now: motion before the step.
-            to: `ahead(now, dt)`.
+            to: the motion before the step `ahead` by dt.
             matrix: rotation of `to`.
             force: whole force, gravity included, N.
             moment: about the CG, world axes, N m.
             dt: step, s.
         """
-        lx, ly, lz = to.lx + moment[0] * dt, to.ly + moment[1] * dt, to.lz + moment[2] * dt
+        x, y, z, pitch, yaw, roll, _, vy, _, was_pitch_rate, _, _, _, _, _, lx, ly, lz = to
+        fx, fy, fz = force
+        mx, my, mz = moment
+        lx, ly, lz = lx + mx * dt, ly + my * dt, lz + mz * dt
         ox, oy, oz = self._turning(matrix, lx, ly, lz)
-        sw, cw = sin(to.yaw), cos(to.yaw)
+        sw, cw = sin(yaw), cos(yaw)
         pitch_rate = cw * oy - sw * ox
-        roll_rate = (cw * ox + sw * oy) / cos(to.pitch)
-        yaw_rate = oz + roll_rate * sin(to.pitch)
+        roll_rate = (cw * ox + sw * oy) / cos(pitch)
+        yaw_rate = oz + roll_rate * sin(pitch)
         body = self._body
-        body.force = force[0], force[2]
-        body.torque = self._moment * (now.pitch_rate - pitch_rate) / dt
+        body.force = fx, fz
+        body.torque = self._moment * (was_pitch_rate - pitch_rate) / dt
         self._space.step(dt)
-        x, z = body.position
         vx, vz = body.velocity
-        vy = now.vy + force[1] / self.mass_kg * dt
-        return Motion(
-            *(x, to.y, z, -body.angle, to.yaw, to.roll),
-            *(vx, vy, vz, -body.angular_velocity, yaw_rate, roll_rate),
-            *(ox, oy, oz, lx, ly, lz),
-        )
+        vy += fy / self.mass_kg * dt
+        rates = -body.angular_velocity, yaw_rate, roll_rate
+        return made(Motion, (x, y, z, -body.angle, yaw, roll, vx, vy, vz, *rates, ox, oy, oz, lx, ly, lz))
 
     def _turning(self, matrix: Matrix, lx: float, ly: float, lz: float) -> tuple[float, float, float]:
         """Turning velocity R I^-1 R^T L."""
         a, b, c, d, e, f, g, h, i = matrix
         px, py, pz = a * lx + d * ly + g * lz, b * lx + e * ly + h * lz, c * lx + f * ly + i * lz
-        j = self._inverse
-        qx = j[0] * px + j[1] * py + j[2] * pz
-        qy = j[3] * px + j[4] * py + j[5] * pz
-        qz = j[6] * px + j[7] * py + j[8] * pz
+        j, k, m, n, o, p, q, r, s = self._inverse
+        qx, qy, qz = j * px + k * py + m * pz, n * px + o * py + p * pz, q * px + r * py + s * pz
         return a * qx + b * qy + c * qz, d * qx + e * qy + f * qz, g * qx + h * qy + i * qz

@@ -9,7 +9,7 @@ from simulator.engine.contact import Bed, bed
 from simulator.engine.drives import Limits, limits
 from simulator.engine.weather import Weather, weather
 from simulator.mechanics.bearing import edge_check
-from simulator.mechanics.boom import facing
+from simulator.mechanics.boom import Foot, facing, foot
 from simulator.mechanics.drum import stall_table
 from simulator.mechanics.footing import Stand, resting_loads, stand
 from simulator.mechanics.ground import bed_at, ground
@@ -30,9 +30,13 @@ class Side:
     pick: Pick
     pick_m: Vector
     """From the true CG, lying axes."""
+    rigging_m: float
+    """Pick line to hook."""
     across_rigid: bool
     below_sheave_N: float
     """Weight of block and rigging."""
+    foot: Foot
+    """Where its boom stands."""
     ends: Limits
     """Speeds, ramps and travel ends of its functions."""
     stand: Stand
@@ -69,6 +73,8 @@ class Model:
     footing_every: int
     liquid: bool
     """The cargo has a free surface."""
+    is_calm: bool
+    """Neither wind nor a free surface."""
 
 
 def _from(point: Vector, origin: Vector) -> Vector:
@@ -86,8 +92,10 @@ def _side(description: Description, trailer_body: Body, end: int, dt: float) -> 
         end=end,
         pick=pick,
         pick_m=_from(trailer_body.picks_m[end], trailer_body.cg_m),
+        rigging_m=pick.height_m,
         across_rigid=pick.pivot == "bridle_across",
         below_sheave_N=(unit.hoist.block_kg + pick.rigging_kg) * STANDARD_GRAVITY_MPS2,
+        foot=foot(unit, end),
         ends=limits(unit),
         stand=standing,
         resting_N=resting_loads(standing, unit, start.boom_length_m, start.elevation_rad),
@@ -119,7 +127,7 @@ def build(description: Description) -> Model:
     cg = trailer_body.cg_m
     site = description.site
     points = tuple(_from(point, cg) for point in trailer_body.points_m)
-    hold = site.bed_hold
+    hold, liquid = site.bed_hold, description.trailer.cargo.free_surface_length_m > 0.0
     hold_point = None
     if hold is not None:
         own = _from(hold.at_m, stated_cg_m(description.trailer))
@@ -135,5 +143,6 @@ def build(description: Description) -> Model:
         weight_N=trailer_body.mass_kg * STANDARD_GRAVITY_MPS2,
         hold_point_m=hold_point,
         footing_every=description.engine.footing_every_steps,
-        liquid=description.trailer.cargo.free_surface_length_m > 0.0,
+        liquid=liquid,
+        is_calm=not (site.wind.speed_mps or liquid),
     )

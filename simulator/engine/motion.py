@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from simulator.engine.made import made
+
 
 class Motion(NamedTuple):
     """Pose of the true CG, its velocity, rates of the three angles, turning velocity and angular momentum (world)."""
@@ -31,8 +33,7 @@ class Motion(NamedTuple):
 def ahead(motion: Motion, dt: float) -> Motion:
     """The pose after the coming move, with the velocities of now: where the forces of this step are taken."""
     x, y, z, pitch, yaw, roll, vx, vy, vz, pitch_rate, yaw_rate, roll_rate, ox, oy, oz, lx, ly, lz = motion
-    return Motion(
-        *(x + vx * dt, y + vy * dt, z + vz * dt),
-        *(pitch + pitch_rate * dt, yaw + yaw_rate * dt, roll + roll_rate * dt),
-        *(vx, vy, vz, pitch_rate, yaw_rate, roll_rate, ox, oy, oz, lx, ly, lz),
-    )
+    x, y, z = x + vx * dt, y + vy * dt, z + vz * dt
+    pitch, yaw, roll = pitch + pitch_rate * dt, yaw + yaw_rate * dt, roll + roll_rate * dt
+    rates = pitch_rate, yaw_rate, roll_rate
+    return made(Motion, (x, y, z, pitch, yaw, roll, vx, vy, vz, *rates, ox, oy, oz, lx, ly, lz))

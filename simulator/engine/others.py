@@ -10,12 +10,15 @@ from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 
 Wrench = tuple[float, float, float, float, float, float]
 """Force and moment about the CG, world axes."""
+NOTHING: Wrench = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
 
 
 def other_forces(
     model: Model, to: Motion, matrix: Matrix, time_s: float, hold_at: Vector | None
 ) -> tuple[Wrench, Vector | None]:
     """Their sum, and where the bed still holds the trailer (None once it has let go)."""
+    if hold_at is None and model.is_calm:
+        return NOTHING, None
     fx = fy = fz = mx = my = mz = 0.0
     if model.weather.speed_mps:
         fx, fy = wind_force_N(model.weather, time_s)

@@ -6,6 +6,7 @@ from simulator.engine.commands import STILL, Commands
 from simulator.engine.contact import push
 from simulator.engine.incidents import Incident, tipped
 from simulator.engine.load import Load
+from simulator.engine.made import made
 from simulator.engine.model import Model, build
 from simulator.engine.motion import Motion, ahead
 from simulator.engine.others import other_forces
@@ -99,9 +100,9 @@ class Simulation:
         other, hold_at = other_forces(model, to, matrix, (before.step + 1) * dt, before.hold_at)
         _, ax, ay, az, ap, aq, ar = nose_pull
         _, bx, by, bz, bp, bq, br = tail_pull
-        cx, cy, cz, cp, cq, cr, *_ = ground
+        cx, cy, cz, cp, cq, cr, _, _ = ground
         dx, dy, dz, dp, dq, dr = other
         force = ax + bx + cx + dx, ay + by + cy + dy, az + bz + cz + dz - model.weight_N
         moment = ap + bp + cp + dp, aq + bq + cq + dq, ar + br + cr + dr
-        motion = self._load.advance(before.motion, to, matrix, force, moment, dt)
-        self.state = State(before.step + 1, (nose, tail), motion, ground, other, hold_at)
+        motion = self._load.advance(to, matrix, force, moment, dt)
+        self.state = made(State, (before.step + 1, (nose, tail), motion, ground, other, hold_at))

@@ -21,6 +21,20 @@ def facing(end: int) -> float:
     return 1.0 if end == 0 else -1.0
 
 
+class Foot(NamedTuple):
+    """Where a unit's boom stands, ready for finding its tip a hundred times a second."""
+
+    slew_axis_x_m: float
+    facing: float
+    foot_pin_back_m: float
+    foot_pin_height_m: float
+
+
+def foot(unit: Unit, end: int) -> Foot:
+    """A boom's foot."""
+    return Foot(unit.slew_axis_x_m, facing(end), unit.boom.foot_pin_back_m, unit.boom.foot_pin_height_m)
+
+
 def reach_m(unit: Unit, length_m: float, elevation_rad: float) -> float:
     """Slew axis to tip, level (check-values 18: R = L cos e - c)."""
     return length_m * cos(elevation_rad) - unit.boom.foot_pin_back_m
@@ -37,12 +51,20 @@ def tip_m(unit: Unit, end: int, pose: BoomPose) -> tuple[float, float, float]:
     Returns:
         (x, y, z) in m.
     """
-    reach = reach_m(unit, pose.length_m, pose.elevation_rad)
-    return (
-        unit.slew_axis_x_m + facing(end) * reach * cos(pose.slew_rad),
-        reach * sin(pose.slew_rad),
-        unit.boom.foot_pin_height_m + pose.length_m * sin(pose.elevation_rad),
-    )
+    return tip_over(foot(unit, end), *pose)
+
+
+def tip_over(foot: Foot, length_m: float, elevation_rad: float, slew_rad: float) -> tuple[float, float, float]:
+    """`tip_m` of the boom on a foot."""
+    out, rise = length_m * cos(elevation_rad), length_m * sin(elevation_rad)
+    return tip_beyond(foot, out, rise, cos(slew_rad), sin(slew_rad))
+
+
+def tip_beyond(foot: Foot, out_m: float, rise_m: float, cos_slew: float, sin_slew: float) -> tuple[float, float, float]:
+    """The tip `out_m` from the foot pin on the level and `rise_m` over it."""
+    axis_x, way, back, height = foot
+    reach = out_m - back
+    return axis_x + way * reach * cos_slew, reach * sin_slew, height + rise_m
 
 
 def boom_pose(unit: Unit, end: int, tip: tuple[float, float, float]) -> BoomPose:

@@ -7,22 +7,17 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-import numpy as np
-
-from simulator.mechanics.boom import BoomPose
-from simulator.mechanics.clearance_boom import FAR_M, boom_distances, heights_below
-from simulator.mechanics.clearance_governing import governing
+from simulator.mechanics.clearance_boom import nearest_to_boom
+from simulator.mechanics.clearance_governing import below_what
 from simulator.mechanics.clearance_ground import GroundGap, ground_gap
-from simulator.mechanics.clearance_over import Plan, boom_table, gap_table, plan_outlines
+from simulator.mechanics.clearance_over import NOTHING_M, least_gaps
 from simulator.mechanics.clearance_overhead import OverheadGap, overhead_gaps
 from simulator.mechanics.clearance_passing import LaneRoom, Passing, lane_room, passing
-from simulator.mechanics.clearance_scene import Placed, Pose, Scene, place
-from simulator.mechanics.clearance_solid import Array
+from simulator.mechanics.clearance_place import Placed, place
+from simulator.mechanics.clearance_scene import Pose, Scene
+from simulator.mechanics.clearance_slew import Booms
 from simulator.mechanics.clearance_units import END_UNITS
 from simulator.scenario.description import Limits
-
-Booms = tuple[BoomPose, BoomPose]
-"""Nose unit's, tail unit's."""
 
 
 class PartClearance(NamedTuple):
@@ -40,14 +35,12 @@ class PartClearance(NamedTuple):
 
 
 class BoomClearance(NamedTuple):
-    """The trailer under one boom; more than 3 m below its lowest point both figures are the height up to there."""
+    """The trailer under one boom."""
 
     part: str
     """The part nearest to it."""
     distance_m: float
-    """Straight distance; the state goes by this."""
-    gap_m: float
-    """Least vertical gap up to its underside; infinite where it is over no part."""
+    """Measured up to `Scene.far_m` (1.5 m more than what counts as close); more than that says at least so far."""
     meets: str
     state: str
     """not clear, close, clears"""
@@ -95,45 +88,50 @@ def clearances(scene: Scene, pose: Pose, booms: Booms) -> Clearances:
         pose: the trailer's reference point in m and its angles in rad.
         booms: boom length in m, elevation and slew in rad of nose and tail unit.
     """
-    placed = place(scene, np.array(pose), np.array(booms))
-    plan = plan_outlines(placed)
-    table = gap_table(scene, placed, plan)
+    return measured(scene, place(scene, pose, booms))
+
+
+def measured(scene: Scene, placed: Placed) -> Clearances:
+    """The same of a trailer that is put in already, so that its contacts can be asked too."""
     return Clearances(
-        parts=_parts(scene, placed, table),
-        booms=_booms(scene, placed, plan),
-        passing=passing(scene, placed, plan),
+        parts=_parts(scene, placed),
+        booms=_booms(scene, placed),
+        passing=passing(scene, placed),
         ground=ground_gap(scene, placed),
         lane=lane_room(scene, placed),
-        overhead=overhead_gaps(scene, placed, pose, booms),
+        overhead=overhead_gaps(scene, placed),
     )
 
 
-def _parts(scene: Scene, placed: Placed, table: Array) -> tuple[PartClearance, ...]:
-    meets, not_clear = governing(scene, placed, table)
+def _parts(scene: Scene, placed: Placed) -> tuple[PartClearance, ...]:
+    least = least_gaps(placed)
+    not_clear = below_what(placed, min(least)[0])
     close = scene.description.limits.gap_close_m
     found: list[PartClearance] = []
-    for i, part in enumerate(scene.load.names):
-        gap, least = float(table[i, meets[i]]), float(table[i].min())
-        if gap == np.inf:
-            found.append(PartClearance(part, gap, "", "clears", 0.0))
+    for i, (part, (deepest, _)) in enumerate(zip(scene.load.names, least, strict=True)):
+        if deepest == NOTHING_M:
+            found.append(PartClearance(part, deepest, "", "clears", 0.0))
             continue
-        state = "not clear" if not_clear[i] else "to raise" if gap < 0.0 else "close" if gap < close else "clears"
-        found.append(PartClearance(part, gap, scene.names[meets[i]], state, max(0.0, close - least)))
+        gap, obstacle = not_clear.get(i, least[i])
+        state = "not clear" if i in not_clear else "to raise" if gap < 0.0 else "close" if gap < close else "clears"
+        found.append(PartClearance(part, gap, scene.names[obstacle], state, max(0.0, close - deepest)))
     return tuple(found)
 
 
-def _booms(scene: Scene, placed: Placed, plan: Plan) -> tuple[BoomClearance, BoomClearance]:
-    gaps = distances = heights_below(scene, placed)
-    if gaps.min() <= FAR_M:
-        gaps = boom_table(placed, plan)
-        distances = np.minimum(boom_distances(scene, placed), gaps)
-    limits = scene.description.limits
-    found = []
-    for end, part in enumerate(distances.argmin(axis=0).tolist()):
-        distance, gap = float(distances[part, end]), float(gaps[:, end].min())
-        state = "not clear" if distance < 0.0 else "close" if distance < limits.gap_close_m else "clears"
-        found.append(BoomClearance(scene.load.names[part], distance, gap, f"{END_UNITS[end]} boom", state))
+def _booms(scene: Scene, placed: Placed) -> tuple[BoomClearance, BoomClearance]:
+    close, found = scene.description.limits.gap_close_m, []
+    for end in (0, 1):
+        distance, part = nearest_to_boom(placed, end)
+        state = "not clear" if distance < 0.0 else "close" if distance < close else "clears"
+        found.append(BoomClearance(scene.load.names[part], distance, f"{END_UNITS[end]} boom", state))
     return found[0], found[1]
+
+
+def height_left_m(head_room_m: tuple[float, float], limits: Limits) -> tuple[float, int]:
+    """How far both hooks can still go up before head room is at its stop limit, boom tips where they are, m; and the
+    unit that decides. Rope is no limit: it comes in."""
+    unit = 0 if head_room_m[0] <= head_room_m[1] else 1
+    return head_room_m[unit] - limits.head_room_stop_m, unit
 
 
 def head_room_to_raise(found: Clearances, head_room_m: tuple[float, float], limits: Limits) -> HeadRoom:
@@ -145,8 +143,7 @@ def head_room_to_raise(found: Clearances, head_room_m: tuple[float, float], limi
         limits: of the scenario; the head-room stop limit must remain.
     """
     governing = found.governing
-    unit = 0 if head_room_m[0] <= head_room_m[1] else 1
-    left = head_room_m[unit] - limits.head_room_stop_m
+    left, unit = height_left_m(head_room_m, limits)
     missing = governing.to_raise_m
     short = max(0.0, missing - left)
     enough = short <= 0.0

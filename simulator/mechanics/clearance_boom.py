@@ -1,65 +1,105 @@
-"""Straight distance between the trailer's parts and the booms: a boom is a capsule, a part its edges.
+"""Distance between the trailer's parts and the booms: a boom is a capsule, a part its edges.
 
-Under a boom that stands at 60 degrees a vertical gap is twice the true distance, so both are given.
+Under a boom that stands at 60 degrees a vertical gap is twice the true distance, so straight distances are measured.
 """
 
 from __future__ import annotations
 
-import numpy as np
+from math import hypot, inf, sqrt
 
-from simulator.mechanics.clearance_scene import Placed, Scene
-from simulator.mechanics.clearance_solid import Array
+from simulator.mechanics.clearance_clip import Point
+from simulator.mechanics.clearance_over import boom_gap
+from simulator.mechanics.clearance_place import Placed
 
-FAR_M = 3.0
-"""A trailer that lies farther than this below both booms need not be measured."""
+TINY = 1.0e-18
 
 
-def boom_distances(scene: Scene, placed: Placed) -> Array:
-    """Least distance from each boom's capsule to each part's edges (..., part, unit), m; < 0 inside the capsule.
+def nearest_to_boom(placed: Placed, end: int) -> tuple[float, int]:
+    """Least distance of the trailer from a boom, m, < 0 inside it; and which part is nearest.
 
-    A boom's end over the middle of a face is not seen here: take the smaller of this and the vertical gap.
+    It is the straight distance of an edge from the boom's capsule, or the vertical gap up to the underside of its box
+    where that is less, as with the boom's end over the middle of a face. Of a boom that is farther than `Scene.far_m`
+    no more is said than that it is at least so far: the height up to its lowest point, or the distance of boxes.
+
+    Args:
+        placed: the scene with a pose put in.
+        end: 0 the nose unit's, 1 the tail unit's.
     """
-    deep = scene.numbers.half_deep_m
-    ends = placed.booms.corners.reshape(*placed.booms.corners.shape[:-2], 2, 4, 3).mean(axis=-2)
-    reach = placed.booms.edges[..., 0, :] * deep[:, None]
-    foot, tip = ends[..., 0, :] + reach, ends[..., 1, :] - reach
-    rows = np.arange(len(scene.load.pairs))[:, None, None]
-    edges = _parts_first(placed.parts.corners[..., rows, scene.load.pairs, :])
-    square = segment_squares(
-        _parts_first(foot)[..., :, None, None],
-        _parts_first(tip)[..., :, None, None],
-        edges[..., None, :, :, 0],
-        edges[..., None, :, :, 1],
-    )
-    return np.asarray(np.sqrt(np.swapaxes(square.min(axis=-1), -1, -2)) - deep)
+    far, lowest = placed.scene.far_m, placed.slewed.lowest_m[end]
+    below = min((lowest - high[2], part) for part, high in enumerate(placed.highest_m))
+    if below[0] > far:
+        return below
+    bounds = _boxes_apart(placed, end)
+    if bounds[0][0] > far:
+        return bounds[0]
+    nearest = _edge_distance(placed, end, bounds)
+    return min(nearest, boom_gap(placed, end, below_m=nearest[0]))
 
 
-def _parts_first(points: Array) -> Array:
-    """x, y and z as whole arrays: (3, ...), so that each runs in long rows."""
-    return np.ascontiguousarray(np.moveaxis(points, -1, 0))
+def _boxes_apart(placed: Placed, end: int) -> list[tuple[float, int]]:
+    """How far each part's box along a boom's axes is from the boom's, m, and the part; nearest first."""
+    deep, length = placed.slewed.numbers.feet[end].half_deep_m, placed.slewed.booms_at[end].length_m
+    tip, found = length + deep, []
+    for part, ((u, v, w), (x, y, z)) in enumerate(placed.by_booms[end]):
+        ahead, left, up = max(u - tip, -deep - x, 0.0), max(v - deep, -deep - y, 0.0), max(w - deep, -deep - z, 0.0)
+        found.append((hypot(ahead, left, up), part))
+    found.sort()
+    return found
 
 
-def heights_below(scene: Scene, placed: Placed) -> Array:
-    """Height from each part up to the lowest point of each boom (..., part, unit), m: no more than their distance."""
-    return np.asarray(placed.booms.corners[..., 2].min(axis=-1)[..., None, :] - placed.high_m[..., 2, None])
+def _edge_distance(placed: Placed, end: int, bounds_m: list[tuple[float, int]]) -> tuple[float, int]:
+    """Of a boom's capsule the least distance to an edge of a part, m, and which part."""
+    deep, length = placed.slewed.numbers.feet[end].half_deep_m, placed.slewed.booms_at[end].length_m
+    best = inf, 0
+    for bound, part in bounds_m:
+        if best[0] < inf and bound >= sqrt(best[0]) - deep:
+            break
+        best = min(best, (_part_square(placed, end, part, length, best[0]), part))
+    return sqrt(best[0]) - deep, best[1]
 
 
-def _dot(one: Array, other: Array) -> Array:
-    return np.asarray(one[0] * other[0] + one[1] * other[1] + one[2] * other[2])
+def _part_square(placed: Placed, end: int, part: int, length: float, below: float) -> float:
+    """Squared distance of a part's edges from a boom's middle line, m2; infinite if it is not less than `below`."""
+    points = placed.seen[part, :, 3 + 3 * end : 6 + 3 * end].tolist()
+    rows = []
+    for i, j in placed.scene.load.edges[part]:
+        start, finish = points[i], points[j]
+        low, high = (start[2], finish[2]) if start[2] < finish[2] else (finish[2], start[2])
+        w = low if low > 0.0 else -high if high < 0.0 else 0.0
+        rows.append((w * w, start, finish))
+    rows.sort()
+    found = inf
+    for bound, start, finish in rows:
+        if bound >= below:
+            break
+        if (square := axis_square(start, finish, length)) < below:
+            found = below = square
+    return found
 
 
-def segment_squares(p0: Array, p1: Array, q0: Array, q1: Array) -> Array:
-    """Squared least distance of segments p0-p1 and q0-q1 (3, ...), m2.
+def axis_square(start: Point, end: Point, length: float) -> float:
+    """Squared least distance of a segment from the first axis between 0 and a length, m2.
 
-    The nearest points of the two lines, brought back to the ends of one segment and then matched on the other.
+    The place nearest to the whole axis is right if it lies beside the segment; else it is the place nearest to that end
+    of the axis, or where the segment crosses the end's plane.
+
+    Args:
+        start: along the axis and square to it, m.
+        end: the segment's other end.
+        length: of the axis.
     """
-    along, other, apart = p1 - p0, q1 - q0, p0 - q0
-    a, e, b = _dot(along, along), _dot(other, other), _dot(along, other)
-    c, f = _dot(along, apart), _dot(other, apart)
-    sine = a * e - b * b
-    skew = sine > 1e-12 * a * e
-    s = np.clip(np.divide(b * f - c * e, sine, out=np.zeros(sine.shape), where=skew), 0.0, 1.0)
-    t = np.clip((b * s + f) / np.maximum(e, 1e-12), 0.0, 1.0)
-    s = np.clip((b * t - c) / a, 0.0, 1.0)
-    gap = apart + s * along - t * other
-    return _dot(gap, gap)
+    u, v, w = start
+    along, dv, dw = end[0] - u, end[1] - v, end[2] - w
+    across, toward = dv * dv + dw * dw, v * dv + w * dw
+    share = min(1.0, max(0.0, -toward / across)) if across > TINY else 0.0
+    place = u + share * along
+    if 0.0 <= place <= length:
+        v, w = v + share * dv, w + share * dw
+        return v * v + w * w
+    nearer = 0.0 if place < 0.0 else length
+    past, square = u - nearer, across + along * along
+    share = min(1.0, max(0.0, -(toward + past * along) / square)) if square > TINY else 0.0
+    if (past + share * along) * (place - nearer) < 0.0:
+        share = -past / along
+    u, v, w = past + share * along, v + share * dv, w + share * dw
+    return u * u + v * v + w * w

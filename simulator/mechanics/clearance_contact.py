@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 import numpy as np
 import shapely
 
-from simulator.mechanics.boom import BoomPose
-from simulator.mechanics.clearance_gap import pair_apart
-from simulator.mechanics.clearance_scene import Placed, Pose, Scene, place
+from simulator.mechanics.clearance_apart import pair_apart
+from simulator.mechanics.clearance_place import Placed, place
+from simulator.mechanics.clearance_scene import Pose, Scene
+from simulator.mechanics.clearance_slew import Booms
 from simulator.mechanics.clearance_solid import Array, Flags, Solids, chosen
 from simulator.mechanics.clearance_units import END_UNITS
 
@@ -29,32 +31,7 @@ class Contact(NamedTuple):
     z_m: float
 
 
-def touch_groups(scene: Scene, placed: Placed) -> tuple[Solids, ...]:
-    """All solids that a part may touch, one shape a group: boxes, superstructures, tail swings, booms."""
-    return scene.box_solids, scene.rounds, placed.tails, placed.booms
-
-
-def touch_names(scene: Scene) -> tuple[str, ...]:
-    """Their names, in the same order."""
-    return (*scene.names, *(f"{unit} boom" for unit in END_UNITS))
-
-
-def near(scene: Scene, placed: Placed) -> Flags:
-    """Parts and solids of all groups whose bounding boxes touch (..., part, solid); the slope's edge is left out."""
-    lead = placed.low_m.shape[:-2]
-    moving = placed.tails.corners, placed.booms.corners
-    still = [np.broadcast_to(ends, (*lead, *ends.shape)) for ends in (scene.lows_m, scene.highs_m)]
-    low = np.concatenate([still[0], *(corners.min(axis=-2) for corners in moving)], axis=-2) - TOUCH_M
-    high = np.concatenate([still[1], *(corners.max(axis=-2) for corners in moving)], axis=-2) + TOUCH_M
-    found = np.ones((*placed.low_m.shape[:-1], low.shape[-2]), dtype=bool)
-    for axis in range(3):
-        found &= placed.high_m[..., :, None, axis] >= low[..., None, :, axis]
-        found &= placed.low_m[..., :, None, axis] <= high[..., None, :, axis]
-    found[..., scene.kinds.index("edge")] = False
-    return found
-
-
-def contacts(scene: Scene, pose: Pose, booms: tuple[BoomPose, BoomPose]) -> tuple[Contact, ...]:
+def contacts(scene: Scene, pose: Pose, booms: Booms) -> tuple[Contact, ...]:
     """Pairs that touch now, to 1 mm (the separating-axis distance is never more than the true one).
 
     Args:
@@ -62,24 +39,44 @@ def contacts(scene: Scene, pose: Pose, booms: tuple[BoomPose, BoomPose]) -> tupl
         pose: the trailer's reference point in m and its angles in rad.
         booms: boom length in m, elevation and slew in rad of nose and tail unit.
     """
-    placed = place(scene, np.array(pose), np.array(booms))
-    close = near(scene, placed)
-    if not close.any():
-        return ()
+    return touching(scene, place(scene, pose, booms))
+
+
+def touching(scene: Scene, placed: Placed) -> tuple[Contact, ...]:
+    """The same of a trailer that is put in already."""
     found: list[Contact] = []
-    first, names = 0, touch_names(scene)
-    for solids in touch_groups(scene, placed):
-        last = first + len(solids.corners)
-        part, other = np.nonzero(close[:, first:last])
-        if not len(part):
-            first = last
+    for solids, names, close in _groups(scene, placed):
+        if not close.any():
             continue
+        part, other = np.nonzero(close)
         apart = pair_apart(chosen(placed.parts, part), chosen(solids, other))
         for k in np.flatnonzero(apart <= TOUCH_M):
-            where = _place(placed.parts.corners[part[k]], solids.corners[other[k]])
-            found.append(Contact(scene.load.names[part[k]], names[first + other[k]], -float(apart[k]), *where))
-        first = last
+            where = _place(placed.corners[part[k]], solids.corners[other[k]])
+            found.append(Contact(scene.load.names[part[k]], names[other[k]], -float(apart[k]), *where))
     return tuple(found)
+
+
+def _groups(scene: Scene, placed: Placed) -> Iterator[tuple[Solids, tuple[str, ...], Flags]]:
+    """Solids of one shape each, their names, and which parts are near them: boxes, superstructures, tails, booms."""
+    close: Flags = np.asarray((placed.off_m <= TOUCH_M).all(axis=-1))
+    close[:, scene.kinds.index("edge")] = False
+    boxes, tails = len(scene.kinds), len(scene.names) - 2
+    yield scene.box_solids, scene.names, close[:, :boxes]
+    yield scene.rounds, scene.names[boxes:], close[:, boxes:tails]
+    if close[:, tails:].any():
+        yield placed.slewed.tails, scene.names[tails:], close[:, tails:]
+    near = _near_booms(placed)
+    if near.any():
+        yield placed.slewed.booms, tuple(f"{unit} boom" for unit in END_UNITS), near
+
+
+def _near_booms(placed: Placed) -> Flags:
+    """Parts whose boxes along a boom's own axes touch it (part, unit)."""
+    moving, (low, high) = placed.slewed, placed.ends_m
+    deep = moving.numbers.half_deep_m[:, None] + TOUCH_M
+    ends = np.concatenate([moving.length_m + deep, deep, deep], axis=1)
+    low, high = (end[:, 3:].reshape(-1, 2, 3) for end in (low, high))
+    return np.asarray(((low <= ends) & (high >= -deep)).all(axis=-1))
 
 
 def _place(first: Array, second: Array) -> tuple[float, float, float]:

@@ -3,44 +3,32 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
-from simulator.mechanics.clearance_scene import Placed, Scene
-from simulator.mechanics.clearance_solid import Array, Flags
+from simulator.mechanics.clearance_over import gap_over
+from simulator.mechanics.clearance_place import Placed
 
 TO_RAISE_M = 1.5
 """A part more than this below what it must pass over is still to raise, not a fault."""
-NEAR_M = 0.5
-"""A part that is farther than this in plan has not come near yet: a lift straight up from the bed is no fault."""
+NEAR_M = 0.3
+"""A part that is farther than this in plan has not come near yet: a load in a bed right beside the road lies as it
+should, and so does one that goes straight up from there. What counts as close upward, too; our choice, no source."""
 
 
-def box_distance(low_m: Array, high_m: Array, other_low_m: Array, other_high_m: Array) -> Array:
-    """Level distance of bounding boxes in plan (..., 2): no more than that of the outlines."""
-    beside = np.maximum(np.maximum(other_low_m - high_m, low_m - other_high_m), 0.0)
-    return np.asarray(np.hypot(beside[..., 0], beside[..., 1]))
-
-
-def levels_off(scene: Scene, placed: Placed) -> Array:
-    """Level distance of each part, where it is now, from each obstacle (..., part, obstacle), bounding boxes, m."""
-    tails, lead = placed.tails.corners[..., :2], placed.low_m.shape[:-2]
-    still = [np.broadcast_to(ends[:, :2], (*lead, len(ends), 2)) for ends in (scene.lows_m, scene.highs_m)]
-    low = np.concatenate([still[0], tails.min(axis=-2)], axis=-2)[..., None, :, :]
-    high = np.concatenate([still[1], tails.max(axis=-2)], axis=-2)[..., None, :, :]
-    return box_distance(placed.low_m[..., :, None, :2], placed.high_m[..., :, None, :2], low, high)
-
-
-def governing(scene: Scene, placed: Placed, table: Array) -> tuple[NDArray[np.intp], Flags]:
-    """The obstacle that decides for each part (..., part), and whether the part is not clear of it.
+def below_what(placed: Placed, lowest_gap_m: float) -> dict[int, tuple[float, int]]:
+    """Of each part that is not clear of something near, the least such gap and what it is to.
 
     Args:
-        scene: from `prepare_scene`.
-        placed: the scene with poses put in.
-        table: vertical gaps (..., part, obstacle), m.
+        placed: the scene with a pose put in.
+        lowest_gap_m: the least gap of any part.
     """
-    below = (table < 0.0) & (table >= -TO_RAISE_M)
-    if not below.any():
-        return table.argmin(axis=-1), np.zeros(table.shape[:-1], dtype=bool)
-    below &= levels_off(scene, placed) <= NEAR_M
-    not_clear: Flags = np.asarray(below.any(axis=-1))
-    asked = below | ~not_clear[..., None]
-    return np.where(asked, table, np.inf).argmin(axis=-1), not_clear
+    found: dict[int, tuple[float, int]] = {}
+    if lowest_gap_m >= 0.0:
+        return found
+    beside = np.maximum(placed.off_m[..., :2], 0.0)
+    near = (placed.swept_y_m <= 0.0) & (placed.off_m[..., 0] <= 0.0) & (placed.over_m < 0.0)
+    near &= np.hypot(beside[..., 0], beside[..., 1]) <= NEAR_M
+    for part, obstacle in np.argwhere(near).tolist():
+        gap = gap_over(placed, part, obstacle, below_m=0.0)
+        if -TO_RAISE_M <= gap < 0.0:
+            found[part] = min(found.get(part, (gap, obstacle)), (gap, obstacle))
+    return found

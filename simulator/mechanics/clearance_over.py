@@ -1,63 +1,107 @@
-"""Which part is, or will be, over which obstacle, and with what vertical gap: for one pose, outlines by shapely."""
+"""Which part is, or will be, over which obstacle, and which is under which boom, with what vertical gap."""
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from math import inf
 
 import numpy as np
-import shapely
 
-from simulator.mechanics.clearance_gap import box_gaps, pair_gaps
-from simulator.mechanics.clearance_scene import Outlines, Placed, Scene, hulls
-from simulator.mechanics.clearance_solid import Array, Flags, Solids, chosen
+from simulator.mechanics.clearance_clip import Side, cutting, drawn_out, looking, lowest, rectangle
+from simulator.mechanics.clearance_place import Placed
+from simulator.mechanics.clearance_slew import LEVEL_SINE, Underside
 
-NOTHING_M = np.inf
+NOTHING_M = inf
 """Gap where nothing is met."""
 
 
-class Plan(NamedTuple):
-    """Plan outlines at one pose: shapely polygons, one a part or a unit."""
+def gap_over(placed: Placed, part: int, obstacle: int, *, below_m: float = inf) -> float:
+    """Least vertical gap of a part over an obstacle on its way to the landing, m.
 
-    now: Outlines
-    swept: Outlines
-    """The parts' outlines swept along y to the landing."""
-    tails: Outlines
-    booms: Outlines
+    Args:
+        placed: the scene with a pose put in.
+        part: its number.
+        obstacle: a number into `Scene.names`.
+        below_m: a gap that is not less than this may be called infinite.
 
-
-def plan_outlines(placed: Placed) -> Plan:
-    """Outlines of parts, tail swings and booms."""
-    plan = placed.parts.corners[:, :, :2]
-    later = plan + np.array([0.0, float(placed.sweep_m)])
-    parts = hulls(np.stack([np.concatenate([plan, plan], axis=1), np.concatenate([plan, later], axis=1)]))
-    return Plan(parts[0], parts[1], hulls(placed.tails.corners), hulls(placed.booms.corners))
-
-
-def gap_table(scene: Scene, placed: Placed, plan: Plan) -> Array:
-    """Least vertical gap of each part over each obstacle (part, obstacle), infinite where it will not be over it, m."""
-    over = shapely.intersects(np.concatenate([scene.outlines, plan.tails]), plan.swept[:, None])
-    table = np.full(over.shape, NOTHING_M)
-    boxes = len(scene.kinds)
-    np.copyto(table[:, :boxes], box_gaps(placed.parts, scene.boxes, placed.sweep_m), where=over[:, :boxes])
-    for first, obstacles in ((boxes, scene.rounds), (boxes + 2, placed.tails)):
-        _fill(table[:, first : first + 2], placed, obstacles, over[:, first : first + 2])
-    return table
+    Returns:
+        Infinite where the part will not be over it.
+    """
+    top = placed.tops_m[obstacle]
+    outline = cutting(_on_the_way(placed, obstacle), placed.lowest_m[part], placed.highest_m[part])
+    return lowest(placed.underside(part), outline, below_m + top) - top
 
 
-def _fill(table: Array, placed: Placed, obstacles: Solids, over: Flags) -> None:
-    """Gaps over obstacles that are no level boxes, into `table`."""
-    if over.any():
-        part, obstacle = np.nonzero(over)
-        table[part, obstacle] = pair_gaps(
-            chosen(placed.parts, part), chosen(obstacles, obstacle), sweep_m=placed.sweep_m
-        )
+def _on_the_way(placed: Placed, obstacle: int) -> tuple[Side, ...]:
+    """From where a part that moves along y to the landing comes over an obstacle."""
+    scene, sweep = placed.scene, placed.sweep_m
+    slender = obstacle - len(scene.kinds)
+    if slender < 0:
+        x, (low, high) = scene.spans[obstacle]
+        return rectangle(x, (low - max(0.0, sweep), high - min(0.0, sweep)))
+    if slender < 2:
+        return drawn_out(scene.round_sides[slender], scene.spans[obstacle][0], -sweep)
+    low, high = (float(ends[obstacle, 0]) for ends in (placed.lows_m, placed.highs_m))
+    return drawn_out(placed.slewed.tail_sides[slender - 2], (low, high), -sweep)
 
 
-def boom_table(placed: Placed, plan: Plan) -> Array:
-    """Vertical gap from each part up to each boom's underside (part, unit), infinite where it is not over it, m."""
-    under = shapely.intersects(plan.now[:, None], plan.booms)
-    table = np.full(under.shape, NOTHING_M)
-    if under.any():
-        part, unit = np.nonzero(under)
-        table[part, unit] = pair_gaps(chosen(placed.booms, unit), chosen(placed.parts, part))
-    return table
+def least_gaps(placed: Placed) -> list[tuple[float, int]]:
+    """Of each part the least vertical gap and the obstacle it is to; infinite where there is none.
+
+    No gap is less than the part's lowest point over the obstacle's highest, and where the lowest corner comes over a
+    box it is just that: most gaps need not be worked out.
+    """
+    best = [(NOTHING_M, 0)] * len(placed.lowest_m)
+    parts, obstacles = np.nonzero((placed.swept_y_m <= 0.0) & (placed.off_m[..., 0] <= 0.0))
+    bounds = placed.over_m[parts, obstacles].tolist()
+    pairs = sorted(zip(bounds, obstacles.tolist(), parts.tolist(), strict=True))
+    lowest_at = placed.corners[..., 2].argmin(axis=1).tolist()
+    spans, boxes = placed.scene.spans, len(placed.scene.kinds)
+    ahead, behind = max(0.0, placed.sweep_m), min(0.0, placed.sweep_m)
+    for bound, obstacle, part in pairs:
+        if bound < best[part][0] and obstacle < boxes:
+            x, y, _ = placed.points[part][lowest_at[part]]
+            (x_low, x_high), (y_low, y_high) = spans[obstacle]
+            if x_low <= x <= x_high and y_low - ahead <= y <= y_high - behind:
+                best[part] = bound, obstacle
+    for bound, obstacle, part in pairs:
+        if bound < best[part][0]:
+            best[part] = min(best[part], (gap_over(placed, part, obstacle, below_m=best[part][0]), obstacle))
+    return best
+
+
+def boom_gap(placed: Placed, end: int, *, below_m: float = inf) -> tuple[float, int]:
+    """Least vertical gap up to a boom's underside, m, and from which part; infinite where it is over none.
+
+    Args:
+        placed: the scene with a pose put in.
+        end: 0 the nose unit's, 1 the tail unit's.
+        below_m: a gap that is not less than this may be called infinite.
+    """
+    moving, length = placed.slewed, placed.slewed.booms_at[end].length_m
+    deep, (c, s) = moving.numbers.feet[end].half_deep_m, moving.level[end]
+    bounds = []
+    for part, (low, high) in enumerate(placed.by_booms[end]):
+        if low[1] > deep or high[1] < -deep:
+            continue
+        past = -deep - high[0] if s > 0.0 else low[0] - length - deep
+        least = (-deep - high[2]) / c, -inf if abs(s) < LEVEL_SINE else past / abs(s)
+        if min(least) >= below_m:
+            continue
+        first, last = min(s * low[2], s * high[2]), max(s * low[2], s * high[2])
+        nearest, farthest = c * low[0] - last, c * high[0] - first
+        for which, face in enumerate(moving.undersides[end]):
+            if nearest <= face.to_m and farthest >= face.from_m:
+                bounds.append((least[which], part, which))
+    best = below_m, 0
+    for bound, part, which in sorted(bounds):
+        if bound < best[0]:
+            best = min(best, (_under(placed, part, moving.undersides[end][which], best[0]), part))
+    return best if best[0] < below_m else (NOTHING_M, 0)
+
+
+def _under(placed: Placed, part: int, face: Underside, below_m: float) -> float:
+    """Least height from a part up to an underside; infinite beside it, or if it is not less than `below_m`."""
+    corners = placed.corners[part] @ face.turn + face.shift_m
+    low, high = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
+    upper = looking(corners.tolist(), placed.scene.load.faces[part], up=True)
+    return lowest(upper, cutting(face.sides, low, high), below_m)

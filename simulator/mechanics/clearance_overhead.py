@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from math import inf
+from math import hypot, inf
 from typing import NamedTuple
 
-import numpy as np
 import shapely
 
-from simulator.mechanics.boom import BoomPose, tip_m
-from simulator.mechanics.clearance_scene import Placed, Pose, Scene
+from simulator.mechanics.boom import tip_m
+from simulator.mechanics.clearance_place import Placed
+from simulator.mechanics.clearance_scene import Scene
+from simulator.mechanics.clearance_slew import hull
 from simulator.mechanics.clearance_units import END_UNITS
 from simulator.scenario.site import OverheadLine
 
@@ -39,24 +40,31 @@ def action_distance_m(kilovolt: float) -> float:
     return (20.0 if kilovolt <= 350.0 else 50.0) * FOOT_M
 
 
-def overhead_gaps(
-    scene: Scene, placed: Placed, pose: Pose, booms: tuple[BoomPose, BoomPose]
-) -> tuple[OverheadGap, ...]:
+def overhead_gaps(scene: Scene, placed: Placed) -> tuple[OverheadGap, ...]:
     """Booms with their tips, hoist lines (tip to pick) and trailer against the overhead line; () with no line."""
     line = scene.description.site.overhead_line
     if line is None:
         return ()
     seen = shapely.Point(line.y_m, line.height_m)
     found = []
-    picks = scene.load.picks_m @ placed.back + np.array(pose[:3])
+    picks = (scene.load.picks_m @ placed.back + placed.pose[:3])[:, 1:].tolist()
     for end, unit in enumerate(scene.description.units):
-        tip = tip_m(unit, end, booms[end])[1:]
-        boom = shapely.MultiPoint(placed.booms.corners[end, :, 1:]).convex_hull
+        tip = tip_m(unit, end, placed.slewed.booms_at[end])[1:]
+        boom = hull(placed.slewed.booms.corners[end, :, 1:])
         found.append(_judged(f"{END_UNITS[end]} boom", float(boom.distance(seen)), line))
-        hoist = shapely.LineString([tip, picks[end, 1:]])
-        found.append(_judged(f"{END_UNITS[end]} hoist line", float(hoist.distance(seen)), line))
-    trailer = shapely.MultiPoint(placed.parts.corners[..., 1:].reshape(-1, 2)).convex_hull
+        hoist = _segment_m(tip, picks[end], (line.y_m, line.height_m))
+        found.append(_judged(f"{END_UNITS[end]} hoist line", hoist, line))
+    trailer = hull(placed.corners.reshape(-1, 3)[:, 1:])
     return (*found, _judged("trailer", float(trailer.distance(seen)), line))
+
+
+def _segment_m(start: tuple[float, float], end: list[float], point: tuple[float, float]) -> float:
+    """Distance from a point to a segment, m."""
+    along = end[0] - start[0], end[1] - start[1]
+    off = point[0] - start[0], point[1] - start[1]
+    square = along[0] * along[0] + along[1] * along[1]
+    share = min(1.0, max(0.0, (off[0] * along[0] + off[1] * along[1]) / square)) if square > 0.0 else 0.0
+    return hypot(off[0] - share * along[0], off[1] - share * along[1])
 
 
 def _judged(what: str, distance_m: float, line: OverheadLine) -> OverheadGap:

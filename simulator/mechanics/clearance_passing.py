@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
+from math import inf
 from typing import NamedTuple
 
 import numpy as np
-import shapely
-from numpy.typing import NDArray
 
-from simulator.mechanics.clearance_governing import TO_RAISE_M, box_distance
-from simulator.mechanics.clearance_over import Plan
-from simulator.mechanics.clearance_scene import Outlines, Placed, Scene
+from simulator.mechanics.clearance_governing import TO_RAISE_M
+from simulator.mechanics.clearance_outline import Outlined
+from simulator.mechanics.clearance_place import Placed
+from simulator.mechanics.clearance_scene import Scene
 from simulator.mechanics.clearance_solid import Array
 from simulator.scenario.description import Limits
-
-FAR_M = 3.0
-"""Farther than this from all jacks and pads, outlines are not measured."""
 
 
 class Passing(NamedTuple):
@@ -24,7 +21,8 @@ class Passing(NamedTuple):
     part: str
     meets: str
     distance_m: float
-    """Level distance of the outlines in plan; 0 where they overlap."""
+    """Level distance of the outlines in plan, 0 where they overlap; where it or `over_m` is more than `Scene.far_m` it
+    may be that of bounding boxes, which is no more than the true one."""
     over_m: float
     """Lowest point of the part over the highest of the other."""
     state: str
@@ -49,63 +47,52 @@ def gap_state(gap_m: float, limits: Limits) -> str:
     return "close" if gap_m < limits.gap_close_m else "clears"
 
 
-def passing(scene: Scene, placed: Placed, plan: Plan) -> tuple[Passing, ...]:
+def passing(scene: Scene, placed: Placed) -> tuple[Passing, ...]:
     """Per unit the tightest place beside superstructure, tail swing, jacks and pads.
 
     Superstructures and tail swings (where they are now) are measured to the outlines swept to the landing, jacks and
-    pads to the outlines of now. The tightest has the least of the larger of level and vertical room; of jacks and pads
-    more than 3 m away the distances are those of bounding boxes, which is no more than the true ones.
+    pads to the outlines of now. Of jacks and pads the tightest has the least of the larger of level and vertical room.
+    What is farther than `Scene.far_m` beside a part or below it is at least so far: distances of bounding boxes.
     """
-    boxes, low = len(scene.kinds), placed.low_m[:, 2]
+    boxes, outlines = len(scene.kinds), Outlined(placed)
     found = []
-    axes = np.maximum(0.0, shapely.distance(plan.swept[:, None], scene.axes) - scene.radius_m)
-    for end, part in enumerate(axes.argmin(axis=0).tolist()):
-        over = float(low[part] - scene.highs_m[boxes + end, 2])
-        found.append(_passing(scene, part, boxes + end, float(axes[part, end]), over))
-    tails = shapely.distance(plan.swept[:, None], plan.tails)
-    for end, part in enumerate(tails.argmin(axis=0).tolist()):
-        over = float(low[part] - scene.highs_m[boxes + end, 2])
-        found.append(_passing(scene, part, boxes + 2 + end, float(tails[part, end]), over))
-    return (*found, *_beside_low_things(scene, placed, plan))
+    for i in range(4):
+        part, level = outlines.nearest_swept(boxes + i)
+        found.append(_passing(scene, placed, part, boxes + i, level))
+    return (*found, *_beside_low_things(scene, placed, outlines))
 
 
-def _beside_low_things(scene: Scene, placed: Placed, plan: Plan) -> list[Passing]:
+def _beside_low_things(scene: Scene, placed: Placed, outlines: Outlined) -> list[Passing]:
     """Jacks and pads, four at a time."""
     things = scene.low_things
-    low, high = scene.lows_m[things], scene.highs_m[things]
-    off = box_distance(placed.low_m[:, None, :2], placed.high_m[:, None, :2], low[:, :2], high[:, :2])
-    over = placed.low_m[:, 2, None] - high[:, 2]
-    under = low[:, 2] - placed.high_m[:, 2, None]
-    room = np.maximum(np.maximum(off, over), under)
-    far = bool(room.min() > FAR_M)
+    apart = placed.off_m[:, things]
+    beside = np.maximum(apart[..., :2], 0.0)
+    off = np.hypot(beside[..., 0], beside[..., 1])
+    bounds = _by_four(np.maximum(off, apart[..., 2]))
+    least = _by_four(np.maximum(off, placed.over_m[:, things])).min(axis=1).tolist()
     found = []
-    for i in range(0, len(things), 4):
-        part, k, level = _nearest(
-            plan.now, scene.outlines, room[:, i : i + 4], off[:, i : i + 4], things[i : i + 4], far
-        )
-        found.append(_passing(scene, part, int(things[i + k]), level, float(over[part, i + k])))
+    for four, at in enumerate(bounds.argmin(axis=1).tolist()):
+        row, best = bounds[four], (inf, 0, 0, 0.0)
+        while (bound := float(row[at])) < best[0]:
+            part, k = at // 4, 4 * four + at % 4
+            thing, level = int(things[k]), float(off[part, k])
+            if least[four] <= scene.far_m:
+                level = outlines.level_m(part, thing, level)
+            best = min(best, (max(level, bound), part, thing, level))
+            if best[0] > bound:
+                row[at] = inf
+                at = int(row.argmin())
+        found.append(_passing(scene, placed, *best[1:]))
     return found
 
 
-def _nearest(
-    parts: Outlines, others: Outlines, room: Array, off: Array, things: NDArray[np.intp], far: bool
-) -> tuple[int, int, float]:
-    """Part, column and level distance of the tightest of a table; outlines are measured only where it may matter."""
-    best, least = (0, 0, 0.0), np.inf
-    flat = room.ravel()
-    for at in flat.argsort().tolist():
-        if flat[at] >= least:
-            break
-        part, k = divmod(at, len(things))
-        if far:
-            return part, k, float(off[part, k])
-        level = float(shapely.distance(parts[part], others[things[k]]))
-        if (true := max(level, float(flat[at]))) < least:
-            best, least = (part, k, level), true
-    return best
+def _by_four(bounds_m: Array) -> Array:
+    """Numbers (part, thing) with a row for every four things."""
+    return bounds_m.reshape(len(bounds_m), -1, 4).swapaxes(0, 1).reshape(bounds_m.shape[1] // 4, -1)
 
 
-def _passing(scene: Scene, part: int, obstacle: int, level_m: float, over_m: float) -> Passing:
+def _passing(scene: Scene, placed: Placed, part: int, obstacle: int, level_m: float) -> Passing:
+    over_m = placed.lowest_m[part][2] - placed.tops_m[obstacle]
     state = _passing_state(level_m, over_m, scene.description.limits)
     return Passing(scene.load.names[part], scene.names[obstacle], level_m, over_m, state)
 
@@ -122,7 +109,7 @@ def lane_room(scene: Scene, placed: Placed) -> LaneRoom:
     reach = placed.high_m[:, 1]
     part = int(reach.argmax())
     trailer = lane - float(reach[part])
-    nose, tail = (lane - float(y) for y in placed.tails.corners[..., 1].max(axis=-1))
+    nose, tail = (lane - y for y in placed.slewed.tail_ends[1][:, 1].tolist())
     least = min(trailer, nose, tail)
     state = "not clear" if least < 0.0 else "close" if trailer < limits.lane_caution_m else "clears"
     return LaneRoom(trailer, scene.load.names[part], (nose, tail), state)

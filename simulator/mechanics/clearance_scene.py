@@ -1,27 +1,18 @@
-"""A lift made ready for gap questions: what never moves is worked out once, then poses are put into it."""
+"""A lift made ready for gap questions: what never moves is worked out once."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from simulator.mechanics.clearance_gap import Boxes, level_boxes
-from simulator.mechanics.clearance_solid import Array, Solids, edge_pairs, prism, rotations_back, stacked, turned
-from simulator.mechanics.clearance_units import (
-    END_UNITS,
-    Box,
-    Kind,
-    Slewing,
-    slewed,
-    slewing,
-    superstructure,
-    tail_piece,
-    unit_boxes,
-)
+from simulator.mechanics.clearance_clip import Side, Span, sides
+from simulator.mechanics.clearance_slew import Outlines, Slewing, hull, slewing
+from simulator.mechanics.clearance_solid import Array, Solids, edge_pairs, prism, stacked, turned
+from simulator.mechanics.clearance_units import END_UNITS, Box, Kind, superstructure, unit_boxes
 from simulator.mechanics.ground import ground
 from simulator.mechanics.trailer import lying, stated_cg_m
 from simulator.scenario.description import Description
@@ -29,11 +20,10 @@ from simulator.scenario.site import Site
 from simulator.scenario.trailer import Part, Trailer
 
 FAR_ALONG_M = 1.0e4
+FAR_OVER_CLOSE_M = 1.5
+"""How much farther than close something has to be to count as far: our choice, no source."""
 RAIL_THICK_M = 0.1
 EDGE_THICK_M = 0.01
-
-Outlines = Any
-"""An array of shapely polygons; shapely ships no types."""
 
 
 class Pose(NamedTuple):
@@ -53,8 +43,13 @@ class Load:
 
     names: tuple[str, ...]
     solids: Solids
-    pairs: NDArray[np.intp]
-    """Corner numbers of each edge (part, edge, 2)."""
+    faces: tuple[tuple[tuple[int, ...], ...], ...]
+    """Of each part its faces, corners by number, anticlockwise seen from outside."""
+    edges: tuple[tuple[tuple[int, int], ...], ...]
+    """Of each part its edges, corners by number."""
+    starts: NDArray[np.intp]
+    """Which corner each edge starts from, all corners counted through."""
+    ends: NDArray[np.intp]
     middle_m: Array
     """Middle of the whole outline."""
     picks_m: Array
@@ -70,8 +65,15 @@ class Surface(NamedTuple):
     """1 where a section point carries the bed's height, else 0."""
     x_m: Array
     rise_m: Array
-    ridges_y_m: tuple[float, ...]
-    """Where the ground bends down across: only there can an edge be nearer than its ends."""
+    breaks_x_m: tuple[float, ...]
+    """Where the bed bends along the road; none where it carries no height anywhere."""
+    ridges_m: tuple[tuple[float, float, float], ...]
+    """Where the ground bends down across, with its least and greatest height there: only there can an edge be nearer
+    than its ends."""
+    faces: NDArray[np.intp]
+    """Pieces of the section that are not level all along the road."""
+    top_m: float
+    """No ground is higher."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -84,18 +86,19 @@ class Scene:
     """Of the obstacles."""
     kinds: tuple[Kind, ...]
     """Of the level boxes."""
-    boxes: Boxes
+    spans: tuple[tuple[Span, Span], ...]
+    """Ends along x and across y of boxes and superstructures."""
+    round_sides: tuple[tuple[Side, ...], tuple[Side, ...]]
+    """Of the two superstructures in plan."""
     box_solids: Solids
     rounds: Solids
     """The two superstructures, where they stand."""
-    tails: Solids
-    """The two tail swings, slew axis at zero, boom toward +x."""
-    numbers: Slewing
+    slewing: Slewing
     outlines: Outlines
     """Plan outlines of boxes and superstructures, prepared."""
     axes: Outlines
     """The two slew axes in plan."""
-    radius_m: Array
+    radius_m: tuple[float, float]
     """Of the two superstructures."""
     surface: Surface
     low_things: NDArray[np.intp]
@@ -103,21 +106,8 @@ class Scene:
     lows_m: Array
     """Least x, y, z of boxes and superstructures."""
     highs_m: Array
-
-
-class Placed(NamedTuple):
-    """A scene with the trailer and the booms where they are; leading axes of the poses, if any."""
-
-    back: Array
-    """Transpose of the trailer's turning matrix."""
-    parts: Solids
-    low_m: Array
-    """Least x, y, z of each part."""
-    high_m: Array
-    sweep_m: Array
-    """How far along y the trailer's middle still is from where it is to come down."""
-    tails: Solids
-    booms: Solids
+    far_m: float
+    """What is farther apart than this is not measured to the outline: no state can change there."""
 
 
 def part_solid(part: Part, trailer: Trailer) -> Solids:
@@ -135,13 +125,32 @@ def _load(trailer: Trailer) -> Load:
     solids = stacked([part_solid(part, trailer) for part in trailer.parts])
     corners = solids.corners.reshape(-1, 3)
     picks = [lying(trailer.attitude, pick.at_m) for pick in (trailer.nose_pick, trailer.tail_pick)]
+    pairs = edge_pairs([len(part.outline_m) for part in trailer.parts])
+    pairs += solids.corners.shape[1] * np.arange(len(pairs))[:, None, None]
     return Load(
         names=tuple(part.name for part in trailer.parts),
         solids=solids,
-        pairs=edge_pairs([len(part.outline_m) for part in trailer.parts]),
+        faces=tuple(_faces(part, trailer) for part in trailer.parts),
+        edges=tuple(
+            tuple((i, j) for i, j in rows)
+            for rows in edge_pairs([len(part.outline_m) for part in trailer.parts]).tolist()
+        ),
+        starts=pairs[..., 0].ravel(),
+        ends=pairs[..., 1].ravel(),
         middle_m=(corners.min(axis=0) + corners.max(axis=0)) / 2.0,
         picks_m=np.array(picks) - _reference(trailer),
     )
+
+
+def _faces(part: Part, trailer: Trailer) -> tuple[tuple[int, ...], ...]:
+    """A prism's faces, corners anticlockwise seen from outside."""
+    n, corners = len(part.outline_m), part_solid(part, trailer).corners
+    normal = sum(np.cross(corners[i] - corners[0], corners[i + 1] - corners[0]) for i in range(1, n - 1))
+    ring = list(range(n))
+    if float(normal @ (corners[n] - corners[0])) > 0.0:
+        ring.reverse()
+    walls = ((j, i, i + n, j + n) for i, j in zip(ring, [*ring[1:], ring[0]], strict=True))
+    return tuple(ring), tuple(i + n for i in reversed(ring)), *walls
 
 
 def site_boxes(description: Description) -> list[Box]:
@@ -160,7 +169,12 @@ def _surface(site: Site) -> Surface:
     (y, z), (x, rise) = np.array(site.section_m[::-1]).T, np.array(site.bed_m).T
     share = np.array(ground(site).carries_bed[::-1])
     bends = [np.diff(np.diff(z + share * extra) / np.diff(y)) < 0.0 for extra in (rise.min(), rise.max())]
-    return Surface(y, z, share, x, rise, tuple(y[1:-1][bends[0] | bends[1]].tolist()))
+    breaks_x = tuple(x.tolist()) if rise.any() else ()
+    lowest, highest = z + share * rise.min(), z + share * rise.max()
+    ridges = np.stack([y, lowest, highest], axis=1)[1:-1][bends[0] | bends[1]].tolist()
+    faces = np.flatnonzero((np.diff(z) != 0.0) | (np.diff(share) != 0.0))
+    bent = tuple((place, low, high) for place, low, high in ridges)
+    return Surface(y, z, share, x, rise, breaks_x, bent, faces, float(highest.max()))
 
 
 def _box_solids(spans: Array) -> Solids:
@@ -170,61 +184,40 @@ def _box_solids(spans: Array) -> Solids:
     return Solids(spans.mean(axis=-1)[:, None] + signs * np.ptp(spans, axis=-1)[:, None] / 2.0, axes, axes)
 
 
+def _ring(corners: Array) -> tuple[Side, ...]:
+    """The sides in plan of an upright prism (corner, 3)."""
+    return sides(corners[: len(corners) // 2].tolist())
+
+
 def prepare_scene(description: Description) -> Scene:
     """Everything of a lift that clearances need and that never moves; call once a lift."""
     units = description.units
     listed = [*site_boxes(description), *unit_boxes(units[0], 0), *unit_boxes(units[1], 1)]
     spans = np.array([[box.x_m, box.y_m, box.z_m] for box in listed])
-    numbers = slewing(units)
-    rounds = turned(stacked([superstructure(unit) for unit in units]), np.eye(3), numbers.stand_m)
-    outlines = np.concatenate([shapely.box(*spans[:, :2, 0].T, *spans[:, :2, 1].T), hulls(rounds.corners)])
+    stands = np.array([[unit.slew_axis_x_m, 0.0, 0.0] for unit in units])
+    rounds = turned(stacked([superstructure(unit) for unit in units]), np.eye(3), stands)
+    outlines = np.concatenate([shapely.box(*spans[:, :2, 0].T, *spans[:, :2, 1].T), hull(rounds.corners)])
     shapely.prepare(outlines)
     rest = [f"{unit} {piece}" for piece in ("superstructure", "tail swing") for unit in END_UNITS]
     low = [i for kind in ("jack", "pad") for i, box in enumerate(listed) if box.kind == kind]
     still = _box_solids(spans), rounds
+    ends = [np.concatenate([reduce(solids.corners, axis=1) for solids in still]) for reduce in (np.min, np.max)]
     return Scene(
         description=description,
         load=_load(description.trailer),
         names=(*(box.name for box in listed), *rest),
         kinds=tuple(box.kind for box in listed),
-        boxes=level_boxes(spans[:, :2].mean(axis=-1), np.ptp(spans[:, :2], axis=-1) / 2.0, spans[:, 2, 1]),
+        spans=tuple(((x, u), (y, v)) for (x, y, _), (u, v, _) in zip(*(end.tolist() for end in ends), strict=True)),
+        round_sides=(_ring(rounds.corners[0]), _ring(rounds.corners[1])),
         box_solids=still[0],
         rounds=rounds,
-        tails=stacked([tail_piece(unit) for unit in units]),
-        numbers=numbers,
+        slewing=slewing(units),
         outlines=outlines,
-        axes=shapely.points(numbers.stand_m[:, :2]),
-        radius_m=np.array([unit.superstructure_radius_m for unit in units]),
+        axes=shapely.points(stands[:, :2]),
+        radius_m=(units[0].superstructure_radius_m, units[1].superstructure_radius_m),
         surface=_surface(description.site),
         low_things=np.array(low),
-        lows_m=np.concatenate([solids.corners.min(axis=1) for solids in still]),
-        highs_m=np.concatenate([solids.corners.max(axis=1) for solids in still]),
-    )
-
-
-def hulls(corners: Array) -> Outlines:
-    """Convex plan outlines of corners (..., corner, 2 or 3): shapely polygons."""
-    return shapely.convex_hull(shapely.linestrings(corners[..., :2]))
-
-
-def place(scene: Scene, poses: Array, booms: Array) -> Placed:
-    """The scene with trailer and booms put in.
-
-    Args:
-        scene: from `prepare_scene`.
-        poses: `Pose` values (..., 6), m and rad.
-        booms: `BoomPose` values of nose and tail unit (..., 2, 3), m and rad.
-    """
-    back = rotations_back(poses[..., 3], poses[..., 4], poses[..., 5])
-    parts = turned(scene.load.solids, back[..., None, :, :], poses[..., None, :3])
-    frames, boom_solids = slewed(scene.numbers, booms)
-    middle_y = poses[..., 1] + back[..., :, 1] @ scene.load.middle_m
-    return Placed(
-        back=back,
-        parts=parts,
-        low_m=parts.corners.min(axis=-2),
-        high_m=parts.corners.max(axis=-2),
-        sweep_m=scene.description.landing.y_m - middle_y,
-        tails=turned(scene.tails, frames, scene.numbers.stand_m),
-        booms=boom_solids,
+        lows_m=ends[0],
+        highs_m=ends[1],
+        far_m=description.limits.gap_close_m + FAR_OVER_CLOSE_M,
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import acos, cos, pi, sqrt
+from math import acos, cos, pi, sin, sqrt
 from typing import NamedTuple
 
 import numpy as np
@@ -102,12 +102,14 @@ def chosen(solids: Solids, index: NDArray[np.intp]) -> Solids:
     return Solids(solids.corners[index], solids.faces[index], solids.edges[index])
 
 
-def rotations_back(pitch_rad: Array, yaw_rad: Array, roll_rad: Array) -> Array:
-    """Transposes of Rz(yaw) Ry(pitch) Rx(roll) for arrays of angles: (..., 3, 3)."""
-    cp, sp, cw, sw = np.cos(pitch_rad), np.sin(pitch_rad), np.cos(yaw_rad), np.sin(yaw_rad)
-    cq, sq = np.cos(roll_rad), np.sin(roll_rad)
-    back = np.empty((*np.shape(pitch_rad), 3, 3))
-    back[..., 0, 0], back[..., 1, 0], back[..., 2, 0] = cw * cp, cw * sp * sq - sw * cq, cw * sp * cq + sw * sq
-    back[..., 0, 1], back[..., 1, 1], back[..., 2, 1] = sw * cp, sw * sp * sq + cw * cq, sw * sp * cq - cw * sq
-    back[..., 0, 2], back[..., 1, 2], back[..., 2, 2] = -sp, cp * sq, cp * cq
-    return back
+def turn_back(pitch_rad: float, yaw_rad: float, roll_rad: float) -> Array:
+    """Transpose of Rz(yaw) Ry(pitch) Rx(roll)."""
+    cp, sp, cw, sw = cos(pitch_rad), sin(pitch_rad), cos(yaw_rad), sin(yaw_rad)
+    cq, sq = cos(roll_rad), sin(roll_rad)
+    return np.array(
+        (
+            (cw * cp, sw * cp, -sp),
+            (cw * sp * sq - sw * cq, sw * sp * sq + cw * cq, cp * sq),
+            (cw * sp * cq + sw * sq, sw * sp * cq - cw * sq, cp * cq),
+        )
+    )

@@ -1,13 +1,11 @@
-"""A unit as named solids: what stands still on and under its deck, and what slews."""
+"""A unit as named solids: what stands still on and under its deck, its superstructure and what slews behind it."""
 
 from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
-import numpy as np
-
 from simulator.mechanics.boom import facing
-from simulator.mechanics.clearance_solid import Array, Solids, round_plan, tail_plan, upright
+from simulator.mechanics.clearance_solid import Solids, round_plan, tail_plan, upright
 from simulator.scenario.unit import Unit
 
 Kind = Literal["cab", "deck", "tailboard", "equipment", "beam", "jack", "pad", "rail", "edge"]
@@ -84,63 +82,3 @@ def tail_piece(unit: Unit) -> Solids:
     top = unit.boom.foot_pin_height_m + OVER_FOOT_PIN_M
     plan = tail_plan(unit.tail_swing_m, unit.superstructure_radius_m)
     return upright(plan, min(unit.deck_height_m, top - 0.01), top)
-
-
-class Slewing(NamedTuple):
-    """Both units' numbers for what slews: one row a unit."""
-
-    facing: Array
-    """+1 and -1 (2)."""
-    stand_m: Array
-    """Slew axes on the road (2, 3)."""
-    pin_m: Array
-    """Foot pins if they were on the slew axes (2, 3)."""
-    back_m: Array
-    """Foot pins behind the slew axes (2, 1)."""
-    half_deep_m: Array
-    """Half the booms' depths (2)."""
-
-
-def slewing(units: tuple[Unit, Unit]) -> Slewing:
-    """The numbers of two units."""
-    stand = np.array([[unit.slew_axis_x_m, 0.0, 0.0] for unit in units])
-    return Slewing(
-        facing=np.array([facing(0), facing(1)]),
-        stand_m=stand,
-        pin_m=stand + [[0.0, 0.0, unit.boom.foot_pin_height_m] for unit in units],
-        back_m=np.array([[unit.boom.foot_pin_back_m] for unit in units]),
-        half_deep_m=np.array([unit.boom.depth_m / 2.0 for unit in units]),
-    )
-
-
-_SIGNS = np.array([[i, j, k] for i in (-1.0, 1.0) for j in (-1.0, 1.0) for k in (-1.0, 1.0)])
-
-
-def slewed(numbers: Slewing, booms: Array) -> tuple[Array, Solids]:
-    """Frames that turn with the booms, and the booms themselves.
-
-    A boom is a box of square section round the line from foot pin to tip, half a depth beyond each: it holds the
-    capsule of that depth, and has the same underside straight below the boom's middle line.
-
-    Args:
-        numbers: from `slewing`.
-        booms: boom length in m, elevation and slew in rad (..., 2, 3).
-
-    Returns:
-        Rows forward over the boom, to its left, up (..., 2, 3, 3); booms (..., 2).
-    """
-    c, s = np.cos(booms), np.sin(booms)
-    frames = np.zeros((*booms.shape, 3))
-    frames[..., 0, 0] = frames[..., 1, 1] = numbers.facing * c[..., 2]
-    frames[..., 0, 1], frames[..., 1, 0], frames[..., 2, 2] = s[..., 2], -s[..., 2], 1.0
-    axes = frames.copy()
-    axes[..., 0, :] = frames[..., 0, :] * c[..., 1:2]
-    axes[..., 2, :] = frames[..., 0, :] * -s[..., 1:2]
-    axes[..., 0, 2], axes[..., 2, 2] = s[..., 1], c[..., 1]
-    half_length = booms[..., 0] / 2.0
-    middle = numbers.pin_m - numbers.back_m * frames[..., 0, :] + half_length[..., None] * axes[..., 0, :]
-    half = np.empty(booms.shape)
-    half[..., 0] = half_length + numbers.half_deep_m
-    half[..., 1] = half[..., 2] = numbers.half_deep_m
-    corners = (_SIGNS * half[..., None, :]) @ axes + middle[..., None, :]
-    return frames, Solids(corners, axes, axes)

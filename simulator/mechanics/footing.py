@@ -108,7 +108,12 @@ def _own(on: Stand, out_m: Number, rise_m: Number, cos_slew: Number, sin_slew: N
 def own_load(on: Stand, pose: BoomPose) -> Load[float]:
     """Load of carrier, superstructure and boom, block and line left out."""
     length, elevation, slew = pose
-    u, v = _own(on, length * cos(elevation), length * sin(elevation), cos(slew), sin(slew))
+    return own_load_of(on, length * cos(elevation), length * sin(elevation), cos(slew), sin(slew))
+
+
+def own_load_of(on: Stand, out_m: float, rise_m: float, cos_slew: float, sin_slew: float) -> Load[float]:
+    """`own_load` of a boom whose tip is `out_m` from its foot pin on the level, and `rise_m` over it."""
+    u, v = _own(on, out_m, rise_m, cos_slew, sin_slew)
     return Load(on.weight_N * on.upright, u, v)
 
 
@@ -165,7 +170,8 @@ def resting_loads(on: Stand, unit: Unit, boom_length_m: float, elevation_rad: fl
 def least_float(reactions_N: Four, resting_N: Four) -> tuple[int, float]:
     """The float lightest by its share of resting load, and that share. One that rests on nothing is not counted."""
     best, index = inf, 0
-    for i, (reaction, rest) in enumerate(zip(reactions_N, resting_N, strict=True)):
+    for i in (0, 1, 2, 3):
+        reaction, rest = reactions_N[i], resting_N[i]
         if rest > 0.0 and reaction < best * rest:
             best, index = reaction / rest, i
     return index, best if best < inf else 0.0

@@ -32,18 +32,27 @@ def frame_compliance(frame: Frame, tip_m: Vector) -> Matrix:
 
 def boom_compliance(boom: Boom, pose: BoomPose) -> Matrix:
     """Boom bending square to itself; stiffness grows with the cube of longest over present length (a cantilever's)."""
-    stiffness = boom.tip_stiffness_N_per_m * (boom.longest_m / pose.length_m) ** 3
     level = cos(pose.elevation_rad)
-    bu, bv, bz = level * cos(pose.slew_rad), level * sin(pose.slew_rad), sin(pose.elevation_rad)
-    give = 1.0 / stiffness
+    way = level * cos(pose.slew_rad), level * sin(pose.slew_rad), sin(pose.elevation_rad)
+    return bending(boom, pose.length_m, way)
+
+
+def bending(boom: Boom, length_m: float, way: Vector) -> Matrix:
+    """`boom_compliance` of a boom that points along a unit vector."""
+    bu, bv, bz = way
+    give = 1.0 / (boom.tip_stiffness_N_per_m * (boom.longest_m / length_m) ** 3)
     uv, uz, vz = -bu * bv * give, -bu * bz * give, -bv * bz * give
     return (1.0 - bu * bu) * give, uv, uz, uv, (1.0 - bv * bv) * give, vz, uz, vz, (1.0 - bz * bz) * give
 
 
 def tip_compliance(frame: Frame, boom: Boom, pose: BoomPose, tip_m: Vector) -> Matrix:
     """Frame and boom together, in the unit's own axes."""
-    pairs = zip(frame_compliance(frame, tip_m), boom_compliance(boom, pose), strict=True)
-    a, b, c, d, e, f, g, h, i = (first + second for first, second in pairs)
+    return both(frame_compliance(frame, tip_m), boom_compliance(boom, pose))
+
+
+def both(first: Matrix, second: Matrix) -> Matrix:
+    """The sum of two."""
+    a, b, c, d, e, f, g, h, i = (one + other for one, other in zip(first, second, strict=True))
     return a, b, c, d, e, f, g, h, i
 
 

@@ -57,14 +57,18 @@ class Footing(NamedTuple):
     """How the frame stands."""
 
     reactions_N: Four
-    off: tuple[bool, bool, bool, bool]
-    """Which floats carry nothing."""
     tips: bool
     """No set of pushing reactions balances; the reactions then only add up to the vertical load."""
     sink_m: float
     """Frame's sinking at the slew axis; at (u, v) it is sink + lean_u u + lean_v v. Without meaning when it tips."""
     lean_u_rad: float
     lean_v_rad: float
+
+    @property
+    def off(self) -> tuple[bool, bool, bool, bool]:
+        """Which floats carry nothing."""
+        a, b, c, d = self.reactions_N
+        return a == 0.0, b == 0.0, c == 0.0, d == 0.0
 
 
 class FootingMany(NamedTuple):
@@ -155,6 +159,10 @@ def solve(
     r1 = a1 * vertical_N + b1 * moment_u_Nm + c1 * moment_v_Nm
     r2 = a2 * vertical_N + b2 * moment_u_Nm + c2 * moment_v_Nm
     r3 = a3 * vertical_N + b3 * moment_u_Nm + c3 * moment_v_Nm
+    nothing = EDGE * (abs(r0) + abs(r1) + abs(r2) + abs(r3))
+    if settled_m is None and r0 > nothing and r1 > nothing and r2 > nothing and r3 > nothing:
+        pushes = r0, r1, r2, r3
+        return Footing(pushes, False, *_sunk(frame, pushes, None, 3))
     t0, t1, t2, t3 = frame.twist
     low0, low3, high1, high2 = -r0 / t0, -r3 / t3, -r1 / t1, -r2 / t2
     low = low0 if low0 > low3 else low3
@@ -165,17 +173,11 @@ def solve(
         s, lifted = low, 0 if low0 > low3 else 3
     elif free > high:
         s, lifted = high, 1 if high1 < high2 else 2
-    nothing = EDGE * (abs(r0) + abs(r1) + abs(r2) + abs(r3))
     tips = low - high > nothing
     if tips:
         s = 0.5 * (low + high)
     pushes = _pushing(r0 + s * t0, r1 + s * t1, r2 + s * t2, r3 + s * t3, nothing, vertical_N if tips else None)
-    return Footing(
-        pushes,
-        (pushes[0] == 0.0, pushes[1] == 0.0, pushes[2] == 0.0, pushes[3] == 0.0),
-        tips,
-        *_sunk(frame, pushes, settled_m, lifted),
-    )
+    return Footing(pushes, tips, *_sunk(frame, pushes, settled_m, lifted))
 
 
 def _twisted(frame: Frame, settled_m: Four) -> float:
@@ -202,7 +204,8 @@ def _pushing(r0: float, r1: float, r2: float, r3: float, nothing: float, carried
 def _sunk(frame: Frame, pushes: Four, settled_m: Four | None, lifted: int) -> Row:
     """Sink and leans of the plane through the three floats other than `lifted`."""
     k0, k1, k2, k3 = frame.stiffness_N_per_m
-    d0, d1, d2, d3 = pushes[0] / k0, pushes[1] / k1, pushes[2] / k2, pushes[3] / k3
+    r0, r1, r2, r3 = pushes
+    d0, d1, d2, d3 = r0 / k0, r1 / k1, r2 / k2, r3 / k3
     if settled_m is not None:
         d0, d1, d2, d3 = d0 + settled_m[0], d1 + settled_m[1], d2 + settled_m[2], d3 + settled_m[3]
     (w0, w1, w2, w3), (u0, u1, u2, u3), (v0, v1, v2, v3) = frame.planes[lifted]

@@ -48,15 +48,16 @@ def tipping_load_N(on: Stand, own: Load[float], tip_m: tuple[float, float, float
     Returns:
         N; infinite where no load tips it, 0 where it tips by itself.
     """
-    per_N = pull_load(on, tip_m, (0.0, 0.0, -1.0))
+    per_N, per_u, per_v = pull_load(on, tip_m, (0.0, 0.0, -1.0))
+    own_N, own_u, own_v = own
     least = inf
     for a, b, c in on.frame.outline:
-        overturns = -(a * per_N.vertical_N + b * per_N.moment_u_Nm + c * per_N.moment_v_Nm)
-        holds = a * own.vertical_N + b * own.moment_u_Nm + c * own.moment_v_Nm
+        overturns = -(a * per_N + b * per_u + c * per_v)
+        holds = a * own_N + b * own_u + c * own_v
         if holds < 0.0:
             return 0.0
-        if overturns > 0.0:
-            least = min(least, holds / overturns)
+        if overturns > 0.0 and holds / overturns < least:
+            least = holds / overturns
     return least
 
 

@@ -1,14 +1,18 @@
-"""What was done in a recording, done again to an attempt: commands, stop orders, the instructor's hand."""
+"""What was done in a recording, done again to a bare world or to an attempt: commands and acts at their very steps."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Protocol
+
 from simulator.attempt import LIFTED, Attempt
-from simulator.engine.commands import STILL
+from simulator.engine.commands import STILL, Commands
 from simulator.recording.recorded import Recording, minutes
 from simulator.recording.seconds import Second
 from simulator.scenario.faults import one_line
+from simulator.world import World
 
-ACTS = ("stop order", "instructor")
+ACTS = ("stop order", "instructor", "step")
 """Kinds of events that are done again in a re-run."""
 
 
@@ -16,11 +20,71 @@ class CannotReplay(Exception):  # noqa: N818 - says what it is
     """A recording that cannot be re-run, or not that far; the message is one sentence."""
 
 
-class Drive:
-    """Does to an attempt what was done in a recording: commands, stop orders, the instructor's hand."""
+class Driven(Protocol):
+    """What a recording is done again to."""
 
-    def __init__(self, recording: Recording, attempt: Attempt) -> None:
-        self._attempt, self._name = attempt, recording.name
+    world: World
+
+    def advance(self, commands: Commands, steps: int) -> None:
+        """Go on."""
+        ...
+
+    def act(self, kind: str, text: str) -> None:
+        """Do again what an event of one of `ACTS` says."""
+        ...
+
+
+class BareLift:
+    """The world alone: the drill's steps begin when the recording says so, a stop order is in the commands given."""
+
+    def __init__(self, world: World, look: Callable[[], object] | None = None) -> None:
+        """`look` is called at the steady rate of readings."""
+        self.world, self._look = world, look
+
+    def advance(self, commands: Commands, steps: int) -> None:
+        """Go on."""
+        if self._look is None:
+            self.world.step(commands, steps)
+            return
+        for _ in range(steps):
+            self.world.step(commands)
+            if self.world.simulation.state.step % self.world.every == 0:
+                self._look()
+
+    def act(self, kind: str, text: str) -> None:
+        """Begin a step of the drill, or do what the instructor did."""
+        number, _, _ = text.partition(":")
+        if kind == "step" and number.isdecimal():
+            self.world.begin_drill_step(int(number) - 1)
+        elif kind == "instructor":
+            self.world.instruct_again(text)
+
+
+class WholeLift:
+    """An attempt: its drill finds its own steps; what the lift does of itself is done already, and harmless again."""
+
+    def __init__(self, attempt: Attempt) -> None:
+        self.world, self._attempt = attempt.world, attempt
+
+    def advance(self, commands: Commands, steps: int) -> None:
+        """Go on."""
+        self._attempt.advance(commands, steps)
+
+    def act(self, kind: str, text: str) -> None:
+        """Give or lift a stop order, or do what the instructor did."""
+        if kind == "instructor":
+            self._attempt.instruct_again(text)
+        elif kind == "stop order" and text == LIFTED:
+            self._attempt.resume()
+        elif kind == "stop order":
+            self._attempt.stop()
+
+
+class Drive:
+    """Does to a lift what was done in a recording."""
+
+    def __init__(self, recording: Recording, lift: Driven) -> None:
+        self._lift, self._name = lift, recording.name
         self._acts = [event for second in recording.seconds for event in second.events if event[1] in ACTS]
         self._changes = [*recording.changes, (recording.whole_until_step, STILL)]
         self._commands = STILL
@@ -46,14 +110,14 @@ class Drive:
             while self._next_act < acts:
                 self._act()
         except (ArithmeticError, LookupError, ValueError) as error:
-            at = minutes(self._attempt.simulation.time_s)
+            at = minutes(self._lift.world.simulation.time_s)
             raise CannotReplay(
                 f"{self._name}: at {at} something stands in it that cannot be done again ({one_line(str(error))}); "
                 "stored readings can be shown"
             ) from error
 
     def _go_to(self, step: int) -> None:
-        simulation = self._attempt.simulation
+        simulation = self._lift.world.simulation
         while (now := simulation.state.step) < step:
             while self._next_act < len(self._acts) and self._acts[self._next_act][0] <= now:
                 self._act()
@@ -65,15 +129,10 @@ class Drive:
                 later.append(self._acts[self._next_act][0])
             if self._changes[self._next_change][0] > now:
                 later.append(self._changes[self._next_change][0])
-            self._attempt.advance(self._commands, min(later) - now)
+            self._lift.advance(self._commands, min(later) - now)
 
     def _act(self) -> None:
-        """The next stop order or instruction. What the lift does of itself is done already, and harmless again."""
+        """The next act."""
         _, kind, text = self._acts[self._next_act]
         self._next_act += 1
-        if kind == "instructor":
-            self._attempt.instruct_again(text)
-        elif text == LIFTED:
-            self._attempt.resume()
-        else:
-            self._attempt.stop()
+        self._lift.act(kind, text)

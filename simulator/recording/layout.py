@@ -15,7 +15,9 @@ All numbers are little-endian. A frame whose CRC is wrong is passed over, and re
       row is what held at the first step; each number XOR the one above it, column after column, in byte planes;
     - samples: a row of all channels about 20 times a second, as whole numbers of the last decimal kept, each less the
       one above it, zigzag, column after column, in byte planes;
-    - text: JSON object: `events`, a list of (step, kind, text); `gaps`, the trailer's clearances at the last step.
+    - text: JSON object: `events`, a list of (step, kind, text); `gaps`, the trailer's clearances at the last step;
+      `raising`, for each of them (it may be missing) height still missing, how much of it head room does not leave,
+      level distance to the slope's face (null: none beside it).
 - `ENDS`: JSON object: `how` (landed, done, incident, left), `text`, `step`, `score` (text or null), `lines` (the
   drill's account). The last one counts.
 

@@ -9,15 +9,16 @@ import numpy as np
 
 from simulator.attempt import Attempt, Operator
 from simulator.engine.commands import STILL
-from simulator.readings import CHANNELS, Readings
+from simulator.readings import CHANNELS, Channel, Readings
+from simulator.recording.again import BareLift, Drive, WholeLift
 from simulator.recording.again import CannotReplay as CannotReplay
-from simulator.recording.again import Drive
 from simulator.recording.recorded import Recording, minutes
 from simulator.recording.telemetry import row
 from simulator.recording.track import Change
 from simulator.recording.whole_numbers import to_whole
 from simulator.recording.writer import versions
 from simulator.scenario.description import Description
+from simulator.world import World
 
 Progress = Callable[[float], object]
 """Told which part, 0 to 1, is done."""
@@ -74,26 +75,39 @@ class Check:
         return said
 
 
-def check(recording: Recording, *, progress: Progress | None = None) -> Check:
-    """Re-run a recording and compare it second by second.
+def check(recording: Recording, *, every_reading: bool = False, progress: Progress | None = None) -> Check:
+    """Re-run a recording with nobody looking on, and compare each second's state.
+
+    Where one differs, it is re-run once more, looked at, for the first stored reading that differs.
+
+    Args:
+        recording: of a lift.
+        every_reading: look on from the start, so that a reading is found that differs where no state does.
+        progress: told how far it is.
 
     Raises:
         CannotReplay: no scenario, or no second from time zero.
     """
-    attempt = Attempt(_description(recording))
-    compare = _Compare(recording)
-    attempt.observers.append(compare)
-    compare(attempt.readings)
-    seconds, differs_at_s = 0, None
-    drive = Drive(recording, attempt)
-    whole = recording.whole_until_step
+    found = _re_run(recording, progress, looks=every_reading)
+    if found.hash_differs_at_s is None or every_reading:
+        return found
+    return _re_run(recording, progress, looks=True)
+
+
+def _re_run(recording: Recording, progress: Progress | None, *, looks: bool) -> Check:
+    """Up to the first second that differs; with looks on to a reading that does, or `LOOK_ON_S` more."""
+    world = World(_description(recording))
+    compare = _Compare(recording, world) if looks else None
+    drive = Drive(recording, BareLift(world, compare.look if compare else None))
+    seconds, differs_at_s, whole = 0, None, recording.whole_until_step
     for second in recording.seconds:
         time_s = second.end_step / recording.head.steps_per_s
-        given_up = differs_at_s is not None and (compare.found or time_s > differs_at_s + LOOK_ON_S)
-        if second.end_step > whole or given_up:
+        if second.end_step > whole or (differs_at_s is not None and _enough(compare, time_s - differs_at_s)):
             break
         drive.through(second)
-        if differs_at_s is None and attempt.state_hash == second.state_hash:
+        if compare is not None:
+            compare.find()
+        if differs_at_s is None and world.simulation.state_hash == second.state_hash:
             seconds += 1
         elif differs_at_s is None:
             differs_at_s = time_s
@@ -101,7 +115,13 @@ def check(recording: Recording, *, progress: Progress | None = None) -> Check:
             progress(second.end_step / whole)
     same_s = recording.seconds[seconds - 1].end_step / recording.head.steps_per_s if seconds else 0.0
     differ = tuple(f"{name} {had}, this is {now}" for name, had, now in _other_versions(recording))
-    return Check(seconds, same_s, differs_at_s, compare.found, recording.length_s, differ)
+    reading = compare.found if compare else None
+    return Check(seconds, same_s, differs_at_s, reading, recording.length_s, differ)
+
+
+def _enough(compare: _Compare | None, since_s: float) -> bool:
+    """After a state that differs: nobody looks, the reading is found, or it is not soon enough."""
+    return compare is None or compare.found is not None or since_s > LOOK_ON_S
 
 
 def take_over(
@@ -138,7 +158,7 @@ def take_over(
 
 def _drive_as_recorded(recording: Recording, attempt: Attempt, step: int, progress: Progress | None) -> None:
     """Re-run up to a step, the state compared at the end of each second."""
-    drive = Drive(recording, attempt)
+    drive = Drive(recording, WholeLift(attempt))
     for second in recording.seconds:
         if second.end_step > step:
             break
@@ -178,12 +198,13 @@ def _follow(followers: Sequence[Operator], attempt: Attempt, readings: Readings)
 
 
 class _Compare:
-    """Looks for the first stored sample that a re-run does not meet."""
+    """Looks for the first stored sample that a re-run does not meet; what readings tell of gaps is not looked at."""
 
-    def __init__(self, recording: Recording) -> None:
+    def __init__(self, recording: Recording, world: World) -> None:
         self.found: Difference | None = None
-        self._recording = recording
-        known = {channel.name: i for i, channel in enumerate(CHANNELS)}
+        self._recording, self._world = recording, world
+        self._read: list[tuple[int, list[float]]] = []
+        known = {channel.name: i for i, channel in enumerate(CHANNELS) if not _is_of_gaps(channel)}
         shared = [name for name in recording.head.channels if name in known]
         self._here = np.array([known[name] for name in shared])
         self._there = np.array([recording.head.channels.index(name) for name in shared])
@@ -191,18 +212,36 @@ class _Compare:
         self._decimals = np.array(recording.head.decimals)[self._there]
         self._rows = {int(step): i for i, step in enumerate(recording.column("step"))}
 
-    def __call__(self, readings: Readings) -> None:
-        """Compare one moment, if it was stored."""
-        stored_row = self._rows.get(readings.step)
-        if self.found is not None or stored_row is None:
+        self.look()
+
+    def look(self) -> None:
+        """Read this moment off, and keep it if it was stored."""
+        self._world.instruments.watch(self._world.simulation.state)
+        stored_row = self._rows.get(self._world.simulation.state.step)
+        if self.found is None and stored_row is not None:
+            self._read.append((stored_row, row(self._world.read())[: len(CHANNELS)]))
+
+    def find(self) -> None:
+        """Compare what was kept since the last time."""
+        if self.found is not None or not self._read:
             return
-        values = np.array(row(readings)[: len(CHANNELS)])[self._here]
-        apart = np.abs(to_whole(values, self._decimals) - self._recording.stored[stored_row, self._there])
+        rows = [stored_row for stored_row, _ in self._read]
+        values = np.array([value for _, value in self._read])[:, self._here]
+        self._read.clear()
+        was = self._recording.stored[rows][:, self._there]
+        apart = np.abs(to_whole(values, self._decimals) - was)
         if not apart.any():
             return
-        worst = int(np.argmax(apart))
-        stored = float(self._recording.stored[stored_row, self._there[worst]] / 10.0 ** self._decimals[worst])
-        self.found = Difference(readings.time_s, self._names[worst], stored, float(values[worst]))
+        first = int(np.argmax(apart.any(axis=1)))
+        worst = int(np.argmax(apart[first]))
+        stored = float(was[first, worst] / 10.0 ** self._decimals[worst])
+        time_s = self._recording.time_s[rows[first]]
+        self.found = Difference(float(time_s), self._names[worst], stored, float(values[first, worst]))
+
+
+def _is_of_gaps(channel: Channel) -> bool:
+    """One that readings work out of their gaps."""
+    return "." not in channel.name and channel.name not in Readings._fields
 
 
 def _description(recording: Recording) -> Description:

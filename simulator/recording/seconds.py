@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import inf, isfinite, nan
 from struct import Struct
 from typing import Any, NamedTuple
 
@@ -41,7 +42,8 @@ class Second(NamedTuple):
 
 def second_content(second: Second) -> bytes:
     """A second as a frame's content."""
-    text = from_json({"events": second.events, "gaps": [_plain(gap) for gap in second.gaps]})
+    gaps, raising = [_plain(gap) for gap in second.gaps], [_raising(gap) for gap in second.gaps]
+    text = from_json({"events": second.events, "gaps": gaps, "raising": raising})
     rows, channels = second.samples.shape
     numbers = second.begin_step, second.end_step, len(second.changes), rows, channels, len(text)
     head = _HEAD.pack(*numbers, bytes.fromhex(second.state_hash))
@@ -51,6 +53,10 @@ def second_content(second: Second) -> bytes:
 def _plain(gap: PartGap) -> list[Any]:
     known = gap.gap_m == gap.gap_m and abs(gap.gap_m) != float("inf")
     return [gap.part, round(gap.gap_m, 4) if known else None, gap.meets, gap.state]
+
+
+def _raising(gap: PartGap) -> list[float | None]:
+    return [round(value, 4) if isfinite(value) else None for value in gap[4:]]
 
 
 def second_of(content: bytes) -> Second:
@@ -98,9 +104,11 @@ def _unpack_changes(data: bytes, rows: int, begin: int, end: int) -> tuple[Chang
 def _texts(value: dict[str, Any], end: int) -> tuple[tuple[Happening, ...], tuple[PartGap, ...]]:
     try:
         events = tuple((int(step), str(kind), str(text)) for step, kind, text in value.get("events", ()))
+        rows = [(str(part), gap, str(meets), str(state)) for part, gap, meets, state in value.get("gaps", ())]
+        more = [(float(a), float(b), inf if c is None else float(c)) for a, b, c in value.get("raising", ())]
         gaps = tuple(
-            PartGap(str(part), float("nan") if gap is None else float(gap), str(meets), str(state))
-            for part, gap, meets, state in value.get("gaps", ())
+            PartGap(part, nan if gap is None else float(gap), meets, state, *(more[i] if i < len(more) else ()))
+            for i, (part, gap, meets, state) in enumerate(rows)
         )
     except (TypeError, ValueError, OverflowError) as error:
         raise Malformed("events or gaps that are none") from error

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import tomllib
+from collections.abc import Callable
 from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 from typing import Any, Literal, NamedTuple
@@ -38,7 +39,8 @@ class Settings:
     @property
     def recordings_folder(self) -> Path:
         """Where recordings are kept."""
-        return Path(self.recordings).expanduser() if self.recordings else data_folder() / "recordings"
+        # os.path leaves a ~ of nobody as it is, where pathlib raises.
+        return Path(os.path.expanduser(self.recordings)) if self.recordings else data_folder() / "recordings"
 
 
 class Found(NamedTuple):
@@ -50,12 +52,20 @@ class Found(NamedTuple):
 
 def settings_path() -> Path:
     """The file of settings."""
-    return Path(platformdirs.user_config_dir(PROGRAM, appauthor=False)) / "settings.toml"
+    return _own_folder(platformdirs.user_config_dir) / "settings.toml"
 
 
 def data_folder() -> Path:
     """The user's folder for what the program keeps."""
-    return Path(platformdirs.user_data_dir(PROGRAM, appauthor=False))
+    return _own_folder(platformdirs.user_data_dir)
+
+
+def _own_folder(find: Callable[..., str]) -> Path:
+    """The user's own, or one in the present folder for a user who has no home."""
+    try:
+        return Path(find(PROGRAM, appauthor=False))
+    except RuntimeError:
+        return Path.cwd() / PROGRAM
 
 
 def read_settings(path: Path) -> Found:

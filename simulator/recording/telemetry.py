@@ -35,4 +35,5 @@ class Telemetry:
 def row(readings: Readings) -> list[float]:
     """All channels in the order of `CHANNELS`, then each part's gap."""
     return [float(readings.step), readings.time_s, *map(float, readings.nose), *map(float, readings.tail),
-            *map(float, readings.load), *(gap.gap_m for gap in readings.gaps)]  # fmt: skip
+            *map(float, readings.load), readings.to_raise_m, readings.raise_short_m, readings.slope_room_m,
+            *(gap.gap_m for gap in readings.gaps)]  # fmt: skip

@@ -71,6 +71,27 @@ def test_the_lift_of_these_tests_leaves_the_bed_and_moves_every_way(driven_once:
     assert all(abs(now - then) > 0.005 for now, then in zip(motion[3:6], started[3:6], strict=True))
 
 
+def test_pymunk_moves_the_load_to_the_very_pose_of_the_state(driven_once: Simulation) -> None:
+    """The engine does not ask it for x and z: `ahead` has them, to the last bit."""
+    body, motion = driven_once._load._body, driven_once.state.motion
+    assert tuple(body.position) == (motion.x, motion.z) and -body.angle == motion.pitch
+    assert body.position != Simulation(LIFT)._load._body.position
+
+
+def test_every_value_of_a_state_has_all_its_fields(driven_once: Simulation) -> None:
+    """Those made inside a step are made without being counted."""
+
+    def look(value: object) -> int:
+        if not isinstance(value, tuple):
+            return 0
+        fields = getattr(value, "_fields", None)
+        assert fields is None or len(value) == len(fields), type(value).__name__
+        return (fields is not None) + sum(look(part) for part in value)
+
+    kinds = ("State", "Motion", "GroundPush", *2 * ("UnitState", "Drives", "Hang", "Stance"))
+    assert look(driven_once.state) == len(kinds)
+
+
 def test_a_mirrored_scene_gives_the_mirrored_result(driven_once: Simulation) -> None:
     """x, pitch and yaw turn over, all else stays, ends change places; to rounding, as sums are in other order."""
     mirror = driven(mirrored(LIFT), swapped=True)

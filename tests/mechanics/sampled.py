@@ -16,7 +16,10 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Sampled:
-    """A convex solid: points along its edges (its corners among them), and n . p <= d for each face."""
+    """A convex solid: points along its edges (its corners among them), and n . p <= d for each face.
+
+    Points lie in memory axis by axis: most of what is asked of them is asked of one axis.
+    """
 
     points: Array
     normals: Array
@@ -25,7 +28,7 @@ class Sampled:
     high: Array
 
     def moved(self, turn: Array, by: Array) -> "Sampled":
-        normals, points = self.normals @ turn.T, self.points @ turn.T + by
+        normals, points = self.normals @ turn.T, (turn @ self.points.T + by[:, None]).T
         return Sampled(points, normals, self.offsets + normals @ by, points.min(axis=0), points.max(axis=0))
 
 
@@ -43,7 +46,7 @@ def sampled(corners: Array, step_m: float, *, along_x_m: float | None = None) ->
                 first, second = sorted(int(j) for j in np.delete(simplex, k))
                 edges.add((first, second))
     pieces = [_along(corners[i], corners[j], step_m, along_x_m or step_m) for i, j in sorted(edges)]
-    points, faces = np.concatenate(pieces), np.unique(faces.round(12), axis=0)
+    points, faces = np.concatenate(pieces, axis=0).T.copy().T, np.unique(faces.round(12), axis=0)
     return Sampled(points, faces[:, :3], -faces[:, 3], points.min(axis=0), points.max(axis=0))
 
 
@@ -87,7 +90,7 @@ def gap_over(part: Sampled, plan: Array, top: float, sweep: float, step_m: float
     if part.low[1] + back > y1 or part.high[1] + ahead < y0:
         return np.inf
     x, y = part.points[:, 0], part.points[:, 1]
-    near = part.points[(x >= x0) & (x <= x1) & (y + ahead >= y0) & (y + back <= y1)]
+    near = part.points[(x >= x0) & (x <= x1) & (y >= y0 - ahead) & (y <= y1 - back)]
     low, high = _side_ys(plan, near[:, 0])
     over = (near[:, 1] + ahead >= low) & (near[:, 1] + back <= high)
     least = float(near[over, 2].min(initial=np.inf))
@@ -103,17 +106,26 @@ def gap_over(part: Sampled, plan: Array, top: float, sweep: float, step_m: float
 
 def gap_under(part: Sampled, above: Sampled) -> float:
     """Least height from the part's upper side to the underside of a solid above it, from the edges of both."""
-    least = np.inf
-    low, high = envelope(above, part.points[:, :2])
-    least = min(least, float((low - part.points[:, 2])[low <= high].min(initial=np.inf)))
-    low, high = envelope(part, above.points[:, :2])
-    return min(least, float((above.points[:, 2] - high)[low <= high].min(initial=np.inf)))
+    points = part.points[_within(part.points, above, 2)]
+    low, high = envelope(above, points[:, :2])
+    least = float((low - points[:, 2])[low <= high].min(initial=np.inf))
+    points = above.points[_within(above.points, part, 2)]
+    low, high = envelope(part, points[:, :2])
+    return min(least, float((points[:, 2] - high)[low <= high].min(initial=np.inf)))
+
+
+def _within(points: Array, solid: Sampled, axes: int) -> NDArray[np.bool_]:
+    """Which points lie in a solid's bounding box, by its first so many axes."""
+    inside = np.ones(len(points), dtype=bool)
+    for k in range(axes):
+        inside &= (points[:, k] >= solid.low[k]) & (points[:, k] <= solid.high[k])
+    return inside
 
 
 def share_a_point(one: Sampled, other: Sampled) -> bool:
     """True when a sampled edge point of one lies in the other."""
     for first, second in ((one, other), (other, one)):
-        near = (first.points >= second.low).all(axis=1) & (first.points <= second.high).all(axis=1)
+        near = _within(first.points, second, 3)
         if (second.normals @ first.points[near].T <= second.offsets[:, None]).all(axis=0).any():
             return True
     return False

@@ -7,9 +7,11 @@ import numpy as np
 import pytest
 
 from simulator.mechanics.boom import BoomPose
-from simulator.mechanics.clearance import Clearances, HeadRoom, clearances, head_room_to_raise
+from simulator.mechanics.clearance import Clearances, HeadRoom, clearances, head_room_to_raise, measured
 from simulator.mechanics.clearance_contact import contacts
+from simulator.mechanics.clearance_over import boom_gap
 from simulator.mechanics.clearance_passing import gap_state
+from simulator.mechanics.clearance_place import place
 from simulator.mechanics.clearance_scene import Pose, Scene, prepare_scene
 from simulator.scenario.description import Description, Limits
 from simulator.scenario.trailer import Part
@@ -150,14 +152,14 @@ def test_under_the_boom() -> None:
     """Slew 0: the underside stands u tan e - r / cos e over the foot pin, u level from it; u to the trailer's end."""
     lift = description(load=trailer(parts=BOX, on_wheels=False))
     scene = prepare_scene(lift)
-    found = clearances(
-        scene, pose(lift.trailer, belly_m=1.8, middle_y_m=0.0)._replace(), STATIONS["over tailboards"][1:]
-    )
-    for one, degrees_ in zip(found.booms, (60.0, 57.5), strict=True):
-        e = radians(degrees_)
+    placed = place(scene, pose(lift.trailer, belly_m=1.8, middle_y_m=0.0), STATIONS["over tailboards"][1:])
+    for end, degrees_ in enumerate((60.0, 57.5)):
+        one, e = measured(scene, placed).booms[end], radians(degrees_)
         along = (9.075 + 1.2) - LONG_M / 2.0
         rise = 2.6 - (1.8 + WIDTH_M)
-        assert one.gap_m == pytest.approx(rise + along * sin(e) / cos(e) - 0.275 / cos(e), abs=MM)
+        gap, _ = boom_gap(placed, end)
+        assert gap == pytest.approx(rise + along * sin(e) / cos(e) - 0.275 / cos(e), abs=MM)
+        assert boom_gap(placed, end, below_m=gap - MM)[0] == np.inf
         # Straight from the end's top edge to the boom's middle line, less half its depth.
         assert one.distance_m == pytest.approx(along * sin(e) + rise * cos(e) - 0.275, abs=MM)
         assert one.state == "clears"
@@ -224,7 +226,7 @@ def test_effect_11_on_its_side_it_passes_on_its_wheels_head_room_refuses(belly_m
 def flat(found: Clearances) -> list[tuple[float, str]]:
     """Gaps with their states, names left out."""
     rows = [(part.gap_m, part.state) for part in found.parts]
-    rows += [(value, boom.state) for boom in found.booms for value in (boom.gap_m, boom.distance_m)]
+    rows += [(boom.distance_m, boom.state) for boom in found.booms]
     return rows + [(value, one.state) for one in found.passing for value in (one.distance_m, one.over_m)]
 
 
@@ -273,10 +275,10 @@ def _slewed_back(pose_: BoomPose) -> BoomPose:
     return pose_._replace(slew_rad=-pose_.slew_rad)
 
 
-def test_far_below_the_booms_the_height_up_to_them_stands_for_both_figures() -> None:
+def test_far_below_the_booms_the_height_up_to_them_stands_for_the_distance() -> None:
     _, _, found = station("on the bed", belly_m=-12.0)
     # The lowest point of a boom: its lower foot corner, half a depth back and half a depth square to it.
     e = radians(34.8)
     height = 2.6 - 0.275 * (sin(e) + cos(e)) - (-12.0 + WIDTH_M)
     nose = found.booms[0]
-    assert nose.distance_m == nose.gap_m == pytest.approx(height, abs=MM) and nose.state == "clears"
+    assert nose.distance_m == pytest.approx(height, abs=MM) and nose.state == "clears"

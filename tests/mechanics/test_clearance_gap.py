@@ -9,18 +9,21 @@ from math import cos, radians, sin, tan
 import numpy as np
 import pytest
 
-from simulator.mechanics.clearance_gap import box_gaps, box_sides, level_boxes, pair_apart, pair_gaps, pair_sides
+from simulator.mechanics.clearance_apart import pair_apart
+from simulator.mechanics.clearance_clip import cutting, drawn_out, looking, lowest, rectangle, sides
 from simulator.mechanics.clearance_solid import (
     Array,
     Solids,
     prism,
-    rotations_back,
     round_plan,
     stacked,
     tail_plan,
+    turn_back,
     turned,
     upright,
 )
+from tests.mechanics.outlined import gap as gap_by_planes
+from tests.mechanics.outlined import one as only
 
 HALF = np.array([3.0, 1.0, 0.5])
 MM = 1e-3
@@ -34,8 +37,7 @@ def load(
     a, b, c = half
     outline = np.array([[-a, -b, -c], [a, -b, -c], [a, -b, c], [-a, -b, c]])
     solid = stacked([prism(outline, np.array([0.0, 2.0 * b, 0.0]))])
-    angles = (np.array(radians(angle)) for angle in (pitch, yaw, roll))
-    return turned(solid, rotations_back(*angles), np.array([at]))
+    return turned(solid, turn_back(radians(pitch), radians(yaw), radians(roll)), np.array([at]))
 
 
 def deck(centre: Array, half: Array, high: Array) -> Solids:
@@ -43,13 +45,23 @@ def deck(centre: Array, half: Array, high: Array) -> Solids:
     return stacked([upright(centre[0] + np.array(corners) * half[0], 0.0, float(high[0]))])
 
 
+FACES = ((0, 1, 2, 3), (7, 6, 5, 4), (1, 0, 4, 5), (2, 1, 5, 6), (3, 2, 6, 7), (0, 3, 7, 4))
+"""Of `load`, corners anticlockwise seen from outside."""
+
+
 def gap(solid: Solids, *, sweep_m: float = 0.0) -> float:
-    """The gap over the deck both ways: as a level box and as any solid. They must agree."""
-    boxes = level_boxes(*DECK)
-    one = float(box_gaps(solid, boxes, sweep_m)[0, 0])
-    other = float(pair_gaps(solid, deck(*DECK), sweep_m=np.array([sweep_m]))[0])
-    assert one == pytest.approx(other, abs=1e-9)
-    assert float(box_sides(solid, boxes, sweep_m)[0, 0]) <= 0.0
+    """The gap over the deck three ways: as a rectangle, as any outline, and by planes. They must agree."""
+    points, below = solid.corners[0].tolist(), deck(*DECK)
+    faces = looking(points, FACES, up=False)
+    assert faces and all(np.cross(*(np.array(f[1:3]) - f[0]))[2] < 0.0 for f in faces)
+    drawn = rectangle((0.5, 3.5), (-1.25 - max(0.0, sweep_m), 1.25 - min(0.0, sweep_m)))
+    as_outline = drawn_out(sides(below.corners[0, :4].tolist()), (0.5, 3.5), -sweep_m)
+    one = lowest(faces, drawn) - 1.35
+    low, high = solid.corners[0].min(axis=0).tolist(), solid.corners[0].max(axis=0).tolist()
+    assert lowest(faces, cutting(drawn, low, high)) - 1.35 == pytest.approx(one, abs=1e-9)
+    assert lowest(faces, as_outline) - 1.35 == pytest.approx(one, abs=1e-9)
+    if one < np.inf:
+        assert gap_by_planes(only(solid, 0), only(below, 0), sweep_m) == pytest.approx(one, abs=1e-9)
     return one
 
 
@@ -134,8 +146,7 @@ def test_yawed_the_loads_own_corner_is_lowest() -> None:
 def test_swept_a_rolled_box_meets_the_deck_with_its_lowest_edge(sweep: float) -> None:
     q = radians(6.0)
     solid = load((2.0, -6.0, 3.0), roll=6.0)
-    boxes = level_boxes(*DECK)
-    assert float(box_sides(solid, boxes, 0.0)[0, 0]) > 3.0
+    assert gap(solid) == np.inf
     assert gap(solid, sweep_m=sweep) == pytest.approx(3.0 - 1.0 * sin(q) - 0.5 * cos(q) - 1.35, abs=MM)
 
 
@@ -148,7 +159,9 @@ def test_a_short_sweep_brings_only_the_leading_side_over_the_deck() -> None:
 
 
 def test_a_sweep_that_stops_short_meets_nothing() -> None:
-    assert float(box_sides(load((2.0, -6.0, 3.0)), level_boxes(*DECK), 3.7)[0, 0]) == pytest.approx(0.05, abs=MM)
+    """Its leading side, y = -5, needs 3.75 m to the deck's side."""
+    assert gap(load((2.0, -6.0, 3.0)), sweep_m=3.75 - MM) == np.inf
+    assert gap(load((2.0, -6.0, 3.0)), sweep_m=3.75 + MM) == pytest.approx(3.0 - 0.5 - 1.35, abs=MM)
 
 
 def test_boxes_stand_apart_by_their_level_distance() -> None:
@@ -156,7 +169,6 @@ def test_boxes_stand_apart_by_their_level_distance() -> None:
     assert float(pair_apart(touching, deck(*DECK))[0]) == pytest.approx(0.0, abs=1e-9)
     beside = load((2.0, -1.25 - 1.0 - 0.2, 1.0))
     assert float(pair_apart(beside, deck(*DECK))[0]) == pytest.approx(0.2, abs=1e-9)
-    assert float(pair_sides(beside, deck(*DECK), 0.0)[0]) == pytest.approx(0.2, abs=1e-9)
 
 
 def test_two_crossed_edges_stand_apart_along_their_common_normal() -> None:
@@ -166,7 +178,7 @@ def test_two_crossed_edges_stand_apart_along_their_common_normal() -> None:
     lower = load((0.0, 0.0, 0.0), yaw=90.0, roll=45.0, half=half)
     expected = 2.0 - 2.0 * 0.5 * 2.0**0.5
     assert float(pair_apart(upper, lower)[0]) == pytest.approx(expected, abs=1e-9)
-    assert float(pair_gaps(upper, lower)[0]) == pytest.approx(expected, abs=1e-9)
+    assert gap_by_planes(only(upper, 0), only(lower, 0)) == pytest.approx(expected, abs=1e-9)
 
 
 def test_round_outlines_hold_their_circle_closely() -> None:

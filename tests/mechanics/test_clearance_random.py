@@ -9,15 +9,18 @@ import pytest
 import shapely
 
 from simulator.mechanics.boom import BoomPose
-from simulator.mechanics.clearance import clearances
-from simulator.mechanics.clearance_contact import contacts, touch_names
-from simulator.mechanics.clearance_gap import box_sides
-from simulator.mechanics.clearance_many import Verdicts, verdicts
-from simulator.mechanics.clearance_over import boom_table, gap_table, plan_outlines
-from simulator.mechanics.clearance_scene import Pose, Scene, place, prepare_scene
+from simulator.mechanics.clearance import measured
+from simulator.mechanics.clearance_contact import touching
+from simulator.mechanics.clearance_governing import NEAR_M, TO_RAISE_M
+from simulator.mechanics.clearance_over import boom_gap, gap_over
+from simulator.mechanics.clearance_place import Placed, place
+from simulator.mechanics.clearance_scene import Pose, Scene, prepare_scene
 from simulator.mechanics.clearance_solid import Array, Flags
+from simulator.mechanics.clearance_units import END_UNITS
 from simulator.mechanics.trailer import lying, part_corners, stated_cg_m
-from tests.mechanics.sampled import Sampled, gap_over, gap_under, sampled, share_a_point
+from tests.mechanics.outlined import boom_distances, boom_table, gap_table, outline, touches
+from tests.mechanics.sampled import Sampled, gap_under, sampled, share_a_point
+from tests.mechanics.sampled import gap_over as gap_over_samples
 from tests.mechanics.scene import SITE, WINCH, description, pose, unit
 
 POSES, WITHIN_M = 1000, 0.005
@@ -28,9 +31,15 @@ RAY_M, COARSE_M = 0.006, 0.02
 
 class Thousand(NamedTuple):
     scene: Scene
-    poses: Array
-    booms: Array
-    found: Verdicts
+    poses: list[Pose]
+    booms: list[tuple[BoomPose, BoomPose]]
+
+    def placed(self, row: int) -> Placed:
+        return place(self.scene, self.poses[row], self.booms[row])
+
+    @property
+    def solid_names(self) -> tuple[str, ...]:
+        return (*self.scene.names, *(f"{unit} boom" for unit in END_UNITS))
 
 
 @pytest.fixture(scope="module")
@@ -42,7 +51,8 @@ def thousand() -> Thousand:
     places = rng.uniform([-1.0, -9.0, -0.5], [1.0, 8.0, 3.5], (POSES, 3)) + np.array(level[:3])
     poses = np.column_stack([places, rng.uniform(-0.25, 0.25, (POSES, 3))])
     booms = rng.uniform([7.0, 0.4, -1.4], [12.0, 1.04, 1.4], (POSES, 2, 3))
-    return Thousand(scene, poses, booms, verdicts(scene, poses, booms))
+    both = [(BoomPose(*nose), BoomPose(*tail)) for nose, tail in booms.tolist()]
+    return Thousand(scene, [Pose(*row) for row in poses.tolist()], both)
 
 
 def turn(pitch: float, yaw: float, roll: float) -> Array:
@@ -61,125 +71,192 @@ def sampled_parts(scene: Scene, step_m: float, along_x_m: float) -> list[Sampled
     return [sampled(part - reference, step_m, along_x_m=along_x_m) for part in corners]
 
 
-def plans(scene: Scene, placed_tails: Array) -> list[tuple[Array, float]]:
+def plans(placed: Placed) -> list[tuple[Array, float]]:
     """Outline in plan (in order) and upper face of every obstacle."""
-    outlines = []
-    for centre, half, top in zip(scene.boxes.centre_m, scene.boxes.half_m, scene.boxes.high_m, strict=True):
-        signs = np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]])
-        outlines.append((centre + signs * half, float(top)))
-    for corners in (*scene.rounds.corners, *placed_tails):
+    scene, outlines = placed.scene, []
+    for (x, y), top in zip(scene.spans[: len(scene.kinds)], scene.highs_m[:, 2], strict=False):
+        outlines.append((np.array([(x[0], y[0]), (x[1], y[0]), (x[1], y[1]), (x[0], y[1])]), float(top)))
+    for corners in (*scene.rounds.corners, *placed.slewed.tails.corners):
         count = len(corners) // 2
         outlines.append((corners[:count, :2], float(corners[:, 2].max())))
     return outlines
 
 
+def overlap_m(placed: Placed, part: int, plan: Array) -> float:
+    """How wide the overlap of a part's swept outline with another is at most, m."""
+    shared = outline(placed.parts.corners[part], placed.sweep_m).intersection(shapely.Polygon(plan))
+    return 0.0 if shared.is_empty else float(2.0 * shapely.minimum_bounding_radius(shared))
+
+
 def test_gaps_are_those_of_sampled_edges(thousand: Thousand) -> None:
     """A part over each obstacle: samples never lie below the gap, and come within 5 mm of it. The shell every other
     pose, the rest in turn."""
-    scene, poses, booms, _ = thousand
+    scene = thousand.scene
     parts, compared = sampled_parts(scene, STEP_M, ALONG_X_M), 0
-    for row, (at, booms_at) in enumerate(zip(poses, booms, strict=True)):
+    for row, at in enumerate(thousand.poses):
         i = 0 if row % 2 else row // 2 % len(parts)
-        placed = place(scene, at, booms_at)
-        gaps = gap_table(scene, placed, plan_outlines(placed))[i]
-        sides = box_sides(placed.parts, scene.boxes, placed.sweep_m)[i]
-        part, sweep = parts[i].moved(turn(*at[3:]), at[:3]), float(placed.sweep_m)
-        for k, (outline, top) in enumerate(plans(scene, placed.tails.corners)):
-            if part.low[0] > outline[:, 0].max() or part.high[0] < outline[:, 0].min():
-                assert gaps[k] == np.inf
+        placed = thousand.placed(row)
+        part, sweep = parts[i].moved(turn(*at[3:]), np.array(at[:3])), placed.sweep_m
+        for k, (plan, top) in enumerate(plans(placed)):
+            gap = gap_over(placed, i, k)
+            if part.low[0] > plan[:, 0].max() or part.high[0] < plan[:, 0].min():
+                assert gap == np.inf
                 continue
-            slow = gap_over(part, outline, top, sweep, RAY_M)
+            slow = gap_over_samples(part, plan, top, sweep, RAY_M)
             if slow == np.inf:  # an overlap that fits between samples
-                assert gaps[k] == np.inf or (k < len(scene.kinds) and sides[k] > -ALONG_X_M)
+                assert gap == np.inf or overlap_m(placed, i, plan) < 2.0 * ALONG_X_M
                 continue
-            assert -1e-6 <= slow - gaps[k] <= WITHIN_M, (at, scene.load.names[i], scene.names[k])
+            assert -1e-6 <= slow - gap <= WITHIN_M, (at, scene.load.names[i], scene.names[k])
             compared += 1
     assert compared > 5 * POSES
 
 
 def test_gaps_under_the_booms_are_those_of_sampled_edges(thousand: Thousand) -> None:
-    scene, poses, booms, _ = thousand
+    """The least of all parts, up to each boom."""
+    scene = thousand.scene
     parts, compared = sampled_parts(scene, STEP_M, ALONG_X_M), 0
-    for at, booms_at in zip(poses[:250], booms[:250], strict=True):
-        placed = place(scene, at, booms_at)
-        table = boom_table(placed, plan_outlines(placed))
-        for end in np.flatnonzero((table < np.inf).any(axis=0)):
-            above = sampled(placed.booms.corners[end], STEP_M)
-            for i in np.flatnonzero(table[:, end] < np.inf):
-                slow = gap_under(parts[i].moved(turn(*at[3:]), at[:3]), above)
-                assert slow == np.inf or -1e-6 <= slow - table[i, end] <= WITHIN_M, (at, end, i)
-                compared += 1
+    for row, at in enumerate(thousand.poses[:500]):
+        placed = thousand.placed(row)
+        turned = [part.moved(turn(*at[3:]), np.array(at[:3])) for part in parts]
+        for end in (0, 1):
+            gap, _ = boom_gap(placed, end)
+            above = sampled(placed.slewed.booms.corners[end], STEP_M)
+            slow = min(gap_under(part, above) for part in turned)
+            assert (slow == np.inf and gap == np.inf) or -1e-6 <= slow - gap <= WITHIN_M, (at, end)
+            compared += gap < np.inf
     assert compared > 250
 
 
 def test_no_contact_of_sampled_edges_is_missed(thousand: Thousand) -> None:
-    scene, poses, booms, found = thousand
-    parts, names = sampled_parts(scene, COARSE_M, COARSE_M), touch_names(scene)
+    scene, names = thousand.scene, thousand.solid_names
+    parts = sampled_parts(scene, COARSE_M, COARSE_M)
     made: dict[tuple[int, int], Sampled] = {}
     seen = 0
-    for row, (at, booms_at) in enumerate(zip(poses, booms, strict=True)):
-        placed = place(scene, at, booms_at)
-        corners = [*scene.box_solids.corners, *scene.rounds.corners, *placed.tails.corners, *placed.booms.corners]
+    for row, at in enumerate(thousand.poses):
+        placed = thousand.placed(row)
+        corners = solid_corners(placed)
         low, high = np.array([c.min(axis=0) for c in corners]), np.array([c.max(axis=0) for c in corners])
-        for i, part in enumerate(one.moved(turn(*at[3:]), at[:3]) for one in parts):
+        found = {(one.part, one.meets) for one in touching(scene, placed)}
+        for i, part in enumerate(one.moved(turn(*at[3:]), np.array(at[:3])) for one in parts):
             near: Flags = np.asarray(((part.low <= high) & (part.high >= low)).all(axis=1))
             near[names.index("slope's edge")] = False
             for k in np.flatnonzero(near).tolist():
                 key = (k, row if k >= len(names) - 4 else 0)
                 if key not in made:
                     made[key] = sampled(np.clip(corners[k], -20.0, 20.0), COARSE_M)
-                solid = made[key]
-                if share_a_point(part, solid):
-                    assert found.touches[row, i, k], (at, scene.load.names[i], names[k])
+                if share_a_point(part, made[key]):
+                    assert (scene.load.names[i], names[k]) in found, (at, scene.load.names[i], names[k])
                     seen += 1
     assert seen > POSES
 
 
-def test_outlines_and_closed_form_give_the_same_verdict(thousand: Thousand) -> None:
-    scene, poses, booms, found = thousand
-    names = touch_names(scene)
-    for row, (at, booms_at) in enumerate(zip(poses, booms, strict=True)):
-        where, both = Pose(*at), (BoomPose(*booms_at[0]), BoomPose(*booms_at[1]))
-        one = clearances(scene, where, both)
-        gaps = np.array([part.gap_m for part in one.parts])
-        np.testing.assert_allclose(found.gaps_m[row], gaps, rtol=0.0, atol=1e-9)
-        np.testing.assert_allclose(found.booms_m[row], [boom.gap_m for boom in one.booms], rtol=0.0, atol=1e-9)
-        np.testing.assert_allclose(found.boom_distances_m[row], [boom.distance_m for boom in one.booms], atol=1e-9)
-        assert found.not_clear[row] == any(part.state == "not clear" for part in one.parts)
-        touching = {(contact.part, contact.meets) for contact in contacts(scene, where, both)}
-        assert touching == {(scene.load.names[i], names[k]) for i, k in np.argwhere(found.touches[row])}
-    assert 0.2 < found.touching.mean() < 0.8 and 0.2 < found.not_clear.mean() < 0.8
+def solid_corners(placed: Placed) -> list[Array]:
+    """In the order of `Thousand.solid_names`."""
+    scene, moving = placed.scene, placed.slewed
+    return [*scene.box_solids.corners, *scene.rounds.corners, *moving.tails.corners, *moving.booms.corners]
 
 
-def test_jacks_and_pads_measured_only_where_needed_are_those_of_the_whole_table(thousand: Thousand) -> None:
-    """The tightest of four jacks or pads against every outline measured: the same room to the micrometre."""
-    scene, poses, booms, _ = thousand
+def test_outlines_and_cut_faces_give_the_same_verdict(thousand: Thousand) -> None:
+    """Gaps, states and contacts against shapely's outlines and a linear programme's dual: `outlined`."""
+    scene, names = thousand.scene, thousand.solid_names
+    touched = not_clear = 0
+    for row in range(POSES):
+        placed = thousand.placed(row)
+        found = measured(scene, placed)
+        table = gap_table(scene, placed)
+        near = level_off(placed) <= NEAR_M
+        for i, part in enumerate(found.parts):
+            below = near[i] & (table[i] < 0.0) & (table[i] >= -TO_RAISE_M)
+            least = table[i][below].min() if below.any() else table[i].min()
+            np.testing.assert_allclose(part.gap_m, least, rtol=0.0, atol=1e-9)
+            assert (part.state == "not clear") == bool(below.any())
+        slow = {(scene.load.names[i], names[k]) for i, k in np.argwhere(touches(scene, placed))}
+        assert {(contact.part, contact.meets) for contact in touching(scene, placed)} == slow
+        touched += bool(slow)
+        not_clear += any(part.state == "not clear" for part in found.parts)
+    assert 0.2 < touched / POSES < 0.8 and 0.2 < not_clear / POSES < 0.8
+
+
+def exact_or_far(said_m: float, true_m: float, far_m: float, *, within_m: float) -> bool:
+    """True if what is said is the true distance, or true and said are both far and no more is said than is true; and
+    tells which it was."""
+    assert said_m <= true_m + within_m
+    if true_m > far_m:
+        assert said_m > far_m
+        return False
+    assert said_m == pytest.approx(true_m, abs=within_m)
+    return True
+
+
+def test_distances_to_booms_are_exact_unless_far_and_never_too_large(thousand: Thousand) -> None:
+    """Every edge against every boom's middle line, and outlines over each other."""
+    scene, near = thousand.scene, 0
+    for row in range(POSES):
+        placed = thousand.placed(row)
+        straight = np.minimum(boom_distances(scene, placed), boom_table(scene, placed)).min(axis=0)
+        for boom, true in zip(measured(scene, placed).booms, straight.tolist(), strict=True):
+            near += exact_or_far(boom.distance_m, true, scene.far_m, within_m=1e-9)
+            state = "not clear" if true < 0.0 else "close" if true < scene.description.limits.gap_close_m else "clears"
+            assert boom.state == state
+    assert 0.2 < near / (2.0 * POSES) < 0.8
+
+
+def level_off(placed: Placed) -> Array:
+    """Level distance of bounding boxes (part, obstacle)."""
+    corners = placed.parts.corners
+    low, high = corners.min(axis=1)[:, None, :2], corners.max(axis=1)[:, None, :2]
+    beside = np.maximum(np.maximum(low - placed.highs_m[:, :2], placed.lows_m[:, :2] - high), 0.0)
+    return np.asarray(np.hypot(beside[..., 0], beside[..., 1]))
+
+
+def test_sideways_room_measured_only_where_needed_is_that_of_every_outline(thousand: Thousand) -> None:
+    """Jacks, pads, superstructures and tail swings against every outline measured: same room to the micrometre, or
+    both far and no more said than is true."""
+    scene = thousand.scene
+    close, far, near = scene.description.limits.gap_close_m, scene.far_m, 0
     rows = {name: row for row, name in enumerate(scene.names)}
     kinds = [("nose unit", "jack"), ("tail unit", "jack"), ("nose unit", "pad"), ("tail unit", "pad")]
     groups = [[row for name, row in rows.items() if name.startswith(a) and name.endswith(b)] for a, b in kinds]
-    for at, booms_at in zip(poses[::5], booms[::5], strict=True):
-        both = (BoomPose(*booms_at[0]), BoomPose(*booms_at[1]))
-        placed = place(scene, at, booms_at)
-        off = shapely.distance(plan_outlines(placed).now[:, None], scene.outlines)
+    for row in range(0, POSES, 5):
+        placed = thousand.placed(row)
+        parts, sweep = placed.parts.corners, placed.sweep_m
+        off = shapely.distance(np.array([outline(part) for part in parts])[:, None], scene.outlines)
         over = placed.low_m[:, 2, None] - scene.highs_m[:, 2]
         room = np.maximum(np.maximum(off, over), scene.lows_m[:, 2] - placed.high_m[:, 2, None])
-        for one, group in zip(clearances(scene, Pose(*at), both).passing[4:], groups, strict=True):
+        found = measured(scene, placed).passing
+        for one, group in zip(found[4:], groups, strict=True):
             part, thing = scene.load.names.index(one.part), rows[one.meets]
-            assert thing in group and room[part, thing] == pytest.approx(room[:, group].min(), abs=1e-6)
+            beside = np.maximum(off, over)[:, group].min()
+            assert thing in group and one.distance_m <= off[part, thing] + 1e-6
+            if beside > far:
+                assert max(one.distance_m, one.over_m) > far and one.state == "clears"
+                continue
+            near += beside > close
+            assert room[part, thing] == pytest.approx(room[:, group].min(), abs=1e-6)
             assert one.distance_m == pytest.approx(off[part, thing], abs=1e-6)
+        swept = np.array([outline(part, sweep) for part in parts])[:, None]
+        rounds = np.maximum(0.0, shapely.distance(swept, scene.axes) - scene.radius_m)
+        tails = [outline(corners) for corners in placed.slewed.tails.corners]
+        expected = np.concatenate([rounds, shapely.distance(swept, tails)], axis=1)
+        for k, one in enumerate(found[:4]):
+            if exact_or_far(one.distance_m, expected[:, k].min(), far, within_m=1e-6):
+                assert one.distance_m == pytest.approx(expected[scene.load.names.index(one.part), k], abs=1e-6)
+            else:
+                assert one.state == "clears"
+    assert near > POSES / 10
 
 
 def test_deep_contacts_are_seen_by_samples_too(thousand: Thousand) -> None:
     """The other way round: what is called more than 5 cm deep is no false alarm."""
-    scene, poses, booms, _ = thousand
-    parts, names = sampled_parts(scene, COARSE_M, COARSE_M), touch_names(scene)
+    scene, names = thousand.scene, thousand.solid_names
+    parts = sampled_parts(scene, COARSE_M, COARSE_M)
     seen = 0
-    for at, booms_at in zip(poses[:100], booms[:100], strict=True):
-        both = (BoomPose(*booms_at[0]), BoomPose(*booms_at[1]))
-        placed = place(scene, at, booms_at)
-        moved = dict(zip(scene.load.names, (part.moved(turn(*at[3:]), at[:3]) for part in parts), strict=True))
-        solids = [*scene.box_solids.corners, *scene.rounds.corners, *placed.tails.corners, *placed.booms.corners]
-        for contact in contacts(scene, Pose(*at), both):
+    for row, at in enumerate(thousand.poses[:100]):
+        placed = thousand.placed(row)
+        turned = (part.moved(turn(*at[3:]), np.array(at[:3])) for part in parts)
+        moved = dict(zip(scene.load.names, turned, strict=True))
+        solids = solid_corners(placed)
+        for contact in touching(scene, placed):
             corners = solids[names.index(contact.meets)]
             if contact.deep_m > 0.05:
                 solid = sampled(np.clip(corners, -20.0, 20.0), COARSE_M)
@@ -189,5 +266,5 @@ def test_deep_contacts_are_seen_by_samples_too(thousand: Thousand) -> None:
 
 
 def test_the_poses_are_turned_every_way(thousand: Thousand) -> None:
-    angles = thousand.poses[:, 3:]
+    angles = np.array(thousand.poses)[:, 3:]
     assert (angles.min(axis=0) < -pi / 15).all() and (angles.max(axis=0) > pi / 15).all()

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, Polygon
 from shapely.ops import nearest_points
 
-from simulator.mechanics.ground import Ground, bed_at, ground, height_m, highest_m, nearest
+from simulator.mechanics.ground import Ground, bed_at, ground, height_m, highest_m, nearest, nearest_over
 from simulator.scenario.site import Site
 
 CUT = ((30.0, 0.0), (-4.65, 0.0), (-5.3, -12.0), (-13.0, -12.0), (-22.0, -9.0))
@@ -87,6 +87,14 @@ def test_a_plane_bed_is_measured_square_to_itself(x: float, y: float, over: floa
     assume(abs(over) < 0.5 or over > 0.0)
     assert spot.depth_m == pytest.approx(-(z + 12.0 + slope * x) / tilt, abs=1e-9)
     assert (spot.nx, spot.ny, spot.nz) == pytest.approx((slope / tilt, 0.0, 1.0 / tilt), abs=1e-9)
+
+
+@pytest.mark.parametrize("surface", [LEVEL, SLOPING])
+@given(st.floats(-70.0, 70.0), st.floats(-30.0, 35.0), st.floats(-15.0, 3.0))
+def test_a_point_with_ground_over_it_is_measured_as_any_point_is(surface: Ground, x: float, y: float, z: float) -> None:
+    """Faces passed over for being too far to one side change nothing, to the last bit."""
+    covered = z <= height_m(surface, x, y)
+    assert nearest_over(surface, x, y, z) == (nearest(surface, x, y, z) if covered else None)
 
 
 def test_a_steep_face_pushes_sideways() -> None:

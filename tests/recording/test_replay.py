@@ -10,7 +10,9 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.drill.instruction import Instruction
 from simulator.drill.partner import Partner
+from simulator.engine import drives
 from simulator.engine.commands import STILL, Commands, UnitCommands
+from simulator.places import find_scenario
 from simulator.recording.again import CannotReplay
 from simulator.recording.head import Parent
 from simulator.recording.headless import run_track, track_of
@@ -21,6 +23,8 @@ from simulator.recording.replay import check, take_over, track_of_recording
 from simulator.recording.seconds import second_content, second_of
 from simulator.recording.writer import Recorder
 from simulator.scenario.description import Description
+from simulator.scenario.reader import load
+from simulator.scenario.unit import Unit
 from tests.recording.conftest import LENGTH_S, Recorded
 
 pytestmark = pytest.mark.xdist_group("recording")
@@ -62,8 +66,10 @@ def test_another_stored_reading_is_named(lift: Recorded, changed: Callable[[byte
         samples[3, place] += 70
         return second._replace(samples=samples)
 
-    found = check(read(changed(replaced(lift.path.read_bytes(), 4, heavier))))
-    assert found.hash_differs_at_s is None and found.reading is not None
+    recording = read(changed(replaced(lift.path.read_bytes(), 4, heavier)))
+    assert check(recording).same
+    found = check(recording, every_reading=True)
+    assert found.hash_differs_at_s is None and found.reading is not None and not found.same
     assert found.reading.channel == "tail.line_load_N"
     assert found.reading.stored - found.reading.again == pytest.approx(7.0, abs=0.1)
     assert found.reading.time_s == pytest.approx(4.0 + 4 / 20)
@@ -131,6 +137,89 @@ def test_the_instructors_hand_is_done_again(described: Description, tmp_path: Pa
     recording = read(recorder.path)
     assert check(recording).same
     assert recording.seconds[-1].state_hash == attempt.state_hash
+
+
+ACTS = (
+    Instruction("gust", 6.0, lasts_s=0.7),
+    Instruction("line slips", 0.05, end=1),
+    Instruction("step back", -1.0),
+    Instruction("cargo shifts", 0.3),
+    Instruction("stop"),
+    Instruction("soft float", 0.4, end=1),
+    Instruction("gust", 5.0, lasts_s=30.0),
+    Instruction("step back", 0.0),
+    Instruction("hide coach"),
+    Instruction("bed holds", 5e3),
+    Instruction("step back", 5.0),
+)
+"""The last goes back to a step that has not begun: nothing is done."""
+
+
+def test_a_drill_gone_back_in_is_the_same_lift_with_nobody_looking_on(tmp_path: Path) -> None:
+    """Bare, the drill's steps begin where the recording says; every kind of act of the instructor is in it."""
+    described = load(find_scenario("set_down"))
+    attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)])
+    hashes: list[str] = []
+    with start_recording(attempt, tmp_path, "drilled") as recorder:
+        attempt.advance(STILL, 8 * 240 + 37)
+        for act in ACTS:
+            attempt.instruct(act)
+            attempt.advance(STILL, 200)
+            attempt.resume()
+            hashes.append(attempt.state_hash)
+        attempt.advance(STILL, 15)
+    assert len(set(hashes)) == len(hashes)
+    recording = read(recorder.path)
+    assert sum(kind == "step" for _, kind, _ in recording.events) >= 3
+    assert recording.seconds[-1].state_hash == attempt.state_hash
+    assert check(recording).same and check(recording, every_reading=True).same
+
+
+def test_a_step_of_the_drill_that_began_elsewhere_is_another_lift(tmp_path: Path) -> None:
+    """What is gone back to is the moment in the file: moved to where the lift is, there is nothing to go back to."""
+    described = load(find_scenario("set_down"))
+    attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)])
+    with start_recording(attempt, tmp_path, "moved") as recorder:
+        attempt.advance(STILL, 3 * 240)
+        attempt.instruct(Instruction("step back", 1.0))
+        attempt.advance(STILL, 240)
+    assert check(read(recorder.path)).same
+    path = tmp_path / "moved.lift"
+    path.write_bytes(replaced(recorder.path.read_bytes(), 1, later_step))
+    found = check(read(path))
+    assert (found.same, found.seconds, found.hash_differs_at_s) == (False, 3, 4.0)
+
+
+def later_step(second):  # type: ignore[no-untyped-def]
+    """The second with its drill's step begun at its end."""
+    events = tuple((second.end_step, kind, text) if kind == "step" else (step, kind, text)
+                   for step, kind, text in second.events)  # fmt: skip
+    assert events != second.events
+    return second._replace(events=events)
+
+
+def test_another_hash_alone_is_named_with_no_reading(lift: Recorded, changed: Callable[[bytes], Path]) -> None:
+    data = replaced(lift.path.read_bytes(), 7, lambda second: second._replace(state_hash="0" * 64))
+    found = check(read(changed(data)))
+    assert (found.same, found.seconds, found.hash_differs_at_s, found.reading) == (False, 7, 8.0, None)
+    assert "no stored reading differs within 5 s" in " ".join(found.sentences())
+
+
+def test_a_change_in_the_engine_is_named(lift: Recorded, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A winch that comes up to speed a tenth faster shows in the first second in which it is asked for."""
+    recording = read(lift.path)
+    moving = next(step for step, commands in recording.changes if commands.nose.hoist or commands.tail.hoist)
+    as_it_was = drives.limits
+
+    def quicker(unit: Unit) -> drives.Limits:
+        limits = as_it_was(unit)
+        return limits._replace(hoist=limits.hoist._replace(ramp=1.1 * limits.hoist.ramp))
+
+    monkeypatch.setattr("simulator.engine.model.limits", quicker)
+    found = check(recording)
+    assert found.hash_differs_at_s == moving // 240 + 1.0
+    assert found.reading is not None and found.reading.time_s >= moving / 240
+    assert "hoist" in found.reading.channel or "rope" in found.reading.channel
 
 
 def test_a_track_of_a_recording_drives_it_again(lift: Recorded, described: Description) -> None:

@@ -1,14 +1,20 @@
 """What goes into a recording comes out of it."""
 
+import json
+from dataclasses import replace
+from struct import Struct
+
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import array_shapes, arrays
 
-from simulator.readings import CHANNELS
+from simulator.engine.commands import STILL
+from simulator.readings import CHANNELS, PartGap
 from simulator.recording.layout import END, HEAD, SECOND, frame, frames
 from simulator.recording.reader import read
+from simulator.recording.seconds import Second, second_content, second_of
 from simulator.recording.telemetry import row
 from simulator.recording.whole_numbers import pack, places, to_real, to_whole, unpack
 from simulator.scenario.reader import parse_text
@@ -94,3 +100,41 @@ def test_any_number_comes_back_as_near_as_its_decimals_allow(value: float, decim
 def test_frames_are_found_behind_anything(kept: list[tuple[bytes, bytes]], before: bytes) -> None:
     data = before + b"".join(frame(kind, content) for kind, content in kept)
     assert [(one.kind, one.content) for one in frames(data)][-len(kept) or len(kept) :] == kept
+
+
+def test_a_second_saved_before_gaps_said_what_can_be_raised_goes_on_opening() -> None:
+    gaps = (
+        PartGap("box", -1.25, "deck", "cannot raise", 1.55, 0.4, 0.75),
+        PartGap("legs", -2.0, "edge", "to raise", 2.3),
+    )
+    kept = second_of(second_content(Second(0, 240, "00" * 32, ((0, STILL),), np.zeros((1, 1), np.int64), (), gaps)))
+    assert kept.gaps == gaps
+    content = second_content(Second(0, 240, "00" * 32, ((0, STILL),), np.zeros((1, 1), np.int64), (), gaps))
+    numbers = Struct("<QQIIII32s")
+    *rest, letters, digest = numbers.unpack_from(content)
+    text = json.loads(content[-letters:])
+    del text["raising"]
+    older = json.dumps(text).encode()
+    body = content[numbers.size : -letters]
+    old = second_of(numbers.pack(*rest, len(older), digest) + body + older)
+    assert [gap[:4] for gap in old.gaps] == [gap[:4] for gap in gaps]
+    assert {gap[4:] for gap in old.gaps} == {PartGap("", 0.0, "", "")[4:]}
+
+
+def test_a_recording_with_fewer_channels_has_no_numbers_for_the_new_ones(lift: Recorded) -> None:
+    """As one made before height to raise was a channel: its columns are named in its head."""
+    recording = read(lift.path)
+    new = {"to_raise_m", "raise_short_m", "slope_room_m"}
+    kept = [i for i, name in enumerate(recording.head.channels) if name not in new]
+    assert len(recording.head.channels) - len(kept) == len(new)
+    head = replace(
+        recording.head,
+        channels=tuple(recording.head.channels[i] for i in kept),
+        decimals=tuple(recording.head.decimals[i] for i in kept),
+    )
+    seconds = tuple(second._replace(samples=second.samples[:, kept]) for second in recording.seconds)
+    older = replace(recording, head=head, seconds=seconds)
+    assert all(np.isnan(older.column(name)).all() for name in new)
+    assert not any(np.isnan(recording.column(name)).any() for name in new)
+    now, then = recording.at(2.0), older.at(2.0)
+    assert now == then and now.to_raise_m > 0.0

@@ -1,0 +1,110 @@
+"""Level distances of the parts' plan outlines to superstructures, tail swings, jacks and pads.
+
+Where the corner that comes farthest toward a unit goes, on its way to the landing, straight past what comes farthest
+toward it, that is the distance. Only where it does not are outlines drawn and measured.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import cached_property
+from math import inf
+
+import numpy as np
+
+from simulator.mechanics.clearance_clip import Point
+from simulator.mechanics.clearance_place import Placed
+from simulator.mechanics.clearance_slew import Outlines, hull
+
+
+class Outlined:
+    """Plan outlines of the parts at one pose, drawn when they are asked for."""
+
+    def __init__(self, placed: Placed) -> None:
+        self._placed = placed
+        self._now: dict[int, Outlines] = {}
+        self._swept: dict[int, Outlines] = {}
+        self._farthest: dict[int, tuple[float, int, float, float]] = {}
+
+    def _toward(self, end: int) -> tuple[float, int, float, float]:
+        """The corner farthest toward a unit: its x, its part, and from where to where along y it goes."""
+        if end not in self._farthest:
+            self._farthest[end] = self._corner_toward(end)
+        return self._farthest[end]
+
+    def _corner_toward(self, end: int) -> tuple[float, int, float, float]:
+        placed = self._placed
+        ends = placed.highest_m if end else placed.lowest_m
+        x, part = min((-row[0] if end else row[0], part) for part, row in enumerate(ends))
+        x = -x if end else x
+        y = next(point[1] for point in placed.points[part] if point[0] == x)
+        return x, part, y + min(0.0, placed.sweep_m), y + max(0.0, placed.sweep_m)
+
+    def nearest_swept(self, obstacle: int) -> tuple[int, float]:
+        """The part that, swept to the landing, comes nearest to a superstructure (its round) or tail swing, and its
+        level distance; more than `Scene.far_m` is that of bounding boxes."""
+        placed, which = self._placed, obstacle - len(self._placed.scene.kinds)
+        bounds = self._bounds_m[which]
+        if (least := min(bounds)) > placed.scene.far_m:
+            return bounds.index(least), least
+        end, is_tail = which % 2, which > 1
+        tip_x, tip_y = placed.slewed.tail_tips[end] if is_tail else (placed.scene.slewing.feet[end].stand_x_m, 0.0)
+        radius = 0.0 if is_tail else placed.scene.radius_m[end]
+        x, part, y_low, y_high = self._toward(end)
+        beyond = tip_x - x if end else x - tip_x
+        if beyond > radius and y_low <= tip_y <= y_high:
+            return part, beyond - radius
+        outline = placed.slewed.tail_outlines[end] if is_tail else placed.scene.axes[end]
+        return self._measured(bounds, outline, radius)
+
+    def _measured(self, bounds_m: list[float], outline: Outlines, radius_m: float) -> tuple[int, float]:
+        best = inf, 0
+        for bound in sorted(zip(bounds_m, range(len(bounds_m)), strict=True)):
+            if bound >= best:
+                break
+            level = max(0.0, float(self._drawn_swept(bound[1]).distance(outline)) - radius_m)
+            best = min(best, (level, bound[1]))
+        return best[1], best[0]
+
+    @cached_property
+    def _bounds_m(self) -> list[list[float]]:
+        """What level distances of swept parts from superstructures and tail swings cannot be less than (four, part)."""
+        placed, boxes = self._placed, len(self._placed.scene.kinds)
+        x, y = np.maximum(placed.off_m[:, boxes:, 0], 0.0), np.maximum(placed.swept_y_m[:, boxes:], 0.0)
+        found: list[list[float]] = np.hypot(x, y).T.tolist()
+        return found
+
+    def _drawn_swept(self, part: int) -> Outlines:
+        if part not in self._swept:
+            plan = self._placed.corners[part, :, :2]
+            self._swept[part] = hull(np.concatenate([plan, plan + np.array([0.0, self._placed.sweep_m])]))
+        return self._swept[part]
+
+    def level_m(self, part: int, obstacle: int, bound_m: float) -> float:
+        """Level distance of a part from a box.
+
+        Args:
+            part: its number.
+            obstacle: the box's.
+            bound_m: of bounding boxes.
+        """
+        placed = self._placed
+        (x_low, x_high), (y_low, y_high) = placed.scene.spans[obstacle]
+        if bound_m <= 0.0 and _has((x_low + x_high) / 2.0, (y_low + y_high) / 2.0, placed.underside(part)):
+            return 0.0
+        if part not in self._now:
+            self._now[part] = hull(placed.corners[part])
+        return float(self._now[part].distance(placed.scene.outlines[obstacle]))
+
+
+def _has(x: float, y: float, faces: Sequence[Sequence[Point]]) -> bool:
+    """True if a place lies in one of some faces that look down."""
+    for face in faces:
+        before = face[-1]
+        for point in face:
+            if (point[0] - before[0]) * (y - before[1]) > (point[1] - before[1]) * (x - before[0]):
+                break
+            before = point
+        else:
+            return True
+    return False

@@ -1,0 +1,97 @@
+"""What moves in a lift, whoever looks on: the engine, what the instructor does to it, the moments to go back to."""
+
+from __future__ import annotations
+
+from simulator.drill.instruction import Instruction, changed, from_text
+from simulator.engine.changes import carried_over, slipped
+from simulator.engine.commands import Commands
+from simulator.engine.instruments import Instruments
+from simulator.engine.model import Model, build
+from simulator.engine.simulation import Simulation
+from simulator.engine.state import State
+from simulator.readings import PartGap, Readings
+from simulator.scenario.description import Description
+
+
+class World:
+    """A lift's simulation, with the instructor's hand in it and instruments on it."""
+
+    def __init__(self, description: Description) -> None:
+        self.simulation = Simulation(description)
+        engine = description.engine
+        self.every = max(1, round(engine.steps_per_s / engine.readings_per_s))
+        """Steps from one set of readings to the next."""
+        self.drill_step = 0
+        """Number of the drill's step it is in."""
+        self._has_drill = description.drill is not None
+        self._starts: dict[int, tuple[Model, State]] = {0: (self.simulation.model, self.simulation.state)}
+        self._gust: tuple[int, float] | None = None
+        """Step at which a gust is over, and by how much the wind then changes."""
+        self.instruments = Instruments(self.simulation.model)
+
+    def step(self, commands: Commands, steps: int = 1) -> None:
+        """So many steps of the engine."""
+        step = self.simulation.step
+        for _ in range(steps):
+            now = step(commands)
+            if self._gust is not None and now.step >= self._gust[0]:
+                self._change(Instruction("gust", self._gust[1]))
+                self._gust = None
+
+    def watch(self, gaps: tuple[PartGap, ...] = ()) -> Readings:
+        """Readings at the steady rate: the moment counts in what is averaged over a sway."""
+        self.instruments.watch(self.simulation.state)
+        return self.read(gaps)
+
+    def read(self, gaps: tuple[PartGap, ...] = ()) -> Readings:
+        """Readings of this moment."""
+        return self.instruments.read(self.simulation.state, gaps)
+
+    def instruct(self, what: Instruction) -> bool:
+        """What the instructor does to the lift itself; False for what it is nothing to, such as a pause."""
+        if what.kind == "step back":
+            return self._step_back(int(what.amount))
+        if what.kind == "line slips":
+            self.simulation.restore(slipped(self.simulation.state, what.end, what.amount))
+            return True
+        is_changed = self._change(what)
+        if what.kind == "gust":
+            lasts = round(what.lasts_s / self.simulation.model.dt)
+            self._gust = self.simulation.state.step + lasts, -what.amount
+        return is_changed
+
+    def instruct_again(self, text: str) -> None:
+        """Do again what an event of the kind `instructor` says.
+
+        Raises:
+            ValueError: it says nothing that an instructor can do.
+        """
+        self.instruct(from_text(text))
+
+    def begin_drill_step(self, number: int) -> None:
+        """Remember this moment as the start of a step of the drill."""
+        self.drill_step = number
+        self._starts[number] = self.simulation.model, self.simulation.state
+
+    def _step_back(self, number: int) -> bool:
+        """To the start of a drill's step (-1: the present one), if it has begun; time goes on."""
+        number = self.drill_step if number < 0 else number
+        if not self._has_drill or number not in self._starts:
+            return False
+        model, state = self._starts[number]
+        self.simulation.change(model, state._replace(step=self.simulation.state.step))
+        self.instruments = Instruments(model)
+        self.instruments.watch(self.simulation.state)
+        self.drill_step, self._gust = number, None
+        return True
+
+    def _change(self, what: Instruction) -> bool:
+        """Go on with something else about the lift."""
+        was = self.simulation.model
+        description = changed(was.description, what)
+        if description is was.description:
+            return False
+        now = build(description)
+        self.simulation.change(now, carried_over(was, now, self.simulation.state))
+        self.instruments.change(now)
+        return True
