@@ -19,21 +19,20 @@ def tell_lift(recording: Recording, units: System) -> Sequence[Finding]:
     from simulator.report.amounts import Amounts
     from simulator.report.debrief import debrief
 
-    return debrief(recording, Amounts(units)).findings
+    # The window numbers findings together with events, so none is named by its number here.
+    return debrief(recording, Amounts(units), names_repeats=False).findings
 
 
 def check_lift(description: Description, units: System) -> tuple[bool, tuple[tuple[str, str], ...]]:
     """Does a set-up work: whether it does, and level and sentence of all that was judged, the worst first."""
     from simulator.plan.setup_check import check_setup
     from simulator.report.amounts import Amounts
-    from simulator.report.setup_lines import told
+    from simulator.report.setup_lines import change_words, sentence
 
     amounts, found = Amounts(units), check_setup(description)
     rows = []
     for one in sorted(found.findings, key=lambda one: ORDER[one.level]):
-        sentence = told(one, amounts)
-        if one.level == "good":
-            # What is well needs no change.
-            sentence = sentence.partition(" To change:")[0]
-        rows.append((str(one.level), sentence[:1].upper() + sentence[1:]))
+        # What is well needs no change.
+        words = sentence(one, amounts) + ("" if one.level == "good" else change_words(one, amounts))
+        rows.append((str(one.level), words))
     return found.works, tuple(rows)

@@ -6,6 +6,7 @@ House words: sway for the load's motion, float for an outrigger's plate, slew na
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Callable, Mapping
 from functools import lru_cache
 
 from simulator.places import assets_folder
@@ -33,3 +34,30 @@ def say(key: str, **values: object) -> str:
     """
     text = table()[key]
     return text.format(**values) if values else text
+
+
+def phrase(text: str) -> str:
+    """What is shown for a phrase that stands in data, such as a part of a unit or a stage; itself if it has no other.
+
+    `[told]` in the file of words holds them by the very phrase.
+    """
+    return table().get(f"told.{text}", text)
+
+
+def thing(text: str, units: Mapping[str, str] | None = None) -> str:
+    """A phrase that may begin with a unit's name, such as `tail unit tailboard`; `units` says how those are named."""
+    first, unit, rest = text.partition(" unit ")
+    name = f"{first} unit" if unit else text
+    return f"{(units or {}).get(name) or phrase(name)} {phrase(rest)}".strip()
+
+
+def filled(
+    key: str,
+    texts: Mapping[str, str],
+    amounts: Mapping[str, tuple[float, str]],
+    amount: Callable[[float, str], str],
+    units: Mapping[str, str] | None = None,
+) -> str:
+    """The text of `key` with phrases and amounts put in; `amount` writes a value in SI of a kind (m, m/s, N)."""
+    values = {name: thing(text, units) for name, text in texts.items()}
+    return say(key, **values, **{name: amount(*one) for name, one in amounts.items()})

@@ -5,26 +5,15 @@ from __future__ import annotations
 from collections import deque
 from math import copysign
 from random import Random
-from typing import Literal, get_args
 
 from simulator.drill.agreement import agreement
 from simulator.drill.manoeuvres import LIFT_SPEED_MPS, SLACK_OUT_N
 from simulator.drill.partner import Partner
 from simulator.drill.steering import Aim, steer
+from simulator.drill.ways import FAULTS, SKILLS, WAYS, Fault
 from simulator.engine.commands import UnitCommands
 from simulator.readings import Readings
 from simulator.scenario.description import Description
-
-Fault = Literal[
-    "hoists straight on",
-    "stays out of plumb",
-    "hoists early",
-    "slews only",
-    "chases sway",
-    "stops alone",
-    "goes on alone",
-]
-FAULTS: tuple[Fault, ...] = get_args(Fault)
 
 SLOWEST_REACTION_S = 1.2
 COARSEST = 0.5
@@ -168,3 +157,17 @@ class Clumsy:
         speed = 0.12 if mine.tip_y_m < y else 0.0
         aim = Aim((x, mine.tip_y_m, z), (0.0, speed, 0.0), 0.0)
         return steer(self._unit, self._end, mine, aim)
+
+
+def operator_of(description: Description, end: int, way: str) -> Partner | Clumsy:
+    """An automatic operator who drives in one of `WAYS`.
+
+    Raises:
+        ValueError: there is no such way.
+    """
+    if way not in WAYS:
+        raise ValueError(f"given {way!r}, allowed: {', '.join(WAYS)}")
+    if way == "able":
+        return Partner(description, end)
+    fault: Fault | None = next((one for one in FAULTS if one == way), None)
+    return Clumsy(description, end, skill=SKILLS.get(way, 1.0), fault=fault)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import atan, degrees, hypot
 from typing import Literal, NamedTuple
 
+from simulator.drill.amounts import Amount, Words, words
 from simulator.drill.averages import Averages
 from simulator.drill.manoeuvres import LEVEL_M, MOVING_MPS, PLUMBED_M, SLACK_OUT_N, Hands, moves_on_bed, off_m
 from simulator.drill.progress import Progress
@@ -42,11 +43,27 @@ class Prompt(NamedTuple):
     """The hand calculation behind it, for those who ask."""
     signal: Signal | None = None
 
+
+class Draft(NamedTuple):
+    """A prompt before it is put into somebody's units."""
+
+    kind: Kind
+    mover: Literal["nose", "tail", "both", "none"]
+    order: Words | Signal
+    why: Words
+
     @property
     def key(self) -> tuple[object, ...]:
         """What makes it another order, and not the same with another distance."""
-        signal = self.signal
-        return (self.kind, self.mover, *((signal.function, signal.sign) if signal else (self.sentence,)))
+        order = self.order
+        return (self.kind, self.mover, *((order.function, order.sign) if isinstance(order, Signal) else (order,)))
+
+    def said(self, *, us: bool) -> Prompt:
+        """In metres or in feet."""
+        order, why = self.order, self.why.said(us=us)
+        if isinstance(order, Signal):
+            return Prompt(self.kind, self.mover, spoken(order, us=us), why, order)
+        return Prompt(self.kind, self.mover, order.said(us=us), why)
 
 
 class Coach:
@@ -54,12 +71,18 @@ class Coach:
 
     def __init__(self, description: Description, *, us: bool = False) -> None:
         self._description = description
-        self._us = us
+        self.us = us
+        """It speaks in feet and thousand pounds."""
         self._averages = Averages()
         self._hands = (Hands(description, 0), Hands(description, 1))
         self._began: Readings | None = None
         self._said_s = 0.0
-        self.prompt = Prompt("hold", "none", say("coach.drill_hold"), say("coach.why_hold"))
+        self._draft = HOLD
+
+    @property
+    def prompt(self) -> Prompt:
+        """What it says now."""
+        return self._draft.said(us=self.us)
 
     def see(self, now: Readings, at: Progress, *, stopped: bool = False) -> None:
         """Take in a moment and say what is to be said."""
@@ -69,39 +92,38 @@ class Coach:
             self._began = at.began
             for hands in self._hands:
                 hands.begin(now)
-        prompt = self._urgent(now, at, stopped=stopped)
-        urgent = prompt is not None and prompt.kind in ("stop", "wait") and prompt.kind != self.prompt.kind
+        draft = self._urgent(now, at, stopped=stopped)
+        urgent = draft is not None and draft.kind in ("stop", "wait") and draft.kind != self._draft.kind
         waited = now.time_s - self._said_s
         if not (urgent or begins or waited >= STAYS_S):
             return
-        prompt = prompt or self._order(now, self._averages.of(now), at)
-        if prompt.key != self.prompt.key or waited >= SAID_AGAIN_S or begins:
+        draft = draft or self._order(now, self._averages.of(now), at)
+        if draft.key != self._draft.key or waited >= SAID_AGAIN_S or begins:
             self._said_s = now.time_s
-            self.prompt = prompt
+            self._draft = draft
 
     def mean_loads(self) -> tuple[float, float, float]:
         """Nose and tail hook load, and pitch, over the last sway period."""
         return self._averages.loads
 
-    def _urgent(self, now: Readings, at: Progress, *, stopped: bool) -> Prompt | None:
+    def _urgent(self, now: Readings, at: Progress, *, stopped: bool) -> Draft | None:
         """Stop, done, wait: what goes before any order."""
         load = now.load
         if stopped:
-            return Prompt("stop", "none", say("coach.drill_stop"), say("coach.why_stop"))
+            return Draft("stop", "none", words("coach.drill_stop"), words("coach.why_stop"))
         if at.done:
-            return Prompt("done", "none", say("coach.drill_done"), "")
+            return Draft("done", "none", words("coach.drill_done"), words(""))
         if moves_on_bed(now) and at.step.work != "slack off":
-            speed = f"{hypot(load.vx_mps, load.vy_mps):.3f}"
-            return Prompt("wait", "none", say("coach.drill_wait_bed"),
-                          say("coach.why_wait_bed", speed=speed, bound=f"{MOVING_MPS:g}"))  # fmt: skip
+            speed = hypot(load.vx_mps, load.vy_mps)
+            why = words("coach.why_wait_bed", speed=Amount(speed, "m/s", 3), bound=Amount(MOVING_MPS, "m/s", 3))
+            return Draft("wait", "none", words("coach.drill_wait_bed"), why)
         if load.ground_N <= 0.0 and load.sway_m > SWAY_M and at.step.work in STILL_WORK:
-            reason = say("coach.why_wait_sway", sway=f"{load.sway_m:.2f}", period=f"{load.sway_period_s:.1f}")
-            return Prompt("wait", "none", say("coach.drill_wait_sway"), reason)
-        if at.step.moves == "none":
-            return Prompt("hold", "none", say("coach.drill_hold"), say("coach.why_hold"))
-        return None
+            sway, period = Amount(load.sway_m, "m", 2), f"{load.sway_period_s:.1f}"
+            return Draft("wait", "none", words("coach.drill_wait_sway"),
+                         words("coach.why_wait_sway", sway=sway, period=period))  # fmt: skip
+        return HOLD if at.step.moves == "none" else None
 
-    def _order(self, now: Readings, means: Readings, at: Progress) -> Prompt:
+    def _order(self, now: Readings, means: Readings, at: Progress) -> Draft:
         """The next signal: plumb before hoisting, and the seat that has further to go before the other."""
         seats = [end for end in (0, 1) if at.step.moves in ("both", END_NAMES[end])]
         aims = {end: self._hands[end].aim(at.step.work, means) for end in seats}
@@ -116,33 +138,33 @@ class Coach:
         hoists = [end for end, aim in wanted.items() if abs(aim.hook_up_mps) > LEAST_HOIST_MPS]
         if hoists:
             return self._hoist(hoists, means, wanted, at)
-        return Prompt("hold", "none", say("coach.drill_hold"), say("coach.why_hold"))
+        return HOLD
 
-    def _across(self, seats: list[int], means: Readings) -> Prompt:
+    def _across(self, seats: list[int], means: Readings) -> Draft:
         """A tip off its line along the road first, then the one that lags, then both."""
         rests = {end: self._hands[end].landing_tip_y(end) - means.units[end].tip_y_m for end in seats}
         last = max(seats, key=lambda end: abs(rests[end]))
-        reason = say("coach.why_across", rest=f"{abs(rests[last]):.1f}")
+        why = words("coach.why_across", rest=Amount(abs(rests[last]), "m"))
         for end in seats:
             unit, x = means.units[end], self._hands[end].agreed.tips_x_m[end]
             if abs(x - unit.tip_x_m) > IN_STEP_M:
-                return self._boom(end, means, Aim((x, unit.tip_y_m, unit.tip_z_m)), abs(x - unit.tip_x_m), reason)
+                return self._boom(end, means, Aim((x, unit.tip_y_m, unit.tip_z_m)), abs(x - unit.tip_x_m), why)
         apart = abs(rests[last]) - min(abs(rest) for rest in rests.values())
         whose = "both" if len(seats) == 2 and apart < IN_STEP_M else _name(last)
         sign = 1 if rests[last] > 0.0 else -1
-        return self._say(Signal(whose, "slew", sign, abs(rests[last]), slow=True), reason)
+        return _said(Signal(whose, "slew", sign, abs(rests[last]), slow=True), why)
 
-    def _boom(self, end: int, means: Readings, aim: Aim, distance_m: float, reason: str) -> Prompt:
+    def _boom(self, end: int, means: Readings, aim: Aim, distance_m: float, why: Words) -> Draft:
         """The boom function that does most of the way."""
         hands = steer(self._description.units[end], end, means.units[end], aim)
         function, command = largest((0.0, hands.telescope, hands.elevation, hands.slew))
         if command == 0.0:
             unit = say(f"coach.voice_{END_NAMES[end]}")
-            return Prompt("wait", "none", say("coach.drill_wait_plumb", unit=unit), reason)
+            return Draft("wait", "none", words("coach.drill_wait_plumb", unit=unit), why)
         sign = 1 if command > 0.0 else -1
-        return self._say(Signal(_name(end), function, sign, max(LEAST_SAID_M, distance_m), slow=True), reason)
+        return _said(Signal(_name(end), function, sign, max(LEAST_SAID_M, distance_m), slow=True), why)
 
-    def _hoist(self, ends: list[int], means: Readings, wanted: dict[int, Aim], at: Progress) -> Prompt:
+    def _hoist(self, ends: list[int], means: Readings, wanted: dict[int, Aim], at: Progress) -> Draft:
         """Up or down: both in one order when they go the same way."""
         speeds = {end: wanted[end].hook_up_mps for end in ends}
         lead = max(ends, key=lambda end: abs(speeds[end]))
@@ -152,10 +174,7 @@ class Coach:
         unit: Literal["nose", "tail", "both"] = "both" if together else _name(lead)
         sign = 1 if speeds[lead] > 0.0 else -1
         signal = Signal(unit, "hoist", sign, distance, slow=abs(speeds[lead]) < SLOW_MPS)
-        return self._say(signal, self._why_hoist(lead, means, at))
-
-    def _say(self, signal: Signal, reason: str) -> Prompt:
-        return Prompt("move", signal.unit, spoken(signal, us=self._us), reason, signal)
+        return _said(signal, self._why_hoist(lead, means, at))
 
     def _to_hoist_m(self, end: int, means: Readings, at: Progress) -> float:
         if at.step.work == "raise":
@@ -166,41 +185,47 @@ class Coach:
             return max(LEVEL_M, means.load.height_over_road_m)
         return LEVEL_M
 
-    def _why_plumb(self, end: int, means: Readings) -> str:
+    def _why_plumb(self, end: int, means: Readings) -> Words:
         unit: UnitReadings = means.units[end]
         off, drop = off_m(unit), max(0.1, unit.tip_z_m - unit.hook_z_m)
-        return say(
+        return words(
             "coach.why_plumb",
             period=f"{means.load.sway_period_s:.1f}",
-            off=f"{off:.2f}",
-            drop=f"{drop:.1f}",
+            off=Amount(off, "m", 2),
+            drop=Amount(drop, "m"),
             angle=f"{degrees(atan(off / drop)):.1f}",
-            side=f"{unit.line_load_N * off / drop / 1000.0:.1f}",
+            side=Amount(unit.line_load_N * off / drop, "N"),
         )
 
-    def _why_hoist(self, end: int, means: Readings, at: Progress) -> str:
+    def _why_hoist(self, end: int, means: Readings, at: Progress) -> Words:
         mine, other = means.units[end], means.units[1 - end]
+        load = Amount(mine.hook_load_N, "N")
         if mine.hook_load_N < SLACK_OUT_N and at.step.work not in ("lower", "slack off"):
-            return say("coach.why_slack", load=f"{mine.hook_load_N / 1e3:.1f}", bound=f"{SLACK_OUT_N / 1e3:g}")
+            return words("coach.why_slack", load=load, bound=Amount(SLACK_OUT_N, "N"))
         if at.step.work in ("raise", "lower", "lift off"):
             agreed = self._hands[end].agreed
             rise = (mine.hook_z_m - other.hook_z_m) * (1 if end == 0 else -1)
             ahead = rise - agreed.hook_rise_m(0.0) * (1 if end == 0 else -1)
-            rest = self._to_hoist_m(end, means, at)
-            return say("coach.why_height", rest=f"{rest:.2f}", ahead=f"{ahead:.2f}", span=f"{agreed.span_m:.1f}",
-                       angle=f"{degrees(ahead / agreed.span_m):.1f}")  # fmt: skip
-        both = mine.hook_load_N + other.hook_load_N
-        return say("coach.why_line", load=f"{mine.hook_load_N / 1e3:.1f}", both=f"{both / 1e3:.1f}")
+            return words("coach.why_height", rest=Amount(self._to_hoist_m(end, means, at), "m", 2),
+                         ahead=Amount(ahead, "m", 2), span=Amount(agreed.span_m, "m"),
+                         angle=f"{degrees(ahead / agreed.span_m):.1f}")  # fmt: skip
+        return words("coach.why_line", load=load, both=Amount(mine.hook_load_N + other.hook_load_N, "N"))
 
 
-def on_centre(centre: CentreOfGravity) -> Prompt:
+HOLD = Draft("hold", "none", words("coach.drill_hold"), words("coach.why_hold"))
+
+
+def _said(signal: Signal, why: Words) -> Draft:
+    return Draft("move", signal.unit, signal, why)
+
+
+def on_centre(centre: CentreOfGravity, *, us: bool = False) -> Prompt:
     """What the loads say of the centre of gravity, beside the papers and the truth: for the end of a drill."""
-    sentence = say("coach.drill_centre", loads=f"{centre.from_loads_m:.2f}", true=f"{centre.true_m:.2f}",
-                   stated=f"{centre.stated_m:.2f}")  # fmt: skip
-    both = centre.nose_N + centre.tail_N
-    reason = say("coach.why_centre", span=f"{centre.span_m:.1f}", tail=f"{centre.tail_N / 1e3:.1f}",
-                 both=f"{both / 1e3:.1f}")  # fmt: skip
-    return Prompt("done", "none", sentence, reason)
+    order = words("coach.drill_centre", loads=Amount(centre.from_loads_m, "m", 2), true=Amount(centre.true_m, "m", 2),
+                  stated=Amount(centre.stated_m, "m", 2))  # fmt: skip
+    why = words("coach.why_centre", span=Amount(centre.span_m, "m"), tail=Amount(centre.tail_N, "N"),
+                both=Amount(centre.nose_N + centre.tail_N, "N"))  # fmt: skip
+    return Draft("done", "none", order, why).said(us=us)
 
 
 def _name(end: int) -> Literal["nose", "tail"]:

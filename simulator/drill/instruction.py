@@ -16,6 +16,10 @@ Kind = Literal[
     "step back",
     "show coach",
     "hide coach",
+    "show roses",
+    "hide roses",
+    "show loads",
+    "hide loads",
     "gust",
     "cargo shifts",
     "soft float",
@@ -23,7 +27,10 @@ Kind = Literal[
     "bed holds",
 ]
 KINDS: tuple[str, ...] = get_args(Kind)
+SHOWN_OR_HIDDEN = tuple(kind for kind in KINDS if kind.startswith(("show ", "hide ")))
+"""What is a thing of the display alone."""
 LASTS_S = 6.0
+"""How long a gust lasts unless said."""
 
 
 RANGES: dict[str, tuple[float, float]] = {

@@ -6,12 +6,13 @@ from copy import deepcopy
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from simulator.drill.amounts import Amount
 from simulator.drill.conditions import Held, holds, value_of
 from simulator.drill.figures import Figures
 from simulator.drill.marks import FULL_POINTS, RULES, standing_marks
 from simulator.drill.progress import Progress
 from simulator.engine.commands import Commands
-from simulator.readings import Readings
+from simulator.readings import CHANNELS, Readings
 from simulator.scenario.description import END_NAMES, Limits
 from simulator.scenario.drill import Drill, Mark, Seat
 
@@ -216,7 +217,16 @@ def grade(losses: list[Loss]) -> Grade:
     )  # fmt: skip
 
 
-def summed(losses: list[Loss]) -> list[str]:
+UNITS = {channel.name: (channel.unit, channel.decimals) for channel in CHANNELS}
+
+
+def worst_said(reading: str, value: float, *, us: bool) -> str:
+    """The value of a reading, or of something that is none, such as commands."""
+    unit, decimals = UNITS.get(reading, ("", 2))
+    return Amount(value, unit, min(2, decimals)).said(us=us)
+
+
+def summed(losses: list[Loss], *, us: bool = False) -> list[str]:
     """A line for each rule and seat: points, how often, when first, worst reading."""
     groups: dict[tuple[str, Seat, str], list[Loss]] = {}
     for loss in losses:
@@ -225,7 +235,8 @@ def summed(losses: list[Loss]) -> list[str]:
     for (rule, who, reading), same in groups.items():
         worst = max(same, key=lambda loss: abs(loss.value)).value
         points, often = sum(loss.points for loss in same), f", {len(same)} times" if len(same) > 1 else ""
-        lines.append(f"-{points:.1f} {who}: {rule}{often}, first at {same[0].time_s:.1f} s ({reading} {worst:.4g})")
+        worst_is = f"{reading} {worst_said(reading, worst, us=us)}"
+        lines.append(f"-{points:.1f} {who}: {rule}{often}, first at {same[0].time_s:.1f} s ({worst_is})")
     return lines
 
 

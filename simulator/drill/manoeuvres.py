@@ -22,7 +22,7 @@ CROSS_SPEED_MPS = 0.20
 MOVING_MPS = 0.012
 """The load moves on the bed: wait."""
 SPARE_SHARE = 0.6
-"""Share of a function's top speed that the crossing may ask for."""
+"""Share of a function's top speed that the crossing asks for, unless said."""
 KEEPING_SPEED_MPS = 0.03
 """Top speed at which a hook's height is corrected while the load is carried across."""
 HOOK_PER_S = 0.5
@@ -42,9 +42,15 @@ AWAY_S = 0.25
 class Hands:
     """One seat's hands; they remember where a kind of work began and how far they have led the tip since."""
 
-    def __init__(self, description: Description, end: int) -> None:
+    def __init__(self, description: Description, end: int, *, spare_share: float = SPARE_SHARE) -> None:
+        """
+        Args:
+            description: the lift.
+            end: the seat.
+            spare_share: share of a function's top speed that the crossing may ask for.
+        """
         self._description = description
-        self._end = end
+        self._end, self._spare_share = end, spare_share
         self.agreed: Agreement = agreement(description)
         self._leads = description.path.leader == END_NAMES[end]
         self.since_s = 0.0
@@ -167,7 +173,7 @@ class Hands:
         asked = rates(described, end, tip, (0.0, 0.1, 0.0))
         tops = boom.telescope_speed_mps, boom.elevation_speed_radps, boom.slew_speed_radps
         most = max(abs(rate) / top for rate, top in zip(asked, tops, strict=True))
-        return 0.1 * SPARE_SHARE / max(most, 1e-3)
+        return 0.1 * self._spare_share / max(most, 1e-3)
 
     def _lowering(self, readings: Readings, name: str) -> float:
         """Down, level, softly at the end; then pay out until the line hangs loose."""

@@ -6,7 +6,7 @@ pace across and the other following the leader's tip. In a drill they do the wor
 
 from __future__ import annotations
 
-from simulator.drill.manoeuvres import PLUMBED_M, SLACK_OUT_N, STEADY_M, Hands, off_m, still
+from simulator.drill.manoeuvres import PLUMBED_M, SLACK_OUT_N, SPARE_SHARE, STEADY_M, Hands, off_m, still
 from simulator.drill.steering import steer
 from simulator.engine.commands import UnitCommands
 from simulator.readings import Readings
@@ -19,11 +19,17 @@ STAGES = ("plumb the tips", "take slack", "lift off", "hold", "raise", "cross", 
 class Partner:
     """One automatic operator."""
 
-    def __init__(self, description: Description, end: int) -> None:
+    def __init__(self, description: Description, end: int, *, spare_share: float = SPARE_SHARE) -> None:
+        """
+        Args:
+            description: the lift.
+            end: the seat.
+            spare_share: share of a function's top speed that the crossing may ask for.
+        """
         self._description = description
         self._end = end
         self._unit = description.units[end]
-        self._hands = Hands(description, end)
+        self._hands = Hands(description, end, spare_share=spare_share)
         self.stage = 0
         self._began: Readings | None = None
         self.step = -1

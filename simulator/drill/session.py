@@ -5,6 +5,7 @@ from __future__ import annotations
 from copy import deepcopy
 from typing import Any, NamedTuple
 
+from simulator.drill.amounts import retold
 from simulator.drill.coach import Coach, Prompt, on_centre
 from simulator.drill.conditions import Held
 from simulator.drill.judge import Grade, Judge, Kept, Loss, grade, not_done, summed
@@ -24,6 +25,8 @@ class Caution(NamedTuple):
 
     text: str
     reading: str
+    costs: bool = False
+    """Points are lost by it; else it is a limit of the drill."""
 
 
 class Session:
@@ -75,17 +78,26 @@ class Session:
         """What the coach says; none while it is hidden."""
         if not self.coach_shown:
             return None
-        return on_centre(self.centre) if self.done and self.centre else self.coach.prompt
+        return on_centre(self.centre, us=self.coach.us) if self.done and self.centre else self.coach.prompt
 
     @property
     def told(self) -> tuple[str, str]:
         """What each seat is told in this step: nose, tail."""
-        return self.step.to_nose or "", self.step.to_tail or ""
+        return retold(self.step.to_nose or "", us=self.coach.us), retold(self.step.to_tail or "", us=self.coach.us)
+
+    @property
+    def title(self) -> str:
+        """What the step is called."""
+        return retold(self.step.title, us=self.coach.us)
+
+    def speak(self, *, us: bool) -> None:
+        """Speak in feet and thousand pounds, or in metres and kilonewtons, from now on."""
+        self.coach.us = us
 
     @property
     def cautions(self) -> tuple[Caution, ...]:
         """What raises a caution now: the drill's limits, and whatever is costing points."""
-        return (*self._cautions, *(Caution(loss.rule, loss.reading) for loss in self.judge.counting))
+        return (*self._cautions, *(Caution(loss.rule, loss.reading, costs=True) for loss in self.judge.counting))
 
     @property
     def losses(self) -> list[Loss]:
@@ -181,12 +193,12 @@ class Session:
             "centre": self.centre._asdict() if self.centre else None,
         }
 
-    def lines(self) -> list[str]:
+    def lines(self, *, us: bool = False) -> list[str]:
         """The same, short, for the terminal."""
         mark, losses = self.result()
         state = "passed" if self.passed else "done, not passed" if self.done else f"not done, in step {self.index + 1}"
         said = [f"drill {state}: nose {mark.nose:.0f}, tail {mark.tail:.0f}, together {mark.together:.0f} of 100"]
-        said += [f"  {text}" for text in summed(losses)]
+        said += [f"  {text}" for text in summed(losses, us=us)]
         if self.centre:
-            said.append(on_centre(self.centre).sentence)
+            said.append(on_centre(self.centre, us=us).sentence)
         return said

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
+from simulator.drill.amounts import METRES_PER_FOOT, Amount
 from simulator.engine.commands import FUNCTIONS
 from simulator.words import say
 
-FOOT_M = 0.3048
 SLOW_MPS = 0.07
 """Below this a move is called slow."""
 LEAST_SAID_M = 0.05
@@ -48,8 +48,8 @@ def _distance(signal: Signal, *, us: bool) -> str:
     if distance_m <= 0.0:
         return say("coach.voice_until_it_bears" if signal.sign > 0 else "coach.voice_until_it_is_loose")
     if us:
-        return say("coach.voice_feet", value=f"{max(0.5, round(2.0 * distance_m / FOOT_M) / 2.0):g}")
-    return say("coach.voice_metres", value=f"{max(0.1, distance_m):.1f}")
+        return f"{max(0.5, round(2.0 * distance_m / METRES_PER_FOOT) / 2.0):g} {say('measure.foot')}"
+    return Amount(max(0.1, distance_m), "m").said()
 
 
 def largest(commands: tuple[float, float, float, float]) -> tuple[str, float]:

@@ -7,6 +7,7 @@ from typing import Literal, NamedTuple
 
 from simulator.plan.findings import Amount, Change, Kind
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.words import phrase, say
 
 System = Literal["metric", "us"]
 METRES_PER_FOOT = 0.3048
@@ -17,6 +18,10 @@ METRES_PER_S_PER_MPH = 0.44704
 """Exact: NIST SP 811, App. B."""
 
 
+SLOW_MPS = 2.0
+"""Slower than any wind worth naming, faster than a load should ever go."""
+
+
 class Amounts(NamedTuple):
     """How numbers are written."""
 
@@ -25,12 +30,12 @@ class Amounts(NamedTuple):
     @property
     def length_unit(self) -> str:
         """m or ft"""
-        return "ft" if self.system == "us" else "m"
+        return say("measure.foot" if self.system == "us" else "measure.metre")
 
     @property
     def load_unit(self) -> str:
         """t or klb"""
-        return "klb" if self.system == "us" else "t"
+        return say("measure.kilopound" if self.system == "us" else "measure.tonne")
 
     def length(self, value_m: float) -> float:
         """A length in the system's unit."""
@@ -45,20 +50,28 @@ class Amounts(NamedTuple):
         """With its unit."""
         value = 0.0 if abs(value) < 1e-6 else value
         if not isfinite(value):
-            return "no limit" if value > 0.0 else "none"
+            return say("measure.no_limit" if value > 0.0 else "measure.none")
         if kind == "m":
             return f"{self.length(value):.2f} {self.length_unit}"
         if kind == "N":
             return f"{self.load(value):.1f} {self.load_unit}"
         if kind == "rad":
-            return f"{degrees(value):.1f} deg"
+            return f"{degrees(value):.1f} {say('measure.degree')}"
         if kind == "m/s":
-            return f"{value / METRES_PER_S_PER_MPH:.0f} mph" if self.system == "us" else f"{value:.1f} m/s"
-        return f"{100.0 * value:.0f} %"
+            return self._speed(value)
+        return f"{100.0 * value:.0f} {say('measure.percent')}"
+
+    def _speed(self, value_mps: float) -> str:
+        """A wind in whole miles an hour; what is slow in feet a second, where a mile an hour is much."""
+        if self.system == "metric":
+            return f"{value_mps:.{1 if value_mps >= SLOW_MPS else 2}f} {say('measure.metre_per_s')}"
+        if value_mps < SLOW_MPS:
+            return f"{value_mps / METRES_PER_FOOT:.2f} {say('measure.foot_per_s')}"
+        return f"{value_mps / METRES_PER_S_PER_MPH:.0f} {say('measure.mile_per_h')}"
 
     def sentence(self, change: Change) -> str:
         """A change with its amounts put in."""
-        return change.words.format(*(self.text(*amount) for amount in change.amounts))
+        return phrase(change.words).format(*(self.text(*amount) for amount in change.amounts))
 
     def amount(self, amount: Amount) -> str:
         """One amount."""

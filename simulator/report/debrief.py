@@ -17,10 +17,12 @@ from simulator.readings import Readings
 from simulator.recording.noticed import AGAIN
 from simulator.recording.recorded import Recording, minutes
 from simulator.report.amounts import Amounts
-from simulator.report.deeds import TELLING_M, causes, deed_words, deeds, load_causes
+from simulator.report.deeds import TELLING_M, causes, deed_words, deeds, load_causes, unit_name
+from simulator.report.event_words import event_words
 from simulator.report.judged import Spell, judged_values, spells
 from simulator.report.worst_values import WorstRow, worst_rows
-from simulator.scenario.description import END_NAMES, Limits
+from simulator.scenario.description import Limits
+from simulator.words import phrase, say
 
 LONGEST_ONSET_S = 45.0
 """No cause is looked for further back than this."""
@@ -34,7 +36,6 @@ BACK_AGAIN_S = 30.0
 TOGETHER_S = 1.0
 """Two units that enter a stage within this enter it together."""
 LEAN_LABELS = ("off plumb", "pitch of the load", "sway")
-NO_MOVE = "no single move stands out: see the hands in the chart"
 
 
 class Finding(NamedTuple):
@@ -97,16 +98,17 @@ class Debrief:
         if description is not None and description.site.nose_seen_from_ravine == "right":
             seats = ("right", "left")
         names = [f", {pair[end]}" if end < len(pair) and pair[end] else "" for end in (0, 1)]
-        nose, tail = (f"{END_NAMES[end]} unit ({seats[end]} seat{names[end]})" for end in (0, 1))
+        nose, tail = (f"{unit_name(end)} ({seats[end]} seat{names[end]})" for end in (0, 1))
         return nose, tail
 
 
-def debrief(recording: Recording, amounts: Amounts | None = None) -> Debrief:
+def debrief(recording: Recording, amounts: Amounts | None = None, *, names_repeats: bool = True) -> Debrief:
     """Tell a recording.
 
     Args:
         recording: whole or not.
         amounts: how numbers are written; metric unless given.
+        names_repeats: a cause told before is named by its finding's number; False tells it again.
     """
     amounts = amounts or Amounts()
     limits = recording.description.limits if recording.description else Limits()
@@ -118,9 +120,9 @@ def debrief(recording: Recording, amounts: Amounts | None = None) -> Debrief:
         recording,
         limits,
         amounts,
-        tuple(_without_repeats(numbered)),
+        tuple(_without_repeats(numbered) if names_repeats else numbered),
         tuple(worst_rows(recording, amounts)),
-        tuple(_course(recording)),
+        tuple(_course(recording, amounts)),
     )
 
 
@@ -155,19 +157,18 @@ def _capital(text: str) -> str:
 
 
 def _who(end: int | None) -> str:
-    return "load" if end is None else f"{END_NAMES[end]} unit"
+    return phrase("load") if end is None else unit_name(end)
 
 
 def _from_spells(recording: Recording, limits: Limits, amounts: Amounts) -> Iterator[Finding]:
     for spell in spells(recording, limits):
         row = spell.judged
         limit, worst = (amounts.text(value, row.kind) for value in (spell.limit, spell.worst))
-        sign = "over" if row.rising else "under"
-        what = (
-            f"{row.label} {sign} {limit} ({spell.level} limit), worst {worst} at {minutes(spell.worst_s)}, "
-            f"past it for {spell.past_s:.0f} s"
-        )
-        why = "; ".join(_why(recording, spell, amounts)) or NO_MOVE
+        sign, label = say("finding.over" if row.rising else "finding.under"), phrase(row.label)
+        when, past = minutes(spell.worst_s), f"{spell.past_s:.0f}"
+        what = say("finding.spell", what=label, sign=sign, limit=limit, level=phrase(spell.level), worst=worst,
+                   when=when, past=past)  # fmt: skip
+        why = "; ".join(_why(recording, spell, amounts)) or say("finding.no_move")
         yield Finding(0, spell.begin_s, spell.level, _who(row.end), what, why, row.key)
 
 
@@ -175,16 +176,21 @@ def _why(recording: Recording, spell: Spell, amounts: Amounts) -> list[str]:
     """Causes of a spell: what was done from when the reading was last calm until it passed its limit."""
     row = spell.judged
     before, after = recording.at(_onset_s(recording, spell)), recording.at(spell.begin_s)
-    since = f"since {minutes(before.time_s)}: "
     if row.label in LEAN_LABELS:
         found = causes(recording.description, before, after, amounts, telling_m=_telling_m(spell, before))
     elif row.end is not None and row.label in ("capacity used", "lightest float", "ground bearing used"):
         found = load_causes(row.end, before, after, amounts)
     elif row.end is not None:
-        found = [f"{END_NAMES[row.end]} unit: {deed_words(deeds(before, after)[row.end], amounts)}"]
+        found = [_did(before, after, amounts)[row.end]]
     else:
-        found = [f"{END_NAMES[end]} unit: {deed_words(done, amounts)}" for end, done in enumerate(deeds(before, after))]
-    return [since + found[0], *found[1:]] if found else []
+        found = _did(before, after, amounts)
+    return [say("finding.since", when=minutes(before.time_s), cause=found[0]), *found[1:]] if found else []
+
+
+def _did(before: Readings, after: Readings, amounts: Amounts) -> list[str]:
+    """What each unit did, and its name."""
+    both = enumerate(deeds(before, after))
+    return [say("finding.who_did", who=unit_name(end), did=deed_words(done, amounts)) for end, done in both]
 
 
 def _telling_m(spell: Spell, before: Readings) -> float:
@@ -216,14 +222,13 @@ def _from_incidents(recording: Recording, amounts: Amounts) -> Iterator[Finding]
         if kind != "incident" and text != AGAIN:
             continue
         time_s = step / recording.head.steps_per_s
-        both = deeds(recording.at(time_s - BEFORE_INCIDENT_S), recording.at(time_s))
-        did = "; ".join(f"{END_NAMES[end]} unit: {deed_words(done, amounts)}" for end, done in enumerate(both))
-        before = f"in the {BEFORE_INCIDENT_S:.0f} s before: {did}"
+        did = "; ".join(_did(recording.at(time_s - BEFORE_INCIDENT_S), recording.at(time_s), amounts))
+        before = say("finding.before", seconds=f"{BEFORE_INCIDENT_S:.0f}", did=did)
         if kind == "incident":
-            yield Finding(0, time_s, "incident", "incident", text, before)
+            yield Finding(0, time_s, "incident", "incident", event_words(kind, text, amounts), before)
             continue
         if time_s - last_s > BACK_AGAIN_S:
-            yield Finding(0, time_s, "caution", "load", "came back to bed or slope after it had hung free", before)
+            yield Finding(0, time_s, "caution", phrase("load"), say("finding.came_back"), before)
         last_s = time_s
 
 
@@ -232,17 +237,18 @@ def _without_repeats(findings: list[Finding]) -> Iterator[Finding]:
     told: dict[str, int] = {}
     for one in findings:
         cause = one.why.partition(": ")[2]
-        first = told.setdefault(cause, one.number) if cause and one.why != NO_MOVE else one.number
-        yield one if first == one.number else one._replace(why=f"as no. {first}")
+        has_cause = cause and one.why != say("finding.no_move")
+        first = told.setdefault(cause, one.number) if has_cause else one.number
+        yield one if first == one.number else one._replace(why=say("finding.as_number", number=first))
 
 
-def _course(recording: Recording) -> Iterator[tuple[float, str]]:
+def _course(recording: Recording, amounts: Amounts) -> Iterator[tuple[float, str]]:
     """What happened on the way; a stage that both units enter at once is one line."""
     told: dict[str, int] = {}
     for step, kind, text in recording.events:
         if kind == "incident" or text == AGAIN:
             continue
-        words = text if kind == "load" else f"{kind}: {text}"
+        words = event_words(kind, text, amounts)
         if kind == "stage":
             words = f"stage: {text.partition(' unit: ')[2] or text}"
             if step - told.get(words, -(10**9)) <= TOGETHER_S * recording.head.steps_per_s:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from math import cos, degrees, pi
+from math import cos, pi
 from typing import NamedTuple
 
+from simulator.plan.findings import Kind
 from simulator.readings import Readings, UnitReadings
 from simulator.report.amounts import Amounts
 from simulator.scenario.description import END_NAMES, Description
+from simulator.words import phrase, say
 
 MOVED_M, MOVED_RAD = 0.10, 0.0087
 """Less than this (10 cm, half a degree) is said to be no move."""
@@ -52,17 +54,23 @@ def _of(was: UnitReadings, now: UnitReadings) -> Deeds:
 
 def deed_words(done: Deeds, amounts: Amounts) -> str:
     """One unit's moves in words."""
-    said = []
-    if abs(done.line_up_m) >= MOVED_M:
-        said.append(f"line {'in' if done.line_up_m > 0 else 'out'} {amounts.text(abs(done.line_up_m), 'm')}")
-    if abs(done.out_m) >= MOVED_M:
-        said.append(f"telescope {'out' if done.out_m > 0 else 'in'} {amounts.text(abs(done.out_m), 'm')}")
-    if abs(done.raised_rad) >= MOVED_RAD:
-        said.append(f"boom {'up' if done.raised_rad > 0 else 'down'} {amounts.text(abs(done.raised_rad), 'rad')}")
-    if abs(done.slewed_rad) >= MOVED_RAD:
-        way = "the road" if done.slewed_rad > 0 else "the ravine"
-        said.append(f"slew {amounts.text(abs(done.slewed_rad), 'rad')} toward {way}")
-    return ", ".join(said) or "stood still"
+    rows: tuple[tuple[float, float, Kind, str, str], ...] = (
+        (done.line_up_m, MOVED_M, "m", "line_in", "line_out"),
+        (done.out_m, MOVED_M, "m", "telescope_out", "telescope_in"),
+        (done.raised_rad, MOVED_RAD, "rad", "boom_up", "boom_down"),
+        (done.slewed_rad, MOVED_RAD, "rad", "slew_road", "slew_ravine"),
+    )
+    said = [
+        say(f"deed.{more if moved > 0.0 else less}", value=amounts.text(abs(moved), kind))
+        for moved, least, kind, more, less in rows
+        if abs(moved) >= least
+    ]
+    return ", ".join(said) or say("deed.stood")
+
+
+def unit_name(end: int) -> str:
+    """The unit as a report names it."""
+    return phrase(f"{END_NAMES[end]} unit")
 
 
 def causes(
@@ -95,13 +103,10 @@ def _one_hoisted(both: tuple[Deeds, Deeds], amounts: Amounts, telling_m: float) 
     far, stood = _apart(both[0].line_up_m, both[1].line_up_m, telling_m)
     if stood is None:
         return []
-    way = "in" if far > 0.0 else "out"
-    most = amounts.text(abs(far), "m")
-    least = amounts.text(abs(both[stood].line_up_m), "m")
-    return [
-        f"{END_NAMES[stood]} unit stopped hoisting while the {END_NAMES[1 - stood]} unit went on "
-        f"({END_NAMES[1 - stood]} line {way} {most}, {END_NAMES[stood]} line {least})"
-    ]
+    key = "deed.one_hoisted_in" if far > 0.0 else "deed.one_hoisted_out"
+    amount = {"most": amounts.text(abs(far), "m"), "least": amounts.text(abs(both[stood].line_up_m), "m")}
+    lines = {"went_line": _line_name(1 - stood), "stood_line": _line_name(stood)}
+    return [say(key, stood=unit_name(stood), went=unit_name(1 - stood), **lines, **amount)]
 
 
 def _one_crossed(both: tuple[Deeds, Deeds], amounts: Amounts, telling_m: float) -> list[str]:
@@ -109,11 +114,13 @@ def _one_crossed(both: tuple[Deeds, Deeds], amounts: Amounts, telling_m: float) 
     far, stood = _apart(both[0].tip_m[1], both[1].tip_m[1], telling_m)
     if stood is None:
         return []
-    way = "the road" if far > 0.0 else "the ravine"
-    return [
-        f"{END_NAMES[1 - stood]} unit's tip went {amounts.text(abs(far), 'm')} toward {way}, the {END_NAMES[stood]} "
-        f"unit's only {amounts.text(abs(both[stood].tip_m[1]), 'm')}"
-    ]
+    key = "deed.one_crossed_road" if far > 0.0 else "deed.one_crossed_ravine"
+    amount = {"most": amounts.text(abs(far), "m"), "least": amounts.text(abs(both[stood].tip_m[1]), "m")}
+    return [say(key, went=unit_name(1 - stood), stood=unit_name(stood), **amount)]
+
+
+def _line_name(end: int) -> str:
+    return phrase(f"{END_NAMES[end]} line")
 
 
 def _apart(nose: float, tail: float, telling_m: float) -> tuple[float, int | None]:
@@ -130,20 +137,18 @@ def _left_its_line(
 ) -> list[str]:
     """A tip that moved along the road: by slewing with a telescope that did not follow, or by boom or telescope."""
     along = done.tip_m[0]
-    toward = "the tail unit" if along > 0 else "the nose unit"
-    tip = f"its tip went {amounts.text(abs(along), 'm')} along the road, {toward} way"
+    tip = {"value": amounts.text(abs(along), "m"), "toward": unit_name(1 if along > 0 else 0), "unit": unit_name(end)}
+    plain = [say("deed.tip_along", did=deed_words(done, amounts), **tip)]
     if description is None or abs(done.slewed_rad) < 2.0 * MOVED_RAD:
-        return [f"{END_NAMES[end]} unit, {deed_words(done, amounts)}: {tip}"]
+        return plain
     unit, was, now = description.units[end], before.units[end], after.units[end]
     from_axis = was.reach_m * cos(was.slew_rad)
     if abs(now.slew_rad) >= pi / 2.0 - 0.05 or from_axis <= 0.0:
-        return [f"{END_NAMES[end]} unit, {deed_words(done, amounts)}: {tip}"]
+        return plain
     needed_m = (from_axis / cos(now.slew_rad) + unit.boom.foot_pin_back_m) / cos(now.elevation_rad) - was.boom_length_m
-    did = f"{amounts.length(done.out_m):+.2f}"
-    return [
-        f"{END_NAMES[end]} unit slewed {degrees(abs(done.slewed_rad)):.0f} deg without the telescope to match (it "
-        f"changed {did}, needed {amounts.length(needed_m):+.2f} {amounts.length_unit}): {tip}"
-    ]
+    changed, needed = (f"{amounts.length(one):+.2f} {amounts.length_unit}" for one in (done.out_m, needed_m))
+    slewed = amounts.text(abs(done.slewed_rad), "rad")
+    return [say("deed.off_its_line", slewed=slewed, changed=changed, needed=needed, **tip)]
 
 
 def load_causes(end: int, before: Readings, after: Readings, amounts: Amounts) -> list[str]:
@@ -152,8 +157,8 @@ def load_causes(end: int, before: Readings, after: Readings, amounts: Amounts) -
     found = []
     if done.radius_m[1] - done.radius_m[0] >= TELLING_M:
         a, b = (amounts.text(one, "m") for one in done.radius_m)
-        found.append(f"{END_NAMES[end]} unit's load radius grew from {a} to {b}")
+        found.append(say("deed.radius_grew", unit=unit_name(end), before=a, after=b))
     if done.load_N[1] >= (1.0 + GREW_SHARE) * done.load_N[0]:
         a, b = (amounts.text(one, "N") for one in done.load_N)
-        found.append(f"{END_NAMES[end]} line load grew from {a} to {b}")
+        found.append(say("deed.load_grew", line=_line_name(end), before=a, after=b))
     return found

@@ -8,11 +8,13 @@ from math import degrees, inf, isfinite
 from simulator.plan.findings import ORDER, Finding, Level, Reading
 from simulator.plan.setup_check import SetupCheck, StationCheck
 from simulator.report.amounts import Amounts
+from simulator.words import phrase, say, thing
 
 UNIT_WORDS = ("nose", "tail")
 LEVEL_WORDS: dict[Level, str] = {"good": "good", "caution": "CAUTION", "stop": "STOP"}
 COLOURS: dict[Level, str] = {"good": "32", "caution": "33", "stop": "31;1"}
 SHOWN_EVERY_M = 2.0
+CROSSING = "crossing"
 DECIDES = (
     "Decides nothing by itself: qualified people decide, from the makers' charts, local codes and the ground there."
 )
@@ -165,23 +167,55 @@ def verdict_lines(check: SetupCheck, amounts: Amounts, *, colour: bool = False) 
 
 def told(one: Finding, amounts: Amounts) -> str:
     """One finding as a sentence: what, where, by how much, what to change."""
+    return sentence(one, amounts) + change_words(one, amounts)
+
+
+def sentence(one: Finding, amounts: Amounts) -> str:
+    """What, where, by how much."""
     reading = one.reading
-    about = f" ({reading.what})" if reading.what else ""
-    where = _range(one)
-    value = "nothing" if reading.value < 0.0 and reading.kind == "share" else amounts.text(reading.value, reading.kind)
+    is_nothing = reading.value < 0.0 and reading.kind == "share"
     limit = reading.stop if one.level == "stop" else reading.caution
-    beyond = "at most" if reading.rising else "at least"
-    change = f" To change: {amounts.sentence(reading.change)}." if reading.change else ""
-    return (
-        f"{reading.who}, {reading.name}{about}: {value}, {beyond} {amounts.text(limit, reading.kind)}; {where}.{change}"
+    return say(
+        "check_told.sentence",
+        who=phrase(reading.who),
+        what=phrase(reading.name),
+        about=say("check_told.about", what=about(reading.what)) if reading.what else "",
+        value=say("check_told.nothing") if is_nothing else amounts.text(reading.value, reading.kind),
+        beyond=say("check_told.at_most" if reading.rising else "check_told.at_least"),
+        limit=amounts.text(limit, reading.kind),
+        where=_range(one, amounts),
     )
 
 
-def _range(one: Finding) -> str:
-    names = one.stops or one.cautions
+def change_words(one: Finding, amounts: Amounts) -> str:
+    """What to change, if the finding says."""
+    change = one.reading.change
+    return say("check_told.change", words=amounts.sentence(change)) if change else ""
+
+
+def about(what: str) -> str:
+    """The float, part or rule; of two parts how one is to the other."""
+    for how in ("over", "beside", "under"):
+        part, found, other = what.partition(f" {how} ")
+        if found:
+            return say(f"check_told.{how}", part=part, other=thing(other))
+    return phrase(what)
+
+
+def _range(one: Finding, amounts: Amounts) -> str:
+    names = [_station_name(name, amounts) for name in one.stops or one.cautions]
+    where = _station_name(one.where, amounts)
     if len(names) < 2:
-        return one.where
-    return f"worst at {one.where}, {names[0]} to {names[-1]} ({len(names)} stations)"
+        return where
+    return say("check_told.where", worst=where, first=names[0], last=names[-1], count=len(names))
+
+
+def _station_name(name: str, amounts: Amounts) -> str:
+    """A station of the path; while the trailer crosses it is named by metres from the road's edge."""
+    phase, _, y_m = name.rpartition(" ")
+    if phase != CROSSING:
+        return phrase(name)
+    return say("check_told.crossing", y=f"{amounts.length(float(y_m)):+.1f} {amounts.length_unit}")
 
 
 def _coloured(level: Level, *, colour: bool, width: int = 0) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import isfinite
 from typing import NamedTuple
 
@@ -9,10 +10,11 @@ from simulator.readings import FLOAT_NAMES, Readings, UnitReadings
 from simulator.scenario.description import END_NAMES
 from simulator.window import measures_shown as shown
 from simulator.window.alerts import Watched
+from simulator.window.drill_alerts import DrillAlert, drill_text, not_yet_said
 from simulator.window.looks import capital
 from simulator.window.measures_shown import System
 from simulator.window.thresholds import Level
-from simulator.words import say
+from simulator.words import say, thing
 
 SIDE_UNITS = ("unit.left_name", "unit.right_name")
 SIDE_LINES = ("unit.left_line", "unit.right_line")
@@ -27,12 +29,26 @@ class AlertLook(NamedTuple):
     """How many alerts there are."""
 
 
-def alert_look(watched: Watched, readings: Readings, ends: tuple[int, int], system: System) -> AlertLook | None:
-    """The worst, newest alert in words; none in a calm lift. `ends` are the units seen left and right."""
-    order = watched.in_order
-    if not order:
+def alert_look(
+    watched: Watched, readings: Readings, ends: tuple[int, int], system: System, *, drill: Sequence[DrillAlert] = ()
+) -> AlertLook | None:
+    """The worst, newest alert in words; none in a calm lift.
+
+    Args:
+        watched: levels of the readouts.
+        readings: their values.
+        ends: the units seen left and right.
+        system: the user's units.
+        drill: the drill's own cautions, which give way to a stop and to what is newer.
+    """
+    order, others = watched.in_order, sorted(not_yet_said(watched, drill), key=lambda row: -row.since_s)
+    first = order[0] if order else ""
+    is_stop = watched.level(first) is Level.STOP
+    if others and not is_stop and (not first or others[0].since_s > watched.since_s[first]):
+        return AlertLook(Level.CAUTION, drill_text(others[0].caution, ends, system), len(order) + len(others))
+    if not first:
         return None
-    return AlertLook(watched.levels[order[0]], alert_text(order[0], readings, ends, system), len(order))
+    return AlertLook(watched.levels[first], alert_text(first, readings, ends, system), len(order) + len(others))
 
 
 def alert_text(name: str, readings: Readings, ends: tuple[int, int], system: System) -> str:
@@ -41,7 +57,7 @@ def alert_text(name: str, readings: Readings, ends: tuple[int, int], system: Sys
     if first in END_NAMES:
         end = END_NAMES.index(first)
         return _unit_text(last, readings.units[end], ends.index(end), system)
-    return _gap_text(last, readings, ends, system) if first == "gap" else _load_text(first, readings, system)
+    return _gap_text(last, readings, ends, system) if first == "gap" else _load_text(first, readings, ends, system)
 
 
 def _unit_text(what: str, unit: UnitReadings, side: int, system: System) -> str:
@@ -68,13 +84,17 @@ def _unit_value(kind: str, unit: UnitReadings, system: System) -> str:
     return shown.length(unit.rope_left_m, system, decimals=0).joined if kind == "rope_left" else ""
 
 
-def _load_text(kind: str, readings: Readings, system: System) -> str:
+def _load_text(kind: str, readings: Readings, ends: tuple[int, int], system: System) -> str:
     load = readings.load
     if kind == "pitch":
         way = say("table.nose_up" if load.pitch_rad > 0 else "table.nose_down")
         return say("alert.pitch", value=shown.angle(load.pitch_rad).joined, way=way)
     if kind == "sway":
         return say("alert.sway", value=shown.length(load.sway_m, system, decimals=2).joined)
+    if kind == "raise":
+        row = max(readings.gaps, key=lambda gap: gap.short_m)
+        size = shown.length(row.short_m, system, decimals=2).joined
+        return say("alert.raise", part=row.part, meets=as_seen(row.meets, ends), value=size)
     if load.lane_room_m < 0.0:
         return say("alert.lane_over")
     return say("alert.lane", value=shown.length(load.lane_room_m, system).joined)
@@ -87,8 +107,21 @@ def _gap_text(part: str, readings: Readings, ends: tuple[int, int], system: Syst
     return say(key, part=capital(part), meets=as_seen(row.meets, ends), value=size)
 
 
-def as_seen(meets: str, ends: tuple[int, int]) -> str:
-    """What a part meets, with the unit named by the side it is seen on."""
-    for end, name in enumerate(END_NAMES):
-        meets = meets.replace(f"{name} unit", say(("unit.left_said", "unit.right_said")[ends.index(end)]))
-    return meets
+def as_seen(text: str, ends: tuple[int, int]) -> str:
+    """What a part meets, or any text, with units and their lines named by the side they are seen on."""
+    names = unit_names(ends)
+    text = thing(text, names)
+    for name, shown_as in names.items():
+        text = text.replace(name, shown_as)
+    return text
+
+
+def unit_names(ends: tuple[int, int]) -> dict[str, str]:
+    """How the units, and their lines, are named on the screen, by what they are called elsewhere."""
+    named = {}
+    for side, end in enumerate(ends):
+        for what in ("unit", "line"):
+            named[f"{END_NAMES[end]} {what}"] = say(
+                f"unit.{('left', 'right')[side]}_{'' if what == 'unit' else 'line_'}said"
+            )
+    return named

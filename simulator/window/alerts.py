@@ -14,6 +14,8 @@ from simulator.window.thresholds import Level, Threshold
 FourNewtons = tuple[float, float, float, float]
 RestingLoads = tuple[FourNewtons, FourNewtons]
 """Resting load of each float, N: nose unit, tail unit, in the order of `FLOAT_NAMES`."""
+TO_RAISE = ("to raise", "cannot raise")
+"""States of a part that is below what it will pass, and no fault yet."""
 _SHOWN_YES = Threshold(0.5, 2.0, True, 0.0)
 _SHOWN_STOP = Threshold(0.5, 0.5, True, 0.0)
 
@@ -130,6 +132,7 @@ def _load_watches(limits: Limits) -> list[Watch]:
         Watch("pitch", lambda r: _hanging(r, abs(r.load.pitch_rad)), thresholds.pitch(limits)),
         Watch("sway", lambda r: _hanging(r, r.load.sway_m), thresholds.sway(limits)),
         Watch("lane", lambda r: r.load.lane_room_m, thresholds.lane(limits)),
+        Watch("raise", lambda r: r.raise_short_m, thresholds.RAISE_SHORT),
     ]
 
 
@@ -144,4 +147,4 @@ def _gap_watch(part: str, limits: Limits) -> Watch:
 
 def _gap_m(gaps: tuple[PartGap, ...], part: str) -> float:
     found = next((row for row in gaps if row.part == part), None)
-    return nan if found is None or found.state == "to raise" else found.gap_m
+    return nan if found is None or found.state in TO_RAISE else found.gap_m

@@ -43,6 +43,8 @@ BINDINGS: tuple[Binding, ...] = (
 )
 CREEP: dict[Seat, int] = {"left": pygame.KSCAN_LSHIFT, "right": pygame.KSCAN_RSHIFT}
 STOP_KEY = pygame.KSCAN_SPACE
+WHY_KEY = pygame.KSCAN_Y
+"""Asks for the coach's reason."""
 
 _PRINTED = {
     **{getattr(pygame, f"KSCAN_{letter}"): letter for letter in "ABCDEFGHIJKLMNOPQRSTUVWXYZ"},

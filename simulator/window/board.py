@@ -20,9 +20,11 @@ from simulator.words import say
 WIDTH, HEIGHT = 288.0, 206.0
 TILE_W, TILE_H = 122.0, 54.0
 LEFT_COLUMN, RIGHT_COLUMN, ROAD_ROW, RAVINE_ROW = 16.0, 150.0, 50.0, 138.0
-TRUCK_ROOM = 206.0
+TRUCK_ROOM = 200.0
 LIFT, TURN_DEG = 9.0, 5.0
 ROOM = 24.0
+ROUNDING = 2.0
+"""By which a text of whole pixels may turn out wider."""
 
 
 class Place(NamedTuple):
@@ -90,15 +92,16 @@ class BoardPicture:
 def draw_board(canvas: Canvas, side: int, x: float, y: float, look: BoardLook) -> None:
     """Draws the whole board from its left upper corner."""
     canvas.box(x, y, WIDTH, HEIGHT, fill=PANEL, edge=STOP if look.tipping else INK_2, radius=8.0)
-    canvas.text(say("board.outriggers"), x + 16.0, y + 30.0, 26.0, weight="medium", colour=INK_2, width=170.0)
-    canvas.text(look.unit, x + WIDTH - 16.0, y + 30.0, 26.0, weight="medium", colour=INK_2, anchor="right")
+    canvas.text(say("board.outriggers"), x + 16.0, y + 30.0, 26.0, weight="medium", colour=INK_2, width=96.0)
+    unit = canvas.text(look.unit, x + WIDTH - 16.0, y + 30.0, 26.0, weight="medium", colour=INK_2, anchor="right")
+    canvas.text(look.lean, x + WIDTH - 32.0 - unit, y + 30.0, 24.0, anchor="right", width=126.0)
     _truck(canvas, side, x, y, look)
     for index, corner in enumerate(tile_corners(side)):
         _tile(canvas, side, (x + corner[0], y + corner[1]), look.tiles[index])
     if look.tipping:
-        canvas.box(x + 6.0, y + 76.0, WIDTH - 12.0, 54.0, fill=STOP, radius=6.0)
-        icon(canvas, "stop", x + 66.0, y + 103.0, 36.0, fill=PANEL, mark=STOP)
-        canvas.text(say("board.tipping"), x + 94.0, y + 115.0, 36.0, weight="bold", colour=PANEL, width=170.0)
+        canvas.box(x, y, WIDTH, 40.0, fill=STOP, radius=8.0)
+        icon(canvas, "stop", x + 66.0, y + 20.0, 30.0, fill=PANEL, mark=STOP)
+        canvas.text(say("board.tipping"), x + 94.0, y + 31.0, 32.0, weight="bold", colour=PANEL, width=170.0)
 
 
 def tile_corners(side: int) -> tuple[Spot, Spot, Spot, Spot]:
@@ -113,7 +116,7 @@ def _truck(canvas: Canvas, side: int, x: float, y: float, look: BoardLook) -> No
     canvas.box(cab_x, y + 106.0, 44.0, 30.0, fill=SIDES[side].main, radius=5.0)
     middle = x + 60.0 + 106.0 if side == 0 else x + 16.0 + 106.0
     text = f"{look.least}  {look.spare}" if look.spare else look.least
-    if canvas.text_width(text, SMALLEST_TEXT) > TRUCK_ROOM:
+    if canvas.text_width(text, SMALLEST_TEXT) > TRUCK_ROOM - ROUNDING:
         # The least is also the figure in the tile with the thick edge.
         text = look.spare
     canvas.text(text, middle, y + 129.0, 26.0, anchor="centre", width=TRUCK_ROOM)

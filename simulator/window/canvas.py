@@ -169,12 +169,14 @@ class Canvas(Sheet):
         return self.type.width(text, weight, size_px) / self.f
 
     def fitted(self, text: str, size: float, width: float, *, weight: Weight = "semibold") -> tuple[str, float]:
-        """The text and size that keep within `width`: smaller, never under the smallest text, then cut short."""
+        """The text and size that keep within `width`: smaller, never under the smallest text, then cut at a word."""
         while size > SMALLEST_TEXT and self.text_width(text, size, weight=weight) > width:
             size -= 1
         cut = text
         while len(cut) > 1 and self.text_width(cut, size, weight=weight) > width:
             cut = cut.rstrip("\u2026")[:-1].rstrip() + "\u2026"
+        if cut != text and " " in cut and not text[len(cut) - 1].isspace():
+            cut = cut.rpartition(" ")[0].rstrip(",;:.") + "\u2026"
         return cut, size
 
     def text(

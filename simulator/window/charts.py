@@ -82,7 +82,13 @@ def _tension(recording: Recording, system: System) -> Chart:
     series = _both(recording, "line_load_N", 1.0 / newtons)
     # Room above the lines for the flags.
     top = 1.35 * max(1.0, most(series))
-    return Chart(say("debrief.tension"), "t" if system == "metric" else "klb", series, top, ticks(top))
+    return Chart(
+        say("debrief.tension"),
+        say("measure.tonne" if system == "metric" else "measure.kilopound"),
+        series,
+        top,
+        ticks(top),
+    )
 
 
 def _off_plumb(recording: Recording, limits: Limits) -> Chart:
@@ -101,7 +107,9 @@ def _sway(recording: Recording, limits: Limits, system: System) -> Chart:
     top = max(1.25 * stop, 1.05 * most(series))
     bands = (Band(caution, stop, Level.CAUTION, caution), Band(stop, top, Level.STOP, stop))
     marks = (0.0, round(caution, 1), round(stop, 1))
-    return Chart(say("debrief.sway"), "m" if system == "metric" else "ft", series, top, marks, bands)
+    return Chart(
+        say("debrief.sway"), say("measure.metre" if system == "metric" else "measure.foot"), series, top, marks, bands
+    )
 
 
 def _float(recording: Recording, limits: Limits) -> Chart:

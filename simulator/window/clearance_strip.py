@@ -12,6 +12,7 @@ from simulator.window.thresholds import Level
 from simulator.words import say
 
 GROUNDS = {Level.GOOD: PANEL, Level.CAUTION: CAUTION_TINT, Level.STOP: STOP}
+TO_RAISE, CANNOT_RAISE = "strip.to_raise", "strip.cannot_raise"
 WORDS = {Level.GOOD: "strip.clears", Level.CAUTION: "strip.close", Level.STOP: "strip.not_clear"}
 
 
@@ -46,12 +47,12 @@ def _column(canvas: Canvas, x: float, width: float, look: PartLook) -> None:
 
 
 def _word(canvas: Canvas, middle: float, width: float, look: PartLook) -> None:
-    word = say("strip.to_raise" if look.to_raise else WORDS[look.level])
+    word = say(CANNOT_RAISE if look.cannot_raise else TO_RAISE if look.to_raise else WORDS[look.level])
     ink = PANEL if look.level is Level.STOP else INK
-    word, size = canvas.fitted(word, 26.0, width - 54.0, weight="bold")
+    word, size = canvas.fitted(word, 26.0, width - 46.0, weight="bold")
     total = 36.0 + canvas.text_width(word, size, weight="bold")
     at = middle - total / 2
-    if look.to_raise:
+    if look.to_raise and not look.cannot_raise:
         icon(canvas, "arrow", at + 14.0, 1004.0, 28.0, turn_deg=-90)
     elif look.level is Level.GOOD:
         icon(canvas, "tick", at + 13.0, 1004.0, 26.0)

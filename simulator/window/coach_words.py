@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from simulator.drill.session import Caution
 from simulator.readings import Readings
 from simulator.window.advice import Advice
 from simulator.window.alerts import Watched
@@ -22,15 +23,23 @@ class Situation(NamedTuple):
     moving: tuple[bool, bool] = (False, False)
     automatic: tuple[bool, bool] = (False, False)
     is_stopped: bool = False
-    """The STOP key holds both."""
+    """A stop order holds both."""
+    stopped_by: str = ""
+    """Who called it, as it is said."""
     has_ended: bool = False
+    incident: str = ""
+    """What ended it, short."""
     label: str = ""
     title: str = ""
     progress: tuple[int, int] | None = None
     prompt: str = ""
     """A drill's or an operator's own prompt; it gives way only to stop."""
+    is_quiet: bool = False
+    """The instructor has hidden the coach: it says stop, and nothing else."""
     score: str = ""
     """Points kept so far in a drill."""
+    cautions: tuple[Caution, ...] = ()
+    """The drill's own."""
     speed: str = "1x"
     is_slow: bool = False
 
@@ -48,13 +57,16 @@ def call(
 ) -> Call:
     """The strip's one order. `advice` and off-plumb `levels` are seen left, seen right."""
     if now.is_stopped:
-        return Call("stop", say("coach.hold"), say("coach.stop_key_prompt"))
-    if readings.load.landed:
+        return Call("stop", say("coach.hold"), say("coach.stop_order_prompt", by=now.stopped_by))
+    if readings.load.landed and (now.has_ended or not now.score):
+        # In a drill the load may stand on the road and the drill goes on.
         return Call("none", say("coach.ready"), say("coach.landed_prompt"))
     if now.has_ended:
         return Call("stop", say("coach.hold"), say("coach.ended_prompt"))
     if watched.worst is Level.STOP:
         return Call("stop", say("coach.hold"), _stop_prompt(watched))
+    if now.is_quiet:
+        return Call(*_who_moves(now), "")
     for side, (row, level) in enumerate(zip(advice, levels, strict=True)):
         if row.kind == "control" and level > Level.GOOD and not now.automatic[side]:
             return Call(SIDES[side], say("coach.your_move"), fix_prompt(side, row))
@@ -74,7 +86,7 @@ def _stop_prompt(watched: Watched) -> str:
 
 def _who_moves(now: Situation) -> tuple[Mover, str]:
     if all(now.moving):
-        words = "coach.automatic" if all(now.automatic) else "coach.both_move"
+        words = "coach.both_automatic" if all(now.automatic) else "coach.both_move"
         return "both", say(words)
     for side in (0, 1):
         if now.moving[side]:

@@ -17,6 +17,8 @@ FULL_SIZE = (1920, 1080)
 TIMED_FLIPS = 10
 ACCELERATION = "SDL_FRAMEBUFFER_ACCELERATION"
 """What SDL reads when the display starts; "0" shows frames without acceleration."""
+CORNER = "SDL_VIDEO_WINDOW_POS"
+"""Where a new window stands."""
 
 
 class NoDisplay(RuntimeError):  # noqa: N818 - named by what is missing
@@ -60,7 +62,7 @@ def _refuse_unseen() -> None:
     """
     driver = pygame.display.get_driver()
     if driver in UNSEEN and os.environ.get("SDL_VIDEODRIVER") != driver:
-        raise pygame.error("no display")
+        raise pygame.error(say("program.no_screen"))
 
 
 def _choose_presenting(*, is_plain: bool) -> None:
@@ -72,20 +74,24 @@ def _choose_presenting(*, is_plain: bool) -> None:
 
 
 def reopen(size: tuple[int, int], *, is_full: bool, is_plain: bool) -> pygame.Surface:
-    """Close the display and open it again, so that it takes up how frames are to be shown."""
+    """Close the display and open it again: full screen or in a window, and as frames are to be shown from now on."""
     pygame.display.quit()
     _choose_presenting(is_plain=is_plain)
     pygame.display.init()
-    surface = full_screen(size, is_full=is_full)
+    surface = _whole_desktop() if is_full else pygame.display.set_mode(size, pygame.RESIZABLE)
     pygame.display.set_caption(say("program.name"))
     return surface
 
 
-def full_screen(windowed: tuple[int, int], *, is_full: bool) -> pygame.Surface:
-    """The whole desktop, or a window of a size."""
-    if is_full:
+def _whole_desktop() -> pygame.Surface:
+    """A window that covers it; where no window manager moves it there, it has to be born in the corner."""
+    given = os.environ.get(CORNER)
+    os.environ[CORNER] = "0,0"
+    try:
         return pygame.display.set_mode((0, 0), pygame.FULLSCREEN)
-    return pygame.display.set_mode(windowed, pygame.RESIZABLE)
+    finally:
+        os.environ.pop(CORNER)
+        os.environ.update({} if given is None else {CORNER: given})
 
 
 def resized(size: tuple[int, int]) -> pygame.Surface:

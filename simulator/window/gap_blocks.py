@@ -108,7 +108,9 @@ def bead_stamp(number: int, level: Level, f: float) -> pygame.Surface:
     canvas = Canvas(stamp, f=f, origin_px=(half, half))
     if level is Level.STOP:
         turns = [pi / 8.0 + n * pi / 4.0 for n in range(8)]
-        canvas.polygon([(22.0 * cos(turn), 22.0 * sin(turn)) for turn in turns], STOP, edge=PANEL, edge_width=2.5)
+        # Neither red nor a white rim stands out from the bed: ink round both does.
+        for radius, fill in ((26.0, INK), (24.0, PANEL), (21.0, STOP)):
+            canvas.polygon([(radius * cos(turn), radius * sin(turn)) for turn in turns], fill)
     elif level is Level.CAUTION:
         canvas.polygon([(0.0, -26.0), (24.0, 15.0), (-24.0, 15.0)], CAUTION, edge=INK, edge_width=2.5)
     else:

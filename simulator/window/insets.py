@@ -101,7 +101,8 @@ class Insets:
         if wind.speed_mps <= 0.0:
             return
         speed = wind.speed_mps if self.system == "metric" else wind.speed_mps * MPH_PER_MPS
-        text = f"{number(speed, 0)} {'m/s' if self.system == 'metric' else 'mph'}"
+        unit = say("measure.metre_per_s" if self.system == "metric" else "measure.mile_per_h")
+        text = f"{number(speed, 0)} {unit}"
         width = layer.text(text, region.right - 16.0, region.y + 32.0, 26.0, colour=INK, anchor="right")
         turn = arrow_turn(screen_sign(self.description) * cos(wind.toward_rad), -sin(wind.toward_rad))
         icon(layer, "arrow", region.right - 36.0 - width, region.y + 24.0, 26.0, turn_deg=turn)

@@ -6,14 +6,19 @@ from collections.abc import Callable
 from typing import Literal, NamedTuple, Protocol
 
 from simulator.attempt import Attempt, Operator
+from simulator.drill.amounts import retold
+from simulator.drill.clumsy import operator_of
+from simulator.drill.instruction import Instruction
+from simulator.drill.judge import Loss, worst_said
 from simulator.drill.partner import STAGES, Partner
+from simulator.drill.session import Caution, Session
 from simulator.engine.commands import Commands
 from simulator.readings import Readings, UnitReadings
-from simulator.scenario.description import Description
+from simulator.scenario.description import END_NAMES, Description
 from simulator.scenario.unit import Unit
-from simulator.window.alert_words import as_seen
 from simulator.window.bindings import SEATS, Seat, end_of_seat
-from simulator.window.looks import capital
+from simulator.window.event_words import event_text
+from simulator.window.measures_shown import System
 from simulator.words import say, table
 
 Who = Literal["two", "left", "right", "demo"]
@@ -28,6 +33,14 @@ class Lift(Protocol):
     operators: list[Operator | None]
     readings: Readings
     stopped: bool
+    called_by: str
+    """Who called the stop order."""
+    acknowledged: set[int]
+    """The ends whose operator has heard it."""
+    is_paused: bool
+    """By the instructor."""
+    hidden: frozenset[str]
+    """What the instructor has hidden: coach, roses, loads."""
 
     @property
     def ended(self) -> bool:
@@ -38,13 +51,44 @@ class Lift(Protocol):
         """Go on by so many fixed steps."""
         ...
 
-    def stop(self) -> None:
-        """Hold both units."""
+    def stop(self, *, by: str = "") -> None:
+        """A stop order: both units hold until both have acknowledged."""
         ...
 
-    def resume(self) -> None:
-        """Let both go on."""
+    def acknowledge(self, end: int) -> None:
+        """A seat has heard the stop order."""
         ...
+
+    def instruct(self, what: Instruction) -> None:
+        """The instructor's hand."""
+        ...
+
+
+class OutOfReach:
+    """A lift that nobody can stop or change any more: it is only shown."""
+
+    operators: list[Operator | None]
+
+    def __init__(self, operators: list[Operator | None] | None = None) -> None:
+        self.operators = operators or [None, None]
+        self.stopped = self.is_paused = False
+        self.called_by = ""
+        self.acknowledged: set[int] = set()
+        self.hidden: frozenset[str] = frozenset()
+
+    @property
+    def stage(self) -> Stage | None:
+        """The step it shows, if that is known."""
+        return None
+
+    def stop(self, *, by: str = "") -> None:
+        """What is past cannot be stopped."""
+
+    def acknowledge(self, end: int) -> None:
+        """Nothing was stopped."""
+
+    def instruct(self, what: Instruction) -> None:
+        """Nor changed."""
 
 
 Begin = Callable[[Description, list[Operator | None]], Lift]
@@ -56,6 +100,8 @@ class Choice(NamedTuple):
 
     description: Description
     who: Who
+    partner: str = "able"
+    """How the seat that nobody sits in is driven, of `drill.clumsy.WAYS`; in a demonstration the right one."""
 
 
 def begin_attempt(description: Description, operators: list[Operator | None]) -> Lift:
@@ -69,10 +115,20 @@ def people(who: Who) -> tuple[Seat, ...]:
     return taken[who]
 
 
-def partners(description: Description, who: Who) -> list[Operator | None]:
-    """Automatic operators for the seats nobody sits in, nose and tail."""
+def partners(description: Description, who: Who, partner: str = "able") -> list[Operator | None]:
+    """Automatic operators for the seats nobody sits in, nose and tail.
+
+    Args:
+        description: the lift.
+        who: who sits at the controls.
+        partner: how the seat beside one person is driven, of `drill.clumsy.WAYS`; in a demonstration the right one.
+    """
     taken = {end_of_seat(description, seat) for seat in people(who)}
-    return [None if name in taken else Partner(description, end) for end, name in enumerate(("nose", "tail"))]
+    other = end_of_seat(description, "left" if who == "right" else "right")
+    return [
+        None if name in taken else operator_of(description, end, partner if name == other else "able")
+        for end, name in enumerate(END_NAMES)
+    ]
 
 
 class Stage(NamedTuple):
@@ -84,9 +140,11 @@ class Stage(NamedTuple):
     title: str
 
 
-def stage_of(operators: list[Operator | None]) -> Stage | None:
-    """The stage of the first automatic operator; none if people have both units."""
-    for operator in operators:
+def stage_of(lift: Lift) -> Stage | None:
+    """The step of a lift that is only shown, or the stage of the first automatic operator; none if people have both."""
+    if isinstance(lift, OutOfReach) and lift.stage is not None:
+        return lift.stage
+    for operator in lift.operators:
         if isinstance(operator, Partner):
             name = STAGES[operator.stage]
             title = table().get("stage." + name.replace(" ", "_"), name)
@@ -100,6 +158,7 @@ class DrillShown(NamedTuple):
     stage: Stage
     prompt: str
     score: str
+    cautions: tuple[Caution, ...]
 
 
 def drill_shown(lift: Lift) -> DrillShown | None:
@@ -107,8 +166,37 @@ def drill_shown(lift: Lift) -> DrillShown | None:
     session = lift.session if isinstance(lift, Attempt) else None
     if session is None:
         return None
-    stage = Stage(session.index + 1, len(session.drill.steps), session.step.title)
-    return DrillShown(stage, session.prompt.sentence if session.prompt else "", f"{session.score.together:.0f}")
+    stage = Stage(session.index + 1, len(session.drill.steps), session.title)
+    prompt = session.prompt.sentence if session.prompt else ""
+    cautions = session.cautions if session.coach_shown and not session.done else ()
+    return DrillShown(stage, prompt, f"{session.score.together:.0f}", cautions)
+
+
+def score_words(session: Session, ends: tuple[int, int]) -> str:
+    """A drill's points; `ends` are the units seen left and right."""
+    nose, tail, together = session.result()[0]
+    seats = nose, tail
+    left, right = (f"{seats[end]:.0f}" for end in ends)
+    return say("judge.points", left=left, right=right, together=f"{together:.0f}")
+
+
+def losses_shown(session: Session, ends: tuple[int, int], *, us: bool, most: int = 3) -> tuple[str, ...]:
+    """What cost most, each with the worst value it came to in the user's units."""
+    groups: dict[tuple[str, str, str], list[Loss]] = {}
+    for loss in session.result()[1]:
+        groups.setdefault((loss.rule, loss.who, loss.reading), []).append(loss)
+    rows = sorted(groups.values(), key=lambda same: -sum(loss.points for loss in same))
+    return tuple(_lost(same, ends, us=us) for same in rows[:most])
+
+
+def _lost(same: list[Loss], ends: tuple[int, int], *, us: bool) -> str:
+    first, points = same[0], f"{sum(loss.points for loss in same):.0f}"
+    side = "both" if first.who == "both" else ("left", "right")[ends.index(END_NAMES.index(first.who))]
+    values = {"points": points, "who": say(f"judge.{side}"), "rule": retold(first.rule, us=us)}
+    if first.reading.partition(".")[0] not in (*END_NAMES, "load") or first.reading.endswith(".commands"):
+        return say("judge.loss_plain", **values)
+    worst = max((loss.value for loss in same), key=abs)
+    return say("judge.loss", worst=worst_said(first.reading, worst, us=us), **values)
 
 
 def is_moving(unit: Unit, readings: UnitReadings) -> bool:
@@ -123,11 +211,16 @@ def is_moving(unit: Unit, readings: UnitReadings) -> bool:
     return any(abs(share) > MOVING_SHARE for share in shares)
 
 
-def ended_words(lift: Lift, ends: tuple[int, int]) -> str:
+def incident_of(lift: Lift) -> str:
+    """The text of what ended a lift; empty if nothing did."""
+    for one in getattr(lift, "incidents", []):
+        return f"{one.what}, {one.where}: {one.why}"
+    return ""
+
+
+def ended_words(lift: Lift, ends: tuple[int, int], system: System) -> str:
     """How a lift ended, in one sentence; `ends` are the units seen left and right."""
     if lift.readings.load.landed:
         return say("summary.landed")
-    incidents = getattr(lift, "incidents", [])
-    if incidents:
-        return capital(as_seen(f"{incidents[0].what}: {incidents[0].why}.", ends))
-    return say("summary.not_landed")
+    incident = incident_of(lift)
+    return f"{event_text('incident', incident, ends, system)}." if incident else say("summary.not_landed")

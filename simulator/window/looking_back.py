@@ -75,7 +75,7 @@ class LookBack:
             self.fault = say("debrief.no_scenario")
             return None
         step = min(round(at_s * self.recording.head.steps_per_s), self.recording.whole_until_step)
-        operators = partners(choice.description, choice.who)
+        operators = partners(choice.description, choice.who, choice.partner)
         kept: list[Kept] = []
 
         def begin(attempt: Attempt) -> None:

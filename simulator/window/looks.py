@@ -8,7 +8,7 @@ from typing import NamedTuple
 from simulator.readings import LoadReadings, Readings, UnitReadings
 from simulator.scenario.description import END_NAMES
 from simulator.window import measures_shown as shown
-from simulator.window.alerts import FourNewtons, Watched, float_share, least_float
+from simulator.window.alerts import TO_RAISE, FourNewtons, Watched, float_share, least_float
 from simulator.window.measures_shown import Shown, System
 from simulator.window.thresholds import Level
 from simulator.words import say
@@ -66,6 +66,8 @@ class BoardLook(NamedTuple):
     least: str
     spare: str
     tipping: bool
+    lean: str = ""
+    """How far the frame stands off level."""
 
 
 class TableLook(NamedTuple):
@@ -88,6 +90,8 @@ class PartLook(NamedTuple):
     to_raise: bool
     name: str
     """The part as its readings name it."""
+    cannot_raise: bool = False
+    """It is to be raised, and head room does not leave that."""
 
     @property
     def has_gap(self) -> bool:
@@ -126,6 +130,12 @@ def panel_look(
     )
 
 
+def without_loads(look: PanelLook) -> PanelLook:
+    """The panel with what the line carries hidden by the instructor; what warns stays."""
+    hidden = Marked(shown.Shown(shown.NONE, ""), look.line_load.level)
+    return look._replace(line_load=hidden, share=shown.Shown(shown.NONE, ""))
+
+
 def capacity_shown(share: float) -> Shown:
     """Capacity used; a word where the rating table has no value for so long a radius."""
     return shown.percent(share) if isfinite(share) else Shown(say("panel.no_rating"), "")
@@ -140,6 +150,7 @@ def board_look(
     resting_N: FourNewtons | None,
     light_share: float,
     full_N: float,
+    off_level_rad: float = nan,
 ) -> BoardLook:
     """The outrigger board of one unit; a tile is full at `full_N`, a float is light under `light_share` of rest."""
     least = least_float(unit, resting_N)
@@ -157,6 +168,7 @@ def board_look(
         least=say("board.least", value=shown.load(unit.floats_N[least], system).text),
         spare=say(word, value=shown.load(abs(spare_N), system).text) if isfinite(spare_N) else "",
         tipping=unit.tipping,
+        lean=say("board.lean", value=shown.angle(off_level_rad).joined) if isfinite(off_level_rad) else "",
     )
 
 
@@ -189,9 +201,10 @@ def part_looks(
             number,
             capital(row.part),
             shown.gap(row.gap_m, system),
-            watched.level(f"gap.{row.part}"),
-            row.state == "to raise",
+            Level.CAUTION if row.state == "cannot raise" else watched.level(f"gap.{row.part}"),
+            row.state in TO_RAISE,
             row.part,
+            row.state == "cannot raise",
         )
         for number, row in enumerate(rows, 1)
     )

@@ -11,7 +11,7 @@ from simulator.recording.reader import BrokenRecording, read
 from simulator.scenario.description import Description
 from simulator.window.canvas import Canvas
 from simulator.window.desk import Desk
-from simulator.window.display import NoDisplay, full_screen, present_ms, reopen, resized
+from simulator.window.display import NoDisplay, present_ms, reopen, resized
 from simulator.window.lift import Begin, Choice, Lift
 from simulator.window.lifts import Offer, drill_offers, offered_lifts, shipped_lifts, user_folder, user_offers
 from simulator.window.looking_back import Kept, LookBack
@@ -179,7 +179,8 @@ class Program:
             self._pad_keys.find()
         if event.type in PADS:
             key = self._pad_keys.key_of(event, in_menu=screen.is_menu)
-            return True if key is None else self._go(screen.take_event(key_press(key)))
+            instance = getattr(event, "instance_id", None)
+            return True if key is None else self._go(screen.take_event(key_press(key, instance)))
         if event.type in MOUSE:
             if event.type == pygame.MOUSEBUTTONDOWN and event.button != 1:
                 return True
@@ -241,19 +242,17 @@ class Program:
 
     def _toggle_full(self) -> None:
         self._is_full = not self._is_full
-        if self._is_full:
-            self._windowed = self.surface.get_size()
-        self.surface = full_screen(self._windowed, is_full=self._is_full)
-        self._renew()
+        self._reopen()
 
     def _resize(self, size: tuple[int, int]) -> None:
         self.surface = resized(size)
+        self._windowed = self.surface.get_size()
         self._renew()
 
     def _reopen(self) -> None:
         """Close and open the display: how frames are shown is read when it starts."""
         self._is_plain = self.desk.settings.plain_presenting
-        self.surface = reopen(self.surface.get_size(), is_full=self._is_full, is_plain=self._is_plain)
+        self.surface = reopen(self._windowed, is_full=self._is_full, is_plain=self._is_plain)
         self._renew()
 
     def _renew(self) -> None:

@@ -6,6 +6,7 @@ from math import degrees, isfinite
 from typing import Literal, NamedTuple
 
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.words import say
 
 System = Literal["metric", "us"]
 METRES_PER_FOOT = 0.3048
@@ -51,7 +52,9 @@ def _three_digits(value: float, most_decimals: int) -> int:
 def load(force_N: float, system: System) -> Shown:
     """A line load or a reaction as the weight it stands for."""
     value = force_N / (NEWTONS_PER_TONNE if system == "metric" else NEWTONS_PER_KILOPOUND)
-    return Shown(number(value, _three_digits(value, 1)), "t" if system == "metric" else "klb")
+    return Shown(
+        number(value, _three_digits(value, 1)), say("measure.tonne" if system == "metric" else "measure.kilopound")
+    )
 
 
 def mass(mass_kg: float, system: System) -> Shown:
@@ -62,7 +65,16 @@ def mass(mass_kg: float, system: System) -> Shown:
 def length(length_m: float, system: System, *, decimals: int = 1, signed: bool = False) -> Shown:
     """A length, at most three digits and `decimals` decimals."""
     value = length_m if system == "metric" else length_m / METRES_PER_FOOT
-    return Shown(number(value, _three_digits(value, decimals), signed=signed), "m" if system == "metric" else "ft")
+    return Shown(
+        number(value, _three_digits(value, decimals), signed=signed),
+        say("measure.metre" if system == "metric" else "measure.foot"),
+    )
+
+
+def slow_speed(speed_mps: float, system: System) -> Shown:
+    """How fast something came or moves."""
+    value = speed_mps if system == "metric" else speed_mps / METRES_PER_FOOT
+    return Shown(number(value, 2), say("measure.metre_per_s" if system == "metric" else "measure.foot_per_s"))
 
 
 def gap(gap_m: float, system: System) -> Shown:
@@ -77,12 +89,12 @@ def angle(angle_rad: float, *, decimals: int = 1) -> Shown:
 
 def percent(share: float) -> Shown:
     """A share in whole percent."""
-    return Shown(number(100.0 * share, 0), "%")
+    return Shown(number(100.0 * share, 0), say("measure.percent"))
 
 
 def seconds(time_s: float) -> Shown:
     """A period."""
-    return Shown(number(time_s, 1), "s")
+    return Shown(number(time_s, 1), say("measure.second"))
 
 
 def clock(time_s: float) -> str:

@@ -6,9 +6,13 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from simulator.drill.partner import STAGES
 from simulator.recording.recorded import Recording
 from simulator.scenario.description import END_NAMES
+from simulator.window.alert_words import as_seen
+from simulator.window.event_words import event_text
 from simulator.window.layout import ends_by_side
+from simulator.window.measures_shown import System
 from simulator.window.thresholds import Level
 from simulator.window.told import Finding
 from simulator.words import say, table
@@ -40,38 +44,37 @@ class Span(NamedTuple):
     begin_s: float
     end_s: float
     title: str
+    number: int = 0
+    """From 1; 0 where a recording does not say."""
+    last: int = 0
 
 
-def moments(recording: Recording, findings: Sequence[Finding]) -> tuple[Moment, ...]:
+def moments(recording: Recording, findings: Sequence[Finding], system: System = "metric") -> tuple[Moment, ...]:
     """All of them, in time."""
-    found = [_of_finding(recording, one) for one in findings]
+    ends = (0, 1) if recording.description is None else ends_by_side(recording.description)
+    found = [_of_finding(recording, one, ends) for one in findings]
     hidden = NOT_SHOWN if findings else NOT_SHOWN[:2]
     last: dict[tuple[str, str], float] = {}
     for step, kind, text in recording.events:
         time_s = step / recording.head.steps_per_s
         if kind not in hidden and time_s - last.get((kind, text), -1e9) > SAME_S:
             last[kind, text] = time_s
-            found.append(_of_event(time_s, kind, text))
+            level = Level.STOP if kind == "incident" else Level.GOOD
+            found.append(Moment(0, time_s, level, event_text(kind, text, ends, system)))
     found.sort(key=lambda one: one.time_s)
     return tuple(one._replace(number=number) for number, one in enumerate(found, 1))
 
 
-def _of_finding(recording: Recording, one: Finding) -> Moment:
-    head, _, rest = one.what.partition(", ")
+def _of_finding(recording: Recording, one: Finding, ends: tuple[int, int]) -> Moment:
+    head, _, rest = as_seen(one.what, ends).partition(say("event.then"))
     head = head.partition(" (")[0]
-    title = _capital(head) if one.who in ("incident", "load") else f"{_capital(one.who)}: {head}"
+    who = as_seen(one.who, ends)
+    title = _capital(head) if who == one.who else f"{_capital(who)}: {head}"
     key = one.key.rpartition(".")[2]
     next_time = table().get(f"next_time.{key or 'incident'}", "")
-    return Moment(
-        0, one.time_s, LEVELS.get(one.level, Level.CAUTION), title, _capital(rest), _capital(one.why), next_time,
-        side_of_unit(recording, one.who),
-    )  # fmt: skip
-
-
-def _of_event(time_s: float, kind: str, text: str) -> Moment:
-    level = Level.STOP if kind == "incident" else Level.GOOD
-    title = _capital(text) if kind == "load" else _capital(f"{kind}: {text}")
-    return Moment(0, time_s, level, title)
+    level, side = LEVELS.get(one.level, Level.CAUTION), side_of_unit(recording, one.who)
+    why = _capital(as_seen(one.why, ends))
+    return Moment(0, one.time_s, level, title, _capital(rest), why, next_time, side)
 
 
 def side_of_unit(recording: Recording, who: str) -> int:
@@ -86,22 +89,27 @@ def spans(recording: Recording) -> tuple[Span, ...]:
     """The steps of its drill, or else the stages of its automatic operators."""
     kinds = {kind for _, kind, _ in recording.events}
     kind = "step" if "step" in kinds else "stage"
-    marks: list[tuple[float, str]] = [(0.0, "")]
-    if kind == "step" and recording.description is not None and recording.description.drill is not None:
-        marks = [(0.0, recording.description.drill.steps[0].title)]
+    drill = recording.description.drill if recording.description else None
+    last = len(drill.steps) if kind == "step" and drill else len(STAGES)
+    marks: list[tuple[float, str, int]] = [(0.0, "", 0)]
+    if kind == "step" and drill is not None:
+        marks = [(0.0, drill.steps[0].title, 1)]
     for step, is_kind, text in recording.events:
-        title = _step_title(text) if is_kind == kind else ""
+        title, number = _step_said(text) if is_kind == kind else ("", 0)
         if title and title != marks[-1][1]:
-            marks.append((step / recording.head.steps_per_s, title))
-    ends = [time_s for time_s, _ in marks[1:]] + [recording.length_s]
+            marks.append((step / recording.head.steps_per_s, title, number))
+    ends = [time_s for time_s, _, _ in marks[1:]] + [recording.length_s]
     rows = zip(marks, ends, strict=True)
-    return tuple(Span(begin_s, end_s, title) for (begin_s, title), end_s in rows if title and end_s > begin_s)
+    return tuple(Span(begin_s, end_s, title, number, last) for (begin_s, title, number), end_s in rows
+                 if title and end_s > begin_s)  # fmt: skip
 
 
-def _step_title(text: str) -> str:
-    """`nose unit: take slack` and `3: Lift off` without what stands before."""
-    title = text.partition(": ")[2] or text
-    return table().get("stage." + title.replace(" ", "_"), _capital(title))
+def _step_said(text: str) -> tuple[str, int]:
+    """Title and number of `nose unit: take slack` and `3: Lift off`."""
+    before, _, title = text.partition(": ")
+    title = title or text
+    number = int(before) if before.isdecimal() else STAGES.index(title) + 1 if title in STAGES else 0
+    return table().get("stage." + title.replace(" ", "_"), _capital(title)), number
 
 
 def at_or_before(found: Sequence[Moment], time_s: float) -> int:

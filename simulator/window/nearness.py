@@ -35,4 +35,10 @@ def judged(gaps: tuple[PartGap, ...], *, is_near: bool, close_m: float) -> tuple
     """
     if is_near:
         return gaps
-    return tuple(row._replace(state="to raise" if row.gap_m < close_m + LENGTH_BAND_M else "clears") for row in gaps)
+    return tuple(row._replace(state=_far_state(row, close_m)) for row in gaps)
+
+
+def _far_state(row: PartGap, close_m: float) -> str:
+    if row.gap_m >= close_m + LENGTH_BAND_M:
+        return "clears"
+    return "cannot raise" if row.short_m > 0.0 else "to raise"

@@ -10,15 +10,17 @@ from simulator.window.camera import Camera, rose_radius
 from simulator.window.canvas import Canvas, Spot
 from simulator.window.gap_blocks import APART, draw_gap_blocks
 from simulator.window.layout import SCENE, ends_by_side, screen_sign
-from simulator.window.palette import INK_3
+from simulator.window.palette import INK_3, PANEL, RULE
 from simulator.window.readouts import Readouts
 from simulator.window.rose import Trail, draw_rose, rose_look
-from simulator.window.tag import ABOVE_CENTRE, TagPicture, tag_look
+from simulator.window.tag import ABOVE_CENTRE, TEXT_H, TagPicture, tag_look
 from simulator.window.tag import WIDTH as TAG_WIDTH
 from simulator.window.undersides import Extent, Undersides, underside, whole
 
 TAG_GAP = 14.0
 MARGIN = 8.0
+ROOF_M = 4.0
+"""No truck stands higher over the road."""
 
 
 class Overlay:
@@ -32,6 +34,7 @@ class Overlay:
         self._boards = tuple(BoardPicture(canvas, side) for side in (0, 1))
         self._tags = tuple(TagPicture(canvas, side) for side in (0, 1))
         self._due: list[BoardPicture | TagPicture] = []
+        self.shows_roses = True
 
     def renew(self, readouts: Readouts, labels: Labels) -> None:
         """Bring tags and boards up to date with the readouts, all at once."""
@@ -73,7 +76,8 @@ class Overlay:
         with canvas.clip(*SCENE):
             self._draw_boards(canvas, camera, road_y, whole(extents))
             self._draw_gaps(canvas, camera, road_y, extents, readouts)
-            self._draw_roses(canvas, camera, readings, readouts)
+            if self.shows_roses:
+                self._draw_roses(canvas, camera, readings, readouts)
 
     def _draw_gaps(
         self, canvas: Canvas, camera: Camera, road_y: float, extents: dict[str, Extent], readouts: Readouts
@@ -110,7 +114,11 @@ class Overlay:
             unit = readings.units[end]
             row = rose_look(unit, readings, self._trails[side], camera.sign, level)
             draw_rose(canvas, side, x, y, radius, row, self._description.limits)
-            self._tags[side].show(canvas, tag_x(side, x, radius), y - ABOVE_CENTRE)
+            left, top = tag_x(side, x, radius), y - ABOVE_CENTRE
+            if top + TEXT_H > camera.to_scene(0.0, ROOF_M)[1]:
+                # A low boom brings the tag down over the trucks: its words need a ground of their own.
+                canvas.box(left - 6.0, top - 6.0, TAG_WIDTH + 12.0, TEXT_H + 4.0, fill=PANEL, edge=RULE, radius=8.0)
+            self._tags[side].show(canvas, left, top)
 
 
 def rose_place(side: int, tips: list[Spot], radius: float) -> Spot:

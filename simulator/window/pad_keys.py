@@ -16,7 +16,11 @@ MENU_KEYS = {
     "left_shoulder": pygame.K_TAB, "right_shoulder": pygame.K_TAB, "up": pygame.K_UP, "down": pygame.K_DOWN,
     "left": pygame.K_LEFT, "right": pygame.K_RIGHT,
 }  # fmt: skip
-DRIVE_KEYS = {"stop": pygame.K_SPACE, "menu": pygame.K_ESCAPE, "view": pygame.K_F1}
+DRIVE_KEYS = {
+    "stop": pygame.K_SPACE, "menu": pygame.K_ESCAPE, "view": pygame.K_F1, "left_shoulder": pygame.K_LSHIFT,
+    "right_shoulder": pygame.K_LSHIFT,
+}  # fmt: skip
+"""Either shoulder is the slow key; which seat's, its gamepad says."""
 
 
 class PadKeys:
@@ -73,7 +77,8 @@ def _arrow(x: int, y: int) -> int | None:
     return None
 
 
-def key_press(key: int) -> pygame.event.Event:
-    """A key that goes down, as an event."""
+def key_press(key: int, instance: int | None = None) -> pygame.event.Event:
+    """A key that goes down, as an event that knows its gamepad."""
     values: dict[str, Any] = {"key": key, "scancode": STOP_KEY if key == pygame.K_SPACE else 0, "mod": 0, "unicode": ""}
+    values["instance_id"] = instance
     return pygame.event.Event(pygame.KEYDOWN, values)

@@ -28,6 +28,7 @@ def run_drive(
     description: Description | None,
     *,
     demo: bool = False,
+    partner: str = "able",
     units: System | None = None,
     begin: Begin = begin_attempt,
     tell: Tell = nothing_told,
@@ -39,6 +40,7 @@ def run_drive(
     Args:
         description: the lift to drive; without one the start screen offers the lifts that there are.
         demo: automatic operators drive both units; any key of a seat takes that unit over.
+        partner: how the right unit drives itself in the demonstration, of `drill.clumsy.WAYS`.
         units: metres and tonnes, or feet and thousand pounds; as in the user's settings unless given.
         begin: starts a lift; the front door may let others look on there.
         tell: finds what went wrong in a lift, for the debrief.
@@ -56,7 +58,7 @@ def run_drive(
         if description is None:
             program.show_start(None)
         else:
-            program.show_lift(Choice(description, "demo" if demo else "two"))
+            program.show_lift(Choice(description, "demo" if demo else "two", partner))
 
     return _run(show, units, begin, tell, check, most_frames)
 

@@ -9,13 +9,14 @@ from simulator.readings import Readings
 from simulator.scenario.description import END_NAMES, Description
 from simulator.window import looks
 from simulator.window.advice import Advice, advise
-from simulator.window.alert_words import alert_look
+from simulator.window.alert_words import AlertLook, alert_look, as_seen
 from simulator.window.alerts import Watched, look, watch_list
 from simulator.window.canvas import Canvas
 from simulator.window.caution_line import draw_caution_line
 from simulator.window.clearance_strip import draw_clearance_strip
 from simulator.window.coach_strip import CoachLook, draw_coach_strip
 from simulator.window.coach_words import Situation, call
+from simulator.window.drill_alerts import DrillAlert, stand
 from simulator.window.layout import ends_by_side, parts_as_seen
 from simulator.window.load_table import draw_load_table
 from simulator.window.measures_shown import System, clock
@@ -49,23 +50,30 @@ class Readouts:
         self.advice: tuple[Advice, Advice] = (Advice("leave"), Advice("leave"))
         """Nose, tail."""
         self.parts: tuple[looks.PartLook, ...] = ()
+        self._of_drill: tuple[DrillAlert, ...] = ()
         self._drawers = self._panel_drawers()
+        self.shows_loads = True
         self._looks: dict[str, Any] = {}
         self._due: list[str] = []
 
     def follow(self, readings: Readings, elapsed_s: float, situation: Situation) -> bool:
         """Take a frame's readings; answer whether the texts were brought up to date."""
-        smooth, is_new = self._steady.follow(readings, elapsed_s)
+        smooth, is_new = self._steady.follow(readings, elapsed_s, is_over=situation.has_ended)
         if is_new:
             is_near, close_m = self._nearness.is_near(smooth.load), self.description.limits.gap_close_m
             self.readings = smooth._replace(gaps=judged(smooth.gaps, is_near=is_near, close_m=close_m))
             self.before, self.watched = self.watched, look(self._watches, self.readings, self.watched)
+            self._of_drill = stand(self._of_drill, situation.cautions, readings.time_s)
             allowed = self.standing.allowed(self.readings)
             self.advice = advise(self.description, self.readings, allowed, before=self.advice)
             self.parts = looks.part_looks(self.readings, self.watched, self.system, order=self._order)
         if is_new or situation.has_ended:
             self._renew(situation)
         return is_new
+
+    def as_seen(self, text: str) -> str:
+        """A text with units named by the side they are seen on."""
+        return as_seen(text, self.ends)
 
     def off_plumb_level(self, end: int) -> Level:
         """A line's level."""
@@ -83,6 +91,7 @@ class Readouts:
             resting_N=self.standing.resting[end],
             light_share=self.description.limits.light_float_share,
             full_N=full_N,
+            off_level_rad=self.standing.off_level_rad(end, self.readings.units[end]),
         )
 
     def redraw_all(self) -> None:
@@ -125,14 +134,15 @@ class Readouts:
 
     def _panel(self, side: int, situation: Situation) -> looks.PanelLook:
         end = self.ends[side]
-        is_held = situation.is_stopped or self.watched.worst is Level.STOP
+        is_held = situation.is_stopped or situation.has_ended or self.watched.worst is Level.STOP
         is_moving = situation.moving[side] and not is_held
         word = "panel.move" if is_moving else "panel.hold"
         if situation.automatic[side] and not is_held:
             word = "panel.auto"
-        return looks.panel_look(
+        row = looks.panel_look(
             self.readings.units[end], end, self.watched, self.system, state=say(word), is_moving=is_moving
         )
+        return row if self.shows_loads else looks.without_loads(row)
 
     def _coach(self, situation: Situation) -> CoachLook:
         left, right = self.ends
@@ -146,9 +156,15 @@ class Readouts:
             mover=said.mover,
             mover_words=said.words,
             prompt=said.prompt,
-            alert=alert_look(self.watched, self.readings, self.ends, self.system),
+            alert=self._alert(situation),
             time=clock(self.readings.time_s),
             speed=situation.speed,
             is_slow=situation.is_slow,
             score=situation.score,
         )
+
+    def _alert(self, situation: Situation) -> AlertLook | None:
+        """What ended the lift stands over all that came before it."""
+        if situation.incident:
+            return AlertLook(Level.STOP, say("alert.incident", what=situation.incident), 1)
+        return alert_look(self.watched, self.readings, self.ends, self.system, drill=self._of_drill)

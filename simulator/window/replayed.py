@@ -4,19 +4,20 @@ from __future__ import annotations
 
 import numpy as np
 
-from simulator.attempt import Operator
 from simulator.engine.commands import Commands
 from simulator.readings import Readings
 from simulator.recording.recorded import Recording, as_readings
+from simulator.window.lift import OutOfReach, Stage
+from simulator.window.moments import spans
 
 
-class Replayed:
+class Replayed(OutOfReach):
     """Time goes on with the steps that the window asks for; between two samples the readings go straight."""
 
     def __init__(self, recording: Recording, at_s: float = 0.0) -> None:
         self.recording = recording
-        self.operators: list[Operator | None] = [None, None]
-        self.stopped = False
+        super().__init__()
+        self._steps = spans(recording)
         self.ended = False
         self.time_s = at_s
         self.readings: Readings = self._read()
@@ -26,6 +27,14 @@ class Replayed:
         """Nothing comes after."""
         return self.time_s >= self.recording.length_s
 
+    @property
+    def stage(self) -> Stage | None:
+        """The recorded step at this moment."""
+        for one in reversed(self._steps):
+            if one.begin_s <= self.time_s and one.number:
+                return Stage(one.number, one.last, one.title)
+        return None
+
     def advance(self, commands: Commands, steps: int) -> None:
         """Go on by so many steps."""
         self.go_to(self.time_s + steps / self.recording.head.steps_per_s)
@@ -34,12 +43,6 @@ class Replayed:
         """To a moment."""
         self.time_s = min(max(0.0, time_s), self.recording.length_s)
         self.readings = self._read()
-
-    def stop(self) -> None:
-        """What is past cannot be stopped."""
-
-    def resume(self) -> None:
-        """Nothing was stopped."""
 
     def _read(self) -> Readings:
         times = self.recording.time_s

@@ -62,8 +62,12 @@ class Steady:
         self._waited_s = REFRESH_S
         self._unseen_s = 0.0
 
-    def follow(self, readings: Readings, elapsed_s: float) -> Look:
-        """Take the live readings of a frame that lasted `elapsed_s` on the wall."""
+    def follow(self, readings: Readings, elapsed_s: float, *, is_over: bool = False) -> Look:
+        """Take the live readings of a frame that lasted `elapsed_s` on the wall; as they are if the lift is over."""
+        if is_over:
+            is_new = self._out is not readings
+            self._following = self._out = readings
+            return Look(readings, is_new)
         self._waited_s += elapsed_s
         self._unseen_s += elapsed_s
         is_new = self._waited_s >= REFRESH_S

@@ -21,6 +21,8 @@ WIDTH, HEIGHT = 276.0, 150.0
 PART_W = 135.0
 HEADROOM = 20.0
 """The number's degree sign stands over the tag's top."""
+TEXT_H = 96.0
+"""Of the figures over the chip."""
 ABOVE_CENTRE = 82.0
 """The tag's top over the rose's centre."""
 SEAT_NAMES: tuple[Seat, Seat] = ("left", "right")

@@ -46,6 +46,10 @@ class Threshold(NamedTuple):
         return value >= limit - band if self.rising else value < limit + band
 
 
+RAISE_SHORT = Threshold(0.01, float("inf"), True, LENGTH_BAND_M)
+"""Height that is missing and that head room does not leave, m."""
+
+
 def off_plumb(limits: Limits) -> Threshold:
     """Angle off plumb, rad."""
     return Threshold(limits.off_plumb_caution_rad, limits.off_plumb_stop_rad, True, ANGLE_BAND_RAD)

@@ -57,7 +57,9 @@ def _capacity(
     canvas: Canvas, side: int, left: float, right: float, look: PanelLook, marks: tuple[float, float]
 ) -> None:
     label = canvas.text(say("panel.capacity"), left, 366.0, 26.0, weight="medium", colour=INK_2, width=110.0)
-    canvas.text(say("panel.used"), left + label + 9.0, 366.0, 24.0, weight="medium", colour=INK_2, width=60.0)
+    if look.capacity.value.unit:
+        # A word in place of the value takes this room.
+        canvas.text(say("panel.used"), left + label + 9.0, 366.0, 24.0, weight="medium", colour=INK_2, width=60.0)
     draw_marked(canvas, look.capacity, right, 368.0, 46.0, unit_size=30.0, right=True, mark_side=30.0)
     width = right - left
     canvas.box(left, 386.0, width, 24.0, fill=WASH, edge=INK, radius=4.0)

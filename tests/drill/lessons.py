@@ -7,9 +7,10 @@ from functools import lru_cache
 from typing import Any
 
 from simulator.attempt import Attempt, Operator
-from simulator.drill.clumsy import Clumsy, Fault
+from simulator.drill.clumsy import Clumsy
 from simulator.drill.partner import Partner
 from simulator.drill.session import Session
+from simulator.drill.ways import Fault
 from simulator.places import find_scenario
 from simulator.readings import LoadReadings, Readings, UnitReadings
 from simulator.recording.headless import run_operators

@@ -7,8 +7,8 @@ from math import nan
 
 import pytest
 
-from simulator.drill.clumsy import Fault
 from simulator.drill.partner import Partner
+from simulator.drill.ways import Fault
 from simulator.readings import Readings
 from tests.drill.lessons import drill, faulty, session, taught
 from tools.centring_draws import outcome

@@ -41,8 +41,13 @@ def test_hands_that_do_nothing_fail_it(name: str) -> None:
     assert {loss.rule for loss in held.losses} == {"step not done"}
 
 
-@pytest.mark.parametrize(("name", "end"), [("centring", 0), ("centring", 1), ("set_down", 0), ("set_down", 1)])
+@pytest.mark.parametrize(
+    ("name", "end"),
+    [("centring", 0), ("centring", 1), ("set_down", 0), ("set_down", 1), ("plumb_tips", 1), ("raise_level", 0),
+     ("carry_across", 1)],
+)  # fmt: skip
 def test_the_partner_saves_a_lesson_with_a_clumsy_half_in_either_seat(name: str, end: int) -> None:
+    """All drills, either seat, more draws: `tools/clumsy_halves.py`."""
     described = coarser(drill(name))
     operators: list[Operator | None] = pair(described)
     operators[end] = Clumsy(described, end, skill=0.6)
@@ -76,3 +81,11 @@ def test_from_the_command_line(tmp_path: Path) -> None:
     poor = command("run", "plumb_tips", "--commands", str(track))
     assert poor.returncode == 1, poor.stderr
     assert "not done" in poor.stdout and "0 of 100" in poor.stdout
+
+
+def test_a_clumsy_half_from_the_command_line() -> None:
+    """The same drill, the right unit's hands with a fault: it is not passed, and the summary says by which rule."""
+    poor = command("demo", "plumb_tips", "--headless", "--clumsy", "hoists early")
+    assert poor.returncode == 1 and "weight taken while plumbing" in poor.stdout, poor.stderr
+    wild = command("demo", "plumb_tips", "--headless", "--clumsy", "asleep")
+    assert wild.returncode == 2 and "very clumsy" in wild.stderr

@@ -11,11 +11,12 @@ from simulator.readings import CHANNELS
 from simulator.recording.noticed import AGAIN
 from simulator.recording.recorded import minutes
 from simulator.report.amounts import Amounts
-from simulator.report.debrief import CALM_SHARE, NO_MOVE, Debrief, debrief
+from simulator.report.debrief import CALM_SHARE, Debrief, debrief
 from simulator.report.debrief_lines import debrief_lines
 from simulator.report.judged import judged_rows, spells
 from simulator.report.readings_csv import write_csv
 from simulator.scenario.description import Limits
+from simulator.words import say
 from tests.report.lifts import RATE, Times, made_up, ramp, tank
 
 SAMPLE_S = 1.0 / RATE
@@ -93,7 +94,7 @@ def test_the_unit_that_stopped_hoisting_is_named() -> None:
 def test_hoisting_together_blames_nobody() -> None:
     both = {f"{end}.line_length_m": ramp(12.0, -0.2, 10.0) for end in ("nose", "tail")}
     told = debrief(made_up({**both, "load.pitch_rad": ramp(12.0, 0.01)}))
-    assert only(told) == NO_MOVE
+    assert only(told) == say("finding.no_move")
 
 
 def test_slewing_without_the_telescope_is_named_with_what_it_needed() -> None:
@@ -130,8 +131,8 @@ def test_slewing_without_the_telescope_is_named_with_what_it_needed() -> None:
     at_calm, at_stop = radians(70.0 - calm_s), radians(70.0 - one.time_s)
     needed_m = (reach_m * cos(at_calm) / cos(at_stop) + unit.boom.foot_pin_back_m) / cos(elevation) - length_m
     assert "nose unit slewed" in one.why and "without the telescope to match" in one.why
-    assert f"it changed +0.00, needed {needed_m:+.2f} m" in one.why
-    assert "the tail unit way" in one.why
+    assert f"it changed +0.00 m, needed {needed_m:+.2f} m" in one.why
+    assert "toward the tail unit" in one.why
     assert one.time_s == pytest.approx(time_of_s(limits.off_plumb_stop_rad), abs=SAMPLE_S)
 
 

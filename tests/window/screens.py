@@ -9,14 +9,19 @@ from typing import NamedTuple
 import pygame
 
 from simulator.attempt import Attempt, Operator
+from simulator.drill.instruction import Instruction
 from simulator.engine.commands import Commands, UnitCommands
+from simulator.places import find_scenario
 from simulator.readings import Readings
 from simulator.recording.memory import Memory
 from simulator.recording.recorded import Recording
 from simulator.scenario.description import Description
+from simulator.scenario.reader import load
 from simulator.window.desk import Desk
+from simulator.window.lift import Choice, OutOfReach, Who, begin_attempt
 from simulator.window.lifts import shipped_lifts
 from simulator.window.loop import Program
+from simulator.window.screens.drive import DriveScreen
 from simulator.window.told import Check, Tell, nothing_told
 from tests.window.sample import calm_readings
 
@@ -26,16 +31,15 @@ STOP_AT_S = 2.0
 LONG_S = 4.0
 
 
-class CountingLift:
+class CountingLift(OutOfReach):
     """A lift that only counts: time goes on, nothing moves."""
 
     def __init__(self, description: Description, operators: list[Operator | None]) -> None:
-        self.operators = operators
+        super().__init__(operators)
         parts = {part.name for part in description.trailer.parts}
         calm = calm_readings()
         gaps = tuple(gap for gap in calm.gaps if gap.part in parts)
         self.readings: Readings = calm._replace(time_s=0.0, step=0, gaps=gaps)
-        self.stopped = False
         self.ended = False
         self.given: list[Commands] = []
         self._per_s = description.engine.steps_per_s
@@ -45,11 +49,15 @@ class CountingLift:
         step = self.readings.step + steps
         self.readings = self.readings._replace(step=step, time_s=step / self._per_s)
 
-    def stop(self) -> None:
-        self.stopped = True
+    def stop(self, *, by: str = "") -> None:
+        self.stopped, self.called_by = True, by
 
-    def resume(self) -> None:
-        self.stopped = False
+    def acknowledge(self, end: int) -> None:
+        self.acknowledged.add(end)
+        self.stopped = self.acknowledged < {0, 1}
+
+    def instruct(self, what: Instruction) -> None:
+        self.is_paused = what.kind == "pause"
 
 
 def open_small(
@@ -133,3 +141,19 @@ def driven() -> tuple[Recording, dict[int, str]]:
             attempt.stop()
             attempt.resume()
     return memory.recording("short.lift"), hashes
+
+
+def classroom(who: Who = "two", name: str = "plumb_tips") -> tuple[Program, DriveScreen, Attempt]:
+    """A drill in the program, with the real lift behind it."""
+    shown = open_small(begin=begin_attempt)  # type: ignore[arg-type]
+    shown.show_lift(Choice(load(find_scenario(name)), who))
+    drive = shown.screen
+    assert isinstance(drive, DriveScreen) and isinstance(drive.lift, Attempt)
+    frames(shown, 6)
+    return shown, drive, drive.lift
+
+
+def key(shown: Program, scancode: int, code: int = 0) -> None:
+    """Press and release a key by its place, and let two frames pass."""
+    tap(shown, code, scancode=scancode)
+    frames(shown, 2)

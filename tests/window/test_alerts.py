@@ -192,6 +192,27 @@ def test_a_part_named_in_small_letters_begins_with_a_capital_on_the_strip() -> N
     assert [row.part for row in columns] == list(PART_NAMES)
 
 
+def short_of_head_room() -> Readings:
+    """Deep, and of two parts that are short of head room the axle group by more."""
+    deep = calm_readings(height_m=-8.1, y_m=-8.0, tip_z_m=9.3)
+    rows = [gap._replace(to_raise_m=0.3 - gap.gap_m) for gap in deep.gaps]
+    for i, short_m in ((3, 0.82), (4, 0.22)):
+        rows[i] = rows[i]._replace(state="cannot raise", short_m=short_m)
+    return deep._replace(gaps=tuple(rows))
+
+
+def test_parts_that_head_room_does_not_let_rise_are_marked_and_said() -> None:
+    now = short_of_head_room()
+    watched = seen(now)
+    assert watched.in_order == ("raise",) and watched.level("raise") is Level.CAUTION
+    text = alert_text("raise", now, (0, 1), "metric")
+    assert "head room" in text and "axle group" in text.lower() and "0.82 m short" in text and "right unit" in text
+    columns = part_looks(now, watched, "metric", order=PART_NAMES)
+    assert [row.cannot_raise for row in columns] == [False, False, False, True, True]
+    assert [row.level for row in columns] == [Level.GOOD] * 3 + [Level.CAUTION] * 2
+    assert all(row.to_raise for row in columns)
+
+
 def test_the_share_for_two_units_has_its_own_mark() -> None:
     """Over the tandem share with capacity still good: one caution, its own."""
     over = with_nose(calm_readings(), capacity_used=0.8, tandem_used=0.8 / 0.75)

@@ -32,6 +32,8 @@ from simulator.window.palette import (
 )
 from simulator.window.thresholds import Level
 from simulator.words import say, table
+from tools.stills_eyes import EYES
+from tools.stills_eyes import linear as coded_to_linear
 
 TEXTS = (
     (INK, PANEL), (INK, PAPER), (INK, WASH), (INK, SKY), (INK, SLOPE_TOP), (INK, SLOPE_FOOT), (INK, BED), (INK, BODY),
@@ -43,27 +45,16 @@ TEXTS = (
 MARKS = (
     (LEFT.main, PANEL), (RIGHT.main, PANEL), (STOP, PANEL), (STOP, SLOPE_TOP), (INK, CAUTION),
     (LEFT.main, SKY), (RIGHT.main, SKY), (LEFT.main, SLOPE_FOOT), (RIGHT.main, SLOPE_FOOT), (LEFT.main, BODY),
+    (INK, BED), (INK, SLOPE_TOP), (INK, SLOPE_FOOT),
 )  # fmt: skip
-"""Marks without words in them. Amber is never alone, its outline is ink; over the bed a stop bead has a white rim."""
-EYES: dict[str, np.ndarray] = {
-    "protan": np.array(
-        ((0.152286, 1.052583, -0.204868), (0.114503, 0.786281, 0.099216), (-0.003882, -0.048116, 1.051998))
-    ),
-    "deutan": np.array(
-        ((0.367322, 0.860646, -0.227968), (0.280085, 0.672501, 0.047413), (-0.011820, 0.042940, 0.968881))
-    ),
-    "grey": np.array(((0.2126, 0.7152, 0.0722),) * 3),
-}  # fmt: skip
-"""On linear light. Protan and deutan: Machado, Oliveira and Fernandes 2009, severity 1 (from memory, not confirmed);
-grey: relative luminance of WCAG 2.1 (from memory, not confirmed)."""
+"""Marks without words in them. Amber is never alone, its outline is ink; over the bed a bead has a rim of ink."""
 SEEN_APART = 12.0
 """Distance in CIE L*a*b* (1976) at which two areas are told apart at a glance. Common practice, no source."""
 
 
 def linear(colour: Colour) -> np.ndarray:
-    """sRGB to linear light (IEC 61966-2-1, from memory, not confirmed)."""
-    c = np.array(colour) / 255.0
-    return np.where(c <= 0.04045, c / 12.92, ((c + 0.055) / 1.055) ** 2.4)
+    """A colour of the palette in linear light."""
+    return coded_to_linear(np.array(colour) / 255.0)
 
 
 def contrast(first: Colour, second: Colour) -> float:
@@ -135,7 +126,7 @@ def test_badges_differ_in_shape(screen: pygame.Surface) -> None:
 
 
 def test_every_state_of_a_gap_has_a_shape_and_a_word(screen: pygame.Surface) -> None:
-    words = [say(key) for key in (*clearance_strip.WORDS.values(), "strip.to_raise")]
+    words = [say(key) for key in (*clearance_strip.WORDS.values(), "strip.to_raise", "strip.cannot_raise")]
     assert len(set(words)) == len(words)
     marks = [stamp("tick", 64, INK, PANEL, 0), stamp("caution", 64, INK, PANEL, 0), stamp("stop", 64, INK, PANEL, 0)]
     marks.append(stamp("arrow", 64, INK, PANEL, 270))
@@ -143,6 +134,19 @@ def test_every_state_of_a_gap_has_a_shape_and_a_word(screen: pygame.Surface) -> 
     for pictures in (marks, beads):
         for first, second in combinations(map(silhouette, pictures), 2):
             assert differing(first, second) > 0.05 * min(first.count(), second.count())
+
+
+@pytest.mark.parametrize("ground", [BED, SLOPE_TOP, SLOPE_FOOT, SKY])
+def test_a_stop_bead_stands_out_from_what_lies_under_it(screen: pygame.Surface, ground: Colour) -> None:
+    """Somewhere on every way from the ground to its middle: WCAG 2.2, 1.4.11 (from memory, not confirmed)."""
+    bead = bead_stamp(4, Level.STOP, 2.0)
+    picture = pygame.Surface(bead.get_size())
+    picture.fill(ground)
+    picture.blit(bead, (0, 0))
+    middle = picture.get_width() // 2
+    for dx, dy in ((1, 0), (0, 1), (-1, 0), (0, -1)):
+        way = [tuple(picture.get_at((middle + n * dx, middle + n * dy)))[:3] for n in range(30, middle - 1)]
+        assert max(contrast(colour, ground) for colour in way) >= 3.0
 
 
 def test_every_state_of_a_line_a_float_and_a_unit_has_a_word() -> None:

@@ -7,9 +7,8 @@ from pathlib import Path
 import pygame
 import pytest
 
-from simulator.attempt import Attempt, Operator
-from simulator.engine.commands import STILL, Commands
-from simulator.readings import Readings
+from simulator.attempt import Attempt
+from simulator.engine.commands import STILL
 from simulator.scenario.description import Description
 from simulator.window import loop, program
 from simulator.window.layout import SMALLEST_WINDOW
@@ -21,33 +20,9 @@ from simulator.window.screens.keys import KeysScreen
 from simulator.window.screens.seat_check import SeatCheck
 from simulator.window.screens.start import StartScreen
 from tests.window.sample import calm_readings, sample_description
+from tests.window.screens import CountingLift
 
 FRAME_S = 1 / 60
-
-
-class CountingLift:
-    """A lift that only counts: time goes on, nothing moves."""
-
-    def __init__(self, description: Description, operators: list[Operator | None]) -> None:
-        self.operators = operators
-        calm, parts = calm_readings(), {part.name for part in description.trailer.parts}
-        gaps = tuple(gap for gap in calm.gaps if gap.part in parts)
-        self.readings: Readings = calm._replace(time_s=0.0, step=0, gaps=gaps)
-        self.stopped = False
-        self.ended = False
-        self.given: list[Commands] = []
-        self._per_s = description.engine.steps_per_s
-
-    def advance(self, commands: Commands, steps: int) -> None:
-        self.given.append(commands)
-        step = self.readings.step + steps
-        self.readings = self.readings._replace(step=step, time_s=step / self._per_s)
-
-    def stop(self) -> None:
-        self.stopped = True
-
-    def resume(self) -> None:
-        self.stopped = False
 
 
 def open_program(who: Who = "two", description: Description | None = None) -> tuple[Program, DriveScreen]:
@@ -132,17 +107,6 @@ def test_help_pauses_and_returns_to_the_lift() -> None:
     assert isinstance(drive.over, KeysScreen) and drive.lift.readings.step == step
     tap(shown, pygame.K_F1)
     assert drive.over is None and not drive.pace.paused
-
-
-def test_stop_key_holds_both_until_pressed_again() -> None:
-    shown, drive = open_program()
-    post(pygame.KEYDOWN, pygame.KSCAN_R)
-    frames(shown, 30)
-    tap(shown, pygame.K_SPACE, pygame.KSCAN_SPACE)
-    frames(shown, 2)
-    assert drive.lift.stopped and drive.lift.given[-1] == STILL  # type: ignore[attr-defined]
-    tap(shown, pygame.K_SPACE, pygame.KSCAN_SPACE)
-    assert not drive.lift.stopped
 
 
 @pytest.mark.parametrize(("who", "free"), [("two", (True, True)), ("left", (True, False)), ("right", (False, True)),

@@ -33,6 +33,21 @@ def test_away_from_the_units_the_gap_decides_and_over_them_the_state() -> None:
     )
     assert [row.state for row in judged(gaps, is_near=False, close_m=0.3)] == ["to raise", "to raise", "clears"]
     assert judged(gaps, is_near=True, close_m=0.3) == gaps
+    short = (gaps[0]._replace(short_m=0.4), gaps[2]._replace(short_m=0.4))
+    assert [row.state for row in judged(short, is_near=False, close_m=0.3)] == ["cannot raise", "clears"]
+
+
+def test_the_strip_of_a_lift_that_is_over_shows_what_was_measured() -> None:
+    """0.09 m above it a moment ago, in it now: while it goes on the figure follows, once it is over it is the truth."""
+    calm = calm_readings()
+    before, hit = sample_gaps((0.09,) * 5), sample_gaps((-0.01,) * 5)
+    rows = Readouts(sample_description(), calm._replace(gaps=before), "metric")
+    over = calm._replace(gaps=hit, time_s=calm.time_s + 0.1, load=calm.load._replace(y_m=-4.0))
+    rows.follow(over, 0.101, Situation())
+    assert 0.0 < rows.readings.gaps[0].gap_m < 0.09
+    rows.follow(over, 0.001, Situation(has_ended=True))
+    assert rows.readings.gaps == hit
+    assert rows.parts[0].level is Level.STOP
 
 
 def test_raising_past_the_decks_far_out_raises_no_alert_and_coming_over_them_low_does() -> None:

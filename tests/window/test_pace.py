@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from simulator.attempt import Operator
 from simulator.engine.commands import Commands
 from simulator.readings import Readings
 from simulator.scenario.description import Description
-from simulator.window.lift import Choice
+from simulator.window.lift import Choice, OutOfReach
 from simulator.window.pace import MOST_OWED_S, Pace
 from simulator.window.screens import drive
 from simulator.window.screens.drive import DriveScreen
+from simulator.window.screens.drive_words import situation_of
 from tests.window.sample import calm_readings, sample_description
 
 
@@ -76,23 +76,19 @@ class Clock:
         return self.now_s
 
 
-class CostlyLift:
+class CostlyLift(OutOfReach):
     """A lift that only counts, and whose every step takes its time by a clock."""
 
     def __init__(self, description: Description, clock: Clock, step_cost_s: float) -> None:
-        self.operators: list[Operator | None] = [None, None]
+        super().__init__()
         self.readings: Readings = calm_readings()._replace(step=0, time_s=0.0)
-        self.stopped = self.ended = False
+        self.ended = False
         self._clock, self._cost_s, self._per_s = clock, step_cost_s, description.engine.steps_per_s
 
     def advance(self, commands: Commands, steps: int) -> None:
         self._clock.now_s += steps * self._cost_s
         step = self.readings.step + steps
         self.readings = self.readings._replace(step=step, time_s=step / self._per_s)
-
-    def stop(self) -> None: ...
-
-    def resume(self) -> None: ...
 
 
 def costly(monkeypatch: pytest.MonkeyPatch, step_cost_s: float) -> tuple[DriveScreen, Clock]:
@@ -127,7 +123,7 @@ def test_on_a_machine_too_slow_time_slows_and_the_strip_says_how_much(monkeypatc
     assert screen.lift.readings.time_s == pytest.approx(passed_s / 2.0, rel=0.1)
     assert screen.pace.is_slow
     assert screen.pace.shown_speed == pytest.approx(0.5, abs=0.1)
-    now = screen._situation()
+    now = situation_of(screen)
     assert now.is_slow and now.speed == f"{screen.pace.shown_speed:g}x".replace("0.5x", "½x")
     screen.readouts.follow(screen.lift.readings, 1.0, now)
     assert screen.readouts._looks["coach"].is_slow

@@ -228,6 +228,13 @@ def test_a_lift_that_ended_badly_is_not_told_to_go_on(screen: pygame.Surface) ->
     rows.follow(calm_readings(), 0.0, Situation(has_ended=True, moving=(True, True)))
     look = rows._looks["coach"]
     assert look.mover == "stop" and look.prompt == words.say("coach.ended_prompt")
+    rows = Readouts(sample_description(), caution_readings(), "metric")
+    ended = Situation(has_ended=True, moving=(True, True), automatic=(True, False), incident="Shell meets the deck")
+    rows.follow(caution_readings(), 0.0, ended)
+    alert = rows._looks["coach"].alert
+    assert alert.level is Level.STOP and "Shell meets the deck" in alert.text and alert.number == 1
+    for name in ("left", "right"):
+        assert rows._looks[name].state == words.say("panel.hold") and not rows._looks[name].is_moving
     landed = calm_readings()._replace(load=calm_readings().load._replace(landed=True))
     rows = Readouts(sample_description(), landed, "metric")
     rows.follow(landed, 0.0, Situation(has_ended=True))

@@ -1,96 +1,74 @@
 """A real window under a virtual display; keys come from outside, as from a keyboard."""
 
-import csv
-import os
+from __future__ import annotations
+
 import shutil
 import subprocess
-import sys
 import time
-from collections.abc import Iterator
+from io import BytesIO
 from pathlib import Path
 
+import pygame
 import pytest
 
-pytestmark = [
-    pytest.mark.skipif(sys.platform != "linux", reason="virtual displays are X11"),
-    pytest.mark.skipif(not shutil.which("Xvfb") or not shutil.which("xdotool"), reason="needs Xvfb and xdotool"),
-]
+from simulator.window.palette import INK, PANEL
+from tools.real_window import Tail, can_be_had, display, key, program
+
+pytestmark = pytest.mark.skipif(not can_be_had(), reason="needs Linux, Xvfb and xdotool")
 PATIENCE_S = 60.0
 
 
-@pytest.fixture
-def display() -> Iterator[dict[str, str]]:
-    """The environment of a virtual display of its own."""
-    read, write = os.pipe()
-    server = subprocess.Popen(
-        ["Xvfb", "-displayfd", str(write), "-screen", "0", "1920x1080x24", "-nolisten", "tcp"],
-        pass_fds=[write],
-        stderr=subprocess.DEVNULL,
-    )
-    os.close(write)
-    number = b""
-    while not number.endswith(b"\n"):
-        number += os.read(read, 16)
-    os.close(read)
-    environment = {**os.environ, "DISPLAY": f":{number.decode().strip()}", "SDL_AUDIODRIVER": "dummy"}
-    environment.pop("SDL_VIDEODRIVER", None)
-    yield environment
-    server.terminate()
-    server.wait()
-
-
-def last_row(path: Path) -> dict[str, float]:
-    """The newest whole row of a telemetry file; empty before the first."""
-    if not path.exists():
-        return {}
-    rows = list(csv.reader(path.read_text(encoding="utf-8").splitlines()[1:]))
-    whole = [row for row in rows[1:] if len(row) == len(rows[0])]
-    return dict(zip(rows[0], map(float, whole[-1]), strict=True)) if whole else {}
-
-
-def wait_for(path: Path, name: str, least: float) -> dict[str, float]:
-    """Wait until a reading is at least so much."""
-    end = time.monotonic() + PATIENCE_S
+def wait_for(tail: Tail, name: str, least: float) -> dict[str, float]:
+    """Wait until a reading is at least so much; the newest row."""
+    end, row = time.monotonic() + PATIENCE_S, dict[str, float]()
     while time.monotonic() < end:
-        row = last_row(path)
+        rows = tail.rows()
+        row = rows[-1] if rows else row
         if row and row[name] >= least:
             return row
         time.sleep(0.2)
-    raise AssertionError(f"{name} never reached {least}; last row {last_row(path)}")
+    raise AssertionError(f"{name} never reached {least}; last row {row}")
 
 
-def test_keys_from_outside_lift_the_trailer_off_the_bed(display: dict[str, str], tmp_path: Path) -> None:
-    telemetry = tmp_path / "telemetry.csv"
-    command = [
-        sys.executable,
-        "-m",
-        "simulator",
-        "drive",
-        "practice_yard",
-        "--telemetry",
-        str(telemetry),
-        "--rate",
-        "5",
-    ]
-    program = subprocess.Popen(command, env=display, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-
-    def key(action: str, *names: str) -> None:
-        subprocess.run(["xdotool", action, *names], env=display, check=True)
-
-    try:
-        start = wait_for(telemetry, "time_s", 0.5)
+def test_keys_from_outside_lift_the_trailer_off_the_bed(tmp_path: Path) -> None:
+    path = tmp_path / "telemetry.csv"
+    own = {name: str(tmp_path) for name in ("HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME")}
+    with display() as environment, program(environment | own, "practice_yard", path, rate=5):
+        tail = Tail(path)
+        start = wait_for(tail, "time_s", 0.5)
         assert start["load.ground_N"] > 0.0
-        key("keydown", "r")
-        key("keydown", "u")
-        lifted = wait_for(telemetry, "load.height_over_bed_m", 0.3)
-        key("keyup", "r")
-        key("keyup", "u")
+        key(environment, "keydown", ["r", "u"])
+        lifted = wait_for(tail, "load.height_over_bed_m", 0.3)
+        key(environment, "keyup", ["r", "u"])
         assert lifted["load.ground_N"] == 0.0
         assert lifted["nose.hook_load_N"] > 20e3
         assert lifted["tail.hook_load_N"] > 20e3
-        wait_for(telemetry, "time_s", lifted["time_s"] + 5.0)
-        held = last_row(telemetry)
+        held = wait_for(tail, "time_s", lifted["time_s"] + 5.0)
         assert held["nose.hoist_speed_mps"] == held["tail.hoist_speed_mps"] == 0.0
-    finally:
-        program.terminate()
-        program.wait(timeout=20)
+
+
+def colours_at(environment: dict[str, str], *places: tuple[int, int]) -> list[tuple[int, ...]]:
+    """Colours on the display."""
+    shot = subprocess.run(["import", "-window", "root", "png:-"], env=environment, check=True, capture_output=True)
+    picture = pygame.image.load(BytesIO(shot.stdout), "root.png")
+    return [tuple(picture.get_at(place))[:3] for place in places]
+
+
+@pytest.mark.skipif(shutil.which("import") is None, reason="needs ImageMagick")
+def test_full_screen_begins_in_the_corner_where_nobody_manages_windows(tmp_path: Path) -> None:
+    path, (width, height) = tmp_path / "telemetry.csv", (1366, 768)
+    own = {name: str(tmp_path) for name in ("HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME")}
+    with display(f"{width}x{height}") as environment, program(environment | own, "practice_yard", path, rate=5):
+        tail = Tail(path)
+        wait_for(tail, "time_s", 0.2)
+        corners = (2, 2), (width - 3, height - 3)
+        assert colours_at(environment, *corners) == [(0, 0, 0)] * 2, "a window that does not fill the display"
+        key(environment, "key", ["F11"])
+        end, seen = time.monotonic() + PATIENCE_S, []
+        while time.monotonic() < end and seen != [PANEL, INK]:
+            time.sleep(0.2)
+            seen = colours_at(environment, *corners)
+        assert seen == [PANEL, INK], "coach strip and caution line"
+        key(environment, "keydown", ["r"])
+        wait_for(tail, "nose.hoist_speed_mps", 0.05)
+        key(environment, "keyup", ["r"])

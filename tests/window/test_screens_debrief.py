@@ -9,12 +9,13 @@ import pygame
 import pytest
 
 from simulator.attempt import Attempt
+from simulator.drill.partner import STAGES
 from simulator.recording.recorded import as_readings
 from simulator.window import program
 from simulator.window.chart_view import FLAG_APART, Axis, flag_rows
 from simulator.window.charts import charts, most, thinned
 from simulator.window.desk import Desk
-from simulator.window.lift import Choice, begin_attempt
+from simulator.window.lift import Choice, begin_attempt, stage_of
 from simulator.window.looking_back import LookBack
 from simulator.window.loop import Program
 from simulator.window.moments import Moment, at_or_before, moments, spans
@@ -46,6 +47,22 @@ def test_findings_and_happenings_are_numbered_in_time() -> None:
     assert (stop.level, stop.title, stop.side) == (Level.STOP, "Sway over 1.0 m", -1)
     assert stop.what == "Worst 1.2 m" and stop.why == "It was not settled" and "sway" in stop.next_time
     assert next(one for one in found if one.time_s == 1.0).side == 0
+
+
+def test_a_replay_names_the_recorded_step() -> None:
+    recording, _ = driven()
+    per_s = recording.head.steps_per_s
+    first, second, *rest = recording.seconds
+    marks = (0, "stage", "nose unit: take slack"), (per_s, "stage", "tail unit: raise")
+    split = first._replace(events=marks[:1]), second._replace(events=marks[1:])
+    lift = Replayed(replace(recording, seconds=(*split, *rest)))
+    told = []
+    for time_s in (0.5, 1.5, 0.5):
+        lift.go_to(time_s)
+        assert lift.stage is not None
+        told.append((lift.stage.title, lift.stage.number, lift.stage.last))
+    assert told == [("Take the slack", 2, len(STAGES)), ("Raise", 5, len(STAGES)), ("Take the slack", 2, len(STAGES))]
+    assert stage_of(lift) == lift.stage and Replayed(recording).stage is None
 
 
 def test_steps_cover_the_lift_without_a_gap() -> None:

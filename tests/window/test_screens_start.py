@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil
 from pathlib import Path
 
 import pygame
@@ -9,6 +10,7 @@ import pytest
 
 from simulator.recording.settings import Settings
 from simulator.window import lifts
+from simulator.window.canvas import Canvas
 from simulator.window.desk import Desk
 from simulator.window.lift import Choice, begin_attempt
 from simulator.window.lifts import offered_lifts
@@ -17,7 +19,8 @@ from simulator.window.screens.lines import Line, LinesScreen
 from simulator.window.screens.recordings import RecordingsScreen
 from simulator.window.screens.screen import Go
 from simulator.window.screens.start import StartScreen
-from tests.window.screens import frames, open_small, tap, yard
+from simulator.window.screens.start_view import STORY, STORY_W, story_lines
+from tests.window.screens import frames, mouse, open_small, tap, yard
 
 
 def test_broken_user_files_show_all_their_faults_and_are_not_driven(
@@ -80,6 +83,42 @@ def test_without_a_check_its_key_does_nothing() -> None:
     shown.show_start(None)
     tap(shown, pygame.K_c)
     assert isinstance(shown.screen, StartScreen) and shown.screen.over is None
+
+
+def test_lifts_that_are_not_shown_are_reached_with_the_mouse_alone() -> None:
+    shown = open_small()
+    shown.show_start(None)
+    start = shown.screen
+    assert isinstance(start, StartScreen)
+    seen = set()
+    for kind in ("row", "wheel"):
+        for way in (1, -1):
+            for _ in range(len(start.offers)):
+                frames(shown, 1)
+                places = start.spots._places
+                seen |= {number for _, (what, number) in places if what == "lift"}
+                at = next(((one.x + 1.0, one.y + 1.0) for one, what in places if what == (kind, way)), None)
+                if kind == "wheel":
+                    pygame.event.post(pygame.event.Event(pygame.MOUSEWHEEL, x=0, y=-way))
+                    shown.take_events()
+                elif at is not None:
+                    mouse(shown, pygame.MOUSEBUTTONDOWN, *at)
+            row = start.lift // 2
+            assert row == (len(start.offers) - 1) // 2 if way > 0 else row == 0
+    assert seen == set(range(len(start.offers)))
+
+
+@pytest.mark.parametrize("size", [(1920, 1080), (1366, 768), (1280, 720)])
+def test_every_shipped_story_stands_whole_and_30_percent_longer_too(
+    screen: pygame.Surface, size: tuple[int, int]
+) -> None:
+    canvas = Canvas(pygame.Surface(size))
+    for one in (*lifts.shipped_lifts(), *(row.description for row in lifts.drill_offers())):
+        assert one is not None
+        for text in (one.story, " ".join(word + "n" * ceil(0.3 * len(word) - 0.5) for word in one.story.split())):
+            lines, height, pitch = story_lines(canvas, text)
+            assert all(canvas.text_width(line, height, weight="medium") <= STORY_W for line in lines), one.title
+            assert pitch * len(lines) <= STORY.h and " ".join(lines) == " ".join(text.split())
 
 
 def test_shipped_drills_are_on_offer_after_the_lifts() -> None:

@@ -22,6 +22,8 @@ PAUSE_ROWS = (
     ("pause.back", Go("back")),
     ("pause.keys", Go("keys")),
     ("pause.settings", Go("settings")),
+    ("instructor.title", Go("instructor")),
+    ("pause.why", Go("why")),
     ("pause.again", Go("again")),
     ("pause.finish", Go("finish")),
     ("pause.leave", Go("start")),
@@ -31,6 +33,8 @@ SUMMARY_KEYS = (
     ("key.tab", "summary.again", Go("again")),
     ("key.escape", "summary.leave", Go("start")),
 )
+LEFT_COLUMN, RIGHT_COLUMN = 262.0, 104.0
+"""Middles of the summary's columns, from the card's right edge."""
 ENTER_KEYS = (pygame.K_RETURN, pygame.K_KP_ENTER)
 
 
@@ -60,9 +64,10 @@ class PauseCard:
 
     def draw(self, canvas: Canvas) -> None:
         """Draws the card in the middle, on a veil that was laid before."""
-        x, y, w = 660.0, 210.0, 600.0
+        x, w = 660.0, 600.0
         self._spots.clear()
         height = 122.0 + 84.0 * len(PAUSE_ROWS) + (44.0 if self._words else 0.0)
+        y = 580.0 - height / 2.0
         canvas.box(x, y, w, height, fill=PANEL, edge=INK, radius=10.0)
         canvas.text(say("pause.title"), x + 40.0, y + 72.0, 46.0, weight="bold", width=w - 80.0)
         top = y + 106.0
@@ -96,9 +101,10 @@ class SummaryCard:
     """How the lift ended, and its extremes."""
 
     def __init__(
-        self, title: str, words: str, tally: Tally, ends: tuple[int, int], system: System, *, note: str = ""
-    ) -> None:
-        self._title, self._words, self._note = title, words, note
+        self, title: str, words: str, tally: Tally, ends: tuple[int, int], system: System, *, note: str = "",
+        lost: tuple[str, ...] = (),
+    ) -> None:  # fmt: skip
+        self._title, self._words, self._note, self._lost = title, words, note, lost
         self._rows = figures(tally, ends, system)
         self._spots: Spots[Go] = Spots()
 
@@ -116,20 +122,30 @@ class SummaryCard:
         """Draws the card in the middle, on a veil that was laid before."""
         x, y, w = 560.0, 154.0, 800.0
         height = 290.0 + 62.0 * len(self._rows)
+        if self._lost:
+            y -= 26.0
+            self._draw_lost(canvas, x, y + height + 12.0, w)
         canvas.box(x, y, w, height, fill=PANEL, edge=INK, radius=10.0)
         canvas.text(self._title, x + 40.0, y + 72.0, 46.0, weight="bold", width=w - 80.0)
         canvas.text(self._words, x + 40.0, y + 112.0, 28.0, colour=INK_2, width=w - 80.0)
-        badge(canvas, 0, x + w - 200.0, y + 160.0, 40.0)
-        badge(canvas, 1, x + w - 80.0, y + 160.0, 40.0)
+        badge(canvas, 0, x + w - LEFT_COLUMN, y + 160.0, 40.0)
+        badge(canvas, 1, x + w - RIGHT_COLUMN, y + 160.0, 40.0)
         for index, row in enumerate(self._rows):
             self._row(canvas, row, x + 40.0, y + 192.0 + index * 62.0, w - 80.0)
         foot = y + height - 42.0
         canvas.rect(x + 40.0, foot - 50.0, w - 80.0, 2.0, RULE)
         self._foot(canvas, x + 40.0, foot, w - 80.0)
         if self._note:
-            canvas.box(x, y + height + 12.0, w, 52.0, fill=CAUTION_TINT, edge=CAUTION, radius=6.0)
-            icon(canvas, "caution", x + 34.0, y + height + 37.0, 32.0)
-            canvas.text(self._note, x + 62.0, y + height + 47.0, 26.0, width=w - 84.0)
+            foot += 54.0 + (18.0 + 34.0 * len(self._lost) if self._lost else 0.0)
+            canvas.box(x, foot, w, 52.0, fill=CAUTION_TINT, edge=CAUTION, radius=6.0)
+            icon(canvas, "caution", x + 34.0, foot + 25.0, 32.0)
+            canvas.text(self._note, x + 62.0, foot + 35.0, 26.0, width=w - 84.0)
+
+    def _draw_lost(self, canvas: Canvas, x: float, y: float, w: float) -> None:
+        """What cost points in a drill, the most first."""
+        canvas.box(x, y, w, 16.0 + 34.0 * len(self._lost), fill=PANEL, edge=INK, radius=8.0)
+        for index, text in enumerate(self._lost):
+            canvas.text(text, x + 40.0, y + 34.0 + 34.0 * index, 26.0, width=w - 80.0)
 
     def _foot(self, canvas: Canvas, x: float, foot: float, w: float) -> None:
         """The three ways on, evenly placed."""
@@ -143,12 +159,13 @@ class SummaryCard:
 
     def _row(self, canvas: Canvas, row: Figure, x: float, y: float, w: float) -> None:
         canvas.rect(x, y, w, 2.0, RULE)
-        canvas.text(row.label, x, y + 42.0, 28.0, width=w - 260.0)
+        canvas.text(row.label, x, y + 42.0, 28.0, width=w - 330.0)
         if row.right:
-            canvas.digits(row.left, x + w - 160.0, y + 44.0, 34.0, anchor="centre")
-            canvas.digits(row.right, x + w - 40.0, y + 44.0, 34.0, anchor="centre")
+            canvas.digits(row.left, x + w + 40.0 - LEFT_COLUMN, y + 44.0, 34.0, anchor="centre")
+            canvas.digits(row.right, x + w + 40.0 - RIGHT_COLUMN, y + 44.0, 34.0, anchor="centre")
         else:
-            canvas.digits(row.left, x + w - 100.0, y + 44.0, 34.0, anchor="centre")
+            middle = (LEFT_COLUMN + RIGHT_COLUMN) / 2.0
+            canvas.digits(row.left, x + w + 40.0 - middle, y + 44.0, 34.0, anchor="centre")
 
 
 def figures(tally: Tally, ends: tuple[int, int], system: System) -> tuple[Figure, ...]:

@@ -32,7 +32,7 @@ class DebriefScreen:
         recording = back.recording
         self.choice = back.choice
         self.axis = Axis(recording.length_s)
-        self.moments = moments(recording, back.findings)
+        self.moments = moments(recording, back.findings, back.desk.settings.units)
         self.spans = spans(recording)
         self.limits = recording.description.limits if recording.description else Limits()
         self.charts = charts(recording, self.limits, back.desk.settings.units)

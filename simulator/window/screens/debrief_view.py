@@ -60,7 +60,7 @@ def draw_ground(canvas: Canvas, screen: DebriefScreen) -> None:
 def _words(screen: DebriefScreen) -> str:
     """Who, when, how long, how it ended."""
     head, recording = screen.back.recording.head, screen.back.recording
-    names = " and ".join(name for name in head.pair if name)
+    names = say("debrief.and").join(name for name in head.pair if name)
     clock = say("debrief.on_the_clock", time=shown.clock(recording.length_s))
     return ", ".join(part for part in (names, head.stamp[:16], clock, ended_in_words(recording)) if part)
 
@@ -151,12 +151,14 @@ def _cursor(canvas: Canvas, screen: DebriefScreen) -> None:
     x = screen.axis.x(screen.at_s)
     canvas.rect(x - 1.5, CHARTS[0].y, 3.0, TRACK_Y - CHARTS[0].y, INK)
     rows = flag_rows(screen.moments, screen.axis)
-    if (now := screen.moment) is not None:
-        draw_flag(canvas, now, screen.axis.x(now.time_s), FLAG_Y + FLAG_PITCH * rows.get(now.number, 0))
     for index, one in enumerate(screen.moments):
         if one.number in rows:
+            # Over the cursor, which would strike its number out.
+            draw_flag(canvas, one, screen.axis.x(one.time_s), FLAG_Y + FLAG_PITCH * rows[one.number])
             flag_y = FLAG_Y + FLAG_PITCH * rows[one.number]
             screen.spots.add(screen.axis.x(one.time_s) - 23.0, flag_y - 23.0, 46.0, 46.0, ("moment", index))
+    if (now := screen.moment) is not None:
+        draw_flag(canvas, now, screen.axis.x(now.time_s), FLAG_Y + FLAG_PITCH * rows.get(now.number, 0))
     canvas.rect(LEFT, TRACK_Y - 4.0, RIGHT - LEFT, 8.0, RULE)
     canvas.rect(LEFT, TRACK_Y - 5.0, x - LEFT, 10.0, INK)
     if screen.control == "track":

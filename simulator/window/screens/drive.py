@@ -7,46 +7,39 @@ from time import perf_counter
 
 import pygame
 
-from simulator.window.bindings import SEATS, STOP_KEY
+from simulator.attempt import Attempt
+from simulator.window.bindings import SEATS
 from simulator.window.camera import Camera
 from simulator.window.canvas import Canvas
-from simulator.window.coach_words import Situation
 from simulator.window.desk import Desk
 from simulator.window.gamepads import find_gamepads
-from simulator.window.layout import CAUTION_LINE, screen_sign
-from simulator.window.lift import (
-    Begin,
-    Choice,
-    begin_attempt,
-    drill_shown,
-    ended_words,
-    is_moving,
-    partners,
-    people,
-    stage_of,
-)
+from simulator.window.glance import Glance
+from simulator.window.layout import CAUTION_LINE, COACH, screen_sign
+from simulator.window.lift import Begin, Choice, begin_attempt, is_moving, partners, people
 from simulator.window.lift_picture import LiftPicture
-from simulator.window.measures_shown import System, speed
+from simulator.window.measures_shown import System
 from simulator.window.notice import Notice
 from simulator.window.pace import Pace
 from simulator.window.readouts import Readouts
 from simulator.window.screens.cards import PauseCard, SummaryCard, lay_veil
+from simulator.window.screens.drive_keys import hear_stop, press, stop_look
+from simulator.window.screens.drive_words import STILL_MOVING_S, glance_of, situation_of, step_of, summary_of
+from simulator.window.screens.instructor import InstructorPanel
 from simulator.window.screens.keys import KeysScreen
 from simulator.window.screens.screen import STAY, Go
 from simulator.window.screens.settings import SettingsScreen
 from simulator.window.seats import Seats
 from simulator.window.sounds import share_of_work
+from simulator.window.stop_band import draw_paused_band, draw_stop_band
 from simulator.window.tally import Tally, raised
 from simulator.window.thresholds import Level
 from simulator.words import say
 
-Cover = PauseCard | KeysScreen | SettingsScreen | SummaryCard
+Cover = PauseCard | KeysScreen | SettingsScreen | SummaryCard | InstructorPanel
 """What may lie over the lift."""
 STEPS_AT_ONCE = 4
 PHYSICS_SHARE_S = 0.025
 """Wall time a frame gives to physics before it drops what is still owed."""
-STILL_MOVING_S = 0.8
-"""MOVE stays this long after the last motion, so that it does not flicker."""
 
 
 def _set_aside() -> None:
@@ -63,21 +56,23 @@ class DriveScreen:
     def __init__(
         self, choice: Choice, system: System = "metric", *, begin: Begin = begin_attempt, desk: Desk | None = None
     ) -> None:
-        self.choice, self.system, self.desk = choice, system, desk or Desk()
+        self.choice, self.system = choice, system
+        self.desk: Desk = desk or Desk()
         description = choice.description
-        self.lift = begin(description, partners(description, choice.who))
+        self.lift = begin(description, partners(description, choice.who, choice.partner))
         self.seats = Seats(description)
         self.seats.pads = find_gamepads(people(choice.who) or SEATS)
-        self.pace = Pace(description.engine.steps_per_s)
-        self.camera = Camera(sign=screen_sign(description))
+        self.pace: Pace = Pace(description.engine.steps_per_s)
+        self.camera: Camera = Camera(sign=screen_sign(description))
         self.readouts = Readouts(description, self.lift.readings, system)
         self.tally = Tally()
         self.sounds = self.desk.sounds
         self.notice = Notice()
+        self.glance: Glance = Glance()
         self.over: Cover | None = None
         self._picture: LiftPicture | None = None
         self._card_is_drawn = self._is_covered = False
-        self._moved_s = [STILL_MOVING_S, STILL_MOVING_S]
+        self.moved_s = [STILL_MOVING_S, STILL_MOVING_S]
         self.apply_settings()
         self._summed_up = False
 
@@ -90,6 +85,8 @@ class DriveScreen:
 
     def take_event(self, event: pygame.event.Event) -> Go:
         """Keys of the seats, of the screen, and of whatever lies over it."""
+        if self.over is None and hear_stop(self, event):
+            return STAY
         if self.over is None or event.type in (pygame.WINDOWFOCUSLOST, pygame.WINDOWFOCUSGAINED):
             self.seats.take_event(event)
         if event.type in (pygame.JOYDEVICEADDED, pygame.JOYDEVICEREMOVED):
@@ -99,48 +96,41 @@ class DriveScreen:
             self._card_is_drawn = False
             return self._go(self.over.take_event(event))
         if event.type == pygame.KEYDOWN:
-            self._press(event)
+            press(self, event)
         elif event.type == pygame.MOUSEBUTTONDOWN and event.pos[1] >= CAUTION_LINE.y:
-            self._cover(PauseCard())
+            self.pause()
+        elif event.type == pygame.MOUSEBUTTONDOWN and event.pos[1] < COACH.foot:
+            self.glance.ask()
         return STAY
 
-    def _press(self, event: pygame.event.Event) -> None:
-        if event.scancode == STOP_KEY:
-            self.stop_or_go_on()
-        elif event.key == pygame.K_ESCAPE:
-            self._cover(PauseCard())
-        elif event.key == pygame.K_F1:
-            self._cover(KeysScreen(self.choice.description.limits, labels=self.seats.labels, is_paused=True))
-        elif event.key in (pygame.K_MINUS, pygame.K_KP_MINUS):
-            self.pace.faster(-1)
-        elif event.key in (pygame.K_PLUS, pygame.K_EQUALS, pygame.K_KP_PLUS):
-            self.pace.faster(+1)
-        elif event.scancode == pygame.KSCAN_V:
-            self.camera.zoom(-1)
-        elif event.scancode == pygame.KSCAN_N:
-            self.camera.zoom(+1)
-        elif event.scancode == pygame.KSCAN_B:
-            self.camera.automatic()
-        elif event.scancode == pygame.KSCAN_M:
-            self.desk.change(mute=not self.desk.settings.mute)
-        elif event.key == pygame.K_F2:
-            self.desk.change(units="us" if self.system == "metric" else "metric")
-            self.apply_settings()
+    def pause(self) -> None:
+        """The pause menu."""
+        self._cover(PauseCard())
 
-    def stop_or_go_on(self) -> None:
-        """The STOP key: both units hold; pressed again, they may go on."""
-        self.seats.let_go()
-        if self.lift.stopped:
-            self.lift.resume()
-        else:
-            self.lift.stop()
+    def show_keys(self) -> None:
+        """Keys and marks."""
+        self._cover(KeysScreen(self.choice.description.limits, labels=self.seats.labels, is_paused=True))
+
+    def show_instructor(self) -> None:
+        """The instructor's panel."""
+        self._cover(InstructorPanel(self.lift, self.readouts.ends, self.system))
+
+    def change_units(self) -> None:
+        """Metres and tonnes, or feet and thousand pounds."""
+        self.desk.change(units="us" if self.system == "metric" else "metric")
+        self.apply_settings()
 
     def _go(self, go: Go) -> Go:
         """Answers of what lies over the lift that are settled here."""
         if go.to == "back":
             self._uncover()
         elif go.to == "keys":
-            self.over = KeysScreen(self.choice.description.limits, labels=self.seats.labels, is_paused=True)
+            self.show_keys()
+        elif go.to == "instructor":
+            self.show_instructor()
+        elif go.to == "why":
+            self._uncover()
+            self.glance.ask()
         elif go.to == "settings":
             self.over = SettingsScreen(self.desk)
         elif go.to == "finish":
@@ -156,6 +146,8 @@ class DriveScreen:
         settings, description = self.desk.settings, self.choice.description
         self.seats.tap_to_hold = settings.tap_to_hold
         self.camera.reduced_motion = settings.reduced_motion
+        if isinstance(self.lift, Attempt) and self.lift.session is not None:
+            self.lift.session.speak(us=settings.units == "us")
         if settings.units != self.system:
             self.system = settings.units
             self.readouts = Readouts(description, self.lift.readings, self.system)
@@ -173,7 +165,7 @@ class DriveScreen:
     def _uncover(self) -> None:
         if isinstance(self.over, SettingsScreen):
             self.apply_settings()
-        self.over, self.pace.paused = None, False
+        self.over, self.pace.paused = None, self.lift.is_paused
         self._is_covered = True
 
     def _change_pads(self, was_removed: bool) -> None:
@@ -185,10 +177,7 @@ class DriveScreen:
 
     def _sum_up(self) -> None:
         self._summed_up = True
-        title = say("summary.landed" if self.lift.readings.load.landed else "summary.ended")
-        words = say("summary.yours") if self.lift.readings.load.landed else ended_words(self.lift, self.readouts.ends)
-        note = self.desk.recording_fault()
-        self._cover(SummaryCard(title, words, self.tally, self.readouts.ends, self.system, note=note))
+        self._cover(summary_of(self))
 
     # Frames -----------------------------------------------------------------------------------------------------
 
@@ -197,7 +186,7 @@ class DriveScreen:
         self._picture = LiftPicture(self.choice.description, canvas, self.system)
         self._card_is_drawn = False
         self.camera.follow(0.0, self.lift.readings)
-        self.readouts.follow(self.lift.readings, 0.0, self._situation())
+        self.readouts.follow(self.lift.readings, 0.0, situation_of(self))
         canvas.clear()
         self._draw_all(canvas)
         _set_aside()
@@ -238,17 +227,29 @@ class DriveScreen:
         """Scene, what lies on it, and the panels that changed."""
         readings = self.lift.readings
         self.camera.follow(elapsed_s, readings)
-        is_new = self.readouts.follow(readings, elapsed_s, self._situation())
+        is_new = self.readouts.follow(readings, elapsed_s, situation_of(self))
+        self.glance.follow(elapsed_s, step_of(self))
         if is_new:
             self._take_note()
         assert self._picture is not None
         if self._is_covered:
+            canvas.clear()
             self._draw_all(canvas)
         else:
             self._picture.draw(canvas, self.camera, readings, self.readouts, self.seats.labels, is_new=is_new)
         self.notice.draw(canvas, self.desk.recording_fault(), elapsed_s)
+        self._draw_bands(canvas)
         if self.lift.ended and not self._summed_up:
             self._sum_up()
+
+    def _draw_bands(self, canvas: Canvas) -> None:
+        """What holds the lift, on top of its scene, and what somebody looks aside at."""
+        if self.glance.is_shown:
+            self.glance.draw(canvas, glance_of(self))
+        if self.lift.stopped and not self.lift.ended:
+            draw_stop_band(canvas, stop_look(self))
+        elif self.lift.is_paused:
+            draw_paused_band(canvas)
 
     def _take_note(self) -> None:
         """Tally and sound of what the readouts have just come to."""
@@ -261,8 +262,16 @@ class DriveScreen:
 
     def _draw_all(self, canvas: Canvas) -> None:
         assert self._picture is not None
+        self._hide_and_show()
         self._picture.draw_all(canvas, self.camera, self.lift.readings, self.readouts, self.seats.labels)
+        self._draw_bands(canvas)
         self._is_covered = False
+
+    def _hide_and_show(self) -> None:
+        """What the instructor has hidden; it changes under the panel, and so before everything is drawn."""
+        assert self._picture is not None
+        self._picture.overlay.shows_roses = "roses" not in self.lift.hidden
+        self.readouts.shows_loads = "loads" not in self.lift.hidden
 
     def _hand_over(self) -> None:
         """A seat that is touched takes its unit from the automatic operator."""
@@ -274,24 +283,4 @@ class DriveScreen:
         description = self.choice.description
         for side, end in enumerate(self.readouts.ends):
             moving = is_moving(description.units[end], self.lift.readings.units[end])
-            self._moved_s[side] = 0.0 if moving else self._moved_s[side] + elapsed_s
-
-    def _situation(self) -> Situation:
-        left, right = self.readouts.ends
-        operators = self.lift.operators
-        automatic = (operators[left] is not None, operators[right] is not None)
-        drill = drill_shown(self.lift)
-        stage = drill.stage if drill else stage_of(operators)
-        return Situation(
-            moving=(self._moved_s[0] < STILL_MOVING_S, self._moved_s[1] < STILL_MOVING_S),
-            automatic=automatic,
-            is_stopped=self.lift.stopped,
-            has_ended=self.lift.ended,
-            label=say("coach.step", index=stage.number, count=stage.last) if stage else "",
-            title=stage.title if stage else "",
-            progress=(stage.number, stage.last) if stage else None,
-            prompt=drill.prompt if drill else say("coach.demo_prompt") if all(automatic) else "",
-            score=drill.score if drill else "",
-            speed=speed(self.pace.shown_speed),
-            is_slow=self.pace.is_slow,
-        )
+            self.moved_s[side] = 0.0 if moving else self.moved_s[side] + elapsed_s

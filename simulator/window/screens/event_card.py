@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from simulator.drill.amounts import retold
 from simulator.window import measures_shown as shown
 from simulator.window.canvas import Canvas
 from simulator.window.icons import badge, icon
@@ -55,10 +56,10 @@ def draw_event_card(canvas: Canvas, screen: DebriefScreen) -> None:
 
 
 def _lost(screen: DebriefScreen) -> list[tuple[str, bool]]:
-    """What cost points in a drill, where the event itself needs no words."""
-    ending = screen.back.recording.ending
-    lines = ending.lines[1:] if ending else ()
-    return [(say("debrief.lost"), True), *((line.strip(), False) for line in lines)] if lines else []
+    """What cost points in a drill, where the event itself needs no words; a recording keeps it in metres."""
+    ending, is_us = screen.back.recording.ending, screen.back.desk.settings.units == "us"
+    lines = [retold(line.strip(), us=is_us) for line in ending.lines[1:]] if ending else []
+    return [(say("debrief.lost"), True), *((line, False) for line in lines)] if lines else []
 
 
 def _lines(canvas: Canvas, parts: list[tuple[str, bool]], y: float, *, most: int = 3, room: float = INSIDE) -> None:

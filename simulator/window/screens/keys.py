@@ -20,7 +20,7 @@ from simulator.words import say
 
 CAP, PITCH = 92.0, 100.0
 ROWS = (("QWERTYUIOP", 450.0, 152.0), ("ASDFGHJKL;", 478.0, 252.0), ("ZXCVBNM,./", 525.0, 352.0))
-CAMERA_CAPS = {"V": "help.zoom_out", "B": "help.centre", "N": "help.zoom_in", "M": "help.mute"}
+OTHER_CAPS = {"Y": "help.why", "V": "help.zoom_out", "B": "help.centre", "N": "help.zoom_in", "M": "help.mute"}
 GREY = (212, 217, 222)
 SCANCODES = {
     **{letter: getattr(pygame, f"KSCAN_{letter}") for letter in "QWERTYUIOPASDFGHJKLZXCVBNM"},
@@ -55,7 +55,7 @@ def letter_caps(labels: Labels) -> list[Cap]:
     for letters, left, y in ROWS:
         for index, letter in enumerate(letters):
             scancode = SCANCODES[letter]
-            side, does = bound.get(scancode, (-1, say(CAMERA_CAPS[letter]) if letter in CAMERA_CAPS else ""))
+            side, does = bound.get(scancode, (-1, say(OTHER_CAPS[letter]) if letter in OTHER_CAPS else ""))
             fill = SIDES[side].main if side >= 0 else GREY if does else WASH
             caps.append(Cap(left + index * PITCH, y, CAP, labels.of(scancode), does, fill))
     return caps
@@ -68,6 +68,7 @@ def other_caps() -> list[Cap]:
         Cap(48.0, 152.0, 104.0, say("key.escape"), say("key.pause"), GREY),
         Cap(160.0, 152.0, 104.0, say("key.f1"), say("key.keys"), GREY),
         Cap(272.0, 152.0, 104.0, say("key.f2"), say("help.units"), GREY),
+        Cap(48.0, 252.0, 328.0, say("key.tab"), say("instructor.title"), GREY),
         Cap(1656.0, 152.0, 104.0, "\N{MINUS SIGN}", say("help.slower"), GREY),
         Cap(1768.0, 152.0, 104.0, "+", say("help.faster"), GREY),
         Cap(48.0, 352.0, 469.0, say("key.shift"), say("help.left_slow"), left),

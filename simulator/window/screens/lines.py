@@ -7,10 +7,13 @@ from typing import NamedTuple
 import pygame
 
 from simulator.scenario.description import Description
+from simulator.window.alert_words import as_seen
 from simulator.window.canvas import Canvas
 from simulator.window.caution_line import draw_caution_line
 from simulator.window.icons import Mark, icon
+from simulator.window.layout import ends_by_side
 from simulator.window.lifts import Offer
+from simulator.window.looks import capital
 from simulator.window.measures_shown import System
 from simulator.window.palette import INK_2, PANEL, PAPER, RULE
 from simulator.window.pieces import lines_of
@@ -108,4 +111,6 @@ def check_screen(description: Description, check: Check, system: System) -> Line
     """What a check of a set-up came to, the worst first."""
     verdict = Verdict(*check(description, system))
     title = say("setup.works" if verdict.works else "setup.does_not", lift=description.title)
-    return LinesScreen(title, say("setup.words"), tuple(Line(*row) for row in verdict.lines))
+    ends = ends_by_side(description)
+    lines = tuple(Line(level, capital(as_seen(words, ends))) for level, words in verdict.lines)
+    return LinesScreen(title, say("setup.words"), lines)

@@ -94,7 +94,7 @@ class RecordingsScreen(StillScreen):
         canvas.text(entry.title or entry.name, left, y + 42.0, 32.0, weight="bold", width=1080.0)
         canvas.text(score, right, y + 42.0, 28.0, weight="bold", anchor="right", width=620.0)
         words = entry.fault or ", ".join(
-            part for part in (entry.stamp, " and ".join(filter(None, entry.pair)), entry.name) if part
+            part for part in (entry.stamp, say("debrief.and").join(filter(None, entry.pair)), entry.name) if part
         )
         canvas.text(words, left, y + 78.0, 26.0, weight="medium", colour=INK_2, width=1180.0)
         how = f"{shown.clock(entry.length_s)}  {how_in_words(entry.how)}" if entry.how != "unreadable" else ""

@@ -33,7 +33,7 @@ class ReplayScreen:
         assert back.choice is not None
         self.back, self.choice = back, back.choice
         self.lift = Replayed(back.recording, at_s)
-        self.moments = moments(back.recording, back.findings)
+        self.moments = moments(back.recording, back.findings, desk.settings.units)
         self.drive = DriveScreen(back.choice, desk.settings.units, begin=lambda *_: self.lift, desk=desk)
         self.drive.seats.pads = {}
         self.drive.pace = Pace(back.recording.head.steps_per_s, speeds=REPLAY_SPEEDS)

@@ -11,8 +11,8 @@ from simulator.window.canvas import Canvas
 from simulator.window.lift import Choice
 
 Destination = Literal[
-    "stay", "back", "keys", "settings", "units", "again", "finish", "start", "seats", "lift", "debrief", "replay",
-    "drive_on", "recording", "quit",
+    "stay", "back", "keys", "settings", "instructor", "why", "units", "again", "finish", "start", "seats", "lift",
+    "debrief", "replay", "drive_on", "recording", "quit",
 ]  # fmt: skip
 
 

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 import pygame
 
+from simulator.drill.ways import WAYS
 from simulator.scenario.description import Description, Limits
 from simulator.window.bindings import SEATS, Labels
 from simulator.window.canvas import Canvas
@@ -54,6 +55,8 @@ class StartScreen:
         """0 lifts, 1 who."""
         self.lift = next((i for i, row in enumerate(offers) if chosen and row.description == chosen.description), 0)
         self.who = next((i for i, row in enumerate(WHO_ROWS) if chosen and row.who == chosen.who), 0)
+        self.partner = WAYS.index(chosen.partner) if chosen else 0
+        """How an empty seat drives, of `WAYS`."""
         self.pads = find_gamepads(people(self.who_row.who) or SEATS)
         self.spots: Spots[tuple[str, int]] = Spots()
         self.over: KeysScreen | SettingsScreen | LinesScreen | RecordingsScreen | None = None
@@ -78,7 +81,7 @@ class StartScreen:
     def choice(self) -> Choice | None:
         """What Enter would start; none where the chosen file has faults."""
         description = self.offers[self.lift].description
-        return None if description is None else Choice(description, self.who_row.who)
+        return None if description is None else Choice(description, self.who_row.who, WAYS[self.partner])
 
     # Events -----------------------------------------------------------------------------------------------------
 
@@ -93,6 +96,8 @@ class StartScreen:
             self._find_pads()
         if event.type == pygame.MOUSEBUTTONDOWN:
             return self._click(event.pos)
+        if event.type == pygame.MOUSEWHEEL:
+            self._scroll(-event.y)
         return self._press(event.key) if event.type == pygame.KEYDOWN else STAY
 
     def _find_pads(self) -> None:
@@ -129,6 +134,9 @@ class StartScreen:
             self.over = check_screen(self.choice.description, self.check, self.desk.settings.units)
 
     def _choose(self, key: int) -> None:
+        if self.group == 1 and key in (pygame.K_LEFT, pygame.K_RIGHT):
+            self._change_partner(-1 if key == pygame.K_LEFT else 1)
+            return
         columns = COLUMNS if self.group == 0 else 1
         step = {pygame.K_LEFT: -1, pygame.K_RIGHT: 1, pygame.K_UP: -columns, pygame.K_DOWN: columns}.get(key, 0)
         if self.group == 0:
@@ -136,6 +144,16 @@ class StartScreen:
         else:
             self.who = min(len(WHO_ROWS) - 1, max(0, self.who + step))
             self._find_pads()
+
+    def _change_partner(self, by: int) -> None:
+        """An able partner, a clumsy one, or one with a fault: where there is a seat that nobody sits in."""
+        if self.who_row.who != "two":
+            self.partner = (self.partner + by) % len(WAYS)
+
+    def _scroll(self, rows: int) -> None:
+        """To the lift so many rows further down."""
+        self.group, self._is_drawn = 0, False
+        self.lift = min(len(self.offers) - 1, max(0, self.lift + COLUMNS * rows))
 
     def _click(self, pos: tuple[float, float]) -> Go:
         kind, number = self.spots.at(pos) or ("", 0)
@@ -145,6 +163,12 @@ class StartScreen:
         elif kind == "who":
             self.group, self.who = 1, number
             self._find_pads()
+        elif kind == "partner":
+            self.group = 1
+            self._change_partner(number)
+        elif kind == "row":
+            # To the row next to the two that are shown.
+            self._scroll(number * (2 if number < 0 or self.lift < COLUMNS else 1))
         elif kind == "key":
             return self._press(number)
         return STAY

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import pygame
 
+from simulator.drill.ways import WAYS
 from simulator.mechanics.trailer import stated_mass_kg
 from simulator.scenario.description import Description
 from simulator.window import measures_shown as shown
@@ -26,10 +27,15 @@ if TYPE_CHECKING:
     from simulator.window.screens.start import StartScreen, WhoRow
 
 FOOT_KEYS = (("key.arrows", "key.choose"), ("key.tab", "key.next_group"), ("key.escape", "key.leave"))
-CARD = Region(48.0, 200.0, 544.0, 392.0)
-CARD_PITCH = (568.0, 418.0)
+CARD = Region(48.0, 200.0, 544.0, 296.0)
+CARD_PITCH = (568.0, 316.0)
+STORY = Region(48.0, 836.0, 1112.0, 174.0)
+STORY_W = STORY.w - 48.0
+STORY_LINES = ((26.0, 34.0, 4), (24.0, 30.0, 5))
+"""Size, pitch, and how many lines there is room for: the larger if the whole story fits."""
 CARDS_SHOWN = 4
 PICTURE_H = 196.0
+ON_ROAD_M = 0.05
 WHO_X, WHO_W, WHO_Y, WHO_H, WHO_PITCH = 1216.0, 656.0, 200.0, 104.0, 118.0
 
 
@@ -78,10 +84,15 @@ def _lifts(canvas: Canvas, start: StartScreen) -> None:
         if index == start.lift and start.choice is not None:
             icon(canvas, "tick", x + CARD.w - 38.0, y + 38.0, 44.0)
         start.spots.add(x, y, CARD.w, CARD.h, ("lift", index))
-    below = len(start.offers) - first - CARDS_SHOWN
-    more = say("start.more_down", count=below) if below > 0 else ""
-    more = say("start.more_up", count=first) if first else more
-    canvas.text(more, 1160.0, 174.0, 26.0, weight="medium", colour=INK_2, anchor="right")
+    right = 1160.0
+    for count, key, rows in ((len(start.offers) - first - CARDS_SHOWN, "down", 1), (first, "up", -1)):
+        if count > 0:
+            width = canvas.text(say(f"start.more_{key}", count=count), right, 174.0, 26.0, weight="medium",
+                                colour=INK_2, anchor="right")  # fmt: skip
+            icon(canvas, "arrow", right - width - 18.0, 165.0, 24.0, turn_deg=90 * rows)
+            start.spots.add(right - width - 34.0, 140.0, width + 38.0, 48.0, ("row", rows))
+            right -= width + 56.0
+    _story(canvas, start.offers[start.lift])
 
 
 def _lift(canvas: Canvas, offer: Offer, x: float, y: float, system: shown.System) -> None:
@@ -92,23 +103,22 @@ def _lift(canvas: Canvas, offer: Offer, x: float, y: float, system: shown.System
     Thumbnail(description, Region(x + 2.0, y + 2.0, CARD.w - 4.0, PICTURE_H)).draw(canvas)
     left, right = x + 24.0, x + CARD.w - 24.0
     canvas.text(description.title, left, y + 238.0, 32.0, weight="bold", width=right - left)
-    lines = lines_of(canvas, description.story, right - left, weight="medium", most=3)
-    for n, line in enumerate(lines):
-        canvas.text(line, left, y + 274.0 + 30.0 * n, 24.0, weight="medium", colour=INK_2, width=right - left)
     for n in range(4):
         fill = INK if n < description.difficulty else PANEL
-        canvas.disc(left + 9.0 + 26.0 * n, y + 367.0, 9.0, fill=fill, edge=INK, edge_width=2.0)
-    canvas.text(_size(description, system), right, y + 376.0, 26.0, colour=INK_2, anchor="right", width=380.0)
+        canvas.disc(left + 9.0 + 26.0 * n, y + 267.0, 9.0, fill=fill, edge=INK, edge_width=2.0)
+    canvas.text(_size(description, system), right, y + 276.0, 26.0, colour=INK_2, anchor="right", width=380.0)
 
 
 def _size(description: Description, system: shown.System) -> str:
-    depth = say("start.deep", depth=shown.length(depth_m(description), system).joined)
+    down_m = depth_m(description)
+    where = "start.on_road" if abs(down_m) < ON_ROAD_M else "start.deep" if down_m > 0.0 else "start.over_road"
+    depth = say(where, depth=shown.length(abs(down_m), system).joined)
     mass = say("start.trailer", mass=shown.mass(stated_mass_kg(description.trailer), system).joined)
     return f"{depth},  {mass}"
 
 
 def _broken(canvas: Canvas, offer: Offer, x: float, y: float) -> None:
-    """A file that cannot be used: no picture, a triangle, how many faults and the first of them."""
+    """A file that cannot be used: no picture, a triangle, how many faults."""
     canvas.box(x + 2.0, y + 2.0, CARD.w - 4.0, PICTURE_H, fill=WASH, radius=7.0)
     canvas.box(x + 24.0, y + 54.0, CARD.w - 48.0, 92.0, fill=CAUTION_TINT, edge=INK, radius=8.0)
     icon(canvas, "caution", x + 70.0, y + 100.0, 56.0)
@@ -116,9 +126,24 @@ def _broken(canvas: Canvas, offer: Offer, x: float, y: float) -> None:
     canvas.text(count, x + 112.0, y + 110.0, 28.0, weight="bold", width=CARD.w - 150.0)
     left, width = x + 24.0, CARD.w - 48.0
     canvas.text(offer.name, left, y + 238.0, 32.0, weight="bold", width=width)
-    lines = lines_of(canvas, offer.faults[0] if offer.faults else "", width, weight="medium", most=4)
+
+
+def _story(canvas: Canvas, offer: Offer) -> None:
+    """What the chosen lift is about, whole; or the first fault of its file."""
+    canvas.box(*STORY, fill=PANEL, edge=RULE, radius=8.0)
+    text = offer.description.story if offer.description else "".join(offer.faults[:1])
+    lines, size, pitch = story_lines(canvas, text)
+    top = STORY.y + (STORY.h - pitch * len(lines)) / 2.0 + 0.74 * pitch
     for n, line in enumerate(lines):
-        canvas.text(line, left, y + 274.0 + 30.0 * n, 24.0, weight="medium", colour=INK_2, width=width)
+        canvas.text(line, STORY.x + 24.0, top + pitch * n, size, weight="medium", width=STORY_W)
+
+
+def story_lines(canvas: Canvas, text: str) -> tuple[list[str], float, float]:
+    """A story in lines, with their size and pitch: the larger if all of it has room then."""
+    (size, pitch, most), smaller = STORY_LINES
+    if len(lines_of(canvas, text, STORY_W, size=size, weight="medium", most=most + 1)) > most:
+        size, pitch, most = smaller
+    return lines_of(canvas, text, STORY_W, size=size, weight="medium", most=most), size, pitch
 
 
 # Who ------------------------------------------------------------------------------------------------------------
@@ -131,9 +156,23 @@ def _who(canvas: Canvas, start: StartScreen, index: int, row: WhoRow) -> None:
     start.spots.add(WHO_X, y, WHO_W, WHO_H, ("who", index))
     draw_people(canvas, WHO_X + 28.0, y + 16.0, row.who)
     canvas.text(say(row.title), WHO_X + 166.0, y + 48.0, 34.0, weight="bold", width=410.0)
-    canvas.text(say(row.words), WHO_X + 166.0, y + 84.0, 26.0, weight="medium", colour=INK_2, width=460.0)
     if is_chosen:
         icon(canvas, "tick", WHO_X + WHO_W - 38.0, y + 34.0, 32.0)
+    if is_chosen and row.who != "two":
+        _partner(canvas, start, y)
+        return
+    canvas.text(say(row.words), WHO_X + 166.0, y + 84.0, 26.0, weight="medium", colour=INK_2, width=460.0)
+
+
+def _partner(canvas: Canvas, start: StartScreen, y: float) -> None:
+    """How the seat that nobody sits in drives, between two arrows."""
+    how = say(f"start.partner_{WAYS[start.partner].replace(' ', '_')}")
+    words = say("start.partner_right" if start.who_row.who == "demo" else "start.partner", how=how)
+    left, right = WHO_X + 166.0, WHO_X + WHO_W - 24.0
+    for x, turn, by in ((left + 12.0, 180, -1), (right - 12.0, 0, 1)):
+        icon(canvas, "arrow", x, y + 75.0, 24.0, turn_deg=turn)
+        start.spots.add(x - 26.0, y + 54.0, 52.0, 48.0, ("partner", by))
+    canvas.text(words, (left + right) / 2.0, y + 84.0, 26.0, weight="bold", anchor="centre", width=right - left - 64.0)
 
 
 def _controls(canvas: Canvas, start: StartScreen) -> None:

@@ -1,0 +1,88 @@
+"""Numbers as they are spoken in a drill: metres and kilonewtons, or feet and thousand pounds, whenever they are asked.
+
+What is said is kept as words and SI amounts, and becomes a sentence only when it is read: so it follows the units of
+whoever reads it, and changes with them.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from math import degrees
+from typing import NamedTuple
+
+from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.words import say
+
+METRES_PER_FOOT = 0.3048
+"""Exact: NIST SP 811, App. B."""
+NEWTONS_PER_KILOPOUND = 453.59237 * STANDARD_GRAVITY_MPS2
+"""Exact: NIST SP 811, App. B."""
+KILOGRAMS_PER_KILOPOUND = 453.59237
+WRITTEN = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?) (m/s|m|kN|t)(?![\w/])")
+"""An amount in a text that somebody wrote."""
+
+
+class Amount(NamedTuple):
+    """A number in SI with what it is measured in."""
+
+    value: float
+    unit: str
+    """m, m/s, N, s, rad; anything else is left as it is."""
+    decimals: int = 1
+
+    def said(self, *, us: bool = False) -> str:
+        """With its unit, in metres and kilonewtons or in feet and thousand pounds."""
+        value, unit = SAID.get((self.unit, us), _as_it_is)(self.value, self.unit)
+        return f"{value:.{self.decimals}f} {unit}".strip()
+
+
+def _as_it_is(value: float, unit: str) -> tuple[float, str]:
+    return value, "" if unit in ("1", "bool") else unit
+
+
+def _degrees(value: float, _: str) -> tuple[float, str]:
+    return degrees(value), say("measure.degree")
+
+
+SAID: dict[tuple[str, bool], Callable[[float, str], tuple[float, str]]] = {
+    ("N", False): lambda value, _: (value / 1000.0, say("measure.kilonewton")),
+    ("N", True): lambda value, _: (value / NEWTONS_PER_KILOPOUND, say("measure.kilopound")),
+    ("m", False): lambda value, _: (value, say("measure.metre")),
+    ("m", True): lambda value, _: (value / METRES_PER_FOOT, say("measure.foot")),
+    ("m/s", False): lambda value, _: (value, say("measure.metre_per_s")),
+    ("m/s", True): lambda value, _: (value / METRES_PER_FOOT, say("measure.foot_per_s")),
+    ("rad", False): _degrees,
+    ("rad", True): _degrees,
+}
+
+
+class Words(NamedTuple):
+    """A text of the file of words, with what is filled in."""
+
+    key: str
+    values: tuple[tuple[str, str | Amount], ...] = ()
+
+    def said(self, *, us: bool = False) -> str:
+        """As one sentence."""
+        filled = {name: one.said(us=us) if isinstance(one, Amount) else one for name, one in self.values}
+        return say(self.key, **filled) if self.key else ""
+
+
+def words(key: str, **values: str | Amount) -> Words:
+    """The text of `key` with `values` to fill in."""
+    return Words(key, tuple(values.items()))
+
+
+def retold(text: str, *, us: bool) -> str:
+    """A text that somebody wrote in metres, kilonewtons and tonnes, with its amounts in feet and thousand pounds."""
+    return WRITTEN.sub(_in_us, text) if us else text
+
+
+def _in_us(found: re.Match[str]) -> str:
+    number, unit = found.groups()
+    decimals = len(number.partition(".")[2])
+    if unit == "t":
+        return f"{float(number) * 1000.0 / KILOGRAMS_PER_KILOPOUND:.{decimals}f} {say('measure.kilopound')}"
+    factor = 1000.0 if unit == "kN" else 1.0
+    return Amount(float(number) * factor, "N" if unit == "kN" else unit, decimals).said(us=True)

@@ -1,0 +1,114 @@
+"""What keys do on the drive screen, beside the seats' own; a gamepad's buttons come as keys that know their gamepad."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
+
+import pygame
+
+from simulator.scenario.description import END_NAMES
+from simulator.window.bindings import CREEP, SEATS, STOP_KEY, WHY_KEY, Seat, end_of_seat
+from simulator.window.gamepads import Gamepad, Pad
+from simulator.window.stop_band import SeatHears, StopLook
+from simulator.words import say
+
+if TYPE_CHECKING:
+    from simulator.window.screens.drive import DriveScreen
+
+HEARD_KEYS: dict[Seat, str] = {"left": "stop.left_slow", "right": "stop.right_slow"}
+SLOW_KEYS = (pygame.K_LSHIFT, pygame.K_RSHIFT)
+BY_KEY: dict[int, Callable[[DriveScreen], object]] = {
+    pygame.K_ESCAPE: lambda drive: drive.pause(),
+    pygame.K_F1: lambda drive: drive.show_keys(),
+    pygame.K_TAB: lambda drive: drive.show_instructor(),
+    pygame.K_F2: lambda drive: drive.change_units(),
+    **dict.fromkeys((pygame.K_MINUS, pygame.K_KP_MINUS), lambda drive: drive.pace.faster(-1)),
+    **dict.fromkeys((pygame.K_PLUS, pygame.K_EQUALS, pygame.K_KP_PLUS), lambda drive: drive.pace.faster(+1)),
+}
+BY_PLACE: dict[int, Callable[[DriveScreen], object]] = {
+    pygame.KSCAN_V: lambda drive: drive.camera.zoom(-1),
+    pygame.KSCAN_N: lambda drive: drive.camera.zoom(+1),
+    pygame.KSCAN_B: lambda drive: drive.camera.automatic(),
+    WHY_KEY: lambda drive: drive.glance.ask(),
+    pygame.KSCAN_M: lambda drive: drive.desk.change(mute=not drive.desk.settings.mute),
+}
+
+
+def press(drive: DriveScreen, event: pygame.event.Event) -> None:
+    """Do what a key that went down stands for, if it does for anything."""
+    if event.scancode == STOP_KEY:
+        call_stop(drive, event)
+        return
+    deed = BY_PLACE.get(event.scancode) or BY_KEY.get(event.key)
+    if deed is not None:
+        deed(drive)
+
+
+# The stop order --------------------------------------------------------------------------------------------------
+
+
+def call_stop(drive: DriveScreen, event: pygame.event.Event) -> None:
+    """A stop from anyone: both units hold. Pressed again, it is a new stop, to be heard anew."""
+    drive.seats.let_go()
+    drive.lift.stop(by=_caller(drive, seat_of_pad(event, drive.seats.pads)))
+
+
+def hear_stop(drive: DriveScreen, event: pygame.event.Event) -> bool:
+    """Under a stop order the slow key of a seat says that it has heard; answers whether this was one.
+
+    The slow key moves nothing by itself, lies under each seat's own hand, and has a gamepad's button.
+    """
+    if not drive.lift.stopped or event.type != pygame.KEYDOWN:
+        return False
+    seat = seat_of_slow_key(event, drive.seats.pads)
+    if seat is None:
+        return event.key in SLOW_KEYS
+    drive.lift.acknowledge(END_NAMES.index(end_of_seat(drive.choice.description, seat)))
+    _let_go_if_lifted(drive)
+    return True
+
+
+def _let_go_if_lifted(drive: DriveScreen) -> None:
+    """Nobody starts with a lever that was held through the stop: it is pressed anew."""
+    if not drive.lift.stopped:
+        drive.seats.let_go()
+
+
+def stop_look(drive: DriveScreen) -> StopLook:
+    """What the band says now."""
+    lift, ends = drive.lift, drive.readouts.ends
+    automatic = [lift.operators[end] is not None for end in ends]
+    seats = []
+    for side, seat in enumerate(SEATS):
+        needs_key = not automatic[side] or all(automatic)
+        words = "stop.pad_slow" if seat in drive.seats.pads else HEARD_KEYS[seat]
+        seats.append(SeatHears(ends[side] in lift.acknowledged, automatic[side], say(words) if needs_key else ""))
+    return StopLook((seats[0], seats[1]))
+
+
+def _caller(drive: DriveScreen, seat: Seat | None) -> str:
+    """Who pressed it, if that can be known: a gamepad's seat, or the only person there is."""
+    people = [end for end, operator in enumerate(drive.lift.operators) if operator is None]
+    if seat is not None:
+        return say("stop.by_operator", unit=f"{end_of_seat(drive.choice.description, seat)} unit")
+    if len(people) == 1:
+        return say("stop.by_operator", unit=f"{END_NAMES[people[0]]} unit")
+    return say("stop.by_key")
+
+
+def seat_of_pad(event: pygame.event.Event, pads: Mapping[Seat, Pad]) -> Seat | None:
+    """Whose gamepad an event comes from."""
+    instance = getattr(event, "instance_id", None)
+    for seat, pad in pads.items():
+        if instance is not None and isinstance(pad, Gamepad) and pad.joystick.get_instance_id() == instance:
+            return seat
+    return None
+
+
+def seat_of_slow_key(event: pygame.event.Event, pads: Mapping[Seat, Pad]) -> Seat | None:
+    """Whose slow key went down, by its place on the keyboard or by its gamepad."""
+    for seat in SEATS:
+        if CREEP[seat] == event.scancode:
+            return seat
+    return seat_of_pad(event, pads) if event.key in SLOW_KEYS else None

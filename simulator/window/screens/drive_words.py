@@ -1,0 +1,81 @@
+"""What the drive screen says of its lift: to the coach strip while it runs, on a card when it has ended."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from simulator.attempt import Attempt
+from simulator.window.bindings import WHY_KEY
+from simulator.window.coach_words import Situation
+from simulator.window.event_words import incident_text
+from simulator.window.glance import GlanceLook
+from simulator.window.lift import drill_shown, ended_words, incident_of, losses_shown, score_words, stage_of
+from simulator.window.measures_shown import speed
+from simulator.window.screens.cards import SummaryCard
+from simulator.words import say
+
+if TYPE_CHECKING:
+    from simulator.window.screens.drive import DriveScreen
+
+STILL_MOVING_S = 0.8
+"""MOVE stays this long after the last motion, so that it does not flicker."""
+
+
+def situation_of(drive: DriveScreen) -> Situation:
+    """What the coach strip needs to know beside the readings."""
+    lift, (left, right) = drive.lift, drive.readouts.ends
+    automatic = (lift.operators[left] is not None, lift.operators[right] is not None)
+    drill = drill_shown(lift)
+    stage = drill.stage if drill else stage_of(lift)
+    return Situation(
+        moving=(drive.moved_s[0] < STILL_MOVING_S, drive.moved_s[1] < STILL_MOVING_S),
+        automatic=automatic,
+        is_stopped=lift.stopped,
+        stopped_by=drive.readouts.as_seen(lift.called_by) or say("stop.by_key"),
+        has_ended=lift.ended,
+        incident=incident_text(incident_of(lift), drive.readouts.ends, drive.system),
+        label=say("coach.step", index=stage.number, count=stage.last) if stage else "",
+        title=stage.title if stage else "",
+        progress=(stage.number, stage.last) if stage else None,
+        prompt=drill.prompt if drill else say("coach.demo_prompt") if all(automatic) else "",
+        is_quiet="coach" in lift.hidden,
+        score=drill.score if drill else "",
+        cautions=drill.cautions if drill else (),
+        speed=speed(drive.pace.shown_speed),
+        is_slow=drive.pace.is_slow,
+    )
+
+
+def glance_of(drive: DriveScreen) -> GlanceLook:
+    """What each seat is told in this step, and if somebody asked, the reason for the coach's prompt."""
+    session = drive.lift.session if isinstance(drive.lift, Attempt) else None
+    key, (left, right) = drive.seats.labels.of(WHY_KEY), drive.readouts.ends
+    told = (session.told[left], session.told[right]) if session is not None and not session.done else ("", "")
+    if not drive.glance.is_asked:
+        return GlanceLook(told, key)
+    if session is None:
+        return GlanceLook(told, key, reason=say("glance.no_drill"))
+    if session.prompt is None:
+        return GlanceLook(told, key, reason=say("glance.hidden"))
+    return GlanceLook(told, key, session.prompt.sentence, session.prompt.reason or say("glance.no_reason"))
+
+
+def step_of(drive: DriveScreen) -> object:
+    """The moment the step began that is driven now; another one in the next step, and when a step begins anew."""
+    session = drive.lift.session if isinstance(drive.lift, Attempt) else None
+    return session.progress.began if session is not None else None
+
+
+def summary_of(drive: DriveScreen) -> SummaryCard:
+    """The end of a lift: of a drill with its points and what cost most."""
+    lift, ends, note = drive.lift, drive.readouts.ends, drive.desk.recording_fault()
+    has_landed = lift.readings.load.landed
+    title = say("summary.landed" if has_landed else "summary.ended")
+    words = say("summary.yours") if has_landed else ended_words(lift, ends, drive.system)
+    session = lift.session if isinstance(lift, Attempt) else None
+    lost: tuple[str, ...] = ()
+    if session is not None:
+        state = "passed" if session.passed else "not_passed" if session.done else "not_done"
+        title, words = say(f"judge.drill_{state}"), score_words(session, ends)
+        lost = losses_shown(session, ends, us=drive.system == "us")
+    return SummaryCard(title, words, drive.tally, ends, drive.system, note=note, lost=lost)

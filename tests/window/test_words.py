@@ -1,0 +1,162 @@
+"""All that is shown comes from the file of words: no sentence stands in the window's code, and no phrase is missing."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import get_args
+
+import pytest
+
+from simulator import words
+from simulator.drill.instruction import KINDS, Instruction
+from simulator.engine.incidents import met
+from simulator.plan.stations import Phase
+from simulator.recording.happened import STORED, happened
+from simulator.recording.noticed import conditions
+from simulator.report.amounts import METRES_PER_FOOT, Amounts
+from simulator.report.event_words import event_words
+from simulator.window.alert_words import as_seen
+from simulator.window.event_words import event_text, incident_text
+from simulator.words import phrase, say, table, thing
+from tests.window.sample import calm_readings, sample_description
+
+PACKAGE = Path(words.__file__).parent
+DRAWN = {"text", "digits", "text_width", "fitted", "draw_row", "draw_button", "draw_key", "lines_of"}
+"""Calls that put a text on the screen."""
+SENTENCE = re.compile(r"[A-Za-z]{2,} [A-Za-z]{2,}")
+COMPARED = {"to raise", "cannot raise", *KINDS}
+"""States and instructions of other rooms: they are compared, not shown."""
+
+
+def strings(tree: ast.AST) -> Iterator[ast.Constant]:
+    """String constants that are no docstrings."""
+    said = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in said:
+            yield node
+
+
+def literals_drawn(tree: ast.AST) -> Iterator[tuple[int, str]]:
+    """Words that a call draws though no file of words holds them."""
+    for node in ast.walk(tree):
+        if not isinstance(node, ast.Call):
+            continue
+        name = ast.unparse(node.func).rpartition(".")[2]
+        if name not in DRAWN:
+            continue
+        for arg in node.args:
+            parts = arg.values if isinstance(arg, ast.JoinedStr) else [arg]
+            for part in parts:
+                if isinstance(part, ast.Constant) and isinstance(part.value, str) and re.search("[A-Za-z]", part.value):
+                    yield node.lineno, part.value
+
+
+def sources(folder: str) -> Iterator[tuple[str, ast.Module]]:
+    """Every module of a wing."""
+    for path in sorted((PACKAGE / folder).rglob("*.py")):
+        yield path.relative_to(PACKAGE.parent).as_posix(), ast.parse(path.read_text(encoding="utf-8"))
+
+
+def test_no_word_that_is_drawn_stands_in_the_windows_code() -> None:
+    found = [(path, *one) for path, tree in sources("window") for one in literals_drawn(tree)]
+    assert found == []
+    assert list(literals_drawn(ast.parse('canvas.text(f"Stop {n}", 1.0, 2.0)'))) == [(1, "Stop ")]
+
+
+def test_no_sentence_stands_in_the_windows_code() -> None:
+    found = [
+        (path, node.lineno, node.value)
+        for path, tree in sources("window")
+        for node in strings(tree)
+        if SENTENCE.search(node.value) and node.value not in COMPARED
+    ]
+    assert found == []
+
+
+def test_every_word_that_is_asked_for_is_in_the_file() -> None:
+    for folder in ("window", "report", "drill"):
+        for path, tree in sources(folder):
+            for node in ast.walk(tree):
+                if isinstance(node, ast.Call) and ast.unparse(node.func) == "say" and node.args:
+                    key = node.args[0]
+                    for one in [key, *(getattr(key, name) for name in ("body", "orelse") if hasattr(key, name))]:
+                        if isinstance(one, ast.Constant):
+                            assert one.value in table(), (path, node.lineno, one.value)
+
+
+def phrases_of_the_plan() -> Iterator[str]:
+    """What a check of a set-up may say: names of readings, what they are about, and what to change."""
+    for room in ("unit_rules", "room_rules", "setup_check"):
+        tree = ast.parse((PACKAGE / "plan" / f"{room}.py").read_text(encoding="utf-8"))
+        inside = {id(part) for node in ast.walk(tree) if isinstance(node, ast.JoinedStr) for part in node.values}
+        added = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.AugAssign)}
+        yield from (node.value for node in strings(tree) if " " in node.value and id(node) not in inside | added)
+    yield from get_args(Phase)
+
+
+CODES = {"gap over", "gap to ground", "two-unit mark", "hung roll", "live lane", "overhead line", "boom length"}
+
+
+def test_every_phrase_of_a_set_up_check_is_in_the_file() -> None:
+    """By the very phrase, or as the beginning of one that is put together."""
+    told = [key.removeprefix("told.") for key in table() if key.startswith("told.")]
+    missing = {
+        one
+        for one in phrases_of_the_plan()
+        if one not in CODES and one != "crossing" and not any(key.startswith(one) for key in told)
+    }
+    assert missing == set()
+
+
+def test_every_event_that_is_stored_has_its_words() -> None:
+    assert {f"event.{name}" for name in STORED} <= set(table())
+    assert all(phrase(kind) == table()[f"told.{kind}"] for kind in KINDS)
+    act = happened(Instruction("gust", 5.0, 0, 6.0).text())
+    assert act is not None and act.texts["act"] == "gust"
+
+
+def test_what_is_noted_of_a_lift_is_read_back() -> None:
+    description, calm = sample_description(), calm_readings()
+    nose = calm.nose._replace(
+        stall=True, tipping=True, slack=True, boom_length_m=0.0, elevation_rad=-2.0, slew_rad=-9.0, head_room_m=0.0,
+        rope_left_m=0.0,
+    )  # fmt: skip
+    tail = calm.tail._replace(boom_length_m=99.0, elevation_rad=2.0, slew_rad=9.0)
+    seen = {
+        found.name if (found := happened(text)) else text
+        for ground_N, road_N in ((0.0, 0.0), (9.0, 9.0), (9.0, 0.0))
+        for _, text in conditions(
+            description,
+            calm._replace(nose=nose, tail=tail, load=calm.load._replace(ground_N=ground_N, road_N=road_N)),
+        )
+    }
+    assert seen == set(STORED) - {"met", "tipped", "stop_called", "stop", "lifted", "instructor"}
+
+
+@pytest.mark.parametrize(("system", "speed", "x"), [("metric", "0.27 m/s", 5.6), ("us", "0.89 ft/s", 18.4)])
+def test_an_old_incident_is_told_in_the_users_units(system: str, speed: str, x: float) -> None:
+    """The text as recordings have kept it; feet by NIST SP 811 (exact)."""
+    old = met(3.0, "Shell", "tail unit tailboard", 0.27, (5.6, -0.6, 1.3))
+    stored = f"{old.what}, {old.where}: {old.why}"
+    assert float(speed.split()[0]) == pytest.approx(0.27 / (METRES_PER_FOOT if system == "us" else 1.0), abs=0.005)
+    seen = event_text("incident", stored, (0, 1), system)  # type: ignore[arg-type]
+    assert seen.startswith("Shell meets right unit tailboard") and speed in seen and f"{x:.1f}" in seen
+    assert incident_text(stored, (1, 0), system) == "Shell meets left unit tailboard"  # type: ignore[arg-type]
+    assert speed in event_words("incident", stored, Amounts(system))  # type: ignore[arg-type]
+
+
+def test_a_text_that_is_no_event_of_ours_is_shown_as_it_is() -> None:
+    assert event_text("remark", "nose unit looks odd", (0, 1), "metric") == "Remark: left unit looks odd"
+    assert event_words("remark", "odd", Amounts()) == "remark: odd"
+
+
+def test_a_translated_file_reaches_parts_of_units(monkeypatch: pytest.MonkeyPatch) -> None:
+    other = {**table(), "told.tailboard": "hayon", "unit.right_said": "engin droit", "told.off plumb": "hors d'aplomb"}
+    monkeypatch.setattr(words, "table", lambda: other)
+    assert as_seen("tail unit tailboard", (0, 1)) == "engin droit hayon"
+    assert thing("tail unit tailboard") == "tail unit hayon"
+    assert phrase("off plumb") == "hors d'aplomb"
+    assert say("unit.right_said") == "engin droit"
