@@ -1,0 +1,71 @@
+"""Slopepick from Python: load a lift, change its numbers, run it with no window, read how it went.
+
+A lift is a frozen description. What a scenario file says, `dataclasses.replace` can say too, the numbers hidden from
+the trainee among them; `checked` judges the outcome as it judges a file, and `run` does so by itself.
+
+>>> from dataclasses import replace
+>>> from simulator import BrokenScenario, checked, load
+>>> lift = load("practice_yard")  # a shipped lift or drill by its name, or a file
+>>> heavy = replace(lift, trailer=replace(lift.trailer, hidden_mass_factor=1.2))
+>>> try:
+...     checked(replace(lift, trailer=replace(lift.trailer, hidden_mass_factor=20.0)))
+... except BrokenScenario as broken:
+...     print(broken)
+the lift given: [trailer] hidden_mass_factor: given 20.0, allowed: a number, 0.5 to 2
+
+An `Attempt` is one lift, driven by whoever gives it `Commands` for a number of steps (240 a second unless the file says
+otherwise). To begin again, make another. Its `readings` are all that can be known; `CHANNELS` is their table.
+
+>>> from simulator import CHANNELS, Attempt, Commands, UnitCommands
+>>> attempt = Attempt(heavy)
+>>> up = UnitCommands(hoist=0.3)  # -1 to 1
+>>> while attempt.readings.load.ground_N > 0.0:
+...     attempt.advance(Commands(nose=up, tail=up), steps=4)
+>>> f"free of the ground after {attempt.readings.time_s:.1f} s"
+'free of the ground after 4.7 s'
+>>> row = next(one for one in CHANNELS if one.name == "nose.hook_load_N")
+>>> f"{row.meaning}: {row.read(attempt.readings) / 1e3:.0f} kN"
+'nose unit: pull at the pick: 36 kN'
+
+`run` drives a lift or a drill to its end, with two automatic operators (`Partner`) or with others: an `Operator` is
+whatever has a method `command(readings)` that answers `UnitCommands`. What comes back is a `Summary`: `landed`,
+`incidents`, the worst of each unit, the score of a `drill`, the `last` readings, and all of it `as_json()`.
+
+`Simulation` is the bare engine under an attempt: reset, step, state, hash; no operators, no drill, no gaps.
+
+For training and research; a real lift is planned by qualified people, from the makers' charts and local codes.
+"""
+
+from typing import TYPE_CHECKING
+
+__all__ = [
+    "CHANNELS",
+    "Attempt",
+    "BrokenScenario",
+    "Commands",
+    "Description",
+    "Operator",
+    "Partner",
+    "Readings",
+    "Simulation",
+    "Summary",
+    "UnitCommands",
+    "checked",
+    "load",
+    "run",
+]
+
+if TYPE_CHECKING:
+    from simulator.scripting import *
+else:
+
+    def __getattr__(name: str) -> object:
+        """A public name on its first use: the command line asks for none, and starts without the engine."""
+        if name not in __all__:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        import simulator.scripting as scripting
+
+        return getattr(scripting, name)
+
+    def __dir__() -> list[str]:
+        return sorted([*globals(), *__all__])

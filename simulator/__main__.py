@@ -6,6 +6,7 @@ import argparse
 import sys
 from collections.abc import Callable, Sequence
 from datetime import datetime
+from io import TextIOWrapper
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,6 +18,7 @@ from simulator.debriefing import (
     run_recording_command,
     say_recorded,
 )
+from simulator.drill.ways import WAYS
 from simulator.planning.options import PLANNING, add_commands, joined, run_planning
 
 if TYPE_CHECKING:
@@ -42,6 +44,8 @@ def build_parser() -> argparse.ArgumentParser:
     demo = commands.add_parser("demo", help="watch the automatic operators drive a lift")
     _drive_options(demo)
     demo.add_argument("--headless", action="store_true", help="no window, as fast as it can; prints a summary")
+    demo.add_argument("--clumsy", metavar="HOW", default="able", help=f"how the right unit drives: {', '.join(WAYS)}",
+                      choices=WAYS)  # fmt: skip
     demo.add_argument("--json", action="store_true", help="the summary as JSON (headless)")
     demo.add_argument("--save-track", type=Path, metavar="FILE.csv", help="keep the commands given (headless)")
     demo.add_argument("--stills", type=Path, metavar="FOLDER", help="keep pictures of the lift (headless)")
@@ -80,6 +84,9 @@ def _rate(text: str) -> float:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and say how it went."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):  # a terminal that lacks a letter gets its number, not a traceback
+            stream.reconfigure(errors="backslashreplace")
     given = build_parser().parse_args(joined(sys.argv[1:] if arguments is None else arguments))
     run: Callable[[argparse.Namespace], int] = COMMANDS[given.command]
     try:
@@ -160,6 +167,7 @@ def drive(given: argparse.Namespace) -> int:
             return run_drive(
                 described,
                 demo=given.command == "demo",
+                partner=given.clumsy if given.command == "demo" else "able",
                 units=given.units,
                 begin=begin,
                 tell=tell_lift,
@@ -178,11 +186,13 @@ def demo(given: argparse.Namespace) -> int:
     if described is None:
         return BAD_INPUT
     from simulator.attempt import Attempt
-    from simulator.drill.partner import Partner
+    from simulator.drill.clumsy import operator_of
     from simulator.recording.headless import run_operators, track_of
     from simulator.recording.track import write
 
-    attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)])
+    right = 1 if described.site.nose_seen_from_ravine == "left" else 0
+    ways = [given.clumsy if end == right else "able" for end in (0, 1)]
+    attempt = Attempt(described, [operator_of(described, end, way) for end, way in enumerate(ways)])
     moments: list[Readings] = []
     if given.stills:
         attempt.observers.append(lambda now: moments.append(now) if now.step % 240 == 0 else None)
@@ -215,22 +225,15 @@ def run(given: argparse.Namespace) -> int:
 
 def _watched(attempt: Attempt, given: argparse.Namespace, go: Callable[[], None]) -> int:
     """Run a lift under a summary and, if asked, telemetry; print the summary."""
-    from simulator.report.summary import Summary
+    from simulator.scripting import summed_up
 
-    summary = Summary(attempt.description.title, _caution())
-    attempt.observers.append(summary)
-    summary(attempt.readings)
     with _telemetry(given) as telemetry, recorder(attempt, given, f"{datetime.now():%Y-%m-%d %H:%M:%S}") as kept:
         if telemetry is not None:
             attempt.watch_closely(telemetry, given.rate)
-        go()
+        summary = summed_up(attempt, go)
     say_recorded(kept)
-    summary.incidents = [f"{one.what}, {one.where}: {one.why}" for one in attempt.incidents]
-    summary.state_hash = attempt.state_hash
-    session = attempt.session
-    if session is not None:
-        summary.drill, summary.drill_lines = session.as_json(), session.lines()
     _show(summary, as_json=given.json)
+    session = attempt.session
     good = summary.landed if session is None else session.passed and not attempt.incidents
     return OK if good else INCIDENT
 

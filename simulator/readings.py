@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import reduce
+from math import inf
 from typing import NamedTuple
 
 FLOAT_NAMES = ("tailboard_road", "tailboard_ravine", "cab_road", "cab_ravine")
@@ -122,7 +123,13 @@ class PartGap(NamedTuple):
     gap_m: float
     meets: str
     state: str
-    """to raise, close, clears, not clear"""
+    """to raise, cannot raise, close, clears, not clear"""
+    to_raise_m: float = 0.0
+    """Height still missing to a gap that is nowhere close."""
+    short_m: float = 0.0
+    """How much of it head room does not leave, boom tips where they are."""
+    beside_m: float = inf
+    """Level distance across the road to the slope's face; infinite with none beside it."""
 
 
 class Readings(NamedTuple):
@@ -139,6 +146,21 @@ class Readings(NamedTuple):
     def units(self) -> tuple[UnitReadings, UnitReadings]:
         """Nose unit, tail unit."""
         return self.nose, self.tail
+
+    @property
+    def to_raise_m(self) -> float:
+        """Height still missing to gaps that are nowhere close."""
+        return max((gap.to_raise_m for gap in self.gaps), default=0.0)
+
+    @property
+    def raise_short_m(self) -> float:
+        """How much of that height head room does not leave."""
+        return max((gap.short_m for gap in self.gaps), default=0.0)
+
+    @property
+    def slope_room_m(self) -> float:
+        """Level distance from the trailer to the slope's face beside it."""
+        return min((gap.beside_m for gap in self.gaps), default=inf)
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,4 +277,7 @@ CHANNELS: tuple[Channel, ...] = (
         for name, symbol, unit, decimals, meaning in _UNIT_ROWS
     ),
     *(Channel(f"load.{name}", symbol, unit, decimals, meaning) for name, symbol, unit, decimals, meaning in _LOAD_ROWS),
+    Channel("to_raise_m", "tr", "m", 3, "height still missing to gaps that are nowhere close; missing"),
+    Channel("raise_short_m", "rs", "m", 3, "how much of it head room does not leave, tips where they are; short"),
+    Channel("slope_room_m", "sr", "m", 3, "level distance from the trailer to the slope's face; short of it"),
 )

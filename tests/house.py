@@ -18,14 +18,17 @@ MAY_IMPORT: dict[str, set[str]] = {
     "mechanics": {"scenario"},
     "engine": {"scenario", "mechanics", "readings"},
     "drill": {"scenario", "mechanics", "readings", "words"},
-    "attempt": {"scenario", "engine", "drill", "readings"},
-    "recording": {"scenario", "readings", "attempt"},
+    "world": {"scenario", "engine", "drill", "readings"},
+    "attempt": {"scenario", "engine", "drill", "readings", "world"},
+    "recording": {"scenario", "readings", "attempt", "world"},
     "plan": {"scenario", "mechanics"},
-    "planning": {"scenario", "plan", "report", "words", "places"},
+    "planning": {"scenario", "plan", "report", "places"},
     "debriefing": {"attempt", "recording", "report", "words", "judging", "window"},
     "judging": {"scenario", "recording", "plan", "report"},
     "report": {"scenario", "recording", "plan", "readings", "words", "places"},
     "window": {"scenario", "attempt", "recording", "readings", "words", "places"},
+    "scripting": {"scenario", "engine", "readings", "drill", "attempt", "recording", "report", "words", "places"},
+    "__init__": {"scripting"},  # the package's public face: names only, each fetched when it is asked for
 }
 """Wing: the wings it may import beside itself. `__main__` may import all, nothing may import `__main__`."""
 
@@ -37,6 +40,12 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "mechanics.footing": {"window"},  # hand calculation: resting loads of the boards, what a fix chip would do
     "mechanics.rating": {"window"},  # hand calculation: a fix chip never offers what brings capacity into caution
     "drill.partner": {"window"},  # a seat that nobody sits in gets its automatic operator
+    "drill.ways": {"window"},  # what the ways are called
+    "drill.clumsy": {"window"},  # or one with a fault, if the instructor chooses so
+    "drill.instruction": {"window"},  # the instructor's panel says what is done; the attempt does it
+    "drill.session": {"window"},  # a drill's step, prompt and points are shown
+    "drill.judge": {"window"},  # what cost points, on the card at the end
+    "drill.amounts": {"window"},  # what was written in metres, told in feet
 }
 """Single rooms that more wings may import than the rest of their wing."""
 
@@ -160,6 +169,12 @@ def _imported(path: str, node: ast.AST) -> list[str]:
         # From a folder one takes rooms: each counts by its own name. From the root nothing is taken.
         return [module if module == "simulator" else f"{module}.{alias.name}" for alias in node.names]
     return [module]
+
+
+def wings_imported(path: str, source: str) -> set[str]:
+    """The other wings that a module takes anything from."""
+    modules = [module.split(".") for node in ast.walk(ast.parse(source)) for module in _imported(path, node)]
+    return {parts[1] for parts in modules if parts[0] == "simulator" and len(parts) > 1} - {wing_of(path)}
 
 
 def _outside_functions(node: ast.AST) -> Iterator[ast.AST]:

@@ -1,10 +1,12 @@
 """Documents that run: commands, keys, file samples and package lists in the documents are those of the program."""
 
 import argparse
+import json
 import re
 import shlex
 import tomllib
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -54,6 +56,22 @@ def test_every_command_is_in_the_readme() -> None:
     assert subcommands(build_parser()) == written
 
 
+def test_commands_named_in_passing_exist() -> None:
+    from simulator.__main__ import build_parser
+
+    text = "".join((ROOT / name).read_text(encoding="utf-8") for name in DOCUMENTS)
+    assert set(re.findall(r"`slopepick (\w+)", text)) <= subcommands(build_parser())
+
+
+def test_scenarios_named_in_commands_are_shipped() -> None:
+    from simulator.places import find_scenario
+
+    takes_one = ("demo", "validate", "check", "rigging", "sweep", "picks", "spacing")
+    named = {row[1] for row in shell_lines("slopepick") if row[0] in takes_one and row[1] != "FILE"}
+    assert named
+    assert all(find_scenario(name).is_file() for name in named)
+
+
 @pytest.mark.parametrize("arguments", [*shell_lines("python"), *shell_lines("python3")], ids=" ".join)
 def test_tools_in_the_documents_exist(arguments: list[str]) -> None:
     assert (ROOT / arguments[0]).is_file()
@@ -97,6 +115,85 @@ def test_the_sample_of_a_scenario_has_only_keys_and_values_that_are_allowed() ->
     assert [str(fault) for fault in broken.value.faults if fault.given != NOTHING] == []
 
 
+def toml(value: object) -> str:
+    """A value as TOML, tables inline."""
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{json.dumps(key)} = {toml(part)}" for key, part in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(map(toml, value)) + "]"
+    return json.dumps(value)
+
+
+def laid_over(whole: dict[str, Any], part: dict[str, Any]) -> dict[str, Any]:
+    """`whole` with what `part` says."""
+    both = {key: laid_over(whole[key], new) for key, new in part.items() if isinstance(new, dict) and key in whole}
+    return {**whole, **part, **both}
+
+
+def test_the_sample_of_a_scenario_completed_by_a_shipped_one_is_a_lift() -> None:
+    from simulator.places import find_scenario
+    from simulator.scenario.reader import parse_text
+
+    (sample,) = blocks(README, "toml")
+    said = tomllib.loads(sample)
+    shipped = tomllib.loads(find_scenario("tank_on_side").read_text(encoding="utf-8"))
+    lift = parse_text("\n".join(f"{key} = {toml(value)}" for key, value in laid_over(shipped, said).items()), "sample")
+    assert lift.title == said["title"]
+    assert lift.nose_unit.boom.shortest_m == pytest.approx(22 * 0.3048)
+    assert lift.trailer.hidden_cg_m == (0.4, 0.0, 0.0)
+
+
+def test_pictures_are_there_and_small() -> None:
+    pictures = re.findall(r"!\[(.+?)\]\((.+?)\)", README)
+    assert {Path(path).suffix for _, path in pictures} == {".gif", ".png"}
+    most = {".gif": 3_000_000, ".png": 400_000}
+    assert all(words and (ROOT / path).stat().st_size < most[Path(path).suffix] for words, path in pictures)
+    assert {path for _, path in pictures} == {
+        path.relative_to(ROOT).as_posix() for path in (ROOT / "assets" / "pictures").iterdir()
+    }
+
+
+def test_the_moving_picture_moves_and_shows_a_whole_lift() -> None:
+    from PIL import Image
+
+    with Image.open(ROOT / "assets" / "pictures" / "lift.gif") as moving:
+        lasts_ms = 0.0
+        for frame in range(moving.n_frames):  # type: ignore[attr-defined]
+            moving.seek(frame)
+            lasts_ms += moving.info["duration"]
+        assert moving.size == (960, 540)
+    assert 10_000 <= lasts_ms <= 20_000
+
+
+def test_words_of_the_screen_are_said_as_the_screen_says_them() -> None:
+    from simulator.words import table
+
+    minutes = README.split("## The first five minutes in the seat")[1].split("\n## ")[0]
+    quoted = {" ".join(words.split()) for words in re.findall(r"\*\*(.+?)\*\*", minutes, re.DOTALL)}
+    screen, titles = "\n".join(table().values()), scenario_titles()
+    assert len(quoted) > 10
+    assert {words for words in quoted if words not in screen and words not in titles} == set()
+
+
+def scenario_titles() -> str:
+    """Titles of the shipped lifts, as their cards show them."""
+    from simulator.places import shipped_drills, shipped_scenarios
+
+    files = (*shipped_scenarios(), *shipped_drills())
+    return "\n".join(tomllib.loads(path.read_text(encoding="utf-8"))["title"] for path in files)
+
+
+def test_keys_of_the_first_five_minutes_are_bound_as_they_are_said() -> None:
+    from simulator.window.bindings import BINDINGS, Labels
+    from simulator.words import say
+
+    labels = {say(f"control.{row.word}"): Labels().of(row.left) for row in BINDINGS}
+    minutes = README.split("## The first five minutes in the seat")[1].split("\n## ")[0]
+    assert f"**{say('control.telescope_down')}** {labels[say('control.telescope_down')]}" in minutes
+    assert f"Hold {labels[say('control.hoist_up')]} (**{say('control.hoist_up')}**)" in minutes
+    assert f"Slew toward the road ({labels[say('control.slew_up')]})" in minutes
+
+
 def test_every_package_has_its_notice() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     needed = [*project["dependencies"], *project["optional-dependencies"]["test"]]
@@ -121,3 +218,31 @@ def test_the_house_in_the_developers_page_is_the_one_that_is_held() -> None:
     page = rows(text)
     written = {wing.strip("`"): set(re.findall(r"`(\w+)`", allowed)) for wing, _, allowed in page if "`" in wing}
     assert {wing: allowed for wing, allowed in written.items() if wing != "__main__"} == MAY_IMPORT
+
+
+def test_the_picture_of_imports_is_that_of_the_sources() -> None:
+    """Each line as high as it must be, and every import there is goes down."""
+    from tests.house import MAY_IMPORT, wing_of, wings_imported
+
+    (picture,) = blocks((ROOT / "DEVELOPERS.md").read_text(encoding="utf-8"), "imports")
+    lines = [set(line.split()) for line in reversed(picture.splitlines())]
+    height = {wing: row for row, wings in enumerate(lines) for wing in wings}
+    assert {
+        wing: 1 + max((height[under] for under in under_it), default=-1) for wing, under_it in MAY_IMPORT.items()
+    } == (height)
+    package = ROOT / "simulator"
+    for path in package.rglob("*.py"):
+        where = path.relative_to(package).as_posix()
+        if (wing := wing_of(where)) != "__main__":
+            under = wings_imported(where, path.read_text(encoding="utf-8"))
+            assert all(height[other] < height[wing] for other in under), where
+
+
+def test_what_a_wing_may_import_is_what_some_room_of_it_imports() -> None:
+    from tests.house import MAY_IMPORT, wing_of, wings_imported
+
+    package, used = ROOT / "simulator", {wing: set[str]() for wing in (*MAY_IMPORT, "__main__")}
+    for path in package.rglob("*.py"):
+        where = path.relative_to(package).as_posix()
+        used[wing_of(where)] |= wings_imported(where, path.read_text(encoding="utf-8"))
+    assert {wing: allowed - used[wing] for wing, allowed in MAY_IMPORT.items() if allowed - used[wing]} == {}

@@ -45,7 +45,12 @@ ROWS: dict[str, Callable[[], Row]] = {
     "import-reader": reading_import,
     "import-engine": engine_import,
 }
-GROUPS = {"footing": "bench_rows_footing", "lift": "bench_rows_lift", "window": "bench_rows_window"}
+GROUPS = {
+    "footing": "bench_rows_footing",
+    "lift": "bench_rows_lift",
+    "replay": "bench_rows_replay",
+    "window": "bench_rows_window",
+}
 """Rows that belong together and are measured in one go: the module beside this one whose `rows()` measures them."""
 
 

@@ -1,7 +1,8 @@
 """Pictures of every screen from lifts really driven, good and bad, at three sizes and in both systems of units.
 
-`python tools/stills.py [NAME ...]` writes them to build/stills/; with names, only those states. The four named
-`1-start` to `4-landed` are the ones to show to a class.
+`python tools/stills.py [NAME ...]` writes them to build/stills/; with names, only those states, or `screens` for all
+that is no state of a lift. The four named `1-start` to `4-landed` are the ones to show to a class. Those in `FOR_EYES`
+come also in grey and as eyes see them that tell red from green badly.
 """
 
 from __future__ import annotations
@@ -10,12 +11,15 @@ import os
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 os.environ.setdefault("SDL_VIDEODRIVER", "dummy")
 os.environ.setdefault("SDL_AUDIODRIVER", "dummy")
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 import pygame
+from stills_eyes import EYES, as_seen_by
+from stills_screens import desk_for, other_screens
 from stills_states import STATES, Is, State
 
 from simulator.attempt import Attempt, Operator
@@ -23,17 +27,13 @@ from simulator.drill.partner import Partner
 from simulator.engine.commands import STILL, Commands
 from simulator.places import find_scenario
 from simulator.readings import Readings
+from simulator.recording.keep import start_recording
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
-from simulator.window.bindings import Labels
 from simulator.window.canvas import Canvas
-from simulator.window.desk import Desk
-from simulator.window.lift import Choice
-from simulator.window.lifts import Offer, shipped_lifts
+from simulator.window.lift import Choice, OutOfReach
 from simulator.window.measures_shown import System
 from simulator.window.screens.drive import DriveScreen
-from simulator.window.screens.keys import KeysScreen
-from simulator.window.screens.start import StartScreen
 
 FOLDER = Path(__file__).parents[1] / "build" / "stills"
 SIZES = ((1920, 1080), (1366, 768), (1280, 720))
@@ -43,15 +43,19 @@ SEEN_S = 10.0
 """How long a screen has looked on when its picture is taken: a whole sway, so that the roses show it."""
 LONGEST_S = 120.0
 """A bad state that has not come by then is reported, not pictured."""
+FOR_EYES = ("start", "debrief", "2-half-way", "plumb-stop", "floats", "not-clear")
+LOOKED_BACK_ON = "incident"
+"""The state whose lift is recorded, for debrief and replay."""
+STAMP = "2025-03-01 14:20:00"
 
 
-class Seen:
+class Seen(OutOfReach):
     """A lift that goes through readings once taken, as a screen sees them."""
 
     def __init__(self, moments: Sequence[Readings], operators: list[Operator | None], attempt: Attempt) -> None:
         self._moments = list(moments)
-        self.operators, self.readings = operators, self._moments[0]
-        self.incidents, self.stopped = attempt.incidents, False
+        super().__init__(operators)
+        self.readings, self.incidents = self._moments[0], attempt.incidents
 
     @property
     def ended(self) -> bool:
@@ -64,24 +68,12 @@ class Seen:
             self._moments.pop(0)
         self.readings = self._moments[0]
 
-    def stop(self) -> None:
-        """Nothing to stop."""
 
-    def resume(self) -> None:
-        """Nothing to go on with."""
-
-
-def desk_for(system: System) -> Desk:
-    """Settings that are kept nowhere, with these units."""
-    desk = Desk()
-    desk.change(units=system)
-    return desk
-
-
-def driven(state: State) -> tuple[Description, Seen] | None:
-    """Drives a lift to its moment; None if that never comes."""
+def driven(state: State, *, folder: Path | None = None) -> tuple[Description, Seen] | None:
+    """Drives a lift to its moment, and records it into `folder`; None if the moment never comes."""
     description = state.change(load(find_scenario(state.lift)))
     attempt = Attempt(description, [Partner(description, 0), Partner(description, 1)])
+    recorder = start_recording(attempt, folder, STAMP, ("Ash", "Robin")) if folder else None
     moments = [attempt.readings]
 
     def go(hands: Callable[[float], Commands], until: Is, longest_s: float) -> bool:
@@ -97,6 +89,8 @@ def driven(state: State) -> tuple[Description, Seen] | None:
     if arrived and state.until is not None:
         attempt.operators = [None, None]
         arrived = go(state.hands, state.until, LONGEST_S)
+    if recorder is not None:
+        recorder.close()
     operators = list(attempt.operators)
     return (description, Seen(moments[-round(SEEN_S / FRAME_S) :], operators, attempt)) if arrived else None
 
@@ -119,29 +113,23 @@ def views(
         yield "-summary", canvas.surface
 
 
-def other_screens(system: System, size: tuple[int, int]) -> Iterator[tuple[str, pygame.Surface]]:
-    """Start, keys and pause."""
-    desk, lifts = desk_for(system), shipped_lifts()
-    canvas = Canvas(pygame.Surface(size))
-    start = StartScreen(tuple(Offer(row) for row in lifts), desk)
-    start.renew(canvas)
-    start.frame(canvas, 0.0)
-    yield "start", canvas.surface
-    keys = KeysScreen(lifts[0].limits, labels=Labels(), is_paused=True)
-    keys.renew(canvas)
-    keys.frame(canvas, 0.0)
-    yield "keys", canvas.surface
-    drive = DriveScreen(Choice(lifts[0], "two"), system, desk=desk)
-    drive.renew(canvas)
-    drive.take_event(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_ESCAPE, scancode=41, mod=0, unicode=""))
-    drive.frame(canvas, 0.0)
-    yield "pause", canvas.surface
-
-
 def save(name: str, system: System, surface: pygame.Surface) -> None:
-    """One picture: state, units, width."""
+    """One picture: state, units, width; at its largest also for other eyes."""
     FOLDER.mkdir(parents=True, exist_ok=True)
     pygame.image.save(surface, str(FOLDER / f"{name}-{system}-{surface.get_width()}.png"))
+    if name in FOR_EYES and surface.get_size() == SIZES[0]:
+        for eye in EYES:
+            pygame.image.save(as_seen_by(eye, surface), str(FOLDER / f"{name}-{system}-{eye}.png"))
+
+
+def save_screens() -> None:
+    """All that is no state of a lift."""
+    with TemporaryDirectory() as folder:
+        driven(next(row for row in STATES if row.name == LOOKED_BACK_ON), folder=Path(folder))
+        for system in SYSTEMS:
+            for size in SIZES:
+                for name, surface in other_screens(system, size, Path(folder)):
+                    save(name, system, surface)
 
 
 def main(names: Sequence[str]) -> int:
@@ -150,10 +138,8 @@ def main(names: Sequence[str]) -> int:
     pygame.font.init()
     pygame.display.set_mode(SIZES[0])
     code = 0
-    for system in SYSTEMS if not names or "screens" in names else ():
-        for size in SIZES:
-            for name, surface in other_screens(system, size):
-                save(name, system, surface)
+    if not names or "screens" in names:
+        save_screens()
     for state in (row for row in STATES if not names or row.name in names):
         found = driven(state)
         if found is None:

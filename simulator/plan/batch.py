@@ -14,7 +14,7 @@ from simulator.mechanics.boom import facing
 from simulator.mechanics.drum import stall_table
 from simulator.mechanics.footing import Load as FrameLoad
 from simulator.mechanics.footing import own_load_many, pull_load, together
-from simulator.mechanics.ground import bed_at, ground, height_m
+from simulator.mechanics.ground import bed_at, ground, height_m, level_along
 from simulator.mechanics.outriggers import solve_many
 from simulator.mechanics.rating import TIPPING_SHARE, rated_load_many, tipping_load_many
 from simulator.mechanics.trailer import rotation, turned
@@ -79,13 +79,13 @@ def prepare(description: Description, *, step_m: float = 1.0) -> Batch:
 
 def depth_of(description: Description) -> float:
     """Road to the section under the trailer's reference point."""
-    flat = ground(description.site)._replace(bed=((-1.0, 0.0), (1.0, 0.0)))
+    flat = level_along(ground(description.site))
     return -height_m(flat, description.start.trailer.x_m, description.start.trailer.y_m)
 
 
 def _bed_points(description: Description, load: Load) -> tuple[tuple[float, float], ...]:
     start, surface = description.start.trailer, ground(description.site)
-    flat = surface._replace(bed=((-1.0, 0.0), (1.0, 0.0)))
+    flat = level_along(surface)
     matrix = rotation(start.pitch_rad, start.yaw_rad, start.roll_rad)
     found = []
     for point in load.body.points_m:

@@ -1,0 +1,88 @@
+"""What a script uses: load a lift, change its numbers, run it to its end with no window, read how it went.
+
+A name imported as itself is handed on: the package's public face takes it from here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from contextlib import nullcontext
+from pathlib import Path
+
+from simulator.attempt import Attempt as Attempt
+from simulator.attempt import Observer
+from simulator.attempt import Operator as Operator
+from simulator.drill.partner import Partner as Partner
+from simulator.engine.commands import Commands as Commands
+from simulator.engine.commands import UnitCommands as UnitCommands
+from simulator.engine.simulation import Simulation as Simulation
+from simulator.places import find_scenario
+from simulator.readings import CHANNELS as CHANNELS
+from simulator.readings import Readings as Readings
+from simulator.recording.headless import LONGEST_S, run_operators
+from simulator.recording.keep import start_recording
+from simulator.report.summary import Summary as Summary
+from simulator.scenario.description import Description as Description
+from simulator.scenario.faults import BrokenScenario as BrokenScenario
+from simulator.scenario.reader import load as read
+from simulator.scenario.reader import parse_text
+from simulator.scenario.writer import dump
+from simulator.words import say
+
+
+def load(name_or_path: str | Path) -> Description:
+    """The lift of a scenario file, or of a shipped scenario or drill by its name.
+
+    Raises:
+        BrokenScenario: no such file, or everything that is wrong with it.
+    """
+    return read(find_scenario(name_or_path))
+
+
+def checked(description: Description) -> Description:
+    """The same lift, if a scenario file could say it: what `replace` has put in is judged as a file's numbers are.
+
+    Raises:
+        BrokenScenario: with everything that is out of its range or does not fit.
+    """
+    return parse_text(dump(description), "the lift given")
+
+
+def run(
+    description: Description,
+    operators: Sequence[Operator | None] | None = None,
+    *,
+    longest_s: float = LONGEST_S,
+    observers: Iterable[Observer] = (),
+    record_in: Path | None = None,
+) -> Summary:
+    """A lift or drill from time zero to its end with no window.
+
+    Args:
+        description: looked over by `checked` first.
+        operators: nose unit's, tail unit's; None in a seat keeps that unit still; left out, both are automatic.
+        longest_s: simulated time after which it is given up.
+        observers: each is shown the readings of every moment, at `engine.readings_per_s`.
+        record_in: a folder to keep a recording in, for `slopepick look` and `slopepick debrief`.
+
+    Raises:
+        BrokenScenario: numbers that no scenario file could hold.
+    """
+    lift = checked(description)
+    attempt = Attempt(lift, [Partner(lift, 0), Partner(lift, 1)] if operators is None else list(operators))
+    attempt.observers.extend(observers)
+    with nullcontext() if record_in is None else start_recording(attempt, record_in, ""):
+        return summed_up(attempt, lambda: run_operators(attempt, longest_s=longest_s))
+
+
+def summed_up(attempt: Attempt, go: Callable[[], None]) -> Summary:
+    """What `go` made of an attempt, in a few figures."""
+    summary = Summary(attempt.description.title, say("program.caution"))
+    attempt.observers.append(summary)
+    summary(attempt.readings)
+    go()
+    summary.incidents = [f"{one.what}, {one.where}: {one.why}" for one in attempt.incidents]
+    summary.state_hash = attempt.state_hash
+    if attempt.session is not None:
+        summary.drill, summary.drill_lines = attempt.session.as_json(), attempt.session.lines()
+    return summary

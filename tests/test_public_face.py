@@ -1,0 +1,180 @@
+"""The package from Python: its whole surface, its examples, and that it costs nothing until it is used."""
+
+from __future__ import annotations
+
+import doctest
+import inspect
+import pickle
+import subprocess
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+import simulator
+from simulator import Attempt, BrokenScenario, Commands, Simulation, UnitCommands, checked, load, run
+from tests.test_documents import README, blocks
+
+SURFACE = {
+    "Attempt": "(description: Description, operators: list[Operator | None] = <factory>) -> None",
+    "Attempt.acknowledge": "(self, end: int) -> None",
+    "Attempt.advance": "(self, commands: Commands, steps: int) -> None",
+    "Attempt.ended": "",
+    "Attempt.incidents": "",
+    "Attempt.instruct": "(self, what: Instruction) -> None",
+    "Attempt.instruct_again": "(self, text: str) -> None",
+    "Attempt.note": "(self, kind: str, text: str, *, step: int | None = None) -> None",
+    "Attempt.resume": "(self) -> None",
+    "Attempt.state_hash": "",
+    "Attempt.stop": "(self, *, by: str = '') -> None",
+    "Attempt.watch_closely": "(self, observer: Observer, per_s: float) -> None",
+    "BrokenScenario": "(faults: Iterable[Fault]) -> None",
+    "CHANNELS": "",
+    "Commands": "nose, tail",
+    "Description": "title, story, site, nose_unit, tail_unit, trailer, start, path, landing, limits, engine, seed, "
+    "difficulty, invented, drill",
+    "Description.gap_m": "",
+    "Description.units": "",
+    "Operator": "",
+    "Operator.command": "(self, readings: Readings) -> UnitCommands",
+    "Partner": "(description: Description, end: int, *, spare_share: float = 0.6) -> None",
+    "Partner.command": "(self, readings: Readings) -> UnitCommands",
+    "Partner.doing": "",
+    "Partner.follow": "(self, began: Readings, step: int) -> None",
+    "Partner.my_turn": "",
+    "Partner.work": "",
+    "Readings": "step, time_s, nose, tail, load, gaps",
+    "Readings.raise_short_m": "",
+    "Readings.slope_room_m": "",
+    "Readings.to_raise_m": "",
+    "Readings.units": "",
+    "Simulation": "(description: Description) -> None",
+    "Simulation.change": "(self, model: Model, state: State) -> None",
+    "Simulation.description": "",
+    "Simulation.place": "(self, motion: Motion) -> None",
+    "Simulation.reset": "(self) -> None",
+    "Simulation.restore": "(self, state: State) -> None",
+    "Simulation.state_hash": "",
+    "Simulation.step": "(self, commands: Commands) -> State",
+    "Simulation.time_s": "",
+    "Summary": "title, caution, nose, tail, sway_m, lane_room_m, last, incidents, state_hash, drill, drill_lines",
+    "Summary.as_json": "(self) -> dict[str, Any]",
+    "Summary.landed": "",
+    "Summary.lines": "(self) -> list[str]",
+    "UnitCommands": "hoist, telescope, elevation, slew",
+    "checked": "(description: Description) -> Description",
+    "load": "(name_or_path: str | Path) -> Description",
+    "run": "(description: Description, operators: Sequence[Operator | None] | None = None, *, "
+    "longest_s: float = 3600.0, observers: Iterable[Observer] = (), record_in: Path | None = None) -> Summary",
+}
+"""Public name: its signature; of a value its fields; nothing for a property. Scripts of others rest on these: a line
+that has to change here breaks them."""
+VALUES = ("Commands", "Description", "Readings", "Summary", "UnitCommands")
+
+
+def surface() -> dict[str, str]:
+    """The surface as it is."""
+    found: dict[str, str] = {}
+    for name in simulator.__all__:
+        one = getattr(simulator, name)
+        if name in VALUES:
+            found[name] = ", ".join(inspect.signature(one).parameters)
+        else:
+            found[name] = "" if name in ("CHANNELS", "Operator") else written(one)
+        for part, value in vars(one).items() if inspect.isclass(one) else ():
+            if not part.startswith("_") and (inspect.isfunction(value) or isinstance(value, property)):
+                found[f"{name}.{part}"] = "" if isinstance(value, property) else written(value)
+    return found
+
+
+def written(one: object) -> str:
+    """A signature as the source has it."""
+    text = str(inspect.signature(one))  # type: ignore[arg-type]
+    names = [str(row.annotation) for row in inspect.signature(one).parameters.values()]  # type: ignore[arg-type]
+    for name in (*names, str(inspect.signature(one).return_annotation)):  # type: ignore[arg-type]
+        text = text.replace(f"'{name}'", name)
+    return text
+
+
+def test_the_surface_is_the_one_that_scripts_rest_on() -> None:
+    assert surface() == SURFACE
+    assert len(simulator.__all__) == 14, "README says how many there are"
+
+
+def test_every_public_name_says_what_it_is() -> None:
+    assert all(getattr(simulator, name).__doc__ for name in simulator.__all__ if name != "CHANNELS")
+    assert set(simulator.__all__) <= set(dir(simulator))
+    with pytest.raises(AttributeError, match="no attribute 'Crane'"):
+        simulator.Crane  # noqa: B018 - asking is the test
+
+
+def test_importing_the_package_imports_nothing_else() -> None:
+    ask = "import sys; before = set(sys.modules); import simulator; print(*set(sys.modules) - before)"
+    done = subprocess.run([sys.executable, "-c", ask], capture_output=True, text=True, check=True)
+    new = {name for name in done.stdout.split() if name.split(".")[0] not in sys.stdlib_module_names}
+    assert new == {"simulator"}
+
+
+def test_help_needs_no_engine() -> None:
+    ask = "import sys; from simulator.__main__ import build_parser; build_parser().format_help(); print(*sys.modules)"
+    done = subprocess.run([sys.executable, "-c", ask], capture_output=True, text=True, check=True)
+    loaded = set(done.stdout.split())
+    assert not loaded & {"pymunk", "pygame", "numpy", "shapely", "pint", "matplotlib", "simulator.scripting"}
+
+
+def examples() -> list[doctest.DocTest]:
+    """Each from the top: the package's docstring, and the Python of README."""
+    parser = doctest.DocTestParser()
+    texts = [("simulator", simulator.__doc__ or ""), ("README.md", "\n".join(blocks(README, "python")))]
+    return [parser.get_doctest(text, {}, name, name, 0) for name, text in texts]
+
+
+@pytest.mark.parametrize("example", examples(), ids=lambda example: str(example.name))
+def test_the_examples_come_out_as_written(example: doctest.DocTest) -> None:
+    assert len(example.examples) > 5
+    said: list[str] = []
+    assert doctest.DocTestRunner().run(example, out=said.append).failed == 0, "".join(said)
+
+
+class Pull:
+    """Takes the line up slowly."""
+
+    def command(self, _: object) -> UnitCommands:
+        """Always the same."""
+        return UnitCommands(hoist=0.3)
+
+
+def test_a_run_is_the_lift_that_the_commands_alone_give(tmp_path: Path) -> None:
+    lift, up = load("raise_level"), UnitCommands(hoist=0.3)
+    times_s: list[float] = []
+    watch = lambda now: times_s.append(now.time_s)  # noqa: E731 - an observer is any function
+    told = run(lift, [Pull(), None], longest_s=3.0, observers=[watch], record_in=tmp_path)
+    bare = Simulation(lift)
+    for _ in range(3 * lift.engine.steps_per_s):
+        # An automatic hand moves its levers in steps of 1/4096.
+        bare.step(Commands(nose=up._replace(hoist=round(0.3 * 4096) / 4096)))
+    assert told.state_hash == bare.state_hash
+    assert times_s[-1] == pytest.approx(3.0)
+    assert not told.landed and told.drill is not None and not told.drill["passed"]
+    assert [path.suffix for path in tmp_path.iterdir()] == [".lift"]
+    assert pickle.loads(pickle.dumps(told)).state_hash == told.state_hash, "a pool of processes hands it back"
+
+
+def test_numbers_that_no_file_could_hold_are_refused() -> None:
+    lift = load("practice_yard")
+    assert checked(lift) == lift
+    wild = replace(lift, trailer=replace(lift.trailer, hidden_mass_factor=float("nan"), hidden_cg_m=(1e9, 0.0, 0.0)))
+    for use in (checked, run):
+        with pytest.raises(BrokenScenario) as broken:
+            use(wild)
+        assert {fault.place for fault in broken.value.faults} == {
+            "the lift given: [trailer] hidden_cg number 1",
+            "the lift given: [trailer] hidden_mass_factor",
+        }
+
+
+def test_a_lift_that_is_not_there_lists_those_that_are() -> None:
+    with pytest.raises(BrokenScenario, match="tank_on_side"):
+        load("nowhere")
+    assert Attempt(load("centring")).session is not None

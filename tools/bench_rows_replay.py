@@ -1,0 +1,125 @@
+"""Benchmark rows of a recorded lift: its commands on the bare engine, a re-run with hashes, jumps in its debrief."""
+
+from __future__ import annotations
+
+import os
+from functools import cache
+from math import pi, sin
+from pathlib import Path
+from statistics import median
+from tempfile import TemporaryDirectory
+from time import perf_counter
+
+os.environ.setdefault("SDL_VIDEODRIVER", "dummy")
+os.environ.setdefault("SDL_AUDIODRIVER", "dummy")
+os.environ.setdefault("PYGAME_HIDE_SUPPORT_PROMPT", "1")
+
+import pygame
+
+from simulator.attempt import Attempt
+from simulator.drill.partner import Partner
+from simulator.engine.commands import STILL, Commands, UnitCommands
+from simulator.places import find_scenario
+from simulator.recording.again import BareLift, Drive
+from simulator.recording.keep import start_recording
+from simulator.recording.reader import read
+from simulator.recording.recorded import Recording
+from simulator.recording.replay import check
+from simulator.scenario.reader import load
+from simulator.window.canvas import Canvas
+from simulator.window.desk import Desk
+from simulator.window.looking_back import LookBack
+from simulator.window.screens.debrief import DebriefScreen
+from simulator.window.screens.replay import ReplayScreen
+from simulator.window.told import nothing_told
+from simulator.world import World
+
+Row = tuple[str, str]
+SCENARIO = "tank_on_side"
+LONG_S, DEMONSTRATED_S = 900, 200
+HANDS_S = (16.0, 24.0, 20.0, 30.0)
+"""Periods of hoist, telescope, elevation and slew once hands have taken over from the demonstration."""
+HOW = f"{SCENARIO}: {DEMONSTRATED_S} s of its demonstration, then {LONG_S - DEMONSTRATED_S} s in the air, all moving"
+JUMPS = 40
+
+
+@cache
+def long_lift() -> Recording:
+    """A lift of fifteen minutes, recorded and read again; hands change at every reading, as a person's do."""
+    described = load(find_scenario(SCENARIO))
+    attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)])
+    per_s = described.engine.steps_per_s
+    with TemporaryDirectory() as folder, start_recording(attempt, Path(folder), "long") as recorder:
+        attempt.advance(STILL, DEMONSTRATED_S * per_s)
+        attempt.operators = [None, None]
+        for step in range(DEMONSTRATED_S * per_s, LONG_S * per_s, attempt.every):
+            hands = UnitCommands(*(0.15 * sin(2.0 * pi * step / per_s / period) for period in HANDS_S))
+            attempt.advance(Commands(hands, hands), attempt.every)
+        recorder.close()
+        recording = read(recorder.path)
+    if attempt.incidents or recording.length_s != LONG_S:
+        raise RuntimeError(f"the long lift ended at {recording.length_s} s")
+    return recording
+
+
+def bare_row() -> Row:
+    """The engine alone under the recorded commands."""
+    recording = long_lift()
+    assert recording.description is not None
+    drive = Drive(recording, BareLift(World(recording.description)))
+    start = perf_counter()
+    drive.to(recording.whole_until_step)
+    taken = perf_counter() - start
+    step_us = taken / recording.whole_until_step * 1e6
+    return f"engine bare; {HOW}", f"{LONG_S / taken:.0f} times real time, {step_us:.1f} us a step"
+
+
+def again_row() -> Row:
+    """What `slopepick replay` does."""
+    recording = long_lift()
+    start = perf_counter()
+    found = check(recording)
+    taken = perf_counter() - start
+    if not found.same:
+        raise RuntimeError("; ".join(found.sentences()))
+    return "a recorded 15-minute lift re-run headless, each second's hash compared; the same lift", f"{taken:.1f} s"
+
+
+def jump_rows() -> list[Row]:
+    """From a click on the debrief's track, and from asking for a replay there, to the frame that shows it."""
+    pygame.display.init()
+    canvas, desk = Canvas(pygame.display.set_mode((1920, 1080))), Desk()
+    back = LookBack(long_lift(), None, nothing_told, desk)
+    screen = DebriefScreen(back)
+    screen.renew(canvas)
+    screen.frame(canvas, 1.0 / 60.0)
+    jumps, replays, places = [], [], set()
+    for number in range(JUMPS):
+        x = 240.0 + 1120.0 * (number * 17 % JUMPS) / JUMPS
+        start = perf_counter()
+        screen.take_event(pygame.event.Event(pygame.MOUSEBUTTONDOWN, pos=(x, 884.0), button=1))
+        screen.frame(canvas, 1.0 / 60.0)
+        jumps.append(perf_counter() - start)
+        places.add(screen.at_s)
+        start = perf_counter()
+        replay = ReplayScreen(back, desk, at_s=screen.at_s)
+        replay.renew(canvas)
+        replay.frame(canvas, 1.0 / 60.0)
+        replays.append(perf_counter() - start)
+        screen.renew(canvas)
+        screen.frame(canvas, 1.0 / 60.0)
+    if len(places) < JUMPS:
+        raise RuntimeError("a click on the track went nowhere")
+    return [
+        ("jump to a moment in the debrief of that lift", _times(jumps)),
+        ("a replay of that lift begun at a moment", _times(replays)),
+    ]
+
+
+def _times(times_s: list[float]) -> str:
+    return f"median {median(times_s) * 1e3:.0f} ms, worst of {len(times_s)} {max(times_s) * 1e3:.0f} ms"
+
+
+def rows() -> list[Row]:
+    """All of them."""
+    return [bare_row(), again_row(), *jump_rows()]

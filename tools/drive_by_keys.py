@@ -1,0 +1,159 @@
+"""Drive a drill in the real window, in real time, by keys alone: a scripted pair at one keyboard.
+
+python tools/drive_by_keys.py SCENARIO [--faster N] [--longest S] [--still PICTURE.png]
+
+The pair reads what the program writes beside the window (`--telemetry`) and acts by keys going down and up, sent from
+outside. What it came to is read off the recording that the program keeps. 0 when the drill was passed.
+"""
+
+from __future__ import annotations
+
+import argparse
+import subprocess
+import sys
+import tempfile
+import time
+from dataclasses import dataclass, field
+from math import degrees
+from pathlib import Path
+
+from key_hands import PairAtKeys
+from real_window import Environment, Running, Tail, can_be_had, display, key, program, readings_of
+
+from simulator.places import find_scenario
+from simulator.readings import Readings
+from simulator.recording.reader import read
+from simulator.recording.recorded import Recording
+from simulator.scenario.description import Description
+from simulator.scenario.reader import load
+from simulator.window.bindings import BINDINGS, CREEP, SEATS
+
+RATE_HZ, LOOKS_S, PATIENCE_S = 20.0, 0.02, 60.0
+OVER_S = 10.0
+"""Readings that stop for so long have ended: the last moment of a lift may fall between two of them."""
+NAMES = {
+    "left": {"hoist": "rf", "telescope": "eq", "elevation": "ws", "slew": "da"},
+    "right": {"hoist": "uj", "telescope": "ip", "elevation": "ol", "slew": ("k", "semicolon")},
+}
+KEY_NAMES = {
+    **{row.scancode(seat): NAMES[seat][row.function][0 if row.sign > 0 else 1] for row in BINDINGS for seat in SEATS},
+    CREEP["left"]: "Shift_L",
+    CREEP["right"]: "Shift_R",
+}
+"""Scancode: what the key is called on a display with a US keyboard."""
+
+
+@dataclass
+class Seen:
+    """Worst readings on the way."""
+
+    off_plumb_rad: float = 0.0
+    sway_m: float = 0.0
+    least_float_share: float = 1.0
+    last: Readings | None = field(default=None, repr=False)
+
+    def see(self, now: Readings) -> None:
+        """Take in a moment."""
+        self.last = now
+        for unit in now.units:
+            self.off_plumb_rad = max(self.off_plumb_rad, 0.0 if unit.slack else unit.mean_off_plumb_rad)
+            self.least_float_share = min(self.least_float_share, unit.least_float_share)
+        self.sway_m = max(self.sway_m, 0.0 if now.load.ground_N > 0.0 else now.load.sway_m)
+
+
+def drive(
+    environment: Environment,
+    running: Running,
+    tail: Tail,
+    described: Description,
+    longest_s: float,
+    *,
+    faster: int = 0,
+) -> tuple[PairAtKeys, Seen]:
+    """Keys down and up until the drill or the lift is over, or for so long in the lift's own time."""
+    pair: PairAtKeys | None = None
+    seen, down, silent_until = Seen(), frozenset[int](), time.monotonic() + PATIENCE_S
+    while time.monotonic() < silent_until and running.poll() is None:
+        for row in tail.rows():
+            now = readings_of(row)
+            if pair is None:
+                pair = PairAtKeys(described, now)
+                key(environment, "key", ["equal"] * faster)
+            pair.see(now)
+            seen.see(now)
+            silent_until = time.monotonic() + OVER_S
+        wanted = pair.keys() if pair is not None else down
+        _move(environment, "keyup", down - wanted)
+        _move(environment, "keydown", wanted - down)
+        down = wanted
+        if pair is not None and (pair.is_done or (seen.last is not None and seen.last.time_s > longest_s)):
+            _move(environment, "keyup", down)
+            return pair, seen
+        time.sleep(LOOKS_S)
+    if pair is not None and running.poll() is None:
+        return pair, seen
+    what = f"ended with {running.poll()}" if running.poll() is not None else f"wrote no readings for {PATIENCE_S:.0f} s"
+    raise SystemExit(f"the program {what}; last reading at {seen.last.time_s if seen.last else 0.0:.1f} s")
+
+
+def _move(environment: Environment, action: str, keys: frozenset[int]) -> None:
+    """The slow key goes down first and up last, as under a hand: else a function runs at full for a moment."""
+    is_up = action == "keyup"
+    names = [KEY_NAMES[one] for one in sorted(keys, key=lambda one: ((one in CREEP.values()) == is_up, one))]
+    if names:
+        key(environment, action, ["--delay", "0", *names])
+
+
+def leave(environment: Environment, running: Running, still: Path | None) -> None:
+    """From the card at the end to the start screen and out, by Esc, as a person leaves."""
+    time.sleep(1.5)
+    if still is not None:
+        subprocess.run(["import", "-window", "root", str(still)], env=environment, check=True)
+    for _ in range(4):
+        if running.poll() is None:
+            key(environment, "key", ["Escape"])
+            time.sleep(1.0)
+
+
+def real_lift(
+    name: str, longest_s: float, still: Path | None = None, *, faster: int = 0
+) -> tuple[PairAtKeys, Seen, Recording]:
+    """A drill in a window of its own; what the pair did, what they saw, and what the program kept of it."""
+    path = find_scenario(name)
+    described = load(path)
+    with tempfile.TemporaryDirectory() as own, display() as environment:
+        environment |= {"XDG_DATA_HOME": own, "XDG_CONFIG_HOME": own, "HOME": own}
+        telemetry = Path(own) / "telemetry.csv"
+        with program(environment, str(path), telemetry, rate=RATE_HZ) as running:
+            pair, seen = drive(environment, running, Tail(telemetry), described, longest_s, faster=faster)
+            leave(environment, running, still)
+        kept = next(Path(own).rglob("*.lift"))
+        return pair, seen, read(kept)
+
+
+def main() -> int:
+    """Drive one and say what it came to."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
+    parser.add_argument("scenario", help="a drill's file, or a shipped drill's name")
+    parser.add_argument("--faster", type=int, default=2, metavar="N", help="presses of +: 2 is 4x, the most")
+    parser.add_argument("--longest", type=float, default=600.0, metavar="S", help="give up after so long")
+    parser.add_argument("--still", type=Path, metavar="PICTURE.png", help="a picture of the end")
+    given = parser.parse_args()
+    if not can_be_had():
+        print("needs Linux with Xvfb and xdotool", file=sys.stderr)
+        return 2
+    began_s = time.monotonic()
+    pair, seen, recording = real_lift(given.scenario, given.longest, given.still, faster=given.faster)
+    on_wall_s = time.monotonic() - began_s
+    ending = recording.ending
+    print(f"{given.scenario}: {recording.how}, {recording.length_s:.1f} s of lift in {on_wall_s:.0f} s on the wall")
+    print(f"keys pressed: {pair.presses}, beside the slow keys")
+    print(f"most off plumb {degrees(seen.off_plumb_rad):.2f} deg, most sway {seen.sway_m:.3f} m, least float "
+          f"{seen.least_float_share:.0%} of its resting load")  # fmt: skip
+    for line in ending.lines if ending else ():
+        print(line)
+    return 0 if ending is not None and any(line.startswith("drill passed") for line in ending.lines) else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,117 @@
+"""A pair at one keyboard: an automatic operator decides what each seat's hands want, and keys in pulses give it.
+
+A key knows full and nothing, and with the slow key a third and nothing. What a pulse gives too much or too little is
+made up for by the next. The hands read what a person reads, and act by keys alone.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from simulator.drill.partner import Partner
+from simulator.drill.progress import Progress
+from simulator.engine.commands import FUNCTIONS, UnitCommands
+from simulator.readings import Readings
+from simulator.scenario.description import END_NAMES, Description
+from simulator.window.bindings import CREEP, SEATS, Seat, end_of_seat, find_binding
+
+DECIDES_S = 0.2
+"""A finger does not change its mind sooner. Common sense, no source."""
+SLOW_UNDER = 0.55
+"""Wishes under this share of full are met with the slow key."""
+SPARE_SHARE = 0.25
+"""The crossing is asked for so slowly that the slow key suffices for it."""
+MOST_OWED_S = 0.5
+"""No more than so long a pulse is made up for."""
+
+
+class KeyHands:
+    """One seat's hands."""
+
+    def __init__(self, description: Description, seat: Seat) -> None:
+        self.seat = seat
+        self.end = END_NAMES.index(end_of_seat(description, seat))
+        self.partner = Partner(description, self.end, spare_share=SPARE_SHARE)
+        self.presses = 0
+        self._creep = description.units[self.end].creep_share
+        self._held = [0, 0, 0, 0]
+        self._owed = [0.0, 0.0, 0.0, 0.0]
+        self._is_slow = True
+        self._decided_s: float | None = None
+
+    def see(self, now: Readings) -> None:
+        """Take in a moment; decide when the fingers may."""
+        wanted = self.partner.command(now)
+        since_s = DECIDES_S if self._decided_s is None else now.time_s - self._decided_s
+        if since_s < DECIDES_S - 1e-6:
+            return
+        self._decided_s = now.time_s
+        given = self._level
+        self._is_slow = max(map(abs, wanted)) <= SLOW_UNDER
+        self._held = [self._finger(index, wanted, given, since_s) for index in range(len(FUNCTIONS))]
+
+    @property
+    def _level(self) -> float:
+        """What a key gives at present."""
+        return self._creep if self._is_slow else 1.0
+
+    def _finger(self, index: int, wanted: UnitCommands, given: float, since_s: float) -> int:
+        """Which of a function's two keys is held from now on: 1, -1, or 0 for none."""
+        before, level = self._held[index], self._level
+        owed = self._owed[index] + (wanted[index] - before * given) * since_s
+        owed = max(-MOST_OWED_S * level, min(MOST_OWED_S * level, owed))
+        self._owed[index] = owed if wanted[index] else 0.0
+        if not wanted[index] or owed * before < 0.0:
+            return 0
+        if before or abs(owed) < level * DECIDES_S / 2.0:
+            return before
+        self.presses += 1
+        return 1 if owed > 0.0 else -1
+
+    def keys(self) -> set[int]:
+        """Scancodes of the keys that are down."""
+        held = {
+            find_binding(function, sign).scancode(self.seat)
+            for function, sign in zip(FUNCTIONS, self._held, strict=True)
+            if sign
+        }
+        return held | {CREEP[self.seat]} if held and self._is_slow else held
+
+
+class PairAtKeys:
+    """Both seats, in a drill or in a plain lift; it follows the drill's steps by readings, as the screen tells them."""
+
+    def __init__(self, description: Description, began: Readings, *, seats: Iterable[Seat] = SEATS) -> None:
+        self.seats = tuple(KeyHands(description, seat) for seat in seats)
+        self.progress = Progress(description.drill, began) if description.drill is not None else None
+        self._follow()
+
+    @property
+    def is_done(self) -> bool:
+        """The drill's last step has ended."""
+        return self.progress is not None and self.progress.done
+
+    @property
+    def presses(self) -> int:
+        """Keys pressed so far, the slow keys not counted."""
+        return sum(hands.presses for hands in self.seats)
+
+    def see(self, now: Readings) -> None:
+        """Take in a moment."""
+        if self.progress is not None and self.progress.see(now):
+            self._follow()
+        for hands in self.seats:
+            hands.see(now)
+
+    def keys(self) -> frozenset[int]:
+        """Scancodes of all keys that are down; none when it is done."""
+        return frozenset() if self.is_done else frozenset().union(*(hands.keys() for hands in self.seats))
+
+    def _follow(self) -> None:
+        if self.progress is not None:
+            for hands in self.seats:
+                hands.partner.follow(self.progress.began, self.progress.index)

@@ -1,0 +1,101 @@
+"""The real program in a real window on a virtual display: keys from outside, readings from the telemetry it writes.
+
+Needs Xvfb and xdotool, which are for X11.
+"""
+
+from __future__ import annotations
+
+import csv
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import numpy as np
+
+ROOT = Path(__file__).resolve().parents[1]
+sys.path.insert(0, str(ROOT))
+
+from simulator.readings import CHANNELS, Readings  # noqa: E402 - a script finds the program beside it
+from simulator.recording.recorded import as_readings  # noqa: E402
+
+Environment = dict[str, str]
+Running = subprocess.Popen[bytes]
+
+
+def can_be_had() -> bool:
+    """This computer has what it takes."""
+    return sys.platform == "linux" and all(shutil.which(name) for name in ("Xvfb", "xdotool"))
+
+
+@contextmanager
+def display(size: str = "1920x1080") -> Iterator[Environment]:
+    """A virtual display of its own; answers the environment for a program on it."""
+    read, write = os.pipe()
+    server = subprocess.Popen(
+        ["Xvfb", "-displayfd", str(write), "-screen", "0", f"{size}x24", "-nolisten", "tcp"],
+        pass_fds=[write],
+        stderr=subprocess.DEVNULL,
+    )
+    os.close(write)
+    number = b""
+    while not number.endswith(b"\n"):
+        number += os.read(read, 16)
+    os.close(read)
+    environment = {**os.environ, "DISPLAY": f":{number.decode().strip()}", "SDL_AUDIODRIVER": "dummy"}
+    environment.pop("SDL_VIDEODRIVER", None)
+    try:
+        yield environment
+    finally:
+        server.terminate()
+        server.wait()
+
+
+@contextmanager
+def program(environment: Environment, scenario: str, telemetry: Path, *, rate: float) -> Iterator[Running]:
+    """The program with a lift for two people; closed at the end if it has not closed itself."""
+    command = [sys.executable, "-m", "simulator", "drive", scenario, "--telemetry", str(telemetry), "--rate", str(rate)]
+    running = subprocess.Popen(command, env=environment, cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    try:
+        yield running
+    finally:
+        running.terminate()
+        running.wait(timeout=20)
+
+
+def key(environment: Environment, action: str, names: Iterable[str]) -> None:
+    """Let keys go down or up, or both: `keydown`, `keyup`, `key`."""
+    if given := list(names):
+        subprocess.run(["xdotool", action, *given], env=environment, check=True)
+
+
+class Tail:
+    """Reads on in a telemetry file that grows."""
+
+    def __init__(self, path: Path) -> None:
+        self._path = path
+        self._read = 0
+        self._columns: list[str] = []
+
+    def rows(self) -> list[dict[str, float]]:
+        """Whole rows that have come since the last look."""
+        if not self._path.exists():
+            return []
+        with self._path.open("rb") as file:
+            file.seek(self._read)
+            new = file.read()
+        whole = new[: new.rfind(b"\n") + 1]
+        self._read += len(whole)
+        lines = [line for line in whole.decode().splitlines() if not line.startswith("#")]
+        parsed = list(csv.reader(lines))
+        if parsed and not self._columns:
+            self._columns = parsed.pop(0)
+        return [dict(zip(self._columns, map(float, row), strict=True)) for row in parsed]
+
+
+def readings_of(row: dict[str, float]) -> Readings:
+    """A row of telemetry as readings, without gaps."""
+    return as_readings(np.array([row[channel.name] for channel in CHANNELS]))

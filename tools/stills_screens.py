@@ -1,0 +1,90 @@
+"""Every screen beside the drive screen, in the order of a way through the program."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from tempfile import NamedTemporaryFile
+
+import pygame
+
+from simulator.judging import check_lift, tell_lift
+from simulator.recording.keep import list_recordings
+from simulator.recording.reader import read
+from simulator.window.bindings import BINDINGS, Labels
+from simulator.window.canvas import Canvas
+from simulator.window.desk import Desk
+from simulator.window.lift import Choice
+from simulator.window.lifts import drill_offers, offer, offered_lifts, shipped_lifts
+from simulator.window.looking_back import LookBack
+from simulator.window.measures_shown import System
+from simulator.window.screens.debrief import DebriefScreen
+from simulator.window.screens.drive import DriveScreen
+from simulator.window.screens.keys import KeysScreen
+from simulator.window.screens.lines import check_screen, faults_screen
+from simulator.window.screens.progress import draw_progress
+from simulator.window.screens.recordings import RecordingsScreen
+from simulator.window.screens.replay import ReplayScreen
+from simulator.window.screens.screen import Screen
+from simulator.window.screens.seat_check import SeatCheck
+from simulator.window.screens.settings import SettingsScreen
+from simulator.window.screens.start import StartScreen
+
+BROKEN = 'title = "A broken file"\nstory = 3\n[site]\nsection = "flat"\n'
+"""A scenario file with faults, to see how they are told."""
+ESCAPE = {"key": pygame.K_ESCAPE, "scancode": 41}
+
+
+def desk_for(system: System) -> Desk:
+    """Settings that are kept nowhere, with these units."""
+    desk = Desk()
+    desk.change(units=system)
+    return desk
+
+
+def other_screens(system: System, size: tuple[int, int], folder: Path) -> Iterator[tuple[str, pygame.Surface]]:
+    """Each screen's name and picture; `folder` holds recordings, the newest of them is looked back on."""
+    canvas, desk = Canvas(pygame.Surface(size)), desk_for(system)
+    for name, make in _screens(desk, folder).items():
+        canvas.clear()
+        screen = make()
+        screen.renew(canvas)
+        screen.frame(canvas, 0.0)
+        yield name, canvas.surface
+    draw_progress(canvas, 0.4)
+    yield "progress", canvas.surface
+
+
+def _screens(desk: Desk, folder: Path) -> dict[str, Callable[[], Screen]]:
+    lifts = shipped_lifts()
+    offers = offered_lifts(lifts, drill_offers())
+    yard, last = Choice(lifts[0], "two"), Choice(lifts[-1], "left")
+    back = LookBack(read(list_recordings(folder)[0].path), None, tell_lift, desk)
+    units = desk.settings.units
+    return {
+        "start": lambda: StartScreen(offers, desk, check=check_lift),
+        "start-last": lambda: StartScreen(offers, desk, chosen=last, check=check_lift),
+        "faults": _broken,
+        "check": lambda: check_screen(lifts[-1], check_lift, units),
+        "settings": lambda: SettingsScreen(desk),
+        "keys": lambda: KeysScreen(lifts[0].limits, labels=Labels(), is_paused=True),
+        "recordings": lambda: RecordingsScreen(folder),
+        "seats": lambda: _pressed(SeatCheck(yard), *(row.left for row in BINDINGS[:5])),
+        "pause": lambda: _pressed(DriveScreen(yard, units, desk=desk), ESCAPE["scancode"]),
+        "debrief": lambda: DebriefScreen(back),
+        "replay": lambda: ReplayScreen(back, desk, at_s=0.6 * back.recording.length_s),
+    }
+
+
+def _broken() -> Screen:
+    with NamedTemporaryFile("w", suffix=".toml") as file:
+        file.write(BROKEN)
+        file.flush()
+        return faults_screen(offer(Path(file.name)))
+
+
+def _pressed(screen: Screen, *scancodes: int) -> Screen:
+    for scancode in scancodes:
+        key = ESCAPE["key"] if scancode == ESCAPE["scancode"] else 0
+        screen.take_event(pygame.event.Event(pygame.KEYDOWN, key=key, scancode=scancode, mod=0, unicode=""))
+    return screen
