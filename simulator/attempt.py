@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from array import array
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import NamedTuple, Protocol
@@ -69,8 +70,8 @@ class Attempt:
         self.every = self.world.every
         """Steps from one set of readings to the next."""
         self.observers: list[Observer] = []
-        self.changes: list[tuple[int, Commands]] = []
-        """Every change of commands, with the step from which it held."""
+        self._changes = array("d")
+        """As bare numbers, step and both commands: hands change every frame of a long lift."""
         self.witnesses: list[Witness] = []
         self.events: list[Event] = []
         """Incidents, stop orders, an automatic operator's stages, and what others noted."""
@@ -96,6 +97,12 @@ class Attempt:
         self.session: Session | None = Session(self.description, self.readings) if has_drill else None
         """The drill, if the lift has one."""
         self._asked: Commands = STILL
+
+    @property
+    def changes(self) -> list[tuple[int, Commands]]:
+        """Every change of commands, with the step from which it held."""
+        rows = zip(*[iter(self._changes)] * 9, strict=True)
+        return [(int(step), Commands(UnitCommands(*both[:4]), UnitCommands(*both[4:]))) for step, *both in rows]
 
     @property
     def incidents(self) -> list[Incident]:
@@ -223,7 +230,7 @@ class Attempt:
         self._asked = asked
         given = STILL if self.stopped else asked
         if given != self._given:
-            self.changes.append((self.simulation.state.step, given))
+            self._changes.extend((self.simulation.state.step, *given.nose, *given.tail))
             self._given = given
             for witness in self.witnesses:
                 witness.on_commands(self.simulation.state.step, given)

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from simulator.attempt import Attempt
 from simulator.recording.head import Parent
 from simulator.recording.memory import Memory
+from simulator.recording.reader import read
 from simulator.recording.recorded import Recording
 from simulator.recording.replay import CannotReplay, take_over
 from simulator.window.desk import Desk
@@ -28,20 +29,29 @@ class Kept(NamedTuple):
 
     attempt: Attempt
     choice: Choice
-    memory: Memory
+    memory: Memory | None
+    """Where there is no file of it: a lift of hours would fill a computer's memory for nothing."""
 
     @staticmethod
     def of(lift: Lift, choice: Choice, desk: Desk, *, parent: Parent | None = None) -> Kept | None:
         """Begin to remember a lift, and to record it if lifts are recorded; only an attempt can be."""
         if not isinstance(lift, Attempt):
             return None
-        desk.record(lift, parent=parent)
+        recorder = desk.record(lift, parent=parent)
+        if recorder is not None and recorder.stopped_at_s is None:
+            return Kept(lift, choice, None)
         return Kept(lift, choice, Memory(lift, pair=desk.pair(choice.description), parent=parent))
 
-    def look_back(self, tell: Tell, desk: Desk) -> LookBack:
-        """The lift as it was up to now; it is over for its operators."""
-        name = desk.recorder.path.name if desk.recorder is not None else ""
-        return LookBack(self.memory.recording(name or say("debrief.this_lift")), self.choice, tell, desk)
+    def recording(self, desk: Desk) -> Recording:
+        """The lift as it was up to now, or up to when it could no longer be recorded; it is over for its operators.
+
+        Raises:
+            BrokenRecording: its file is not there any more.
+        """
+        if self.memory is not None:
+            return self.memory.recording(say("debrief.this_lift"))
+        assert desk.recorder is not None
+        return read(desk.recorder.path)
 
 
 class LookBack:

@@ -219,15 +219,26 @@ class Program:
         try:
             self.show_debrief(LookBack(read(path), None, self._tell, self.desk))
         except BrokenRecording as broken:
-            if isinstance(self.screen, StartScreen):
-                self.screen.over = LinesScreen(path.name, say("recordings.broken"), (Line("caution", str(broken)),))
+            self._say_broken(path.name, str(broken))
+
+    def _say_broken(self, name: str, why: str) -> None:
+        """A recording cannot be read: said over the start screen."""
+        if not isinstance(self.screen, StartScreen):
+            self.show_start(getattr(self.screen, "choice", None))
+        if isinstance(self.screen, StartScreen):
+            self.screen.over = LinesScreen(name, say("recordings.broken"), (Line("caution", why),))
 
     def _look_back(self, go: Go) -> None:
         """The debrief: of the lift just driven, or of the one that is looked back on already."""
         if isinstance(self.screen, DriveScreen):
             if self._kept is None:
                 return
-            self.show_debrief(self._kept.look_back(self._tell, self.desk))
+            try:
+                recording = self._kept.recording(self.desk)
+            except BrokenRecording as broken:
+                self._say_broken(say("debrief.this_lift"), str(broken))
+            else:
+                self.show_debrief(LookBack(recording, self._kept.choice, self._tell, self.desk))
         elif self._back is not None:
             self.show_debrief(self._back, go.at_s)
 

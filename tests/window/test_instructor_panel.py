@@ -186,6 +186,6 @@ def test_what_was_done_in_the_window_is_done_again_by_a_re_run() -> None:
         key(shown, scancode)
     frames(shown, 90)
     assert shown._kept is not None
-    again = check(shown._kept.memory.recording("mine.lift"))
+    again = check(shown._kept.recording(shown.desk))
     assert again.same and again.seconds >= 2
     assert len(instructed(lift)) == 3

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pygame
@@ -23,8 +24,10 @@ from simulator.window.replayed import Replayed
 from simulator.window.screens.cards import PauseCard, SummaryCard
 from simulator.window.screens.debrief import CONTROLS, DebriefScreen
 from simulator.window.screens.drive import DriveScreen
+from simulator.window.screens.lines import LinesScreen
 from simulator.window.screens.replay import ReplayScreen
 from simulator.window.screens.screen import Go
+from simulator.window.screens.start import StartScreen
 from simulator.window.thresholds import Level
 from tests.window.screens import FINDINGS, LONG_S, STOP_AT_S, driven, frames, mouse, open_small, tap, two_findings, yard
 
@@ -224,9 +227,27 @@ def test_driving_on_starts_from_the_very_state_and_waits_for_the_people() -> Non
     frames(shown, 10)
     assert drive.lift.readings.time_s > 3.0
     assert shown._kept is not None
-    again = shown._kept.look_back(two_findings, shown.desk).recording
+    again = shown._kept.recording(shown.desk)
     assert again.head.parent is not None and again.head.parent.name == recording.name
     assert again.head.parent.step == 3 * recording.head.steps_per_s
+
+
+def test_a_lift_that_is_recorded_is_looked_back_on_from_its_file(tmp_path: Path) -> None:
+    shown = open_small(tell=two_findings, begin=begin_attempt)
+    shown.desk.keeps_lifts = True
+    shown.desk.settings = replace(shown.desk.settings, recordings=str(tmp_path))
+    for is_gone in (False, True):
+        shown.show_lift(Choice(yard(), "two"))
+        frames(shown, 90)
+        assert shown._kept is not None and shown._kept.memory is None and shown.desk.recorder is not None
+        if is_gone:
+            shown.desk.recorder.path.unlink()
+        shown._go(Go("debrief"))
+        if is_gone:
+            assert isinstance(shown.screen, StartScreen) and isinstance(shown.screen.over, LinesScreen)
+        else:
+            assert isinstance(shown.screen, DebriefScreen)
+            assert shown.screen.back.recording.length_s == pytest.approx(1.5, abs=0.1)
 
 
 def test_escape_on_the_way_leaves_it() -> None:
