@@ -1,7 +1,8 @@
 """Drive a drill in the real window, in real time, by keys alone: a scripted pair at one keyboard.
 
-python tools/drive_by_keys.py SCENARIO [--faster N] [--longest S] [--still PICTURE.png]
+python tools/drive_by_keys.py SCENARIO [--faster N] [--longest S] [--still PICTURE.png] [--whole-way]
 
+With --whole-way the keys begin on the start screen, go through the seat check, and end in the debrief.
 The pair reads what the program writes beside the window (`--telemetry`) and acts by keys going down and up, sent from
 outside. What it came to is read off the recording that the program keeps. 0 when the drill was passed.
 """
@@ -27,6 +28,7 @@ from simulator.recording.recorded import Recording
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.window.bindings import BINDINGS, CREEP, SEATS
+from simulator.window.lifts import drill_offers, offered_lifts, shipped_lifts
 
 RATE_HZ, LOOKS_S, PATIENCE_S = 20.0, 0.02, 60.0
 OVER_S = 10.0
@@ -104,9 +106,22 @@ def _move(environment: Environment, action: str, keys: frozenset[int]) -> None:
         key(environment, action, ["--delay", "0", *names])
 
 
-def leave(environment: Environment, running: Running, still: Path | None) -> None:
-    """From the card at the end to the start screen and out, by Esc, as a person leaves."""
+def sit_down(environment: Environment, described: Description) -> None:
+    """From the start screen to the seats and into the lift."""
+    offers = offered_lifts(shipped_lifts(), drill_offers())
+    at = next(number for number, one in enumerate(offers) if one.description == described)
+    time.sleep(4.0)
+    for name in (*["Right"] * at, "Return", "Return"):
+        key(environment, "key", [name])
+        time.sleep(0.5)
+
+
+def leave(environment: Environment, running: Running, still: Path | None, *, to_debrief: bool = False) -> None:
+    """From the card at the end to the start screen and out, by Esc, as a person leaves; or to the debrief first."""
     time.sleep(1.5)
+    if to_debrief:
+        key(environment, "key", ["Return"])
+        time.sleep(4.0)
     if still is not None:
         subprocess.run(["import", "-window", "root", str(still)], env=environment, check=True)
     for _ in range(4):
@@ -116,7 +131,7 @@ def leave(environment: Environment, running: Running, still: Path | None) -> Non
 
 
 def real_lift(
-    name: str, longest_s: float, still: Path | None = None, *, faster: int = 0
+    name: str, longest_s: float, still: Path | None = None, *, faster: int = 0, whole_way: bool = False
 ) -> tuple[PairAtKeys, Seen, Recording]:
     """A drill in a window of its own; what the pair did, what they saw, and what the program kept of it."""
     path = find_scenario(name)
@@ -124,9 +139,11 @@ def real_lift(
     with tempfile.TemporaryDirectory() as own, display() as environment:
         environment |= {"XDG_DATA_HOME": own, "XDG_CONFIG_HOME": own, "HOME": own}
         telemetry = Path(own) / "telemetry.csv"
-        with program(environment, str(path), telemetry, rate=RATE_HZ) as running:
+        with program(environment, "" if whole_way else str(path), telemetry, rate=RATE_HZ) as running:
+            if whole_way:
+                sit_down(environment, described)
             pair, seen = drive(environment, running, Tail(telemetry), described, longest_s, faster=faster)
-            leave(environment, running, still)
+            leave(environment, running, still, to_debrief=whole_way)
         kept = next(Path(own).rglob("*.lift"))
         return pair, seen, read(kept)
 
@@ -138,12 +155,15 @@ def main() -> int:
     parser.add_argument("--faster", type=int, default=2, metavar="N", help="presses of +: 2 is 4x, the most")
     parser.add_argument("--longest", type=float, default=600.0, metavar="S", help="give up after so long")
     parser.add_argument("--still", type=Path, metavar="PICTURE.png", help="a picture of the end")
+    parser.add_argument("--whole-way", action="store_true", help="from the start screen to the debrief")
     given = parser.parse_args()
     if not can_be_had():
         print("needs Linux with Xvfb and xdotool", file=sys.stderr)
         return 2
     began_s = time.monotonic()
-    pair, seen, recording = real_lift(given.scenario, given.longest, given.still, faster=given.faster)
+    pair, seen, recording = real_lift(
+        given.scenario, given.longest, given.still, faster=given.faster, whole_way=given.whole_way
+    )
     on_wall_s = time.monotonic() - began_s
     ending = recording.ending
     print(f"{given.scenario}: {recording.how}, {recording.length_s:.1f} s of lift in {on_wall_s:.0f} s on the wall")
@@ -152,6 +172,8 @@ def main() -> int:
           f"{seen.least_float_share:.0%} of its resting load")  # fmt: skip
     for line in ending.lines if ending else ():
         print(line)
+    if load(find_scenario(given.scenario)).drill is None:
+        return 0 if recording.how == "landed" else 1
     return 0 if ending is not None and any(line.startswith("drill passed") for line in ending.lines) else 1
 
 
