@@ -20,6 +20,7 @@ SURFACE = {
     "Attempt": "(description: Description, operators: list[Operator | None] = <factory>) -> None",
     "Attempt.acknowledge": "(self, end: int) -> None",
     "Attempt.advance": "(self, commands: Commands, steps: int) -> None",
+    "Attempt.changes": "",
     "Attempt.ended": "",
     "Attempt.incidents": "",
     "Attempt.instruct": "(self, what: Instruction) -> None",
