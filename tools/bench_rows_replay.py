@@ -66,7 +66,7 @@ def bare_row() -> Row:
     """The engine alone under the recorded commands."""
     recording = long_lift()
     assert recording.description is not None
-    drive = Drive(recording, BareLift(World(recording.description)))
+    drive = Drive(recording.whole, BareLift(World(recording.description)))
     start = perf_counter()
     drive.to(recording.whole_until_step)
     taken = perf_counter() - start

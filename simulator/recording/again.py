@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Protocol
 
 from simulator.attempt import LIFTED, Attempt
 from simulator.engine.commands import STILL, Commands
-from simulator.recording.recorded import Recording, minutes
+from simulator.recording.recorded import changes_in, minutes
 from simulator.recording.seconds import Second
 from simulator.scenario.faults import one_line
 from simulator.world import World
@@ -83,10 +83,11 @@ class WholeLift:
 class Drive:
     """Does to a lift what was done in a recording."""
 
-    def __init__(self, recording: Recording, lift: Driven) -> None:
-        self._lift, self._name = lift, recording.name
-        self._acts = [event for second in recording.seconds for event in second.events if event[1] in ACTS]
-        self._changes = [*recording.changes, (recording.whole_until_step, STILL)]
+    def __init__(self, seconds: Sequence[Second], lift: Driven, name: str = "") -> None:
+        """`seconds` follow one another, and the lift stands at the start of the first; `name` is their recording's."""
+        self._lift, self._name = lift, name
+        self._acts = [event for second in seconds for event in second.events if event[1] in ACTS]
+        self._changes = [*changes_in(seconds), (seconds[-1].end_step if seconds else 0, STILL)]
         self._commands = STILL
         self._next_act = self._next_change = 0
 

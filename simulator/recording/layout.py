@@ -17,7 +17,8 @@ All numbers are little-endian. A frame whose CRC is wrong is passed over, and re
       one above it, zigzag, column after column, in byte planes;
     - text: JSON object: `events`, a list of (step, kind, text); `gaps`, the trailer's clearances at the last step;
       `raising`, for each of them (it may be missing) height still missing, how much of it head room does not leave,
-      level distance to the slope's face (null: none beside it).
+      level distance to the slope's face (null: none beside it); `state` (in every tenth second; it may be missing), the
+      engine's whole state at the last step, list in list in the order of `engine/state.py`, every digit written.
 - `ENDS`: JSON object: `how` (landed, done, incident, left), `text`, `step`, `score` (text or null), `lines` (the
   drill's account). The last one counts.
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -23,6 +24,16 @@ def minutes(time_s: float) -> str:
     """A time as people say it: 02:05.3."""
     tenths = round(max(0.0, time_s) * 10.0)
     return f"{tenths // 600:02d}:{tenths % 600 / 10.0:04.1f}"
+
+
+def changes_in(seconds: Sequence[Second]) -> list[Change]:
+    """Every change of commands in some seconds, with the step from which it held."""
+    found: list[Change] = []
+    for second in seconds:
+        for step, commands in second.changes:
+            if not found or found[-1][1] != commands:
+                found.append((step, commands))
+    return found
 
 
 @dataclass(frozen=True)
@@ -53,25 +64,22 @@ class Recording:
         """Time of its last step."""
         return self.seconds[-1].end_step / self.head.steps_per_s if self.seconds else 0.0
 
+    @cached_property
+    def whole(self) -> tuple[Second, ...]:
+        """The seconds from time zero on with none missing: every command in them is known, so they can be re-run."""
+        ends = (0, *(second.end_step for second in self.seconds))
+        count = next((i for i, second in enumerate(self.seconds) if second.begin_step != ends[i]), len(self.seconds))
+        return self.seconds[:count]
+
     @property
     def whole_until_step(self) -> int:
-        """Every command is known up to here, so it can be re-run."""
-        step = 0
-        for second in self.seconds:
-            if second.begin_step != step:
-                break
-            step = second.end_step
-        return step
+        """Where the last of these ends."""
+        return self.whole[-1].end_step if self.whole else 0
 
     @cached_property
     def changes(self) -> list[Change]:
         """Every change of commands that was saved, with the step from which it held."""
-        found: list[Change] = []
-        for second in self.seconds:
-            for step, commands in second.changes:
-                if not found or found[-1][1] != commands:
-                    found.append((step, commands))
-        return found
+        return changes_in(self.seconds)
 
     @cached_property
     def events(self) -> list[Happening]:

@@ -13,6 +13,8 @@ from simulator.readings import CHANNELS, Channel, Readings
 from simulator.recording.again import BareLift, Drive, WholeLift
 from simulator.recording.again import CannotReplay as CannotReplay
 from simulator.recording.recorded import Recording, minutes
+from simulator.recording.spans import Progress as Progress
+from simulator.recording.spans import same_seconds
 from simulator.recording.telemetry import row
 from simulator.recording.track import Change
 from simulator.recording.whole_numbers import to_whole
@@ -20,8 +22,6 @@ from simulator.recording.writer import versions
 from simulator.scenario.description import Description
 from simulator.world import World
 
-Progress = Callable[[float], object]
-"""Told which part, 0 to 1, is done."""
 LOOK_ON_S = 5
 """After a hash that differs, go on this long for a reading that does."""
 
@@ -75,7 +75,9 @@ class Check:
         return said
 
 
-def check(recording: Recording, *, every_reading: bool = False, progress: Progress | None = None) -> Check:
+def check(
+    recording: Recording, *, every_reading: bool = False, jobs: int | None = None, progress: Progress | None = None
+) -> Check:
     """Re-run a recording with nobody looking on, and compare each second's state.
 
     Where one differs, it is re-run once more, looked at, for the first stored reading that differs.
@@ -83,45 +85,47 @@ def check(recording: Recording, *, every_reading: bool = False, progress: Progre
     Args:
         recording: of a lift.
         every_reading: look on from the start, so that a reading is found that differs where no state does.
+        jobs: processes; as many as there are cores when none is given.
         progress: told how far it is.
 
     Raises:
         CannotReplay: no scenario, or no second from time zero.
     """
-    found = _re_run(recording, progress, looks=every_reading)
-    if found.hash_differs_at_s is None or every_reading:
-        return found
-    return _re_run(recording, progress, looks=True)
+    description, seconds = _description(recording), recording.whole
+    if every_reading:
+        return _look_on(recording, progress)
+    same = same_seconds(description, seconds, name=recording.name, jobs=jobs, progress=progress)
+    return _checked(recording, same) if same == len(seconds) else _look_on(recording, progress)
 
 
-def _re_run(recording: Recording, progress: Progress | None, *, looks: bool) -> Check:
-    """Up to the first second that differs; with looks on to a reading that does, or `LOOK_ON_S` more."""
+def _look_on(recording: Recording, progress: Progress | None) -> Check:
+    """Re-run, looked at, up to the first second that differs and on to a reading that does, or `LOOK_ON_S` more."""
     world = World(_description(recording))
-    compare = _Compare(recording, world) if looks else None
-    drive = Drive(recording, BareLift(world, compare.look if compare else None))
-    seconds, differs_at_s, whole = 0, None, recording.whole_until_step
-    for second in recording.seconds:
+    compare = _Compare(recording, world)
+    drive = Drive(recording.whole, BareLift(world, compare.look), recording.name)
+    same, differs_at_s = 0, None
+    for second in recording.whole:
         time_s = second.end_step / recording.head.steps_per_s
-        if second.end_step > whole or (differs_at_s is not None and _enough(compare, time_s - differs_at_s)):
+        if differs_at_s is not None and (compare.found is not None or time_s - differs_at_s > LOOK_ON_S):
             break
         drive.through(second)
-        if compare is not None:
-            compare.find()
+        compare.find()
         if differs_at_s is None and world.simulation.state_hash == second.state_hash:
-            seconds += 1
+            same += 1
         elif differs_at_s is None:
             differs_at_s = time_s
         if progress:
-            progress(second.end_step / whole)
-    same_s = recording.seconds[seconds - 1].end_step / recording.head.steps_per_s if seconds else 0.0
+            progress(second.end_step / recording.whole_until_step)
+    return _checked(recording, same, differs_at_s, compare.found)
+
+
+def _checked(
+    recording: Recording, same: int, differs_at_s: float | None = None, reading: Difference | None = None
+) -> Check:
+    """So many seconds with the same state."""
+    same_s = recording.seconds[same - 1].end_step / recording.head.steps_per_s if same else 0.0
     differ = tuple(f"{name} {had}, this is {now}" for name, had, now in _other_versions(recording))
-    reading = compare.found if compare else None
-    return Check(seconds, same_s, differs_at_s, reading, recording.length_s, differ)
-
-
-def _enough(compare: _Compare | None, since_s: float) -> bool:
-    """After a state that differs: nobody looks, the reading is found, or it is not soon enough."""
-    return compare is None or compare.found is not None or since_s > LOOK_ON_S
+    return Check(same, same_s, differs_at_s, reading, recording.length_s, differ)
 
 
 def take_over(
@@ -158,8 +162,8 @@ def take_over(
 
 def _drive_as_recorded(recording: Recording, attempt: Attempt, step: int, progress: Progress | None) -> None:
     """Re-run up to a step, the state compared at the end of each second."""
-    drive = Drive(recording, WholeLift(attempt))
-    for second in recording.seconds:
+    drive = Drive(recording.whole, WholeLift(attempt), recording.name)
+    for second in recording.whole:
         if second.end_step > step:
             break
         drive.through(second)

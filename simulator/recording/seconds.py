@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simulator.engine.commands import FUNCTIONS, Commands, UnitCommands
+from simulator.engine.state import State, state_from, state_hash
 from simulator.readings import PartGap
 from simulator.recording.layout import Malformed, as_json, from_json
 from simulator.recording.whole_numbers import BYTES, Whole, from_planes, pack, planes, unpack
@@ -38,12 +39,15 @@ class Second(NamedTuple):
     """One row a sample, one column a channel, as whole numbers of the last decimal kept."""
     events: tuple[Happening, ...] = ()
     gaps: tuple[PartGap, ...] = ()
+    state: State | None = None
+    """The engine's state at its last step, where it was kept; the one of `state_hash`."""
 
 
 def second_content(second: Second) -> bytes:
     """A second as a frame's content."""
     gaps, raising = [_plain(gap) for gap in second.gaps], [_raising(gap) for gap in second.gaps]
-    text = from_json({"events": second.events, "gaps": gaps, "raising": raising})
+    state = {} if second.state is None else {"state": second.state}
+    text = from_json({"events": second.events, "gaps": gaps, "raising": raising, **state})
     rows, channels = second.samples.shape
     numbers = second.begin_step, second.end_step, len(second.changes), rows, channels, len(text)
     head = _HEAD.pack(*numbers, bytes.fromhex(second.state_hash))
@@ -77,8 +81,9 @@ def second_of(content: bytes) -> Second:
         raise Malformed("a second that ends before it begins")
     changes = _unpack_changes(content[at:commands_end], rows, begin, end)
     table = unpack(content[commands_end:samples_end], samples, channels)
-    events, gaps = _texts(as_json(content[samples_end:]), end)
-    return Second(begin, end, digest.hex(), changes, table, events, gaps)
+    text = as_json(content[samples_end:])
+    events, gaps = _texts(text, end)
+    return Second(begin, end, digest.hex(), changes, table, events, gaps, _state(text, digest.hex()))
 
 
 def _pack_changes(changes: tuple[Change, ...]) -> bytes:
@@ -99,6 +104,17 @@ def _unpack_changes(data: bytes, rows: int, begin: int, end: int) -> tuple[Chang
     half = len(FUNCTIONS)
     both = [Commands(UnitCommands(*row[:half]), UnitCommands(*row[half:])) for row in hands.tolist()]
     return tuple(zip(steps.tolist(), both, strict=True))
+
+
+def _state(text: dict[str, Any], digest: str) -> State | None:
+    """The state that was kept, if it is the one of that hash."""
+    if "state" not in text:
+        return None
+    try:
+        state = state_from(text["state"])
+    except ValueError:
+        return None
+    return state if state_hash(state) == digest else None
 
 
 def _texts(value: dict[str, Any], end: int) -> tuple[tuple[Happening, ...], tuple[PartGap, ...]]:

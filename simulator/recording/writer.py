@@ -27,6 +27,8 @@ from simulator.scenario.description import Description
 from simulator.scenario.writer import dump
 
 SAMPLES_PER_S = 20
+STATE_EVERY_S = 10
+"""So often the engine's whole state is kept."""
 _PLACES = np.array([places(channel) for channel in CHANNELS], np.int64)
 
 
@@ -157,8 +159,9 @@ class Recorder:
         values = np.array(self._rows, np.float64).reshape(-1, len(CHANNELS))
         changes = ((self._begin, self._held), *self._changes)
         events = tuple((event.step, event.kind, event.text) for event in self._events)
-        gaps = self._attempt.readings.gaps
-        second = Second(self._begin, step, self._attempt.state_hash, changes, to_whole(values, _PLACES), events, gaps)
+        samples, gaps = to_whole(values, _PLACES), self._attempt.readings.gaps
+        state = self._attempt.simulation.state if step % (STATE_EVERY_S * self._second) == 0 else None
+        second = Second(self._begin, step, self._attempt.state_hash, changes, samples, events, gaps, state)
         self._write(frame(SECOND, second_content(second)))
         self._begin, self._held = step, changes[-1][1]
         self._changes, self._events, self._rows = [], [], []
