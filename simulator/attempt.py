@@ -10,7 +10,7 @@ from typing import NamedTuple, Protocol
 from simulator.drill.instruction import SHOWN_OR_HIDDEN, Instruction, refuse_wild
 from simulator.drill.instruction import from_text as instruction_from
 from simulator.drill.session import Session
-from simulator.engine.commands import STILL, Commands, UnitCommands
+from simulator.engine.commands import STILL, Commands, UnitCommands, finest
 from simulator.engine.incidents import Incident
 from simulator.engine.surroundings import LOOKS_PER_S, Surroundings
 from simulator.readings import Readings
@@ -29,8 +29,6 @@ class Operator(Protocol):
 Observer = Callable[[Readings], None]
 LIFTED = "lifted"
 """What is noted when a stop order ends."""
-FINEST_TOUCH = 1.0 / 4096.0
-"""An automatic hand moves its levers in steps of this: a command then is a short number in tracks and recordings."""
 
 
 class Event(NamedTuple):
@@ -268,4 +266,4 @@ class Attempt:
 
 def _touched(hands: UnitCommands) -> UnitCommands:
     """Commands to the finest touch."""
-    return UnitCommands(*(round(value / FINEST_TOUCH) * FINEST_TOUCH for value in hands))
+    return UnitCommands(*(finest(value) for value in hands))

@@ -18,7 +18,7 @@ import pygame
 
 from simulator.attempt import Attempt
 from simulator.drill.partner import Partner
-from simulator.engine.commands import STILL, Commands, UnitCommands
+from simulator.engine.commands import STILL, Commands, UnitCommands, finest
 from simulator.places import find_scenario
 from simulator.recording.again import BareLift, Drive
 from simulator.recording.keep import start_recording
@@ -44,8 +44,8 @@ JUMPS = 40
 
 
 @cache
-def long_lift() -> Recording:
-    """A lift of fifteen minutes, recorded and read again; hands change at every reading, as a person's do."""
+def long_lift() -> tuple[Recording, float]:
+    """A lift of fifteen minutes, read from its file, and its MB; hands change at every reading, like a person's."""
     described = load(find_scenario(SCENARIO))
     attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)])
     per_s = described.engine.steps_per_s
@@ -53,18 +53,18 @@ def long_lift() -> Recording:
         attempt.advance(STILL, DEMONSTRATED_S * per_s)
         attempt.operators = [None, None]
         for step in range(DEMONSTRATED_S * per_s, LONG_S * per_s, attempt.every):
-            hands = UnitCommands(*(0.15 * sin(2.0 * pi * step / per_s / period) for period in HANDS_S))
+            hands = UnitCommands(*(finest(0.15 * sin(2.0 * pi * step / per_s / period)) for period in HANDS_S))
             attempt.advance(Commands(hands, hands), attempt.every)
         recorder.close()
-        recording = read(recorder.path)
+        recording, size_MB = read(recorder.path), recorder.path.stat().st_size / 1e6
     if attempt.incidents or recording.length_s != LONG_S:
         raise RuntimeError(f"the long lift ended at {recording.length_s} s")
-    return recording
+    return recording, size_MB
 
 
 def bare_row() -> Row:
     """The engine alone under the recorded commands."""
-    recording = long_lift()
+    recording, _ = long_lift()
     assert recording.description is not None
     drive = Drive(recording.whole, BareLift(World(recording.description)))
     start = perf_counter()
@@ -76,7 +76,7 @@ def bare_row() -> Row:
 
 def again_row() -> Row:
     """What `slopepick replay` does."""
-    recording = long_lift()
+    recording, _ = long_lift()
     start = perf_counter()
     found = check(recording)
     taken = perf_counter() - start
@@ -89,7 +89,7 @@ def jump_rows() -> list[Row]:
     """From a click on the debrief's track, and from asking for a replay there, to the frame that shows it."""
     pygame.display.init()
     canvas, desk = Canvas(pygame.display.set_mode((1920, 1080))), Desk()
-    back = LookBack(long_lift(), None, nothing_told, desk)
+    back = LookBack(long_lift()[0], None, nothing_told, desk)
     screen = DebriefScreen(back)
     screen.renew(canvas)
     screen.frame(canvas, 1.0 / 60.0)
@@ -120,6 +120,12 @@ def _times(times_s: list[float]) -> str:
     return f"median {median(times_s) * 1e3:.0f} ms, worst of {len(times_s)} {max(times_s) * 1e3:.0f} ms"
 
 
+def size_row() -> Row:
+    """What it takes on the disk: levers that never stand still are its worst case."""
+    _, size_MB = long_lift()
+    return "the file of that lift", f"{size_MB:.2f} MB"
+
+
 def rows() -> list[Row]:
     """All of them."""
-    return [bare_row(), again_row(), *jump_rows()]
+    return [bare_row(), size_row(), again_row(), *jump_rows()]

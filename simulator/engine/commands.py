@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+FINEST_TOUCH = 1.0 / 4096.0
+"""A hand moves a lever in steps of this: a command then is a short number in tracks and recordings."""
 FUNCTIONS = ("hoist", "telescope", "elevation", "slew")
 """The four functions of a unit, in the order of track columns and stored state."""
 
@@ -22,6 +24,11 @@ class Commands(NamedTuple):
 
     nose: UnitCommands = UnitCommands()
     tail: UnitCommands = UnitCommands()
+
+
+def finest(command: float) -> float:
+    """A command to the finest touch."""
+    return round(command / FINEST_TOUCH) * FINEST_TOUCH
 
 
 STILL = Commands()

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple, Protocol
 
 import pygame
 
-from simulator.engine.commands import UnitCommands
+from simulator.engine.commands import UnitCommands, finest
 from simulator.window.bindings import SEATS, Seat
 
 DEAD_ZONE = 0.15
@@ -82,7 +82,7 @@ class Pad(Protocol):
 def respond(travel: float) -> float:
     """Command of a stick's travel in [-1, 1]: nothing inside the dead zone, squared beyond it."""
     beyond = (abs(travel) - DEAD_ZONE) / (1.0 - DEAD_ZONE)
-    return copysign(min(1.0, beyond) ** 2, travel) if beyond > 0.0 else 0.0
+    return finest(copysign(min(1.0, beyond) ** 2, travel)) if beyond > 0.0 else 0.0
 
 
 class Gamepad:
