@@ -242,7 +242,7 @@ class Attempt:
     def _look(self) -> None:
         state = self.simulation.state
         self.readings = self.world.watch(self.readings.gaps)
-        if state.step // self.every % self._look_every == 0:
+        if state.step // self.every % self._look_every == 0 or len(self.incidents) > self._incidents_noted:
             self._look_round()
         for incident in self.incidents[self._incidents_noted :]:
             text = f"{incident.what}, {incident.where}: {incident.why}"

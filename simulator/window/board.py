@@ -150,7 +150,7 @@ def _flat_tile(canvas: Canvas, side: int, x: float, y: float, look: TileLook) ->
         canvas.digits(look.text, x + TILE_W / 2, y + 41.0, 40.0, anchor="centre")
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=16)
 def loose_tile(text: str, word: str, level: Level, is_least: bool, f: float) -> pygame.Surface:
     """A tile that came loose: drawn upright at twice its size, turned, and shrunk once."""
     size = (round((TILE_W + 12.0) * 2 * f), round((TILE_H + 12.0) * 2 * f))

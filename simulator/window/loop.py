@@ -25,6 +25,7 @@ from simulator.window.screens.replay import ReplayScreen
 from simulator.window.screens.screen import Go, Screen
 from simulator.window.screens.seat_check import SeatCheck
 from simulator.window.screens.start import StartScreen
+from simulator.window.slumber import Slumber
 from simulator.window.told import Check, Tell, nothing_told
 from simulator.words import say
 
@@ -138,13 +139,16 @@ class Program:
 
     def run(self, most_frames: int | None = None) -> int:
         """Frames until the window is closed."""
-        clock = pygame.time.Clock()
+        clock, slumber = pygame.time.Clock(), Slumber()
         elapsed_s, frames = 1.0 / FRAMES_PER_S, 0
         while self.take_events() and (most_frames is None or frames < most_frames):
+            shown = self.screen
             self.frame(elapsed_s)
             pygame.display.flip()
             elapsed_s = min(LONGEST_FRAME_S, clock.tick(FRAMES_PER_S) / 1000.0)
             frames += 1
+            if slumber.was_long() and isinstance(shown, DriveScreen) and shown.over is None:
+                shown.wait(say("pause.slept"))  # a key let go meanwhile may never be told of
         self._leave_lift()
         return self.exit_code
 
