@@ -8,6 +8,7 @@ from time import perf_counter
 
 import pygame
 
+from simulator.window.heap import give_large_blocks_back
 from simulator.window.layout import SMALLEST_WINDOW
 from simulator.words import say
 
@@ -35,6 +36,7 @@ def open_window(*, is_plain: bool = False) -> pygame.Surface:
     Raises:
         NoDisplay: there is no screen.
     """
+    give_large_blocks_back()
     try:
         _choose_presenting(is_plain=is_plain)
         pygame.display.init()
