@@ -6,7 +6,7 @@ import ctypes
 import sys
 
 MMAP_THRESHOLD = -3
-"""Of `mallopt` in the GNU C library, from memory."""
+"""Of `mallopt`; the number stands in the GNU C library's `malloc.h`."""
 LARGE_B = 128 * 1024
 
 
