@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from array import array
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import NamedTuple, Protocol
@@ -11,6 +10,7 @@ from simulator.drill.instruction import SHOWN_OR_HIDDEN, Instruction, refuse_wil
 from simulator.drill.instruction import from_text as instruction_from
 from simulator.drill.session import Session
 from simulator.engine.commands import STILL, Commands, UnitCommands, finest
+from simulator.engine.given import Given
 from simulator.engine.incidents import Incident
 from simulator.engine.surroundings import LOOKS_PER_S, Surroundings
 from simulator.readings import Readings
@@ -68,8 +68,7 @@ class Attempt:
         self.every = self.world.every
         """Steps from one set of readings to the next."""
         self.observers: list[Observer] = []
-        self._changes = array("d")
-        """As bare numbers, step and both commands: hands change every frame of a long lift."""
+        self._changes = Given()
         self.witnesses: list[Witness] = []
         self.events: list[Event] = []
         """Incidents, stop orders, an automatic operator's stages, and what others noted."""
@@ -99,8 +98,7 @@ class Attempt:
     @property
     def changes(self) -> list[tuple[int, Commands]]:
         """Every change of commands, with the step from which it held."""
-        rows = zip(*[iter(self._changes)] * 9, strict=True)
-        return [(int(step), Commands(UnitCommands(*both[:4]), UnitCommands(*both[4:]))) for step, *both in rows]
+        return list(self._changes)
 
     @property
     def incidents(self) -> list[Incident]:
@@ -228,7 +226,7 @@ class Attempt:
         self._asked = asked
         given = STILL if self.stopped else asked
         if given != self._given:
-            self._changes.extend((self.simulation.state.step, *given.nose, *given.tail))
+            self._changes.add(self.simulation.state.step, given)
             self._given = given
             for witness in self.witnesses:
                 witness.on_commands(self.simulation.state.step, given)
