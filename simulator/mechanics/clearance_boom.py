@@ -25,10 +25,9 @@ def nearest_to_boom(placed: Placed, end: int) -> tuple[float, int]:
         placed: the scene with a pose put in.
         end: 0 the nose unit's, 1 the tail unit's.
     """
-    far, lowest = placed.scene.far_m, placed.slewed.lowest_m[end]
-    below = min((lowest - high[2], part) for part, high in enumerate(placed.highest_m))
-    if below[0] > far:
-        return below
+    far, lowest = placed.scene.far_m, placed.slewed.lowest_m(end)
+    if lowest - placed.whole_m[1][2] > far:
+        return min((lowest - high[2], part) for part, high in enumerate(placed.highest_m))
     bounds = _boxes_apart(placed, end)
     if bounds[0][0] > far:
         return bounds[0]
@@ -39,8 +38,9 @@ def nearest_to_boom(placed: Placed, end: int) -> tuple[float, int]:
 def _boxes_apart(placed: Placed, end: int) -> list[tuple[float, int]]:
     """How far each part's box along a boom's axes is from the boom's, m, and the part; nearest first."""
     deep, length = placed.slewed.numbers.feet[end].half_deep_m, placed.slewed.booms_at[end].length_m
-    tip, found = length + deep, []
-    for part, ((u, v, w), (x, y, z)) in enumerate(placed.by_booms[end]):
+    tip, found, at = length + deep, [], 3 + 3 * end
+    for part, (low, high) in enumerate(zip(placed.lowest_m, placed.highest_m, strict=True)):
+        (u, v, w), (x, y, z) = low[at : at + 3], high[at : at + 3]
         ahead, left, up = max(u - tip, -deep - x, 0.0), max(v - deep, -deep - y, 0.0), max(w - deep, -deep - z, 0.0)
         found.append((hypot(ahead, left, up), part))
     found.sort()
@@ -60,7 +60,7 @@ def _edge_distance(placed: Placed, end: int, bounds_m: list[tuple[float, int]]) 
 
 def _part_square(placed: Placed, end: int, part: int, length: float, below: float) -> float:
     """Squared distance of a part's edges from a boom's middle line, m2; infinite if it is not less than `below`."""
-    points = placed.seen[part, :, 3 + 3 * end : 6 + 3 * end].tolist()
+    points = placed.seen[:, part, 3 + 3 * end : 6 + 3 * end].tolist()
     rows = []
     for i, j in placed.scene.load.edges[part]:
         start, finish = points[i], points[j]

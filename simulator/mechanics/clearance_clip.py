@@ -73,21 +73,20 @@ def lowest(faces: Iterable[Sequence[Point]], outline: Sequence[Side], below_m: f
 
 def _cut(face: Sequence[Point], a: float, b: float, c: float) -> Sequence[Point]:
     """What of a face lies inside a side."""
-    off = [a * point[0] + b * point[1] - c for point in face]
+    off = [a * x + b * y - c for x, y, _ in face]
     if max(off) <= 0.0:
         return face
     if min(off) > 0.0:
         return ()
     kept: list[Point] = []
-    before, off_before = face[-1], off[-1]
-    for point, out in zip(face, off, strict=True):
-        if (out > 0.0) is not (off_before > 0.0):
-            share = off_before / (off_before - out)
-            x, y, z = before
-            kept.append((x + share * (point[0] - x), y + share * (point[1] - y), z + share * (point[2] - z)))
+    (x, y, z), before = face[-1], off[-1]
+    for (u, v, w), out in zip(face, off, strict=True):
+        if (out > 0.0) is not (before > 0.0):
+            share = before / (before - out)
+            kept.append((x + share * (u - x), y + share * (v - y), z + share * (w - z)))
         if out <= 0.0:
-            kept.append(point)
-        before, off_before = point, out
+            kept.append((u, v, w))
+        x, y, z, before = u, v, w, out
     return kept
 
 

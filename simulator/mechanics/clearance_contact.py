@@ -58,7 +58,7 @@ def touching(scene: Scene, placed: Placed) -> tuple[Contact, ...]:
 
 def _groups(scene: Scene, placed: Placed) -> Iterator[tuple[Solids, tuple[str, ...], Flags]]:
     """Solids of one shape each, their names, and which parts are near them: boxes, superstructures, tails, booms."""
-    close: Flags = np.asarray((placed.off_m <= TOUCH_M).all(axis=-1))
+    close: Flags = np.asarray((placed.off_m <= TOUCH_M).all(axis=0))
     close[:, scene.kinds.index("edge")] = False
     boxes, tails = len(scene.kinds), len(scene.names) - 2
     yield scene.box_solids, scene.names, close[:, :boxes]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from simulator.mechanics.clearance_over import gap_over
 from simulator.mechanics.clearance_place import Placed
 
@@ -24,10 +22,8 @@ def below_what(placed: Placed, lowest_gap_m: float) -> dict[int, tuple[float, in
     found: dict[int, tuple[float, int]] = {}
     if lowest_gap_m >= 0.0:
         return found
-    beside = np.maximum(placed.off_m[..., :2], 0.0)
-    near = (placed.swept_y_m <= 0.0) & (placed.off_m[..., 0] <= 0.0) & (placed.over_m < 0.0)
-    near &= np.hypot(beside[..., 0], beside[..., 1]) <= NEAR_M
-    for part, obstacle in np.argwhere(near).tolist():
+    parts, obstacles = (placed.on_the_way & (placed.over_m < 0.0) & (placed.off_m[1] <= NEAR_M)).nonzero()
+    for part, obstacle in zip(parts.tolist(), obstacles.tolist(), strict=True):
         gap = gap_over(placed, part, obstacle, below_m=0.0)
         if -TO_RAISE_M <= gap < 0.0:
             found[part] = min(found.get(part, (gap, obstacle)), (gap, obstacle))

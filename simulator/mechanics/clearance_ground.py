@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from math import tan
 from typing import NamedTuple
 
 import numpy as np
 
 from simulator.mechanics.clearance_clip import lowest, rectangle
 from simulator.mechanics.clearance_place import Placed
-from simulator.mechanics.clearance_scene import Scene, Surface
+from simulator.mechanics.clearance_scene import Load, Scene, Surface
 from simulator.mechanics.clearance_solid import Array
 
 STEEP_RAD = 0.3
@@ -49,11 +50,11 @@ def _least_gap(scene: Scene, placed: Placed) -> tuple[int, float, float, float]:
     carried in full or not at all.
     """
     surface, corners = scene.surface, placed.corners
-    low, high = placed.low_m.min(axis=0).tolist(), placed.high_m.max(axis=0).tolist()
+    low, high = placed.whole_m
     gaps = corners[..., 2] - ground_heights(surface, corners[..., 0], corners[..., 1])
     best = _at_least(gaps, corners)
     breaks_x = [x for x in surface.breaks_x_m if low[0] < x < high[0]]
-    breaks_y = [y for y, _, top in surface.ridges_m if low[1] < y < high[1] and low[2] - top < best[1]]
+    breaks_y = [one.y_m for one in surface.ridges if low[1] < one.y_m < high[1] and low[2] - one.high_m < best[1]]
     for axis, value in (*((0, x) for x in breaks_x), *((1, y) for y in breaks_y)):
         where = _crossings(scene, placed, axis, value)
         crossed = where[..., 2] - ground_heights(surface, where[..., 0], where[..., 1])
@@ -76,13 +77,13 @@ def _at_least(gaps: Array, where: Array) -> tuple[int, float, float, float]:
 
 def _crossings(scene: Scene, placed: Placed, axis: int, value: float) -> Array:
     """Where a part's edges cross x or y = value (part, edge, 3); a corner where they do not."""
-    corners = placed.corners.reshape(-1, 3)
+    corners = placed.seen.reshape(-1, 9)[:, :3]
     start = corners[scene.load.starts]
     step = corners[scene.load.ends] - start
     along = step[:, axis]
     share = np.divide(value - start[:, axis], along, out=np.zeros_like(along), where=np.abs(along) > 1e-12)
     share[(share < 0.0) | (share > 1.0)] = 0.0
-    return np.asarray(start + share[:, None] * step).reshape(len(placed.corners), -1, 3)
+    return np.asarray(start + share[:, None] * step).reshape(len(scene.load.names), -1, 3)
 
 
 def sides_m(scene: Scene, placed: Placed) -> Array:
@@ -90,43 +91,45 @@ def sides_m(scene: Scene, placed: Placed) -> Array:
 
     Between a convex part and a straight face it is least at a corner of the part or at a ridge of the ground.
     """
-    surface, corners = scene.surface, placed.corners
-    found = np.full(len(corners), np.inf)
-    if not len(surface.faces) or float(placed.low_m[:, 2].min()) > surface.top_m:
+    surface, bottom, top = scene.surface, placed.whole_m[0][2], placed.whole_m[1][2]
+    found = np.full(len(scene.load.names), np.inf)
+    if not surface.faces or bottom > surface.top_m:
         return found
-    rise = np.interp(corners[..., 0], surface.x_m, surface.rise_m)[..., None]
-    ground_z = surface.z_m + surface.share * rise
-    first, last = surface.faces, surface.faces + 1
-    start, step = ground_z[..., first], ground_z[..., last] - ground_z[..., first]
-    share = np.divide(corners[..., 2:] - start, step, out=np.full(step.shape, np.nan), where=np.abs(step) > FLAT_M)
-    off = surface.y_m[first] + share * (surface.y_m[last] - surface.y_m[first]) - corners[..., 1:2]
-    beside = np.where((share >= 0.0) & (share <= 1.0), np.abs(off), np.inf)
-    return np.asarray(np.minimum(beside.min(axis=(1, 2)), _ridges_beside(scene, placed, rise[..., 0])))
+    x, y, z = placed.seen[..., 0], placed.seen[..., 1], placed.seen[..., 2]
+    rise = np.interp(x, surface.x_m, surface.rise_m)
+    for face in surface.faces:
+        if bottom > face.high_m + FLAT_M or top < face.low_m - FLAT_M:
+            continue
+        first, last = (height + share * rise for height, share in zip(face.z_m, face.share, strict=True))
+        step = last - first
+        share = np.divide(z - first, step, out=np.full(step.shape, np.inf), where=np.abs(step) > FLAT_M)
+        off = np.abs(face.y_m[0] + share * (face.y_m[1] - face.y_m[0]) - y)
+        beside = np.where((share >= 0.0) & (share <= 1.0), off, np.inf)
+        found = np.minimum(found, np.minimum.reduce(beside))
+    for ridge in surface.ridges:
+        if bottom <= ridge.high_m and top >= ridge.low_m:
+            over = z - ridge.share * rise - ridge.z_m
+            found = np.minimum(found, _ridge_beside(scene.load, ridge.y_m - y.ravel(), over.ravel()))
+    return found
 
 
-def _ridges_beside(scene: Scene, placed: Placed, rise_m: Array) -> Array:
-    """Level distance of ridges from the parts at a ridge's height (part), infinite for parts that are not as high."""
-    surface, load = scene.surface, scene.load
-    corners = placed.corners.reshape(-1, 3)
-    least = np.full(len(placed.corners), np.inf)
-    low, high = float(placed.low_m[:, 2].min()), float(placed.high_m[:, 2].max())
-    for y, bottom, top in surface.ridges_m:
-        if low > top or high < bottom:
-            continue
-        height = float(np.interp(y, surface.y_m, surface.z_m))
-        over = corners[:, 2] - float(np.interp(y, surface.y_m, surface.share)) * rise_m.ravel() - height
-        start, end = over[load.starts], over[load.ends]
-        crossed = (start <= 0.0) != (end <= 0.0)
-        if not crossed.any():
-            continue
-        share = np.divide(start, start - end, out=np.zeros(len(start)), where=crossed)
-        at = corners[load.starts, 1] + share * (corners[load.ends, 1] - corners[load.starts, 1])
-        off = (y - at).reshape(len(least), -1)
-        held = crossed.reshape(off.shape)
-        least_off, most_off = np.where(held, off, np.inf).min(axis=1), np.where(held, off, -np.inf).max(axis=1)
-        beside = np.maximum(np.maximum(least_off, -most_off), 0.0)
-        least = np.where(held.any(axis=1), np.minimum(least, beside), least)
-    return least
+def _ridge_beside(load: Load, off_m: Array, over_m: Array) -> Array:
+    """Level distance of a ridge from the parts at the ridge's height (part), infinite for parts that are not as high.
+
+    Args:
+        load: the trailer.
+        off_m: how far across the ridge is from each corner.
+        over_m: how far each corner is over the ridge.
+    """
+    start, end = over_m[load.starts], over_m[load.ends]
+    crossed = (start <= 0.0) != (end <= 0.0)
+    share = np.divide(start, start - end, out=np.zeros(len(start)), where=crossed)
+    first = off_m[load.starts]
+    off = (first + share * (off_m[load.ends] - first)).reshape(len(load.names), -1)
+    held = crossed.reshape(off.shape)
+    least = np.minimum.reduce(np.where(held, off, np.inf), axis=1)
+    most = np.maximum.reduce(np.where(held, off, -np.inf), axis=1)
+    return np.asarray(np.maximum(np.maximum(least, -most), 0.0))
 
 
 def ground_gap(scene: Scene, placed: Placed) -> GroundGap:
@@ -139,5 +142,5 @@ def ground_gap(scene: Scene, placed: Placed) -> GroundGap:
 def _ground_word(scene: Scene, x_m: float, y_m: float) -> str:
     if y_m >= scene.description.site.edge_y_m:
         return "road"
-    near = ground_heights(scene.surface, np.array([x_m, x_m]), np.array([y_m - 0.05, y_m + 0.05]))
-    return "slope" if abs(float(near[1] - near[0])) > 0.1 * np.tan(STEEP_RAD) else "bed"
+    before, after = ground_heights(scene.surface, np.array([x_m]), np.array([y_m - 0.05, y_m + 0.05])).tolist()
+    return "slope" if abs(after - before) > 0.1 * tan(STEEP_RAD) else "bed"

@@ -14,7 +14,7 @@ import numpy as np
 
 from simulator.mechanics.clearance_clip import Point
 from simulator.mechanics.clearance_place import Placed
-from simulator.mechanics.clearance_slew import Outlines, hull
+from simulator.mechanics.clearance_slew import Outlines, Tip, hull
 
 
 class Outlined:
@@ -22,8 +22,7 @@ class Outlined:
 
     def __init__(self, placed: Placed) -> None:
         self._placed = placed
-        self._now: dict[int, Outlines] = {}
-        self._swept: dict[int, Outlines] = {}
+        self._drawn: dict[int, Outlines] = {}
         self._farthest: dict[int, tuple[float, int, float, float]] = {}
 
     def _toward(self, end: int) -> tuple[float, int, float, float]:
@@ -34,10 +33,9 @@ class Outlined:
 
     def _corner_toward(self, end: int) -> tuple[float, int, float, float]:
         placed = self._placed
-        ends = placed.highest_m if end else placed.lowest_m
-        x, part = min((-row[0] if end else row[0], part) for part, row in enumerate(ends))
-        x = -x if end else x
-        y = next(point[1] for point in placed.points[part] if point[0] == x)
+        x, ends = placed.whole_m[end][0], placed.highest_m if end else placed.lowest_m
+        part = [row[0] for row in ends].index(x)
+        y = next(y for at, y in placed.seen[:, part, :2].tolist() if at == x)
         return x, part, y + min(0.0, placed.sweep_m), y + max(0.0, placed.sweep_m)
 
     def nearest_swept(self, obstacle: int) -> tuple[int, float]:
@@ -54,15 +52,18 @@ class Outlined:
         beyond = tip_x - x if end else x - tip_x
         if beyond > radius and y_low <= tip_y <= y_high:
             return part, beyond - radius
-        outline = placed.slewed.tail_outlines[end] if is_tail else placed.scene.axes[end]
-        return self._measured(bounds, outline, radius)
+        corners = placed.slewed.units[end].tail_m if is_tail else [(tip_x, tip_y)]
+        return self._measured(bounds, corners, radius)
 
-    def _measured(self, bounds_m: list[float], outline: Outlines, radius_m: float) -> tuple[int, float]:
-        best = inf, 0
+    def _measured(self, bounds_m: list[float], corners_m: list[Tip], radius_m: float) -> tuple[int, float]:
+        """The same of what has so many corners, all a radius thick, with no less than so much from each part. Instead
+        of the parts it is swept, the other way: that is one outline to draw instead of some."""
+        best, sweep = (inf, 0), self._placed.sweep_m
+        outline = hull(np.array([*corners_m, *((x, y - sweep) for x, y in corners_m)]))
         for bound in sorted(zip(bounds_m, range(len(bounds_m)), strict=True)):
             if bound >= best:
                 break
-            level = max(0.0, float(self._drawn_swept(bound[1]).distance(outline)) - radius_m)
+            level = max(0.0, float(self._outline(bound[1]).distance(outline)) - radius_m)
             best = min(best, (level, bound[1]))
         return best[1], best[0]
 
@@ -70,15 +71,14 @@ class Outlined:
     def _bounds_m(self) -> list[list[float]]:
         """What level distances of swept parts from superstructures and tail swings cannot be less than (four, part)."""
         placed, boxes = self._placed, len(self._placed.scene.kinds)
-        x, y = np.maximum(placed.off_m[:, boxes:, 0], 0.0), np.maximum(placed.swept_y_m[:, boxes:], 0.0)
+        x, y = np.maximum(placed.off_m[0, :, boxes:], 0.0), np.maximum(placed.swept_y_m[:, boxes:], 0.0)
         found: list[list[float]] = np.hypot(x, y).T.tolist()
         return found
 
-    def _drawn_swept(self, part: int) -> Outlines:
-        if part not in self._swept:
-            plan = self._placed.corners[part, :, :2]
-            self._swept[part] = hull(np.concatenate([plan, plan + np.array([0.0, self._placed.sweep_m])]))
-        return self._swept[part]
+    def _outline(self, part: int) -> Outlines:
+        if part not in self._drawn:
+            self._drawn[part] = hull(self._placed.seen[:, part])
+        return self._drawn[part]
 
     def level_m(self, part: int, obstacle: int, bound_m: float) -> float:
         """Level distance of a part from a box.
@@ -92,9 +92,7 @@ class Outlined:
         (x_low, x_high), (y_low, y_high) = placed.scene.spans[obstacle]
         if bound_m <= 0.0 and _has((x_low + x_high) / 2.0, (y_low + y_high) / 2.0, placed.underside(part)):
             return 0.0
-        if part not in self._now:
-            self._now[part] = hull(placed.corners[part])
-        return float(self._now[part].distance(placed.scene.outlines[obstacle]))
+        return float(self._outline(part).distance(placed.scene.outlines[obstacle]))
 
 
 def _has(x: float, y: float, faces: Sequence[Sequence[Point]]) -> bool:

@@ -40,7 +40,7 @@ def _on_the_way(placed: Placed, obstacle: int) -> tuple[Side, ...]:
         return rectangle(x, (low - max(0.0, sweep), high - min(0.0, sweep)))
     if slender < 2:
         return drawn_out(scene.round_sides[slender], scene.spans[obstacle][0], -sweep)
-    low, high = (float(ends[obstacle, 0]) for ends in (placed.lows_m, placed.highs_m))
+    low, high = placed.obstacles_m[:, 0, obstacle].tolist()
     return drawn_out(placed.slewed.tail_sides[slender - 2], (low, high), -sweep)
 
 
@@ -50,22 +50,29 @@ def least_gaps(placed: Placed) -> list[tuple[float, int]]:
     No gap is less than the part's lowest point over the obstacle's highest, and where the lowest corner comes over a
     box it is just that: most gaps need not be worked out.
     """
+    parts, obstacles = placed.on_the_way.nonzero()
+    bounds = placed.over_m[placed.on_the_way].tolist()
+    pairs = list(zip(bounds, obstacles.tolist(), parts.tolist(), strict=True))
+    best = _under_lowest_corners(placed, pairs)
+    for bound, obstacle, part in sorted(pair for pair in pairs if pair[0] < best[pair[2]][0]):
+        if bound < best[part][0]:
+            best[part] = min(best[part], (gap_over(placed, part, obstacle, below_m=best[part][0]), obstacle))
+    return best
+
+
+def _under_lowest_corners(placed: Placed, pairs: list[tuple[float, int, int]]) -> list[tuple[float, int]]:
+    """Of each part the highest box that its lowest corner is, or will be over, with the gap to it."""
     best = [(NOTHING_M, 0)] * len(placed.lowest_m)
-    parts, obstacles = np.nonzero((placed.swept_y_m <= 0.0) & (placed.off_m[..., 0] <= 0.0))
-    bounds = placed.over_m[parts, obstacles].tolist()
-    pairs = sorted(zip(bounds, obstacles.tolist(), parts.tolist(), strict=True))
-    lowest_at = placed.corners[..., 2].argmin(axis=1).tolist()
+    lowest = placed.seen[..., 2].argmin(axis=0)
+    corners = placed.seen[lowest, np.arange(len(lowest)), :2].tolist()
     spans, boxes = placed.scene.spans, len(placed.scene.kinds)
     ahead, behind = max(0.0, placed.sweep_m), min(0.0, placed.sweep_m)
     for bound, obstacle, part in pairs:
         if bound < best[part][0] and obstacle < boxes:
-            x, y, _ = placed.points[part][lowest_at[part]]
+            x, y = corners[part]
             (x_low, x_high), (y_low, y_high) = spans[obstacle]
             if x_low <= x <= x_high and y_low - ahead <= y <= y_high - behind:
                 best[part] = bound, obstacle
-    for bound, obstacle, part in pairs:
-        if bound < best[part][0]:
-            best[part] = min(best[part], (gap_over(placed, part, obstacle, below_m=best[part][0]), obstacle))
     return best
 
 
@@ -78,11 +85,12 @@ def boom_gap(placed: Placed, end: int, *, below_m: float = inf) -> tuple[float, 
         below_m: a gap that is not less than this may be called infinite.
     """
     moving, length = placed.slewed, placed.slewed.booms_at[end].length_m
-    deep, (c, s) = moving.numbers.feet[end].half_deep_m, moving.level[end]
+    deep, (c, s), at = moving.numbers.feet[end].half_deep_m, moving.units[end].level, 3 + 3 * end
     bounds = []
-    for part, (low, high) in enumerate(placed.by_booms[end]):
-        if low[1] > deep or high[1] < -deep:
+    for part, (lows, highs) in enumerate(zip(placed.lowest_m, placed.highest_m, strict=True)):
+        if lows[at + 1] > deep or highs[at + 1] < -deep:
             continue
+        low, high = lows[at : at + 3], highs[at : at + 3]
         past = -deep - high[0] if s > 0.0 else low[0] - length - deep
         least = (-deep - high[2]) / c, -inf if abs(s) < LEVEL_SINE else past / abs(s)
         if min(least) >= below_m:
@@ -101,7 +109,7 @@ def boom_gap(placed: Placed, end: int, *, below_m: float = inf) -> tuple[float, 
 
 def _under(placed: Placed, part: int, face: Underside, below_m: float) -> float:
     """Least height from a part up to an underside; infinite beside it, or if it is not less than `below_m`."""
-    corners = placed.corners[part] @ face.turn + face.shift_m
+    corners = placed.seen[:, part, :3].dot(face.turn) + face.shift_m
     low, high = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
     upper = looking(corners.tolist(), placed.scene.load.faces[part], up=True)
     return lowest(upper, cutting(face.sides, low, high), below_m)

@@ -58,18 +58,17 @@ def passing(scene: Scene, placed: Placed) -> tuple[Passing, ...]:
     found = []
     for i in range(4):
         part, level = outlines.nearest_swept(boxes + i)
-        found.append(_passing(scene, placed, part, boxes + i, level))
+        found.append(_passing(placed, part, boxes + i, level))
     return (*found, *_beside_low_things(scene, placed, outlines))
 
 
 def _beside_low_things(scene: Scene, placed: Placed, outlines: Outlined) -> list[Passing]:
     """Jacks and pads, four at a time."""
     things = scene.low_things
-    apart = placed.off_m[:, things]
-    beside = np.maximum(apart[..., :2], 0.0)
-    off = np.hypot(beside[..., 0], beside[..., 1])
-    bounds = _by_four(np.maximum(off, apart[..., 2]))
-    least = _by_four(np.maximum(off, placed.over_m[:, things])).min(axis=1).tolist()
+    x, y, up = placed.off_m.take(things, axis=2)
+    off = np.hypot(np.maximum(x, 0.0), np.maximum(y, 0.0))
+    bounds = _by_four(np.maximum(off, up))
+    least = np.minimum.reduce(_by_four(np.maximum(off, placed.over_m.take(things, axis=1))), axis=1).tolist()
     found = []
     for four, at in enumerate(bounds.argmin(axis=1).tolist()):
         row, best = bounds[four], (inf, 0, 0, 0.0)
@@ -82,7 +81,7 @@ def _beside_low_things(scene: Scene, placed: Placed, outlines: Outlined) -> list
             if best[0] > bound:
                 row[at] = inf
                 at = int(row.argmin())
-        found.append(_passing(scene, placed, *best[1:]))
+        found.append(_passing(placed, *best[1:]))
     return found
 
 
@@ -91,25 +90,23 @@ def _by_four(bounds_m: Array) -> Array:
     return bounds_m.reshape(len(bounds_m), -1, 4).swapaxes(0, 1).reshape(bounds_m.shape[1] // 4, -1)
 
 
-def _passing(scene: Scene, placed: Placed, part: int, obstacle: int, level_m: float) -> Passing:
+def _passing(placed: Placed, part: int, obstacle: int, level_m: float) -> Passing:
+    scene, limits = placed.scene, placed.scene.description.limits
     over_m = placed.lowest_m[part][2] - placed.tops_m[obstacle]
-    state = _passing_state(level_m, over_m, scene.description.limits)
+    if level_m <= 0.0:
+        state = gap_state(over_m, limits)
+    else:
+        state = "close" if level_m < limits.gap_close_m and over_m < limits.gap_close_m else "clears"
     return Passing(scene.load.names[part], scene.names[obstacle], level_m, over_m, state)
-
-
-def _passing_state(distance_m: float, over_m: float, limits: Limits) -> str:
-    if distance_m <= 0.0:
-        return gap_state(over_m, limits)
-    return "close" if max(distance_m, over_m) < limits.gap_close_m else "clears"
 
 
 def lane_room(scene: Scene, placed: Placed) -> LaneRoom:
     """Trailer and tail swings against the live lane, at any height."""
     lane, limits = scene.description.site.live_lane_y_m, scene.description.limits
-    reach = placed.high_m[:, 1]
-    part = int(reach.argmax())
-    trailer = lane - float(reach[part])
-    nose, tail = (lane - y for y in placed.slewed.tail_ends[1][:, 1].tolist())
+    reach = [high[1] for high in placed.highest_m]
+    farthest = max(reach)
+    trailer, part = lane - farthest, reach.index(farthest)
+    nose, tail = (lane - y for y in placed.slewed.tail_ends_m[1, 1].tolist())
     least = min(trailer, nose, tail)
     state = "not clear" if least < 0.0 else "close" if trailer < limits.lane_caution_m else "clears"
     return LaneRoom(trailer, scene.load.names[part], (nose, tail), state)

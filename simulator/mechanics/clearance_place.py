@@ -11,10 +11,7 @@ import numpy as np
 from simulator.mechanics.clearance_clip import Point, looking
 from simulator.mechanics.clearance_scene import Pose, Scene
 from simulator.mechanics.clearance_slew import Booms, Slewed, slewed
-from simulator.mechanics.clearance_solid import Array, Solids, turn_back
-
-Ends = tuple[list[float], list[float]]
-"""Least and greatest along three axes."""
+from simulator.mechanics.clearance_solid import Array, Flags, Solids, turn_back
 
 
 @dataclass(frozen=True, eq=False)
@@ -27,32 +24,34 @@ class Placed:
     """Transpose of the trailer's turning matrix."""
     seen: Array
     """Each part's corners along x, y, z, then along the nose unit's boom, to its left and square to both, then the same
-    of the tail unit's, from its foot pin (part, corner, 9)."""
+    of the tail unit's, from its foot pin (corner, part, 9)."""
     ends_m: tuple[Array, Array]
     """Least and greatest of each (part, 9)."""
-    low_m: Array
-    """Least x, y, z of each part."""
-    high_m: Array
+    lowest_m: list[list[float]]
+    """The least again, as plain numbers."""
+    highest_m: list[list[float]]
+    whole_m: tuple[list[float], list[float]]
+    """Least and greatest of the whole trailer."""
     sweep_m: float
     """How far along y the trailer's middle still is from where it is to come down."""
     slewed: Slewed
-    lows_m: Array
-    """Least x, y, z of all obstacles."""
-    highs_m: Array
+    obstacles_m: Array
+    """Least and greatest x, y, z of all obstacles (2, 3, obstacle)."""
+    tops_m: list[float]
+    """Highest point of each obstacle."""
     off_m: Array
-    """How far bounding boxes of parts and obstacles are apart along x, y, z (part, obstacle, 3); < 0 overlaps."""
+    """How far bounding boxes of parts and obstacles are apart along x, y, z (3, part, obstacle); < 0 overlaps."""
     over_m: Array
     """Each part's lowest point over each obstacle's highest (part, obstacle)."""
     swept_y_m: Array
     """How far they are apart along y if parts are swept to the landing (part, obstacle)."""
-    lowest_m: list[list[float]]
-    """Least x, y, z of each part as plain numbers."""
-    highest_m: list[list[float]]
+    on_the_way: Flags
+    """Which part's box is, or will be on its way to the landing, over which obstacle's (part, obstacle)."""
 
     @property
     def corners(self) -> Array:
         """Of each part (part, corner, 3)."""
-        return self.seen[..., :3]
+        return self.seen[..., :3].swapaxes(0, 1)
 
     @cached_property
     def parts(self) -> Solids:
@@ -61,32 +60,14 @@ class Placed:
         return Solids(self.corners, solids.faces @ self.back, solids.edges @ self.back)
 
     @cached_property
-    def by_booms(self) -> tuple[list[Ends], list[Ends]]:
-        """Of each boom, each part's ends along it, to its left and square to both, from its foot pin."""
-        low, high = (ends.tolist() for ends in self.ends_m)
-        nose, tail = ([(a[k : k + 3], b[k : k + 3]) for a, b in zip(low, high, strict=True)] for k in (3, 6))
-        return nose, tail
-
-    @cached_property
-    def points(self) -> list[list[list[float]]]:
-        """Corners of each part, as plain numbers."""
-        found: list[list[list[float]]] = self.corners.tolist()
-        return found
-
-    @cached_property
-    def tops_m(self) -> list[float]:
-        """Highest point of each obstacle."""
-        found: list[float] = self.highs_m[:, 2].tolist()
-        return found
-
-    @cached_property
     def _undersides(self) -> dict[int, list[Sequence[Point]]]:
         return {}
 
     def underside(self, part: int) -> list[Sequence[Point]]:
         """The faces of a part that look down."""
         if part not in self._undersides:
-            self._undersides[part] = looking(self.points[part], self.scene.load.faces[part], up=False)
+            points = self.seen[:, part, :3].tolist()
+            self._undersides[part] = looking(points, self.scene.load.faces[part], up=False)
         return self._undersides[part]
 
 
@@ -98,32 +79,33 @@ def place(scene: Scene, pose: Pose, booms: Booms) -> Placed:
         pose: the trailer's reference point in m and its angles in rad.
         booms: boom length in m, elevation and slew in rad of nose and tail unit.
     """
-    back = turn_back(pose.pitch_rad, pose.yaw_rad, pose.roll_rad)
-    moving, corners = slewed(scene.slewing, booms), scene.load.solids.corners
-    seen = corners.reshape(-1, 3) @ (back @ moving.views) + (np.array(pose[:3]) @ moving.views + moving.views_from_m)
-    seen = seen.reshape(*corners.shape[:2], 9)
-    ends = np.minimum.reduce(seen, axis=1), np.maximum.reduce(seen, axis=1)
-    low, high = ends[0][:, :3], ends[1][:, :3]
-    tail_low, tail_high = moving.tail_ends
-    lows, highs = np.concatenate([scene.lows_m, tail_low]), np.concatenate([scene.highs_m, tail_high])
-    middle_y = pose.y_m + float(back[:, 1] @ scene.load.middle_m)
-    sweep = scene.description.landing.y_m - middle_y
-    before, after = lows - high[:, None], low[:, None] - highs
+    load, moving = scene.load, slewed(scene.slewing, booms)
+    put = np.array((*turn_back(pose.pitch_rad, pose.yaw_rad, pose.roll_rad), pose[:3]))
+    views = put.dot(moving.views)
+    views[3] += moving.views_from_m
+    seen = load.corners_m.dot(views).reshape(-1, len(load.names), 9)
+    ends = np.minimum.reduce(seen), np.maximum.reduce(seen)
+    low, high = (end.T[:3, :, None] for end in ends)
+    obstacles = np.concatenate([scene.ends_m, moving.tail_ends_m], axis=2)
+    before, after = obstacles[0, :, None] - high, low - obstacles[1, :, None]
+    sweep = scene.description.landing.y_m - float(put[:, 1].dot(load.middle_m))
+    off = np.maximum(before, after)
+    swept_y = np.maximum(before[1] - max(0.0, sweep), after[1] + min(0.0, sweep))
     return Placed(
         scene=scene,
         pose=pose,
-        back=back,
+        back=put[:3],
         seen=seen,
         ends_m=ends,
-        low_m=low,
-        high_m=high,
+        lowest_m=ends[0].tolist(),
+        highest_m=ends[1].tolist(),
+        whole_m=(np.minimum.reduce(ends[0]).tolist(), np.maximum.reduce(ends[1]).tolist()),
         sweep_m=sweep,
         slewed=moving,
-        lows_m=lows,
-        highs_m=highs,
-        off_m=np.maximum(before, after),
-        over_m=after[..., 2],
-        swept_y_m=np.maximum(before[..., 1] - max(0.0, sweep), after[..., 1] + min(0.0, sweep)),
-        lowest_m=low.tolist(),
-        highest_m=high.tolist(),
+        obstacles_m=obstacles,
+        tops_m=obstacles[1, 2].tolist(),
+        off_m=off,
+        over_m=after[2],
+        swept_y_m=swept_y,
+        on_the_way=(swept_y <= 0.0) & (off[0] <= 0.0),
     )

@@ -43,17 +43,42 @@ class Load:
 
     names: tuple[str, ...]
     solids: Solids
+    corners_m: Array
+    """x, y, z and 1 of the parts' first corners, then of their second, and so on (corner * part, 4): so all parts' ends
+    are found at a stroke, and one product turns and moves them."""
     faces: tuple[tuple[tuple[int, ...], ...], ...]
     """Of each part its faces, corners by number, anticlockwise seen from outside."""
     edges: tuple[tuple[tuple[int, int], ...], ...]
     """Of each part its edges, corners by number."""
     starts: NDArray[np.intp]
-    """Which corner each edge starts from, all corners counted through."""
+    """Row of `corners_m` that each edge starts from, part by part."""
     ends: NDArray[np.intp]
     middle_m: Array
-    """Middle of the whole outline."""
+    """x, y, z of the middle of the whole outline, and 1."""
     picks_m: Array
     """(2, 3)"""
+
+
+class Ridge(NamedTuple):
+    """Where the ground bends down across."""
+
+    y_m: float
+    z_m: float
+    share: float
+    low_m: float
+    """Its least height all along."""
+    high_m: float
+
+
+class Face(NamedTuple):
+    """A piece of the section that is not level all along the road: from where to where, y rising."""
+
+    y_m: Span
+    z_m: Span
+    share: Span
+    low_m: float
+    """Its least height all along."""
+    high_m: float
 
 
 class Surface(NamedTuple):
@@ -67,11 +92,9 @@ class Surface(NamedTuple):
     rise_m: Array
     breaks_x_m: tuple[float, ...]
     """Where the bed bends along the road; none where it carries no height anywhere."""
-    ridges_m: tuple[tuple[float, float, float], ...]
-    """Where the ground bends down across, with its least and greatest height there: only there can an edge be nearer
-    than its ends."""
-    faces: NDArray[np.intp]
-    """Pieces of the section that are not level all along the road."""
+    ridges: tuple[Ridge, ...]
+    """Only there can an edge be nearer than its ends."""
+    faces: tuple[Face, ...]
     top_m: float
     """No ground is higher."""
 
@@ -96,16 +119,13 @@ class Scene:
     slewing: Slewing
     outlines: Outlines
     """Plan outlines of boxes and superstructures, prepared."""
-    axes: Outlines
-    """The two slew axes in plan."""
     radius_m: tuple[float, float]
     """Of the two superstructures."""
     surface: Surface
     low_things: NDArray[np.intp]
     """Boxes: four jacks of the nose unit, of the tail unit, four pads of each."""
-    lows_m: Array
-    """Least x, y, z of boxes and superstructures."""
-    highs_m: Array
+    ends_m: Array
+    """Least and greatest x, y, z of boxes and superstructures (2, 3, obstacle)."""
     far_m: float
     """What is farther apart than this is not measured to the outline: no state can change there."""
 
@@ -126,10 +146,11 @@ def _load(trailer: Trailer) -> Load:
     corners = solids.corners.reshape(-1, 3)
     picks = [lying(trailer.attitude, pick.at_m) for pick in (trailer.nose_pick, trailer.tail_pick)]
     pairs = edge_pairs([len(part.outline_m) for part in trailer.parts])
-    pairs += solids.corners.shape[1] * np.arange(len(pairs))[:, None, None]
+    pairs = len(pairs) * pairs + np.arange(len(pairs))[:, None, None]
     return Load(
         names=tuple(part.name for part in trailer.parts),
         solids=solids,
+        corners_m=_with_one(solids.corners.swapaxes(0, 1).reshape(-1, 3)),
         faces=tuple(_faces(part, trailer) for part in trailer.parts),
         edges=tuple(
             tuple((i, j) for i, j in rows)
@@ -137,9 +158,13 @@ def _load(trailer: Trailer) -> Load:
         ),
         starts=pairs[..., 0].ravel(),
         ends=pairs[..., 1].ravel(),
-        middle_m=(corners.min(axis=0) + corners.max(axis=0)) / 2.0,
+        middle_m=_with_one((corners.min(axis=0) + corners.max(axis=0)) / 2.0),
         picks_m=np.array(picks) - _reference(trailer),
     )
+
+
+def _with_one(points: Array) -> Array:
+    return np.concatenate([points, np.ones((*points.shape[:-1], 1))], axis=-1)
 
 
 def _faces(part: Part, trailer: Trailer) -> tuple[tuple[int, ...], ...]:
@@ -168,13 +193,19 @@ def site_boxes(description: Description) -> list[Box]:
 def _surface(site: Site) -> Surface:
     (y, z), (x, rise) = np.array(site.section_m[::-1]).T, np.array(site.bed_m).T
     share = np.array(ground(site).carries_bed[::-1])
-    bends = [np.diff(np.diff(z + share * extra) / np.diff(y)) < 0.0 for extra in (rise.min(), rise.max())]
     breaks_x = tuple(x.tolist()) if rise.any() else ()
     lowest, highest = z + share * rise.min(), z + share * rise.max()
-    ridges = np.stack([y, lowest, highest], axis=1)[1:-1][bends[0] | bends[1]].tolist()
-    faces = np.flatnonzero((np.diff(z) != 0.0) | (np.diff(share) != 0.0))
-    bent = tuple((place, low, high) for place, low, high in ridges)
-    return Surface(y, z, share, x, rise, breaks_x, bent, faces, float(highest.max()))
+    bends = [np.diff(np.diff(heights) / np.diff(y)) < 0.0 for heights in (lowest, highest)]
+    rows = [Ridge(*row) for row in np.stack([y, z, share, lowest, highest], axis=1).tolist()]
+    ridges = tuple(rows[1 + i] for i in np.flatnonzero(bends[0] | bends[1]))
+    pieces = np.flatnonzero((np.diff(z) != 0.0) | (np.diff(share) != 0.0))
+    faces = tuple(_face(rows[i], rows[i + 1]) for i in pieces)
+    return Surface(y, z, share, x, rise, breaks_x, ridges, faces, float(highest.max()))
+
+
+def _face(p: Ridge, q: Ridge) -> Face:
+    low, high = min(p.low_m, q.low_m), max(p.high_m, q.high_m)
+    return Face((p.y_m, q.y_m), (p.z_m, q.z_m), (p.share, q.share), low, high)
 
 
 def _box_solids(spans: Array) -> Solids:
@@ -196,7 +227,8 @@ def prepare_scene(description: Description) -> Scene:
     spans = np.array([[box.x_m, box.y_m, box.z_m] for box in listed])
     stands = np.array([[unit.slew_axis_x_m, 0.0, 0.0] for unit in units])
     rounds = turned(stacked([superstructure(unit) for unit in units]), np.eye(3), stands)
-    outlines = np.concatenate([shapely.box(*spans[:, :2, 0].T, *spans[:, :2, 1].T), hull(rounds.corners)])
+    boxes = shapely.box(*spans[:, :2, 0].T, *spans[:, :2, 1].T)
+    outlines = np.array([*boxes, *(hull(corners) for corners in rounds.corners)])
     shapely.prepare(outlines)
     rest = [f"{unit} {piece}" for piece in ("superstructure", "tail swing") for unit in END_UNITS]
     low = [i for kind in ("jack", "pad") for i, box in enumerate(listed) if box.kind == kind]
@@ -213,11 +245,9 @@ def prepare_scene(description: Description) -> Scene:
         rounds=rounds,
         slewing=slewing(units),
         outlines=outlines,
-        axes=shapely.points(stands[:, :2]),
         radius_m=(units[0].superstructure_radius_m, units[1].superstructure_radius_m),
         surface=_surface(description.site),
         low_things=np.array(low),
-        lows_m=ends[0],
-        highs_m=ends[1],
+        ends_m=np.stack(ends).swapaxes(1, 2),
         far_m=description.limits.gap_close_m + FAR_OVER_CLOSE_M,
     )

@@ -11,8 +11,8 @@ import numpy as np
 import shapely
 
 from simulator.mechanics.boom import BoomPose, facing
-from simulator.mechanics.clearance_clip import Point, Side, rectangle, sides
-from simulator.mechanics.clearance_solid import Array, Solids, stacked, turned
+from simulator.mechanics.clearance_clip import Side, rectangle, sides
+from simulator.mechanics.clearance_solid import Array, Row, Solids, stacked, turned
 from simulator.mechanics.clearance_units import tail_piece
 from simulator.scenario.unit import Unit
 
@@ -21,8 +21,7 @@ Outlines = Any
 Booms = tuple[BoomPose, BoomPose]
 """Nose unit's, tail unit's."""
 Tip = tuple[float, float]
-"""x, y"""
-Row = tuple[float, float, float]
+"""x, y; or two numbers of another kind"""
 LEVEL_SINE = 1.0e-9
 """A boom nearer to level than this shows no end face from below."""
 
@@ -49,6 +48,10 @@ class Slewing:
     """(2)"""
     tails: Solids
     """The two tail swings, slew axis at zero, boom toward +x."""
+    tail_plans_m: tuple[list[Tip], list[Tip]]
+    """Their corners in plan, in order."""
+    tail_heights_m: tuple[Tip, Tip]
+    """Their lowest points, their highest."""
     stand_m: Array
     """Slew axes on the road (2, 3)."""
 
@@ -59,10 +62,15 @@ def slewing(units: tuple[Unit, Unit]) -> Slewing:
         Foot(end, unit.slew_axis_x_m, unit.boom.foot_pin_height_m, unit.boom.foot_pin_back_m, unit.boom.depth_m / 2.0)
         for end, unit in enumerate(units)
     )
+    pieces = [tail_piece(unit) for unit in units]
+    plans = [piece.corners[: len(piece.corners) // 2, :2].tolist() for piece in pieces]
+    low, high = (tuple(reduce(piece.corners[:, 2]).tolist() for piece in pieces) for reduce in (np.min, np.max))
     return Slewing(
         feet=(nose, tail),
         half_deep_m=np.array([nose.half_deep_m, tail.half_deep_m]),
-        tails=stacked([tail_piece(unit) for unit in units]),
+        tails=stacked(pieces),
+        tail_plans_m=(plans[0], plans[1]),
+        tail_heights_m=((low[0], low[1]), (high[0], high[1])),
         stand_m=np.array([[unit.slew_axis_x_m, 0.0, 0.0] for unit in units]),
     )
 
@@ -85,30 +93,67 @@ class Underside(NamedTuple):
     to_m: float
 
 
+Faces = tuple[Underside, Underside]
+
+
+class Heading(NamedTuple):
+    """One unit's boom: which way it looks, how it stands and what slews behind it."""
+
+    ahead: Tip
+    """Unit vector along the boom in plan."""
+    level: Tip
+    """Cosine and sine of its elevation."""
+    axes: tuple[Row, Row, Row]
+    """Unit vectors along the boom, to its left, square to both."""
+    pin_m: Row
+    """Foot pin."""
+    tail_m: list[Tip]
+    """Corners of the tail swing in plan, in order."""
+
+
 @dataclass(frozen=True, eq=False)
 class Slewed:
     """What slews of both units, where it is."""
 
     numbers: Slewing
     booms_at: Booms
-    frames: Array
-    """Rows ahead under each boom, to its left, up (2, 3, 3)."""
-    axes: Array
-    """Rows along each boom, to its left, square to both (2, 3, 3)."""
+    units: tuple[Heading, Heading]
     views: Array
-    """What points are multiplied by to be seen along x, y, z and along both `axes` (3, 9)."""
+    """What points are multiplied by to be seen along x, y, z and along both booms' axes (3, 9)."""
     views_from_m: Array
     """What they are then moved by: both booms are seen from their foot pins (9)."""
-    foot_m: Array
-    """Foot pins (2, 3)."""
-    length_m: Array
-    """(2, 1)"""
-    lowest_m: tuple[float, float]
-    """Lowest points of the booms."""
-    level: tuple[tuple[float, float], tuple[float, float]]
-    """Cosine and sine of the booms' elevations."""
-    undersides: tuple[tuple[Underside, Underside], tuple[Underside, Underside]]
-    """Of each boom the lower face, and the end face that also looks down."""
+    tail_ends_m: Array
+    """Least and greatest x, y, z of the tail swings (2, 3, unit)."""
+
+    def lowest_m(self, end: int) -> float:
+        """Lowest point of a boom."""
+        (c, s), pin = self.units[end].level, self.units[end].pin_m
+        foot = pin[2] - self.numbers.feet[end].half_deep_m * (abs(s) + c)
+        return min(foot, foot + self.booms_at[end].length_m * s)
+
+    @cached_property
+    def undersides(self) -> tuple[Faces, Faces]:
+        """Of each boom the lower face, and the end face that also looks down."""
+        nose, tail = (
+            _undersides(foot.half_deep_m, boom.length_m, unit)
+            for foot, boom, unit in zip(self.numbers.feet, self.booms_at, self.units, strict=True)
+        )
+        return nose, tail
+
+    @cached_property
+    def axes(self) -> Array:
+        """Rows along each boom, to its left, square to both (2, 3, 3)."""
+        return np.array([unit.axes for unit in self.units])
+
+    @cached_property
+    def foot_m(self) -> Array:
+        """Foot pins (2, 3)."""
+        return np.array([unit.pin_m for unit in self.units])
+
+    @cached_property
+    def length_m(self) -> Array:
+        """Of the booms (2, 1)."""
+        return np.array([[boom.length_m] for boom in self.booms_at])
 
     @cached_property
     def booms(self) -> Solids:
@@ -120,86 +165,67 @@ class Slewed:
         return Solids((_SIGNS * half[:, None]) @ self.axes + middle[:, None], self.axes, self.axes)
 
     @cached_property
-    def tail_corners(self) -> Array:
-        """(2, corner, 3)"""
-        return np.asarray(self.numbers.tails.corners @ self.frames + self.numbers.stand_m[:, None])
-
-    @cached_property
-    def tail_ends(self) -> tuple[Array, Array]:
-        """Least and greatest x, y, z of the tail swings (2, 3)."""
-        return self.tail_corners.min(axis=1), self.tail_corners.max(axis=1)
-
-    @cached_property
     def tails(self) -> Solids:
         """The tail swings."""
-        return turned(self.numbers.tails, self.frames, self.numbers.stand_m)
-
-    @cached_property
-    def tail_points(self) -> list[list[Point]]:
-        """Corners of the tail swings in plan, in order."""
-        found: list[list[Point]] = self.tail_corners[:, : self.tail_corners.shape[1] // 2].tolist()
-        return found
+        frames = [((x, y, 0.0), (-y, x, 0.0), (0.0, 0.0, 1.0)) for x, y in (unit.ahead for unit in self.units)]
+        return turned(self.numbers.tails, np.array(frames), self.numbers.stand_m)
 
     @cached_property
     def tail_tips(self) -> tuple[Tip, Tip]:
         """Of each tail swing where it comes farthest toward the other unit."""
-        nose, tail = self.tail_points
-        return max((p[0], p[1]) for p in nose), min((p[0], p[1]) for p in tail)
+        return max(self.units[0].tail_m), min(self.units[1].tail_m)
 
     @cached_property
     def tail_sides(self) -> tuple[tuple[Side, ...], tuple[Side, ...]]:
         """Of the tail swings in plan."""
-        return sides(self.tail_points[0]), sides(self.tail_points[1])
-
-    @cached_property
-    def tail_outlines(self) -> Outlines:
-        """In plan."""
-        return hull(self.tail_corners)
+        return sides(self.units[0].tail_m), sides(self.units[1].tail_m)
 
 
 @lru_cache(maxsize=8)
 def slewed(numbers: Slewing, booms: Booms) -> Slewed:
     """What slews, put where the booms are."""
-    nose, tail = (_one(foot, boom) for foot, boom in zip(numbers.feet, booms, strict=True))
-    frames, axes, feet = (np.array(both) for both in zip(nose[:3], tail[:3], strict=True))
-    length = np.array(((booms[0].length_m,), (booms[1].length_m,)))
+    nose, tail = _heading(numbers, 0, booms[0]), _heading(numbers, 1, booms[1])
+    moves = [-(a * x + b * y + c * z) for _, _, axes, (x, y, z), _ in (nose, tail) for a, b, c in axes]
     return Slewed(
         numbers=numbers,
         booms_at=booms,
-        frames=frames,
-        axes=axes,
-        views=np.concatenate([_XYZ, axes.reshape(6, 3)]).T,
-        views_from_m=np.concatenate([_NOWHERE, -(axes @ feet[:, :, None]).ravel()]),
-        foot_m=feet,
-        length_m=length,
-        lowest_m=(nose[3], tail[3]),
-        level=(nose[4], tail[4]),
-        undersides=(nose[5], tail[5]),
+        units=(nose, tail),
+        views=np.array((*_XYZ, *nose.axes, *tail.axes)).T,
+        views_from_m=np.array((0.0, 0.0, 0.0, *moves)),
+        tail_ends_m=_tail_ends(nose.tail_m, tail.tail_m, numbers.tail_heights_m),
     )
 
 
-Faces = tuple[Underside, Underside]
-
-
-def _one(foot: Foot, boom: BoomPose) -> tuple[Any, Any, Any, float, tuple[float, float], Faces]:
-    """One unit's frame, axes, foot pin, lowest point, cosine and sine of elevation, and two undersides."""
-    away, deep = facing(foot.end), foot.half_deep_m
-    x, y = away * cos(boom.slew_rad), sin(boom.slew_rad)
+def _heading(numbers: Slewing, end: int, boom: BoomPose) -> Heading:
+    foot = numbers.feet[end]
+    stand, x, y = foot.stand_x_m, facing(end) * cos(boom.slew_rad), sin(boom.slew_rad)
     c, s = cos(boom.elevation_rad), sin(boom.elevation_rad)
-    pin = foot.stand_x_m - foot.pin_back_m * x, -foot.pin_back_m * y, foot.pin_height_m
-    foot_low = pin[2] - deep * (abs(s) + c)
-    lowest = min(foot_low, foot_low + boom.length_m * s)
-    frame = (x, y, 0.0), (-y, x, 0.0), (0.0, 0.0, 1.0)
-    axes = (x * c, y * c, s), (-y, x, 0.0), (-x * s, -y * s, c)
-    foot_t, tip_t = (s - c) * deep, boom.length_m * c + (c + s) * deep
+    return Heading(
+        ahead=(x, y),
+        level=(c, s),
+        axes=((x * c, y * c, s), (-y, x, 0.0), (-x * s, -y * s, c)),
+        pin_m=(stand - foot.pin_back_m * x, -foot.pin_back_m * y, foot.pin_height_m),
+        tail_m=[(stand + u * x - v * y, u * y + v * x) for u, v in numbers.tail_plans_m[end]],
+    )
+
+
+def _tail_ends(nose_m: list[Tip], tail_m: list[Tip], heights_m: tuple[Tip, Tip]) -> Array:
+    """Least and greatest x, y, z of two tail swings by their corners in plan, lowest and highest points."""
+    (nose_x, nose_y), (tail_x, tail_y), (low, high) = zip(*nose_m, strict=True), zip(*tail_m, strict=True), heights_m
+    least = (min(nose_x), min(tail_x)), (min(nose_y), min(tail_y)), low
+    return np.array((least, ((max(nose_x), max(tail_x)), (max(nose_y), max(tail_y)), high)))
+
+
+def _undersides(deep: float, length: float, unit: Heading) -> Faces:
+    """Of a boom by half its depth, its length and how it stands."""
+    (x, y), (c, s), pin = unit.ahead, unit.level, unit.pin_m
+    foot_t, tip_t = (s - c) * deep, length * c + (c + s) * deep
     lower = _underside(x, y, pin, (foot_t, tip_t), (-deep / c, s / c), deep)
     if abs(s) < LEVEL_SINE:
-        end = _underside(x, y, pin, (foot_t, foot_t), (-deep / c, s / c), deep)
-    elif s > 0.0:
-        end = _underside(x, y, pin, (foot_t - 2.0 * s * deep, foot_t), (-deep / s, -c / s), deep)
-    else:
-        end = _underside(x, y, pin, (tip_t, tip_t - 2.0 * s * deep), ((boom.length_m + deep) / s, -c / s), deep)
-    return frame, axes, pin, lowest, (c, s), (lower, end)
+        return lower, _underside(x, y, pin, (foot_t, foot_t), (-deep / c, s / c), deep)
+    if s > 0.0:
+        return lower, _underside(x, y, pin, (foot_t - 2.0 * s * deep, foot_t), (-deep / s, -c / s), deep)
+    return lower, _underside(x, y, pin, (tip_t, tip_t - 2.0 * s * deep), ((length + deep) / s, -c / s), deep)
 
 
 def _underside(
@@ -220,9 +246,9 @@ def _underside(
 
 
 def hull(corners: Array) -> Outlines:
-    """Convex outlines of corners (..., corner, 2 or more) in their first two axes: shapely polygons."""
-    return shapely.convex_hull(shapely.linestrings(corners[..., :2]))
+    """Convex outline of corners (corner, 2 or more) in their first two axes: a shapely polygon."""
+    return shapely.linestrings(corners[:, :2]).convex_hull
 
 
-_XYZ, _NOWHERE = np.eye(3), np.zeros(3)
+_XYZ = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
 _SIGNS = np.array([[i, j, k] for i in (-1.0, 1.0) for j in (-1.0, 1.0) for k in (-1.0, 1.0)])

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
+Row = tuple[float, float, float]
 
 ROUND_SIDES = 32
 """Sides of the prism drawn round a vertical cylinder: 0.5 % outside it at most."""
@@ -102,14 +103,12 @@ def chosen(solids: Solids, index: NDArray[np.intp]) -> Solids:
     return Solids(solids.corners[index], solids.faces[index], solids.edges[index])
 
 
-def turn_back(pitch_rad: float, yaw_rad: float, roll_rad: float) -> Array:
-    """Transpose of Rz(yaw) Ry(pitch) Rx(roll)."""
+def turn_back(pitch_rad: float, yaw_rad: float, roll_rad: float) -> tuple[Row, Row, Row]:
+    """Rows of the transpose of Rz(yaw) Ry(pitch) Rx(roll)."""
     cp, sp, cw, sw = cos(pitch_rad), sin(pitch_rad), cos(yaw_rad), sin(yaw_rad)
     cq, sq = cos(roll_rad), sin(roll_rad)
-    return np.array(
-        (
-            (cw * cp, sw * cp, -sp),
-            (cw * sp * sq - sw * cq, sw * sp * sq + cw * cq, cp * sq),
-            (cw * sp * cq + sw * sq, sw * sp * cq - cw * sq, cp * cq),
-        )
+    return (
+        (cw * cp, sw * cp, -sp),
+        (cw * sp * sq - sw * cq, sw * sp * sq + cw * cq, cp * sq),
+        (cw * sp * cq + sw * sq, sw * sp * cq - cw * sq, cp * cq),
     )

@@ -77,7 +77,7 @@ def boom_table(scene: Scene, placed: Placed) -> Array:
 
 def boom_distances(scene: Scene, placed: Placed) -> Array:
     """Of each part's edges from each boom's capsule: every edge against the middle line, nearest places in turn."""
-    corners = placed.parts.corners.reshape(-1, 3)
+    corners = placed.parts.corners.swapaxes(0, 1).reshape(-1, 3)
     q, other = corners[scene.load.starts], corners[scene.load.ends] - corners[scene.load.starts]
     found = []
     for end in (0, 1):

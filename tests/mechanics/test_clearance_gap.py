@@ -37,7 +37,7 @@ def load(
     a, b, c = half
     outline = np.array([[-a, -b, -c], [a, -b, -c], [a, -b, c], [-a, -b, c]])
     solid = stacked([prism(outline, np.array([0.0, 2.0 * b, 0.0]))])
-    return turned(solid, turn_back(radians(pitch), radians(yaw), radians(roll)), np.array([at]))
+    return turned(solid, np.array(turn_back(radians(pitch), radians(yaw), radians(roll))), np.array([at]))
 
 
 def deck(centre: Array, half: Array, high: Array) -> Solids:

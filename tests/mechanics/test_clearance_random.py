@@ -74,7 +74,7 @@ def sampled_parts(scene: Scene, step_m: float, along_x_m: float) -> list[Sampled
 def plans(placed: Placed) -> list[tuple[Array, float]]:
     """Outline in plan (in order) and upper face of every obstacle."""
     scene, outlines = placed.scene, []
-    for (x, y), top in zip(scene.spans[: len(scene.kinds)], scene.highs_m[:, 2], strict=False):
+    for (x, y), top in zip(scene.spans[: len(scene.kinds)], scene.ends_m[1, 2], strict=False):
         outlines.append((np.array([(x[0], y[0]), (x[1], y[0]), (x[1], y[1]), (x[0], y[1])]), float(top)))
     for corners in (*scene.rounds.corners, *placed.slewed.tails.corners):
         count = len(corners) // 2
@@ -205,7 +205,8 @@ def level_off(placed: Placed) -> Array:
     """Level distance of bounding boxes (part, obstacle)."""
     corners = placed.parts.corners
     low, high = corners.min(axis=1)[:, None, :2], corners.max(axis=1)[:, None, :2]
-    beside = np.maximum(np.maximum(low - placed.highs_m[:, :2], placed.lows_m[:, :2] - high), 0.0)
+    lows, highs = placed.obstacles_m[:, :2].swapaxes(1, 2)
+    beside = np.maximum(np.maximum(low - highs, lows - high), 0.0)
     return np.asarray(np.hypot(beside[..., 0], beside[..., 1]))
 
 
@@ -221,8 +222,9 @@ def test_sideways_room_measured_only_where_needed_is_that_of_every_outline(thous
         placed = thousand.placed(row)
         parts, sweep = placed.parts.corners, placed.sweep_m
         off = shapely.distance(np.array([outline(part) for part in parts])[:, None], scene.outlines)
-        over = placed.low_m[:, 2, None] - scene.highs_m[:, 2]
-        room = np.maximum(np.maximum(off, over), scene.lows_m[:, 2] - placed.high_m[:, 2, None])
+        low, high = parts[..., 2].min(axis=1)[:, None], parts[..., 2].max(axis=1)[:, None]
+        over = low - scene.ends_m[1, 2]
+        room = np.maximum(np.maximum(off, over), scene.ends_m[0, 2] - high)
         found = measured(scene, placed).passing
         for one, group in zip(found[4:], groups, strict=True):
             part, thing = scene.load.names.index(one.part), rows[one.meets]
@@ -235,7 +237,7 @@ def test_sideways_room_measured_only_where_needed_is_that_of_every_outline(thous
             assert room[part, thing] == pytest.approx(room[:, group].min(), abs=1e-6)
             assert one.distance_m == pytest.approx(off[part, thing], abs=1e-6)
         swept = np.array([outline(part, sweep) for part in parts])[:, None]
-        rounds = np.maximum(0.0, shapely.distance(swept, scene.axes) - scene.radius_m)
+        rounds = np.maximum(0.0, shapely.distance(swept, shapely.points(scene.slewing.stand_m[:, :2])) - scene.radius_m)
         tails = [outline(corners) for corners in placed.slewed.tails.corners]
         expected = np.concatenate([rounds, shapely.distance(swept, tails)], axis=1)
         for k, one in enumerate(found[:4]):
