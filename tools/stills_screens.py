@@ -9,8 +9,10 @@ from tempfile import NamedTemporaryFile
 import pygame
 
 from simulator.judging import check_lift, tell_lift
+from simulator.places import find_scenario
 from simulator.recording.keep import list_recordings
 from simulator.recording.reader import read
+from simulator.scenario.reader import load
 from simulator.window.bindings import BINDINGS, Labels
 from simulator.window.canvas import Canvas
 from simulator.window.desk import Desk
@@ -32,7 +34,8 @@ from simulator.window.screens.start import StartScreen
 
 BROKEN = 'title = "A broken file"\nstory = 3\n[site]\nsection = "flat"\n'
 """A scenario file with faults, to see how they are told."""
-ESCAPE = {"key": pygame.K_ESCAPE, "scancode": 41}
+KEYS = {pygame.KSCAN_ESCAPE: pygame.K_ESCAPE, pygame.KSCAN_SPACE: pygame.K_SPACE, pygame.KSCAN_TAB: pygame.K_TAB}
+"""What is more than a place on the keyboard."""
 
 
 def desk_for(system: System) -> Desk:
@@ -58,6 +61,7 @@ def other_screens(system: System, size: tuple[int, int], folder: Path) -> Iterat
 def _screens(desk: Desk, folder: Path) -> dict[str, Callable[[], Screen]]:
     lifts = shipped_lifts()
     offers = offered_lifts(lifts, drill_offers())
+    drill = Choice(load(find_scenario("centring")), "two")
     yard, last = Choice(lifts[0], "two"), Choice(lifts[-1], "left")
     back = LookBack(read(list_recordings(folder)[0].path), None, tell_lift, desk)
     units = desk.settings.units
@@ -70,7 +74,10 @@ def _screens(desk: Desk, folder: Path) -> dict[str, Callable[[], Screen]]:
         "keys": lambda: KeysScreen(lifts[0].limits, labels=Labels(), is_paused=True),
         "recordings": lambda: RecordingsScreen(folder),
         "seats": lambda: _pressed(SeatCheck(yard), *(row.left for row in BINDINGS[:5])),
-        "pause": lambda: _pressed(DriveScreen(yard, units, desk=desk), ESCAPE["scancode"]),
+        "pause": lambda: _pressed(DriveScreen(yard, units, desk=desk), pygame.KSCAN_ESCAPE),
+        "drill": lambda: DriveScreen(drill, units, desk=desk),
+        "stop-order": lambda: _pressed(DriveScreen(drill, units, desk=desk), pygame.KSCAN_SPACE),
+        "instructor": lambda: _pressed(DriveScreen(drill, units, desk=desk), pygame.KSCAN_TAB),
         "debrief": lambda: DebriefScreen(back),
         "replay": lambda: ReplayScreen(back, desk, at_s=0.6 * back.recording.length_s),
     }
@@ -85,6 +92,6 @@ def _broken() -> Screen:
 
 def _pressed(screen: Screen, *scancodes: int) -> Screen:
     for scancode in scancodes:
-        key = ESCAPE["key"] if scancode == ESCAPE["scancode"] else 0
+        key = KEYS.get(scancode, 0)
         screen.take_event(pygame.event.Event(pygame.KEYDOWN, key=key, scancode=scancode, mod=0, unicode=""))
     return screen

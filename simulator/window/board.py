@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 import pygame
 
-from simulator.window.canvas import SMALLEST_TEXT, Canvas, Spot
+from simulator.window.canvas import Canvas, Spot
 from simulator.window.icons import icon
 from simulator.window.layout import SCENE
 from simulator.window.looks import BoardLook, TileLook
@@ -115,11 +115,7 @@ def _truck(canvas: Canvas, side: int, x: float, y: float, look: BoardLook) -> No
     cab_x = x + 16.0 if side == 0 else x + 228.0
     canvas.box(cab_x, y + 106.0, 44.0, 30.0, fill=SIDES[side].main, radius=5.0)
     middle = x + 60.0 + 106.0 if side == 0 else x + 16.0 + 106.0
-    text = f"{look.least}  {look.spare}" if look.spare else look.least
-    if canvas.text_width(text, SMALLEST_TEXT) > TRUCK_ROOM - ROUNDING:
-        # The least is also the figure in the tile with the thick edge.
-        text = look.spare
-    canvas.text(text, middle, y + 129.0, 26.0, anchor="centre", width=TRUCK_ROOM)
+    canvas.text(look.spare, middle, y + 129.0, 26.0, anchor="centre", width=TRUCK_ROOM)
 
 
 def _tile(canvas: Canvas, side: int, corner: Spot, look: TileLook) -> None:

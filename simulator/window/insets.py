@@ -42,7 +42,7 @@ class Figures:
         self._time_s = readings.time_s
         load = readings.load
         level: Level = self._lane.level(load.lane_room_m, self.to_lane.level)
-        self.to_bed = Marked(length(load.height_over_bed_m, self._system))
+        self.to_bed = Marked(length(max(0.0, load.height_over_bed_m), self._system))
         self.to_lane = Marked(length(load.lane_room_m, self._system), level)
 
 

@@ -63,8 +63,8 @@ class BoardLook(NamedTuple):
 
     unit: str
     tiles: tuple[TileLook, ...]
-    least: str
     spare: str
+    """Of the float nearest to lifting off, the one with the thick edge."""
     tipping: bool
     lean: str = ""
     """How far the frame stands off level."""
@@ -165,7 +165,6 @@ def board_look(
     return BoardLook(
         unit=shown.load(0.0, system).unit,
         tiles=tiles,
-        least=say("board.least", value=shown.load(unit.floats_N[least], system).text),
         spare=say(word, value=shown.load(abs(spare_N), system).text) if isfinite(spare_N) else "",
         tipping=unit.tipping,
         lean=say("board.lean", value=shown.angle(off_level_rad).joined) if isfinite(off_level_rad) else "",

@@ -11,8 +11,11 @@ from simulator.window.palette import CAUTION, CAUTION_TINT, INK, PANEL, RULE, SI
 from simulator.window.pieces import draw_key
 from simulator.words import say
 
-BAND_H, HEAD_W = 60.0, 264.0
-TOP = SCENE.foot - BAND_H - 4.0
+BAND_H, HEAD_W = 48.0, 252.0
+TOP = SCENE.foot - BAND_H - 1.0
+"""No higher than the foot of the floats' tiles."""
+KEY_H = 36.0
+BASELINE = 34.0
 PAUSED_H = 52.0
 
 
@@ -37,25 +40,25 @@ def draw_stop_band(canvas: Canvas, look: StopLook) -> None:
     x, w = SCENE.x + 4.0, SCENE.w - 8.0
     canvas.box(x, TOP, w, BAND_H, fill=PANEL, edge=STOP, edge_width=4.0, radius=8.0)
     canvas.box(x, TOP, HEAD_W, BAND_H, fill=STOP, radius=8.0)
-    icon(canvas, "stop", x + 36.0, TOP + BAND_H / 2.0, 42.0, fill=PANEL, mark=STOP)
-    canvas.text(say("stop.title"), x + 68.0, TOP + 40.0, 32.0, weight="bold", colour=PANEL, width=HEAD_W - 80.0)
+    icon(canvas, "stop", x + 36.0, TOP + BAND_H / 2.0, 36.0, fill=PANEL, mark=STOP)
+    canvas.text(say("stop.title"), x + 68.0, TOP + 35.0, 30.0, weight="bold", colour=PANEL, width=HEAD_W - 80.0)
     room = (w - HEAD_W) / 2.0
-    canvas.rect(x + HEAD_W + room, TOP + 10.0, 2.0, BAND_H - 20.0, RULE)
+    canvas.rect(x + HEAD_W + room, TOP + 8.0, 2.0, BAND_H - 16.0, RULE)
     for side, seat in enumerate(look.seats):
         _draw_seat(canvas, side, seat, x + HEAD_W + side * room, room)
 
 
 def _draw_seat(canvas: Canvas, side: int, seat: SeatHears, x: float, w: float) -> None:
-    badge(canvas, side, x + 36.0, TOP + BAND_H / 2.0, 40.0)
+    badge(canvas, side, x + 36.0, TOP + BAND_H / 2.0, 36.0)
     left = x + 68.0
     if seat.has_heard or not seat.key:
         icon(canvas, "tick", left + 16.0, TOP + BAND_H / 2.0, 34.0)
         words = say("stop.automatic" if seat.is_automatic else "stop.heard")
-        canvas.text(words, left + 42.0, TOP + 40.0, 28.0, weight="bold", colour=SIDES[side].main, width=w - 120.0)
+        canvas.text(words, left + 42.0, TOP + BASELINE, 28.0, weight="bold", colour=SIDES[side].main, width=w - 120.0)
         return
-    left += draw_key(canvas, seat.key, left, TOP + 10.0, height=40.0) + 12.0
+    left += draw_key(canvas, seat.key, left, TOP + (BAND_H - KEY_H) / 2.0, height=KEY_H) + 12.0
     words = say("stop.either" if seat.is_automatic else "stop.press")
-    canvas.text(words, left, TOP + 40.0, 28.0, weight="bold", width=x + w - 12.0 - left)
+    canvas.text(words, left, TOP + BASELINE, 28.0, weight="bold", width=x + w - 12.0 - left)
 
 
 def draw_paused_band(canvas: Canvas) -> None:
