@@ -139,7 +139,8 @@ def _verdict(canvas: Canvas, keys: KeyCheck, labels: Labels) -> None:
     elif keys.done:
         words, mark = say("check.all_done"), "tick"
     else:
-        words, mark = say("check.now", turn=keys.turn + 1, count=len(ROUNDS)), ""
+        is_alone = len({one.seat for one in keys.asked}) == 1
+        words, mark = say("check.now" if is_alone else "check.now_together", turn=keys.turn + 1, count=len(ROUNDS)), ""
     fill, edge = (CAUTION_TINT, CAUTION) if mark == "caution" else (PANEL, INK)
     canvas.box(48.0, VERDICT_Y, 1824.0, VERDICT_H, fill=fill, edge=edge, radius=10.0)
     left = 84.0
