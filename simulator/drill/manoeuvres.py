@@ -31,6 +31,8 @@ LEVEL_M = 0.10
 """Being this much ahead of the other hook halts a hand."""
 SOFT_HEIGHT_M = 0.4
 """Below this height over the road the load comes down softly."""
+SHORT_M = 0.08
+"""A tip that rests farther than this from its landing place was meant to."""
 STEADY_M = 0.12
 """Sway below which a load is lowered."""
 ON_THE_BED = ("plumb the tips", "take slack", "lighten", "centre", "lift off")
@@ -89,7 +91,7 @@ class Hands:
         if name == "cross":
             speed = self._across(readings, dt)
             return Aim((x, self._y, path.tip_height_m), (0.0, speed, 0.0), self._keeping_height(readings))
-        y = self.landing_tip_y(self._end)
+        y = self._over_the_place_y(readings)
         if name == "steady":
             return Aim((x, y, path.tip_height_m), hook_up_mps=self._keeping_height(readings))
         return Aim((x, y, path.tip_height_m), hook_up_mps=self._lowering(readings, name))
@@ -187,6 +189,13 @@ class Hands:
             return -speed
         return -speed * self._not_ahead(readings, 0.0, -1.0)
 
+    def _over_the_place_y(self, readings: Readings) -> float:
+        """Where the tip stands to come down: square to the other, if that one has stopped short of its place."""
+        other, offset = readings.units[1 - self._end], self.agreed.tip_y_over_reference_m
+        if self._leads or abs(other.tip_y_m - self.landing_tip_y(1 - self._end)) < SHORT_M:
+            return self.landing_tip_y(self._end)
+        return other.tip_y_m + offset[self._end] - offset[1 - self._end]
+
     def landing_tip_y(self, end: int) -> float:
         return self.agreed.lands_y_m + self.agreed.tip_y_over_reference_m[end]
 
@@ -206,6 +215,11 @@ def off_m(unit: UnitReadings) -> float:
 def still(unit: UnitReadings) -> bool:
     """True while none of its boom's functions runs."""
     return abs(unit.slew_speed_radps) + abs(unit.elevation_speed_radps) < 1e-4 and abs(unit.telescope_speed_mps) < 1e-3
+
+
+def at_rest(unit: UnitReadings) -> bool:
+    """True while none of its four functions runs."""
+    return still(unit) and abs(unit.hoist_speed_mps) < 1e-3
 
 
 def moves_on_bed(readings: Readings) -> bool:

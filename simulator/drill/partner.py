@@ -6,12 +6,16 @@ pace across and the other following the leader's tip. In a drill they do the wor
 
 from __future__ import annotations
 
-from simulator.drill.manoeuvres import PLUMBED_M, SLACK_OUT_N, SPARE_SHARE, STEADY_M, Hands, off_m, still
+from simulator.drill.manoeuvres import PLUMBED_M, SLACK_OUT_N, SPARE_SHARE, STEADY_M, Hands, at_rest, off_m, still
 from simulator.drill.steering import steer
 from simulator.engine.commands import UnitCommands
 from simulator.readings import Readings
 from simulator.scenario.description import END_NAMES, Description
 
+PATIENCE_S = 4.0
+"""The other unit at rest for so long has done what it means to do: what it is told asks for no more."""
+NEAR_M = 0.3
+"""And a tip of its that rests this near to its landing place is there."""
 STAGES = ("plumb the tips", "take slack", "lift off", "hold", "raise", "cross", "steady", "lower", "slack off", "done")
 """What the pair does, in order, when no drill says otherwise."""
 
@@ -32,6 +36,7 @@ class Partner:
         self._hands = Hands(description, end, spare_share=spare_share)
         self.stage = 0
         self._began: Readings | None = None
+        self._other_moved_s = 0.0
         self.step = -1
         """Step of the drill it is in; none yet."""
 
@@ -56,6 +61,8 @@ class Partner:
 
     def command(self, readings: Readings) -> UnitCommands:
         """What this operator's hands do now."""
+        if not at_rest(readings.units[1 - self._end]):
+            self._other_moved_s = readings.time_s
         if self._description.drill is None and self._ready(readings):
             self.stage += 1
             self._hands.begin(readings)
@@ -71,12 +78,19 @@ class Partner:
         return drill is None or drill.steps[max(0, self.step)].moves in ("both", END_NAMES[self._end])
 
     def _ready(self, readings: Readings) -> bool:
-        """The present stage is done, as anyone could read."""
-        load, units = readings.load, readings.units
+        """The present stage is done, as anyone could read.
+
+        Its own part to its own measure. Of the other, who may be a person, what is enough for the roses: when it rests.
+        """
+        load, units, limits = readings.load, readings.units, self._description.limits
+        mine, other = units[self._end], units[1 - self._end]
+        rests = readings.time_s - self._other_moved_s > PATIENCE_S
         waited = readings.time_s - self._hands.since_s
         name = STAGES[self.stage]
         if name == "plumb the tips":
-            return waited > 1.0 and all(off_m(unit) < PLUMBED_M and still(unit) for unit in units)
+            other_is_plumb = off_m(other) < PLUMBED_M and still(other)
+            other_is_done = (rests and other.off_plumb_rad <= limits.plumb_rad) or other.hook_load_N > SLACK_OUT_N
+            return waited > 1.0 and off_m(mine) < PLUMBED_M and still(mine) and (other_is_plumb or other_is_done)
         if name == "take slack":
             return all(unit.hook_load_N > SLACK_OUT_N for unit in units)
         if name == "lift off":
@@ -84,9 +98,11 @@ class Partner:
         if name == "hold":
             return waited >= self._description.path.hold_s
         if name == "raise":
-            return abs(self._hands.to_raise_m(readings)) < 0.05 and abs(load.pitch_rad) < 0.01
+            is_level = abs(load.pitch_rad) < 0.01 or (rests and abs(load.pitch_rad) < limits.pitch_caution_rad)
+            return abs(self._hands.to_raise_m(readings)) < 0.05 and is_level
         if name == "cross":
-            return all(abs(unit.tip_y_m - self._hands.landing_tip_y(i)) < 0.05 for i, unit in enumerate(units))
+            off = [abs(unit.tip_y_m - self._hands.landing_tip_y(i)) for i, unit in enumerate(units)]
+            return max(off) < 0.05 or (rests and at_rest(mine) and max(off) < NEAR_M)
         if name == "steady":
             return waited > load.sway_period_s and (load.sway_m < STEADY_M or waited > 12.0 * load.sway_period_s)
         if name == "lower":

@@ -91,12 +91,20 @@ def best_move(unit: Unit, end: int, readings: UnitReadings, allowed: Allowed) ->
 
 
 def advise(
-    description: Description, readings: Readings, allowed: Allowed, *, before: tuple[Advice, Advice] | None = None
+    description: Description,
+    readings: Readings,
+    allowed: Allowed,
+    *,
+    before: tuple[Advice, Advice] | None = None,
+    automatic: tuple[bool, bool] = (False, False),
 ) -> tuple[Advice, Advice]:
-    """Advice for nose and tail unit. If both lines lean under load, only one unit is named."""
+    """Advice for nose and tail unit. If both lines lean under load, only one unit is named: the one that leans more,
+    or the person's beside one that drives itself."""
     first, second = (_alone(description, end, readings, allowed) for end in (0, 1))
     bears = not (readings.nose.slack and readings.tail.slack)
     if bears and first.kind == second.kind == "control":
+        if automatic[0] != automatic[1]:
+            return (Advice("other_first"), second) if automatic[0] else (first, Advice("other_first"))
         lead = readings.nose.mean_off_plumb_rad - readings.tail.mean_off_plumb_rad
         held = (
             0.0

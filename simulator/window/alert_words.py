@@ -112,8 +112,13 @@ def as_seen(text: str, ends: tuple[int, int]) -> str:
     names = unit_names(ends)
     text = thing(text, names)
     for name, shown_as in names.items():
-        text = text.replace(name, shown_as)
+        text = text.replace(name, shown_as).replace(_begun(name), _begun(shown_as))
     return text
+
+
+def _begun(words: str) -> str:
+    """With a capital, as at the beginning of a sentence."""
+    return words[:1].upper() + words[1:]
 
 
 def unit_names(ends: tuple[int, int]) -> dict[str, str]:

@@ -97,6 +97,8 @@ def _who_moves(now: Situation) -> tuple[Mover, str]:
 def _calm_prompt(readings: Readings, watched: Watched, advice: tuple[Advice, Advice], now: Situation) -> str:
     if watched.level("sway") > Level.GOOD:
         return say("coach.sway_prompt")
+    if watched.level("pitch") > Level.GOOD and not now.score:
+        return say("coach.level_prompt")
     if now.prompt:
         return now.prompt
     if not all(unit.slack for unit in readings.units):

@@ -152,6 +152,16 @@ def stage_of(lift: Lift) -> Stage | None:
     return None
 
 
+def stage_prompt(lift: Lift) -> str:
+    """What a person beside an automatic operator is asked to do at its stage; of a demonstration, that it is one."""
+    if all(operator is not None for operator in lift.operators):
+        return say("coach.demo_prompt")
+    for operator in lift.operators:
+        if isinstance(operator, Partner):
+            return table().get("coach.stage_" + STAGES[operator.stage].replace(" ", "_"), "")
+    return ""
+
+
 class DrillShown(NamedTuple):
     """What the coach strip shows of a drill."""
 

@@ -65,11 +65,18 @@ class Readouts:
             self.before, self.watched = self.watched, look(self._watches, self.readings, self.watched)
             self._of_drill = stand(self._of_drill, situation.cautions, readings.time_s)
             allowed = self.standing.allowed(self.readings)
-            self.advice = advise(self.description, self.readings, allowed, before=self.advice)
+            self.advice = advise(
+                self.description, self.readings, allowed, before=self.advice, automatic=self._automatic(situation)
+            )
             self.parts = looks.part_looks(self.readings, self.watched, self.system, order=self._order)
         if is_new or situation.has_ended:
             self._renew(situation)
         return is_new
+
+    def _automatic(self, situation: Situation) -> tuple[bool, bool]:
+        """Which units drive themselves, nose and tail."""
+        left, right = situation.automatic
+        return (left, right) if self.ends == (0, 1) else (right, left)
 
     def as_seen(self, text: str) -> str:
         """A text with units named by the side they are seen on."""

@@ -9,7 +9,15 @@ from simulator.window.bindings import WHY_KEY
 from simulator.window.coach_words import Situation
 from simulator.window.event_words import incident_text
 from simulator.window.glance import GlanceLook
-from simulator.window.lift import drill_shown, ended_words, incident_of, losses_shown, score_words, stage_of
+from simulator.window.lift import (
+    drill_shown,
+    ended_words,
+    incident_of,
+    losses_shown,
+    score_words,
+    stage_of,
+    stage_prompt,
+)
 from simulator.window.measures_shown import speed
 from simulator.window.screens.cards import SummaryCard
 from simulator.words import say
@@ -37,7 +45,7 @@ def situation_of(drive: DriveScreen) -> Situation:
         label=say("coach.step", index=stage.number, count=stage.last) if stage else "",
         title=stage.title if stage else "",
         progress=(stage.number, stage.last) if stage else None,
-        prompt=drill.prompt if drill else say("coach.demo_prompt") if all(automatic) else "",
+        prompt=drive.readouts.as_seen(drill.prompt) if drill else stage_prompt(lift),
         is_quiet="coach" in lift.hidden,
         score=drill.score if drill else "",
         cautions=drill.cautions if drill else (),
@@ -57,7 +65,8 @@ def glance_of(drive: DriveScreen) -> GlanceLook:
         return GlanceLook(told, key, reason=say("glance.no_drill"))
     if session.prompt is None:
         return GlanceLook(told, key, reason=say("glance.hidden"))
-    return GlanceLook(told, key, session.prompt.sentence, session.prompt.reason or say("glance.no_reason"))
+    as_seen, reason = drive.readouts.as_seen, session.prompt.reason or say("glance.no_reason")
+    return GlanceLook(told, key, as_seen(session.prompt.sentence), as_seen(reason))
 
 
 def step_of(drive: DriveScreen) -> object:
