@@ -13,19 +13,20 @@ from typing import NamedTuple
 
 import numpy as np
 
-from simulator.readings import Readings
+from simulator.readings import Readings, UnitReadings
 from simulator.recording.noticed import AGAIN
 from simulator.recording.recorded import Recording, minutes
 from simulator.report.amounts import Amounts
 from simulator.report.deeds import TELLING_M, causes, deed_words, deeds, load_causes, unit_name
 from simulator.report.event_words import event_words
-from simulator.report.judged import Spell, judged_values, spells
+from simulator.report.judged import Judged, Spell, judged_values, spells
 from simulator.report.worst_values import WorstRow, worst_rows
 from simulator.scenario.description import Limits
 from simulator.words import phrase, say
 
 LONGEST_ONSET_S = 45.0
 """No cause is looked for further back than this."""
+JUST_BEFORE_S = 0.1
 CALM_SHARE = 0.4
 """A rising reading is calm under this share of its caution limit, a falling one over `CALM_FACTOR` times it."""
 CALM_FACTOR = 1.3
@@ -168,7 +169,7 @@ def _from_spells(recording: Recording, limits: Limits, amounts: Amounts) -> Iter
         when, past = minutes(spell.worst_s), f"{spell.past_s:.0f}"
         what = say("finding.spell", what=label, sign=sign, limit=limit, level=phrase(spell.level), worst=worst,
                    when=when, past=past)  # fmt: skip
-        why = "; ".join(_why(recording, spell, amounts)) or say("finding.no_move")
+        why = "; ".join(_why(recording, spell, amounts))
         yield Finding(0, spell.begin_s, spell.level, _who(row.end), what, why, row.key)
 
 
@@ -181,21 +182,35 @@ def _why(recording: Recording, spell: Spell, amounts: Amounts) -> list[str]:
     elif row.end is not None and row.label in ("capacity used", "lightest float", "ground bearing used"):
         found = load_causes(row.end, before, after, amounts)
     elif row.end is not None:
-        found = [_did(before, after, amounts)[row.end]]
+        found = [_did(recording, before, after, amounts)[row.end]]
     else:
-        found = _did(before, after, amounts)
-    return [say("finding.since", when=minutes(before.time_s), cause=found[0]), *found[1:]] if found else []
+        found = _did(recording, before, after, amounts)
+    if row.label == "off plumb" and row.end is not None:
+        slack = recording.at(before.time_s - JUST_BEFORE_S).units[row.end]
+        found = [*_took_leaning(row, slack, after.units[row.end], amounts), *found]
+    found = found or [say("finding.no_move"), *_did(recording, before, after, amounts)]
+    return [say("finding.since", when=minutes(before.time_s), cause=found[0]), *found[1:]]
 
 
-def _did(before: Readings, after: Readings, amounts: Amounts) -> list[str]:
+def _took_leaning(row: Judged, was: UnitReadings, now: UnitReadings, amounts: Amounts) -> list[str]:
+    """A slack line was loaded although its tip was not over its hook."""
+    if now.slack or not was.slack or was.off_plumb_rad < row.caution or row.end is None:
+        return []
+    return [say("finding.leaning", unit=unit_name(row.end), value=amounts.text(was.off_plumb_rad, "rad"))]
+
+
+def _did(recording: Recording, before: Readings, after: Readings, amounts: Amounts) -> list[str]:
     """What each unit did, and its name."""
-    both = enumerate(deeds(before, after))
+    both = enumerate(deeds(recording.description, before, after))
     return [say("finding.who_did", who=unit_name(end), did=deed_words(done, amounts)) for end, done in both]
 
 
 def _telling_m(spell: Spell, before: Readings) -> float:
     """How far a tip or hook must have moved to matter: half of what brings this line to its caution limit."""
     row = spell.judged
+    if row.label == "pitch of the load":
+        span_m = abs(before.nose.hook_x_m - before.tail.hook_x_m)
+        return min(TELLING_M, max(LEAST_TELLING_M, 0.25 * row.caution * span_m))
     if row.label != "off plumb" or row.end is None:
         return TELLING_M
     return max(LEAST_TELLING_M, 0.5 * row.caution * before.units[row.end].sheave_to_hook_m)
@@ -222,7 +237,7 @@ def _from_incidents(recording: Recording, amounts: Amounts) -> Iterator[Finding]
         if kind != "incident" and text != AGAIN:
             continue
         time_s = step / recording.head.steps_per_s
-        did = "; ".join(_did(recording.at(time_s - BEFORE_INCIDENT_S), recording.at(time_s), amounts))
+        did = "; ".join(_did(recording, recording.at(time_s - BEFORE_INCIDENT_S), recording.at(time_s), amounts))
         before = say("finding.before", seconds=f"{BEFORE_INCIDENT_S:.0f}", did=did)
         if kind == "incident":
             yield Finding(0, time_s, "incident", "incident", event_words(kind, text, amounts), before)
@@ -237,7 +252,7 @@ def _without_repeats(findings: list[Finding]) -> Iterator[Finding]:
     told: dict[str, int] = {}
     for one in findings:
         cause = one.why.partition(": ")[2]
-        has_cause = cause and one.why != say("finding.no_move")
+        has_cause = cause and not cause.startswith(say("finding.no_move"))
         first = told.setdefault(cause, one.number) if has_cause else one.number
         yield one if first == one.number else one._replace(why=say("finding.as_number", number=first))
 

@@ -24,29 +24,34 @@ class Deeds(NamedTuple):
     """How far one unit's functions and tip moved. Signs as in the table of channels."""
 
     line_up_m: float
+    """What the winch alone took in of sheave to hook: telescoping lets line out and in too."""
     out_m: float
     raised_rad: float
     slewed_rad: float
     tip_m: tuple[float, float, float]
+    hook_up_m: float
     radius_m: tuple[float, float]
     """Load radius before and after."""
     load_N: tuple[float, float]
     """Line load before and after."""
 
 
-def deeds(before: Readings, after: Readings) -> tuple[Deeds, Deeds]:
-    """What nose and tail unit did from one moment to another."""
-    nose, tail = (_of(was, now) for was, now in zip(before.units, after.units, strict=True))
+def deeds(description: Description | None, before: Readings, after: Readings) -> tuple[Deeds, Deeds]:
+    """What nose and tail unit did from one moment to another; without the lift all line counts as the winch's."""
+    nose, tail = (_of(description, end, before.units[end], after.units[end]) for end in (0, 1))
     return nose, tail
 
 
-def _of(was: UnitReadings, now: UnitReadings) -> Deeds:
+def _of(description: Description | None, end: int, was: UnitReadings, now: UnitReadings) -> Deeds:
+    out_m = now.boom_length_m - was.boom_length_m
+    by_boom_m = out_m / description.units[end].hoist.parts if description is not None else 0.0
     return Deeds(
-        was.line_length_m - now.line_length_m,
-        now.boom_length_m - was.boom_length_m,
+        was.line_length_m - now.line_length_m - by_boom_m,
+        out_m,
         now.elevation_rad - was.elevation_rad,
         now.slew_rad - was.slew_rad,
         (now.tip_x_m - was.tip_x_m, now.tip_y_m - was.tip_y_m, now.tip_z_m - was.tip_z_m),
+        now.hook_z_m - was.hook_z_m,
         (was.load_radius_m, now.load_radius_m),
         (was.line_load_N, now.line_load_N),
     )
@@ -90,8 +95,9 @@ def causes(
         amounts: how numbers are written.
         telling_m: a difference between the units, or a tip out of its line, that is worth naming.
     """
-    both = deeds(before, after)
-    found = [*_one_hoisted(both, amounts, telling_m), *_one_crossed(both, amounts, telling_m)]
+    both = deeds(description, before, after)
+    of_one_end = _one_hoisted(both, amounts, telling_m) or _one_end_moved(both, amounts, telling_m)
+    found = [*of_one_end, *_one_crossed(both, amounts, telling_m)]
     for end in (0, 1):
         if abs(both[end].tip_m[0]) >= telling_m:
             found += _left_its_line(description, end, before, after, both[end], amounts)
@@ -107,6 +113,17 @@ def _one_hoisted(both: tuple[Deeds, Deeds], amounts: Amounts, telling_m: float) 
     amount = {"most": amounts.text(abs(far), "m"), "least": amounts.text(abs(both[stood].line_up_m), "m")}
     lines = {"went_line": _line_name(1 - stood), "stood_line": _line_name(stood)}
     return [say(key, stood=unit_name(stood), went=unit_name(1 - stood), **lines, **amount)]
+
+
+def _one_end_moved(both: tuple[Deeds, Deeds], amounts: Amounts, telling_m: float) -> list[str]:
+    """One hook went up or down by boom or telescope, and the other did not."""
+    far, stood = _apart(both[0].hook_up_m, both[1].hook_up_m, telling_m)
+    if stood is None:
+        return []
+    key = "deed.one_end_up" if far > 0.0 else "deed.one_end_down"
+    amount = {"most": amounts.text(abs(far), "m"), "least": amounts.text(abs(both[stood].hook_up_m), "m")}
+    did = deed_words(both[1 - stood], amounts)
+    return [say(key, stood=unit_name(stood), went=unit_name(1 - stood), did=did, **amount)]
 
 
 def _one_crossed(both: tuple[Deeds, Deeds], amounts: Amounts, telling_m: float) -> list[str]:
@@ -153,7 +170,7 @@ def _left_its_line(
 
 def load_causes(end: int, before: Readings, after: Readings, amounts: Amounts) -> list[str]:
     """Why a unit carries more, or stands lighter: its radius or its line load grew."""
-    done = deeds(before, after)[end]
+    done = deeds(None, before, after)[end]
     found = []
     if done.radius_m[1] - done.radius_m[0] >= TELLING_M:
         a, b = (amounts.text(one, "m") for one in done.radius_m)

@@ -27,7 +27,7 @@ def worst_rows(recording: Recording, amounts: Amounts) -> Iterator[WorstRow]:
     """Worst values by seat, then of the load, each with its time."""
     rows: tuple[tuple[str, str, Kind, bool], ...] = (
         ("peak line load", "line_load_N", "N", True),
-        ("most off plumb", "off_plumb_rad", "rad", True),
+        ("most off plumb, mean of a sway", "mean_off_plumb_rad", "rad", True),
         ("most capacity used", "capacity_used", "share", True),
         ("lightest float, of its resting load", "least_float_share", "share", False),
         ("most ground bearing used", "ground_used", "share", True),
@@ -38,7 +38,7 @@ def worst_rows(recording: Recording, amounts: Amounts) -> Iterator[WorstRow]:
         cells = []
         for name in END_NAMES:
             values = recording.column(f"{name}.{field}")
-            if field == "off_plumb_rad":
+            if field == "mean_off_plumb_rad":
                 values = np.where(recording.column(f"{name}.slack") == 1.0, np.nan, values)
             cells.append(_worst(recording, values, kind, rising, amounts))
         yield WorstRow(label, tuple(cells))
@@ -52,7 +52,7 @@ def worst_rows(recording: Recording, amounts: Amounts) -> Iterator[WorstRow]:
         yield WorstRow(label, (_worst(recording, values, row.kind, row.rising, amounts),))
     gap = _least_gap(recording, amounts)
     if gap:
-        yield WorstRow("load: least clearance", (gap,))
+        yield WorstRow("load: least clearance, from half way across", (gap,))
 
 
 def _worst(recording: Recording, values: Real, kind: Kind, rising: bool, amounts: Amounts) -> str:
@@ -64,12 +64,23 @@ def _worst(recording: Recording, values: Real, kind: Kind, rising: bool, amounts
 
 
 def _least_gap(recording: Recording, amounts: Amounts) -> str:
-    """The part that came nearest to something it was over, and when; to the second."""
+    """The part that came nearest to something it was over, and when; to the second.
+
+    Beside the decks every load passes their height on its way up: that is no clearance yet.
+    """
+    steps, y_m = recording.column("step"), recording.column("load.y_m")
+    lands_y_m = recording.description.landing.y_m if recording.description else float(y_m[-1])
+    half_way_m = (float(y_m[0]) + lands_y_m) / 2.0
+
+    def is_across(step: int) -> bool:
+        at_m = float(y_m[min(len(y_m) - 1, int(np.searchsorted(steps, step)))])
+        return (at_m - half_way_m) * (lands_y_m - half_way_m) >= 0.0
+
     found = [
         (gap.gap_m, second.end_step, gap)
         for second in recording.seconds
         for gap in second.gaps
-        if gap.state in ("close", "clears") and gap.gap_m >= 0.0
+        if gap.state in ("close", "clears") and gap.gap_m >= 0.0 and is_across(second.end_step)
     ]
     if not found:
         return ""

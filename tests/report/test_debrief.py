@@ -73,7 +73,7 @@ def test_two_short_breaks_are_one_spell() -> None:
     assert one.level == "caution" and one.who == "tail unit"
 
 
-def test_the_unit_that_stopped_hoisting_is_named() -> None:
+def test_the_unit_that_hoisted_alone_is_named_and_the_one_that_stood() -> None:
     """From 12 s the nose hook alone goes up 0.2 m a second under picks 12.4 m apart: sin(pitch) = rise over span."""
     courses = {
         "nose.line_length_m": ramp(12.0, -0.2, 10.0),
@@ -85,16 +85,42 @@ def test_the_unit_that_stopped_hoisting_is_named() -> None:
     calm_s = last_sample(12.0 + 12.4 * np.sin(CALM_SHARE * tank().limits.pitch_caution_rad) / 0.2)
     risen_m = 0.2 * (one.time_s - calm_s)
     assert one.why == (
-        f"since {minutes(calm_s)}: tail unit stopped hoisting while the nose unit went on (nose line in {risen_m:.2f} "
+        f"since {minutes(calm_s)}: nose unit took line in while the tail unit stood (nose line in {risen_m:.2f} "
         "m, tail line 0.00 m)"
     )
-    assert told.first_fault.startswith("It went wrong at") and "tail unit stopped hoisting" in told.first_fault
+    assert told.first_fault.startswith("It went wrong at") and "while the tail unit stood" in told.first_fault
+
+
+def test_a_boom_drawn_in_lets_its_end_down_and_is_no_hoisting() -> None:
+    """1 m of boom drawn in lets 1 m of rope out over n parts: the hook goes down by 1/n m, and nobody touched a winch."""
+    drawn_m, parts = 1.0, tank().nose_unit.hoist.parts
+    courses = {
+        "nose.boom_length_m": lambda time_s: 9.0 - drawn_m * np.clip((time_s - 10.0) / 8.0, 0.0, 1.0),
+        "nose.line_length_m": lambda time_s: 10.0 + drawn_m / parts * np.clip((time_s - 10.0) / 8.0, 0.0, 1.0),
+        "nose.hook_z_m": lambda time_s: -1.0 - 1.2 * np.clip((time_s - 10.0) / 8.0, 0.0, 1.0),
+        "load.pitch_rad": lambda time_s: -0.12 * np.clip((time_s - 10.0) / 8.0, 0.0, 1.0),
+    }
+    (one,) = debrief(made_up(courses, length_s=30)).findings
+    assert "nose unit let its end down alone, telescope in" in one.why
+    assert "line" not in one.why.replace("telescope in", "")
+
+
+def test_a_line_that_took_the_load_leaning_is_named() -> None:
+    lean_rad = tank().limits.off_plumb_stop_rad + 0.02
+    courses = {
+        "tail.slack": lambda time_s: (time_s < 12.0) * 1.0,
+        "tail.off_plumb_rad": lean_rad,
+        "tail.mean_off_plumb_rad": lean_rad,
+        "tail.line_length_m": ramp(10.0, -0.1, 10.0),
+    }
+    (one,) = debrief(made_up(courses, length_s=30)).findings
+    assert f"tail unit took the load while its line leaned {np.degrees(lean_rad):.1f} deg" in one.why
 
 
 def test_hoisting_together_blames_nobody() -> None:
     both = {f"{end}.line_length_m": ramp(12.0, -0.2, 10.0) for end in ("nose", "tail")}
     told = debrief(made_up({**both, "load.pitch_rad": ramp(12.0, 0.01)}))
-    assert only(told) == say("finding.no_move")
+    assert say("finding.no_move") in only(told) and "stood" not in only(told)
 
 
 def test_slewing_without_the_telescope_is_named_with_what_it_needed() -> None:
@@ -196,7 +222,7 @@ def test_a_cause_that_was_told_is_named_by_its_number() -> None:
     assert limits.pitch_caution_rad / limits.pitch_stop_rad == pytest.approx(limits.sway_caution_m / limits.sway_stop_m)
     told = debrief(made_up(courses, length_s=80))
     first, second = told.findings
-    assert "stopped hoisting" in first.why and second.why == "as no. 1"
+    assert "took line in" in first.why and second.why == "as no. 1"
 
 
 def test_lines_for_the_terminal_name_both_lifts() -> None:

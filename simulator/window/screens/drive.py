@@ -254,7 +254,7 @@ class DriveScreen:
     def _take_note(self) -> None:
         """Tally and sound of what the readouts have just come to."""
         before, now = self.readouts.before, self.readouts.watched
-        self.tally.take(self.readouts.readings, before, now)
+        self.tally.take(self.lift.readings, before, now)
         for level in (Level.STOP, Level.CAUTION):
             if raised(before, now, level):
                 self.sounds.play(level)
