@@ -76,6 +76,8 @@ class Debrief:
             "broken off": "The recording breaks off",
         }[self.recording.how]
         score = self.recording.ending.score if self.recording.ending else None
+        if score and self.recording.how == "left":
+            how = "Drill ended before it was done"
         said = f"{how} after {minutes(self.recording.length_s)}" + (f", score {score}" if score else "")
         counts = ", ".join(
             f"{level} {sum(one.level == level for one in self.findings)}" for level in ("incident", "stop", "caution")
@@ -260,13 +262,17 @@ def _without_repeats(findings: list[Finding]) -> Iterator[Finding]:
 def _course(recording: Recording, amounts: Amounts) -> Iterator[tuple[float, str]]:
     """What happened on the way; a stage that both units enter at once is one line."""
     told: dict[str, int] = {}
+    near = range(round(TOGETHER_S * recording.head.steps_per_s) + 1)
     for step, kind, text in recording.events:
         if kind == "incident" or text == AGAIN:
             continue
         words = event_words(kind, text, amounts)
         if kind == "stage":
-            words = f"stage: {text.partition(' unit: ')[2] or text}"
-            if step - told.get(words, -(10**9)) <= TOGETHER_S * recording.head.steps_per_s:
+            stages = [other for at, of, other in recording.events if of == kind and at - step in near and at >= step]
+            doing = text.partition(" unit: ")[2] or text
+            together = [other for other in stages if other.partition(" unit: ")[2] == doing]
+            if step - told.get(doing, -(10**9)) in near:
                 continue
-            told[words] = step
+            told[doing] = step
+            words = f"both: {doing}" if len(together) > 1 else event_words(kind, text, amounts)
         yield step / recording.head.steps_per_s, words

@@ -162,7 +162,7 @@ def _charts(runs: tuple[Debrief, ...], paper: str) -> Sheet:
     sheet.write("Readings, limits and hands on one time axis", size=10.0, bold=True, gap_mm=0.5)
     sheet.write(
         "Light band: past the caution limit; hatched: past the stop limit. Numbers: findings (black: stop or incident; "
-        "white: caution). Hands: black is the first word of a label, grey the second; full height is full command.",
+        "white: caution). Hands: black is the first word of a label, grey the second; the higher, the faster.",
         size=6.5,
         grey=True,
     )

@@ -22,6 +22,11 @@ LOOKS = (
     {"color": "0.45", "linestyle": (0, (4, 1.6)), "linewidth": 1.3},
 )
 """Nose unit, tail unit: told apart in grey by dash, shade and marker."""
+LEAST_HAND = 0.2
+"""A hand's move is drawn as high as this share of a full one at least, so that a slow one shows."""
+ROOM_FOR_LEGEND = 1.35
+TICK_MM = 14.0
+"""Room that a time takes under the axis."""
 MARKERS = ("o", "s")
 MARKS_ON_A_LINE = 9
 HAND_WORDS: dict[str, str] = {
@@ -86,7 +91,7 @@ def draw_strips(
         all_axes.append(axes)
         y_mm += height * each_mm + BETWEEN_MM
     for axes in all_axes[1:]:
-        _set_time(axes, told, longest_s, last=axes is all_axes[-1])
+        _set_time(axes, told, longest_s, width_mm=width_mm, last=axes is all_axes[-1], named=named)
 
 
 def top_of(told: Debrief, strip: Strip) -> float:
@@ -94,7 +99,7 @@ def top_of(told: Debrief, strip: Strip) -> float:
     row = _row_of(told, strip)
     values = [strip.shown(float(np.nanmax(_values(told, key), initial=0.0))) for key in strip.keys]
     limit = strip.shown(row.stop) if row is not None and row.stop < inf else 0.0
-    return 1.08 * max(1e-3, *values, 1.15 * limit)
+    return (1.08 if strip.limited else ROOM_FOR_LEGEND) * max(1e-3, *values, 1.15 * limit)
 
 
 def _row_of(told: Debrief, strip: Strip) -> Judged | None:
@@ -175,7 +180,8 @@ def _draw_hands(axes: Axes, told: Debrief, end: int, *, named: bool) -> None:
     time_s, hands = hands_of(told, end)
     for lane, function in enumerate(HAND_WORDS):
         middle = len(HAND_WORDS) - 1 - lane
-        given = 0.45 * hands[:, lane]
+        asked = hands[:, lane]
+        given = 0.45 * np.sign(asked) * np.maximum(np.abs(asked), LEAST_HAND * (asked != 0.0))
         look = {"step": "post", "linewidth": 0.0}
         axes.fill_between(time_s, middle, middle + np.maximum(given, 0.0), facecolor="black", **look)  # type: ignore[arg-type]
         axes.fill_between(time_s, middle, middle + np.minimum(given, 0.0), facecolor="0.55", **look)  # type: ignore[arg-type]
@@ -210,17 +216,20 @@ def hands_of(told: Debrief, end: int) -> tuple[Real, Real]:
     return grid, values[held]
 
 
-def _set_time(axes: Axes, told: Debrief, longest_s: float, *, last: bool) -> None:
+def _set_time(axes: Axes, told: Debrief, longest_s: float, *, width_mm: float, last: bool, named: bool) -> None:
     """The one time axis, with a line down at each finding."""
     for one in told.findings:
         axes.axvline(one.time_s, color="0.25", linewidth=0.5, linestyle=(0, (1, 2)))
     axes.set_xlim(0.0, longest_s)
-    axes.tick_params(labelsize=SIZE, length=2, width=0.5, labelbottom=last)
+    axes.tick_params(labelsize=SIZE, length=2, width=0.5, labelbottom=last, labelleft=named)
     axes.xaxis.set_major_formatter(lambda value, _: minutes(value)[:5])
-    every_s = next((step for step in (5, 10, 15, 30, 60, 120, 300) if longest_s / step <= 12), 600)
+    every_s = next((step for step in (5, 10, 15, 30, 60, 120, 300) if longest_s / step <= width_mm / TICK_MM), 600)
     axes.set_xticks(np.arange(0.0, longest_s + 1e-6, every_s))
     axes.grid(axis="x", linewidth=0.3, color="0.8")
     for spine in axes.spines.values():
         spine.set_linewidth(0.5)
     if last:
+        first_label, *_, last_label = axes.get_xticklabels()
+        first_label.set_horizontalalignment("left")
+        last_label.set_horizontalalignment("right")
         axes.set_xlabel("time, min:s", fontsize=SIZE)
