@@ -217,6 +217,8 @@ def grade(losses: list[Loss]) -> Grade:
     )  # fmt: skip
 
 
+SUFFIXES = frozenset(("m", "mps", "rad", "radps", "N", "s", "share"))
+"""Units at the end of a reading's name."""
 UNITS = {channel.name: (channel.unit, channel.decimals) for channel in CHANNELS}
 
 
@@ -224,6 +226,12 @@ def worst_said(reading: str, value: float, *, us: bool) -> str:
     """The value of a reading, or of something that is none, such as commands."""
     unit, decimals = UNITS.get(reading, ("", 2))
     return Amount(value, unit, min(2, decimals)).said(us=us)
+
+
+def as_words(reading: str) -> str:
+    """A reading's name without its unit: `nose.hook_load_N` is nose hook load."""
+    name, _, suffix = reading.rpartition("_")
+    return (name if name and suffix in SUFFIXES else reading).replace(".", " ").replace("_", " ")
 
 
 def summed(losses: list[Loss], *, us: bool = False) -> list[str]:
@@ -235,8 +243,8 @@ def summed(losses: list[Loss], *, us: bool = False) -> list[str]:
     for (rule, who, reading), same in groups.items():
         worst = max(same, key=lambda loss: abs(loss.value)).value
         points, often = sum(loss.points for loss in same), f", {len(same)} times" if len(same) > 1 else ""
-        worst_is = f"{reading} {worst_said(reading, worst, us=us)}"
-        lines.append(f"-{points:.1f} {who}: {rule}{often}, first at {same[0].time_s:.1f} s ({worst_is})")
+        worst_is = "" if reading == "time_s" else f" ({as_words(reading)} {worst_said(reading, worst, us=us)})"
+        lines.append(f"-{points:.1f} {who}: {rule}{often}, first at {same[0].time_s:.1f} s{worst_is}")
     return lines
 
 
