@@ -92,7 +92,7 @@ def test_the_unit_that_hoisted_alone_is_named_and_the_one_that_stood() -> None:
 
 
 def test_a_boom_drawn_in_lets_its_end_down_and_is_no_hoisting() -> None:
-    """1 m of boom drawn in lets 1 m of rope out over n parts: the hook goes down by 1/n m, and nobody touched a winch."""
+    """1 m of boom drawn in lets 1/n m of n-part line out: the hook goes down, and nobody touched a winch."""
     drawn_m, parts = 1.0, tank().nose_unit.hoist.parts
     courses = {
         "nose.boom_length_m": lambda time_s: 9.0 - drawn_m * np.clip((time_s - 10.0) / 8.0, 0.0, 1.0),
