@@ -227,12 +227,13 @@ def _watched(attempt: Attempt, given: argparse.Namespace, go: Callable[[], None]
     """Run a lift under a summary and, if asked, telemetry; print the summary."""
     from simulator.scripting import summed_up
 
+    us = getattr(given, "units", None) == "us"
     with _telemetry(given) as telemetry, recorder(attempt, given, f"{datetime.now():%Y-%m-%d %H:%M:%S}") as kept:
         if telemetry is not None:
             attempt.watch_closely(telemetry, given.rate)
-        summary = summed_up(attempt, go)
+        summary = summed_up(attempt, go, us=us)
     say_recorded(kept)
-    _show(summary, as_json=given.json)
+    _show(summary, as_json=given.json, us=us)
     session = attempt.session
     good = summary.landed if session is None else session.passed and not attempt.incidents
     return OK if good else INCIDENT
@@ -247,13 +248,13 @@ def _telemetry(given: argparse.Namespace) -> AbstractContextManager[Telemetry | 
     return Telemetry(given.telemetry, caution=_caution()) if given.telemetry else nullcontext()
 
 
-def _show(summary: Summary, *, as_json: bool) -> None:
+def _show(summary: Summary, *, as_json: bool, us: bool) -> None:
     if as_json:
         import json
 
         print(json.dumps(summary.as_json(), indent=2))
     else:
-        print("\n".join(summary.lines()))
+        print("\n".join(summary.lines(us=us)))
 
 
 def _keep_stills(described: Description, moments: list[Readings], folder: Path) -> None:

@@ -75,8 +75,8 @@ def run(
         return summed_up(attempt, lambda: run_operators(attempt, longest_s=longest_s))
 
 
-def summed_up(attempt: Attempt, go: Callable[[], None]) -> Summary:
-    """What `go` made of an attempt, in a few figures."""
+def summed_up(attempt: Attempt, go: Callable[[], None], *, us: bool = False) -> Summary:
+    """What `go` made of an attempt, in a few figures; a drill's account in feet and thousand pounds if `us`."""
     summary = Summary(attempt.description.title, say("program.caution"))
     attempt.observers.append(summary)
     summary(attempt.readings)
@@ -84,5 +84,5 @@ def summed_up(attempt: Attempt, go: Callable[[], None]) -> Summary:
     summary.incidents = [f"{one.what}, {one.where}: {one.why}" for one in attempt.incidents]
     summary.state_hash = attempt.state_hash
     if attempt.session is not None:
-        summary.drill, summary.drill_lines = attempt.session.as_json(), attempt.session.lines()
+        summary.drill, summary.drill_lines = attempt.session.as_json(), attempt.session.lines(us=us)
     return summary

@@ -103,3 +103,14 @@ def test_no_display_is_a_sentence() -> None:
     assert done.returncode == 2
     assert "No window could be opened" in done.stderr
     assert "Traceback" not in done.stderr
+
+
+def test_a_headless_lift_is_summed_up_in_the_units_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
+    """The same load either way: klb are the weight in thousand pounds, NIST SP 811, App. B."""
+    peaks = {}
+    for units, unit, in_tonnes in (("metric", "t", 1.0), ("us", "klb", 0.45359237)):
+        main(["demo", "plumb_tips", "--headless", "--units", units])
+        row = next(line for line in capsys.readouterr().out.splitlines() if line.startswith("peak line load"))
+        assert row.split()[4] == unit
+        peaks[units] = float(row.split()[3]) * in_tonnes
+    assert peaks["us"] == pytest.approx(peaks["metric"], abs=0.05 + 0.05 * 0.45359237)

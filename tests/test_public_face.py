@@ -62,7 +62,7 @@ SURFACE = {
     "Summary": "title, caution, nose, tail, sway_m, lane_room_m, last, incidents, state_hash, drill, drill_lines",
     "Summary.as_json": "(self) -> dict[str, Any]",
     "Summary.landed": "",
-    "Summary.lines": "(self) -> list[str]",
+    "Summary.lines": "(self, *, us: bool = False) -> list[str]",
     "UnitCommands": "hoist, telescope, elevation, slew",
     "checked": "(description: Description) -> Description",
     "load": "(name_or_path: str | Path) -> Description",

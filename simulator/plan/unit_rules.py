@@ -84,7 +84,8 @@ def _capacity(side: Side, stand: UnitStand, limits: Limits) -> Iterator[Reading]
     rated, tipping = stand.capacity.rated_N, stand.capacity.by_tipping_N
     by = "rating table" if rated is not None and rated <= tipping else "share of tipping load"
     words = "take {} off this line, or shorten its reach"
-    change = Change(words, (_excess(load_N, used),))
+    mark = limits.capacity_caution if used < limits.capacity_stop else limits.capacity_stop
+    change = Change(words, (_excess(load_N, used / mark),))
     if rated == 0.0:
         change = Change("the rating table has nothing here: shorten the reach, or give the table of this unit")
     yield Reading(

@@ -7,7 +7,9 @@ from math import degrees
 from typing import Any
 
 from simulator.readings import Readings, UnitReadings
-from simulator.scenario.measures import TONNE_N
+from simulator.recording.recorded import minutes
+from simulator.report.amounts import Amounts
+from simulator.report.event_words import event_words
 
 
 @dataclass
@@ -86,36 +88,32 @@ class Summary:
             "caution": self.caution,
         }
 
-    def lines(self) -> list[str]:
-        """A table for the terminal."""
+    def lines(self, *, us: bool = False) -> list[str]:
+        """A table for the terminal, in metres and tonnes or in feet and thousand pounds."""
+        amounts, both = Amounts("us" if us else "metric"), (self.nose, self.tail)
         rows = [
-            ("peak line load", *(f"{w.line_load_N / TONNE_N:.1f} t" for w in (self.nose, self.tail))),
-            ("worst off plumb", *(f"{degrees(w.off_plumb_rad):.2f} deg" for w in (self.nose, self.tail))),
-            ("capacity used", *(f"{100 * w.capacity_used:.0f} %" for w in (self.nose, self.tail))),
-            ("least float, of resting", *(f"{100 * w.least_float_share:.0f} %" for w in (self.nose, self.tail))),
-            ("ground bearing used", *(f"{100 * w.ground_used:.0f} %" for w in (self.nose, self.tail))),
-            ("least head room", *(f"{w.head_room_m:.2f} m" for w in (self.nose, self.tail))),
-            ("least rope left", *(f"{w.rope_left_m:.1f} m" for w in (self.nose, self.tail))),
+            ("peak line load", *(amounts.text(w.line_load_N, "N") for w in both)),
+            ("off plumb, any moment", *(f"{degrees(w.off_plumb_rad):.2f} deg" for w in both)),
+            ("capacity used", *(amounts.text(w.capacity_used, "share") for w in both)),
+            ("least float, of resting", *(amounts.text(w.least_float_share, "share") for w in both)),
+            ("ground bearing used", *(amounts.text(w.ground_used, "share") for w in both)),
+            ("least head room", *(amounts.text(w.head_room_m, "m") for w in both)),
+            ("least rope left", *(amounts.text(w.rope_left_m, "m") for w in both)),
         ]
         wide = [f"{name:<26}{nose:>12}{tail:>12}" for name, nose, tail in rows]
-        return [self.title, f"{'':<26}{'nose unit':>12}{'tail unit':>12}", *wide, *self._ending(), self.caution]
+        return [self.title, f"{'':<26}{'nose unit':>12}{'tail unit':>12}", *wide, *self._ending(amounts), self.caution]
 
-    def _ending(self) -> list[str]:
+    def _ending(self, amounts: Amounts) -> list[str]:
         if self.last is None:
             return ["no readings"]
-        load, minutes = self.last.load, int(self.last.time_s // 60)
-        clock = f"{minutes:02d}:{self.last.time_s - 60 * minutes:04.1f}"
-        if self.drill is not None:
-            end = f"ended after {clock}; load at x {load.x_m:+.2f}, y {load.y_m:+.2f}, z {load.z_m:+.2f} m"
-        elif self.landed:
-            end = f"landed after {clock} at x {load.x_m:+.2f} m, y {load.y_m:+.2f} m"
-        else:
-            end = f"not landed after {clock}; load at x {load.x_m:+.2f}, y {load.y_m:+.2f}, z {load.z_m:+.2f} m"
+        load = self.last.load
+        x, y, z = (f"{amounts.length(at):+.2f}" for at in (load.x_m, load.y_m, load.z_m))
+        how = "ended" if self.drill is not None else "landed" if self.landed else "not landed"
         return [
-            f"{'worst sway':<26}{self.sway_m:>10.2f} m",
-            f"{'least room to live lane':<26}{self.lane_room_m:>10.2f} m",
-            end,
+            f"{'worst sway':<26}{amounts.text(self.sway_m, 'm'):>12}",
+            f"{'least room to live lane':<26}{amounts.text(self.lane_room_m, 'm'):>12}",
+            f"{how} after {minutes(self.last.time_s)}; load at x {x}, y {y}, z {z} {amounts.length_unit}",
             *self.drill_lines,
-            *(f"incident: {text}" for text in self.incidents),
+            *(f"incident: {event_words('incident', text, amounts)}" for text in self.incidents),
             f"state hash {self.state_hash}",
         ]
