@@ -44,6 +44,8 @@ class BoomClearance(NamedTuple):
     meets: str
     state: str
     """not clear, close, clears"""
+    at_least: bool
+    """It is farther than is measured: `distance_m` is a lower bound."""
 
 
 class Clearances(NamedTuple):
@@ -123,7 +125,9 @@ def _booms(scene: Scene, placed: Placed) -> tuple[BoomClearance, BoomClearance]:
     for end in (0, 1):
         distance, part = nearest_to_boom(placed, end)
         state = "not clear" if distance < 0.0 else "close" if distance < close else "clears"
-        found.append(BoomClearance(scene.load.names[part], distance, f"{END_UNITS[end]} boom", state))
+        found.append(
+            BoomClearance(scene.load.names[part], distance, f"{END_UNITS[end]} boom", state, distance > scene.far_m)
+        )
     return found[0], found[1]
 
 

@@ -150,7 +150,7 @@ def scenario_text(
         for key, value in {**_site(numbers), **_units(numbers), **_trailer(numbers, trailer)}.items()
     }
     soil = SOILS[str(numbers["ground"])]
-    title = '"First draft: trailer {} m down"'.format(_number(float(numbers["depth"])))
+    title = '"First draft: trailer {} m down"'.format(_number(round(float(numbers["depth"]), 1)))
     return LINES.format(
         **{**plain, **found, **words},
         title=title,

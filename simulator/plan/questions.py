@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil, floor
 from typing import Literal, NamedTuple
 
 from simulator.scenario.measures import parse
@@ -51,10 +52,22 @@ class Question(NamedTuple):
         """What may be answered, in words."""
         if self.choices:
             return " or ".join(self.choices)
+        if self.unit == "1":
+            return f"{self.low:g} to {self.high:g}"
         plain = PLAIN_UNITS[system][self.unit]
-        unit = "" if self.unit == "1" else f" {self.unit}"
-        meant = "" if self.unit == "1" else f", plain numbers are {plain}"
-        return f"{self.low:g} to {self.high:g}{unit}{meant}"
+        one = parse(f"1 {plain}", self.unit)
+        low, high = ceil(100.0 * self.low / one) / 100.0, floor(100.0 * self.high / one) / 100.0
+        return f"{low:.10g} to {high:.10g} {plain}, or a number with its unit"
+
+    def usual(self, system: System) -> str:
+        """What stands for no answer, in words."""
+        if self.default is None or isinstance(self.default, str):
+            return self.default or "worked out"
+        if self.unit == "1":
+            return f"{self.default:g}"
+        plain = PLAIN_UNITS[system][self.unit]
+        value = self.default / parse(f"1 {plain}", self.unit)
+        return f"{round(value, 4 - len(str(int(value)))):.10g} {plain}"
 
     def read(self, text: str, system: System) -> Answer:
         """An answer in SI.

@@ -26,7 +26,12 @@ def add_questions(parser: argparse.ArgumentParser) -> None:
     for question in QUESTIONS:
         name = question.key.replace("_", "-")
         shown = "{" + ",".join(question.choices) + "}" if question.choices else "NUMBER"
-        parser.add_argument(f"--{name}", dest=f"q_{question.key}", metavar=shown, help=question.words)
+        parser.add_argument(f"--{name}", dest=f"q_{question.key}", metavar=shown, help=_help(question))
+
+
+def _help(question: Question) -> str:
+    """With the range of a plain number, in metres and tonnes."""
+    return question.words if question.choices else f"{question.words}: {question.allowed('metric')}"
 
 
 def new(given: argparse.Namespace, describe: Describe, caution: str) -> int:
@@ -66,11 +71,9 @@ def new(given: argparse.Namespace, describe: Describe, caution: str) -> int:
 
 def _asked(question: Question, system: System) -> Answer | None:
     """An answer typed in; nothing typed takes the default."""
-    default = question.default
-    usual = "worked out" if default is None else default if isinstance(default, str) else f"{default:g} {question.unit}"
     while True:
         try:
-            text = input(f"{question.words} [{question.allowed(system)}; nothing: {usual}]: ")
+            text = input(f"{question.words} [{question.allowed(system)}; nothing: {question.usual(system)}]: ")
         except EOFError:
             return None
         if not text.strip():

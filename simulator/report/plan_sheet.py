@@ -10,7 +10,7 @@ from simulator.plan.findings import ORDER
 from simulator.plan.rigging_list import EndRigging
 from simulator.plan.setup_check import SetupCheck, StationCheck
 from simulator.report.amounts import Amounts
-from simulator.report.setup_lines import worth_showing
+from simulator.report.setup_lines import station_name, worth_showing
 from simulator.report.sheet_columns import LEFT, RIGHT, left_column, right_column, text
 from simulator.report.sheet_views import INK, PALE, RED, draw_plan, draw_side
 
@@ -155,7 +155,7 @@ def _row(one: StationCheck, end: int, amounts: Amounts) -> tuple[str, ...]:
     stand = one.units[end]
     length, elevation, slew = stand.pose
     return (
-        one.station.name if end == 0 else "",
+        station_name(one.station.name, amounts) if end == 0 else "",
         ("nose", "tail")[end],
         f"{amounts.length(length):.1f}",
         f"{degrees(elevation):.1f}",

@@ -112,7 +112,10 @@ def _gaps(one: StationCheck) -> dict[str, Any] | None:
         return None
     return {
         "parts": [{"part": p.part, "gap_m": finite(p.gap_m), "over": p.meets, "state": p.state} for p in room.parts],
-        "booms": [{"part": b.part, "distance_m": finite(b.distance_m), "to": b.meets} for b in room.booms],
+        "booms": [
+            {"part": b.part, "distance_m": finite(b.distance_m), "to": b.meets, "at_least": b.at_least}
+            for b in room.booms
+        ],
         "beside": [
             {"part": p.part, "beside": p.meets, "distance_m": p.distance_m, "over_m": p.over_m} for p in room.passing
         ],

@@ -90,7 +90,7 @@ def _station_rows(one: StationCheck, amounts: Amounts, *, colour: bool) -> Itera
             f"{amounts.length(stand.line.head_room_m):.2f}",
             f"{amounts.length(stand.line.rope_left_m):.1f}",
         )
-        name = one.station.name if end == 0 else ""
+        name = station_name(one.station.name, amounts) if end == 0 else ""
         level = _worst(reading for reading in one.readings if reading.who == f"{UNIT_WORDS[end]} unit")
         mark = "" if level == "good" else _coloured(level, colour=colour)
         gap = _gap(one, amounts) if end == 0 else _boom_gap(one, amounts)
@@ -119,7 +119,8 @@ def _boom_gap(one: StationCheck, amounts: Amounts) -> str:
     if one.room is None:
         return ""
     boom = min(one.room.booms, key=lambda each: each.distance_m)
-    return f"{amounts.length(boom.distance_m):+.2f} {boom.part} to {boom.meets}"
+    least = f"{phrase('at least')} " if boom.at_least else ""
+    return f"{least}{amounts.length(boom.distance_m):+.2f} {boom.part} to {boom.meets}"
 
 
 def _boom_choice(check: SetupCheck) -> list[str]:
@@ -203,14 +204,14 @@ def about(what: str) -> str:
 
 
 def _range(one: Finding, amounts: Amounts) -> str:
-    names = [_station_name(name, amounts) for name in one.stops or one.cautions]
-    where = _station_name(one.where, amounts)
+    names = [station_name(name, amounts) for name in one.stops or one.cautions]
+    where = station_name(one.where, amounts)
     if len(names) < 2:
         return where
     return say("check_told.where", worst=where, first=names[0], last=names[-1], count=len(names))
 
 
-def _station_name(name: str, amounts: Amounts) -> str:
+def station_name(name: str, amounts: Amounts) -> str:
     """A station of the path; while the trailer crosses it is named by metres from the road's edge."""
     phase, _, y_m = name.rpartition(" ")
     if phase != CROSSING:

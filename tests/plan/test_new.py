@@ -141,3 +141,16 @@ def test_asking(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.
 def test_an_end_of_input_takes_the_defaults(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("sys.stdin", io.StringIO(""))
     assert main(["new", str(tmp_path / "x.toml"), "--ask"]) == 0
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+@pytest.mark.parametrize("question", [one for one in BY_KEY.values() if not one.choices], ids=lambda one: one.key)
+def test_what_is_said_to_be_allowed_is_read(question: Question, system: str) -> None:
+    """Both ends of the range and the default, typed as they are shown: plain numbers in the system's own unit."""
+    low, _, rest = question.allowed(system).partition(" to ")  # type: ignore[arg-type]
+    high = rest.partition(" ")[0]
+    for text in (low, high):
+        assert question.low <= question.read(text, system) <= question.high  # type: ignore[arg-type, operator]
+    if question.default is not None:
+        usual = question.usual(system).partition(" ")[0]  # type: ignore[arg-type]
+        assert question.read(usual, system) == pytest.approx(question.default, rel=5e-4)  # type: ignore[arg-type]
