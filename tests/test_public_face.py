@@ -179,3 +179,24 @@ def test_a_lift_that_is_not_there_lists_those_that_are() -> None:
     with pytest.raises(BrokenScenario, match="tank_on_side"):
         load("nowhere")
     assert Attempt(load("centring")).session is not None
+
+
+class Lost:
+    """An operator whose sums went wrong."""
+
+    def command(self, readings: object) -> UnitCommands:
+        return UnitCommands(hoist=float("nan"))
+
+
+@pytest.mark.parametrize(
+    ("given", "said"),
+    [
+        ({"operators": [Lost()]}, "operators: given 1, allowed: 2"),
+        ({"longest_s": -1.0}, "longest_s: given -1.0, allowed: over 0"),
+        ({"longest_s": float("nan")}, "longest_s: given nan"),
+        ({"operators": [Lost(), None]}, "a command: given nan, allowed: -1 to 1"),
+    ],
+)
+def test_what_a_script_gives_wrongly_is_said(given: dict[str, object], said: str) -> None:
+    with pytest.raises(ValueError, match=said):
+        run(load("practice_yard"), **given)  # type: ignore[arg-type]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import isfinite
 from typing import NamedTuple
 
 FINEST_TOUCH = 1.0 / 4096.0
@@ -27,7 +28,13 @@ class Commands(NamedTuple):
 
 
 def finest(command: float) -> float:
-    """A command to the finest touch."""
+    """A command to the finest touch.
+
+    Raises:
+        ValueError: it is no number.
+    """
+    if not isfinite(command):
+        raise ValueError(f"a command: given {command}, allowed: -1 to 1")
     return round(command / FINEST_TOUCH) * FINEST_TOUCH
 
 
