@@ -70,9 +70,7 @@ def run(
         ValueError: not two seats, no time, or a command that is no number.
     """
     if operators is not None and len(operators) != 2:
-        raise ValueError(
-            f"operators: given {len(operators)}, allowed: 2, nose unit's and tail unit's, or None for both"
-        )
+        raise ValueError(f"operators: given {len(operators)}, allowed: 2 (nose, tail), or None for both")
     if not longest_s > 0.0:
         raise ValueError(f"longest_s: given {longest_s}, allowed: over 0")
     lift = checked(description)

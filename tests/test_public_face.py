@@ -200,3 +200,17 @@ class Lost:
 def test_what_a_script_gives_wrongly_is_said(given: dict[str, object], said: str) -> None:
     with pytest.raises(ValueError, match=said):
         run(load("practice_yard"), **given)  # type: ignore[arg-type]
+
+
+def test_units_that_stand_for_ever_are_given_up_with_a_hint(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Winches that stall under the load: nothing moves any more."""
+    monkeypatch.setattr("simulator.recording.headless.GIVEN_UP_S", 10.0)
+    yard = load("practice_yard")
+    nose, tail = (
+        replace(unit, hoist=replace(unit.hoist, stall_line_pull_N=0.1 * unit.hoist.stall_line_pull_N))
+        for unit in yard.units
+    )
+    stuck = run(replace(yard, nose_unit=nose, tail_unit=tail))
+    assert stuck.last is not None and 10.0 < stuck.last.time_s < 120.0 and not stuck.landed
+    assert any("ask slopepick check" in line for line in stuck.lines())
+    assert not any("ask slopepick check" in line for line in run(yard).lines())

@@ -6,15 +6,31 @@ from itertools import pairwise
 
 from simulator.attempt import Attempt
 from simulator.engine.commands import STILL, Commands
+from simulator.readings import UnitReadings
 from simulator.recording.track import Change
 
 LONGEST_S = 3600.0
 """A lift that has not ended by then is given up."""
 
 
+GIVEN_UP_S = 300.0
+"""Units that have stood still for so long will not move again: the lift is given up."""
+
+
 def run_operators(attempt: Attempt, *, longest_s: float = LONGEST_S) -> None:
-    """Let the automatic operators drive until the lift ends."""
-    _drive(attempt, STILL, round(longest_s / attempt.simulation.model.dt))
+    """Let the automatic operators drive until the lift ends, or both have long stood still."""
+    steps_per_s, moved_s = attempt.description.engine.steps_per_s, attempt.readings.time_s
+    until = round(longest_s / attempt.simulation.model.dt)
+    while not attempt.ended and (step := attempt.simulation.state.step) < until:
+        _drive(attempt, STILL, min(until, step + steps_per_s))
+        if any(_moves(unit) for unit in attempt.readings.units):
+            moved_s = attempt.readings.time_s
+        elif attempt.readings.time_s - moved_s > GIVEN_UP_S:
+            return
+
+
+def _moves(unit: UnitReadings) -> bool:
+    return any((unit.hoist_speed_mps, unit.telescope_speed_mps, unit.elevation_speed_radps, unit.slew_speed_radps))
 
 
 def run_track(attempt: Attempt, track: list[Change]) -> None:

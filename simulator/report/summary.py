@@ -109,10 +109,12 @@ class Summary:
         load = self.last.load
         x, y, z = (f"{amounts.length(at):+.2f}" for at in (load.x_m, load.y_m, load.z_m))
         how = "ended" if self.drill is not None else "landed" if self.landed else "not landed"
+        is_stuck = how == "not landed" and not self.incidents
         return [
             f"{'worst sway':<26}{amounts.text(self.sway_m, 'm'):>12}",
             f"{'least room to live lane':<26}{amounts.text(self.lane_room_m, 'm'):>12}",
             f"{how} after {minutes(self.last.time_s)}; load at x {x}, y {y}, z {z} {amounts.length_unit}",
+            *(["why not: ask slopepick check whether this set-up can be lifted at all"] if is_stuck else []),
             *self.drill_lines,
             *(f"incident: {event_words('incident', text, amounts)}" for text in self.incidents),
             f"state hash {self.state_hash}",
