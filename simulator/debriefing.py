@@ -54,7 +54,7 @@ def _folder_option(parser: argparse.ArgumentParser) -> None:
 
 
 def _recording_argument(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("recording", help="a file, or the name of a recording in the folder")
+    parser.add_argument("recording", help="a file, or one in the folder: name, beginning of it, or latest")
     _folder_option(parser)
 
 

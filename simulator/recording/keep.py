@@ -90,6 +90,11 @@ class Entry:
         return self.how in ("landed", "done")
 
 
+LATEST = "latest"
+"""The newest recording of a folder, whatever its name."""
+MOST_NAMED = 4
+
+
 def list_recordings(folder: Path) -> list[Entry]:
     """All recordings of a folder, newest first; a folder that is not there has none."""
     entries = [_entry(path) for path in folder.glob(f"*{ENDING}")]
@@ -122,16 +127,26 @@ def _changed_s(path: Path) -> float:
 
 
 def find_recording(folder: Path, name: str) -> Path:
-    """A recording by its path, or one of the folder by its name with or without its ending.
+    """A recording by its path, or one of the folder by its name, by a beginning that only one name has, or `latest`.
 
     Raises:
-        BrokenRecording: there is neither.
+        BrokenRecording: there is none, or more than one begins so.
     """
     given = Path(name)
     for path in (given, folder / given.name, folder / f"{given.name}{ENDING}"):
         if (path == given or given.name == name) and path.is_file():
             return path
-    raise BrokenRecording(f"{name}: given no such file, allowed: a recording, or the name of one in {folder}")
+    if name == LATEST and (kept := list_recordings(folder)):
+        return kept[0].path
+    begun = sorted(path for path in folder.glob(f"*{ENDING}") if name and path.name.startswith(name))
+    if len(begun) == 1:
+        return begun[0]
+    if begun:
+        names = ", ".join(path.name for path in begun[:MOST_NAMED]) + (", and more" if len(begun) > MOST_NAMED else "")
+        raise BrokenRecording(f"{name}: given a beginning of {len(begun)} recordings, allowed: of one ({names})")
+    raise BrokenRecording(
+        f"{name}: given no such file, allowed: a recording, {LATEST}, or a name, or its beginning, in {folder}"
+    )
 
 
 def delete_recording(folder: Path, name: str) -> Path:

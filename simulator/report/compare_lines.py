@@ -139,12 +139,14 @@ def _percent(share: float) -> str:
 
 
 def _band_line(found: tuple[Spaced, ...], say: Any) -> str:
-    """Band that works, and the best in it."""
+    """Band that works, and where in it most is kept in hand; the end of a band is no place to aim for."""
     runs, top = bands(found), best(found)
     if top is None:
         return "nothing here works"
     spans = " and ".join(f"{say(low)} to {say(high)}" if low < high else say(low) for low, high in runs)
-    return f"works: {spans}; best: {say(top.value)} (its most used limit is used least: {_percent(top.row.used)})"
+    at_an_end = any(top.value in run for run in runs)
+    edge = "; the next one is refused, so leave room" if at_an_end else ""
+    return f"works: {spans}; limits are used least at {say(top.value)} ({_percent(top.row.used)}){edge}"
 
 
 def row_json(row: Row) -> dict[str, Any]:

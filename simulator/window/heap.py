@@ -7,7 +7,7 @@ import sys
 
 MMAP_THRESHOLD = -3
 """Of `mallopt`; the number stands in the GNU C library's `malloc.h`."""
-LARGE_B = 128 * 1024
+LARGE_B = 64 * 1024
 
 
 def give_large_blocks_back() -> None:

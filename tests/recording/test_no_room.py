@@ -170,3 +170,18 @@ def test_a_program_that_is_killed_loses_at_most_the_last_second() -> None:
     )
     assert ran.returncode == 0, ran.stdout + ran.stderr
     assert "killed while they recorded" in ran.stdout
+
+
+def test_a_recording_is_found_by_its_beginning_and_the_newest_without_a_name(lift: Recorded, tmp_path: Path) -> None:
+    data = lift.path.read_bytes()
+    for name in ("a-lift_1.lift", "a-lift_2.lift", "b-lift.lift"):
+        (tmp_path / name).write_bytes(data)
+    assert find_recording(tmp_path, "b").name == "b-lift.lift"
+    assert find_recording(tmp_path, "latest") == list_recordings(tmp_path)[0].path
+    with pytest.raises(BrokenRecording, match=r"a beginning of 2 .*one \(a-lift_1.lift, a-lift_2"):
+        find_recording(tmp_path, "a-")
+    for name in ("c", "", "B"):
+        with pytest.raises(BrokenRecording, match="no such file"):
+            find_recording(tmp_path, name)
+    with pytest.raises(BrokenRecording, match="no such file"):
+        find_recording(tmp_path / "nothing-here", "latest")
