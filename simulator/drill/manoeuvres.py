@@ -31,7 +31,7 @@ LEVEL_M = 0.10
 """Being this much ahead of the other hook halts a hand."""
 SOFT_HEIGHT_M = 0.4
 """Below this height over the road the load comes down softly."""
-SHORT_M = 0.08
+SHORT_M = 0.15
 """A tip that rests farther than this from its landing place was meant to."""
 STEADY_M = 0.12
 """Sway below which a load is lowered."""
