@@ -37,7 +37,9 @@ SIDE_X, SIDE_W = 1416.0, 456.0
 TRACK_Y, BUTTON_Y, BUTTON_H = 884.0, 944.0, 60.0
 BUTTONS = (("previous", LEFT, 148.0), ("play", LEFT + 156.0, 148.0), ("next", LEFT + 312.0, 148.0))
 SPEED_X, SPEED_W = 1032.0, 56.0
-FOOT_KEYS = (("key.escape", "key.start_screen"), ("key.space", "debrief.play"), ("key.arrows", "debrief.event"))
+FOOT_KEYS = (("key.escape", "key.start_screen"), ("key.space", "debrief.play"))
+ARROWS = {"track": "debrief.by_second", "speed": "debrief.speed"}
+"""What arrows do at these controls; at all others they go from event to event."""
 SCORE_H = 112.0
 FOCUS_GAP, FOCUS_EDGE = 8.0, 4.0
 
@@ -54,7 +56,6 @@ def draw_ground(canvas: Canvas, screen: DebriefScreen) -> None:
     _axis(canvas, screen)
     _score(canvas, screen)
     _worst(canvas, screen)
-    draw_caution_line(canvas, FOOT_KEYS, left=48.0)
 
 
 def _words(screen: DebriefScreen) -> str:
@@ -138,7 +139,9 @@ def _worst(canvas: Canvas, screen: DebriefScreen) -> None:
 def draw_now(canvas: Canvas, screen: DebriefScreen) -> None:
     """Cursor, track, buttons, clock, and the card of the chosen event."""
     screen.spots.clear()
-    for (x, width), name in zip(key_places(canvas, FOOT_KEYS, left=48.0), ("leave", "play", ""), strict=True):
+    keys = (*FOOT_KEYS, ("key.arrows", ARROWS.get(screen.control, "debrief.event")))
+    draw_caution_line(canvas, keys, left=48.0)
+    for (x, width), name in zip(key_places(canvas, keys, left=48.0), ("leave", "play", ""), strict=True):
         screen.spots.add(x, CAUTION_LINE.y, width, CAUTION_LINE.h, (name, 0))
     _cursor(canvas, screen)
     _buttons(canvas, screen)
