@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from datetime import datetime
 from io import TextIOWrapper
 from pathlib import Path
+from shlex import quote
 from typing import TYPE_CHECKING
 
 from simulator.debriefing import (
@@ -17,6 +18,7 @@ from simulator.debriefing import (
     recorder,
     run_recording_command,
     say_recorded,
+    telemetry_options,
 )
 from simulator.drill.ways import WAYS
 from simulator.planning.options import PLANNING, add_commands, joined, run_planning
@@ -32,6 +34,8 @@ if TYPE_CHECKING:
 
 OK, INCIDENT, BAD_INPUT = 0, 1, 2
 """Exit codes: done and landed; not landed, or an incident; input that cannot be used."""
+DEMO = "tank_on_side"
+"""What is shown when no scenario is named."""
 
 
 def build_parser() -> argparse.ArgumentParser:
@@ -40,7 +44,7 @@ def build_parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     drive_parser = commands.add_parser("drive", help="drive a lift in the window")
     _drive_options(drive_parser)
-    _telemetry_options(drive_parser)
+    telemetry_options(drive_parser)
     demo = commands.add_parser("demo", help="watch the automatic operators drive a lift")
     _drive_options(demo)
     demo.add_argument("--headless", action="store_true", help="no window, as fast as it can; prints a summary")
@@ -49,13 +53,14 @@ def build_parser() -> argparse.ArgumentParser:
     demo.add_argument("--json", action="store_true", help="the summary as JSON (headless)")
     demo.add_argument("--save-track", type=Path, metavar="FILE.csv", help="keep the commands given (headless)")
     demo.add_argument("--stills", type=Path, metavar="FOLDER", help="keep pictures of the lift (headless)")
-    _telemetry_options(demo)
+    telemetry_options(demo)
     record_option(demo)
     run = commands.add_parser("run", help="drive a command track without a window")
     run.add_argument("scenario", help="a file, or a shipped scenario's name")
     run.add_argument("--commands", type=Path, required=True, metavar="TRACK.csv", help="rows held until the next")
     run.add_argument("--json", action="store_true", help="the summary as JSON")
-    _telemetry_options(run)
+    run.add_argument("--units", choices=("metric", "us"), default="metric", help="units shown")
+    telemetry_options(run)
     record_option(run)
     validate = commands.add_parser("validate", help="list every fault of scenario files")
     validate.add_argument("files", nargs="+", metavar="FILE", help="a file, or a shipped scenario's name")
@@ -67,19 +72,8 @@ def build_parser() -> argparse.ArgumentParser:
 
 def _drive_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("scenario", nargs="?", help="a file, or a shipped scenario's name")
-    parser.add_argument("--units", choices=("metric", "us"), help="units shown; left out: as in the user's settings")
-
-
-def _telemetry_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--telemetry", type=Path, metavar="OUT.csv", help="write every reading")
-    parser.add_argument("--rate", type=_rate, default=20.0, metavar="HZ", help="rows a second, up to every step; 20")
-
-
-def _rate(text: str) -> float:
-    rate = float(text)
-    if not 0.0 < rate <= 1e4:
-        raise argparse.ArgumentTypeError(f"given {text}, allowed: more than 0, at most 10000")
-    return rate
+    words = "units shown; left out: as in the user's settings, metric with no window"
+    parser.add_argument("--units", choices=("metric", "us"), help=words)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -147,7 +141,7 @@ def drive(given: argparse.Namespace) -> int:
     """The window, for people or for the demonstration."""
     described = None
     if given.scenario is not None or given.command == "demo":
-        described = _described(given.scenario or "tank_on_side")
+        described = _described(given.scenario or DEMO)
         if described is None:
             return BAD_INPUT
     from simulator.attempt import Attempt
@@ -182,7 +176,7 @@ def demo(given: argparse.Namespace) -> int:
     """The automatic operators, in the window or without."""
     if not given.headless:
         return drive(given)
-    described = _described(given.scenario or "tank_on_side")
+    described = _described(given.scenario or DEMO)
     if described is None:
         return BAD_INPUT
     from simulator.attempt import Attempt
@@ -227,7 +221,7 @@ def _watched(attempt: Attempt, given: argparse.Namespace, go: Callable[[], None]
     """Run a lift under a summary and, if asked, telemetry; print the summary."""
     from simulator.scripting import summed_up
 
-    us = getattr(given, "units", None) == "us"
+    us = given.units == "us"
     with _telemetry(given) as telemetry, recorder(attempt, given, f"{datetime.now():%Y-%m-%d %H:%M:%S}") as kept:
         if telemetry is not None:
             attempt.watch_closely(telemetry, given.rate)
@@ -235,6 +229,8 @@ def _watched(attempt: Attempt, given: argparse.Namespace, go: Callable[[], None]
     say_recorded(kept)
     _show(summary, as_json=given.json, us=us)
     session = attempt.session
+    if session is None and not summary.landed and not summary.incidents and not given.json:
+        print(f"next: slopepick check {quote(given.scenario or DEMO)}")
     good = summary.landed if session is None else session.passed and not attempt.incidents
     return OK if good else INCIDENT
 

@@ -9,7 +9,7 @@ from typing import NamedTuple, Protocol
 from simulator.drill.instruction import SHOWN_OR_HIDDEN, Instruction, refuse_wild
 from simulator.drill.instruction import from_text as instruction_from
 from simulator.drill.session import Session
-from simulator.engine.commands import STILL, Commands, UnitCommands, finest
+from simulator.engine.commands import STILL, Commands, UnitCommands, hands_given
 from simulator.engine.given import Given
 from simulator.engine.incidents import Incident
 from simulator.engine.surroundings import LOOKS_PER_S, Surroundings
@@ -217,7 +217,7 @@ class Attempt:
         follow = getattr(operator, "follow", None)
         if self.session is not None and follow is not None:
             follow(self.session.progress.began, self.session.index)
-        return _touched(operator.command(self.readings))
+        return hands_given(operator.command(self.readings))
 
     def _give(self, people: Commands) -> None:
         """Whoever has a seat gives its commands; a stop order gives none."""
@@ -260,8 +260,3 @@ class Attempt:
             self.note("step", f"{session.index + 1}: {session.step.title}")
         if session.stop_reached:
             self.stop(by="a limit of the drill")
-
-
-def _touched(hands: UnitCommands) -> UnitCommands:
-    """Commands to the finest touch."""
-    return UnitCommands(*(finest(value) for value in hands))

@@ -155,6 +155,19 @@ def record_option(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def telemetry_options(parser: argparse.ArgumentParser) -> None:
+    """The options that write every reading."""
+    parser.add_argument("--telemetry", type=Path, metavar="OUT.csv", help="write every reading")
+    parser.add_argument("--rate", type=_rate, default=20.0, metavar="HZ", help="rows a second, up to every step; 20")
+
+
+def _rate(text: str) -> float:
+    rate = float(text)
+    if not 0.0 < rate <= 1e4:
+        raise argparse.ArgumentTypeError(f"given {text}, allowed: more than 0, at most 10000")
+    return rate
+
+
 def recorder(attempt: Attempt, given: argparse.Namespace, stamp: str) -> AbstractContextManager[Recorder | None]:
     """The recorder that was asked for; nothing when none was.
 

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import nullcontext
+from math import inf
+from numbers import Real
 from pathlib import Path
 
 from simulator.attempt import Attempt as Attempt
@@ -22,6 +24,7 @@ from simulator.readings import Readings as Readings
 from simulator.recording.headless import LONGEST_S, run_operators
 from simulator.recording.keep import start_recording
 from simulator.report.summary import Summary as Summary
+from simulator.scenario.description import END_NAMES
 from simulator.scenario.description import Description as Description
 from simulator.scenario.faults import BrokenScenario as BrokenScenario
 from simulator.scenario.reader import load as read
@@ -69,15 +72,40 @@ def run(
         BrokenScenario: numbers that no scenario file could hold.
         ValueError: not two seats, no time, or a command that is no number.
     """
-    if operators is not None and len(operators) != 2:
-        raise ValueError(f"operators: given {len(operators)}, allowed: 2 (nose, tail), or None for both")
-    if not longest_s > 0.0:
-        raise ValueError(f"longest_s: given {longest_s}, allowed: over 0")
+    seats = None if operators is None else _seated(operators)
+    until_s = _seconds(longest_s)
     lift = checked(description)
-    attempt = Attempt(lift, [Partner(lift, 0), Partner(lift, 1)] if operators is None else list(operators))
+    attempt = Attempt(lift, [Partner(lift, 0), Partner(lift, 1)] if seats is None else seats)
     attempt.observers.extend(observers)
-    with nullcontext() if record_in is None else start_recording(attempt, record_in, ""):
-        return summed_up(attempt, lambda: run_operators(attempt, longest_s=longest_s))
+    with nullcontext() if record_in is None else start_recording(attempt, Path(record_in), ""):
+        return summed_up(attempt, lambda: run_operators(attempt, longest_s=until_s))
+
+
+def _seconds(given: object) -> float:
+    """A length of time.
+
+    Raises:
+        ValueError: it is none.
+    """
+    if not isinstance(given, Real) or not 0.0 < float(given) < inf:
+        raise ValueError(f"longest_s: given {given!r}, allowed: a number of seconds over 0")
+    return float(given)
+
+
+def _seated(operators: object) -> list[Operator | None]:
+    """Nose unit's and tail unit's operator.
+
+    Raises:
+        ValueError: not two, or one that cannot be asked for its commands.
+    """
+    if not isinstance(operators, Sequence) or len(operators) != len(END_NAMES):
+        given = len(operators) if isinstance(operators, Sequence) else repr(operators)
+        raise ValueError(f"operators: given {given}, allowed: 2 in a list (nose, tail), or None for both automatic")
+    for end, one in zip(END_NAMES, operators, strict=True):
+        if one is not None and not callable(getattr(one, "command", None)):
+            may = "None, or an object with command(readings)"
+            raise ValueError(f"operators: given {one!r} for the {end} unit, allowed: {may}")
+    return list(operators)
 
 
 def summed_up(attempt: Attempt, go: Callable[[], None], *, us: bool = False) -> Summary:

@@ -3,13 +3,17 @@
 import os
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from simulator.__main__ import main
+from simulator.places import find_scenario
 from simulator.readings import CHANNELS
 from simulator.recording.track import COLUMNS
+from simulator.scenario.reader import load
+from simulator.scenario.writer import dump
 
 HEADER = ",".join(COLUMNS)
 HIDES = ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")
@@ -74,6 +78,7 @@ def test_a_track_that_ends_in_mid_air_is_not_landed(tmp_path: Path, capsys: pyte
     assert main(["run", "practice_yard", "--commands", str(track)]) == 1
     said = capsys.readouterr().out
     assert "not landed" in said
+    assert "next: slopepick check practice_yard\n" in said
     assert "Training and rehearsal aid" in said
 
 
@@ -114,3 +119,28 @@ def test_a_headless_lift_is_summed_up_in_the_units_asked_for(capsys: pytest.Capt
         assert row.split()[4] == unit
         peaks[units] = float(row.split()[3]) * in_tonnes
     assert peaks["us"] == pytest.approx(peaks["metric"], abs=0.05 + 0.05 * 0.45359237)
+
+
+def test_a_lift_that_check_refuses_ends_early_and_names_the_file_to_check(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Winches that stall: the demonstration stands still long before its hour is over, and check says why."""
+    monkeypatch.setattr("simulator.recording.headless.GIVEN_UP_S", 10.0)
+    lift = load(find_scenario("practice_yard"))
+    weak = [replace(unit, hoist=replace(unit.hoist, stall_line_pull_N=5000.0)) for unit in lift.units]
+    file = tmp_path / "weak winches.toml"
+    file.write_text(dump(replace(lift, nose_unit=weak[0], tail_unit=weak[1])), encoding="utf-8")
+    assert main(["check", str(file), "--step", "4"]) == 1
+    assert "winch pull used" in capsys.readouterr().out
+    assert main(["demo", str(file), "--headless"]) == 1
+    said = capsys.readouterr().out
+    assert "not landed after 0" in said and said.endswith(f"next: slopepick check '{file}'\n")
+
+
+def test_a_track_is_summed_up_in_the_units_asked_for(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    track = tmp_path / "track.csv"
+    track.write_text(f"{HEADER}\n0,0,0,0,0,0,0,0,0\n1,0,0,0,0,0,0,0,0\n", encoding="utf-8")
+    for units, unit in (("metric", " m"), ("us", " ft")):
+        assert main(["run", "practice_yard", "--commands", str(track), "--units", units]) == 1
+        (row,) = [line for line in capsys.readouterr().out.splitlines() if line.startswith("least head room")]
+        assert row.endswith(unit)

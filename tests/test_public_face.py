@@ -184,15 +184,25 @@ def test_a_lift_that_is_not_there_lists_those_that_are() -> None:
 class Lost:
     """An operator whose sums went wrong."""
 
+    def __init__(self, answer: object = UnitCommands(hoist=float("nan"))) -> None:
+        self.answer = answer
+
     def command(self, readings: object) -> UnitCommands:
-        return UnitCommands(hoist=float("nan"))
+        return self.answer  # type: ignore[return-value]
 
 
 @pytest.mark.parametrize(
     ("given", "said"),
     [
         ({"operators": [Lost()]}, "operators: given 1, allowed: 2"),
-        ({"longest_s": -1.0}, "longest_s: given -1.0, allowed: over 0"),
+        ({"operators": Lost()}, "operators: given <.*Lost object.*>, allowed: 2 in a list"),
+        ({"operators": [None, 3]}, "operators: given 3 for the tail unit, allowed: None, or an object with command"),
+        ({"operators": [Lost(None), None]}, r"command: given None, allowed: UnitCommands, .*\(hoist, telescope, "),
+        ({"operators": [Lost((1.0, 0.0)), None]}, r"command: given \(1.0, 0.0\), allowed: UnitCommands"),
+        ({"operators": [Lost(UnitCommands(slew="up")), None]}, "a command: given 'up', allowed: -1 to 1"),  # type: ignore[arg-type]
+        ({"longest_s": -1.0}, "longest_s: given -1.0, allowed: a number of seconds over 0"),
+        ({"longest_s": float("inf")}, "longest_s: given inf"),
+        ({"longest_s": None}, "longest_s: given None"),
         ({"longest_s": float("nan")}, "longest_s: given nan"),
         ({"operators": [Lost(), None]}, "a command: given nan, allowed: -1 to 1"),
     ],

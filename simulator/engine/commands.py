@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from math import isfinite
+from numbers import Real
 from typing import NamedTuple
 
 FINEST_TOUCH = 1.0 / 4096.0
@@ -27,15 +28,27 @@ class Commands(NamedTuple):
     tail: UnitCommands = UnitCommands()
 
 
-def finest(command: float) -> float:
+def hands_given(hands: object) -> UnitCommands:
+    """What an operator has answered, each command to the finest touch.
+
+    Raises:
+        ValueError: it is not the four commands of a unit.
+    """
+    if not isinstance(hands, tuple) or len(hands) != len(FUNCTIONS):
+        may = f"UnitCommands, or a tuple of its {len(FUNCTIONS)} numbers ({', '.join(FUNCTIONS)})"
+        raise ValueError(f"an operator's command: given {hands!r}, allowed: {may}, each -1 to 1")
+    return UnitCommands(*(finest(command) for command in hands))
+
+
+def finest(command: object) -> float:
     """A command to the finest touch.
 
     Raises:
         ValueError: it is no number.
     """
-    if not isfinite(command):
-        raise ValueError(f"a command: given {command}, allowed: -1 to 1")
-    return round(command / FINEST_TOUCH) * FINEST_TOUCH
+    if not isinstance(command, Real) or not isfinite(command):
+        raise ValueError(f"a command: given {command!r}, allowed: -1 to 1")
+    return round(float(command) / FINEST_TOUCH) * FINEST_TOUCH
 
 
 STILL = Commands()

@@ -20,7 +20,7 @@ SAFETY = (
     "passing",
     "boom",
 )
-"""What the best of several is chosen by; a travel end only has to hold."""
+"""What several are compared by; a travel end only has to hold."""
 ROOM_SCALE_M = 0.3
 """A room of this much counts as half used where nothing may be left (common practice, no source)."""
 Pair = tuple[float, float]
@@ -32,6 +32,7 @@ class Row(NamedTuple):
     name: str
     works: bool
     refused_for: tuple[str, ...]
+    cautioned_for: tuple[str, ...]
     shares: Pair
     """Of the weight, level."""
     line_load_N: Pair
@@ -66,6 +67,7 @@ def row(name: str, check: SetupCheck) -> Row:
         name=name,
         works=check.works,
         refused_for=check.refused_for,
+        cautioned_for=check.cautioned_for,
         shares=over.station.shares,
         line_load_N=_pair([max(stand.line.load_N for stand in unit) for unit in stands]),
         reach_m=_pair([max(stand.reach_m for stand in unit) for unit in stands]),

@@ -21,9 +21,9 @@ from simulator.plan.draft_numbers import (
     Body,
     StartPose,
 )
-from simulator.plan.draft_text import scenario_text
+from simulator.plan.draft_text import depth_words, scenario_text
 from simulator.plan.hanging import load_of
-from simulator.plan.questions import QUESTIONS, Answer
+from simulator.plan.questions import QUESTIONS, Answer, System
 from simulator.plan.stations import stations
 from simulator.scenario.description import Description
 from simulator.scenario.reader import parse_text
@@ -36,11 +36,12 @@ class Draft(NamedTuple):
     assumed: tuple[str, ...]
 
 
-def draft(given: dict[str, Answer]) -> Draft:
+def draft(given: dict[str, Answer], system: System = "metric") -> Draft:
     """Write a scenario.
 
     Args:
         given: answers by key, SI; what is missing is assumed.
+        system: units that the title is in.
 
     Raises:
         BrokenScenario: the numbers do not fit each other; with every fault.
@@ -48,8 +49,9 @@ def draft(given: dict[str, Answer]) -> Draft:
     numbers = complete(given)
     assumed = tuple(question.key for question in QUESTIONS if question.key not in given)
     trailer = body(numbers)
-    first = parse_text(scenario_text(numbers, trailer, (PARKED, PARKED), assumed), "first draft")
-    text = scenario_text(numbers, trailer, _starts(first), assumed)
+    title = f"First draft: trailer {depth_words(float(numbers['depth']), system)} down"
+    first = parse_text(scenario_text(numbers, trailer, (PARKED, PARKED), assumed, title), "first draft")
+    text = scenario_text(numbers, trailer, _starts(first), assumed, title)
     parse_text(text, "draft")
     return Draft(text, assumed)
 

@@ -13,7 +13,8 @@ from simulator.plan.draft_numbers import (
     Body,
     StartPose,
 )
-from simulator.plan.questions import SOILS, Answer
+from simulator.plan.questions import PLAIN_UNITS, SOILS, Answer, System
+from simulator.scenario.measures import parse
 
 LINES = """\
 # INVENTED OR UNPROVEN DATA. Made from tape-measure numbers; every line marked `assumed` is a stand-in that somebody
@@ -139,7 +140,11 @@ y = {landing}  # assumed: as near to the pads as is allowed
 
 
 def scenario_text(
-    numbers: dict[str, Answer], trailer: Body, starts: tuple[StartPose, StartPose], assumed: tuple[str, ...]
+    numbers: dict[str, Answer],
+    trailer: Body,
+    starts: tuple[StartPose, StartPose],
+    assumed: tuple[str, ...],
+    title: str,
 ) -> str:
     """TOML of a scenario; a start with no boom takes the shortest boom, level, over the tailboard."""
     words = {f"w_{key}": "assumed" if key in assumed else "measured" for key in numbers}
@@ -150,14 +155,20 @@ def scenario_text(
         for key, value in {**_site(numbers), **_units(numbers), **_trailer(numbers, trailer)}.items()
     }
     soil = SOILS[str(numbers["ground"])]
-    title = '"First draft: trailer {} m down"'.format(_number(round(float(numbers["depth"]), 1)))
     return LINES.format(
         **{**plain, **found, **words},
-        title=title,
+        title=f'"{title}"',
         soil_source=soil.source,
         start_nose=_start(numbers, starts[0]),
         start_tail=_start(numbers, starts[1]),
     )
+
+
+def depth_words(depth_m: float, system: System) -> str:
+    """As people say it: metres to a tenth, or whole feet."""
+    plain = PLAIN_UNITS[system]["m"]
+    value = depth_m / parse(f"1 {plain}", "m")
+    return f"{value:.0f} {plain}" if system == "us" else f"{_number(round(value, 1))} {plain}"
 
 
 def _number(value: float) -> str:

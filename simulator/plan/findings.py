@@ -15,6 +15,8 @@ class Amount(NamedTuple):
 
     value: float
     kind: Kind
+    is_least: bool = True
+    """It is the least that does, and is written rounded up; else the most there is, written rounded down."""
 
 
 class Change(NamedTuple):
@@ -22,6 +24,11 @@ class Change(NamedTuple):
 
     words: str
     amounts: tuple[Amount, ...] = ()
+
+
+def passed(value: float, caution: float, stop: float, *, rising: bool) -> float:
+    """The limit that a value has passed, and has to come back to: its stop limit, or its caution."""
+    return stop if (value >= stop if rising else value < stop) else caution
 
 
 class Reading(NamedTuple):
@@ -40,6 +47,8 @@ class Reading(NamedTuple):
     what: str = ""
     """The float, part or rule it is about."""
     change: Change | None = None
+    is_at_least: bool = False
+    """The value is a lower bound: it was too far to be measured."""
 
     @property
     def level(self) -> Level:
@@ -71,6 +80,11 @@ class Finding(NamedTuple):
     def level(self) -> Level:
         """Of the worst."""
         return self.reading.level
+
+
+def codes_of(findings: Iterable[Finding], level: Level) -> tuple[str, ...]:
+    """Codes of what is at a level, each once."""
+    return tuple(dict.fromkeys(one.reading.code for one in findings if one.level == level))
 
 
 class Place(NamedTuple):

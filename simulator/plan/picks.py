@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from math import acos, cos, hypot, sqrt
 from typing import NamedTuple
@@ -47,14 +48,19 @@ class OverhangCost(NamedTuple):
     """More boom with the tip kept at its height: elevation goes down."""
 
 
-def candidates(description: Description, *, inboard_m: tuple[float, ...] = (EIGHT_FEET_M,)) -> list[PickCandidate]:
-    """The scenario's own candidates; with none, each pick moved in by each of `inboard_m`."""
+def candidates(
+    description: Description,
+    *,
+    inboard_m: tuple[float, ...] = (EIGHT_FEET_M,),
+    say: Callable[[float], str] = "{:.2f} m".format,
+) -> list[PickCandidate]:
+    """The scenario's own candidates; with none, each pick moved in by each of `inboard_m`, named by `say`."""
     trailer = description.trailer
     if trailer.pick_candidates:
         return list(trailer.pick_candidates)
     found = []
     for inward in inboard_m:
-        name = f"{inward:.2f} m farther in"
+        name = f"{say(inward)} farther in"
         (x, *rest), nose = trailer.nose_pick.at_m, trailer.nose_pick
         found.append(PickCandidate(name, "nose", (x + inward, rest[0], rest[1]), nose.pivot, nose.height_m))
         (x, *rest), tail = trailer.tail_pick.at_m, trailer.tail_pick

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from math import ceil, floor
+from collections.abc import Callable
+from math import ceil, floor, log10
 from typing import Literal, NamedTuple
 
 from simulator.scenario.measures import parse
@@ -14,6 +15,8 @@ PLAIN_UNITS: dict[str, dict[str, str]] = {
     "us": {"m": "ft", "kg": "lb", "rad": "deg", "1": "dimensionless"},
 }
 """What a plain number means."""
+POUND_KG = 0.45359237
+"""Exact: NIST SP 811, App. B."""
 
 
 class Soil(NamedTuple):
@@ -55,8 +58,8 @@ class Question(NamedTuple):
         if self.unit == "1":
             return f"{self.low:g} to {self.high:g}"
         plain = PLAIN_UNITS[system][self.unit]
-        one = parse(f"1 {plain}", self.unit)
-        low, high = ceil(100.0 * self.low / one) / 100.0, floor(100.0 * self.high / one) / 100.0
+        one = _one(plain, self.unit)
+        low, high = _rounded(self.low / one, ceil), _rounded(self.high / one, floor)
         return f"{low:.10g} to {high:.10g} {plain}, or a number with its unit"
 
     def usual(self, system: System) -> str:
@@ -66,7 +69,7 @@ class Question(NamedTuple):
         if self.unit == "1":
             return f"{self.default:g}"
         plain = PLAIN_UNITS[system][self.unit]
-        value = self.default / parse(f"1 {plain}", self.unit)
+        value = self.default / _one(plain, self.unit)
         return f"{round(value, 4 - len(str(int(value)))):.10g} {plain}"
 
     def read(self, text: str, system: System) -> Answer:
@@ -88,6 +91,19 @@ class Question(NamedTuple):
         if not self.low <= value <= self.high:
             raise ValueError(self.allowed(system))
         return value
+
+
+def _one(plain: str, unit: str) -> float:
+    """One of a unit in SI; a range is shown with no wait for the units library."""
+    return POUND_KG if plain == "lb" else parse(f"1 {plain}", unit)
+
+
+def _rounded(value: float, inward: Callable[[float], int]) -> float:
+    """To three digits, into the range."""
+    if value <= 0.0:
+        return 0.0
+    step = 10.0 ** (floor(log10(value)) - 2)
+    return inward(round(value / step, 6)) * step
 
 
 ATTITUDES = ("on_wheels", "top_to_ravine", "top_to_road")

@@ -6,7 +6,9 @@ from collections.abc import Iterator
 
 from simulator.mechanics.clearance import Clearances, HeadRoom
 from simulator.mechanics.clearance_overhead import action_distance_m
-from simulator.plan.findings import Amount, Change, Reading
+from simulator.mechanics.clearance_passing import Passing
+from simulator.mechanics.clearance_scene import FAR_OVER_CLOSE_M
+from simulator.plan.findings import Amount, Change, Reading, passed
 from simulator.plan.stations import Phase
 from simulator.scenario.description import Description, Limits
 
@@ -31,9 +33,11 @@ def room_readings(description: Description, phase: Phase, found: Clearances, roo
 def _over(found: Clearances, room: HeadRoom, limits: Limits) -> Reading:
     part = found.governing
     words = "carry the trailer {} higher; head room leaves {}, so the tips go up by {}"
-    amounts = Amount(part.to_raise_m, "m"), Amount(max(0.0, room.left_m), "m"), Amount(room.short_m, "m")
+    amounts = Amount(part.to_raise_m, "m"), Amount(max(0.0, room.left_m), "m", is_least=False)
+    change = Change(words, (*amounts, Amount(room.short_m, "m")))
+    if room.enough:
+        change = Change("carry the trailer {} higher; head room leaves {}", amounts)
     what = f"{part.part} over {part.meets}" if part.meets else "over nothing"
-    change = Change(words, amounts)
     return Reading(
         "gap over", WHO, "gap over decks and edge", "m", part.gap_m, limits.gap_close_m, 0.0, False, what, change
     )
@@ -57,24 +61,32 @@ def _passing(found: Clearances, limits: Limits) -> Iterator[Reading]:
     room = max(tightest.distance_m, tightest.over_m)
     words = "widen the gap between the units, or carry the trailer higher: {} is missing"
     change = Change(words, (Amount(limits.gap_close_m - room, "m"),))
-    what = f"{tightest.part} beside {tightest.meets}"
-    yield Reading("passing", WHO, "room beside the units", "m", room, limits.gap_close_m, 0.0, False, what, change)
+    what, far = f"{tightest.part} beside {tightest.meets}", is_far(tightest, limits)
+    yield Reading("passing", WHO, "room beside the units", "m", room, limits.gap_close_m, 0.0, False, what, change, far)
+
+
+def is_far(beside: Passing, limits: Limits) -> bool:
+    """Farther than is measured to the outline: its distance is a lower bound."""
+    return max(beside.distance_m, beside.over_m) > limits.gap_close_m + FAR_OVER_CLOSE_M
 
 
 def _booms(found: Clearances, limits: Limits) -> Iterator[Reading]:
     one = min(found.booms, key=lambda boom: boom.distance_m)
     words = "hold the tips higher, stand the units farther off, or use longer rigging: {} is missing"
     change = Change(words, (Amount(limits.gap_close_m - one.distance_m, "m"),))
-    what = f"{one.part} under {one.meets}"
-    yield Reading("boom", WHO, "room to the booms", "m", one.distance_m, limits.gap_close_m, 0.0, False, what, change)
+    what, far = f"{one.part} under {one.meets}", one.at_least
+    room = one.distance_m
+    yield Reading("boom", WHO, "room to the booms", "m", room, limits.gap_close_m, 0.0, False, what, change, far)
 
 
 def _lane(found: Clearances, limits: Limits) -> Reading:
     lane = found.lane
     least = min(lane.trailer_m, *lane.tail_swings_m)
-    what = f"{lane.part}" if least == lane.trailer_m else "tail swing"
-    change = Change("close the lane or land {} nearer", (Amount(-least, "m"),))
-    caution = limits.lane_caution_m if least == lane.trailer_m else 0.0
+    is_trailer = least == lane.trailer_m
+    what = f"{lane.part}" if is_trailer else "tail swing"
+    caution = limits.lane_caution_m if is_trailer else 0.0
+    words = "close the lane or land {} nearer" if is_trailer else "close the lane or move its edge {} away"
+    change = Change(words, (Amount(passed(least, caution, 0.0, rising=False) - least, "m"),))
     return Reading("live lane", WHO, "room to the live lane", "m", least, caution, 0.0, False, what, change)
 
 
@@ -99,8 +111,11 @@ def _overhead(description: Description, found: Clearances) -> Iterator[Reading]:
             Change(words),
         )
         return
-    words = "keep {} from the line, or have it made dead (29 CFR 1926.1408, Table A)"
-    change = Change(words, (Amount(near.required_m, "m"),))
     caution = action_distance_m(line.kilovolt)
+    words = "keep {} from the line, or have it made dead (29 CFR 1926.1408, Table A)"
+    if near.distance_m >= near.required_m:
+        words = "keep {} from the line, or take the measures that the rule asks for nearer to it (29 CFR 1926.1408)"
+    limit = passed(near.distance_m, caution, near.required_m, rising=False)
+    change = Change(words, (Amount(limit, "m"),))
     name = "distance to the overhead line"
     yield Reading("overhead line", WHO, name, "m", near.distance_m, caution, near.required_m, False, near.what, change)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from simulator.mechanics.clearance import Clearances, HeadRoom, clearances, head_room_to_raise
 from simulator.mechanics.clearance_scene import Scene, prepare_scene
 from simulator.mechanics.clearance_units import END_UNITS
-from simulator.plan.findings import Amount, Change, Finding, Place, Reading, governing
+from simulator.plan.findings import Amount, Change, Finding, Place, Reading, codes_of, governing
 from simulator.plan.hanging import Load, as_stated, load_of
 from simulator.plan.room_rules import room_readings
 from simulator.plan.stations import Station, stations
@@ -50,7 +50,12 @@ class SetupCheck:
     @property
     def refused_for(self) -> tuple[str, ...]:
         """Codes of what is past its stop limit, each once."""
-        return tuple(dict.fromkeys(one.reading.code for one in self.findings if one.level == "stop"))
+        return codes_of(self.findings, "stop")
+
+    @property
+    def cautioned_for(self) -> tuple[str, ...]:
+        """Codes of what is in its caution, each once."""
+        return codes_of(self.findings, "caution")
 
     @property
     def notes(self) -> tuple[str, ...]:

@@ -105,18 +105,24 @@ def leaders(description: Description, *, ahead_m: float = AHEAD_M, step_m: float
     )
 
 
-def bands(found: tuple[Spaced, ...]) -> tuple[tuple[float, float], ...]:
-    """Unbroken runs of values that work, first to last."""
-    runs: list[tuple[float, float]] = []
-    before = False
-    for one in found:
-        if one.row.works:
-            runs.append((runs.pop()[0] if before else one.value, one.value))
-        before = one.row.works
-    return tuple(runs)
+class Neighbour(NamedTuple):
+    """The end of a run of values that work, and the first one beyond it that does not."""
+
+    end: Spaced
+    refused: Spaced | None
+    """None: the run goes on to the last value that was tried."""
 
 
-def best(found: tuple[Spaced, ...]) -> Spaced | None:
-    """The one that works and whose most used limit is used least."""
+def ends(found: tuple[Spaced, ...]) -> tuple[tuple[Neighbour, Neighbour], ...]:
+    """Least and most of each run of values that work."""
+    beyond = (None, *found, None)
+    works = [one is not None and one.row.works for one in beyond]
+    least = [Neighbour(one, beyond[i]) for i, one in enumerate(found) if works[i + 1] and not works[i]]
+    most = [Neighbour(one, beyond[i + 2]) for i, one in enumerate(found) if works[i + 1] and not works[i + 2]]
+    return tuple(zip(least, most, strict=True))
+
+
+def least_used(found: tuple[Spaced, ...]) -> Spaced | None:
+    """The one that works and whose most used limit is used least: no place to aim for at the end of a run."""
     working = [one for one in found if one.row.works]
     return min(working, key=lambda one: one.row.used) if working else None

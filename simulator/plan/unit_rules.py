@@ -9,7 +9,7 @@ from simulator.mechanics.bearing import edge_check
 from simulator.mechanics.boom import facing
 from simulator.mechanics.clearance_units import END_UNITS, FLOAT_WORDS
 from simulator.mechanics.ground import bed_at, ground
-from simulator.plan.findings import Amount, Change, Kind, Reading
+from simulator.plan.findings import Amount, Change, Kind, Reading, passed
 from simulator.plan.solutions import ROUNDING, TravelEnd
 from simulator.plan.stations import Station
 from simulator.plan.unit_stand import Side, UnitStand
@@ -27,6 +27,9 @@ WAYS = {
     "elevation too low": "stand the unit nearer to its pick, or hold the tips {} higher",
     "slew": "stand the unit {} farther from the gap",
 }
+NEARER = "{} more boom is needed: stand the unit nearer to its pick"
+"""Where no lower tip helps: it is too far off."""
+OTHER_SIDE = "this boom may not slew to that side: the travel end of its slew has to be farther out"
 
 
 def unit_readings(side: Side, station: Station, stand: UnitStand, limits: Limits, wind_mps: float) -> Iterator[Reading]:
@@ -38,26 +41,34 @@ def unit_readings(side: Side, station: Station, stand: UnitStand, limits: Limits
     line = stand.line
     low, stop = limits.head_room_caution_m, limits.head_room_stop_m
     words = "raise the tips by {}, shorten the rigging as much, or carry the trailer as much lower"
-    change = Change(words, (Amount(stop - line.head_room_m, "m"),))
+    change = Change(words, _short(line.head_room_m, low, stop))
     yield Reading("head room", who, "head room", "m", line.head_room_m, low, stop, False, change=change)
     low, stop = limits.rope_left_caution_m, limits.rope_left_stop_m
-    change = Change("{} more rope is needed, or fewer parts of line", (Amount(stop - line.rope_left_m, "m"),))
+    change = Change("{} more rope is needed, or fewer parts of line", _short(line.rope_left_m, low, stop))
     yield Reading("rope left", who, "rope left", "m", line.rope_left_m, low, stop, False, change=change)
-    change = Change("take {} off this line, or reeve another part of line", (_excess(line.load_N, line.stall_used),))
+    words = "take {} off this line, or reeve another part of line"
+    change = Change(words, _excess(line.load_N, line.stall_used, STALL_CAUTION, 1.0))
     yield Reading("stall", who, "winch pull used", "share", line.stall_used, STALL_CAUTION, 1.0, True, change=change)
     yield _off_plumb(who, stand, limits, wind_mps)
     change = Change("bring the picks to both sides of the centre of gravity: this line would go slack")
     yield Reading("share", who, "share of the weight", "share", stand.share, 0.0, 0.0, False, change=change)
 
 
-def _excess(load_N: float, used: float) -> Amount:
-    return Amount(load_N * (1.0 - 1.0 / used) if used > 0.0 else 0.0, "N")
+def _short(value_m: float, caution_m: float, stop_m: float) -> tuple[Amount]:
+    """Length that is missing to the limit that was passed."""
+    return (Amount(passed(value_m, caution_m, stop_m, rising=False) - value_m, "m"),)
+
+
+def _excess(load_N: float, used: float, caution: float, stop: float) -> tuple[Amount]:
+    """Load beyond the limit that was passed, where half of the load uses half as much."""
+    mark = passed(used, caution, stop, rising=True)
+    return (Amount(load_N * (1.0 - mark / used) if used > 0.0 else 0.0, "N"),)
 
 
 def _travel(side: Side, station: Station, stand: UnitStand, end: TravelEnd) -> Reading:
     """A function against a travel end, and where the tips or the unit would have to be instead."""
     code = "boom length" if end.what.startswith("boom") else end.what.split()[0]
-    change = Change(WAYS[end.what], _ways(side, station, stand, end))
+    change = _travel_change(side, station, stand, end)
     stop = end.end + (ROUNDING if end.rising else -ROUNDING)
     kind: Kind = "m" if code == "boom length" else "rad"
     about = end.what if end.past else "upper end" if end.rising else "lower end"
@@ -65,18 +76,23 @@ def _travel(side: Side, station: Station, stand: UnitStand, end: TravelEnd) -> R
     return Reading(code, who, f"{code} needed", kind, end.needed, stop, stop, end.rising, about, change)
 
 
-def _ways(side: Side, station: Station, stand: UnitStand, end: TravelEnd) -> tuple[Amount, ...]:
-    """Amounts for the words of `WAYS`."""
-    tip = station.tips_m[side.end]
+def _travel_change(side: Side, station: Station, stand: UnitStand, end: TravelEnd) -> Change:
+    """Words of `WAYS` with their amounts; others where one of the ways leads nowhere."""
+    tip, words = station.tips_m[side.end], WAYS[end.what]
     rise, level = tip[2] - side.unit.boom.foot_pin_height_m, stand.reach_m + side.unit.boom.foot_pin_back_m
     if end.what == "slew":
         along = facing(side.end) * (tip[0] - side.unit.slew_axis_x_m)
-        return (Amount(abs(tip[1]) / tan(abs(end.end)) - along if end.end else inf, "m"),)
+        if end.end > 0.0 if end.rising else end.end < 0.0:
+            return Change(words, (Amount(abs(tip[1]) / tan(abs(end.end)) - along, "m"),))
+        return Change(OTHER_SIDE)
     if end.what.startswith("elevation"):
         height = Amount(abs(rise - level * tan(end.end)), "m")
-        return (Amount(rise / tan(end.end) - level, "m"), height) if end.rising else (height,)
+        return Change(words, (Amount(rise / tan(end.end) - level, "m"), height) if end.rising else (height,))
+    more = Amount(end.needed - end.end, "m")
+    if end.rising and level >= end.end:
+        return Change(NEARER, (more,))
     height = Amount(abs(rise - sqrt(max(0.0, end.end**2 - level**2))), "m")
-    return (Amount(end.needed - end.end, "m"), height) if end.rising else (height,)
+    return Change(words, (more, height) if end.rising else (height,))
 
 
 def _capacity(side: Side, stand: UnitStand, limits: Limits) -> Iterator[Reading]:
@@ -84,8 +100,7 @@ def _capacity(side: Side, stand: UnitStand, limits: Limits) -> Iterator[Reading]
     rated, tipping = stand.capacity.rated_N, stand.capacity.by_tipping_N
     by = "rating table" if rated is not None and rated <= tipping else "share of tipping load"
     words = "take {} off this line, or shorten its reach"
-    mark = limits.capacity_caution if used < limits.capacity_stop else limits.capacity_stop
-    change = Change(words, (_excess(load_N, used / mark),))
+    change = Change(words, _excess(load_N, used, limits.capacity_caution, limits.capacity_stop))
     if rated == 0.0:
         change = Change("the rating table has nothing here: shorten the reach, or give the table of this unit")
     yield Reading(
@@ -93,7 +108,7 @@ def _capacity(side: Side, stand: UnitStand, limits: Limits) -> Iterator[Reading]
     )
     if side.unit.rating is not None:
         mark = side.unit.rating.tandem_share
-        change = Change(words, (_excess(load_N, used / mark if mark > 0.0 else inf),))
+        change = Change(words, _excess(load_N, used, mark, inf))
         what = "mark for a lift by two units"
         yield Reading("two-unit mark", who, "capacity used", "share", used, mark, inf, True, what, change)
 
@@ -109,21 +124,20 @@ def _floats(side: Side, stand: UnitStand, limits: Limits) -> Iterator[Reading]:
     name = "lightest float, of resting"
     yield Reading("lightest float", who, name, "share", value, caution, stop, False, what, change)
     heaviest = floats.reactions_N[floats.heaviest]
-    change = Change("pads of at least {} square, or mats that spread as much", (_pad(side, heaviest),))
-    what = f"{FLOAT_WORDS[floats.heaviest]} float"
     used = floats.bearing_used
+    mark = passed(used, BEARING_CAUTION, 1.0, rising=True)
+    pad = Amount(sqrt(heaviest / (mark * side.bearing_Pa)), "m")
+    change = Change("pads of at least {} square, or mats that spread as much", (pad,))
+    what = f"{FLOAT_WORDS[floats.heaviest]} float"
     yield Reading("bearing", who, "ground bearing used", "share", used, BEARING_CAUTION, 1.0, True, what, change)
-
-
-def _pad(side: Side, reaction_N: float) -> Amount:
-    return Amount(sqrt(reaction_N / side.bearing_Pa), "m")
 
 
 def _off_plumb(who: str, stand: UnitStand, limits: Limits, wind_mps: float) -> Reading:
     angle = stand.line.off_plumb_rad
-    lower = wind_mps * sqrt(tan(limits.off_plumb_stop_rad) / tan(angle)) if 0.0 < angle < pi / 2.0 else 0.0
-    change = Change("wait for wind below {}", (Amount(lower, "m/s"),))
     caution, stop = limits.off_plumb_caution_rad, limits.off_plumb_stop_rad
+    mark = passed(angle, caution, stop, rising=True)
+    lower = wind_mps * sqrt(tan(mark) / tan(angle)) if 0.0 < angle < pi / 2.0 else 0.0
+    change = Change("wait for wind below {}", (Amount(lower, "m/s", is_least=False),))
     return Reading("off plumb", who, "off plumb by wind", "rad", angle, caution, stop, True, change=change)
 
 

@@ -13,13 +13,19 @@ if TYPE_CHECKING:
     from simulator.plan.questions import Answer, Question, System
 
 
+SYSTEMS: tuple[System, System] = ("metric", "us")
+
+
 def add_questions(parser: argparse.ArgumentParser) -> None:
     """One option a question."""
     from simulator.plan.questions import QUESTIONS
 
     parser.add_argument("out", type=Path, metavar="OUT.toml", help="the scenario file to write")
     parser.add_argument(
-        "--units", choices=("metric", "us"), default="metric", help="plain numbers: m and t, or ft and lb"
+        "--units",
+        choices=SYSTEMS,
+        default="metric",
+        help='plain numbers: m and t, or ft and lb; any number may bring its own unit, "48 ft"',
     )
     parser.add_argument("--ask", action="store_true", help="ask for every number that no option gives")
     parser.add_argument("--force", action="store_true", help="write over a file that is there")
@@ -30,8 +36,11 @@ def add_questions(parser: argparse.ArgumentParser) -> None:
 
 
 def _help(question: Question) -> str:
-    """With the range of a plain number, in metres and tonnes."""
-    return question.words if question.choices else f"{question.words}: {question.allowed('metric')}"
+    """With the range of a plain number, in both systems where they differ."""
+    if question.choices:
+        return question.words
+    metric, us = (question.allowed(system).partition(",")[0] for system in SYSTEMS)
+    return f"{question.words}: {metric}" + ("" if us == metric else f" (--units us: {us})")
 
 
 def new(given: argparse.Namespace, describe: Describe, caution: str) -> int:
@@ -59,7 +68,7 @@ def new(given: argparse.Namespace, describe: Describe, caution: str) -> int:
             if question.key not in answers and (answer := _asked(question, given.units)) is not None:
                 answers[question.key] = answer
     try:
-        written = draft(answers)
+        written = draft(answers, given.units)
     except BrokenScenario as faults:
         print("these numbers do not fit each other:", file=sys.stderr)
         print("\n".join(str(fault) for fault in faults.faults), file=sys.stderr)

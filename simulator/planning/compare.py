@@ -83,13 +83,15 @@ def picks(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     from simulator.report.amounts import Amounts
     from simulator.report.compare_lines import pick_lines, row_json
 
-    found = compare_picks(described, candidates(described, inboard_m=(inboard / 2.0, inboard)))
+    amounts = Amounts(given.units)
+    several = candidates(described, inboard_m=(inboard / 2.0, inboard), say=lambda far_m: amounts.text(far_m, "m"))
+    found = compare_picks(described, several)
     costs = overhang_costs(described, inboard)
     if given.json:
         rows = [{**one._asdict(), "row": None if one.row is None else row_json(one.row)} for one in found]
         print_json({"picks": rows, "overhang": [one._asdict() for one in costs], "caution": caution})
     else:
-        print("\n".join([described.title, *pick_lines(found, costs, Amounts(given.units)), caution]))
+        print("\n".join([described.title, *pick_lines(found, costs, amounts), caution]))
     return OK
 
 
@@ -98,7 +100,7 @@ def spacing(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     described = describe(given.scenario)
     if described is None:
         return BAD_INPUT
-    from simulator.plan.spacing import bands, best, gaps, leaders, set_back_m, set_backs, trailer_length_m
+    from simulator.plan.spacing import ends, gaps, leaders, least_used, set_back_m, set_backs, trailer_length_m
     from simulator.report.amounts import Amounts
     from simulator.report.compare_lines import row_json, spacing_lines
 
@@ -109,9 +111,9 @@ def spacing(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     if given.json:
         answers: dict[str, Any] = {}
         for name, found in (("gap_share", by_gap), ("set_back_m", by_edge)):
-            top = best(found)
+            top, runs = least_used(found), [[least.end.value, most.end.value] for least, most in ends(found)]
             rows = [{"value": one.value, **row_json(one.row)} for one in found]
-            answers[name] = {"rows": rows, "works": bands(found), "best": top.value if top else None}
+            answers[name] = {"rows": rows, "works": runs, "limits_used_least_at": top.value if top else None}
         print_json({**answers, "leaders": [row_json(row) for row in leading], "caution": caution})
     else:
         lines = spacing_lines(by_gap, by_edge, leading, trailer_length_m(described), Amounts(given.units))

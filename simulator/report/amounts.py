@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import degrees, isfinite
+from math import ceil, degrees, floor, isfinite
 from typing import Literal, NamedTuple
 
 from simulator.plan.findings import Amount, Change, Kind
@@ -18,6 +18,8 @@ METRES_PER_S_PER_MPH = 0.44704
 """Exact: NIST SP 811, App. B."""
 
 
+ROUNDING = 1e-6
+"""Of a last decimal: less than this past it is the sum's own."""
 SLOW_MPS = 2.0
 """Slower than any wind worth naming, faster than a load should ever go."""
 
@@ -71,8 +73,25 @@ class Amounts(NamedTuple):
 
     def sentence(self, change: Change) -> str:
         """A change with its amounts put in."""
-        return phrase(change.words).format(*(self.text(*amount) for amount in change.amounts))
+        return phrase(change.words).format(*(self.amount(amount) for amount in change.amounts))
 
     def amount(self, amount: Amount) -> str:
-        """One amount."""
-        return self.text(*amount)
+        """One amount of a change, rounded so that what is written is enough."""
+        if not isfinite(amount.value) or amount.kind not in ("m", "N", "m/s"):
+            return self.text(amount.value, amount.kind)
+        step = self._step(amount)
+        steps = amount.value / step
+        whole = ceil(steps - ROUNDING) if amount.is_least else floor(steps + ROUNDING)
+        if whole == 0 and amount.is_least:  # just at the limit, which counts as past it
+            whole = 1
+        return self.text(whole * step, amount.kind)
+
+    def _step(self, amount: Amount) -> float:
+        """The last decimal that is written, in SI."""
+        if amount.kind == "m":
+            return 0.01 * (METRES_PER_FOOT if self.system == "us" else 1.0)
+        if amount.kind == "N":
+            return 100.0 * STANDARD_GRAVITY_MPS2 * (KILOGRAMS_PER_POUND if self.system == "us" else 1.0)
+        if self.system == "metric":
+            return 0.1 if amount.value >= SLOW_MPS else 0.01
+        return METRES_PER_FOOT / 100.0 if amount.value < SLOW_MPS else METRES_PER_S_PER_MPH

@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import degrees, isfinite
 from typing import Any
 
 from simulator.plan.compare import Pair, Row
+from simulator.plan.findings import Level
 from simulator.plan.picks import USUAL_ELEVATION_RAD, Compared, OverhangCost
-from simulator.plan.spacing import THREE_QUARTERS, Spaced, bands, best
+from simulator.plan.spacing import AHEAD_M, THREE_QUARTERS, Neighbour, Spaced, ends, least_used
 from simulator.report.amounts import Amounts
+from simulator.report.setup_lines import LEVEL_WORDS
 
 
 def pick_lines(found: tuple[Compared, ...], costs: tuple[OverhangCost, ...], amounts: Amounts) -> list[str]:
     """Candidates, differences from the picks as described, and what overhang costs."""
     first = found[0].row
-    lines = [_head(f"{'pick':<30}"), *_unit_row(amounts, 30)]
+    lines = [_head(f"{'pick':<30}"), _unit_row(f"{NOSE_TAIL + ', worst on the path':<30}", amounts)]
     for one in found:
         if one.row is None:
-            lines.append(f"{one.name:<24}{one.end:<6}REFUSED: {one.why_not}")
+            lines.append(f"{one.name:<24}{one.end:<6}{LEVEL_WORDS['stop']}: {one.why_not}")
             continue
         lines.append(_row(f"{one.name[:23]:<24}{one.end:<6}", one.row, amounts))
         if first is not None and one.end != "both":
@@ -30,10 +33,14 @@ def _head(first: str) -> str:
     return first + "".join(f"{name:>14}" for name in names) + "  verdict"
 
 
-def _unit_row(amounts: Amounts, width: int) -> list[str]:
+NOSE_TAIL = "nose / tail"
+"""What stands on either side of the stroke."""
+
+
+def _unit_row(first: str, amounts: Amounts) -> str:
     u = amounts.length_unit
     units = ("%", amounts.load_unit, u, u, "%", u, "float %")
-    return [" " * width + "".join(f"{unit:>14}" for unit in units) + "  (nose / tail, worst along the path)"]
+    return first + "".join(f"{unit:>14}" for unit in units)
 
 
 def _row(first: str, row: Row, amounts: Amounts) -> str:
@@ -58,8 +65,14 @@ def _both(pair: Pair, factor: float, decimals: int) -> str:
 
 
 def verdict(row: Row) -> str:
-    """works, or what refuses it."""
-    return "works" if row.works else f"REFUSED: {', '.join(row.refused_for)}"
+    """The word that a check has for it, and what for."""
+    level, codes = level_of(row), row.refused_for or row.cautioned_for
+    return LEVEL_WORDS[level] + (f": {', '.join(codes)}" if codes else "")
+
+
+def level_of(row: Row) -> Level:
+    """Of the worst of it."""
+    return "stop" if row.refused_for else "caution" if row.cautioned_for else "good"
 
 
 def _difference(one: Compared, first: Row, amounts: Amounts) -> str:
@@ -99,23 +112,16 @@ def spacing_lines(
     by_gap: tuple[Spaced, ...], by_edge: tuple[Spaced, ...], leading: tuple[Row, Row], length_m: float, amounts: Amounts
 ) -> list[str]:
     """Gap, distance from the edge, which end leads."""
-    lines = [f"gap between the tailboards, trailer {amounts.text(length_m, 'm')} long", _spaced_head()]
+    lines = [f"gap between the tailboards, trailer {amounts.text(length_m, 'm')} long", *_spaced_head(amounts)]
     for one in by_gap:
         mark = "  <- three quarters (common practice)" if abs(one.value - THREE_QUARTERS) < 0.005 else ""
         gap = amounts.text(one.value * length_m, "m")
         lines.append(_spaced_row(f"{100.0 * one.value:>5.0f} %  {gap:>9}", one.row, amounts) + mark)
-    lines += [
-        _band_line(by_gap, lambda value: f"{100.0 * value:.0f} %"),
-        "",
-        "from the slope's edge to the nearest pad",
-    ]
-    lines.append(_spaced_head())
+    lines += _bands(by_gap, lambda value: f"{100.0 * value:.0f} % ({amounts.text(value * length_m, 'm')})")
+    lines += ["", "from the slope's edge to the nearest pad", *_spaced_head(amounts)]
     lines += [_spaced_row(f"{amounts.text(one.value, 'm'):>18}", one.row, amounts) for one in by_edge]
-    lines += [
-        _band_line(by_edge, lambda value: amounts.text(value, "m")),
-        "",
-        "which end leads, its tip half a metre ahead",
-    ]
+    lines += _bands(by_edge, lambda value: amounts.text(value, "m"))
+    lines += ["", f"which end leads, its tip {amounts.text(AHEAD_M, 'm')} ahead"]
     for row in leading:
         room = f"{amounts.text(row.room_m, 'm')} ({row.room_to})"
         lines.append(
@@ -124,29 +130,46 @@ def spacing_lines(
     return lines
 
 
-def _spaced_head() -> str:
-    return f"{'':<20}{'boom over tailboard':>20}{'elevation, highest':>20}{'least float %':>15}  most used of its limit"
+def _spaced_head(amounts: Amounts) -> list[str]:
+    """What the columns are, and in which unit, nose unit's before tail unit's."""
+    units = f"{NOSE_TAIL} {amounts.length_unit}", f"{NOSE_TAIL} deg", f"{NOSE_TAIL} %"
+    return [
+        f"{'':<20}{'boom over tailboard':>20}{'elevation, highest':>20}{'least float':>16}  verdict; most used limit",
+        f"{'':<20}{units[0]:>20}{units[1]:>20}{units[2]:>16}",
+    ]
 
 
 def _spaced_row(first: str, row: Row, amounts: Amounts) -> str:
     boom = _both(_mapped(row.boom_over_tailboard_m, amounts.length), 1.0, 2)
     elevation, least = _both(_mapped(row.elevation_rad, degrees), 1.0, 1), _both(row.least_float_share, 100.0, 0)
-    return f"{first:<20}{boom:>20}{elevation:>20}{least:>15}  {verdict(row)}; {row.tightest} {_percent(row.used)}"
+    return f"{first:<20}{boom:>20}{elevation:>20}{least:>16}  {verdict(row)}; {row.tightest} {_percent(row.used)}"
 
 
 def _percent(share: float) -> str:
     return f"{100.0 * share:.0f} %" if isfinite(share) else "past it"
 
 
-def _band_line(found: tuple[Spaced, ...], say: Any) -> str:
-    """Band that works, and where in it most is kept in hand; the end of a band is no place to aim for."""
-    runs, top = bands(found), best(found)
+def _bands(found: tuple[Spaced, ...], say: Callable[[float], str]) -> list[str]:
+    """Least and most that work, each with how far the refused one is, and where most is kept in hand."""
+    runs, top = ends(found), least_used(found)
     if top is None:
-        return "nothing here works"
-    spans = " and ".join(f"{say(low)} to {say(high)}" if low < high else say(low) for low, high in runs)
-    at_an_end = any(top.value in run for run in runs)
-    edge = "; the next one is refused, so leave room" if at_an_end else ""
-    return f"works: {spans}; limits are used least at {say(top.value)} ({_percent(top.row.used)}){edge}"
+        return [f"nothing here works: {LEVEL_WORDS['stop']} at each"]
+    lines = []
+    for least, most in runs:
+        lines += [f"least that works: {_end(least, say)}", f"most that works: {_end(most, say)}"]
+    is_end = any(top is one.end and one.refused is not None for run in runs for one in run)
+    edge = ", an end of what works: stand clear of it" if is_end else ""
+    used = f"{top.row.tightest}, {_percent(top.row.used)}"
+    return [*lines, f"limits are used least ({used}) at {say(top.value)}{edge}"]
+
+
+def _end(one: Neighbour, say: Callable[[float], str]) -> str:
+    """An end of what works, and the refused one beyond it."""
+    if one.refused is None:
+        return f"{say(one.end.value)}, the last that was tried"
+    way = "less" if one.refused.value < one.end.value else "more"
+    off = say(abs(one.refused.value - one.end.value))
+    return f"{say(one.end.value)}; {off} {way} is a {verdict(one.refused.row)}"
 
 
 def row_json(row: Row) -> dict[str, Any]:
@@ -157,4 +180,4 @@ def row_json(row: Row) -> dict[str, Any]:
             return [plain(one) for one in value]
         return None if isinstance(value, float) and not isfinite(value) else value
 
-    return {name: plain(value) for name, value in row._asdict().items()}
+    return {"level": level_of(row), **{name: plain(value) for name, value in row._asdict().items()}}

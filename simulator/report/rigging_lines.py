@@ -8,6 +8,7 @@ from typing import Any
 from simulator.plan.rigging_list import Chosen, EndRigging
 from simulator.report.amounts import Amounts
 from simulator.report.setup_json import finite
+from simulator.report.setup_lines import station_name
 from simulator.scenario.hardware import MARK_WORDS
 
 TAG = "The tag on a piece goes before any table; what has no readable tag, or is cut, bent or worn, is not used."
@@ -31,7 +32,8 @@ def _head(one: EndRigging, amounts: Amounts) -> list[str]:
     end = ("nose", "tail")[one.end]
     legs = "one leg" if one.legs == 1 else f"two legs {amounts.text(one.width_m, 'm')} apart"
     return [
-        f"{end} end: {amounts.text(one.hook_load_N, 'N')} at the hook (worst: {one.where}), {legs}, "
+        f"{end} end: {amounts.text(one.hook_load_N, 'N')} at the hook "
+        f"(worst: {station_name(one.where, amounts)}), {legs}, "
         f"{amounts.text(one.height_m, 'm')} high",
         f"  each leg: {degrees(one.leg.angle_rad):.1f} deg from horizontal, {amounts.text(one.leg.length_m, 'm')} "
         f"long, {amounts.text(one.leg.tension_N, 'N')}; presses inward with {amounts.text(one.leg.level_N, 'N')}",

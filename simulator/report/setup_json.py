@@ -6,8 +6,10 @@ from math import isfinite
 from typing import Any
 
 from simulator.plan.findings import Finding
+from simulator.plan.room_rules import is_far
 from simulator.plan.setup_check import SetupCheck, StationCheck
 from simulator.report.amounts import Amounts
+from simulator.scenario.description import Limits
 
 FLOAT_ORDER = ("tailboard_road", "tailboard_ravine", "cab_road", "cab_ravine")
 
@@ -22,7 +24,7 @@ def setup_json(check: SetupCheck, caution: str) -> dict[str, Any]:
         "weight_N": check.load.weight_N,
         "hung_roll_rad": check.load.roll_rad,
         "findings": [_finding(one) for one in check.findings],
-        "stations": [_station(one) for one in check.stations],
+        "stations": [_station(one, check.description.limits) for one in check.stations],
         "caution": caution,
     }
 
@@ -40,6 +42,7 @@ def _finding(one: Finding) -> dict[str, Any]:
         "name": reading.name,
         "level": one.level,
         "value": finite(reading.value),
+        "at_least": reading.is_at_least,
         "caution": finite(reading.caution),
         "stop": finite(reading.stop),
         "room_left": finite(reading.margin),
@@ -54,7 +57,7 @@ def _finding(one: Finding) -> dict[str, Any]:
     }
 
 
-def _station(one: StationCheck) -> dict[str, Any]:
+def _station(one: StationCheck, limits: Limits) -> dict[str, Any]:
     station = one.station
     return {
         "name": station.name,
@@ -63,7 +66,7 @@ def _station(one: StationCheck) -> dict[str, Any]:
         "pose": dict(zip(station.pose._fields, station.pose, strict=True)),
         "nose": _unit(one, 0),
         "tail": _unit(one, 1),
-        "gaps": _gaps(one),
+        "gaps": _gaps(one, limits),
         "height_missing_m": one.head_room.missing_m if one.head_room else None,
         "head_room_short_m": one.head_room.short_m if one.head_room else None,
     }
@@ -106,7 +109,7 @@ def _unit(at: StationCheck, end: int) -> dict[str, Any]:
     }
 
 
-def _gaps(one: StationCheck) -> dict[str, Any] | None:
+def _gaps(one: StationCheck, limits: Limits) -> dict[str, Any] | None:
     room = one.room
     if room is None:
         return None
@@ -117,7 +120,14 @@ def _gaps(one: StationCheck) -> dict[str, Any] | None:
             for b in room.booms
         ],
         "beside": [
-            {"part": p.part, "beside": p.meets, "distance_m": p.distance_m, "over_m": p.over_m} for p in room.passing
+            {
+                "part": p.part,
+                "beside": p.meets,
+                "distance_m": p.distance_m,
+                "over_m": p.over_m,
+                "at_least": is_far(p, limits),
+            }
+            for p in room.passing
         ],
         "ground": {"part": room.ground.part, "gap_m": room.ground.gap_m, "over": room.ground.meets},
         "lane_m": room.lane.trailer_m,

@@ -1,4 +1,4 @@
-"""A set-up check for the terminal: stations, what governs, verdict. Every colour has its word beside it."""
+"""A set-up check for the terminal: verdict, stations, what governs, what to change. Every colour has its word."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from simulator.words import phrase, say, thing
 UNIT_WORDS = ("nose", "tail")
 LEVEL_WORDS: dict[Level, str] = {"good": "good", "caution": "CAUTION", "stop": "STOP"}
 COLOURS: dict[Level, str] = {"good": "32", "caution": "33", "stop": "31;1"}
+PAST: tuple[Level, ...] = ("stop", "caution")
 SHOWN_EVERY_M = 2.0
 CROSSING = "crossing"
 DECIDES = (
@@ -31,6 +32,8 @@ def setup_lines(check: SetupCheck, amounts: Amounts, *, every_station: bool = Fa
     """
     return [
         check.description.title,
+        headline(check, colour=colour),
+        "",
         *_stations(check, amounts, every_station=every_station, colour=colour),
         "",
         *_boom_choice(check),
@@ -69,7 +72,7 @@ def _stations(check: SetupCheck, amounts: Amounts, *, every_station: bool, colou
 
 
 def _row(cells: tuple[str, ...]) -> str:
-    widths = (6, 6, 7, 6, 6, 5, 25, 6, 5, 6, 7)
+    widths = (6, 6, 7, 6, 6, 5, 25, 6, 5, 6, 8)
     return "".join(f"{cell:>{width}}" for cell, width in zip(cells, widths, strict=True))
 
 
@@ -94,7 +97,7 @@ def _station_rows(one: StationCheck, amounts: Amounts, *, colour: bool) -> Itera
         level = _worst(reading for reading in one.readings if reading.who == f"{UNIT_WORDS[end]} unit")
         mark = "" if level == "good" else _coloured(level, colour=colour)
         gap = _gap(one, amounts) if end == 0 else _boom_gap(one, amounts)
-        row = f"{name:<20}{UNIT_WORDS[end]:<5}{_row(cells)}{_percent(stand.line.stall_used):>6}  {gap:<38}{mark}"
+        row = f"{name:<20}{UNIT_WORDS[end]:<5}{_row(cells)}{_percent(stand.line.stall_used):>6}  {gap:<58} {mark}"
         yield row.rstrip()
 
 
@@ -119,7 +122,7 @@ def _boom_gap(one: StationCheck, amounts: Amounts) -> str:
     if one.room is None:
         return ""
     boom = min(one.room.booms, key=lambda each: each.distance_m)
-    least = f"{phrase('at least')} " if boom.at_least else ""
+    least = f"{say('check_told.at_least')} " if boom.at_least else ""
     return f"{least}{amounts.length(boom.distance_m):+.2f} {boom.part} to {boom.meets}"
 
 
@@ -149,17 +152,24 @@ def _findings(check: SetupCheck, amounts: Amounts, *, colour: bool) -> list[str]
         room = "" if abs(reading.stop) == inf else amounts.text(reading.margin, reading.kind)
         level = _coloured(one.level, colour=colour, width=9)
         worst = amounts.text(reading.value, reading.kind)
-        row = (
-            f"{reading.name:<30}{reading.who:<11}{worst:>11}{limit:>11}{room:>11}  {one.where:<22}{level}{reading.what}"
-        )
-        lines.append(row.rstrip())
+        row = f"{reading.name:<30}{reading.who:<11}{worst:>11}{limit:>11}{room:>11}"
+        far = " (at least: farther than is measured)" if reading.is_at_least else ""
+        lines.append(f"{row}  {station_name(one.where, amounts):<22}{level}{reading.what}{far}".rstrip())
     return lines
 
 
-def verdict_lines(check: SetupCheck, amounts: Amounts, *, colour: bool = False) -> list[str]:
-    """Works or does not work, then each failing line with what to change, then the cautions."""
+def headline(check: SetupCheck, *, colour: bool = False) -> str:
+    """Works or does not work, and how much is past which limit."""
     word = "THIS SET-UP WORKS on paper" if check.works else "THIS SET-UP DOES NOT WORK"
-    lines = [_paint(word, "good" if check.works else "stop", colour=colour)]
+    levels = [one.level for one in check.findings]
+    counted = [f"{levels.count(level)} {LEVEL_WORDS[level]}" for level in PAST if level in levels]
+    words = f"{word}: {', '.join(counted)}" if counted else word
+    return _paint(words, "good" if check.works else "stop", colour=colour)
+
+
+def verdict_lines(check: SetupCheck, amounts: Amounts, *, colour: bool = False) -> list[str]:
+    """The headline, then each failing line with what to change, then the cautions."""
+    lines = [headline(check, colour=colour)]
     for one in check.findings:
         if one.level != "good":
             lines.append(f"  {_coloured(one.level, colour=colour, width=8)}{told(one, amounts)}")
@@ -176,12 +186,13 @@ def sentence(one: Finding, amounts: Amounts) -> str:
     reading = one.reading
     is_nothing = reading.value < 0.0 and reading.kind == "share"
     limit = reading.stop if one.level == "stop" else reading.caution
+    value = say("check_told.nothing") if is_nothing else amounts.text(reading.value, reading.kind)
     return say(
         "check_told.sentence",
         who=phrase(reading.who),
         what=phrase(reading.name),
         about=say("check_told.about", what=about(reading.what)) if reading.what else "",
-        value=say("check_told.nothing") if is_nothing else amounts.text(reading.value, reading.kind),
+        value=f"{say('check_told.at_least')} {value}" if reading.is_at_least else value,
         beyond=say("check_told.at_most" if reading.rising else "check_told.at_least"),
         limit=amounts.text(limit, reading.kind),
         where=_range(one, amounts),

@@ -10,7 +10,7 @@ from simulator.plan.findings import ORDER
 from simulator.plan.rigging_list import Chosen, EndRigging
 from simulator.plan.setup_check import SetupCheck
 from simulator.report.amounts import Amounts
-from simulator.report.setup_lines import told
+from simulator.report.setup_lines import station_name, told
 from simulator.report.sheet_views import INK, RED, font
 from simulator.scenario.hardware import MARK_WORDS
 
@@ -53,7 +53,7 @@ def left_column(figure: Any, check: SetupCheck, amounts: Amounts, rigging: EndRi
         text(figure, LEFT, y, f"{mark}{reading.name}", color=ink)
         text(figure, LEFT + 0.235, y, amounts.text(reading.value, reading.kind), ha="right", color=ink)
         text(figure, LEFT + 0.30, y, limit, ha="right")
-        text(figure, LEFT + 0.31, y, f"{reading.who.split()[0]}, {one.where}")
+        text(figure, LEFT + 0.31, y, f"{reading.who.split()[0]}, {station_name(one.where, amounts)}")
         y -= LINE
     if rigging is not None:
         _rigging(figure, LEFT, y - 0.004, rigging, amounts)

@@ -17,14 +17,18 @@ def sweep_lines(found: Sweep, worst: SetupCheck, amounts: Amounts, *, stopped: b
     after = " (stopped before the end)" if stopped else ""
     lines = [f"{found.done} of {found.asked} combinations judged{after}"]
     if found.fixed:
-        lines.append(f"REFUSED whatever the unknowns are: {', '.join(found.fixed)}")
+        lines.append(f"STOP whatever the unknowns are: {', '.join(found.fixed)}")
     lines.append(f"hold: {100.0 * found.share:.1f} %")
     lines += [f"  past {code}: {100.0 * n / found.done:.1f} %" for code, n in found.refused.items() if n and found.done]
-    past = found.worst_used >= 1.0
-    used = "without end" if not isfinite(found.worst_used) else f"{100.0 * found.worst_used:.0f} % of its limit"
-    word = "refused" if past else "holds"
-    lines.append(f"worst: {corner_words(found.worst, amounts)}: {found.worst_code} used to {used}, {word}")
+    lines.append(f"worst: {corner_words(found.worst, amounts)}: {_worst(found)}")
     return lines + [f"  STOP: {told(one, amounts)}" for one in worst.findings if one.level == "stop"]
+
+
+def _worst(found: Sweep) -> str:
+    """Past which limit the worst combination is, or how near to which."""
+    if found.worst_used >= 1.0:
+        return f"does not hold, {found.worst_code} farthest past its limit"
+    return f"holds, {found.worst_code} nearest to its limit ({100.0 * found.worst_used:.0f} % of the way)"
 
 
 def corner_words(corner: Corner, amounts: Amounts) -> str:

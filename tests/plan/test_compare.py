@@ -7,21 +7,25 @@ from math import cos, hypot, radians, sqrt
 
 import pytest
 
+from simulator.__main__ import main
 from simulator.plan.compare import limit_used
 from simulator.plan.findings import Reading
 from simulator.plan.picks import EIGHT_FEET_M, candidates, compare_picks, overhang_costs, with_pick
 from simulator.plan.setup_check import check_setup
 from simulator.plan.spacing import (
-    bands,
-    best,
+    ends,
     gaps,
     leaders,
+    least_used,
     set_back_m,
     set_backs,
     trailer_length_m,
     with_gap,
     with_set_back,
 )
+from simulator.report.amounts import Amounts
+from simulator.report.compare_lines import pick_lines, row_json, spacing_lines, verdict
+from simulator.report.setup_lines import LEVEL_WORDS
 from simulator.scenario.reader import parse_text
 from simulator.scenario.trailer import PickCandidate
 from simulator.scenario.writer import dump
@@ -100,8 +104,10 @@ def test_the_gap_band_and_where_three_quarters_falls() -> None:
         elevation = one.row.elevation_rad[0]
         assert cos(elevation) == pytest.approx((reach + 1.2) / sqrt((reach + 1.2) ** 2 + 6.7**2), abs=1e-5)
         assert ("elevation" in one.row.refused_for) == (elevation > radians(62.0))
-    assert bands(found) == ((0.72, 0.9),)
-    top = best(found)
+    ((least, most),) = ends(found)
+    assert least.refused is not None and most.refused is not None
+    assert (least.refused.value, least.end.value, most.end.value, most.refused.value) == (0.7, 0.72, 0.9, 1.1)
+    top = least_used(found)
     assert top is not None and top.row.works
     assert top.row.used == min(one.row.used for one in found if one.row.works)
 
@@ -146,3 +152,58 @@ def test_the_end_that_leads_comes_nearer_to_its_own_unit() -> None:
 def test_how_much_of_a_limit_is_used(value: float, stop: float, rising: bool, used: float) -> None:
     found = limit_used(Reading("x", "nose unit", "x", "m", value, stop, stop, rising))
     assert found == pytest.approx(used) if used < 1e9 else found > 1e9
+
+
+def test_the_same_three_words_as_a_check() -> None:
+    """good, CAUTION and STOP: of each pick what a check of that very lift says."""
+    lift = shipped()
+    several = candidates(lift, inboard_m=(1.2, EIGHT_FEET_M))
+    levels = set()
+    for candidate, one in zip(several, compare_picks(lift, several)[1:], strict=True):
+        alone = check_setup(with_pick(lift, candidate), step_m=1.0)
+        worst = "stop" if alone.refused_for else "caution" if alone.cautioned_for else "good"
+        codes = {each.reading.code for each in alone.findings if each.level == worst != "good"}
+        assert one.row is not None
+        word, _, told = verdict(one.row).partition(": ")
+        assert word == LEVEL_WORDS[worst] and set(told.split(", ")) == codes  # type: ignore[index]
+        assert row_json(one.row)["level"] == worst
+        levels.add(worst)
+    assert levels == {"caution", "stop"}
+    assert verdict(compare_picks(lift, [])[0].row) == "good"  # type: ignore[arg-type]
+
+
+def test_an_end_of_what_works_says_how_far_the_refused_one_is() -> None:
+    """Trailer 14.6 m (47.9 ft) long: 3 % of it are 0.44 m (1.44 ft)."""
+    lift = shipped()
+    by_gap, by_edge = gaps(lift, (0.72, 0.75, 0.78, 1.2)), set_backs(lift, (0.5, 1.2, 1.5))
+    for system, least in (("metric", "72 % (10.51 m), the last that was tried"), ("us", "72 % (34.49 ft), the last")):
+        lines = spacing_lines(by_gap, by_edge, leaders(lift), 14.6, Amounts(system))  # type: ignore[arg-type]
+        assert any(line.startswith(f"least that works: {least}") for line in lines)
+    (least, near), (most, far) = [
+        [line.partition(": ")[2] for line in lines if line.startswith(f"{word} that works")]
+        for word in ("least", "most")
+    ]
+    assert near == "3.94 ft; 2.30 ft less is a STOP: set-back" and far == "4.92 ft, the last that was tried"
+    assert most.startswith("78 % (37.36 ft); 42 % (20.12 ft) more is a STOP: ")
+    assert not any("best" in line for line in lines)
+    assert sum("nose / tail ft" in line and "nose / tail deg" in line for line in lines) == 2
+    assert "nothing here works: STOP at each" in spacing_lines(by_gap[3:], by_edge, leaders(lift), 14.6, Amounts())
+
+
+def test_the_least_used_at_an_end_is_no_place_to_aim_for() -> None:
+    lift = shipped()
+    at_the_end, inside = gaps(lift, (0.7, 0.75, 0.8)), gaps(lift, (0.75, 0.8))
+    for found, warns in ((at_the_end, True), (inside, False)):
+        lines = spacing_lines(found, found, leaders(lift), 14.6, Amounts())
+        (line, *_) = [line for line in lines if line.startswith("limits are used least")]
+        assert " at 75 % (10.95 m)" in line and ("stand clear of it" in line) is warns
+
+
+def test_picks_are_named_in_the_users_units(capsys: pytest.CaptureFixture[str]) -> None:
+    """8 ft, and half of it."""
+    assert main(["picks", "tank_on_side", "--units", "us"]) == 0
+    said = capsys.readouterr().out
+    assert "8.00 ft farther in" in said and "4.00 ft farther in" in said and " m farther" not in said
+    found = compare_picks(shipped(), candidates(shipped(), inboard_m=(1.2,)))
+    lines = pick_lines(found, (), Amounts("us"))
+    assert "nose / tail" in lines[1] and "klb" in lines[1]

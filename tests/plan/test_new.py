@@ -97,6 +97,7 @@ def test_the_command_writes_a_file_that_check_and_the_engine_open(
     words = ["new", str(out), "--units", "us", "--length", "48", "--weight", "44000", "--ground", "rock"]
     assert main(words) == 0
     said = capsys.readouterr().out
+    assert load(out).title == "First draft: trailer 26 ft down", "8 m are 26.2 ft"
     assert "assumed, to be measured" in said and BY_KEY["depth"].words in said and BY_KEY["length"].words not in said
     assert main(["check", str(out), "--step", "2"]) == 0
     from simulator.engine.commands import STILL
@@ -136,6 +137,25 @@ def test_asking(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.
     assert lift.trailer.attitude == "on_wheels"
     assert max(x for part in lift.trailer.parts for x, _ in part.outline_m) == pytest.approx(7.5)
     assert "left or right" in capsys.readouterr().out
+
+
+def test_asked_in_feet_and_pounds_by_round_numbers(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Ranges in the unit that plain numbers are taken in, cut to three digits into the range (NIST SP 811, App. B)."""
+    length, weight, parts, steep = (BY_KEY[key] for key in ("length", "weight", "parts", "boom_highest"))
+    assert length.allowed("us").startswith("9.85 to 98.4 ft"), (3.0 / FOOT_M, 30.0 / FOOT_M)
+    assert weight.allowed("us").startswith("1110 to 220000 lb"), (500.0 / POUND_KG, 100e3 / POUND_KG)
+    assert (steep.allowed("us").partition(",")[0], steep.usual("us")) == ("28.7 to 83 deg", "62 deg")
+    assert (parts.allowed("us"), parts.usual("us")) == ("1 to 12", "2")
+    with pytest.raises(SystemExit):
+        main(["new", "--help"])
+    said = " ".join(capsys.readouterr().out.split())
+    assert "Trailer length: 3 to 30 m (--units us: 9.85 to 98.4 ft)" in said
+    assert "Trailer weight with its load: 0.5 to 100 t (--units us: 1110 to 220000 lb)" in said
+    assert "Highest elevation: 28.7 to 83 deg --" in said and "Parts of line: 1 to 12" in said
+    assert main(["new", str(tmp_path / "x.toml"), "--depth", "22", "--units", "us"]) == 0
+    assert load(tmp_path / "x.toml").title == "First draft: trailer 22 ft down"
+    assert main(["new", str(tmp_path / "y.toml"), "--depth", "22 ft"]) == 0
+    assert load(tmp_path / "y.toml").title == "First draft: trailer 6.7 m down"
 
 
 def test_an_end_of_input_takes_the_defaults(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

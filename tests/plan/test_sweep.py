@@ -12,6 +12,8 @@ from simulator.plan.batch import CODES, Unknowns, judge_many, prepare
 from simulator.plan.hanging import as_stated
 from simulator.plan.setup_check import SetupCheck
 from simulator.plan.sweep import Corner, Ranges, check_corner, combinations, stated_corner, sweep
+from simulator.report.amounts import Amounts
+from simulator.report.sweep_lines import sweep_lines
 from simulator.scenario.description import Description
 from simulator.scenario.site import BedHold
 from tests.plan.variants import floats, hoist, shipped, site, soil, trailer, units
@@ -158,3 +160,13 @@ def test_what_no_unknown_can_cure_is_said() -> None:
     *_, found = sweep(boom(shipped(), longest_m=11.5), Ranges((20e3, 24e3)), count=50, jobs=1)
     assert found.fixed == ("boom length",)
     assert found.share == 0.0
+
+
+def test_the_worst_is_told_as_past_a_limit_or_near_to_it() -> None:
+    """No share of a limit over 100 %: a float that is too light is not `used`."""
+    for ranges, word in ((Ranges((24e3, 30e3), (-1.0, 2.0)), "does not hold"), (Ranges((24e3, 25e3)), "holds")):
+        *_, found = sweep(shipped(), ranges, count=50, jobs=1)
+        lines = sweep_lines(found, check_corner(shipped(), found.worst), Amounts())
+        (worst,) = [line for line in lines if line.startswith("worst: ")]
+        assert f": {word}, {found.worst_code} " in worst
+        assert (" % of the way" in worst) == (word == "holds") == (found.worst_used < 1.0)

@@ -103,3 +103,21 @@ def test_record_keeps_a_lift_and_never_writes_over_one(folder: Path, tmp_path: P
     assert main(drive) == 2
     assert capsys.readouterr().err == f"{kept}: File exists\n"
     assert kept.read_bytes() == before
+
+
+@pytest.mark.parametrize("name", ["latest", "on"])
+def test_a_recording_goes_by_its_beginning_or_as_the_latest(folder: Path, capsys: Said, name: str) -> None:
+    out = folder / "all.csv"
+    assert main(["debrief", name, "--folder", str(folder)]) == 0
+    assert main(["replay", name, "--folder", str(folder)]) == 0
+    assert "one.lift" in capsys.readouterr().out
+    assert main(["track", name, str(out), "--folder", str(folder)]) == 0
+    assert out.exists()
+
+
+def test_a_beginning_of_two_lists_both(folder: Path, capsys: Said) -> None:
+    (folder / "once.lift").write_bytes((folder / "one.lift").read_bytes())
+    for command in (["replay", "on"], ["debrief", "on"], ["look", "on"], ["track", "on", "x.csv"]):
+        assert main([*command, "--folder", str(folder)]) == 2
+        said = capsys.readouterr().err
+        assert "once.lift, one.lift" in said and said.count("\n") == 1
