@@ -96,44 +96,37 @@ def causes(
         telling_m: a difference between the units, or a tip out of its line, that is worth naming.
     """
     both = deeds(description, before, after)
-    of_one_end = _one_hoisted(both, amounts, telling_m) or _one_end_moved(both, amounts, telling_m)
-    found = [*of_one_end, *_one_crossed(both, amounts, telling_m)]
+    lines, hooks = (both[0].line_up_m, both[1].line_up_m), (both[0].hook_up_m, both[1].hook_up_m)
+    across = both[0].tip_m[1], both[1].tip_m[1]
+    found = _by_one_alone(both, lines, ("one_hoisted_in", "one_hoisted_out"), amounts, telling_m)
+    found = found or _by_one_alone(both, hooks, ("one_end_up", "one_end_down"), amounts, telling_m)
+    found += _by_one_alone(both, across, ("one_crossed_road", "one_crossed_ravine"), amounts, telling_m)
     for end in (0, 1):
         if abs(both[end].tip_m[0]) >= telling_m:
             found += _left_its_line(description, end, before, after, both[end], amounts)
     return found
 
 
-def _one_hoisted(both: tuple[Deeds, Deeds], amounts: Amounts, telling_m: float) -> list[str]:
-    """One line came in or went out and the other stood."""
-    far, stood = _apart(both[0].line_up_m, both[1].line_up_m, telling_m)
+def _by_one_alone(
+    both: tuple[Deeds, Deeds], moved_m: tuple[float, float], ways: tuple[str, str], amounts: Amounts, telling_m: float
+) -> list[str]:
+    """One unit moved so far, up (the first way) or down (the second), and the other stood."""
+    far, stood = _apart(*moved_m, telling_m)
     if stood is None:
         return []
-    key = "deed.one_hoisted_in" if far > 0.0 else "deed.one_hoisted_out"
-    amount = {"most": amounts.text(abs(far), "m"), "least": amounts.text(abs(both[stood].line_up_m), "m")}
-    lines = {"went_line": _line_name(1 - stood), "stood_line": _line_name(stood)}
-    return [say(key, stood=unit_name(stood), went=unit_name(1 - stood), **lines, **amount)]
-
-
-def _one_end_moved(both: tuple[Deeds, Deeds], amounts: Amounts, telling_m: float) -> list[str]:
-    """One hook went up or down by boom or telescope, and the other did not."""
-    far, stood = _apart(both[0].hook_up_m, both[1].hook_up_m, telling_m)
-    if stood is None:
-        return []
-    key = "deed.one_end_up" if far > 0.0 else "deed.one_end_down"
-    amount = {"most": amounts.text(abs(far), "m"), "least": amounts.text(abs(both[stood].hook_up_m), "m")}
-    did = deed_words(both[1 - stood], amounts)
-    return [say(key, stood=unit_name(stood), went=unit_name(1 - stood), did=did, **amount)]
-
-
-def _one_crossed(both: tuple[Deeds, Deeds], amounts: Amounts, telling_m: float) -> list[str]:
-    """One tip went across and the other did not."""
-    far, stood = _apart(both[0].tip_m[1], both[1].tip_m[1], telling_m)
-    if stood is None:
-        return []
-    key = "deed.one_crossed_road" if far > 0.0 else "deed.one_crossed_ravine"
-    amount = {"most": amounts.text(abs(far), "m"), "least": amounts.text(abs(both[stood].tip_m[1]), "m")}
-    return [say(key, went=unit_name(1 - stood), stood=unit_name(stood), **amount)]
+    went = 1 - stood
+    return [
+        say(
+            f"deed.{ways[0] if far > 0.0 else ways[1]}",
+            stood=unit_name(stood),
+            went=unit_name(went),
+            went_line=_line_name(went),
+            stood_line=_line_name(stood),
+            did=deed_words(both[went], amounts),
+            most=amounts.text(abs(far), "m"),
+            least=amounts.text(abs(moved_m[stood]), "m"),
+        )
+    ]
 
 
 def _line_name(end: int) -> str:
