@@ -17,6 +17,7 @@ import numpy as np
 from simulator.attempt import Attempt, Event
 from simulator.engine.commands import STILL, Commands
 from simulator.readings import CHANNELS, Readings
+from simulator.recording.counted import sample_every
 from simulator.recording.head import Parent
 from simulator.recording.layout import END, HEAD, LAYOUT, MAGIC, SECOND, frame, from_json
 from simulator.recording.noticed import Noticing
@@ -26,7 +27,6 @@ from simulator.recording.whole_numbers import places, to_whole
 from simulator.scenario.description import Description
 from simulator.scenario.writer import dump
 
-SAMPLES_PER_S = 20
 STATE_EVERY_S = 10
 """So often the engine's whole state is kept."""
 _PLACES = np.array([places(channel) for channel in CHANNELS], np.int64)
@@ -103,7 +103,7 @@ class Recorder:
         self._said: dict[str, Any] = {}
         steps_per_s = attempt.description.engine.steps_per_s
         self._second = steps_per_s
-        self._every = max(1, round(steps_per_s / SAMPLES_PER_S / attempt.every)) * attempt.every
+        self._every = sample_every(steps_per_s, attempt.every)
         self._noticing = Noticing(attempt.description)
         step = attempt.simulation.state.step
         self._begin, self._held = 0, STILL

@@ -11,32 +11,23 @@ from math import inf
 from pathlib import Path
 from typing import NamedTuple
 
-import numpy as np
-
-from simulator.readings import Readings, UnitReadings
+from simulator.recording.marks_lost import ran_out
 from simulator.recording.noticed import AGAIN
 from simulator.recording.recorded import Recording, minutes
 from simulator.report.amounts import Amounts
-from simulator.report.deeds import TELLING_M, causes, deed_words, deeds, load_causes, unit_name
+from simulator.report.deeds import unit_name
 from simulator.report.event_words import event_words
-from simulator.report.judged import Judged, Spell, judged_values, spells
+from simulator.report.judged import spells
+from simulator.report.reasons import did, why
 from simulator.report.worst_values import WorstRow, worst_rows
 from simulator.scenario.description import Limits
 from simulator.words import phrase, say
 
-LONGEST_ONSET_S = 45.0
-"""No cause is looked for further back than this."""
-JUST_BEFORE_S = 0.1
-CALM_SHARE = 0.4
-"""A rising reading is calm under this share of its caution limit, a falling one over `CALM_FACTOR` times it."""
-CALM_FACTOR = 1.3
-LEAST_TELLING_M = 0.10
 BEFORE_INCIDENT_S = 10.0
 BACK_AGAIN_S = 30.0
 """A load that comes back to the ground again within this is still the same finding."""
 TOGETHER_S = 1.0
 """Two units that enter a stage within this enter it together."""
-LEAN_LABELS = ("off plumb", "pitch of the load", "sway")
 
 
 class Finding(NamedTuple):
@@ -76,7 +67,9 @@ class Debrief:
             "broken off": "The recording breaks off",
         }[self.recording.how]
         score = self.recording.ending.score if self.recording.ending else None
-        if score and self.recording.how == "left":
+        if ran_out(self.recording):
+            how = "The drill's time ran out"
+        elif score and self.recording.how == "left":
             how = "Drill ended before it was done"
         said = f"{how} after {minutes(self.recording.length_s)}" + (f", score {score}" if score else "")
         counts = ", ".join(
@@ -169,67 +162,11 @@ def _from_spells(recording: Recording, limits: Limits, amounts: Amounts) -> Iter
         limit, worst = (amounts.text(value, row.kind) for value in (spell.limit, spell.worst))
         sign, label = say("finding.over" if row.rising else "finding.under"), phrase(row.label)
         when, past = minutes(spell.worst_s), f"{spell.past_s:.0f}"
-        what = say("finding.spell", what=label, sign=sign, limit=limit, level=phrase(spell.level), worst=worst,
+        key = "spell_just" if worst == limit else "spell"
+        what = say(f"finding.{key}", what=label, sign=sign, limit=limit, level=phrase(spell.level), worst=worst,
                    when=when, past=past)  # fmt: skip
-        why = "; ".join(_why(recording, spell, amounts))
-        yield Finding(0, spell.begin_s, spell.level, _who(row.end), what, why, row.key)
-
-
-def _why(recording: Recording, spell: Spell, amounts: Amounts) -> list[str]:
-    """Causes of a spell: what was done from when the reading was last calm until it passed its limit."""
-    row = spell.judged
-    before, after = recording.at(_onset_s(recording, spell)), recording.at(spell.begin_s)
-    if row.label in LEAN_LABELS:
-        found = causes(recording.description, before, after, amounts, telling_m=_telling_m(spell, before))
-    elif row.end is not None and row.label in ("capacity used", "lightest float", "ground bearing used"):
-        found = load_causes(row.end, before, after, amounts)
-    elif row.end is not None:
-        found = [_did(recording, before, after, amounts)[row.end]]
-    else:
-        found = _did(recording, before, after, amounts)
-    if row.label == "off plumb" and row.end is not None:
-        slack = recording.at(before.time_s - JUST_BEFORE_S).units[row.end]
-        found = [*_took_leaning(row, slack, after.units[row.end], amounts), *found]
-    found = found or [say("finding.no_move"), *_did(recording, before, after, amounts)]
-    return [say("finding.since", when=minutes(before.time_s), cause=found[0]), *found[1:]]
-
-
-def _took_leaning(row: Judged, was: UnitReadings, now: UnitReadings, amounts: Amounts) -> list[str]:
-    """A slack line was loaded although its tip was not over its hook."""
-    if now.slack or not was.slack or was.off_plumb_rad < row.caution or row.end is None:
-        return []
-    return [say("finding.leaning", unit=unit_name(row.end), value=amounts.text(was.off_plumb_rad, "rad"))]
-
-
-def _did(recording: Recording, before: Readings, after: Readings, amounts: Amounts) -> list[str]:
-    """What each unit did, and its name."""
-    both = enumerate(deeds(recording.description, before, after))
-    return [say("finding.who_did", who=unit_name(end), did=deed_words(done, amounts)) for end, done in both]
-
-
-def _telling_m(spell: Spell, before: Readings) -> float:
-    """How far a tip or hook must have moved to matter: half of what brings this line to its caution limit."""
-    row = spell.judged
-    if row.label == "pitch of the load":
-        span_m = abs(before.nose.hook_x_m - before.tail.hook_x_m)
-        return min(TELLING_M, max(LEAST_TELLING_M, 0.25 * row.caution * span_m))
-    if row.label != "off plumb" or row.end is None:
-        return TELLING_M
-    return max(LEAST_TELLING_M, 0.5 * row.caution * before.units[row.end].sheave_to_hook_m)
-
-
-def _onset_s(recording: Recording, spell: Spell) -> float:
-    """When it began to get worse: the best moment since the reading was last calm, or not judged."""
-    row, time_s = spell.judged, recording.time_s
-    values = judged_values(recording, row)
-    with np.errstate(invalid="ignore"):
-        calm = values <= CALM_SHARE * row.caution if row.rising else values >= CALM_FACTOR * row.caution
-    until = int(np.searchsorted(time_s, spell.begin_s))
-    rests = np.flatnonzero((calm | np.isnan(values))[:until])
-    first = max(int(rests[-1]) if len(rests) else 0, int(np.searchsorted(time_s, spell.begin_s - LONGEST_ONSET_S)))
-    badness = values[first : until + 1] * (1.0 if row.rising else -1.0)
-    best = np.flatnonzero(badness <= np.nanmin(badness))
-    return float(time_s[first + int(best[-1])])
+        reason = "; ".join(why(recording, spell, amounts))
+        yield Finding(0, spell.begin_s, spell.level, _who(row.end), what, reason, row.key)
 
 
 def _from_incidents(recording: Recording, amounts: Amounts) -> Iterator[Finding]:
@@ -239,8 +176,8 @@ def _from_incidents(recording: Recording, amounts: Amounts) -> Iterator[Finding]
         if kind != "incident" and text != AGAIN:
             continue
         time_s = step / recording.head.steps_per_s
-        did = "; ".join(_did(recording, recording.at(time_s - BEFORE_INCIDENT_S), recording.at(time_s), amounts))
-        before = say("finding.before", seconds=f"{BEFORE_INCIDENT_S:.0f}", did=did)
+        moves = "; ".join(did(recording, recording.at(time_s - BEFORE_INCIDENT_S), recording.at(time_s), amounts))
+        before = say("finding.before", seconds=f"{BEFORE_INCIDENT_S:.0f}", did=moves)
         if kind == "incident":
             yield Finding(0, time_s, "incident", "incident", event_words(kind, text, amounts), before)
             continue
@@ -274,5 +211,5 @@ def _course(recording: Recording, amounts: Amounts) -> Iterator[tuple[float, str
             if step - told.get(doing, -(10**9)) in near:
                 continue
             told[doing] = step
-            words = f"both: {doing}" if len(together) > 1 else event_words(kind, text, amounts)
+            words = f"both: {doing}" if len(together) > 1 else text
         yield step / recording.head.steps_per_s, words

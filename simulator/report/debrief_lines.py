@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from simulator.recording.recorded import minutes
 from simulator.report.debrief import Debrief
+from simulator.report.event_words import account_lines
 
 
 def debrief_lines(told: Debrief, other: Debrief | None = None) -> list[str]:
@@ -37,7 +38,7 @@ def _lines(told: Debrief) -> Iterator[str]:
         yield f"{row.label:<38}{''.join(f'{cell:<34}' for cell in row.cells).rstrip()}"
     if told.recording.ending and told.recording.ending.lines:
         yield ""
-        yield from told.recording.ending.lines
+        yield from account_lines(told.recording.ending.lines, told.amounts)
     if told.course:
         yield ""
     yield from (f"  {minutes(time_s)}  {text}" for time_s, text in told.course)

@@ -8,16 +8,28 @@ from typing import Any
 
 from matplotlib import rc_context
 from matplotlib.backends.backend_pdf import PdfPages
+from matplotlib.font_manager import FontProperties
+from matplotlib.textpath import TextPath
 
 from simulator.recording.recorded import minutes
 from simulator.report.debrief import Debrief
 from simulator.report.debrief_strips import draw_strips, strips, top_of
 from simulator.report.debrief_views import draw_column, draw_three, spans_of
-from simulator.report.sheet import MARGIN_MM, Column, Sheet, height_mm, lines_of
+from simulator.report.event_words import account_lines
+from simulator.report.sheet import (
+    MARGIN_MM,
+    MM_PER_INCH,
+    POINTS_PER_INCH,
+    Column,
+    Sheet,
+    height_mm,
+    lines_of,
+)
 from simulator.report.worst_values import WorstRow
 
 GAP_MM = 6.0
-HAND_LABELS_MM = 15.0
+RUN_SIZE = 8.0
+HAND_LABELS_MM = 17.0
 """Room left of the charts for their names."""
 FINDINGS = (
     Column("no.", 0.0, 8.0),
@@ -144,7 +156,7 @@ def _write_course(sheets: list[Sheet], told: Debrief, run: str) -> Sheet:
     sheet = _fresh(sheets, needed, sheets[-1])
     sheet.write(f"{run}course of the lift", size=10.0, bold=True)
     sheet.write(said, size=7.5)
-    for line in lines:
+    for line in account_lines(lines, told.amounts):
         sheet.write(line, size=7.5, gap_mm=0.3)
     return sheet
 
@@ -180,7 +192,8 @@ def _views(runs: tuple[Debrief, ...], paper: str) -> Sheet:
     sheet = Sheet(paper)
     sheet.write("Path of load and boom tips", size=10.0, bold=True, gap_mm=0.5)
     sheet.write(
-        "Crosses on the load's path carry the time. Thin straight lines: both lines from tip to hook at the numbered "
+        "Thick line: the load, its crosses carry the time. Black with dots: nose unit's tip; grey dashes with squares: "
+        "tail unit's tip. Thin straight lines: both lines from tip to hook at the numbered "
         "findings. Boxes: the units, and the trailer's outline at start (dashed) and end.",
         size=6.5,
         grey=True,
@@ -198,6 +211,24 @@ def _views(runs: tuple[Debrief, ...], paper: str) -> Sheet:
     return sheet
 
 
+def _run_name(told: Debrief) -> str:
+    """Who drove it, else when, else its file."""
+    head = told.recording.head
+    return " and ".join(name for name in head.pair if name) or head.stamp or told.recording.name
+
+
+def _cut(text: str, width_mm: float, size: float) -> str:
+    """As much of a text as one line of bold type holds, with dots where it was cut."""
+    bold, room = FontProperties(family="DejaVu Sans", weight="bold"), width_mm / MM_PER_INCH * POINTS_PER_INCH
+
+    def fits(words: str) -> bool:
+        return float(TextPath((0.0, 0.0), words, size=size, prop=bold).get_extents().width) <= room
+
+    if fits(text):
+        return text
+    return next(cut for n in range(len(text), 0, -1) if fits(cut := f"{text[:n].rstrip()}...") or n == 1)
+
+
 def _in_columns(
     sheet: Sheet, runs: tuple[Debrief, ...], draw: Callable[[Debrief, float, float, bool], None], labels_mm: float
 ) -> None:
@@ -206,8 +237,8 @@ def _in_columns(
     width_mm = (sheet.inside_mm - labels_mm - GAP_MM * (len(runs) - 1)) / len(runs)
     if len(runs) == 2:
         for i, told in enumerate(runs):
-            words = f"Run {'AB'[i]}: {' and '.join(told.recording.head.pair) or told.recording.name}"
-            sheet.put(words[:60], left_mm + i * (width_mm + GAP_MM), sheet.y_mm, size=8.0, bold=True)
+            words = _cut(f"Run {'AB'[i]}: {_run_name(told)}", width_mm, RUN_SIZE)
+            sheet.put(words, left_mm + i * (width_mm + GAP_MM), sheet.y_mm, size=RUN_SIZE, bold=True)
         sheet.y_mm += 4.5
     for i, told in enumerate(runs):
         draw(told, left_mm + i * (width_mm + GAP_MM), width_mm, i == 0)

@@ -25,6 +25,8 @@ LOOKS = (
 LEAST_HAND = 0.2
 """A hand's move is drawn as high as this share of a full one at least, so that a slow one shows."""
 ROOM_FOR_LEGEND = 1.35
+NEAR_TOP = 0.88
+"""A tick over this share of a chart is near its upper end."""
 TICK_MM = 14.0
 """Room that a time takes under the axis."""
 MARKERS = ("o", "s")
@@ -130,10 +132,20 @@ def _draw_strip(axes: Axes, told: Debrief, strip: Strip, top: float, *, named: b
             **LOOKS[end],  # type: ignore[arg-type]
         )
     axes.set_ylim(0.0, top)
+    _keep_ticks_inside(axes, top)
     if named:
-        axes.set_ylabel(strip.title, fontsize=SIZE)
+        axes.set_ylabel(strip.title.replace(", ", ",\n"), fontsize=SIZE, linespacing=1.0)
     if strip.title.startswith("line load"):
         axes.legend(loc="upper left", fontsize=SIZE, ncols=2, frameon=True, framealpha=0.9, borderpad=0.2)
+
+
+def _keep_ticks_inside(axes: Axes, top: float) -> None:
+    """The lowest number stands over its tick and one near the top under it: the next chart begins close by."""
+    axes.set_yticks([tick for tick in axes.get_yticks() if 0.0 <= tick <= top])
+    lowest, *_, highest = axes.get_yticklabels()
+    lowest.set_verticalalignment("bottom")
+    if axes.get_yticks()[-1] > NEAR_TOP * top:
+        highest.set_verticalalignment("top")
 
 
 def _draw_limits(axes: Axes, strip: Strip, row: Judged, top: float) -> None:

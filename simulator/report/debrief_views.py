@@ -5,6 +5,7 @@ All views of a page have one scale; the three of a single lift stand as in a wor
 
 from __future__ import annotations
 
+from math import ceil, floor
 from typing import NamedTuple
 
 import numpy as np
@@ -15,8 +16,9 @@ from simulator.readings import LoadReadings
 from simulator.recording.recorded import minutes
 from simulator.recording.whole_numbers import Real
 from simulator.report.debrief import Debrief
+from simulator.report.debrief_notes import BY_A_LINE, Notes
 from simulator.report.debrief_strips import LOOKS, MARKERS, SIZE
-from simulator.report.sheet import Sheet
+from simulator.report.sheet import POINTS_PER_INCH, Sheet
 from simulator.scenario.description import END_NAMES, Description
 from simulator.scenario.unit import Unit
 
@@ -26,6 +28,10 @@ MOST_LINES = 3
 """So many moments show the lines as they hung."""
 AROUND_M = 1.5
 TITLE_MM, AXIS_MM = 5.0, 7.0
+TICKS = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0)
+TICK_POINTS, CORNER_POINTS = 20.0, 7.0
+"""Room for a number along an axis, and to the corner where the other axis begins."""
+NUMBER = {"boxstyle": "round,pad=0.12", "facecolor": "white", "edgecolor": "black", "linewidth": 0.5}
 WHITE = {"facecolor": "white", "edgecolor": "none", "alpha": 0.75, "pad": 0.4}
 
 Span = tuple[float, float]
@@ -128,74 +134,67 @@ def _draw_view(axes: Axes, told: Debrief, view: View, spans: dict[str, Span]) ->
     description = told.recording.description
     axes.set_xlim(*spans[view.across])
     axes.set_ylim(*spans[view.up])
+    if view.across == "x" and description is not None and description.site.nose_seen_from_ravine == "right":
+        axes.invert_xaxis()
+    notes = Notes(axes)
     if description is not None:
-        _draw_place(axes, description, view, spans)
-        _draw_outlines(axes, told, description, view)
+        _draw_place(axes, notes, description, view, spans)
+        _draw_outlines(axes, notes, told, description, view)
     for end, name in enumerate(END_NAMES):
         across, up = (_thin(told.recording.column(f"{name}.tip_{axis}_m")) for axis in (view.across, view.up))
         every = max(1, len(up) // 6)
         look = {"marker": MARKERS[end], "markevery": every, "markersize": 3, **LOOKS[end]}
         axes.plot(across, up, label=f"{name} tip", **look)  # type: ignore[arg-type]
-    _draw_load_path(axes, told, view)
-    _draw_lines(axes, told, view)
-    if view.across == "x" and description is not None and description.site.nose_seen_from_ravine == "right":
-        axes.invert_xaxis()
+    _draw_lines(axes, notes, told, view)
+    _draw_load_path(axes, notes, told, view)
     _dress(axes, told, view)
 
 
 def _dress(axes: Axes, told: Debrief, view: View) -> None:
-    for axis in (axes.xaxis, axes.yaxis):
-        axis.set_major_formatter(lambda value, _: f"{told.amounts.length(value):.3g}")
+    sides = ((axes.xaxis, axes.get_xlim(), axes.bbox.width), (axes.yaxis, axes.get_ylim(), axes.bbox.height))
+    for axis, (low_m, high_m), dots in sides:
+        axis.set_major_formatter(lambda value, _: f"{told.amounts.length(value):.0f}")
+        long, most = told.amounts.length(abs(high_m - low_m)), dots / axes.figure.dpi * POINTS_PER_INCH / TICK_POINTS
+        apart = next((one for one in TICKS if long / one <= most), TICKS[-1])
+        apart_m, corner_m = apart / told.amounts.length(1.0), CORNER_POINTS / TICK_POINTS / most * abs(high_m - low_m)
+        first, last = min(low_m, high_m) + corner_m, max(low_m, high_m) - corner_m
+        axis.set_ticks(np.arange(ceil(first / apart_m), floor(last / apart_m) + 1) * apart_m)
     title = f"{view.title}: {view.across} and {view.up}, {told.amounts.length_unit}"
     axes.set_title(title, fontsize=SIZE + 0.5, loc="left", pad=2)
     axes.tick_params(labelsize=SIZE, length=2, width=0.5)
     for spine in axes.spines.values():
         spine.set_linewidth(0.5)
-    if view == PLAN:
-        axes.legend(loc="lower left", fontsize=SIZE, ncols=3, framealpha=0.9, borderpad=0.2)
 
 
 def _thin(values: Real) -> Real:
     return np.asarray(values[:: max(1, len(values) // 800)])
 
 
-def _draw_load_path(axes: Axes, told: Debrief, view: View) -> None:
+def _draw_load_path(axes: Axes, notes: Notes, told: Debrief, view: View) -> None:
     """The trailer's stated CG, with the time every so often where there is room for it."""
     recording = told.recording
     across, up = (recording.column(f"load.{axis}_m") for axis in (view.across, view.up))
     axes.plot(_thin(across), _thin(up), color="black", linewidth=1.8, label="load")
     every_s = next((step for step in EVERY_S if recording.length_s / step <= 12), EVERY_S[-1])
-    said: list[tuple[float, float]] = []
     for time_s in np.arange(0.0, recording.length_s, every_s):
         row = min(int(np.searchsorted(recording.time_s, time_s)), len(up) - 1)
         here = float(across[row]), float(up[row])
         axes.plot(*here, marker="+", color="black", markersize=5)
-        if all(abs(here[0] - x) > 2.2 or abs(here[1] - y) > 0.8 for x, y in said):
-            words = minutes(float(time_s))[:5]
-            axes.annotate(words, here, (4, -2), textcoords="offset points", fontsize=SIZE - 0.5, bbox=WHITE)
-            said.append(here)
+        notes.write(minutes(float(time_s))[:5], here, size=SIZE - 0.5, bbox=WHITE)
 
 
-def _draw_lines(axes: Axes, told: Debrief, view: View) -> None:
+def _draw_lines(axes: Axes, notes: Notes, told: Debrief, view: View) -> None:
     """Both lines as they hung at the first grave findings, with their numbers."""
     grave = [one for one in told.findings if one.level != "caution"][:MOST_LINES]
-    for turn, one in enumerate(grave):
+    for one in grave:
         for unit in told.recording.at(one.time_s).units:
             tip = getattr(unit, f"tip_{view.across}_m"), getattr(unit, f"tip_{view.up}_m")
             hook = getattr(unit, f"hook_{view.across}_m"), getattr(unit, f"hook_{view.up}_m")
             axes.plot(*zip(tip, hook, strict=True), color="black", linewidth=0.8, marker="d", markersize=2)
-            axes.annotate(
-                str(one.number),
-                hook,
-                (-9, -3 + 7 * turn),
-                textcoords="offset points",
-                fontsize=SIZE,
-                fontweight="bold",
-                bbox={"boxstyle": "round,pad=0.12", "facecolor": "white", "edgecolor": "black", "linewidth": 0.5},
-            )
+            notes.write(str(one.number), hook, size=SIZE, must=True, fontweight="bold", bbox=NUMBER)
 
 
-def _draw_place(axes: Axes, description: Description, view: View, spans: dict[str, Span]) -> None:
+def _draw_place(axes: Axes, notes: Notes, description: Description, view: View, spans: dict[str, Span]) -> None:
     """Units, slope's edge, live lane, ground."""
     site = description.site
     named = {site.edge_y_m: "edge of slope", site.live_lane_y_m: "live lane"} if view == PLAN else {0.0: "road"}
@@ -203,8 +202,8 @@ def _draw_place(axes: Axes, description: Description, view: View, spans: dict[st
         if view == SECTION or not spans[view.up][0] < level_m < spans[view.up][1]:
             continue
         axes.axhline(level_m, color="0.3", linewidth=0.8, linestyle=(0, (6, 2, 1, 2)))
-        place = axes.get_yaxis_transform()
-        axes.text(0.99, level_m, words, transform=place, fontsize=SIZE - 0.5, ha="right", va="bottom")
+        notes.write(words, (max(axes.get_xlim(), key=lambda x: axes.transData.transform((x, 0.0))[0]), level_m),
+                    size=SIZE - 0.5, must=True, ways=BY_A_LINE, color="0.25")  # fmt: skip
     if view == SECTION:
         axes.plot(*zip(*site.section_m, strict=True), color="0.3", linewidth=1.2)
     for end, unit in enumerate(description.units):
@@ -222,12 +221,11 @@ def _unit_outline(unit: Unit, end: int, view: View) -> tuple[list[float], list[f
     return [a, b, b, a], [c, c, d, d]
 
 
-def _draw_outlines(axes: Axes, told: Debrief, description: Description, view: View) -> None:
+def _draw_outlines(axes: Axes, notes: Notes, told: Debrief, description: Description, view: View) -> None:
     """The trailer's outer box at the start and the end."""
     places = "xyz".index(view.across), "xyz".index(view.up)
     for load, words, look in zip(_first_and_last(told), ("start", "end"), ((0, (3, 1.5)), "-"), strict=True):
         outline = hull([(corner[places[0]], corner[places[1]]) for corner in box(description, load)])
         x, y = zip(*outline, strict=True)
         axes.fill(x, y, facecolor="none", edgecolor="0.25", linewidth=0.9, linestyle=look)
-        right = max(outline)
-        axes.annotate(words, right, (-3, 2), textcoords="offset points", fontsize=SIZE, ha="right", color="0.25")
+        notes.write(words, max(outline), size=SIZE, must=True, color="0.25", bbox=WHITE)

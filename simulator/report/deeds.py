@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import cos, pi
+from math import cos, pi, sin
 from typing import NamedTuple
 
 from simulator.plan.findings import Kind
@@ -24,12 +24,14 @@ class Deeds(NamedTuple):
     """How far one unit's functions and tip moved. Signs as in the table of channels."""
 
     line_up_m: float
-    """What the winch alone took in of sheave to hook: telescoping lets line out and in too."""
+    """What the winch alone took in of sheave to hook, from the rope paid out: telescoping lets line out and in too."""
     out_m: float
     raised_rad: float
     slewed_rad: float
     tip_m: tuple[float, float, float]
     hook_up_m: float
+    """How far winch, telescope and elevation together brought the hook up: not what the load, or a boom that gives,
+    did to it."""
     radius_m: tuple[float, float]
     """Load radius before and after."""
     load_N: tuple[float, float]
@@ -37,21 +39,23 @@ class Deeds(NamedTuple):
 
 
 def deeds(description: Description | None, before: Readings, after: Readings) -> tuple[Deeds, Deeds]:
-    """What nose and tail unit did from one moment to another; without the lift all line counts as the winch's."""
+    """What nose and tail unit did from one moment to another; without the lift a line counts as of one part."""
     nose, tail = (_of(description, end, before.units[end], after.units[end]) for end in (0, 1))
     return nose, tail
 
 
 def _of(description: Description | None, end: int, was: UnitReadings, now: UnitReadings) -> Deeds:
+    parts = description.units[end].hoist.parts if description is not None else 1
     out_m = now.boom_length_m - was.boom_length_m
-    by_boom_m = out_m / description.units[end].hoist.parts if description is not None else 0.0
+    line_up_m = (was.rope_out_m - now.rope_out_m) / parts
+    tip_up_m = now.boom_length_m * sin(now.elevation_rad) - was.boom_length_m * sin(was.elevation_rad)
     return Deeds(
-        was.line_length_m - now.line_length_m - by_boom_m,
+        line_up_m,
         out_m,
         now.elevation_rad - was.elevation_rad,
         now.slew_rad - was.slew_rad,
         (now.tip_x_m - was.tip_x_m, now.tip_y_m - was.tip_y_m, now.tip_z_m - was.tip_z_m),
-        now.hook_z_m - was.hook_z_m,
+        tip_up_m + line_up_m + out_m / parts,
         (was.load_radius_m, now.load_radius_m),
         (was.line_load_N, now.line_load_N),
     )
@@ -78,77 +82,119 @@ def unit_name(end: int) -> str:
     return phrase(f"{END_NAMES[end]} unit")
 
 
-def causes(
-    description: Description | None,
-    before: Readings,
-    after: Readings,
-    amounts: Amounts,
-    *,
-    telling_m: float = TELLING_M,
+def moved_boom(done: Deeds) -> bool:
+    """Slew, telescope or elevation moved: a tip that moved without them only gave way under its load."""
+    return abs(done.out_m) >= MOVED_M or abs(done.raised_rad) >= MOVED_RAD or abs(done.slewed_rad) >= MOVED_RAD
+
+
+def moved(done: Deeds) -> bool:
+    """Anything was moved."""
+    return abs(done.line_up_m) >= MOVED_M or moved_boom(done)
+
+
+def tip_causes(
+    description: Description | None, before: Readings, after: Readings, amounts: Amounts, *, telling_m: float
 ) -> list[str]:
-    """Moves that explain why lines lean or the load turns, the plainest first.
+    """Tips that left their place: across with the other unit's standing, or along the road out of their line.
 
     Args:
         description: the lift, for its booms; without it only moves are told.
         before: when all was well.
         after: when it no longer was.
         amounts: how numbers are written.
-        telling_m: a difference between the units, or a tip out of its line, that is worth naming.
+        telling_m: how far a tip must be out to be worth naming.
     """
     both = deeds(description, before, after)
-    lines, hooks = (both[0].line_up_m, both[1].line_up_m), (both[0].hook_up_m, both[1].hook_up_m)
-    across = both[0].tip_m[1], both[1].tip_m[1]
-    found = _by_one_alone(both, lines, ("one_hoisted_in", "one_hoisted_out"), amounts, telling_m)
-    found = found or _by_one_alone(both, hooks, ("one_end_up", "one_end_down"), amounts, telling_m)
-    found += _by_one_alone(both, across, ("one_crossed_road", "one_crossed_ravine"), amounts, telling_m)
+    found: list[tuple[float, str]] = []
+    went, stood, far_m, near_m = _further(both[0].tip_m[1], both[1].tip_m[1])
+    if abs(far_m - near_m) >= telling_m and _stood(far_m, near_m) and moved_boom(both[went]):
+        key = f"deed.one_crossed_{'road' if far_m > 0.0 else 'ravine'}"
+        sizes = {"most": amounts.text(abs(far_m), "m"), "least": amounts.text(abs(near_m), "m")}
+        found.append((abs(far_m), say(key, went=unit_name(went), stood=unit_name(stood), **sizes)))
     for end in (0, 1):
-        if abs(both[end].tip_m[0]) >= telling_m:
-            found += _left_its_line(description, end, before, after, both[end], amounts)
-    return found
+        if abs(both[end].tip_m[0]) >= telling_m and moved_boom(both[end]):
+            said = _left_its_line(description, end, before, after, both[end], amounts)
+            found.append((abs(both[end].tip_m[0]), said))
+    return [said for _, said in sorted(found, key=lambda one: -one[0])]
 
 
-def _by_one_alone(
-    both: tuple[Deeds, Deeds], moved_m: tuple[float, float], ways: tuple[str, str], amounts: Amounts, telling_m: float
-) -> list[str]:
-    """One unit moved so far, up (the first way) or down (the second), and the other stood."""
-    far, stood = _apart(*moved_m, telling_m)
-    if stood is None:
-        return []
-    went = 1 - stood
-    return [
-        say(
-            f"deed.{ways[0] if far > 0.0 else ways[1]}",
-            stood=unit_name(stood),
-            went=unit_name(went),
-            went_line=_line_name(went),
-            stood_line=_line_name(stood),
-            did=deed_words(both[went], amounts),
-            most=amounts.text(abs(far), "m"),
-            least=amounts.text(abs(moved_m[stood]), "m"),
-        )
-    ]
+class OneEnd(NamedTuple):
+    """One end's hook that was moved further than the other's."""
+
+    went: int
+    stood: int
+    far_m: float
+    near_m: float
+    """How far hands brought either hook up."""
+    by_winch: bool
+    """The winch alone did it, or most of it; else the boom."""
+
+
+def one_end(both: tuple[Deeds, Deeds], telling_m: float) -> OneEnd | None:
+    """Whether one end's hook was moved so much further than the other's."""
+    went, stood, far_m, near_m = _further(both[0].hook_up_m, both[1].hook_up_m)
+    if abs(far_m - near_m) < telling_m:
+        return None
+    by_boom_m = far_m - both[went].line_up_m
+    return OneEnd(went, stood, far_m, near_m, abs(by_boom_m) < MOVED_M)
+
+
+def end_words(one: OneEnd, both: tuple[Deeds, Deeds], amounts: Amounts, *, stopped_at: str = "") -> str:
+    """Which end moved how far, by which function, and what the other did.
+
+    Args:
+        one: the ends.
+        both: what the units did.
+        amounts: how numbers are written.
+        stopped_at: when the other stopped, where it moved with this one before.
+    """
+    is_alone = _stood(one.far_m, one.near_m) and not moved(both[one.stood])
+    if stopped_at or not is_alone:
+        key = "stopped" if stopped_at else "further"
+    elif one.by_winch:
+        key = "one_hoisted_in" if one.far_m > 0.0 else "one_hoisted_out"
+    else:
+        key = "one_end_up" if one.far_m > 0.0 else "one_end_down"
+    lines = [_way_words(both[end].line_up_m, "in", "out", amounts) for end in (one.went, one.stood)]
+    hooks = [_way_words(way_m, "up", "down", amounts) for way_m in (one.far_m, one.near_m)]
+    return say(
+        f"deed.{key}",
+        went=unit_name(one.went),
+        stood=unit_name(one.stood),
+        lines=f"{_line_name(one.went)} {lines[0]}, {_line_name(one.stood)} {lines[1]}",
+        did=deed_words(both[one.went], amounts),
+        stood_did=deed_words(both[one.stood], amounts),
+        most=hooks[0],
+        least=hooks[1],
+        when=stopped_at,
+    )
+
+
+def _way_words(value_m: float, more: str, less: str, amounts: Amounts) -> str:
+    size = amounts.text(abs(value_m), "m")
+    return size if abs(value_m) < 0.005 else say(f"deed.{more if value_m > 0.0 else less}", value=size)
 
 
 def _line_name(end: int) -> str:
     return phrase(f"{END_NAMES[end]} line")
 
 
-def _apart(nose: float, tail: float, telling_m: float) -> tuple[float, int | None]:
-    """The larger move, and which unit stood still beside it, if one did."""
-    far = nose if abs(nose) > abs(tail) else tail
-    stood = 1 if far == nose else 0
-    near = tail if stood else nose
-    is_apart = abs(far - near) >= telling_m and near * (1.0 if far > 0 else -1.0) < STOOD_SHARE * abs(far)
-    return far, stood if is_apart else None
+def _further(nose_m: float, tail_m: float) -> tuple[int, int, float, float]:
+    """Which unit went further, the other, and how far either went."""
+    return (0, 1, nose_m, tail_m) if abs(nose_m) > abs(tail_m) else (1, 0, tail_m, nose_m)
+
+
+def _stood(far_m: float, near_m: float) -> bool:
+    return abs(near_m) < STOOD_SHARE * abs(far_m)
 
 
 def _left_its_line(
     description: Description | None, end: int, before: Readings, after: Readings, done: Deeds, amounts: Amounts
-) -> list[str]:
+) -> str:
     """A tip that moved along the road: by slewing with a telescope that did not follow, or by boom or telescope."""
     along = done.tip_m[0]
     tip = {"value": amounts.text(abs(along), "m"), "toward": unit_name(1 if along > 0 else 0), "unit": unit_name(end)}
-    plain = [say("deed.tip_along", did=deed_words(done, amounts), **tip)]
+    plain = say("deed.tip_along", did=deed_words(done, amounts), **tip)
     if description is None or abs(done.slewed_rad) < 2.0 * MOVED_RAD:
         return plain
     unit, was, now = description.units[end], before.units[end], after.units[end]
@@ -158,7 +204,7 @@ def _left_its_line(
     needed_m = (from_axis / cos(now.slew_rad) + unit.boom.foot_pin_back_m) / cos(now.elevation_rad) - was.boom_length_m
     changed, needed = (f"{amounts.length(one):+.2f} {amounts.length_unit}" for one in (done.out_m, needed_m))
     slewed = amounts.text(abs(done.slewed_rad), "rad")
-    return [say("deed.off_its_line", slewed=slewed, changed=changed, needed=needed, **tip)]
+    return say("deed.off_its_line", slewed=slewed, changed=changed, needed=needed, **tip)
 
 
 def load_causes(end: int, before: Readings, after: Readings, amounts: Amounts) -> list[str]:

@@ -7,6 +7,7 @@ from typing import Literal, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from simulator.recording.counted import counted
 from simulator.recording.recorded import Recording
 from simulator.recording.whole_numbers import Real
 from simulator.scenario.description import END_NAMES, Limits
@@ -16,6 +17,10 @@ Yes = NDArray[np.bool_]
 MERGE_S = 3.0
 """Spells of one reading with less than this between them are one spell."""
 SHORTEST_S = 0.3
+BACK_SHARE = 0.05
+"""A spell is over when the reading is back by so much of its limit: one that hovers at the limit is one spell."""
+GRAZE_S, GRAZE_SHARE = 1.0, 0.01
+"""What was past its limit for less than this, and by less than this share of it, only grazed it."""
 
 
 class Judged(NamedTuple):
@@ -91,13 +96,7 @@ def judged_values(recording: Recording, row: Judged) -> Real:
 
     A slack line has no angle; on the bed the trailer lies as the bed lies, so pitch and sway count once it hangs.
     """
-    values = recording.column(row.key)
-    if row.label == "off plumb" and row.end is not None:
-        return np.where(recording.column(f"{END_NAMES[row.end]}.slack") == 1.0, np.nan, values)
-    if row.label in ("pitch of the load", "sway"):
-        hangs = recording.column("load.ground_N") < 1.0
-        return np.where(hangs, np.abs(values), np.nan)
-    return values
+    return counted(recording, row.key)
 
 
 def spells(recording: Recording, limits: Limits) -> list[Spell]:
@@ -106,8 +105,10 @@ def spells(recording: Recording, limits: Limits) -> list[Spell]:
     found: list[Spell] = []
     for row in judged_rows(limits):
         values = judged_values(recording, row)
-        for first, last in _runs(_past(values, row.caution, row), time_s):
+        not_back = _past(values, row.caution * (1.0 + (-BACK_SHARE if row.rising else BACK_SHARE)), row)
+        for first, last in _runs(_past(values, row.caution, row), not_back, time_s):
             found.append(_spell(row, values, time_s, first, last))
+    found = [one for one in found if not _grazed(one)]
     return sorted(found, key=lambda spell: spell.begin_s)
 
 
@@ -116,12 +117,18 @@ def _past(values: Real, limit: float, row: Judged) -> Yes:
         return np.asarray(values >= limit if row.rising else values < limit)
 
 
-def _runs(past: Yes, time_s: Real) -> list[tuple[int, int]]:
-    """First and last sample of each run, short breaks closed, short runs dropped."""
+def _grazed(spell: Spell) -> bool:
+    row = spell.judged
+    return spell.past_s < GRAZE_S and abs(spell.worst - row.caution) <= GRAZE_SHARE * abs(row.caution)
+
+
+def _runs(past: Yes, not_back: Yes, time_s: Real) -> list[tuple[int, int]]:
+    """First and last sample of each run, short breaks and those in which it was not back closed, short runs dropped."""
     at = np.flatnonzero(past)
     if not len(at):
         return []
-    breaks = np.flatnonzero(np.diff(time_s[at]) > MERGE_S)
+    times_back = np.cumsum(~not_back)[at]
+    breaks = np.flatnonzero((np.diff(time_s[at]) > MERGE_S) & (np.diff(times_back) > 0))
     firsts, lasts = at[np.r_[0, breaks + 1]], at[np.r_[breaks, len(at) - 1]]
     runs = zip(firsts.tolist(), lasts.tolist(), strict=True)
     return [(first, last) for first, last in runs if time_s[last] - time_s[first] >= SHORTEST_S]

@@ -3,37 +3,34 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from math import degrees
-from typing import Any
+from math import nan
+from typing import Any, NamedTuple
 
-from simulator.readings import Readings, UnitReadings
+from simulator.readings import Readings
+from simulator.recording.counted import Sampled
 from simulator.recording.recorded import minutes
 from simulator.report.amounts import Amounts
-from simulator.report.event_words import event_words
+from simulator.report.event_words import account_lines, event_words
+from simulator.scenario.description import END_NAMES
 
 
-@dataclass
-class Worst:
-    """One unit's extremes."""
+class Worst(NamedTuple):
+    """One unit's extremes, each as a recording of the lift has it."""
 
     line_load_N: float = 0.0
     off_plumb_rad: float = 0.0
+    """Mean over a sway period, of a loaded line."""
     capacity_used: float = 0.0
     least_float_share: float = 1.0
     ground_used: float = 0.0
     head_room_m: float = 1e9
     rope_left_m: float = 1e9
 
-    def see(self, unit: UnitReadings) -> None:
-        """Take in one moment; a slack line has no angle worth keeping."""
-        self.line_load_N = max(self.line_load_N, unit.line_load_N)
-        if not unit.slack:
-            self.off_plumb_rad = max(self.off_plumb_rad, unit.off_plumb_rad)
-        self.capacity_used = max(self.capacity_used, unit.capacity_used)
-        self.least_float_share = min(self.least_float_share, unit.least_float_share)
-        self.ground_used = max(self.ground_used, unit.ground_used)
-        self.head_room_m = min(self.head_room_m, unit.head_room_m)
-        self.rope_left_m = min(self.rope_left_m, unit.rope_left_m)
+
+def _worst(seen: Sampled, end: str) -> Worst:
+    none = Worst()
+    fields = ((name, "mean_off_plumb_rad" if name == "off_plumb_rad" else name) for name in Worst._fields)
+    return Worst(*(seen.worst(f"{end}.{field}", getattr(none, name)) for name, field in fields))
 
 
 @dataclass
@@ -53,13 +50,15 @@ class Summary:
     """Score and losses of a drill, if the lift was one."""
     drill_lines: list[str] = field(default_factory=list)
 
+    def __post_init__(self) -> None:
+        self._seen = Sampled()
+
     def __call__(self, readings: Readings) -> None:
-        """Take in one moment."""
-        self.nose.see(readings.nose)
-        self.tail.see(readings.tail)
-        if readings.load.ground_N <= 0.0:
-            self.sway_m = max(self.sway_m, readings.load.sway_m)
-        self.lane_room_m = min(self.lane_room_m, readings.load.lane_room_m)
+        """Take in a moment."""
+        seen = self._seen
+        seen(readings)
+        self.nose, self.tail = _worst(seen, "nose"), _worst(seen, "tail")
+        self.sway_m, self.lane_room_m = seen.worst("load.sway_m"), seen.worst("load.lane_room_m", 1e9)
         self.last = readings
 
     @property
@@ -69,16 +68,16 @@ class Summary:
 
     def as_json(self) -> dict[str, Any]:
         """Every figure, SI."""
-        load = self.last.load if self.last else None
+        load, nose, tail = self.last.load if self.last else None, self.nose, self.tail
         return {
             "title": self.title,
             "landed": self.landed,
             "incidents": self.incidents,
             "time_s": self.last.time_s if self.last else 0.0,
-            "nose": vars(self.nose).copy(),
-            "tail": vars(self.tail).copy(),
-            "peak_line_load_N": max(self.nose.line_load_N, self.tail.line_load_N),
-            "worst_off_plumb_rad": max(self.nose.off_plumb_rad, self.tail.off_plumb_rad),
+            "nose": nose._asdict(),
+            "tail": tail._asdict(),
+            "peak_line_load_N": max(nose.line_load_N, tail.line_load_N),
+            "worst_off_plumb_rad": max(nose.off_plumb_rad, tail.off_plumb_rad),
             "worst_sway_m": self.sway_m,
             "lane_room_m": self.lane_room_m,
             "at_m": [load.x_m, load.y_m, load.z_m] if load else None,
@@ -91,9 +90,10 @@ class Summary:
     def lines(self, *, us: bool = False) -> list[str]:
         """A table for the terminal, in metres and tonnes or in feet and thousand pounds."""
         amounts, both = Amounts("us" if us else "metric"), (self.nose, self.tail)
+        off_plumb = (self._seen.worst(f"{end}.mean_off_plumb_rad", nan) for end in END_NAMES)
         rows = [
             ("peak line load", *(amounts.text(w.line_load_N, "N") for w in both)),
-            ("off plumb, any moment", *(f"{degrees(w.off_plumb_rad):.2f} deg" for w in both)),
+            ("off plumb, mean of a sway", *(amounts.text(value, "rad") for value in off_plumb)),
             ("capacity used", *(amounts.text(w.capacity_used, "share") for w in both)),
             ("least float, of resting", *(amounts.text(w.least_float_share, "share") for w in both)),
             ("ground bearing used", *(amounts.text(w.ground_used, "share") for w in both)),
@@ -111,11 +111,11 @@ class Summary:
         how = "ended" if self.drill is not None else "landed" if self.landed else "not landed"
         is_stuck = how == "not landed" and not self.incidents
         return [
-            f"{'worst sway':<26}{amounts.text(self.sway_m, 'm'):>12}",
+            f"{'worst sway':<26}{amounts.text(self._seen.worst('load.sway_m', nan), 'm'):>12}",
             f"{'least room to live lane':<26}{amounts.text(self.lane_room_m, 'm'):>12}",
             f"{how} after {minutes(self.last.time_s)}; load at x {x}, y {y}, z {z} {amounts.length_unit}",
             *(["why not: ask slopepick check whether this set-up can be lifted at all"] if is_stuck else []),
-            *self.drill_lines,
+            *account_lines(self.drill_lines, amounts),
             *(f"incident: {event_words('incident', text, amounts)}" for text in self.incidents),
             f"state hash {self.state_hash}",
         ]

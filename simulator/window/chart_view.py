@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -31,8 +31,11 @@ LEFT, RIGHT = 232.0, 1368.0
 STEPS_Y, STEPS_H = 152.0, 44.0
 CHARTS = (Region(LEFT, 212, RIGHT - LEFT, 168), Region(LEFT, 392, RIGHT - LEFT, 160),
           Region(LEFT, 564, RIGHT - LEFT, 120), Region(LEFT, 696, RIGHT - LEFT, 144))  # fmt: skip
-FLAG_Y, FLAG_PITCH, FLAG_ROWS, FLAG_APART = 238.0, 44.0, 3, 46.0
+FLAG_Y, FLAG_PITCH, FLAG_ROWS, FLAG_APART = 238.0, 41.0, 4, 46.0
+_ASIDE = tuple(FLAG_APART * side * n for n in range(24) for side in ((1.0, -1.0) if n else (1.0,)))
 POINTS = 560
+TICK_APART = 22.0
+"""Numbers nearer to each other than this would run together."""
 CIRCLE_EVERY = 50.0
 """Open circles on the right unit's line stand this far apart."""
 BAND_FILLS: dict[Level, Colour] = {Level.CAUTION: CAUTION_TINT, Level.STOP: STOP_TINT}
@@ -80,12 +83,15 @@ def _ground(canvas: Canvas, chart: Chart, place: Region) -> None:
     for band in chart.bands:
         top, foot = _y(chart, place, band.high), _y(chart, place, band.low)
         canvas.rect(place.x, top, place.w, foot - top, BAND_FILLS[band.level])
-    for value in chart.ticks:
+    said: list[float] = []
+    for value in reversed(chart.ticks):
         y = _y(chart, place, value)
         is_limit = any(abs(value - band.limit) < 0.06 for band in chart.bands)
         if not is_limit:
             canvas.rect(place.x, y - 0.75, place.w, 1.5, RULE)
-        canvas.text(f"{value:g}", place.x - 16.0, min(y + 9.0, place.foot), 24.0, colour=INK_2, anchor="right")
+        if all(abs(y - other) >= TICK_APART for other in said):
+            canvas.text(f"{value:g}", place.x - 16.0, min(y + 9.0, place.foot), 24.0, colour=INK_2, anchor="right")
+            said.append(y)
     for band in chart.bands:
         y = _y(chart, place, band.limit)
         canvas.dashed((place.x, y), (place.right, y), INK_2, width=1.5)
@@ -137,28 +143,31 @@ def draw_steps(canvas: Canvas, rows: Sequence[Span], axis: Axis, *, y: float = S
         canvas.rect(LEFT, y, RIGHT - LEFT, STEPS_H, PANEL)
 
 
-def flag_rows(found: Sequence[Moment], axis: Axis) -> dict[int, int]:
-    """In which row each flag stands, so that none hides another; flags with no room are left out."""
-    rows: dict[int, int] = {}
+def flag_places(found: Sequence[Moment], axis: Axis) -> dict[int, Spot]:
+    """Where each flag stands, so that none hides another: over its time, else as near beside it as there is room."""
+    places: dict[int, Spot] = {}
     for one in sorted(found, key=lambda row: (-row.level, row.time_s)):
-        taken = {rows[other.number] for other in found if other.number in rows
-                 and abs(axis.x(other.time_s) - axis.x(one.time_s)) < FLAG_APART}  # fmt: skip
-        row = next((n for n in range(FLAG_ROWS) if n not in taken), None)
-        if row is not None:
-            rows[one.number] = row
-    return rows
+        x = axis.x(one.time_s)
+        spots = [(x + away, FLAG_Y + FLAG_PITCH * row) for away in _ASIDE for row in range(FLAG_ROWS)]
+        free = (spot for spot in spots if LEFT <= spot[0] <= RIGHT and not _hides(spot, places.values()))
+        places[one.number] = next(free, spots[0])
+    return places
+
+
+def _hides(spot: Spot, others: Iterable[Spot]) -> bool:
+    return any(abs(spot[0] - x) < FLAG_APART and abs(spot[1] - y) < FLAG_PITCH for x, y in others)
 
 
 def draw_flags(canvas: Canvas, found: Sequence[Moment], axis: Axis) -> None:
-    """Dotted lines through all charts, and the numbered flags over them."""
-    rows = flag_rows(found, axis)
+    """Dotted lines through all charts, and the numbered flags over them, tied to their lines."""
+    places = flag_places(found, axis)
     for one in found:
-        x = axis.x(one.time_s)
-        canvas.dashed((x, CHARTS[0].y), (x, CHARTS[-1].foot), INK if one.number in rows else INK_2, width=1.5,
-                      dash=3.0, gap=4.0)  # fmt: skip
+        x, (flag_x, flag_y) = axis.x(one.time_s), places[one.number]
+        canvas.dashed((x, CHARTS[0].y), (x, CHARTS[-1].foot), INK, width=1.5, dash=3.0, gap=4.0)
+        if abs(flag_x - x) > 1.0:
+            canvas.line((x, flag_y), (flag_x, flag_y), INK, width=2.0)
     for one in found:
-        if one.number in rows:
-            draw_flag(canvas, one, axis.x(one.time_s), FLAG_Y + FLAG_PITCH * rows[one.number])
+        draw_flag(canvas, one, *places[one.number])
 
 
 def draw_flag(canvas: Canvas, one: Moment, x: float, y: float, *, size: float = 36.0) -> None:

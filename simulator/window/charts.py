@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from simulator.recording.counted import counted
 from simulator.recording.recorded import Recording
 from simulator.recording.whole_numbers import Real
 from simulator.scenario.description import END_NAMES, Limits
@@ -67,14 +68,9 @@ def _ends(recording: Recording) -> tuple[int, int]:
     return (0, 1) if recording.description is None else ends_by_side(recording.description)
 
 
-def _both(recording: Recording, field: str, scale: float, *, loaded_only: bool = False) -> tuple[Series, ...]:
-    rows = []
-    for side, end in enumerate(_ends(recording)):
-        values = recording.column(f"{END_NAMES[end]}.{field}") * scale
-        if loaded_only:
-            values = np.where(recording.column(f"{END_NAMES[end]}.slack") == 1.0, np.nan, values)
-        rows.append(Series(side, values))
-    return tuple(rows)
+def _both(recording: Recording, field: str, scale: float) -> tuple[Series, ...]:
+    ends = enumerate(_ends(recording))
+    return tuple(Series(side, counted(recording, f"{END_NAMES[end]}.{field}") * scale) for side, end in ends)
 
 
 def _tension(recording: Recording, system: System) -> Chart:
@@ -92,7 +88,7 @@ def _tension(recording: Recording, system: System) -> Chart:
 
 
 def _off_plumb(recording: Recording, limits: Limits) -> Chart:
-    series = _both(recording, "mean_off_plumb_rad", degrees(1.0), loaded_only=True)
+    series = _both(recording, "mean_off_plumb_rad", degrees(1.0))
     caution, stop = degrees(limits.off_plumb_caution_rad), degrees(limits.off_plumb_stop_rad)
     top = max(1.3 * stop, 1.05 * most(series))
     bands = (Band(caution, stop, Level.CAUTION, caution), Band(stop, top, Level.STOP, stop))
@@ -101,8 +97,7 @@ def _off_plumb(recording: Recording, limits: Limits) -> Chart:
 
 def _sway(recording: Recording, limits: Limits, system: System) -> Chart:
     scale = 1.0 if system == "metric" else 1.0 / METRES_PER_FOOT
-    hangs = recording.column("load.ground_N") < 1.0
-    series = (Series(-1, np.where(hangs, recording.column("load.sway_m") * scale, np.nan)),)
+    series = (Series(-1, counted(recording, "load.sway_m") * scale),)
     caution, stop = limits.sway_caution_m * scale, limits.sway_stop_m * scale
     top = max(1.25 * stop, 1.05 * most(series))
     bands = (Band(caution, stop, Level.CAUTION, caution), Band(stop, top, Level.STOP, stop))

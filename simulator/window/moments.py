@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from simulator.drill.partner import STAGES
+from simulator.recording.marks_lost import ran_out
 from simulator.recording.recorded import Recording
 from simulator.scenario.description import END_NAMES
 from simulator.window.alert_words import as_seen
@@ -88,8 +89,8 @@ def side_of_unit(recording: Recording, who: str) -> int:
 def spans(recording: Recording) -> tuple[Span, ...]:
     """The steps of its drill, or else the stages of its automatic operators."""
     kinds = {kind for _, kind, _ in recording.events}
-    kind = "step" if "step" in kinds else "stage"
     drill = recording.description.drill if recording.description else None
+    kind = "step" if "step" in kinds or drill is not None else "stage"
     last = len(drill.steps) if kind == "step" and drill else len(STAGES)
     marks: list[tuple[float, str, int]] = [(0.0, "", 0)]
     if kind == "step" and drill is not None:
@@ -123,7 +124,7 @@ def _capital(text: str) -> str:
 
 def ended_in_words(recording: Recording) -> str:
     """How a recorded lift ended, short."""
-    return how_in_words(recording.how)
+    return say("debrief.how_time") if ran_out(recording) else how_in_words(recording.how)
 
 
 def how_in_words(how: str) -> str:

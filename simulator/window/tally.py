@@ -1,11 +1,13 @@
-"""What a lift came to, from the same readings and levels that the readouts showed."""
+"""What a lift came to: worst values by the samples that its recording keeps, and how often a readout came up."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from math import isfinite
+from math import nan
 
 from simulator.readings import Readings
+from simulator.recording.counted import Sampled
+from simulator.scenario.description import END_NAMES
 from simulator.window.alerts import Watched
 from simulator.window.thresholds import Level
 
@@ -14,11 +16,8 @@ from simulator.window.thresholds import Level
 class Tally:
     """Extremes of both units, and how often something came into caution or stop."""
 
-    off_plumb_rad: list[float] = field(default_factory=lambda: [0.0, 0.0])
-    line_load_N: list[float] = field(default_factory=lambda: [0.0, 0.0])
-    capacity_used: list[float] = field(default_factory=lambda: [0.0, 0.0])
-    least_float_share: list[float] = field(default_factory=lambda: [1.0, 1.0])
-    sway_m: float = 0.0
+    sampled: Sampled = field(default_factory=Sampled)
+    """Shown every moment of the lift."""
     stops: int = 0
     cautions: int = 0
     time_s: float = 0.0
@@ -26,20 +25,17 @@ class Tally:
     def take(self, readings: Readings, before: Watched, now: Watched) -> None:
         """Add one look at the readouts."""
         self.time_s = readings.time_s
-        for end, unit in enumerate(readings.units):
-            self.line_load_N[end] = _more(self.line_load_N[end], unit.line_load_N)
-            self.capacity_used[end] = _more(self.capacity_used[end], unit.capacity_used)
-            self.least_float_share[end] = -_more(-self.least_float_share[end], -unit.least_float_share)
-            if not unit.slack:
-                self.off_plumb_rad[end] = _more(self.off_plumb_rad[end], unit.mean_off_plumb_rad)
-        if readings.load.ground_N < 1.0:
-            self.sway_m = _more(self.sway_m, readings.load.sway_m)
         self.stops += raised(before, now, Level.STOP)
         self.cautions += raised(before, now, Level.CAUTION)
 
+    def worst(self, field_name: str) -> list[float]:
+        """The worst value of nose and tail unit, as the debrief has it; not a number where nothing counted."""
+        return [self.sampled.worst(f"{end}.{field_name}", nan) for end in END_NAMES]
 
-def _more(before: float, now: float) -> float:
-    return max(before, now) if isfinite(now) else before
+    @property
+    def sway_m(self) -> float:
+        """The most sway while the load hung; not a number where it never did."""
+        return self.sampled.worst("load.sway_m", nan)
 
 
 def raised(before: Watched, now: Watched, level: Level) -> int:

@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-import numpy as np
-
+from simulator.recording.counted import worst
 from simulator.recording.recorded import Recording
-from simulator.recording.whole_numbers import Real
 from simulator.scenario.description import END_NAMES, Limits
 from simulator.window import measures_shown as shown
 from simulator.window import thresholds
@@ -34,41 +32,30 @@ def worst_rows(recording: Recording, limits: Limits, system: System) -> tuple[Wo
         return ()
     ends = (0, 1) if recording.description is None else ends_by_side(recording.description)
 
-    def by_seat(key: str, field: str, limit: Threshold | None, text: _Text, *, rising: bool = True) -> WorstRow:
-        cells = tuple(_cell(_column(recording, END_NAMES[end], field), limit, text, rising=rising) for end in ends)
+    def by_seat(key: str, field: str, limit: Threshold | None, text: _Text) -> WorstRow:
+        cells = tuple(_cell(recording, f"{END_NAMES[end]}.{field}", limit, text) for end in ends)
         return WorstRow(say(f"debrief.worst_{key}"), cells)
 
-    hangs = recording.column("load.ground_N") < 1.0
-    sway = np.where(hangs, recording.column("load.sway_m"), np.nan)
     return (
         by_seat("off_plumb", "mean_off_plumb_rad", thresholds.off_plumb(limits), lambda v: shown.angle(v).joined),
         by_seat("tension", "line_load_N", None, lambda v: shown.load(v, system).joined),
         by_seat("capacity", "capacity_used", thresholds.capacity(limits), lambda v: shown.percent(v).joined),
         by_seat(
-            "float", "least_float_share", thresholds.float_share(limits), lambda v: shown.percent(v).joined,
-            rising=False,
+            "float", "least_float_share", thresholds.float_share(limits), lambda v: shown.percent(v).joined
         ),
         by_seat(
-            "head_room", "head_room_m", thresholds.head_room(limits), lambda v: shown.length(v, system).joined,
-            rising=False,
+            "head_room", "head_room_m", thresholds.head_room(limits), lambda v: shown.length(v, system).joined
         ),
         WorstRow(
             say("debrief.worst_sway"),
-            (_cell(sway, thresholds.sway(limits), lambda v: shown.length(v, system, decimals=2).joined, rising=True),),
+            (_cell(recording, "load.sway_m", thresholds.sway(limits),
+                   lambda v: shown.length(v, system, decimals=2).joined),),
         ),
     )  # fmt: skip
 
 
-def _column(recording: Recording, end: str, field: str) -> Real:
-    values = recording.column(f"{end}.{field}")
-    if field == "mean_off_plumb_rad":
-        return np.where(recording.column(f"{end}.slack") == 1.0, np.nan, values)
-    return values
-
-
-def _cell(values: Real, limit: Threshold | None, text: _Text, *, rising: bool) -> tuple[str, Level]:
-    known = values[np.isfinite(values)]
-    if not len(known):
+def _cell(recording: Recording, key: str, limit: Threshold | None, text: _Text) -> tuple[str, Level]:
+    found = worst(recording, key)
+    if found is None:
         return shown.NONE, Level.GOOD
-    worst = float(known.max() if rising else known.min())
-    return text(worst), limit.level(worst) if limit else Level.GOOD
+    return text(found.value), limit.level(found.value) if limit else Level.GOOD

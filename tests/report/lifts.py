@@ -6,7 +6,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from simulator.engine.commands import STILL
+from simulator.engine.commands import STILL, Commands
 from simulator.places import find_scenario
 from simulator.readings import CHANNELS
 from simulator.recording.head import Ending, Head
@@ -59,20 +59,26 @@ def made_up(
     pair: tuple[str, ...] = (),
     how: str = "left",
     notes: tuple[str, ...] = (),
+    hands: tuple[tuple[float, Commands], ...] = (),
 ) -> Recording:
-    """A recording whose channels go as `courses` say, and otherwise as in `CALM`."""
+    """A recording whose channels go as `courses` say, else as in `CALM`; `hands`: from when on what is asked."""
     lift = description or tank()
     channels = tuple((one.name, places(one)) for one in CHANNELS)
     head = Head(
         lift.title, dump(lift), 1, "2031-04-05", {}, pair, None, PER_S, 0, tuple(n for n, _ in channels),
         tuple(d for _, d in channels),
     )  # fmt: skip
-    seconds = [_second(second, {**CALM, **courses}, events) for second in range(length_s)]
+    seconds = [_second(second, {**CALM, **courses}, events, hands) for second in range(length_s)]
     ending = Ending(how, step=length_s * PER_S)
     return Recording(Path("made-up.lift"), head, lift, tuple(seconds), ending, notes)
 
 
-def _second(number: int, courses: Mapping[str, Course], events: tuple[tuple[int, str, str], ...]) -> Second:
+def _second(
+    number: int,
+    courses: Mapping[str, Course],
+    events: tuple[tuple[int, str, str], ...],
+    hands: tuple[tuple[float, Commands], ...],
+) -> Second:
     begin = number * PER_S
     steps = np.arange(begin + (PER_S // RATE if number else 0), begin + PER_S + 1, PER_S // RATE)
     time_s = steps / PER_S
@@ -81,7 +87,16 @@ def _second(number: int, courses: Mapping[str, Course], events: tuple[tuple[int,
     for name, course in courses.items():
         table[:, NAMES.index(name)] = course(time_s) if callable(course) else course
     inside = tuple(event for event in events if begin < event[0] <= begin + PER_S)
-    return Second(begin, begin + PER_S, "00" * 32, ((begin, STILL),), to_whole(table, DECIMALS), inside)
+    held = next((asked for from_s, asked in reversed(hands) if from_s <= number), STILL)
+    inner = [(round(from_s * PER_S), asked) for from_s, asked in hands if number < from_s < number + 1]
+    return Second(begin, begin + PER_S, "00" * 32, ((begin, held), *inner), to_whole(table, DECIMALS), inside)
+
+
+def hoisted(end: str, line_m: Callable[[Times], Times], description: Description | None = None) -> dict[str, Course]:
+    """A line that the winch alone makes `line_m` long: in n parts, n times as much rope is paid out."""
+    units = (description or tank()).units
+    parts = units[("nose", "tail").index(end)].hoist.parts
+    return {f"{end}.line_length_m": line_m, f"{end}.rope_out_m": lambda time_s: 20.0 + parts * line_m(time_s)}
 
 
 def ramp(begin_s: float, rate: float, start: float = 0.0) -> Callable[[Times], Times]:

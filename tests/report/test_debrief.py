@@ -1,23 +1,27 @@
 """What a debrief finds in lifts made up of closed forms: what, when, and by whose move."""
 
 import csv
+from dataclasses import replace
 from math import acos, cos, degrees, floor, radians, sqrt, tan
 from pathlib import Path
 
 import numpy as np
 import pytest
 
+from simulator.places import find_scenario
 from simulator.readings import CHANNELS
 from simulator.recording.noticed import AGAIN
 from simulator.recording.recorded import minutes
 from simulator.report.amounts import Amounts
-from simulator.report.debrief import CALM_SHARE, Debrief, debrief
+from simulator.report.debrief import Debrief, debrief
 from simulator.report.debrief_lines import debrief_lines
 from simulator.report.judged import judged_rows, spells
 from simulator.report.readings_csv import write_csv
+from simulator.report.reasons import CALM_SHARE
 from simulator.scenario.description import Limits
+from simulator.scenario.reader import load
 from simulator.words import say
-from tests.report.lifts import RATE, Times, made_up, ramp, tank
+from tests.report.lifts import RATE, Course, Times, hoisted, made_up, ramp, tank
 
 SAMPLE_S = 1.0 / RATE
 
@@ -76,7 +80,7 @@ def test_two_short_breaks_are_one_spell() -> None:
 def test_the_unit_that_hoisted_alone_is_named_and_the_one_that_stood() -> None:
     """From 12 s the nose hook alone goes up 0.2 m a second under picks 12.4 m apart: sin(pitch) = rise over span."""
     courses = {
-        "nose.line_length_m": ramp(12.0, -0.2, 10.0),
+        **hoisted("nose", ramp(12.0, -0.2, 10.0)),
         "load.pitch_rad": lambda time_s: np.arcsin(0.2 * np.maximum(0.0, time_s - 12.0) / 12.4),
     }
     told = debrief(made_up(courses, length_s=30, pair=("Ada", "Ben")))
@@ -118,7 +122,7 @@ def test_a_line_that_took_the_load_leaning_is_named() -> None:
 
 
 def test_hoisting_together_blames_nobody() -> None:
-    both = {f"{end}.line_length_m": ramp(12.0, -0.2, 10.0) for end in ("nose", "tail")}
+    both = {**hoisted("nose", ramp(12.0, -0.2, 10.0)), **hoisted("tail", ramp(12.0, -0.2, 10.0))}
     told = debrief(made_up({**both, "load.pitch_rad": ramp(12.0, 0.01)}))
     assert say("finding.no_move") in only(told) and "stood" not in only(told)
 
@@ -162,9 +166,12 @@ def test_slewing_without_the_telescope_is_named_with_what_it_needed() -> None:
     assert one.time_s == pytest.approx(time_of_s(limits.off_plumb_stop_rad), abs=SAMPLE_S)
 
 
-def test_the_tip_that_crossed_alone_is_named() -> None:
-    told = debrief(made_up({"tail.tip_y_m": ramp(10.0, 0.1), "nose.mean_off_plumb_rad": ramp(10.0, 0.01)}))
+def test_the_tip_that_crossed_alone_is_named_and_one_that_only_gave_way_is_not() -> None:
+    """A tip goes across by slewing; under load alone it gives way, and that is nobody's move."""
+    leans = {"tail.tip_y_m": ramp(10.0, 0.1), "nose.mean_off_plumb_rad": ramp(10.0, 0.01)}
+    told = debrief(made_up({**leans, "tail.slew_rad": ramp(10.0, 0.02, -1.2)}))
     assert "tail unit's tip went" in only(told) and "toward the road, the nose unit's only 0.00 m" in only(told)
+    assert say("finding.no_move") in only(debrief(made_up(leans)))
 
 
 def test_a_growing_load_radius_is_named_for_capacity_and_floats() -> None:
@@ -214,7 +221,7 @@ def test_the_least_of_a_falling_reading_is_found() -> None:
 def test_a_cause_that_was_told_is_named_by_its_number() -> None:
     limits = tank().limits
     courses = {
-        "nose.line_length_m": ramp(12.0, -0.2, 10.0),
+        **hoisted("nose", ramp(12.0, -0.2, 10.0)),
         "load.pitch_rad": ramp(12.0, 0.02 * limits.pitch_stop_rad),
         "load.sway_m": ramp(12.0, 0.02 * limits.sway_stop_m),
     }
@@ -244,3 +251,35 @@ def test_the_spreadsheet_has_a_unit_in_each_heading_and_every_sample(tmp_path: P
     place = head.index("load.y_m [m]")
     for row in rows:
         assert float(row[place]) == pytest.approx(float(row[1]) / sqrt(2.0), abs=1e-4)
+
+
+def test_a_reading_that_hovers_at_its_limit_is_one_finding_and_one_that_grazes_it_none() -> None:
+    """Head room 1 cm to either side of the limit every 10 s; then half a second within a centimetre under it."""
+    limit_m = tank().limits.head_room_caution_m
+
+    def hovers(time_s: Times) -> Times:
+        return limit_m + np.where(time_s < 10.0, 3.0, 0.01 * np.sign(np.sin(time_s * np.pi / 5.0) - 0.1))
+
+    (one,) = debrief(made_up({"nose.head_room_m": hovers}, length_s=60)).findings
+    assert one.what.startswith("head room under") and one.time_s == pytest.approx(10.0, abs=6.0)
+
+    def grazes(depth_m: float) -> Course:
+        return lambda time_s: limit_m + np.where((time_s >= 10.0) & (time_s <= 10.5), -depth_m, 3.0)
+
+    assert debrief(made_up({"nose.head_room_m": grazes(0.005 * limit_m)})).findings == ()
+    assert len(debrief(made_up({"nose.head_room_m": grazes(0.05 * limit_m)})).findings) == 1
+
+
+@pytest.mark.parametrize(("short_s", "said"), [(0, "The drill's time ran out after"), (10, "Left before")])
+def test_a_drill_that_ran_out_of_time_is_not_called_left(short_s: int, said: str) -> None:
+    lift = load(find_scenario("centring"))
+    assert lift.drill is not None
+    lift = replace(lift, drill=replace(lift.drill, longest_s=30.0))
+    told = debrief(made_up({"load.ground_N": 5e4}, description=lift, length_s=30 - short_s))
+    assert told.heading.startswith(said)
+
+
+def test_a_stage_in_the_course_names_its_unit() -> None:
+    events = ((480, "stage", "nose unit: take slack"), (1440, "stage", "tail unit: take slack"))
+    course = debrief(made_up({}, events=events)).course
+    assert [words for _, words in course] == ["nose unit: take slack", "tail unit: take slack"]

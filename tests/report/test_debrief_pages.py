@@ -1,5 +1,6 @@
 """The printed debrief: all is on the paper, readable without colour, the caution on every page."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -67,6 +68,37 @@ def test_every_text_lies_on_the_paper_and_on_no_other(figures: list[Figure]) -> 
             for other, b in boxes[i + 1 :]:
                 apart = a.x1 <= b.x0 or b.x1 <= a.x0 or a.y1 <= b.y0 + 1.0 or b.y1 <= a.y0 + 1.0
                 assert apart, (one, other)
+
+
+def test_no_text_of_charts_and_views_lies_on_another(figures: list[Figure]) -> None:
+    """Names of axes, ticks, legends, flags, times, numbers: each can be read."""
+    for figure in figures[-2:]:
+        renderer = FigureCanvasAgg(figure).get_renderer()
+        figure.draw(renderer)
+        texts = [one for one in figure.findobj(Text) if isinstance(one, Text) and one.get_text().strip()]
+        boxes = [(one.get_text(), one.get_window_extent(renderer)) for one in texts if one.get_visible()]
+        seen = [(text, box) for text, box in boxes if box.width > 0.0]
+        assert len(seen) > 40
+        for i, (one, a) in enumerate(seen):
+            for other, b in seen[i + 1 :]:
+                over = min(a.x1, b.x1) - max(a.x0, b.x0), min(a.y1, b.y1) - max(a.y0, b.y0)
+                assert min(over) <= 1.0, (one, other, over)
+
+
+def test_the_runs_of_a_comparison_are_named_in_their_own_columns(bad: Debrief) -> None:
+    """Even with names of a whole sentence and none to cut them at."""
+    runs = [replace(bad, recording=replace(bad.recording, head=replace(bad.recording.head, pair=(20 * name,))))
+            for name in ("Ada", "Bob")]  # fmt: skip
+    with rc_context(SETTINGS):
+        sheets = sheets_of(runs[0], runs[1], caution=CAUTION, invented=INVENTED, paper="letter")
+    for sheet in sheets[-2:]:
+        renderer = FigureCanvasAgg(sheet.figure).get_renderer()
+        first, second = (
+            next(one for one in sheet.figure.texts if one.get_text().startswith(f"Run {letter}: "))
+            .get_window_extent(renderer)
+            for letter in "AB"
+        )  # fmt: skip
+        assert first.x1 < second.x0 and second.x1 < sheet.figure.bbox.width
 
 
 def test_no_colour_is_needed(figures: list[Figure]) -> None:

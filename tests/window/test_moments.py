@@ -8,7 +8,9 @@ import numpy as np
 import pytest
 
 from simulator.drill.partner import STAGES
-from simulator.window.chart_view import FLAG_APART, Axis, flag_rows
+from simulator.places import find_scenario
+from simulator.scenario.reader import load
+from simulator.window.chart_view import CHARTS, FLAG_APART, FLAG_PITCH, LEFT, RIGHT, Axis, flag_places
 from simulator.window.charts import charts, most, thinned
 from simulator.window.lift import stage_of
 from simulator.window.moments import Moment, moments, spans
@@ -77,14 +79,24 @@ def test_a_thinned_line_keeps_every_peak() -> None:
     )
 
 
-def test_no_flag_hides_another_and_the_worst_has_its_place_first() -> None:
+@pytest.mark.parametrize("at_s", [0.0, 50.0, 100.0])
+def test_no_flag_hides_another_and_each_has_its_place(at_s: float) -> None:
     axis = Axis(100.0)
-    crowd = tuple(Moment(n, 50.0 + 0.2 * n, Level.STOP if n == 9 else Level.GOOD, "") for n in range(1, 10))
-    rows = flag_rows(crowd, axis)
-    assert 9 in rows
-    placed = [(axis.x(one.time_s), rows[one.number]) for one in crowd if one.number in rows]
-    for index, (x, row) in enumerate(placed):
-        assert all(abs(x - other) >= FLAG_APART for other, at in placed[index + 1 :] if at == row)
+    times = [min(100.0, max(0.0, at_s + 0.2 * (n - 5))) for n in range(1, 15)]
+    crowd = tuple(Moment(n, time_s, Level.STOP if n == 9 else Level.GOOD, "") for n, time_s in enumerate(times, 1))
+    places = flag_places(crowd, axis)
+    assert set(places) == set(range(1, 15)) and places[9][0] == axis.x(crowd[8].time_s)
+    spots = list(places.values())
+    for index, (x, y) in enumerate(spots):
+        assert LEFT <= x <= RIGHT and CHARTS[0].y <= y - 18.0 and y + 18.0 <= CHARTS[0].foot
+        assert all(abs(x - x2) >= FLAG_APART or abs(y - y2) >= FLAG_PITCH for x2, y2 in spots[index + 1 :])
+
+
+def test_a_drill_that_never_left_its_first_step_names_that_step() -> None:
+    drill = load(find_scenario("centring"))
+    assert drill.drill is not None
+    recording = replace(driven()[0], description=drill)
+    assert [one.title for one in spans(recording)] == [drill.drill.steps[0].title]
 
 
 def test_charts_show_every_value_in_their_height() -> None:

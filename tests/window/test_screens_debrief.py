@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pygame
 import pytest
@@ -11,6 +12,7 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.recording.recorded import as_readings
 from simulator.window import program
+from simulator.window.canvas import Canvas
 from simulator.window.desk import Desk
 from simulator.window.lift import Choice, begin_attempt
 from simulator.window.looking_back import LookBack
@@ -19,12 +21,15 @@ from simulator.window.moments import at_or_before
 from simulator.window.replayed import Replayed
 from simulator.window.screens.cards import PauseCard, SummaryCard
 from simulator.window.screens.debrief import CONTROLS, DebriefScreen
+from simulator.window.screens.debrief_view import foot_keys
 from simulator.window.screens.drive import DriveScreen
+from simulator.window.screens.event_card import FOOT, draw_event_card
 from simulator.window.screens.lines import LinesScreen
 from simulator.window.screens.replay import ReplayScreen
 from simulator.window.screens.screen import Go
 from simulator.window.screens.start import StartScreen
-from tests.window.screens import LONG_S, driven, frames, mouse, open_small, tap, two_findings, yard
+from simulator.words import say
+from tests.window.screens import LONG_S, Found, driven, frames, mouse, open_small, tap, two_findings, yard
 
 
 def looked_back() -> tuple[Program, DebriefScreen]:
@@ -46,6 +51,60 @@ def test_arrows_go_from_event_to_event_and_stay_at_the_ends() -> None:
     tap(shown, pygame.K_LEFT)
     assert debrief.at_s < seen[-1]
     assert debrief.moment == debrief.moments[at_or_before(debrief.moments, debrief.at_s)]
+
+
+AMOUNTS = ("value", "most", "least", "slewed", "changed", "needed", "before", "after")
+LONGEST_DID = "line out 123.45 ft, telescope out 12.34 ft, boom down 12.3 deg, slew 12.3 deg toward the ravine"
+
+
+def longest(key: str) -> str:
+    """A cause with the longest units, amounts and moves put in."""
+    values = dict.fromkeys(AMOUNTS, "-123.45 ft") | dict.fromkeys(("went", "stood", "unit", "toward"), "right unit")
+    more = {"lines": "right line in 123.45 ft, left line 123.45 ft", "did": LONGEST_DID, "stood_did": LONGEST_DID}
+    rest = {"when": "12:34.5", "number": 12, "title": "Both: up until the trailer is clear of the slope's edge",
+            "other": "right line", "line": "right line", "turns": 123, "lasts": 45, "function": "elevation",
+            "nose": "right line", "tail": "right line", "nose_lean": "12.3 deg", "tail_lean": "12.3 deg"}  # fmt: skip
+    return say("finding.since", when="12:34.5", cause=say(key, **values, **more, **rest))
+
+
+CAUSES = ("one_hoisted_in", "one_end_down", "stopped", "further", "one_crossed_ravine", "tip_along", "off_its_line",
+          "radius_grew")  # fmt: skip
+REASONS = ("leaning_other_slack", "plumbing_only", "not_its_move", "chased", "lay_so", "came_free")
+
+
+@pytest.mark.parametrize("key", [*(f"deed.{one}" for one in CAUSES), *(f"finding.{one}" for one in REASONS)])
+def test_nothing_on_the_event_card_is_cut(key: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """At 1280 x 720, the smallest window, with the longest words: all that is said is said whole and in the card."""
+    what = "off plumb over 12.3 deg (caution limit), worst 12.3 deg at 12:34.5, past it for 1234 s"
+    found = Found(3.0, "stop", "nose unit", what, f"{longest(key)}; {longest('deed.further')}", "nose.head_room_m")
+    shown = open_small(tell=two_findings, begin=begin_attempt)
+    shown.show_debrief(LookBack(driven()[0], None, lambda *_: (found,), shown.desk))
+    said: list[tuple[str, float]] = []
+    draw = Canvas.text
+
+    def looked_at(canvas: Canvas, text: str, x: float, y: float, size: float, **look: Any) -> Any:
+        said.append((text, y))
+        weight, room = look.get("weight", "semibold"), look.get("width") or 1e9
+        assert canvas.text_width(text, size, weight=weight) <= room + 0.5, text
+        return draw(canvas, text, x, y, size, **look)
+
+    monkeypatch.setattr(Canvas, "text", looked_at)
+    assert isinstance(shown.screen, DebriefScreen)
+    draw_event_card(shown.canvas, shown.screen)
+    assert max(y for _, y in said) <= FOOT
+    text = " ".join(one for one, _ in said)
+    assert longest(key).partition(" (")[0][1:] in text
+
+
+def test_the_foot_says_what_left_and_right_do_where_the_keyboard_is() -> None:
+    _, debrief = looked_back()
+    for focus, control in enumerate(CONTROLS):
+        debrief.focus = focus
+        does = foot_keys(debrief)[-1]
+        assert does == (
+            "key.left_right",
+            {"track": "debrief.by_second", "speed": "debrief.speed"}.get(control, "debrief.event"),
+        )
 
 
 def test_it_opens_at_the_worst_moment() -> None:

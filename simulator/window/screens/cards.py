@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from math import isfinite
 from typing import NamedTuple
 
 import pygame
@@ -171,16 +173,19 @@ class SummaryCard:
 def figures(tally: Tally, ends: tuple[int, int], system: System) -> tuple[Figure, ...]:
     """The summary's lines. `ends` are the units seen left and right."""
 
-    def pair(key: str, texts: list[str]) -> Figure:
-        return Figure(say(key), texts[ends[0]], texts[ends[1]])
+    def said(value: float, text: Callable[[float], str]) -> str:
+        return text(value) if isfinite(value) else shown.NONE
+
+    def pair(key: str, values: list[float], text: Callable[[float], str]) -> Figure:
+        return Figure(say(key), said(values[ends[0]], text), said(values[ends[1]], text))
 
     return (
         Figure(say("summary.time"), shown.clock(tally.time_s)),
-        pair("summary.steepest", [shown.angle(value).joined for value in tally.off_plumb_rad]),
-        pair("summary.heaviest", [shown.load(value, system).joined for value in tally.line_load_N]),
-        pair("summary.capacity", [shown.percent(value).joined for value in tally.capacity_used]),
-        pair("summary.least_float", [shown.percent(value).joined for value in tally.least_float_share]),
-        Figure(say("summary.sway"), shown.length(tally.sway_m, system, decimals=2).joined),
+        pair("summary.steepest", tally.worst("mean_off_plumb_rad"), lambda value: shown.angle(value).joined),
+        pair("summary.heaviest", tally.worst("line_load_N"), lambda value: shown.load(value, system).joined),
+        pair("summary.capacity", tally.worst("capacity_used"), lambda value: shown.percent(value).joined),
+        pair("summary.least_float", tally.worst("least_float_share"), lambda value: shown.percent(value).joined),
+        Figure(say("summary.sway"), said(tally.sway_m, lambda value: shown.length(value, system, decimals=2).joined)),
         Figure(say("summary.cautions"), str(tally.cautions)),
         Figure(say("summary.stops"), str(tally.stops)),
     )

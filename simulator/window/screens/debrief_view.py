@@ -10,15 +10,13 @@ from simulator.window.canvas import Canvas
 from simulator.window.caution_line import draw_caution_line, key_places
 from simulator.window.chart_view import (
     CHARTS,
-    FLAG_PITCH,
-    FLAG_Y,
     LEFT,
     RIGHT,
     draw_charts,
     draw_flag,
     draw_flags,
     draw_steps,
-    flag_rows,
+    flag_places,
 )
 from simulator.window.icons import badge, icon
 from simulator.window.layout import CAUTION_LINE, ends_by_side
@@ -139,7 +137,7 @@ def _worst(canvas: Canvas, screen: DebriefScreen) -> None:
 def draw_now(canvas: Canvas, screen: DebriefScreen) -> None:
     """Cursor, track, buttons, clock, and the card of the chosen event."""
     screen.spots.clear()
-    keys = (*FOOT_KEYS, ("key.arrows", ARROWS.get(screen.control, "debrief.event")))
+    keys = foot_keys(screen)
     draw_caution_line(canvas, keys, left=48.0)
     for (x, width), name in zip(key_places(canvas, keys, left=48.0), ("leave", "play", ""), strict=True):
         screen.spots.add(x, CAUTION_LINE.y, width, CAUTION_LINE.h, (name, 0))
@@ -150,18 +148,22 @@ def draw_now(canvas: Canvas, screen: DebriefScreen) -> None:
     _drive_on(canvas, screen)
 
 
+def foot_keys(screen: DebriefScreen) -> tuple[tuple[str, str], ...]:
+    """The keys at the foot; what left and right do depends on where the keyboard is."""
+    return *FOOT_KEYS, ("key.left_right", ARROWS.get(screen.control, "debrief.event"))
+
+
 def _cursor(canvas: Canvas, screen: DebriefScreen) -> None:
     x = screen.axis.x(screen.at_s)
     canvas.rect(x - 1.5, CHARTS[0].y, 3.0, TRACK_Y - CHARTS[0].y, INK)
-    rows = flag_rows(screen.moments, screen.axis)
+    places = flag_places(screen.moments, screen.axis)
     for index, one in enumerate(screen.moments):
-        if one.number in rows:
-            # Over the cursor, which would strike its number out.
-            draw_flag(canvas, one, screen.axis.x(one.time_s), FLAG_Y + FLAG_PITCH * rows[one.number])
-            flag_y = FLAG_Y + FLAG_PITCH * rows[one.number]
-            screen.spots.add(screen.axis.x(one.time_s) - 23.0, flag_y - 23.0, 46.0, 46.0, ("moment", index))
+        flag_x, flag_y = places[one.number]
+        # Over the cursor, which would strike its number out.
+        draw_flag(canvas, one, flag_x, flag_y)
+        screen.spots.add(flag_x - 23.0, flag_y - 20.0, 46.0, 40.0, ("moment", index))
     if (now := screen.moment) is not None:
-        draw_flag(canvas, now, screen.axis.x(now.time_s), FLAG_Y + FLAG_PITCH * rows.get(now.number, 0))
+        draw_flag(canvas, now, *places[now.number])
     canvas.rect(LEFT, TRACK_Y - 4.0, RIGHT - LEFT, 8.0, RULE)
     canvas.rect(LEFT, TRACK_Y - 5.0, x - LEFT, 10.0, INK)
     if screen.control == "track":

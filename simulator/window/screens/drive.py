@@ -66,6 +66,9 @@ class DriveScreen:
         self.camera: Camera = Camera(sign=screen_sign(description))
         self.readouts = Readouts(description, self.lift.readings, system)
         self.tally = Tally()
+        self.tally.sampled(self.lift.readings)
+        if isinstance(self.lift, Attempt):
+            self.lift.observers.append(self.tally.sampled)
         self.sounds = self.desk.sounds
         self.notice = Notice()
         self.glance: Glance = Glance()

@@ -1,0 +1,129 @@
+"""What counts as a reading's worst value: one definition for the card at the end, debrief, page and summary.
+
+All are read from the samples that a recording keeps. Off plumb is the mean over a sway period, of a line that has been
+loaded a while; sway and pitch count while the load hangs; all others are the peak of any sample.
+"""
+
+from __future__ import annotations
+
+from math import inf, isfinite
+from typing import NamedTuple, Protocol
+
+import numpy as np
+
+from simulator.readings import Readings
+from simulator.recording.noticed import LASTS_S
+from simulator.recording.whole_numbers import Real
+from simulator.scenario.description import END_NAMES
+
+SAMPLES_PER_S = 20
+"""So often a recording keeps all readings."""
+FALLING = ("least_float_share", "head_room_m", "rope_left_m", "lane_room_m")
+"""Of these the least is the worst."""
+UNIT_FIELDS = ("line_load_N", "mean_off_plumb_rad", "capacity_used", "ground_used", *FALLING[:3])
+HANGS_N = 1.0
+"""With less than this on the ground the load hangs."""
+ROUNDING_S = 1e-6
+
+
+class Samples(Protocol):
+    """Columns of readings over time, such as a recording."""
+
+    @property
+    def time_s(self) -> Real:
+        """Times of all samples."""
+        ...
+
+    def column(self, name: str) -> Real:
+        """One channel over all samples."""
+        ...
+
+
+class Worst(NamedTuple):
+    """The worst value of a reading."""
+
+    value: float
+    time_s: float
+
+
+def counted(samples: Samples, key: str) -> Real:
+    """A reading over time; not a number while it does not count, pitch without its sign."""
+    values = samples.column(key)
+    end, _, field = key.partition(".")
+    if field == "mean_off_plumb_rad":
+        return np.where(_loaded(samples, end), values, np.nan)
+    if key in ("load.pitch_rad", "load.sway_m"):
+        return np.where(samples.column("load.ground_N") < HANGS_N, np.abs(values), np.nan)
+    return values
+
+
+def _loaded(samples: Samples, end: str) -> Real:
+    """The line has been loaded for a while: a load that is set down bounces."""
+    slack, time_s = samples.column(f"{end}.slack") == 1.0, samples.time_s
+    last_slack_s = np.maximum.accumulate(np.where(slack, time_s, -np.inf))
+    return np.asarray(time_s - last_slack_s >= LASTS_S - ROUNDING_S)
+
+
+def worst(samples: Samples, key: str) -> Worst | None:
+    """The worst of all that counts, and when it first was; none if nothing does."""
+    values = counted(samples, key)
+    if not np.isfinite(values).any():
+        return None
+    is_falling = key.rpartition(".")[2] in FALLING
+    known = np.where(np.isfinite(values), values, np.inf if is_falling else -np.inf)
+    at = int(np.argmin(known) if is_falling else np.argmax(known))
+    return Worst(float(values[at]), float(samples.time_s[at]))
+
+
+def sample_every(steps_per_s: float, every: int) -> int:
+    """Steps from one sample to the next, for readings that come with `every` so many steps."""
+    return max(1, round(steps_per_s / SAMPLES_PER_S / every)) * every
+
+
+class Sampled:
+    """Looks on at a lift and keeps the worst of what counts in the very samples that a recording of it has."""
+
+    def __init__(self) -> None:
+        self._worst: dict[str, float] = {}
+        self._last_slack_s = dict.fromkeys(END_NAMES, -inf)
+        self._before: Readings | None = None
+        self._every = 0
+
+    def __call__(self, readings: Readings) -> None:
+        """Take in a moment; two of the same step are one."""
+        before, self._before = self._before, readings
+        if before is None:
+            # Time zero is a sample at any rate of samples; of another step that is known with the next readings.
+            if readings.step == 0:
+                self._take(readings)
+            return
+        if readings.step <= before.step:
+            return
+        if not self._every:
+            steps = readings.step - before.step
+            self._every = sample_every(round(steps / (readings.time_s - before.time_s)), steps)
+            if before.step and before.step % self._every == 0:
+                self._take(before)
+        if readings.step % self._every == 0:
+            self._take(readings)
+
+    def worst(self, key: str, otherwise: float = 0.0) -> float:
+        """The worst of all that counts; `otherwise` if nothing does."""
+        return self._worst.get(key, otherwise)
+
+    def _take(self, readings: Readings) -> None:
+        for end, unit in zip(END_NAMES, readings.units, strict=True):
+            if unit.slack:
+                self._last_slack_s[end] = readings.time_s
+            is_loaded = readings.time_s - self._last_slack_s[end] >= LASTS_S - ROUNDING_S
+            for field in UNIT_FIELDS:
+                if field != "mean_off_plumb_rad" or is_loaded:
+                    self._keep(f"{end}.{field}", getattr(unit, field), is_falling=field in FALLING)
+        if readings.load.ground_N < HANGS_N:
+            self._keep("load.sway_m", readings.load.sway_m, is_falling=False)
+        self._keep("load.lane_room_m", readings.load.lane_room_m, is_falling=True)
+
+    def _keep(self, key: str, value: float, *, is_falling: bool) -> None:
+        if isfinite(value):
+            before = self._worst.get(key, value)
+            self._worst[key] = min(before, value) if is_falling else max(before, value)

@@ -1,0 +1,63 @@
+"""What a drill's account in a recording says, read back from its lines: points, whose, for what, seen in which reading.
+
+As with events, the lines are the stored layout; whoever shows them says them in their words and units.
+"""
+
+from __future__ import annotations
+
+import re
+from math import radians
+
+from simulator.recording.happened import Happened
+from simulator.recording.recorded import Recording, minutes
+from simulator.scenario.measures import TONNE_N
+
+NOT_DONE = "step not done"
+LEVER = "commands"
+SI = {"m": (1.0, "m"), "m/s": (1.0, "m/s"), "kN": (1000.0, "N"), "N": (1.0, "N"), "t": (TONNE_N, "N"),
+      "deg": (radians(1.0), "rad"), "rad": (1.0, "rad")}  # fmt: skip
+"""Written unit: its size in SI, and what it is then."""
+ENDINGS = ("m", "mps", "rad", "radps", "N", "s", "share")
+"""Units at the end of a reading's name; older recordings have the name itself."""
+_LOST = re.compile(
+    r"\s*(?P<points>-?[\d.]+) (?P<who>nose|tail|both): (?P<rule>.+?)(?:, (?P<times>\d+) times)?"
+    r", first at (?P<first>[\d.]+) s(?: \((?P<reading>[^()]*?) (?P<value>-?[\d.]+)(?: (?P<unit>\S+))?\))?"
+)
+_TIME = "time"
+
+
+def mark_lost(line: str) -> Happened | None:
+    """One line of a drill's account; none if it is no loss of points."""
+    found = _LOST.fullmatch(line)
+    if found is None:
+        return None
+    who = found["who"] if found["who"] == "both" else f"{found['who']} unit"
+    texts = {"points": found["points"], "who": who, "rule": found["rule"]}
+    if found["rule"] == NOT_DONE:
+        return Happened("not_done", {**texts, "count": found["times"] or "1"}, {})
+    texts["first"] = minutes(float(found["first"]))
+    many = "many" if found["times"] else "once"
+    texts |= {"times": found["times"]} if found["times"] else {}
+    reading = _as_words(found["reading"] or "")
+    if not reading or reading == _TIME:
+        return Happened(many, texts, {})
+    value = float(found["value"])
+    if reading.endswith(LEVER):
+        return Happened(f"{many}_lever", {**texts, "value": f"{100.0 * value:.0f}"}, {})
+    if found["unit"] not in SI:
+        shown = f"{found['value']} {found['unit'] or ''}".strip()
+        return Happened(f"{many}_seen", {**texts, "reading": reading, "value": shown}, {})
+    size, kind = SI[found["unit"]]
+    return Happened(f"{many}_seen", {**texts, "reading": reading}, {"value": (value * size, kind)})
+
+
+def _as_words(reading: str) -> str:
+    """`nose.hook_load_N` and `nose hook load` are both nose hook load."""
+    name, _, ending = reading.rpartition("_")
+    return (name if name and ending in ENDINGS else reading).replace(".", " ").replace("_", " ").strip()
+
+
+def ran_out(recording: Recording) -> bool:
+    """A drill that was neither done nor left: its time was over."""
+    drill = recording.description.drill if recording.description else None
+    return drill is not None and recording.how == "left" and recording.length_s >= drill.longest_s - 0.05

@@ -1,0 +1,55 @@
+"""A drill's account read back: every line the judge writes, and the ones it used to write, in words and any units."""
+
+from math import radians
+
+import pytest
+
+from simulator.drill.judge import Loss, summed
+from simulator.recording.marks_lost import mark_lost
+from simulator.report.amounts import Amounts
+from simulator.report.event_words import lost_words
+from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+
+NEWTONS = 103e3
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("  -25.0 tail: took it early, first at 13.4 s (tail.hook_load_N 103 kN)",
+         "-25.0 tail unit: took it early, at 00:13.4 (tail hook load 10.5 t)"),
+        ("-5.0 nose: moved out of turn, 3 times, first at 61.0 s (nose.commands 1.00)",
+         "-5.0 nose unit: moved out of turn, 3 times, first at 01:01.0 (a lever 100 % over)"),
+        ("-3.0 both: too slow, first at 300.0 s (time_s 300.00 s)", "-3.0 both: too slow, at 05:00.0"),
+        ("-100.0 both: step not done, 8 times, first at 300.0 s", "-100.0 both: steps not done, 8"),
+    ],
+)  # fmt: skip
+def test_an_account_says_readings_by_their_words(line: str, said: str) -> None:
+    assert lost_words(line, Amounts()) == said
+
+
+@pytest.mark.parametrize(
+    ("reading", "value", "metric", "us"),
+    [
+        ("tail.hook_load_N", NEWTONS, NEWTONS / STANDARD_GRAVITY_MPS2 / 1e3,
+         NEWTONS / STANDARD_GRAVITY_MPS2 / 0.45359237 / 1e3),
+        ("load.sway_m", 0.61, 0.61, 0.61 / 0.3048),
+        ("tail.off_plumb_rad", radians(11.57), 11.57, 11.57),
+        ("load.speed_mps", 0.16, 0.16, 0.16 / 0.3048),
+    ],
+)  # fmt: skip
+def test_what_the_judge_writes_today_comes_out_in_the_users_units(
+    reading: str, value: float, metric: float, us: float
+) -> None:
+    loss = Loss(10.0, "tail", "a step", "a rule, with a comma", reading, value, 13.4, 20.0)
+    (line,) = summed([loss])
+    for system, wanted in (("metric", metric), ("us", us)):
+        said = lost_words(line, Amounts(system))  # type: ignore[arg-type]
+        assert "_" not in said and "a rule, with a comma" in said
+        number = float(said.rpartition("(")[2].split()[-2])
+        assert number == pytest.approx(wanted, rel=0.06)
+
+
+def test_what_is_no_loss_is_left_as_it_is() -> None:
+    line = "drill not done, in step 1: nose 0, tail 0, together 0 of 100"
+    assert mark_lost(line) is None and lost_words(line, Amounts()) == line

@@ -1,0 +1,169 @@
+"""Who did what: each plain fault, made up of closed forms, is told by the move that it was."""
+
+from math import radians, sin
+from typing import Any
+
+import numpy as np
+import pytest
+
+from simulator.engine.commands import Commands, UnitCommands
+from simulator.places import find_scenario
+from simulator.recording.recorded import minutes
+from simulator.report.debrief import debrief
+from simulator.scenario.description import Description
+from simulator.scenario.reader import load
+from simulator.words import say
+from tests.report.lifts import PER_S, Course, Times, hoisted, made_up, ramp, tank
+
+SPAN_M = 12.4
+
+
+def asked(*, nose: UnitCommands | None = None, tail: UnitCommands | None = None) -> Commands:
+    return Commands(nose or UnitCommands(), tail or UnitCommands())
+
+
+def pitched_by(rise_m: Any) -> Course:
+    """Pitch of a load whose nose pick is raised so far under picks `SPAN_M` apart."""
+    return lambda time_s: np.arcsin(rise_m(time_s) / SPAN_M)
+
+
+def why(courses: dict[str, Course], **more: Any) -> str:
+    """The reason of the one finding."""
+    (one,) = debrief(made_up(courses, **more)).findings
+    return one.why
+
+
+def test_a_boom_lowered_alone_lets_its_end_down_by_its_length_times_the_sine() -> None:
+    """From 0.8 rad down by 0.1 rad over 10 s with 9 m of boom: the hook goes down 9 (sin 0.8 - sin 0.7) m."""
+
+    def elevation(time_s: Times) -> Times:
+        return 0.8 - 0.01 * np.clip(time_s - 10.0, 0.0, 10.0)
+
+    told = why(
+        {
+            "nose.elevation_rad": elevation,
+            "load.pitch_rad": lambda time_s: -np.arcsin(9.0 * (sin(0.8) - np.sin(elevation(time_s))) / SPAN_M),
+        }
+    )
+    assert "nose unit let its end down alone, boom down" in told and "line" not in told and "telescope" not in told
+
+
+def test_line_let_out_for_what_the_telescope_takes_in_is_no_fault_of_that_end() -> None:
+    """Out by D while the winch pays out D (n sin(elevation) + 1): the hook stays; the other end's lowering is told."""
+    parts, out = tank().nose_unit.hoist.parts, ramp(10.0, 0.2)
+    told = why(
+        {
+            "nose.boom_length_m": lambda time_s: 9.0 + out(time_s),
+            "nose.rope_out_m": lambda time_s: 40.0 + out(time_s) * (parts * sin(0.8) + 1.0),
+            **hoisted("tail", ramp(10.0, 0.1, 10.0)),
+            "load.pitch_rad": pitched_by(ramp(10.0, 0.1)),
+        }
+    )
+    assert "tail unit" in told.partition("(")[0] and "the nose unit's 0.00 m" in told
+    assert "nose unit let line out" not in told
+
+
+@pytest.mark.parametrize("tail_stops_s", [14.0, 18.0])
+def test_who_stopped_while_the_other_went_on_is_named_with_the_time(tail_stops_s: float) -> None:
+    """Both hoist from 8 s; one stops, the other goes on at 0.1 m a second."""
+    up = UnitCommands(hoist=0.5)
+    hands = ((8.0, asked(nose=up, tail=up)), (tail_stops_s, asked(nose=up)))
+    told = why(
+        {
+            **hoisted("nose", ramp(8.0, -0.1, 10.0)),
+            **hoisted("tail", lambda time_s: 10.0 - 0.1 * np.clip(time_s - 8.0, 0.0, tail_stops_s - 8.0)),
+            "load.pitch_rad": pitched_by(ramp(tail_stops_s, 0.1)),
+        },
+        hands=hands,
+    )
+    assert f"tail unit stopped at {minutes(tail_stops_s)} while the nose unit went on" in told
+
+
+def test_a_lever_to_and_fro_within_a_sway_is_a_chase_and_a_slow_one_is_none() -> None:
+    swaying: dict[str, Course] = {"load.sway_m": ramp(10.0, 0.1), "load.sway_period_s": 6.0}
+
+    def pulled(every_s: float) -> tuple[tuple[float, Commands], ...]:
+        count = int(30.0 / every_s)
+        return tuple((4.0 + n * every_s, asked(tail=UnitCommands(slew=0.8 * (-1.0) ** n))) for n in range(count))
+
+    told = why(swaying, hands=pulled(2.0))
+    assert "tail unit chased the sway: its slew went to and fro" in told and "nose unit" not in told
+    assert "chased" not in why(swaying, hands=pulled(7.0))
+    touched = tuple(
+        (time_s, asked(tail=UnitCommands(slew=0.1 * (-1.0) ** n))) for n, (time_s, _) in enumerate(pulled(2.0))
+    )
+    assert "chased" not in why(swaying, hands=touched)
+
+
+def test_a_load_lifted_as_it_lay_was_not_levelled() -> None:
+    lay_rad = radians(4.0)
+    until_free = {"load.ground_N": lambda time_s: 5e4 * (time_s < 15.0)}
+    slack = {f"{end}.slack": lambda time_s: 1.0 * (time_s < 11.0) for end in ("nose", "tail")}
+    told = why({"load.pitch_rad": lay_rad, **until_free, **slack})
+    assert "came free as it had lain, pitched 4.0 deg" in told
+    # One that lay level and was lifted by one end is that end's doing.
+    told = why({"load.pitch_rad": pitched_by(ramp(11.0, 0.25)), **until_free, **slack,
+                **hoisted("nose", ramp(11.0, -0.25, 10.0))})  # fmt: skip
+    assert "nose unit took line in while the tail unit stood" in told and "lain" not in told
+
+
+def test_a_load_that_came_free_of_leaning_lines_swayed_for_that() -> None:
+    courses: dict[str, Course] = {
+        "load.ground_N": lambda time_s: 5e4 * (time_s < 15.0),
+        "load.sway_m": lambda time_s: 0.8 * (time_s > 12.0),
+        "load.sway_period_s": 6.0,
+        "nose.off_plumb_rad": radians(3.0),
+        "tail.off_plumb_rad": radians(1.0),
+    }
+    assert "came free with the nose line leaning 3.0 deg, the tail line 1.0 deg" in why(courses)
+
+
+def test_a_mean_over_a_sway_is_explained_by_what_was_done_a_sway_before() -> None:
+    """Slewed from 10 s to 14 s; the mean over 8 s only begins to pass calm when the move is over."""
+    slew: Course = lambda time_s: -1.0 + 0.05 * np.clip(time_s - 10.0, 0.0, 4.0)  # noqa: E731
+    courses: dict[str, Course] = {
+        "tail.slew_rad": slew,
+        "tail.tip_y_m": lambda time_s: 0.3 * np.clip(time_s - 10.0, 0.0, 4.0),
+        "tail.mean_off_plumb_rad": ramp(13.0, 0.006),
+        "load.sway_period_s": 8.0,
+    }
+    assert "tail unit's tip went" in why(courses, length_s=24)
+
+
+def test_where_nothing_was_moved_no_move_is_blamed() -> None:
+    assert say("finding.no_move") in why({"load.pitch_rad": ramp(12.0, 0.01)})
+
+
+def centring() -> Description:
+    return load(find_scenario("centring"))
+
+
+def hoisting_at(begin_s: float) -> dict[str, Course]:
+    """The tail line is taken in from then on, loaded from a second later, and leans."""
+    return {
+        **hoisted("tail", ramp(begin_s, -0.1, 10.0), centring()),
+        "tail.slack": lambda time_s: 1.0 * (time_s < begin_s + 1.5),
+        "nose.slack": 1.0,
+        "tail.off_plumb_rad": radians(5.8),
+        "tail.mean_off_plumb_rad": radians(5.8),
+        "load.ground_N": 5e4,
+    }
+
+
+def test_a_line_taken_in_in_a_step_for_the_tips_is_the_deed_itself() -> None:
+    told = why(hoisting_at(12.0), description=centring(), length_s=20)
+    title = centring().drill.steps[0].title  # type: ignore[union-attr]
+    assert f"tail unit hoisted in step 1, {title}, which is for the tips alone (line in 0.1" in told
+    assert "took the load while its line leaned 5.8 deg and the nose line was still slack" in told
+    assert "nose unit stopped" not in told and "stood" not in told
+
+
+@pytest.mark.parametrize(("number", "is_its_move"), [(2, False), (4, True)])
+def test_a_move_in_the_others_step_is_told_as_that(number: int, is_its_move: bool) -> None:
+    drill = centring().drill
+    assert drill is not None and drill.steps[number - 1].moves == ("tail" if is_its_move else "nose")
+    events = ((2 * PER_S, "step", f"{number}: {drill.steps[number - 1].title}"),)
+    told = why(hoisting_at(12.0), description=centring(), length_s=20, events=events)
+    title = drill.steps[number - 1].title
+    said = f"tail unit moved in step {number}, {title}, while it was not its move (line in 0.1"
+    assert (said in told) is not is_its_move

@@ -1,0 +1,147 @@
+"""One lift, one value: the card at the end, debrief, printed table, charts and headless summary say the same."""
+
+from __future__ import annotations
+
+from math import degrees, nan
+from typing import NamedTuple
+
+import numpy as np
+import pytest
+
+from simulator.attempt import Attempt
+from simulator.drill.clumsy import operator_of
+from simulator.places import find_scenario
+from simulator.readings import CHANNELS, Readings
+from simulator.recording.counted import LASTS_S, UNIT_FIELDS, Sampled, counted, worst
+from simulator.recording.memory import Memory
+from simulator.recording.recorded import Recording
+from simulator.recording.whole_numbers import places
+from simulator.report.amounts import Amounts
+from simulator.report.debrief import debrief
+from simulator.report.debrief_strips import strips, top_of
+from simulator.report.summary import Summary
+from simulator.scenario.description import END_NAMES
+from simulator.scenario.reader import load
+from simulator.window.charts import charts, most
+from simulator.window.measures_shown import NONE
+from simulator.window.screens.cards import figures
+from simulator.window.tally import Tally
+from simulator.window.worst import worst_rows
+from tests.report.lifts import Times, made_up
+
+
+class Lifted(NamedTuple):
+    recording: Recording
+    summary: Summary
+    tally: Tally
+    shown: list[Readings]
+
+
+@pytest.fixture(scope="module")
+def lifted() -> Lifted:
+    """Off the bed, one unit hoisting straight on, so that nothing stays at rest."""
+    description = load(find_scenario("tank_on_side"))
+    attempt = Attempt(description)
+    attempt.operators = [operator_of(description, 0, "able"), operator_of(description, 1, "hoists early")]
+    memory, summary, tally = Memory(attempt), Summary("a lift", "take care"), Tally()
+    shown: list[Readings] = []
+    for looker in (summary, tally.sampled, shown.append):
+        attempt.observers.append(looker)
+        looker(attempt.readings)
+    from simulator.engine.commands import STILL
+
+    attempt.advance(STILL, 24 * description.engine.steps_per_s)
+    return Lifted(memory.recording(), summary, tally, shown)
+
+
+def test_every_place_says_the_same_worst_values(lifted: Lifted) -> None:
+    told = debrief(lifted.recording)
+    assert lifted.recording.description is not None
+    limits = lifted.recording.description.limits
+    printed = {row.label: [cell.partition(" at ")[0] for cell in row.cells] for row in told.worst}
+    said = {line[:26].strip(): line[26:].split("  ") for line in lifted.summary.lines()}
+    card = {row.label: (row.left, row.right) for row in figures(lifted.tally, (0, 1), "metric")}
+    shown = {row.label: [text for text, _ in row.cells] for row in worst_rows(lifted.recording, limits, "metric")}
+    pairs = (
+        ("most off plumb, mean of a sway", "off plumb, mean of a sway", "Most off plumb, mean of a sway",
+         "Off plumb, mean"),
+        ("peak line load", "peak line load", "Most line tension", "Line tension, peak"),
+        ("most capacity used", "capacity used", "Most capacity used", "Capacity used"),
+        ("lightest float, of its resting load", "least float, of resting", "Least float, of its resting load",
+         "Least float"),
+    )  # fmt: skip
+    for page, headless, end_card, table in pairs:
+        values = [cell.split()[0] for cell in printed[page]]
+        assert [part.split()[0] for part in said[headless] if part.strip()] == values, page
+        assert list(card[end_card]) == shown[table], page
+        assert [one.rstrip("°%t ").strip() for one in shown[table]] == values, page
+
+
+def test_the_charts_peak_where_the_table_says(lifted: Lifted) -> None:
+    told = debrief(lifted.recording)
+    assert lifted.recording.description is not None
+    tension, off_plumb, *_ = charts(lifted.recording, lifted.recording.description.limits, "metric")
+    rows = {row.label: [float(cell.split()[0]) for cell in row.cells] for row in told.worst[:3]}
+    assert most(tension.series) == pytest.approx(max(rows["peak line load"]), abs=0.051)
+    assert most(off_plumb.series) == pytest.approx(max(rows["most off plumb, mean of a sway"]), abs=0.051)
+    strip = next(one for one in strips(told) if one.title.startswith("line load"))
+    assert top_of(told, strip) >= max(rows["peak line load"])
+
+
+def test_a_watcher_has_the_worst_of_the_very_samples_of_the_recording(lifted: Lifted) -> None:
+    assert len(lifted.recording.time_s) < len(lifted.shown)
+    keys = [*(f"{end}.{field}" for end in END_NAMES for field in UNIT_FIELDS), "load.sway_m", "load.lane_room_m"]
+    for key in keys:
+        found = worst(lifted.recording, key)
+        kept = next(places(channel) for channel in CHANNELS if channel.name == key)
+        assert lifted.tally.sampled.worst(key, nan) == pytest.approx(
+            nan if found is None else found.value, abs=0.51 * 10.0**-kept, nan_ok=True
+        )
+
+
+def test_a_watcher_that_comes_late_takes_no_readings_that_are_no_sample(lifted: Lifted) -> None:
+    """Of readings at steps 4, 8, 12 ... of 240 a second every third is one of 20 samples a second."""
+    late, peak = Sampled(), 1e9
+    for now in lifted.shown[1:9]:
+        load_N = peak if now.step % 12 else 5e3
+        late(now._replace(nose=now.nose._replace(line_load_N=load_N)))
+    assert [now.step for now in lifted.shown[1:9]] == list(range(4, 36, 4))
+    assert late.worst("nose.line_load_N") == 5e3
+
+
+def test_a_line_that_bounces_as_it_is_set_down_has_no_angle() -> None:
+    """Loaded for less than it takes to count, it leans 20 degrees; loaded for good, 1 degree."""
+
+    def slack(time_s: Times) -> Times:
+        bounces = (time_s >= 10.0) & (time_s < 10.0 + 0.8 * LASTS_S)
+        return 1.0 * (~bounces & (time_s < 20.0))
+
+    def lean(time_s: Times) -> Times:
+        return np.radians(np.where(time_s < 15.0, 20.0, 1.0))
+
+    recording = made_up({"nose.slack": slack, "nose.mean_off_plumb_rad": lean})
+    assert degrees(float(np.nanmax(counted(recording, "nose.mean_off_plumb_rad")))) == pytest.approx(1.0, abs=0.01)
+    (row,) = [row for row in debrief(recording, Amounts()).worst if row.label.startswith("most off plumb")]
+    assert row.cells[0].startswith("1.0 deg")
+
+
+def test_nothing_that_counts_has_no_worst_value() -> None:
+    assert Sampled().worst("load.sway_m", 7.0) == 7.0
+
+
+def test_where_nothing_counted_no_place_shows_a_value() -> None:
+    """Both lines slack, the load on the bed: no angle, no sway."""
+    still = {"nose.slack": 1.0, "tail.slack": 1.0, "load.ground_N": 5e4}
+    recording = made_up(still, length_s=3)
+    summary, tally = Summary("a lift", "take care"), Tally()
+    for time_s in recording.time_s:
+        for looker in (summary, tally.sampled):
+            looker(recording.at(float(time_s)))
+    assert recording.description is not None
+    table = worst_rows(recording, recording.description.limits, "metric")
+    card = {row.label: row for row in figures(tally, (0, 1), "metric")}
+    off_plumb, sway = card["Most off plumb, mean of a sway"], card["Most sway, each way"]
+    assert (off_plumb.left, off_plumb.right) == tuple(text for text, _ in table[0].cells) == (NONE, NONE)
+    assert sway.left == table[-1].cells[0][0] == NONE
+    lines = [line for line in summary.lines() if line.startswith(("off plumb", "worst sway"))]
+    assert [line.split()[-1] for line in lines] == ["none", "none"]
