@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from statistics import median
-from time import perf_counter
+from time import perf_counter, sleep
 
 import pygame
 
@@ -16,6 +16,8 @@ WINDOW_SHARE = 0.9
 """Share of the desktop that a new window may take."""
 FULL_SIZE = (1920, 1080)
 TIMED_FLIPS = 10
+RETRIES, RETRY_S = 20, 0.1
+"""How often, and how far apart, a display that was just closed is asked again."""
 ACCELERATION = "SDL_FRAMEBUFFER_ACCELERATION"
 """What SDL reads when the display starts; "0" shows frames without acceleration."""
 CORNER = "SDL_VIDEO_WINDOW_POS"
@@ -39,8 +41,7 @@ def open_window(*, is_plain: bool = False) -> pygame.Surface:
     give_large_blocks_back()
     try:
         _choose_presenting(is_plain=is_plain)
-        pygame.display.init()
-        _refuse_unseen()
+        _connect()
         pygame.font.init()
         sizes = pygame.display.get_desktop_sizes() or [FULL_SIZE]
         share = min(1.0, WINDOW_SHARE * min(sizes[0][0] / FULL_SIZE[0], sizes[0][1] / FULL_SIZE[1]))
@@ -56,15 +57,32 @@ def open_window(*, is_plain: bool = False) -> pygame.Surface:
     return surface
 
 
-def _refuse_unseen() -> None:
+def _connect() -> None:
     """With no screen SDL draws where nobody sees it and says nothing; only who asks for that by name may have it.
 
     Raises:
         pygame.error: nobody could see the window.
     """
+    pygame.display.init()
     driver = pygame.display.get_driver()
     if driver in UNSEEN and os.environ.get("SDL_VIDEODRIVER") != driver:
+        pygame.display.quit()
         raise pygame.error(say("program.no_screen"))
+
+
+def _connect_again() -> None:
+    """A bare X server begins anew when its only window closes, and for a moment answers nobody.
+
+    Raises:
+        NoDisplay: the screen is gone for good.
+    """
+    for last in (*[False] * RETRIES, True):
+        try:
+            return _connect()
+        except pygame.error as error:
+            if last:
+                raise NoDisplay(say("program.no_display", reason=str(error))) from error
+        sleep(RETRY_S)
 
 
 def _choose_presenting(*, is_plain: bool) -> None:
@@ -76,10 +94,14 @@ def _choose_presenting(*, is_plain: bool) -> None:
 
 
 def reopen(size: tuple[int, int], *, is_full: bool, is_plain: bool) -> pygame.Surface:
-    """Close the display and open it again: full screen or in a window, and as frames are to be shown from now on."""
+    """Close the display and open it again: full screen or in a window, and as frames are to be shown from now on.
+
+    Raises:
+        NoDisplay: the screen is gone.
+    """
     pygame.display.quit()
     _choose_presenting(is_plain=is_plain)
-    pygame.display.init()
+    _connect_again()
     surface = _whole_desktop() if is_full else pygame.display.set_mode(size, pygame.RESIZABLE)
     pygame.display.set_caption(say("program.name"))
     return surface

@@ -10,7 +10,7 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.engine.commands import STILL
 from simulator.scenario.description import Description
-from simulator.window import loop, program
+from simulator.window import display, loop, program
 from simulator.window.layout import SMALLEST_WINDOW
 from simulator.window.lift import Choice, Who, begin_attempt
 from simulator.window.program import NoDisplay, Program
@@ -198,6 +198,19 @@ def test_no_screen_is_a_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("SDL_VIDEODRIVER", "no_such_driver")
     with pytest.raises(NoDisplay, match="No window could be opened"):
         program.run_drive(None)
+
+
+def test_a_display_that_answers_late_is_asked_again_and_none_at_all_is_a_sentence(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    opened, answers = pygame.display.get_driver, iter(["offscreen", "offscreen"])
+    monkeypatch.setattr(display, "RETRY_S", 0.0)
+    monkeypatch.setattr(pygame.display, "get_driver", lambda: next(answers, None) or opened())
+    assert display.reopen((1280, 720), is_full=False, is_plain=False).get_size() == (1280, 720)
+    assert next(answers, None) is None
+    monkeypatch.setattr(pygame.display, "get_driver", lambda: "offscreen")
+    with pytest.raises(NoDisplay, match="No window could be opened"):
+        display.reopen((1280, 720), is_full=False, is_plain=False)
 
 
 def test_no_lift_is_a_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
