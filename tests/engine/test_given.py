@@ -10,7 +10,7 @@ HANDS = st.builds(UnitCommands, *[st.floats(-1.0, 1.0)] * 4)
 ROWS = st.lists(st.tuples(st.integers(0, 2**40), st.builds(Commands, HANDS, HANDS)), max_size=8)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(rows=ROWS, times=st.sampled_from([0, 1, ROWS_TOGETHER // 4, ROWS_TOGETHER]))
 def test_every_change_comes_back_to_the_last_bit(rows: list[tuple[int, Commands]], times: int) -> None:
     kept = Given()

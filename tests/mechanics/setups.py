@@ -10,9 +10,7 @@ from hypothesis import strategies as st
 
 from simulator.mechanics.outriggers import Frame, frame
 
-PROPERTY = settings(
-    max_examples=500, deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]
-)
+PROPERTY = settings(max_examples=500, suppress_health_check=[HealthCheck.too_slow])
 FEWER = settings(PROPERTY, max_examples=150)
 
 Place = tuple[float, float]

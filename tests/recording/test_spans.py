@@ -115,7 +115,7 @@ def lifts() -> Lifts:
     return Simulation(description), Simulation(description)
 
 
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 @given(steps=st.integers(1, 40), hands=st.lists(st.floats(-1.0, 1.0), min_size=8, max_size=8))
 def test_a_state_put_away_as_text_goes_on_to_the_same_bits(lifts: Lifts, steps: int, hands: list[float]) -> None:
     """Numbers written with all their digits; the lift gone on with from them is the lift that was never left."""
@@ -145,7 +145,6 @@ PLAIN = json.loads(json.dumps(STATE))
 BROKEN = st.sampled_from([None, "x", [], [1.0], {}, {"a": 1}, 10**400, float("inf"), float("nan"), True, [[[]]]])
 
 
-@settings(deadline=None)
 @given(place=st.sampled_from(places(PLAIN)), value=BROKEN)
 def test_what_is_no_state_is_refused_in_words(place: tuple[int, ...], value: Any) -> None:
     plain = json.loads(json.dumps([PLAIN]))

@@ -23,7 +23,7 @@ from simulator.scenario.writer import dump
 
 Write = Callable[[dict[str, Any]], str]
 SHIPPED = {path.stem: path.read_bytes() for path in sorted((Path(__file__).parents[2] / "scenarios").glob("*.toml"))}
-QUICK = settings(max_examples=50, deadline=None, suppress_health_check=list(HealthCheck))
+QUICK = settings(max_examples=50, suppress_health_check=list(HealthCheck))
 
 numbers = st.one_of(st.integers(-(10**6), 10**6), st.integers(), st.floats(width=64))
 texts = st.one_of(
