@@ -23,7 +23,8 @@ _LOST = re.compile(
     r"\s*(?P<points>-?[\d.]+) (?P<who>nose|tail|both): (?P<rule>.+?)(?:, (?P<times>\d+) times)?"
     r", first at (?P<first>[\d.]+) s(?: \((?P<reading>[^()]*?) (?P<value>-?[\d.]+)(?: (?P<unit>\S+))?\))?"
 )
-_TIME = "time"
+_SAYS_NOTHING = ("time", "incidents")
+"""Readings that tell no more than the line already does."""
 
 
 def mark_lost(line: str) -> Happened | None:
@@ -39,7 +40,7 @@ def mark_lost(line: str) -> Happened | None:
     many = "many" if found["times"] else "once"
     texts |= {"times": found["times"]} if found["times"] else {}
     reading = _as_words(found["reading"] or "")
-    if not reading or reading == _TIME:
+    if not reading or reading in _SAYS_NOTHING:
         return Happened(many, texts, {})
     value = float(found["value"])
     if reading.endswith(LEVER):

@@ -21,6 +21,7 @@ NEWTONS = 103e3
         ("-5.0 nose: moved out of turn, 3 times, first at 61.0 s (nose.commands 1.00)",
          "-5.0 nose unit: moved out of turn, 3 times, first at 01:01.0 (a lever 100 % over)"),
         ("-3.0 both: too slow, first at 300.0 s (time_s 300.00 s)", "-3.0 both: too slow, at 05:00.0"),
+        ("-100.0 both: incident, first at 205.9 s (incidents 1.00)", "-100.0 both: incident, at 03:25.9"),
         ("-100.0 both: step not done, 8 times, first at 300.0 s", "-100.0 both: steps not done, 8"),
     ],
 )  # fmt: skip
