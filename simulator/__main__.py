@@ -8,7 +8,6 @@ from collections.abc import Callable, Sequence
 from datetime import datetime
 from io import TextIOWrapper
 from pathlib import Path
-from shlex import quote
 from typing import TYPE_CHECKING
 
 from simulator.debriefing import (
@@ -44,6 +43,7 @@ def build_parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     drive_parser = commands.add_parser("drive", help="drive a lift in the window")
     _drive_options(drive_parser)
+    drive_parser.add_argument("--at-once", action="store_true", help="begin SCENARIO without the seat check")
     telemetry_options(drive_parser)
     demo = commands.add_parser("demo", help="watch the automatic operators drive a lift")
     _drive_options(demo)
@@ -162,6 +162,7 @@ def drive(given: argparse.Namespace) -> int:
                 described,
                 demo=given.command == "demo",
                 partner=given.clumsy if given.command == "demo" else "able",
+                at_once=given.command == "drive" and given.at_once,
                 units=given.units,
                 begin=begin,
                 tell=tell_lift,
@@ -227,10 +228,8 @@ def _watched(attempt: Attempt, given: argparse.Namespace, go: Callable[[], None]
             attempt.watch_closely(telemetry, given.rate)
         summary = summed_up(attempt, go, us=us)
     say_recorded(kept)
-    _show(summary, as_json=given.json, us=us)
+    _show(summary, given.scenario or DEMO, as_json=given.json, us=us)
     session = attempt.session
-    if session is None and not summary.landed and not summary.incidents and not given.json:
-        print(f"next: slopepick check {quote(given.scenario or DEMO)}")
     good = summary.landed if session is None else session.passed and not attempt.incidents
     return OK if good else INCIDENT
 
@@ -244,13 +243,13 @@ def _telemetry(given: argparse.Namespace) -> AbstractContextManager[Telemetry | 
     return Telemetry(given.telemetry, caution=_caution()) if given.telemetry else nullcontext()
 
 
-def _show(summary: Summary, *, as_json: bool, us: bool) -> None:
+def _show(summary: Summary, file: str, *, as_json: bool, us: bool) -> None:
     if as_json:
         import json
 
         print(json.dumps(summary.as_json(), indent=2))
     else:
-        print("\n".join(summary.lines(us=us)))
+        print("\n".join(summary.lines(us=us, file=file)))
 
 
 def _keep_stills(described: Description, moments: list[Readings], folder: Path) -> None:

@@ -62,7 +62,7 @@ SURFACE = {
     "Summary": "title, caution, nose, tail, sway_m, lane_room_m, last, incidents, state_hash, drill, drill_lines",
     "Summary.as_json": "(self) -> dict[str, Any]",
     "Summary.landed": "",
-    "Summary.lines": "(self, *, us: bool = False) -> list[str]",
+    "Summary.lines": "(self, *, us: bool = False, file: str = 'FILE') -> list[str]",
     "UnitCommands": "hoist, telescope, elevation, slew",
     "checked": "(description: Description) -> Description",
     "load": "(name_or_path: str | Path) -> Description",
@@ -222,5 +222,6 @@ def test_units_that_stand_for_ever_are_given_up_with_a_hint(monkeypatch: pytest.
     )
     stuck = run(replace(yard, nose_unit=nose, tail_unit=tail))
     assert stuck.last is not None and 10.0 < stuck.last.time_s < 120.0 and not stuck.landed
-    assert any("ask slopepick check" in line for line in stuck.lines())
-    assert not any("ask slopepick check" in line for line in run(yard).lines())
+    assert stuck.lines().count("next: slopepick check FILE") == 1
+    assert stuck.lines(file="my lift.toml").count("next: slopepick check 'my lift.toml'") == 1
+    assert not any("slopepick check" in line for line in run(yard).lines())

@@ -27,7 +27,7 @@ FRAMES = 600
 FIRST_FRAME = """
 from simulator.__main__ import _described
 from simulator.window.program import run_drive
-run_drive(_described("practice_yard"), most_frames=1)
+run_drive(_described("practice_yard"), at_once=True, most_frames=1)
 """
 
 

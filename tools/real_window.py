@@ -56,11 +56,11 @@ def display(size: str = "1920x1080") -> Iterator[Environment]:
 
 @contextmanager
 def program(environment: Environment, scenario: str, telemetry: Path, *, rate: float) -> Iterator[Running]:
-    """The program with a lift for two people; closed at the end if it has not closed itself.
+    """The program with a lift for two people, begun at once; closed at the end if it has not closed itself.
 
     Without a scenario it begins with its start screen.
     """
-    lift = [scenario] if scenario else []
+    lift = [scenario, "--at-once"] if scenario else []
     command = [sys.executable, "-m", "simulator", "drive", *lift, "--telemetry", str(telemetry), "--rate", str(rate)]
     running = subprocess.Popen(command, env=environment, cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
     try:

@@ -84,7 +84,7 @@ def soak(environment: Environment, pid: int, tail: Tail, minutes: float, seed: i
         row = later(tail)
         if row is None:
             again += 1
-            key(environment, "key", ["Return"])
+            key(environment, "key", ["Tab"])
             time.sleep(2.0)
             continue
         bursts += 1

@@ -49,6 +49,8 @@ class Row(NamedTuple):
     room_m: float
     """Least room beside the units and under the booms; infinite with nothing near."""
     room_to: str
+    room_is_at_least: bool
+    """The room is a lower bound: it was too far to be measured."""
     tightest: str
     """What is used most, of `SAFETY`."""
     used: float
@@ -79,6 +81,7 @@ def row(name: str, check: SetupCheck) -> Row:
         least_float_share=_pair([min(stand.floats.lightest_share for stand in unit) for unit in stands]),
         room_m=near.value if near else inf,
         room_to=near.what if near else "",
+        room_is_at_least=near is not None and near.is_at_least,
         tightest=tightest,
         used=used,
     )

@@ -95,6 +95,7 @@ def _asked(question: Question, system: System) -> Answer | None:
 
 def _say(out: Path, assumed: tuple[str, ...], caution: str) -> None:
     from simulator.plan.questions import QUESTIONS
+    from simulator.report.summary import next_check
 
     words = {question.key: question.words for question in QUESTIONS}
     print(f"written: {out}")
@@ -102,5 +103,5 @@ def _say(out: Path, assumed: tuple[str, ...], caution: str) -> None:
         print("assumed, to be measured or looked up:")
         print("\n".join(f"  {words[key]}" for key in assumed))
     print("assumed in any case: masses inside the unit, floats along it, foot pin, block, no rating table")
-    print(f"next: slopepick check {out}")
+    print(next_check(str(out)))
     print(caution)

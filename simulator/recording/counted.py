@@ -6,14 +6,14 @@ loaded a while; sway and pitch count while the load hangs; all others are the pe
 
 from __future__ import annotations
 
-from math import inf, isfinite
+from math import inf, isfinite, nan
 from typing import NamedTuple, Protocol
 
 import numpy as np
 
-from simulator.readings import Readings
+from simulator.readings import CHANNELS, Readings
 from simulator.recording.noticed import LASTS_S
-from simulator.recording.whole_numbers import Real
+from simulator.recording.whole_numbers import Real, places
 from simulator.scenario.description import END_NAMES
 
 SAMPLES_PER_S = 20
@@ -24,6 +24,7 @@ UNIT_FIELDS = ("line_load_N", "mean_off_plumb_rad", "capacity_used", "ground_use
 HANGS_N = 1.0
 """With less than this on the ground the load hangs."""
 ROUNDING_S = 1e-6
+_PLACES = {channel.name: places(channel) for channel in CHANNELS}
 
 
 class Samples(Protocol):
@@ -47,7 +48,7 @@ class Worst(NamedTuple):
 
 
 def counted(samples: Samples, key: str) -> Real:
-    """A reading over time; not a number while it does not count, pitch without its sign."""
+    """A channel in SI, a value a sample; not a number while it does not count, pitch and sway without their signs."""
     values = samples.column(key)
     end, _, field = key.partition(".")
     if field == "mean_off_plumb_rad":
@@ -65,7 +66,7 @@ def _loaded(samples: Samples, end: str) -> Real:
 
 
 def worst(samples: Samples, key: str) -> Worst | None:
-    """The worst of all that counts, and when it first was; none if nothing does."""
+    """The worst of all that counts of a channel, in SI, and when it first was; none if nothing does."""
     values = counted(samples, key)
     if not np.isfinite(values).any():
         return None
@@ -107,9 +108,12 @@ class Sampled:
         if readings.step % self._every == 0:
             self._take(readings)
 
-    def worst(self, key: str, otherwise: float = 0.0) -> float:
-        """The worst of all that counts; `otherwise` if nothing does."""
-        return self._worst.get(key, otherwise)
+    def worst(self, key: str, otherwise: float = nan) -> float:
+        """The worst of all that counts, to the decimals that a recording keeps; `otherwise` if nothing does."""
+        if key not in self._worst:
+            return otherwise
+        per_one = 10.0 ** _PLACES[key]
+        return round(self._worst[key] * per_one) / per_one
 
     def _take(self, readings: Readings) -> None:
         for end, unit in zip(END_NAMES, readings.units, strict=True):

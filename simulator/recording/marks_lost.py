@@ -8,14 +8,13 @@ from __future__ import annotations
 import re
 from math import radians
 
+from simulator.recording import happened
 from simulator.recording.happened import Happened
 from simulator.recording.recorded import Recording, minutes
-from simulator.scenario.measures import TONNE_N
 
 NOT_DONE = "step not done"
 LEVER = "commands"
-SI = {"m": (1.0, "m"), "m/s": (1.0, "m/s"), "kN": (1000.0, "N"), "N": (1.0, "N"), "t": (TONNE_N, "N"),
-      "deg": (radians(1.0), "rad"), "rad": (1.0, "rad")}  # fmt: skip
+SI = {**happened.SI, "kN": (1000.0, "N"), "N": (1.0, "N"), "deg": (radians(1.0), "rad"), "rad": (1.0, "rad")}
 """Written unit: its size in SI, and what it is then."""
 ENDINGS = ("m", "mps", "rad", "radps", "N", "s", "share")
 """Units at the end of a reading's name; older recordings have the name itself."""

@@ -11,7 +11,7 @@ from simulator.plan.findings import Level
 from simulator.plan.picks import USUAL_ELEVATION_RAD, Compared, OverhangCost
 from simulator.plan.spacing import AHEAD_M, THREE_QUARTERS, Neighbour, Spaced, ends, least_used
 from simulator.report.amounts import Amounts
-from simulator.report.setup_lines import LEVEL_WORDS
+from simulator.report.setup_lines import LEVEL_WORDS, at_least
 
 
 def pick_lines(found: tuple[Compared, ...], costs: tuple[OverhangCost, ...], amounts: Amounts) -> list[str]:
@@ -123,10 +123,9 @@ def spacing_lines(
     lines += _bands(by_edge, lambda value: amounts.text(value, "m"))
     lines += ["", f"which end leads, its tip {amounts.text(AHEAD_M, 'm')} ahead"]
     for row in leading:
-        room = f"{amounts.text(row.room_m, 'm')} ({row.room_to})"
-        lines.append(
-            f"  {row.name:<18}{verdict(row)}; least room {room}; most used: {row.tightest}, {_percent(row.used)}"
-        )
+        room = at_least(amounts.text(row.room_m, "m"), is_least=row.room_is_at_least)
+        where = f"least room {room} ({row.room_to})"
+        lines.append(f"  {row.name:<18}{verdict(row)}; {where}; most used: {row.tightest}, {_percent(row.used)}")
     return lines
 
 

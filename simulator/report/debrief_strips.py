@@ -9,6 +9,7 @@ from typing import NamedTuple
 import numpy as np
 from matplotlib.axes import Axes
 
+from simulator.engine.commands import FUNCTIONS
 from simulator.recording.recorded import minutes
 from simulator.recording.whole_numbers import Real
 from simulator.report.debrief import Debrief
@@ -31,13 +32,13 @@ TICK_MM = 14.0
 """Room that a time takes under the axis."""
 MARKERS = ("o", "s")
 MARKS_ON_A_LINE = 9
-HAND_WORDS: dict[str, str] = {
+HAND_WORDS = {
     "hoist": "line in / out",
     "telescope": "telescope out / in",
     "elevation": "boom up / down",
     "slew": "slew road / ravine",
 }
-"""The functions in the order of commands, with the words for more and less of each."""
+"""More and less of each function, in words."""
 SIZE = 6.5
 FLAGS_MM, BETWEEN_MM, BELOW_MM = 6.0, 2.2, 9.0
 HANDS_HEIGHT = 1.05
@@ -190,8 +191,8 @@ def _draw_flags(axes: Axes, told: Debrief, longest_s: float) -> None:
 def _draw_hands(axes: Axes, told: Debrief, end: int, *, named: bool) -> None:
     """Four lanes of commands: up from the lane's middle is the first word of its label."""
     time_s, hands = hands_of(told, end)
-    for lane, function in enumerate(HAND_WORDS):
-        middle = len(HAND_WORDS) - 1 - lane
+    for lane, function in enumerate(FUNCTIONS):
+        middle = len(FUNCTIONS) - 1 - lane
         asked = hands[:, lane]
         given = 0.45 * np.sign(asked) * np.maximum(np.abs(asked), LEAST_HAND * (asked != 0.0))
         look = {"step": "post", "linewidth": 0.0}
@@ -203,7 +204,7 @@ def _draw_hands(axes: Axes, told: Debrief, end: int, *, named: bool) -> None:
                 -0.006, middle, HAND_WORDS[function], transform=axes.get_yaxis_transform(), fontsize=5.6, ha="right",
                 va="center",
             )  # fmt: skip
-    axes.set_ylim(-0.6, len(HAND_WORDS) - 0.4)
+    axes.set_ylim(-0.6, len(FUNCTIONS) - 0.4)
     axes.set_yticks([])
     axes.text(
         0.004,
@@ -222,7 +223,7 @@ def hands_of(told: Debrief, end: int) -> tuple[Real, Real]:
     recording = told.recording
     per_s = recording.head.steps_per_s
     steps = np.array([0.0, *(step for step, _ in recording.changes)])
-    values = np.array([[0.0] * len(HAND_WORDS), *(list(both[end]) for _, both in recording.changes)])
+    values = np.array([[0.0] * len(FUNCTIONS), *(list(both[end]) for _, both in recording.changes)])
     grid = np.linspace(0.0, max(recording.length_s, 1e-3), MOST_POINTS)
     held = np.searchsorted(steps / per_s, grid, side="right") - 1
     return grid, values[held]

@@ -12,6 +12,7 @@ import numpy as np
 from matplotlib.axes import Axes
 
 from simulator.mechanics.trailer import body, rotation, turned
+from simulator.plan.picture import hull
 from simulator.readings import LoadReadings
 from simulator.recording.recorded import minutes
 from simulator.recording.whole_numbers import Real
@@ -76,7 +77,7 @@ def draw_column(sheet: Sheet, told: Debrief, x_mm: float, width_mm: float, spans
 
 
 def spans_of(*runs: Debrief) -> dict[str, Span]:
-    """What the views must show along each axis: tips, hooks, and the trailer where it began and ended."""
+    """From where to where, in metres along x, y and z, the views must show: tips, and the trailer at start and end."""
     found: dict[str, Span] = {}
     for axis in "xyz":
         values = [0.0]
@@ -100,7 +101,7 @@ def _first_and_last(told: Debrief) -> tuple[LoadReadings, LoadReadings]:
 
 
 def box(description: Description, load: LoadReadings) -> list[tuple[float, float, float]]:
-    """Corners of the trailer's outer box in the world."""
+    """The eight corners of the trailer's outer box in the world, (x, y, z) in metres."""
     outer = body(description.trailer)
     matrix = rotation(load.pitch_rad, load.yaw_rad, load.roll_rad)
     corners = []
@@ -109,25 +110,6 @@ def box(description: Description, load: LoadReadings) -> list[tuple[float, float
         x, y, z = turned(matrix, own)  # type: ignore[arg-type]
         corners.append((load.x_m + x, load.y_m + y, load.z_m + z))
     return corners
-
-
-def hull(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    """The convex outline of points, by monotone chains."""
-    points = sorted(set(points))
-
-    def chain(ordered: list[tuple[float, float]]) -> list[tuple[float, float]]:
-        kept: list[tuple[float, float]] = []
-        for x, y in ordered:
-            while len(kept) > 1 and _turn(kept[-2], kept[-1], (x, y)) <= 0.0:
-                kept.pop()
-            kept.append((x, y))
-        return kept[:-1]
-
-    return chain(points) + chain(points[::-1])
-
-
-def _turn(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
 def _draw_view(axes: Axes, told: Debrief, view: View, spans: dict[str, Span]) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import cos, pi, sin
 from typing import NamedTuple
 
@@ -32,10 +33,6 @@ class Deeds(NamedTuple):
     hook_up_m: float
     """How far winch, telescope and elevation together brought the hook up: not what the load, or a boom that gives,
     did to it."""
-    radius_m: tuple[float, float]
-    """Load radius before and after."""
-    load_N: tuple[float, float]
-    """Line load before and after."""
 
 
 def deeds(description: Description | None, before: Readings, after: Readings) -> tuple[Deeds, Deeds]:
@@ -56,8 +53,6 @@ def _of(description: Description | None, end: int, was: UnitReadings, now: UnitR
         now.slew_rad - was.slew_rad,
         (now.tip_x_m - was.tip_x_m, now.tip_y_m - was.tip_y_m, now.tip_z_m - was.tip_z_m),
         tip_up_m + line_up_m + out_m / parts,
-        (was.load_radius_m, now.load_radius_m),
-        (was.line_load_N, now.line_load_N),
     )
 
 
@@ -82,6 +77,11 @@ def unit_name(end: int) -> str:
     return phrase(f"{END_NAMES[end]} unit")
 
 
+def line_name(end: int) -> str:
+    """Its hoist line as a report names it."""
+    return phrase(f"{END_NAMES[end]} line")
+
+
 def moved_boom(done: Deeds) -> bool:
     """Slew, telescope or elevation moved: a tip that moved without them only gave way under its load."""
     return abs(done.out_m) >= MOVED_M or abs(done.raised_rad) >= MOVED_RAD or abs(done.slewed_rad) >= MOVED_RAD
@@ -93,9 +93,18 @@ def moved(done: Deeds) -> bool:
 
 
 def tip_causes(
-    description: Description | None, before: Readings, after: Readings, amounts: Amounts, *, telling_m: float
+    description: Description | None,
+    before: Readings,
+    after: Readings,
+    amounts: Amounts,
+    *,
+    telling_m: float,
+    is_along: bool = True,
+    is_across: bool = True,
 ) -> list[str]:
     """Tips that left their place: across with the other unit's standing, or along the road out of their line.
+
+    The tip of a slack line pulls nothing out of plumb, so it is not told.
 
     Args:
         description: the lift, for its booms; without it only moves are told.
@@ -103,19 +112,31 @@ def tip_causes(
         after: when it no longer was.
         amounts: how numbers are written.
         telling_m: how far a tip must be out to be worth naming.
+        is_along: those along the road are told.
+        is_across: those across it are told.
+
+    Returns:
+        A sentence each, the furthest out first.
     """
     both = deeds(description, before, after)
-    found: list[tuple[float, str]] = []
+    pulls = [moved_boom(done) and not unit.slack for done, unit in zip(both, after.units, strict=True)]
+    found = list(_crossed(both, pulls, amounts, telling_m)) if is_across else []
+    for end in (0, 1):
+        along_m = abs(both[end].tip_m[0])
+        if is_along and along_m >= telling_m and pulls[end]:
+            found.append((along_m, _left_its_line(description, end, before, after, both[end], amounts)))
+    return [said for _, said in sorted(found, key=lambda one: -one[0])]
+
+
+def _crossed(
+    both: tuple[Deeds, Deeds], pulls: list[bool], amounts: Amounts, telling_m: float
+) -> Iterator[tuple[float, str]]:
+    """A tip that went across while the other's stayed, and how far; `pulls`: which tips may be told."""
     went, stood, far_m, near_m = _further(both[0].tip_m[1], both[1].tip_m[1])
-    if abs(far_m - near_m) >= telling_m and _stood(far_m, near_m) and moved_boom(both[went]):
+    if abs(far_m - near_m) >= telling_m and _stood(far_m, near_m) and pulls[went]:
         key = f"deed.one_crossed_{'road' if far_m > 0.0 else 'ravine'}"
         sizes = {"most": amounts.text(abs(far_m), "m"), "least": amounts.text(abs(near_m), "m")}
-        found.append((abs(far_m), say(key, went=unit_name(went), stood=unit_name(stood), **sizes)))
-    for end in (0, 1):
-        if abs(both[end].tip_m[0]) >= telling_m and moved_boom(both[end]):
-            said = _left_its_line(description, end, before, after, both[end], amounts)
-            found.append((abs(both[end].tip_m[0]), said))
-    return [said for _, said in sorted(found, key=lambda one: -one[0])]
+        yield abs(far_m), say(key, went=unit_name(went), stood=unit_name(stood), **sizes)
 
 
 class OneEnd(NamedTuple):
@@ -161,7 +182,7 @@ def end_words(one: OneEnd, both: tuple[Deeds, Deeds], amounts: Amounts, *, stopp
         f"deed.{key}",
         went=unit_name(one.went),
         stood=unit_name(one.stood),
-        lines=f"{_line_name(one.went)} {lines[0]}, {_line_name(one.stood)} {lines[1]}",
+        lines=f"{line_name(one.went)} {lines[0]}, {line_name(one.stood)} {lines[1]}",
         did=deed_words(both[one.went], amounts),
         stood_did=deed_words(both[one.stood], amounts),
         most=hooks[0],
@@ -173,10 +194,6 @@ def end_words(one: OneEnd, both: tuple[Deeds, Deeds], amounts: Amounts, *, stopp
 def _way_words(value_m: float, more: str, less: str, amounts: Amounts) -> str:
     size = amounts.text(abs(value_m), "m")
     return size if abs(value_m) < 0.005 else say(f"deed.{more if value_m > 0.0 else less}", value=size)
-
-
-def _line_name(end: int) -> str:
-    return phrase(f"{END_NAMES[end]} line")
 
 
 def _further(nose_m: float, tail_m: float) -> tuple[int, int, float, float]:
@@ -207,14 +224,26 @@ def _left_its_line(
     return say("deed.off_its_line", slewed=slewed, changed=changed, needed=needed, **tip)
 
 
-def load_causes(end: int, before: Readings, after: Readings, amounts: Amounts) -> list[str]:
-    """Why a unit carries more, or stands lighter: its radius or its line load grew."""
-    done = deeds(None, before, after)[end]
+def load_causes(
+    description: Description | None, end: int, before: Readings, after: Readings, amounts: Amounts
+) -> list[str]:
+    """Why a unit carries more, or stands lighter: its load radius or its line load grew, and what was done meanwhile.
+
+    Args:
+        description: the lift; without it a line counts as of one part.
+        end: the unit, 0 nose, 1 tail.
+        before: when all was well.
+        after: when it no longer was.
+        amounts: how numbers are written.
+    """
+    was, now = before.units[end], after.units[end]
+    did = [deed_words(done, amounts) for done in deeds(description, before, after)]
     found = []
-    if done.radius_m[1] - done.radius_m[0] >= TELLING_M:
-        a, b = (amounts.text(one, "m") for one in done.radius_m)
-        found.append(say("deed.radius_grew", unit=unit_name(end), before=a, after=b))
-    if done.load_N[1] >= (1.0 + GREW_SHARE) * done.load_N[0]:
-        a, b = (amounts.text(one, "N") for one in done.load_N)
-        found.append(say("deed.load_grew", line=_line_name(end), before=a, after=b))
+    if now.load_radius_m - was.load_radius_m >= TELLING_M:
+        a, b = (amounts.text(one, "m") for one in (was.load_radius_m, now.load_radius_m))
+        found.append(say("deed.radius_grew", unit=unit_name(end), before=a, after=b, did=did[end]))
+    if now.line_load_N >= (1.0 + GREW_SHARE) * was.line_load_N:
+        a, b = (amounts.text(one, "N") for one in (was.line_load_N, now.line_load_N))
+        moves = f"{unit_name(end)}: {did[end]} / {unit_name(1 - end)}: {did[1 - end]}"
+        found.append(say("deed.load_grew", line=line_name(end), before=a, after=b, did=moves))
     return found

@@ -1,16 +1,13 @@
-"""What the levers were asked for, from a recording's commands: who moved, who stopped, who pulled to and fro."""
+"""What the levers were asked for, from a recording's commands: who began, who stopped, who pulled to and fro."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from simulator.engine.commands import FUNCTIONS, STILL, Commands
 from simulator.recording.recorded import Recording
-from simulator.scenario.description import END_NAMES
-from simulator.scenario.drill import Step
 
-FUNCTIONS = ("hoist", "telescope", "elevation", "slew")
-"""In the order of commands."""
 PULLED = 0.2
 """A lever less far over than this is a touch."""
 FEWEST_TURNS = 3
@@ -27,7 +24,14 @@ class Chase(NamedTuple):
 
 
 def chases(recording: Recording, begin_s: float, end_s: float, period_s: float) -> Iterator[Chase]:
-    """Levers pulled to and fro between two times: each turn follows the one before within a sway period."""
+    """Levers pulled to and fro between two times: each turn follows the one before within a sway period.
+
+    Args:
+        recording: the lift.
+        begin_s: the first of the two times.
+        end_s: the last.
+        period_s: of the load's sway.
+    """
     for end in (0, 1):
         for index, function in enumerate(FUNCTIONS):
             turns = list(_turns(recording, end, index, begin_s, end_s))
@@ -58,40 +62,24 @@ def _longest_run(times: list[float], period_s: float) -> list[float]:
     return best
 
 
+def first_asked_s(recording: Recording, begin_s: float, end_s: float) -> float:
+    """When a lever was first over between two times; the first of them if none was."""
+    asked = (max(from_s, begin_s) for from_s, till_s, commands in _held(recording, end_s)
+             if commands != STILL and from_s < end_s and till_s > begin_s)  # fmt: skip
+    return next(asked, begin_s)
+
+
 def last_asked_s(recording: Recording, end: int, function: str, begin_s: float, end_s: float) -> float | None:
-    """Until when a function was asked for between two times; none if it never was."""
-    index, per_s = FUNCTIONS.index(function), recording.head.steps_per_s
-    changes = recording.changes
-    until = [step / per_s for step, _ in changes[1:]] + [end_s]
-    found = None
-    for (step, commands), till_s in zip(changes, until, strict=True):
-        if commands[end][index] and step / per_s < end_s and till_s > begin_s:
-            found = min(till_s, end_s)
-    return found
+    """Until when one of `FUNCTIONS` was asked of a unit between two times; none if it never was."""
+    index = FUNCTIONS.index(function)
+    asked = [min(till_s, end_s) for from_s, till_s, commands in _held(recording, end_s)
+             if commands[end][index] and from_s < end_s and till_s > begin_s]  # fmt: skip
+    return asked[-1] if asked else None
 
 
-class StepOn(NamedTuple):
-    """A drill's step that was on."""
-
-    number: int
-    """From 1."""
-    step: Step
-    since_s: float
-
-
-def step_at(recording: Recording, time_s: float) -> StepOn | None:
-    """The step of the drill that was on; none where the lift was no drill."""
-    drill = recording.description.drill if recording.description else None
-    if drill is None:
-        return None
-    index, since_s = 0, 0.0
-    for step, kind, text in recording.events:
-        number, began_s = text.partition(":")[0], step / recording.head.steps_per_s
-        if kind == "step" and began_s <= time_s and number.isdecimal():
-            index, since_s = int(number) - 1, began_s
-    return StepOn(index + 1, drill.steps[index], since_s) if 0 <= index < len(drill.steps) else None
-
-
-def may_move(step: Step, end: int) -> bool:
-    """Whether it is this unit's move in a step."""
-    return step.moves in ("both", END_NAMES[end])
+def _held(recording: Recording, end_s: float) -> Iterator[tuple[float, float, Commands]]:
+    """Commands, and from when until when each held; the last of them until `end_s`."""
+    per_s = recording.head.steps_per_s
+    ends = [*(step / per_s for step, _ in recording.changes[1:]), end_s]
+    for (step, commands), till_s in zip(recording.changes, ends, strict=False):
+        yield step / per_s, till_s, commands

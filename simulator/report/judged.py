@@ -92,7 +92,7 @@ def judged_rows(limits: Limits) -> tuple[Judged, ...]:
 
 
 def judged_values(recording: Recording, row: Judged) -> Real:
-    """The reading over time as it is judged; not a number while it is not.
+    """The reading as it is judged, a value a sample in SI; not a number while it is not.
 
     A slack line has no angle; on the bed the trailer lies as the bed lies, so pitch and sway count once it hangs.
     """

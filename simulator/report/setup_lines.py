@@ -122,8 +122,13 @@ def _boom_gap(one: StationCheck, amounts: Amounts) -> str:
     if one.room is None:
         return ""
     boom = min(one.room.booms, key=lambda each: each.distance_m)
-    least = f"{say('check_told.at_least')} " if boom.at_least else ""
-    return f"{least}{amounts.length(boom.distance_m):+.2f} {boom.part} to {boom.meets}"
+    room = at_least(f"{amounts.length(boom.distance_m):+.2f}", is_least=boom.at_least)
+    return f"{room} {boom.part} to {boom.meets}"
+
+
+def at_least(text: str, *, is_least: bool) -> str:
+    """A value, and whether it is a lower bound: what was too far to be measured."""
+    return f"{say('check_told.at_least')} {text}" if is_least else text
 
 
 def _boom_choice(check: SetupCheck) -> list[str]:
@@ -192,7 +197,7 @@ def sentence(one: Finding, amounts: Amounts) -> str:
         who=phrase(reading.who),
         what=phrase(reading.name),
         about=say("check_told.about", what=about(reading.what)) if reading.what else "",
-        value=f"{say('check_told.at_least')} {value}" if reading.is_at_least else value,
+        value=at_least(value, is_least=reading.is_at_least),
         beyond=say("check_told.at_most" if reading.rising else "check_told.at_least"),
         limit=amounts.text(limit, reading.kind),
         where=_range(one, amounts),

@@ -29,6 +29,7 @@ class Sheet:
     """One page. `y_mm` is where the next line goes."""
 
     def __init__(self, paper: str) -> None:
+        self.paper = paper
         self.width_mm, self.height_mm = PAPERS_MM[paper]
         self.figure = Figure(figsize=(self.width_mm / MM_PER_INCH, self.height_mm / MM_PER_INCH))
         self.y_mm = TOP_MM

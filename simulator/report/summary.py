@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from math import nan
+from math import isfinite, nan
+from shlex import quote
 from typing import Any, NamedTuple
 
 from simulator.readings import Readings
@@ -11,26 +12,25 @@ from simulator.recording.counted import Sampled
 from simulator.recording.recorded import minutes
 from simulator.report.amounts import Amounts
 from simulator.report.event_words import account_lines, event_words
-from simulator.scenario.description import END_NAMES
+from simulator.words import say
 
 
 class Worst(NamedTuple):
-    """One unit's extremes, each as a recording of the lift has it."""
+    """One unit's extremes, each as a recording of the lift has it; not a number where nothing counted."""
 
-    line_load_N: float = 0.0
-    off_plumb_rad: float = 0.0
+    line_load_N: float = nan
+    off_plumb_rad: float = nan
     """Mean over a sway period, of a loaded line."""
-    capacity_used: float = 0.0
-    least_float_share: float = 1.0
-    ground_used: float = 0.0
-    head_room_m: float = 1e9
-    rope_left_m: float = 1e9
+    capacity_used: float = nan
+    least_float_share: float = nan
+    ground_used: float = nan
+    head_room_m: float = nan
+    rope_left_m: float = nan
 
 
 def _worst(seen: Sampled, end: str) -> Worst:
-    none = Worst()
-    fields = ((name, "mean_off_plumb_rad" if name == "off_plumb_rad" else name) for name in Worst._fields)
-    return Worst(*(seen.worst(f"{end}.{field}", getattr(none, name)) for name, field in fields))
+    fields = ("mean_off_plumb_rad" if name == "off_plumb_rad" else name for name in Worst._fields)
+    return Worst(*(seen.worst(f"{end}.{field}") for field in fields))
 
 
 @dataclass
@@ -41,8 +41,8 @@ class Summary:
     caution: str
     nose: Worst = field(default_factory=Worst)
     tail: Worst = field(default_factory=Worst)
-    sway_m: float = 0.0
-    lane_room_m: float = 1e9
+    sway_m: float = nan
+    lane_room_m: float = nan
     last: Readings | None = None
     incidents: list[str] = field(default_factory=list)
     state_hash: str = ""
@@ -58,7 +58,7 @@ class Summary:
         seen = self._seen
         seen(readings)
         self.nose, self.tail = _worst(seen, "nose"), _worst(seen, "tail")
-        self.sway_m, self.lane_room_m = seen.worst("load.sway_m"), seen.worst("load.lane_room_m", 1e9)
+        self.sway_m, self.lane_room_m = seen.worst("load.sway_m"), seen.worst("load.lane_room_m")
         self.last = readings
 
     @property
@@ -67,19 +67,20 @@ class Summary:
         return self.last is not None and self.last.load.landed and not self.incidents
 
     def as_json(self) -> dict[str, Any]:
-        """Every figure, SI."""
-        load, nose, tail = self.last.load if self.last else None, self.nose, self.tail
+        """Every figure, SI; none where nothing counted."""
+        load, units = self.last.load if self.last else None, (self.nose, self.tail)
+        nose, tail = ({name: _known(value) for name, value in unit._asdict().items()} for unit in units)
         return {
             "title": self.title,
             "landed": self.landed,
             "incidents": self.incidents,
             "time_s": self.last.time_s if self.last else 0.0,
-            "nose": nose._asdict(),
-            "tail": tail._asdict(),
-            "peak_line_load_N": max(nose.line_load_N, tail.line_load_N),
-            "worst_off_plumb_rad": max(nose.off_plumb_rad, tail.off_plumb_rad),
-            "worst_sway_m": self.sway_m,
-            "lane_room_m": self.lane_room_m,
+            "nose": nose,
+            "tail": tail,
+            "peak_line_load_N": _most(nose["line_load_N"], tail["line_load_N"]),
+            "worst_off_plumb_rad": _most(nose["off_plumb_rad"], tail["off_plumb_rad"]),
+            "worst_sway_m": _known(self.sway_m),
+            "lane_room_m": _known(self.lane_room_m),
             "at_m": [load.x_m, load.y_m, load.z_m] if load else None,
             "at_rad": {"pitch": load.pitch_rad, "yaw": load.yaw_rad, "roll": load.roll_rad} if load else None,
             "state_hash": self.state_hash,
@@ -87,13 +88,12 @@ class Summary:
             "caution": self.caution,
         }
 
-    def lines(self, *, us: bool = False) -> list[str]:
-        """A table for the terminal, in metres and tonnes or in feet and thousand pounds."""
+    def lines(self, *, us: bool = False, file: str = "FILE") -> list[str]:
+        """A table for the terminal, in metres and tonnes or in feet and thousand pounds; `file` holds the scenario."""
         amounts, both = Amounts("us" if us else "metric"), (self.nose, self.tail)
-        off_plumb = (self._seen.worst(f"{end}.mean_off_plumb_rad", nan) for end in END_NAMES)
         rows = [
             ("peak line load", *(amounts.text(w.line_load_N, "N") for w in both)),
-            ("off plumb, mean of a sway", *(amounts.text(value, "rad") for value in off_plumb)),
+            ("off plumb, mean of a sway", *(amounts.text(w.off_plumb_rad, "rad") for w in both)),
             ("capacity used", *(amounts.text(w.capacity_used, "share") for w in both)),
             ("least float, of resting", *(amounts.text(w.least_float_share, "share") for w in both)),
             ("ground bearing used", *(amounts.text(w.ground_used, "share") for w in both)),
@@ -101,9 +101,15 @@ class Summary:
             ("least rope left", *(amounts.text(w.rope_left_m, "m") for w in both)),
         ]
         wide = [f"{name:<26}{nose:>12}{tail:>12}" for name, nose, tail in rows]
-        return [self.title, f"{'':<26}{'nose unit':>12}{'tail unit':>12}", *wide, *self._ending(amounts), self.caution]
+        return [
+            self.title,
+            f"{'':<26}{'nose unit':>12}{'tail unit':>12}",
+            *wide,
+            *self._ending(amounts, file),
+            self.caution,
+        ]
 
-    def _ending(self, amounts: Amounts) -> list[str]:
+    def _ending(self, amounts: Amounts, file: str) -> list[str]:
         if self.last is None:
             return ["no readings"]
         load = self.last.load
@@ -111,11 +117,25 @@ class Summary:
         how = "ended" if self.drill is not None else "landed" if self.landed else "not landed"
         is_stuck = how == "not landed" and not self.incidents
         return [
-            f"{'worst sway':<26}{amounts.text(self._seen.worst('load.sway_m', nan), 'm'):>12}",
+            f"{'worst sway':<26}{amounts.text(self.sway_m, 'm'):>12}",
             f"{'least room to live lane':<26}{amounts.text(self.lane_room_m, 'm'):>12}",
             f"{how} after {minutes(self.last.time_s)}; load at x {x}, y {y}, z {z} {amounts.length_unit}",
-            *(["why not: ask slopepick check whether this set-up can be lifted at all"] if is_stuck else []),
+            *([next_check(file)] if is_stuck else []),
             *account_lines(self.drill_lines, amounts),
             *(f"incident: {event_words('incident', text, amounts)}" for text in self.incidents),
             f"state hash {self.state_hash}",
         ]
+
+
+def next_check(file: str) -> str:
+    """What to do next with a scenario that is new, or was not landed: ask whether it can be lifted at all."""
+    return say("program.next_check", file=quote(file))
+
+
+def _known(value: float) -> float | None:
+    return value if isfinite(value) else None
+
+
+def _most(*values: float | None) -> float | None:
+    """The most of what is known; none if nothing is."""
+    return max((value for value in values if value is not None), default=None)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -26,15 +26,16 @@ def load(path: Path) -> Description:
     Raises:
         BrokenScenario: the file cannot be read, or its content cannot be used.
     """
-    return parse_text(_text(Path(path)), Path(path).name)
+    return parse_text(_text(Path(path)), Path(path).name, has_lines=True)
 
 
-def parse_text(text: str, where: str) -> Description:
+def parse_text(text: str, where: str, *, has_lines: bool = False) -> Description:
     """The lift that the text of a scenario file describes.
 
     Args:
         text: TOML.
         where: its name for faults.
+        has_lines: it is a file that somebody can open: each fault tells the line it is about.
 
     Raises:
         BrokenScenario: with everything that is wrong, in the order of the tables.
@@ -49,7 +50,8 @@ def parse_text(text: str, where: str) -> Description:
     description = read_table(notes, Description, [rest], "", ready=units)
     check(notes)
     if notes.faults:
-        raise BrokenScenario(dict.fromkeys(notes.faults))
+        faults = dict.fromkeys(notes.faults)
+        raise BrokenScenario(_with_lines(faults, text, notes.where) if has_lines else faults)
     if not isinstance(description, Description):
         raise BrokenScenario([Fault(notes.where, "a scenario that could not be read", "a scenario")])
     return description
@@ -115,6 +117,13 @@ def _toml(text: str, where: str) -> dict[str, Any]:
         reason = re.sub(r"\s*\(at .*?\)$", "", str(error))
         given = shown(lines[number - 1].strip())
         raise BrokenScenario([Fault(f"{where}: line {number}", given, f"TOML ({cut(reason)})")]) from error
+
+
+def _with_lines(faults: Iterable[Fault], text: str, where: str) -> list[Fault]:
+    """A good file does without what finds lines."""
+    from simulator.scenario.fault_lines import with_lines
+
+    return with_lines(faults, text, where)
 
 
 def _with_soil(notes: Notes, top: dict[str, Any]) -> dict[str, Any]:

@@ -16,6 +16,8 @@ WINDOW_SHARE = 0.9
 """Share of the desktop that a new window may take."""
 FULL_SIZE = (1920, 1080)
 TIMED_FLIPS = 10
+AGAIN_S = 1.0
+"""How often a picture that stands still is shown again."""
 RETRIES, RETRY_S = 20, 0.1
 """How often, and how far apart, a display that was just closed is asked again."""
 ACCELERATION = "SDL_FRAMEBUFFER_ACCELERATION"
@@ -124,6 +126,20 @@ def resized(size: tuple[int, int]) -> pygame.Surface:
     if wanted != size:
         pygame.display.set_mode(wanted, pygame.RESIZABLE)
     return pygame.display.get_surface()
+
+
+class Presenting:
+    """Shows what was drawn; what stands still only now and then, for a screen that has lost it."""
+
+    def __init__(self) -> None:
+        self._still_s = 0.0
+
+    def frame(self, elapsed_s: float, *, is_new: bool) -> None:
+        """A frame later; showing one costs far more than seeing that nothing has changed."""
+        self._still_s += elapsed_s
+        if is_new or self._still_s >= AGAIN_S:
+            pygame.display.flip()
+            self._still_s = 0.0
 
 
 def present_ms(surface: pygame.Surface) -> float:

@@ -11,7 +11,7 @@ from simulator.recording.reader import BrokenRecording, read
 from simulator.scenario.description import Description
 from simulator.window.canvas import Canvas
 from simulator.window.desk import Desk
-from simulator.window.display import NoDisplay, present_ms, reopen, resized
+from simulator.window.display import NoDisplay, Presenting, present_ms, reopen, resized
 from simulator.window.lift import Begin, Choice, Lift
 from simulator.window.lifts import Offer, drill_offers, offered_lifts, shipped_lifts, user_folder, user_offers
 from simulator.window.looking_back import Kept, LookBack
@@ -65,6 +65,8 @@ class Program:
         self._pad_keys = PadKeys()
         self._pad_keys.find()
         self._is_full = False
+        self._is_lost = False
+        """The display may have lost what was shown on it."""
         self._is_plain = self.desk.settings.plain_presenting
         self._windowed = surface.get_size()
 
@@ -85,6 +87,13 @@ class Program:
         if not any(row.description for row in offered):
             raise NoDisplay(say("program.no_lifts"))
         self._show(StartScreen(offered, self.desk, chosen=chosen, check=self._check))
+
+    def sit_down(self, choice: Choice) -> None:
+        """People look at their seats first; nobody has no seat to look at."""
+        if choice.who == "demo":
+            self.show_lift(choice)
+        else:
+            self._show(SeatCheck(choice))
 
     def show_lift(self, choice: Choice) -> None:
         """A lift from time zero."""
@@ -139,12 +148,13 @@ class Program:
 
     def run(self, most_frames: int | None = None) -> int:
         """Frames until the window is closed."""
-        clock, slumber = pygame.time.Clock(), Slumber()
+        clock, slumber, presenting = pygame.time.Clock(), Slumber(), Presenting()
         elapsed_s, frames = 1.0 / FRAMES_PER_S, 0
         while self.take_events() and (most_frames is None or frames < most_frames):
             shown = self.screen
-            self.frame(elapsed_s)
-            pygame.display.flip()
+            is_new = self.frame(elapsed_s)
+            presenting.frame(elapsed_s, is_new=is_new or self._is_lost)
+            self._is_lost = False
             elapsed_s = min(LONGEST_FRAME_S, clock.tick(FRAMES_PER_S) / 1000.0)
             frames += 1
             if slumber.was_long() and isinstance(shown, DriveScreen) and shown.over is None:
@@ -152,12 +162,11 @@ class Program:
         self._leave_lift()
         return self.exit_code
 
-    def frame(self, elapsed_s: float) -> None:
-        """One frame of the present screen."""
+    def frame(self, elapsed_s: float) -> bool:
+        """One frame of the present screen; False when nothing had to be drawn."""
         if self.desk.settings.plain_presenting != self._is_plain:
             self._reopen()
-        if self.screen is not None:
-            self.screen.frame(self.canvas, elapsed_s)
+        return self.screen is not None and self.screen.frame(self.canvas, elapsed_s)
 
     def take_events(self) -> bool:
         """Answer what has happened; False when the program should end."""
@@ -169,6 +178,8 @@ class Program:
     def _take_event(self, event: pygame.event.Event) -> bool:
         if event.type == pygame.QUIT:
             return False
+        if event.type == pygame.WINDOWEXPOSED:
+            self._is_lost = True
         if event.type == pygame.VIDEORESIZE and not self._is_full:
             self._resize((event.w, event.h))
         elif event.type == pygame.KEYDOWN and event.key == pygame.K_F11:
@@ -198,7 +209,7 @@ class Program:
         if go.to == "start":
             self.show_start(go.choice or getattr(self.screen, "choice", None))
         elif go.to == "seats" and go.choice is not None:
-            self._sit_down(go.choice)
+            self.sit_down(go.choice)
         elif go.to == "lift" and go.choice is not None:
             self.show_lift(go.choice)
         elif go.to == "debrief":
@@ -210,13 +221,6 @@ class Program:
         elif go.to == "drive_on" and self._back is not None:
             self._drive_on(go.at_s)
         return go.to != "quit"
-
-    def _sit_down(self, choice: Choice) -> None:
-        """People look at their seats first; nobody has no seat to look at."""
-        if choice.who == "demo":
-            self.show_lift(choice)
-        else:
-            self._show(SeatCheck(choice))
 
     def _open(self, path: Path) -> None:
         """Look back on a recording of the folder; why it cannot be read is a sentence."""

@@ -29,6 +29,7 @@ def run_drive(
     *,
     demo: bool = False,
     partner: str = "able",
+    at_once: bool = False,
     units: System | None = None,
     begin: Begin = begin_attempt,
     tell: Tell = nothing_told,
@@ -41,6 +42,7 @@ def run_drive(
         description: the lift to drive; without one the start screen offers the lifts that there are.
         demo: automatic operators drive both units; any key of a seat takes that unit over.
         partner: how the right unit drives itself in the demonstration, of `drill.clumsy.WAYS`.
+        at_once: the lift that is given begins without the seat check.
         units: metres and tonnes, or feet and thousand pounds; as in the user's settings unless given.
         begin: starts a lift; the front door may let others look on there.
         tell: finds what went wrong in a lift, for the debrief.
@@ -58,7 +60,8 @@ def run_drive(
         if description is None:
             program.show_start(None)
         else:
-            program.show_lift(Choice(description, "demo" if demo else "two", partner))
+            begin_with = program.show_lift if at_once else program.sit_down
+            begin_with(Choice(description, "demo" if demo else "two", partner))
 
     return _run(show, units, begin, tell, check, most_frames)
 

@@ -29,7 +29,7 @@ from simulator.report.setup_lines import LEVEL_WORDS
 from simulator.scenario.reader import parse_text
 from simulator.scenario.trailer import PickCandidate
 from simulator.scenario.writer import dump
-from tests.plan.variants import shipped, trailer
+from tests.plan.variants import path, shipped, trailer
 
 FOOT_M = 0.3048
 
@@ -137,6 +137,22 @@ def test_the_end_that_leads_comes_nearer_to_its_own_unit() -> None:
     assert max(nose.room_m, tail.room_m) < room
     assert "nose unit" in nose.room_to
     assert "tail unit" in tail.room_to
+
+
+def test_a_room_too_far_to_be_measured_is_at_least_so_far() -> None:
+    """Far is 1.5 m more than close, as in a check; carried high enough in the yard, the room is between the two."""
+    yard = shipped("practice_yard")
+    high = path(yard, belly_over_road_m=yard.path.belly_over_road_m + 2.0, tip_height_m=yard.path.tip_height_m + 3.0)
+    for close_m, is_far in ((0.3, False), (0.1, True)):
+        lift = replace(high, limits=replace(high.limits, gap_close_m=close_m))
+        rows, found = leaders(lift), compare_picks(lift, candidates(lift, inboard_m=(0.5,)))
+        assert all((row.room_m > close_m + 1.5) is row.room_is_at_least is is_far for row in rows)
+        assert [row_json(row)["room_is_at_least"] for row in rows] == [is_far, is_far]
+        lines = spacing_lines((), (), rows, 14.6, Amounts())
+        assert sum(f"; least room {'at least ' if is_far else ''}1." in line for line in lines) == len(rows)
+        assert all(
+            one.row is not None and (one.row.room_m > close_m + 1.5) is one.row.room_is_at_least for one in found
+        )
 
 
 @pytest.mark.parametrize(

@@ -1,15 +1,22 @@
-"""Recordings made up for tests: every reading a closed form of time, so that what a debrief must find is known."""
+"""Recordings for tests: made up of closed forms of time, or driven by hands that are written down.
 
-from collections.abc import Callable, Mapping
+Of either kind it is known what a debrief must find.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
-from simulator.engine.commands import STILL, Commands
+from simulator.attempt import Attempt
+from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.places import find_scenario
 from simulator.readings import CHANNELS
 from simulator.recording.head import Ending, Head
+from simulator.recording.memory import Memory
 from simulator.recording.recorded import NAMES, Recording
 from simulator.recording.seconds import Second
 from simulator.recording.whole_numbers import places, to_whole
@@ -45,9 +52,24 @@ CALM: dict[str, Course] = {
 """A lift in which nothing is wrong: the load hangs, nothing moves."""
 
 
+@cache
 def tank() -> Description:
     """A shipped lift, for its limits and booms."""
     return load(find_scenario("tank_on_side"))
+
+
+def asked(*, nose: UnitCommands | None = None, tail: UnitCommands | None = None) -> Commands:
+    """What both ask for."""
+    return Commands(nose or UnitCommands(), tail or UnitCommands())
+
+
+def driven(description: Description, hands: Sequence[tuple[float, Commands]], *, length_s: float) -> Recording:
+    """A lift that the engine makes of hands: from when on what is asked."""
+    attempt = Attempt(description)
+    memory = Memory(attempt)
+    for (begin_s, commands), (end_s, _) in pairwise([*hands, (length_s, STILL)]):
+        attempt.advance(commands, round((end_s - begin_s) * description.engine.steps_per_s))
+    return memory.recording()
 
 
 def made_up(

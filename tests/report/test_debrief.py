@@ -16,8 +16,8 @@ from simulator.report.amounts import Amounts
 from simulator.report.debrief import Debrief, debrief
 from simulator.report.debrief_lines import debrief_lines
 from simulator.report.judged import judged_rows, spells
+from simulator.report.onset import CALM_SHARE
 from simulator.report.readings_csv import write_csv
-from simulator.report.reasons import CALM_SHARE
 from simulator.scenario.description import Limits
 from simulator.scenario.reader import load
 from simulator.words import say

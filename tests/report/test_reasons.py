@@ -13,13 +13,9 @@ from simulator.report.debrief import debrief
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.words import say
-from tests.report.lifts import PER_S, Course, Times, hoisted, made_up, ramp, tank
+from tests.report.lifts import PER_S, Course, Times, asked, hoisted, made_up, ramp, tank
 
 SPAN_M = 12.4
-
-
-def asked(*, nose: UnitCommands | None = None, tail: UnitCommands | None = None) -> Commands:
-    return Commands(nose or UnitCommands(), tail or UnitCommands())
 
 
 def pitched_by(rise_m: Any) -> Course:
@@ -105,6 +101,102 @@ def test_a_load_lifted_as_it_lay_was_not_levelled() -> None:
     told = why({"load.pitch_rad": pitched_by(ramp(11.0, 0.25)), **until_free, **slack,
                 **hoisted("nose", ramp(11.0, -0.25, 10.0))})  # fmt: skip
     assert "nose unit took line in while the tail unit stood" in told and "lain" not in told
+
+
+def test_a_load_that_hung_askew_for_a_while_is_explained_by_what_was_done_then() -> None:
+    """It comes free at 4 degrees as the nose hoists more, rocks less and less until 30 s; then the tail lowers."""
+
+    def nose_up(time_s: Times) -> Times:
+        return 0.15 * np.clip(time_s - 8.0, 0.0, 10.0)
+
+    def tail_up(time_s: Times) -> Times:
+        return 0.12 * np.clip(time_s - 8.0, 0.0, 10.0) - 0.1 * np.maximum(0.0, time_s - 30.0)
+
+    told = why(
+        {
+            **hoisted("nose", lambda time_s: 10.0 - nose_up(time_s)),
+            **hoisted("tail", lambda time_s: 10.0 - tail_up(time_s)),
+            "load.pitch_rad": lambda time_s: (
+                radians(4.0)
+                - radians(0.05) * np.cos(time_s - 30.0) * np.maximum(0.2, (45.0 - time_s) / 30.0)
+                + 0.1 * np.maximum(0.0, time_s - 30.0) / SPAN_M
+            ),
+            "load.ground_N": lambda time_s: 5e4 * (time_s < 8.0),
+            **{f"{end}.slack": lambda time_s: 1.0 * (time_s < 8.0) for end in ("nose", "tail")},
+        }
+    )
+    assert told.startswith(f"since {minutes(30.0)}: tail unit let line out while the nose unit stood")
+
+
+def test_capacity_is_explained_by_what_was_done_once_the_line_had_the_load() -> None:
+    """The line takes 12 t until 12 s, which uses 60 %; from 20 s the telescope goes out, and the radius with it."""
+    out = ramp(20.0, 0.1)
+    told = why(
+        {
+            "tail.line_load_N": lambda time_s: 118e3 * np.clip((time_s - 8.0) / 4.0, 0.0, 1.0),
+            "tail.capacity_used": lambda time_s: 0.6 * np.clip((time_s - 8.0) / 4.0, 0.0, 1.0) + 0.2 * out(time_s),
+            "tail.load_radius_m": lambda time_s: 8.0 + out(time_s),
+            "tail.boom_length_m": lambda time_s: 9.0 + out(time_s),
+            "load.ground_N": lambda time_s: 5e4 * (time_s < 12.0),
+        }
+    )
+    assert told.startswith(f"since {minutes(20.0)}: tail unit's load radius grew from 8.00 m to 10.00 m (telescope out")
+    assert "line load" not in told
+
+
+def test_a_tip_that_went_square_to_the_lean_is_no_cause_of_it() -> None:
+    """Telescoped out at 60 degrees of slew the tip goes along and further across; the lines lean along alone."""
+    leans = {
+        f"nose.mean_off_plumb_{way}": rise
+        for way, rise in {
+            "rad": ramp(12.0, 0.01),
+            "along_rad": ramp(12.0, -0.01),
+            "across_rad": ramp(12.0, 0.002),
+        }.items()
+    }
+    out: dict[str, Course] = {
+        "tail.boom_length_m": ramp(10.0, 0.2, 9.0),
+        "tail.tip_x_m": ramp(10.0, -0.07),
+        "tail.tip_y_m": ramp(10.0, -0.12),
+    }
+    told = why({**leans, **out})
+    assert "along the road, toward the nose unit" in told and "ravine" not in told
+    turned: dict[str, Course] = {
+        "nose.mean_off_plumb_along_rad": ramp(12.0, 0.002),
+        "nose.mean_off_plumb_across_rad": ramp(12.0, 0.01),
+    }
+    told = why({**leans, **turned, **out})
+    assert "tail unit's tip went" in told and "toward the ravine" in told and "along the road" not in told
+
+
+def test_a_boom_on_a_slack_line_pulls_nothing_out_of_plumb() -> None:
+    """The tail takes 0.1 m a second in and its line leans; the nose slews after its hook, its line slack or not."""
+    courses: dict[str, Course] = {
+        **hoisted("tail", ramp(10.0, -0.1, 20.0)),
+        "tail.mean_off_plumb_rad": ramp(10.0, 0.004),
+        "nose.slew_rad": ramp(10.0, -0.01, -1.2),
+        "nose.tip_x_m": ramp(10.0, -0.1),
+        "load.ground_N": 5e4,
+    }
+    blamed = "nose unit, slew"
+    assert blamed in why(courses)
+    told = why({**courses, "nose.slack": 1.0})
+    assert blamed not in told and "tail unit's hook was moved up" in told
+
+
+def test_a_line_that_leans_because_the_other_took_the_load_leaning_is_told_so() -> None:
+    """The tail line is loaded at 10 s with 5 degrees; the nose line at 14 s, plumb, and leans from then on."""
+    lean: dict[str, Course] = {"tail.off_plumb_rad": radians(5.0), "tail.mean_off_plumb_rad": radians(1.5)}
+    told = why(
+        {
+            **lean,
+            "tail.slack": lambda time_s: 1.0 * (time_s < 10.0),
+            "nose.slack": lambda time_s: 1.0 * (time_s < 14.0),
+            "nose.mean_off_plumb_rad": ramp(14.0, 0.01),
+        },
+        length_s=19,
+    )
+    assert "tail unit had taken the load at 00:10.0 while its line leaned 5.0 deg" in told
 
 
 def test_a_load_that_came_free_of_leaning_lines_swayed_for_that() -> None:

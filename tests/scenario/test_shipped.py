@@ -162,7 +162,8 @@ def test_validate(tmp_path: Path) -> None:
     lines, code = validate([bad, good, "nope", tmp_path], find=find_scenario)
     assert code == 2
     assert lines[0] == f"{bad}: 1 fault"
-    assert lines[1].startswith("  bad.toml: difficulty: given 9")
+    line = next(number for number, row in enumerate(bad.read_text("utf-8").split("\n"), 1) if row.startswith("diffic"))
+    assert lines[1].startswith(f"  bad.toml: line {line}: difficulty: given 9")
     assert lines[2].startswith(f"{good}: good, ")
     assert lines[3] == "nope: 1 fault"
     assert lines[5] == f"{tmp_path}: 1 fault"

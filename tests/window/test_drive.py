@@ -7,7 +7,7 @@ from pathlib import Path
 import pygame
 import pytest
 
-from simulator.attempt import Attempt
+from simulator.attempt import Attempt, Operator
 from simulator.engine.commands import STILL
 from simulator.scenario.description import Description
 from simulator.window import display, loop, program
@@ -191,6 +191,20 @@ def test_closing_the_window_ends_the_program() -> None:
 def test_run_drive_runs_frames_and_closes() -> None:
     assert program.run_drive(sample_description(), demo=True, begin=CountingLift, most_frames=3) == 0
     assert not pygame.display.get_init()
+
+
+@pytest.mark.parametrize(
+    ("demo", "at_once", "begins"), [(False, False, False), (False, True, True), (True, False, True)]
+)
+def test_people_sit_down_before_a_lift_from_the_command_line(demo: bool, at_once: bool, begins: bool) -> None:
+    begun: list[CountingLift] = []
+
+    def begin(lift: Description, operators: list[Operator | None]) -> CountingLift:
+        begun.append(CountingLift(lift, operators))
+        return begun[-1]
+
+    assert program.run_drive(sample_description(), demo=demo, at_once=at_once, begin=begin, most_frames=2) == 0
+    assert bool(begun) == begins
 
 
 def test_no_screen_is_a_sentence(monkeypatch: pytest.MonkeyPatch) -> None:

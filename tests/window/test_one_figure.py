@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import degrees, nan
+from math import degrees, isfinite
 from typing import NamedTuple
 
 import numpy as np
@@ -11,11 +11,10 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.drill.clumsy import operator_of
 from simulator.places import find_scenario
-from simulator.readings import CHANNELS, Readings
+from simulator.readings import Readings
 from simulator.recording.counted import LASTS_S, UNIT_FIELDS, Sampled, counted, worst
 from simulator.recording.memory import Memory
 from simulator.recording.recorded import Recording
-from simulator.recording.whole_numbers import places
 from simulator.report.amounts import Amounts
 from simulator.report.debrief import debrief
 from simulator.report.debrief_strips import strips, top_of
@@ -52,6 +51,15 @@ def lifted() -> Lifted:
 
     attempt.advance(STILL, 24 * description.engine.steps_per_s)
     return Lifted(memory.recording(), summary, tally, shown)
+
+
+def of_recording(lifted: Lifted, key: str) -> float | None:
+    found = worst(lifted.recording, key)
+    return found.value if found else None
+
+
+def kept(value: float) -> float | None:
+    return value if isfinite(value) else None
 
 
 def test_every_place_says_the_same_worst_values(lifted: Lifted) -> None:
@@ -92,11 +100,18 @@ def test_a_watcher_has_the_worst_of_the_very_samples_of_the_recording(lifted: Li
     assert len(lifted.recording.time_s) < len(lifted.shown)
     keys = [*(f"{end}.{field}" for end in END_NAMES for field in UNIT_FIELDS), "load.sway_m", "load.lane_room_m"]
     for key in keys:
-        found = worst(lifted.recording, key)
-        kept = next(places(channel) for channel in CHANNELS if channel.name == key)
-        assert lifted.tally.sampled.worst(key, nan) == pytest.approx(
-            nan if found is None else found.value, abs=0.51 * 10.0**-kept, nan_ok=True
-        )
+        assert kept(lifted.tally.sampled.worst(key)) == of_recording(lifted, key), key
+
+
+def test_the_summary_as_json_has_the_figures_of_the_recording(lifted: Lifted) -> None:
+    told = lifted.summary.as_json()
+    for end in END_NAMES:
+        for name, value in told[end].items():
+            assert value == of_recording(lifted, f"{end}.{name.replace('off_', 'mean_off_')}"), name
+    assert told["worst_sway_m"] == of_recording(lifted, "load.sway_m")
+    assert told["lane_room_m"] == of_recording(lifted, "load.lane_room_m") is not None
+    for name, field in (("peak_line_load_N", "line_load_N"), ("worst_off_plumb_rad", "off_plumb_rad")):
+        assert told[name] == max(told[end][field] for end in END_NAMES if told[end][field] is not None)
 
 
 def test_a_watcher_that_comes_late_takes_no_readings_that_are_no_sample(lifted: Lifted) -> None:
@@ -145,3 +160,6 @@ def test_where_nothing_counted_no_place_shows_a_value() -> None:
     assert sway.left == table[-1].cells[0][0] == NONE
     lines = [line for line in summary.lines() if line.startswith(("off plumb", "worst sway"))]
     assert [line.split()[-1] for line in lines] == ["none", "none"]
+    told = summary.as_json()
+    empty = told["worst_off_plumb_rad"], told["nose"]["off_plumb_rad"], told["worst_sway_m"]
+    assert empty == (None, None, None) and told["peak_line_load_N"] is not None

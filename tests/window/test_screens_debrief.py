@@ -68,8 +68,8 @@ def longest(key: str) -> str:
 
 
 CAUSES = ("one_hoisted_in", "one_end_down", "stopped", "further", "one_crossed_ravine", "tip_along", "off_its_line",
-          "radius_grew")  # fmt: skip
-REASONS = ("leaning_other_slack", "plumbing_only", "not_its_move", "chased", "lay_so", "came_free")
+          "radius_grew", "load_grew")  # fmt: skip
+REASONS = ("leaning_other_slack", "other_leaning", "plumbing_only", "not_its_move", "chased", "lay_so", "came_free")
 
 
 @pytest.mark.parametrize("key", [*(f"deed.{one}" for one in CAUSES), *(f"finding.{one}" for one in REASONS)])

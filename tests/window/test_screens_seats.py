@@ -81,17 +81,17 @@ def test_keys_light_up_on_the_screen_and_go_out() -> None:
 
 def test_enter_goes_on_to_the_lift_and_escape_back_to_the_start() -> None:
     shown = open_small()
-    shown._sit_down(Choice(yard(), "two"))
+    shown.sit_down(Choice(yard(), "two"))
     tap(shown, pygame.K_ESCAPE)
     assert isinstance(shown.screen, StartScreen) and shown.screen.choice == Choice(yard(), "two")
-    shown._sit_down(Choice(yard(), "left"))
+    shown.sit_down(Choice(yard(), "left"))
     tap(shown, pygame.K_RETURN)
     assert isinstance(shown.screen, DriveScreen) and shown.screen.choice.who == "left"
 
 
 def test_a_demonstration_has_no_seat_to_check() -> None:
     shown = open_small()
-    shown._sit_down(Choice(yard(), "demo"))
+    shown.sit_down(Choice(yard(), "demo"))
     assert isinstance(shown.screen, DriveScreen)
 
 

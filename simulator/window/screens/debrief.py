@@ -166,10 +166,10 @@ class DebriefScreen:
         """Draw it again, what stands still too."""
         self._ground, self._is_drawn = None, False
 
-    def frame(self, canvas: Canvas, elapsed_s: float) -> None:
+    def frame(self, canvas: Canvas, elapsed_s: float) -> bool:
         """Draws when something changed; the charts only once."""
         if self._is_drawn:
-            return
+            return False
         if self._ground is None:
             self._ground = canvas.layer(0.0, 0.0, 1920.0, 1080.0)
             draw_ground(self._ground, self)
@@ -177,3 +177,4 @@ class DebriefScreen:
         canvas.paste(self._ground)
         draw_now(canvas, self)
         self._is_drawn = True
+        return True

@@ -96,7 +96,8 @@ class DriveScreen:
             self._change_pads(event.type == pygame.JOYDEVICEREMOVED)
             return STAY
         if self.over is not None:
-            self._card_is_drawn = False
+            if event.type in (pygame.KEYDOWN, pygame.MOUSEBUTTONDOWN):
+                self._card_is_drawn = False
             return self._go(self.over.take_event(event))
         if event.type == pygame.KEYDOWN:
             press(self, event)
@@ -192,25 +193,28 @@ class DriveScreen:
         self.readouts.follow(self.lift.readings, 0.0, situation_of(self))
         canvas.clear()
         self._draw_all(canvas)
+        if isinstance(self.over, KeysScreen | SettingsScreen):
+            self.over.renew(canvas)
         _set_aside()
 
-    def frame(self, canvas: Canvas, elapsed_s: float) -> None:
-        """Physics for the time that passed, then the picture."""
+    def frame(self, canvas: Canvas, elapsed_s: float) -> bool:
+        """Physics for the time that passed, then the picture; a card that lies over it stands still."""
         if self._picture is None:
             self.renew(canvas)
         if isinstance(self.over, KeysScreen | SettingsScreen):
-            self.over.frame(canvas, elapsed_s)
-            return
+            return self.over.frame(canvas, elapsed_s)
         if self.over is None:
             self.advance(elapsed_s)
             self._card_is_drawn = False
             self.draw(canvas, elapsed_s)
-        if self.over is not None and not self._card_is_drawn:
+        is_new = not self._card_is_drawn
+        if self.over is not None and is_new:
             self._draw_all(canvas)
             lay_veil(canvas)
             self.over.draw(canvas)
             self._card_is_drawn = True
         self.sounds.work(share_of_work(self.choice.description, self.lift.readings, is_still=self.over is not None))
+        return is_new
 
     def advance(self, elapsed_s: float) -> None:
         """Run the fixed steps that are due; drop what the machine cannot run in time."""

@@ -24,6 +24,8 @@ from simulator.words import say
 
 TRACK_LEFT, TRACK_RIGHT, TRACK_Y = 330.0, 1180.0, 1058.0
 SEEK_S = 5.0
+SETTLES_S = 2.0
+"""Camera and readouts have come to rest so long after the last change."""
 
 
 class ReplayScreen:
@@ -39,6 +41,8 @@ class ReplayScreen:
         self.drive.pace = Pace(back.recording.head.steps_per_s, speeds=REPLAY_SPEEDS)
         self.drive.pace.speed = back.speed
         self._is_dragging = False
+        self._still_s = 0.0
+        """Wall time since anything changed."""
 
     @property
     def is_menu(self) -> bool:
@@ -52,6 +56,7 @@ class ReplayScreen:
 
     def take_event(self, event: pygame.event.Event) -> Go:
         """Space plays and halts, arrows go from event to event, Enter takes the lift over, Esc goes back."""
+        self._still_s = 0.0
         if event.type == pygame.MOUSEBUTTONUP:
             self._is_dragging = False
         if event.type == pygame.MOUSEBUTTONDOWN and event.pos[1] >= CAUTION_LINE.y:
@@ -115,14 +120,19 @@ class ReplayScreen:
 
     def renew(self, canvas: Canvas) -> None:
         """Everything again on a new canvas."""
+        self._still_s = 0.0
         self.drive.renew(canvas)
 
-    def frame(self, canvas: Canvas, elapsed_s: float) -> None:
-        """The drive screen at the time that is reached, and the track."""
+    def frame(self, canvas: Canvas, elapsed_s: float) -> bool:
+        """The drive screen at the time that is reached, and the track; halted, it stands still before long."""
+        self._still_s = 0.0 if self.is_playing or self.drive.glance.is_shown else self._still_s + elapsed_s
+        if self._still_s > SETTLES_S:
+            return False
         self.drive.frame(canvas, elapsed_s)
         if self.lift.is_at_end:
             self.drive.pace.paused = True
         self._draw_track(canvas)
+        return True
 
     def _draw_track(self, canvas: Canvas) -> None:
         canvas.rect(*CAUTION_LINE, INK)

@@ -42,8 +42,8 @@ class Screen(Protocol):
         """Answer an event; places of the mouse are in design units."""
         ...
 
-    def frame(self, canvas: Canvas, elapsed_s: float) -> None:
-        """Go on for `elapsed_s` on the wall and draw."""
+    def frame(self, canvas: Canvas, elapsed_s: float) -> bool:
+        """Go on for `elapsed_s` on the wall and draw; False when nothing had to be drawn."""
         ...
 
     def renew(self, canvas: Canvas) -> None:
@@ -60,11 +60,13 @@ class StillScreen:
         """Draw it again."""
         self._is_drawn = False
 
-    def frame(self, canvas: Canvas, elapsed_s: float) -> None:
+    def frame(self, canvas: Canvas, elapsed_s: float) -> bool:
         """Draws when something changed."""
-        if not self._is_drawn:
-            self.draw(canvas)
-            self._is_drawn = True
+        if self._is_drawn:
+            return False
+        self.draw(canvas)
+        self._is_drawn = True
+        return True
 
     def draw(self, canvas: Canvas) -> None:
         """Draws all of it."""

@@ -36,7 +36,7 @@ class SeatCheck:
 
     def take_event(self, event: pygame.event.Event) -> Go:
         """Follow the keys; Enter goes on, Esc back."""
-        self._is_drawn = False
+        self._is_drawn = self._is_drawn and event.type == pygame.MOUSEMOTION
         if event.type in (pygame.JOYDEVICEADDED, pygame.JOYDEVICEREMOVED):
             self.pads = find_gamepads(self.seats)
             self.keys = self._key_check()
@@ -63,9 +63,11 @@ class SeatCheck:
         """Draw it again."""
         self._is_drawn = False
 
-    def frame(self, canvas: Canvas, elapsed_s: float) -> None:
+    def frame(self, canvas: Canvas, elapsed_s: float) -> bool:
         """Draws when something changed; always where there are gamepads, whose sticks move."""
         changed = self.keys.pass_time(elapsed_s)
-        if changed or self.pads or not self._is_drawn:
-            draw_seat_check(canvas, self.keys, self.labels, self.seats, self.pads)
-            self._is_drawn = True
+        if self._is_drawn and not changed and not self.pads:
+            return False
+        draw_seat_check(canvas, self.keys, self.labels, self.seats, self.pads)
+        self._is_drawn = True
+        return True

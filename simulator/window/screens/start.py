@@ -181,13 +181,15 @@ class StartScreen:
         if self.over is not None:
             self.over.renew(canvas)
 
-    def frame(self, canvas: Canvas, elapsed_s: float) -> None:
+    def frame(self, canvas: Canvas, elapsed_s: float) -> bool:
         """Draws when something changed."""
         if self.over is not None:
-            self.over.frame(canvas, elapsed_s)
-        elif not self._is_drawn:
-            draw_start(canvas, self)
-            self._is_drawn = True
+            return self.over.frame(canvas, elapsed_s)
+        if self._is_drawn:
+            return False
+        draw_start(canvas, self)
+        self._is_drawn = True
+        return True
 
     def keys(self) -> tuple[tuple[str, str, int], ...]:
         """What else can be called up: cap, words, key."""

@@ -1,0 +1,75 @@
+"""Moves in a drill's step that were not for who made them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from simulator.readings import Readings
+from simulator.recording.recorded import Recording
+from simulator.report.amounts import Amounts
+from simulator.report.deeds import MOVED_M, deed_words, deeds, moved, unit_name
+from simulator.scenario.description import END_NAMES
+from simulator.scenario.drill import Step
+from simulator.words import say
+
+JUST_BEFORE_S = 5.0
+"""What was moved within so long before a limit was passed belongs to it."""
+TURN_GRACE_S = 2.0
+"""When a step has just begun, hands still come to rest from the one before."""
+PLUMBING = "plumb the tips"
+
+
+def out_of_turn(
+    recording: Recording, end: int | None, before: Readings, after: Readings, amounts: Amounts
+) -> Iterator[str]:
+    """Moves that were another's or nobody's in the step that was on: the move itself is the deed.
+
+    Args:
+        recording: the lift, a drill or not.
+        end: the unit whose moves are looked at, 0 nose, 1 tail; none for both.
+        before: when all was well.
+        after: when it no longer was.
+        amounts: how numbers are written.
+    """
+    at = _step_at(recording, after.time_s)
+    if at is None or after.time_s <= at.since_s + TURN_GRACE_S:
+        return
+    rested_s = at.since_s + TURN_GRACE_S if at.since_s else 0.0
+    start = recording.at(max(rested_s, min(before.time_s, after.time_s - JUST_BEFORE_S)))
+    for one, done in enumerate(deeds(recording.description, start, after)):
+        if not moved(done) or end not in (None, one):
+            continue
+        hoisted = abs(done.line_up_m) >= MOVED_M and not after.units[one].slack
+        key = "" if _may_move(at.step, one) else "not_its_move"
+        key = key or ("plumbing_only" if at.step.work == PLUMBING and hoisted else "")
+        if key:
+            words = deed_words(done, amounts)
+            yield say(f"finding.{key}", unit=unit_name(one), did=words, number=at.number, title=at.step.title)
+
+
+class _StepOn(NamedTuple):
+    """A drill's step that was on."""
+
+    number: int
+    """From 1."""
+    step: Step
+    since_s: float
+
+
+def _step_at(recording: Recording, time_s: float) -> _StepOn | None:
+    """The step of the drill that was on; none where the lift was no drill."""
+    drill = recording.description.drill if recording.description else None
+    if drill is None:
+        return None
+    index, since_s = 0, 0.0
+    for step, kind, text in recording.events:
+        number, began_s = text.partition(":")[0], step / recording.head.steps_per_s
+        if kind == "step" and began_s <= time_s and number.isdecimal():
+            index, since_s = int(number) - 1, began_s
+    return _StepOn(index + 1, drill.steps[index], since_s) if 0 <= index < len(drill.steps) else None
+
+
+def _may_move(step: Step, end: int) -> bool:
+    """Whether it is this unit's move in a step."""
+    return step.moves in ("both", END_NAMES[end])
