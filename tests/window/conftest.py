@@ -16,6 +16,13 @@ import pygame
 import pytest
 
 from simulator.window.canvas import Canvas
+from simulator.window.screens import drive
+
+
+@pytest.fixture(autouse=True)
+def quick(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A computer that takes no time: a slow one puts steps off, and then keys last longer than they were held."""
+    monkeypatch.setattr(drive, "perf_counter", lambda: 0.0)
 
 
 @pytest.fixture

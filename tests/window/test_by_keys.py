@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from math import inf
-
 import pygame
 import pytest
 
@@ -12,7 +10,6 @@ from simulator.scenario.description import Description
 from simulator.window.bindings import BINDINGS, CREEP, SEATS
 from simulator.window.lift import Choice, begin_attempt
 from simulator.window.loop import Program
-from simulator.window.screens import drive as drive_screen
 from simulator.window.screens.cards import SummaryCard
 from simulator.window.screens.drive import DriveScreen
 from tests.drill.lessons import coarser, drill, session
@@ -56,10 +53,8 @@ def driven_by_keys(description: Description, *, longest_s: float) -> tuple[Drive
 
 
 @pytest.mark.parametrize(("name", "longest_s"), [("centring", 200.0), ("whole_lift", 600.0)])
-def test_a_pair_at_the_keys_passes_the_drill(name: str, longest_s: float, monkeypatch: pytest.MonkeyPatch) -> None:
-    """At half the rate of steps, none put off however slow the computer; in a real window and in real time
-    `tools/drive_by_keys.py` does the same."""
-    monkeypatch.setattr(drive_screen, "PHYSICS_SHARE_S", inf)
+def test_a_pair_at_the_keys_passes_the_drill(name: str, longest_s: float) -> None:
+    """At half the rate of steps; in a real window and in real time `tools/drive_by_keys.py` does the same."""
     drive, attempt, used = driven_by_keys(coarser(drill(name)), longest_s=longest_s)
     held = session(attempt)
     assert held.done and not attempt.incidents, held.lines()
