@@ -24,7 +24,7 @@ def tell_lift(recording: Recording, units: System) -> Sequence[Finding]:
 
 
 def check_lift(description: Description, units: System) -> tuple[bool, tuple[tuple[str, str], ...]]:
-    """Does a set-up work: whether it does, and level and sentence of all that was judged, the worst first."""
+    """Does a set-up work: whether it does, level and sentence of all that was judged, the worst first, and notes."""
     from simulator.plan.setup_check import check_setup
     from simulator.report.amounts import Amounts
     from simulator.report.setup_lines import change_words, sentence
@@ -35,4 +35,4 @@ def check_lift(description: Description, units: System) -> tuple[bool, tuple[tup
         # What is well needs no change.
         words = sentence(one, amounts) + ("" if one.level == "good" else change_words(one, amounts))
         rows.append((str(one.level), words))
-    return found.works, tuple(rows)
+    return found.works, (*rows, *(("note", note) for note in found.notes))

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from math import inf
+from math import inf, nan
 from typing import NamedTuple
 
 from simulator.plan.findings import Reading
 from simulator.plan.setup_check import SetupCheck
+from simulator.plan.stations import crosses
 
 SAFETY = (
     "capacity",
@@ -41,6 +42,7 @@ class Row(NamedTuple):
     boom_m: Pair
     """Longest."""
     boom_over_tailboard_m: Pair
+    """Not a number where the load does not cross."""
     elevation_rad: Pair
     """Highest."""
     capacity_used: Pair
@@ -59,10 +61,10 @@ class Row(NamedTuple):
 
 def row(name: str, check: SetupCheck) -> Row:
     """The row of a check."""
-    over = min(check.stations[1:-1], key=lambda one: abs(one.station.y_m))
+    over = min(check.stations[1:], key=lambda one: abs(one.station.y_m))
     stands = [[one.units[end] for one in check.stations] for end in (0, 1)]
     tightest, used = tightest_of(check)
-    nose, tail = over.units
+    boom_over = (over.units[0].pose.length_m, over.units[1].pose.length_m) if crosses(check.description) else (nan, nan)
     rooms = [one.reading for one in check.findings if one.reading.code in ("passing", "boom")]
     near = min(rooms, key=lambda reading: reading.value, default=None)
     return Row(
@@ -74,7 +76,7 @@ def row(name: str, check: SetupCheck) -> Row:
         line_load_N=_pair([max(stand.line.load_N for stand in unit) for unit in stands]),
         reach_m=_pair([max(stand.reach_m for stand in unit) for unit in stands]),
         boom_m=_pair([max(stand.pose.length_m for stand in unit) for unit in stands]),
-        boom_over_tailboard_m=(nose.pose.length_m, tail.pose.length_m),
+        boom_over_tailboard_m=boom_over,
         elevation_rad=_pair([max(stand.pose.elevation_rad for stand in unit) for unit in stands]),
         capacity_used=_pair([max(stand.capacity.used for stand in unit) for unit in stands]),
         head_room_m=_pair([min(stand.line.head_room_m for stand in unit) for unit in stands]),

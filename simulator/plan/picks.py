@@ -11,7 +11,7 @@ from simulator.mechanics.boom import facing
 from simulator.plan.compare import Row, row
 from simulator.plan.hanging import as_stated, hang, load_of
 from simulator.plan.setup_check import check_setup
-from simulator.plan.stations import Station, stations
+from simulator.plan.stations import Station, crosses, stations
 from simulator.scenario.description import END_NAMES, Description
 from simulator.scenario.trailer import PickCandidate, Trailer
 from simulator.scenario.unit import Unit
@@ -120,11 +120,11 @@ def overhang_costs(description: Description, inboard_m: float) -> tuple[Overhang
     stated = as_stated(description)
     load = load_of(stated)
     path = stations(stated, load, step_m=1.0)
-    over = min(path[1:-1], key=lambda one: abs(one.y_m))
+    places = [(path[1], "raised over the bed")]
+    if crosses(stated):
+        places.insert(0, (min(path[1:-1], key=lambda one: abs(one.y_m)), "over the tailboard"))
     return tuple(
-        _cost(stated.units[end], end, station, place, inboard_m)
-        for end in (0, 1)
-        for station, place in ((over, "over the tailboard"), (path[1], "raised over the bed"))
+        _cost(stated.units[end], end, station, place, inboard_m) for end in (0, 1) for station, place in places
     )
 
 

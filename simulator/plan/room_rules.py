@@ -22,6 +22,7 @@ def room_readings(description: Description, phase: Phase, found: Clearances, roo
     limits = description.limits
     if phase in ALOFT:
         yield _over(found, room, limits)
+    if phase in (*ALOFT, "held"):
         yield _ground(found, limits)
     if phase != "lift-off":
         yield from _passing(found, limits)

@@ -11,7 +11,7 @@ from simulator.mechanics.clearance_units import END_UNITS
 from simulator.plan.findings import Amount, Change, Finding, Place, Reading, codes_of, governing
 from simulator.plan.hanging import Load, as_stated, load_of
 from simulator.plan.room_rules import room_readings
-from simulator.plan.stations import Station, stations
+from simulator.plan.stations import Station, crosses, stations
 from simulator.plan.unit_rules import set_back_readings, unit_readings
 from simulator.plan.unit_stand import Side, UnitStand, side_of, stand_at
 from simulator.scenario.description import Description
@@ -59,8 +59,8 @@ class SetupCheck:
 
     @property
     def notes(self) -> tuple[str, ...]:
-        """What the capacities rest on, where that is not a maker's table."""
-        found = []
+        """What the verdict leaves out, and what the capacities rest on where that is not a maker's table."""
+        found = [] if crosses(self.description) else ["the drill ends before the load crosses: only so far is judged"]
         for name, unit in zip(END_UNITS, self.description.units, strict=True):
             if unit.rating is None:
                 found.append(

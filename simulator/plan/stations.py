@@ -11,9 +11,13 @@ from simulator.mechanics.ground import ground, height_m
 from simulator.mechanics.trailer import Vector, lying, rotation, stated_cg_m, turned
 from simulator.plan.hanging import Hanging, Load, hang
 from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.drill import Work
 
-Phase = Literal["lift-off", "raised", "crossing", "over the tailboards", "above the landing", "landed"]
+Phase = Literal["lift-off", "held", "raised", "crossing", "over the tailboards", "above the landing", "landed"]
+"""`held` is raised by a drill that ends before the load crosses."""
 SAME_Y_M = 0.02
+ACROSS: tuple[Work, ...] = ("cross", "lower")
+"""What hands do only in a lift that crosses, or has crossed."""
 MOST_SLEW_RAD = 1.5
 
 
@@ -44,7 +48,7 @@ def stations(
     slew_step_rad: float | None = None,
     ahead_m: float = 0.0,
 ) -> tuple[Station, ...]:
-    """The whole path in order.
+    """The whole path in order; of a drill that ends before the load crosses, up to there.
 
     Args:
         description: the lift.
@@ -56,6 +60,8 @@ def stations(
     level = hang(load, 0.0, load.roll_rad)
     start, end = description.start.trailer.y_m + load.middle_y_m, description.landing.y_m
     belly = description.path.belly_over_road_m
+    if not crosses(description):
+        return _lift_off(description, load), _level(description, load, level, "held", start, belly)
     across = [start, *_between(description, level, load, start, end, step_m, slew_step_rad), end]
     flat = hang(load, 0.0, 0.0)
     return (
@@ -68,6 +74,12 @@ def stations(
         ),
         _level(description, load, flat, "landed", end, 0.0, roll_rad=0.0),
     )
+
+
+def crosses(description: Description) -> bool:
+    """Whether the load is to cross to its landing: some drills end before."""
+    drill = description.drill
+    return drill is None or any(step.work in ACROSS for step in drill.steps)
 
 
 def _yawed(description: Description, station: Station, ahead_m: float) -> Station:

@@ -80,14 +80,15 @@ def _difference(one: Compared, first: Row, amounts: Amounts) -> str:
     assert one.row is not None
     end = 0 if one.end == "nose" else 1
     here, there = one.row, first
-    parts = (
+    more_over_m = here.boom_over_tailboard_m[end] - there.boom_over_tailboard_m[end]
+    parts = [
         f"reach {amounts.length(here.reach_m[end] - there.reach_m[end]):+.2f} {amounts.length_unit}",
         f"boom {amounts.length(here.boom_m[end] - there.boom_m[end]):+.2f} {amounts.length_unit} on the bed",
-        f"{amounts.length(here.boom_over_tailboard_m[end] - there.boom_over_tailboard_m[end]):+.2f} over the tailboard",
+        *([f"{amounts.length(more_over_m):+.2f} over the tailboard"] if isfinite(more_over_m) else []),
         f"share {100.0 * (here.shares[end] - there.shares[end]):+.0f} %",
         f"capacity {100.0 * (here.capacity_used[end] - there.capacity_used[end]):+.0f} %",
         f"least float {100.0 * (here.least_float_share[end] - there.least_float_share[end]):+.0f} %",
-    )
+    ]
     return f"{'':<30}overhang {amounts.text(one.overhang_m, 'm')}; {', '.join(parts)}"
 
 
@@ -141,11 +142,11 @@ def _spaced_head(amounts: Amounts) -> list[str]:
 def _spaced_row(first: str, row: Row, amounts: Amounts) -> str:
     boom = _both(_mapped(row.boom_over_tailboard_m, amounts.length), 1.0, 2)
     elevation, least = _both(_mapped(row.elevation_rad, degrees), 1.0, 1), _both(row.least_float_share, 100.0, 0)
-    return f"{first:<20}{boom:>20}{elevation:>20}{least:>16}  {verdict(row)}; {row.tightest} {_percent(row.used)}"
+    return f"{first:<20}{boom:>20}{elevation:>20}{least:>16}  {verdict(row)}; {row.tightest}, {_percent(row.used)}"
 
 
 def _percent(share: float) -> str:
-    return f"{100.0 * share:.0f} %" if isfinite(share) else "past it"
+    return f"{100.0 * share:.0f} % of its limit" if isfinite(share) else "past its limit"
 
 
 def _bands(found: tuple[Spaced, ...], say: Callable[[float], str]) -> list[str]:

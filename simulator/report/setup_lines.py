@@ -190,7 +190,7 @@ def sentence(one: Finding, amounts: Amounts) -> str:
     """What, where, by how much."""
     reading = one.reading
     is_nothing = reading.value < 0.0 and reading.kind == "share"
-    limit = reading.stop if one.level == "stop" else reading.caution
+    level, limit = ("stop", reading.stop) if one.level == "stop" else ("caution", reading.caution)
     value = say("check_told.nothing") if is_nothing else amounts.text(reading.value, reading.kind)
     return say(
         "check_told.sentence",
@@ -200,6 +200,7 @@ def sentence(one: Finding, amounts: Amounts) -> str:
         value=at_least(value, is_least=reading.is_at_least),
         beyond=say("check_told.at_most" if reading.rising else "check_told.at_least"),
         limit=amounts.text(limit, reading.kind),
+        level=phrase(level),
         where=_range(one, amounts),
     )
 

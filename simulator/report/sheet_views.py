@@ -41,7 +41,7 @@ LOOKS: dict[str, Look] = {
 
 def shown_stations(check: SetupCheck) -> tuple[StationCheck, StationCheck, StationCheck]:
     """First, nearest to the tailboards, last."""
-    middle = min(check.stations[1:-1], key=lambda one: abs(one.station.y_m))
+    middle = min(check.stations[1:], key=lambda one: abs(one.station.y_m))
     return check.stations[0], middle, check.stations[-1]
 
 

@@ -53,7 +53,7 @@ class Verdict(NamedTuple):
 
     works: bool
     lines: tuple[tuple[str, str], ...]
-    """Level (good, caution, stop) and a sentence each, the worst first."""
+    """Level (good, caution, stop) and a sentence each, the worst first; then notes."""
 
 
 Check = Callable[[Description, System], tuple[bool, tuple[tuple[str, str], ...]]]

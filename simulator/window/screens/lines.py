@@ -29,11 +29,11 @@ STEPS = {
     pygame.K_DOWN: 1, pygame.K_UP: -1, pygame.K_PAGEDOWN: 6, pygame.K_PAGEUP: -6, pygame.K_HOME: -10**6,
     pygame.K_END: 10**6,
 }  # fmt: skip
-MARKS: dict[str, Mark] = {"good": "tick", "caution": "caution", "stop": "stop"}
+MARKS: dict[str, Mark] = {"good": "tick", "caution": "caution", "stop": "stop", "note": "arrow"}
 
 
 class Line(NamedTuple):
-    """One sentence and its level: good, caution, stop."""
+    """One sentence and its level: good, caution, stop, or a note."""
 
     level: str
     text: str
