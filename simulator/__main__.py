@@ -226,7 +226,7 @@ def _watched(attempt: Attempt, given: argparse.Namespace, go: Callable[[], None]
     with _telemetry(given) as telemetry, recorder(attempt, given, f"{datetime.now():%Y-%m-%d %H:%M:%S}") as kept:
         if telemetry is not None:
             attempt.watch_closely(telemetry, given.rate)
-        summary = summed_up(attempt, go, us=us)
+        summary = summed_up(attempt, go)
     say_recorded(kept)
     _show(summary, given.scenario or DEMO, as_json=given.json, us=us)
     session = attempt.session

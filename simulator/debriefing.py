@@ -138,10 +138,12 @@ def _agreed(question: str) -> bool:
 
 def _entry_line(entry: Entry) -> str:
     from simulator.recording.recorded import minutes
+    from simulator.words import table
 
     pair = " and ".join(name for name in entry.pair if name) or "no names"
     score = f"score {entry.score}" if entry.score else "no score"
-    return f"{entry.name}\n    {entry.title}; {pair}; {entry.stamp}; {minutes(entry.length_s)}; {entry.how}; {score}"
+    how = table().get("debrief.how_" + entry.how.replace(" ", "_"), entry.how)
+    return f"{entry.name}\n    {entry.title}; {pair}; {entry.stamp}; {minutes(entry.length_s)}; {how}; {score}"
 
 
 def record_option(parser: argparse.ArgumentParser) -> None:

@@ -21,7 +21,7 @@ from simulator.engine.simulation import Simulation as Simulation
 from simulator.places import find_scenario
 from simulator.readings import CHANNELS as CHANNELS
 from simulator.readings import Readings as Readings
-from simulator.recording.headless import LONGEST_S, run_operators
+from simulator.recording.headless import GIVEN_UP, LONGEST_S, run_operators
 from simulator.recording.keep import start_recording
 from simulator.report.summary import Summary as Summary
 from simulator.scenario.description import END_NAMES
@@ -108,14 +108,15 @@ def _seated(operators: object) -> list[Operator | None]:
     return list(operators)
 
 
-def summed_up(attempt: Attempt, go: Callable[[], None], *, us: bool = False) -> Summary:
-    """What `go` made of an attempt, in a few figures; a drill's account in feet and thousand pounds if `us`."""
+def summed_up(attempt: Attempt, go: Callable[[], None]) -> Summary:
+    """What `go` made of an attempt, in a few figures."""
     summary = Summary(attempt.description.title, say("program.caution"))
     attempt.observers.append(summary)
     summary(attempt.readings)
     go()
     summary.incidents = [f"{one.what}, {one.where}: {one.why}" for one in attempt.incidents]
+    summary.given_up = next((event.text for event in attempt.events if event.kind == GIVEN_UP), "")
     summary.state_hash = attempt.state_hash
     if attempt.session is not None:
-        summary.drill, summary.drill_lines = attempt.session.as_json(), attempt.session.lines(us=us)
+        summary.drill, summary.drill_lines = attempt.session.as_json(), attempt.session.lines()
     return summary

@@ -14,6 +14,8 @@ import pytest
 
 import simulator
 from simulator import Attempt, BrokenScenario, Commands, Simulation, UnitCommands, checked, load, run
+from simulator.recording.reader import read
+from simulator.report.debrief import debrief
 from tests.test_documents import README, blocks
 
 SURFACE = {
@@ -59,7 +61,8 @@ SURFACE = {
     "Simulation.state_hash": "",
     "Simulation.step": "(self, commands: Commands) -> State",
     "Simulation.time_s": "",
-    "Summary": "title, caution, nose, tail, sway_m, lane_room_m, last, incidents, state_hash, drill, drill_lines",
+    "Summary": "title, caution, nose, tail, sway_m, lane_room_m, last, incidents, state_hash, drill, drill_lines, "
+    "given_up",
     "Summary.as_json": "(self) -> dict[str, Any]",
     "Summary.landed": "",
     "Summary.lines": "(self, *, us: bool = False, file: str = 'FILE') -> list[str]",
@@ -212,7 +215,7 @@ def test_what_a_script_gives_wrongly_is_said(given: dict[str, object], said: str
         run(load("practice_yard"), **given)  # type: ignore[arg-type]
 
 
-def test_units_that_stand_for_ever_are_given_up_with_a_hint(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_units_that_stand_for_ever_are_given_up_with_a_hint(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """Winches that stall under the load: nothing moves any more."""
     monkeypatch.setattr("simulator.recording.headless.GIVEN_UP_S", 10.0)
     yard = load("practice_yard")
@@ -220,7 +223,11 @@ def test_units_that_stand_for_ever_are_given_up_with_a_hint(monkeypatch: pytest.
         replace(unit, hoist=replace(unit.hoist, stall_line_pull_N=0.1 * unit.hoist.stall_line_pull_N))
         for unit in yard.units
     )
-    stuck = run(replace(yard, nose_unit=nose, tail_unit=tail))
+    stuck = run(replace(yard, nose_unit=nose, tail_unit=tail), record_in=tmp_path)
+    why = "both units stood still for 10 s, so the lift was given up"
+    assert why in stuck.lines() and "given up" not in "".join(run(yard).lines())
+    (kept,) = tmp_path.iterdir()
+    assert why in debrief(read(kept)).heading
     assert stuck.last is not None and 10.0 < stuck.last.time_s < 120.0 and not stuck.landed
     assert stuck.lines().count("next: slopepick check FILE") == 1
     assert stuck.lines(file="my lift.toml").count("next: slopepick check 'my lift.toml'") == 1

@@ -1,4 +1,4 @@
-"""Numbers as they are spoken in a drill: metres and kilonewtons, or feet and thousand pounds, whenever they are asked.
+"""Numbers as they are spoken in a drill: metres and tonnes, or feet and thousand pounds, whenever they are asked.
 
 What is said is kept as words and SI amounts, and becomes a sentence only when it is read: so it follows the units of
 whoever reads it, and changes with them.
@@ -19,6 +19,8 @@ METRES_PER_FOOT = 0.3048
 NEWTONS_PER_KILOPOUND = 453.59237 * STANDARD_GRAVITY_MPS2
 """Exact: NIST SP 811, App. B."""
 KILOGRAMS_PER_KILOPOUND = 453.59237
+NEWTONS_PER_TONNE = 1000.0 * STANDARD_GRAVITY_MPS2
+"""A pull is said as the weight it would hold, as the readouts have it."""
 WRITTEN = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?) (m/s|m|kN|t)(?![\w/])")
 """An amount in a text that somebody wrote."""
 
@@ -32,7 +34,7 @@ class Amount(NamedTuple):
     decimals: int = 1
 
     def said(self, *, us: bool = False) -> str:
-        """With its unit, in metres and kilonewtons or in feet and thousand pounds."""
+        """With its unit, in metres and tonnes or in feet and thousand pounds."""
         value, unit = SAID.get((self.unit, us), _as_it_is)(self.value, self.unit)
         return f"{value:.{self.decimals}f} {unit}".strip()
 
@@ -46,7 +48,7 @@ def _degrees(value: float, _: str) -> tuple[float, str]:
 
 
 SAID: dict[tuple[str, bool], Callable[[float, str], tuple[float, str]]] = {
-    ("N", False): lambda value, _: (value / 1000.0, say("measure.kilonewton")),
+    ("N", False): lambda value, _: (value / NEWTONS_PER_TONNE, say("measure.tonne")),
     ("N", True): lambda value, _: (value / NEWTONS_PER_KILOPOUND, say("measure.kilopound")),
     ("m", False): lambda value, _: (value, say("measure.metre")),
     ("m", True): lambda value, _: (value / METRES_PER_FOOT, say("measure.foot")),

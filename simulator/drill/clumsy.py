@@ -7,7 +7,7 @@ from math import copysign
 from random import Random
 
 from simulator.drill.agreement import agreement
-from simulator.drill.manoeuvres import LIFT_SPEED_MPS, SLACK_OUT_N
+from simulator.drill.manoeuvres import LIFT_SPEED_MPS, ON_THE_BED, SLACK_OUT_N
 from simulator.drill.partner import Partner
 from simulator.drill.steering import Aim, steer
 from simulator.drill.ways import FAULTS, SKILLS, WAYS, Fault
@@ -22,6 +22,7 @@ WIDEST_M = 0.4
 """How far beside the mark the least skilled eye takes the hook to be."""
 LOOKS_EVERY_S = 4.0
 """How long it goes on believing so."""
+HOISTING: tuple[Fault, ...] = ("hoists straight on", "hoists early", "stays out of plumb")
 STRAIGHT_MPS = 0.10
 HAND_WIDTH_M = 0.3
 """Height over the bed at which the straight hoisting ends."""
@@ -31,6 +32,11 @@ SEEN_RAD = 0.001
 CHASE_LATE_S = 1.2
 """From seeing the hook to the lever moving; the slew drive's own ramp comes on top."""
 STOPS_AFTER_S = 6.0
+SHOWS_S = 30.0
+"""How long hands that hoist out of turn go their own way; then they let down, and do what is to be done."""
+WAITS_S = 15.0
+"""How long of it they wait for the other line to bear."""
+LETS_DOWN_MPS = 0.06
 
 
 class Clumsy:
@@ -61,6 +67,8 @@ class Clumsy:
         self._description = description
         self._work_since_s = 0.0
         self._working = ""
+        self._own_way_s: float | None = None
+        self._came_round = False
 
     @property
     def doing(self) -> str:
@@ -113,12 +121,8 @@ class Clumsy:
     def _faulty(self, readings: Readings) -> UnitCommands:
         hands = self._partner.command(readings)
         fault, work = self._fault, self._partner.work
-        if fault == "hoists straight on":
-            return self._up(STRAIGHT_MPS if readings.load.height_over_bed_m < HAND_WIDTH_M else 0.0)
-        if fault == "hoists early":
-            return self._up(LIFT_SPEED_MPS if readings.load.height_over_bed_m < HAND_WIDTH_M else 0.0)
-        if fault == "stays out of plumb":
-            return self._blind(readings)
+        if fault in HOISTING:
+            return self._own_way(readings, hands)
         if fault == "slews only" and work == "cross":
             return UnitCommands(slew=0.4)
         if fault == "chases sway" and readings.load.ground_N <= 0.0:
@@ -130,14 +134,30 @@ class Clumsy:
         return hands
 
     def _up(self, hook_mps: float) -> UnitCommands:
-        return UnitCommands(hoist=min(1.0, hook_mps * self._unit.hoist.parts / self._unit.hoist.speed_mps))
+        return UnitCommands(hoist=max(-1.0, min(1.0, hook_mps * self._unit.hoist.parts / self._unit.hoist.speed_mps)))
 
-    def _blind(self, readings: Readings) -> UnitCommands:
-        """Slack out and up slowly, waiting for the other, the tip left where it stands."""
+    def _own_way(self, readings: Readings, hands: UnitCommands) -> UnitCommands:
+        """Up while the load lies, whatever is to be done; and what a step that cannot end like that asks for after all:
+        line down until it is slack, then as the partner does."""
+        if self._came_round or self._partner.work not in ON_THE_BED:
+            return hands
+        if self._own_way_s is None:
+            self._own_way_s = readings.time_s
+        lasts_s = readings.time_s - self._own_way_s
+        if lasts_s < SHOWS_S:
+            return self._hoisting(readings, lasts_s)
+        self._came_round = self._partner.work != "plumb the tips" or readings.units[self._end].slack
+        return hands if self._came_round else self._up(-LETS_DOWN_MPS)
+
+    def _hoisting(self, readings: Readings, lasts_s: float) -> UnitCommands:
+        """The tip left where it stands, a hand's width up: at once, or slowly, or slowly and waiting for the other."""
         mine, other = readings.units[self._end], readings.units[1 - self._end]
-        if mine.hook_load_N > SLACK_OUT_N and other.hook_load_N < SLACK_OUT_N:
+        waits = self._fault == "stays out of plumb" and lasts_s < WAITS_S
+        if readings.load.height_over_bed_m >= HAND_WIDTH_M:
             return UnitCommands()
-        return self._up(LIFT_SPEED_MPS if readings.load.height_over_bed_m < HAND_WIDTH_M else 0.0)
+        if waits and mine.hook_load_N > SLACK_OUT_N and other.hook_load_N < SLACK_OUT_N:
+            return UnitCommands()
+        return self._up(STRAIGHT_MPS if self._fault == "hoists straight on" else LIFT_SPEED_MPS)
 
     def _chasing(self, readings: Readings, hands: UnitCommands) -> UnitCommands:
         """Levers full over after the hook: whatever it does this moment is taken for where it hangs."""

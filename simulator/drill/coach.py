@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from math import atan, degrees, hypot
+from math import atan, atan2, degrees, hypot
 from typing import Literal, NamedTuple
 
 from simulator.drill.amounts import Amount, Words, words
 from simulator.drill.averages import Averages
-from simulator.drill.manoeuvres import LEVEL_M, MOVING_MPS, PLUMBED_M, SLACK_OUT_N, Hands, moves_on_bed, off_m
+from simulator.drill.conditions import plumb_enough_rad
+from simulator.drill.manoeuvres import LEVEL_M, MOVING_MPS, SLACK_OUT_N, Hands, moves_on_bed, off_m
 from simulator.drill.progress import Progress
 from simulator.drill.reckoning import CentreOfGravity
 from simulator.drill.signals import LEAST_SAID_M, SLOW_MPS, Signal, largest, spoken
@@ -25,8 +26,8 @@ IN_STEP_M = 0.3
 """Tips this much apart across, or off the agreed line along, are put right before they go on."""
 SWAY_M = 0.10
 """Sway that is waited out."""
-OFF_M = 2.0 * PLUMBED_M
-"""A tip this far from plumb is spoken of."""
+LEAST_DROP_M = 0.1
+"""Of a tip over its hook, where an angle is reckoned from it."""
 STILL_WORK = ("lift off", "hold", "raise", "steady", "lower", "centre")
 """Work in which a load that sways is waited for."""
 
@@ -77,7 +78,7 @@ class Coach:
         self._hands = (Hands(description, 0), Hands(description, 1))
         self._began: Readings | None = None
         self._said_s = 0.0
-        self._draft = HOLD
+        self._draft = _hold("coach.why_hold_lies")
 
     @property
     def prompt(self) -> Prompt:
@@ -121,7 +122,7 @@ class Coach:
             sway, period = Amount(load.sway_m, "m", 2), f"{load.sway_period_s:.1f}"
             return Draft("wait", "none", words("coach.drill_wait_sway"),
                          words("coach.why_wait_sway", sway=sway, period=period))  # fmt: skip
-        return HOLD if at.step.moves == "none" else None
+        return _holding(now) if at.step.moves == "none" else None
 
     def _order(self, now: Readings, means: Readings, at: Progress) -> Draft:
         """The next signal: plumb before hoisting, and the seat that has further to go before the other."""
@@ -129,7 +130,7 @@ class Coach:
         aims = {end: self._hands[end].aim(at.step.work, means) for end in seats}
         wanted = {end: aim for end, aim in aims.items() if aim is not None}
         off = {end: off_m(means.units[end]) for end in wanted} if now.load.ground_N > 0.0 else {}
-        plumb = [end for end in off if off[end] > OFF_M]
+        plumb = [end for end in off if self._lean_rad(end, means) > self._plumb_enough_rad(end, at)]
         if plumb:
             end = max(plumb, key=lambda one: off[one])
             return self._boom(end, means, wanted[end], off[end], self._why_plumb(end, means))
@@ -138,7 +139,14 @@ class Coach:
         hoists = [end for end, aim in wanted.items() if abs(aim.hook_up_mps) > LEAST_HOIST_MPS]
         if hoists:
             return self._hoist(hoists, means, wanted, at)
-        return HOLD
+        return _hold("coach.why_hold_done")
+
+    def _lean_rad(self, end: int, means: Readings) -> float:
+        unit = means.units[end]
+        return atan2(off_m(unit), _drop_m(unit))
+
+    def _plumb_enough_rad(self, end: int, at: Progress) -> float:
+        return plumb_enough_rad(END_NAMES[end], at.step, self._description.limits)
 
     def _across(self, seats: list[int], means: Readings) -> Draft:
         """A tip off its line along the road first, then the one that lags, then both."""
@@ -187,21 +195,21 @@ class Coach:
 
     def _why_plumb(self, end: int, means: Readings) -> Words:
         unit: UnitReadings = means.units[end]
-        off, drop = off_m(unit), max(0.1, unit.tip_z_m - unit.hook_z_m)
+        off, drop = off_m(unit), _drop_m(unit)
         return words(
             "coach.why_plumb",
             period=f"{means.load.sway_period_s:.1f}",
             off=Amount(off, "m", 2),
             drop=Amount(drop, "m"),
             angle=f"{degrees(atan(off / drop)):.1f}",
-            side=Amount(unit.line_load_N * off / drop, "N"),
+            side=Amount(unit.line_load_N * off / drop, "N", 2),
         )
 
     def _why_hoist(self, end: int, means: Readings, at: Progress) -> Words:
         mine, other = means.units[end], means.units[1 - end]
-        load = Amount(mine.hook_load_N, "N")
+        load = Amount(mine.hook_load_N, "N", 2)
         if mine.hook_load_N < SLACK_OUT_N and at.step.work not in ("lower", "slack off"):
-            return words("coach.why_slack", load=load, bound=Amount(SLACK_OUT_N, "N"))
+            return words("coach.why_slack", load=load, bound=Amount(SLACK_OUT_N, "N", 2))
         if at.step.work in ("raise", "lower", "lift off"):
             agreed = self._hands[end].agreed
             rise = (mine.hook_z_m - other.hook_z_m) * (1 if end == 0 else -1)
@@ -209,10 +217,20 @@ class Coach:
             return words("coach.why_height", rest=Amount(self._to_hoist_m(end, means, at), "m", 2),
                          ahead=Amount(ahead, "m", 2), span=Amount(agreed.span_m, "m"),
                          angle=f"{degrees(ahead / agreed.span_m):.1f}")  # fmt: skip
-        return words("coach.why_line", load=load, both=Amount(mine.hook_load_N + other.hook_load_N, "N"))
+        return words("coach.why_line", load=load, both=Amount(mine.hook_load_N + other.hook_load_N, "N", 2))
 
 
-HOLD = Draft("hold", "none", words("coach.drill_hold"), words("coach.why_hold"))
+def _hold(why: str) -> Draft:
+    return Draft("hold", "none", words("coach.drill_hold"), words(why))
+
+
+def _holding(now: Readings) -> Draft:
+    """Nobody's move: what may be said of it depends on whether the load hangs."""
+    return _hold("coach.why_hold" if now.load.ground_N <= 0.0 else "coach.why_hold_lies")
+
+
+def _drop_m(unit: UnitReadings) -> float:
+    return max(LEAST_DROP_M, unit.tip_z_m - unit.hook_z_m)
 
 
 def _said(signal: Signal, why: Words) -> Draft:
@@ -221,10 +239,10 @@ def _said(signal: Signal, why: Words) -> Draft:
 
 def on_centre(centre: CentreOfGravity, *, us: bool = False) -> Prompt:
     """What the loads say of the centre of gravity, beside the papers and the truth: for the end of a drill."""
-    order = words("coach.drill_centre", loads=Amount(centre.from_loads_m, "m", 2), true=Amount(centre.true_m, "m", 2),
+    order = words("lost.centre", loads=Amount(centre.from_loads_m, "m", 2), true=Amount(centre.true_m, "m", 2),
                   stated=Amount(centre.stated_m, "m", 2))  # fmt: skip
-    why = words("coach.why_centre", span=Amount(centre.span_m, "m"), tail=Amount(centre.tail_N, "N"),
-                both=Amount(centre.nose_N + centre.tail_N, "N"))  # fmt: skip
+    why = words("coach.why_centre", span=Amount(centre.span_m, "m"), tail=Amount(centre.tail_N, "N", 2),
+                both=Amount(centre.nose_N + centre.tail_N, "N", 2))  # fmt: skip
     return Draft("done", "none", order, why).said(us=us)
 
 

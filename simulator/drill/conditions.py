@@ -7,7 +7,8 @@ from functools import lru_cache
 from operator import attrgetter, ge, gt, le, lt
 
 from simulator.readings import CHANNELS, Channel, Readings
-from simulator.scenario.drill import Condition
+from simulator.scenario.description import Limits
+from simulator.scenario.drill import Condition, Step
 
 COMPARE: dict[str, Callable[[float, float], bool]] = {
     "<": lt,
@@ -46,6 +47,12 @@ def value_of(condition: Condition, now: Readings, began: Readings) -> float:
 def holds(condition: Condition, now: Readings, began: Readings) -> bool:
     """True when it holds at this moment, however long it has."""
     return COMPARE[condition.comparison](value_of(condition, now, began), condition.value)
+
+
+def plumb_enough_rad(end: str, step: Step, limits: Limits) -> float:
+    """The lean at which a unit's line is plumb enough: the lift's own limit, or what ends the step if that is less."""
+    asked = (one for one in step.until if one.reading == f"{end}.off_plumb_rad" and one.comparison in ("<", "<="))
+    return min((limits.plumb_rad, *(one.value for one in asked)))
 
 
 class Held:

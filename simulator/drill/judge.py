@@ -225,7 +225,7 @@ UNITS = {channel.name: (channel.unit, channel.decimals) for channel in CHANNELS}
 def worst_said(reading: str, value: float, *, us: bool) -> str:
     """The value of a reading, or of something that is none, such as commands."""
     unit, decimals = UNITS.get(reading, ("", 2))
-    return Amount(value, unit, min(2, decimals)).said(us=us)
+    return Amount(value, unit, 1 if unit == "N" else min(2, decimals)).said(us=us)
 
 
 def as_words(reading: str) -> str:
@@ -234,7 +234,7 @@ def as_words(reading: str) -> str:
     return (name if name and suffix in SUFFIXES else reading).replace(".", " ").replace("_", " ")
 
 
-def summed(losses: list[Loss], *, us: bool = False) -> list[str]:
+def summed(losses: list[Loss]) -> list[str]:
     """A line for each rule and seat: points, how often, when first, worst reading."""
     groups: dict[tuple[str, Seat, str], list[Loss]] = {}
     for loss in losses:
@@ -243,7 +243,7 @@ def summed(losses: list[Loss], *, us: bool = False) -> list[str]:
     for (rule, who, reading), same in groups.items():
         worst = max(same, key=lambda loss: abs(loss.value)).value
         points, often = sum(loss.points for loss in same), f", {len(same)} times" if len(same) > 1 else ""
-        worst_is = "" if reading == "time_s" else f" ({as_words(reading)} {worst_said(reading, worst, us=us)})"
+        worst_is = "" if reading == "time_s" else f" ({as_words(reading)} {worst_said(reading, worst, us=False)})"
         lines.append(f"-{points:.1f} {who}: {rule}{often}, first at {same[0].time_s:.1f} s{worst_is}")
     return lines
 

@@ -91,7 +91,7 @@ class Session:
         return retold(self.step.title, us=self.coach.us)
 
     def speak(self, *, us: bool) -> None:
-        """Speak in feet and thousand pounds, or in metres and kilonewtons, from now on."""
+        """Speak in feet and thousand pounds, or in metres and tonnes, from now on."""
         self.coach.us = us
 
     @property
@@ -193,12 +193,12 @@ class Session:
             "centre": self.centre._asdict() if self.centre else None,
         }
 
-    def lines(self, *, us: bool = False) -> list[str]:
-        """The same, short, for the terminal."""
+    def lines(self) -> list[str]:
+        """The same, short, as a recording keeps it: whoever shows it says it in the reader's units."""
         mark, losses = self.result()
         state = "passed" if self.passed else "done, not passed" if self.done else f"not done, in step {self.index + 1}"
         said = [f"drill {state}: nose {mark.nose:.0f}, tail {mark.tail:.0f}, together {mark.together:.0f} of 100"]
-        said += [f"  {text}" for text in summed(losses, us=us)]
+        said += [f"  {text}" for text in summed(losses)]
         if self.centre:
-            said.append(on_centre(self.centre, us=us).sentence)
+            said.append(str(self.centre))
         return said

@@ -13,6 +13,8 @@ LONGEST_S = 3600.0
 """A lift that has not ended by then is given up."""
 
 
+GIVEN_UP = "given up"
+"""Kind of the event that says why a lift ended before it was done."""
 GIVEN_UP_S = 300.0
 """Units that have stood still for so long will not move again: the lift is given up."""
 
@@ -26,6 +28,7 @@ def run_operators(attempt: Attempt, *, longest_s: float = LONGEST_S) -> None:
         if any(_moves(unit) for unit in attempt.readings.units):
             moved_s = attempt.readings.time_s
         elif attempt.readings.time_s - moved_s > GIVEN_UP_S:
+            attempt.note(GIVEN_UP, f"both units stood still for {GIVEN_UP_S:.0f} s")
             return
 
 

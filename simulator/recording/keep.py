@@ -18,6 +18,8 @@ from simulator.recording.writer import Recorder
 ENDING = ".lift"
 """How the names of recordings end."""
 MOST_OF_ONE_NAME = 9999
+NOSE_RIGHT = '\nnose_seen_from_ravine = "right"\n'
+"""As a recording writes its scenario: to read each whole would take a list too long."""
 
 
 def start_recording(
@@ -78,6 +80,8 @@ class Entry:
     """landed, done, incident, left, broken off, unreadable"""
     fault: str = ""
     """What is wrong with it, a sentence."""
+    nose_seen: str = "left"
+    """Where its nose unit is seen from the ravine."""
 
     @property
     def name(self) -> str:
@@ -116,6 +120,7 @@ def _entry(path: Path) -> Entry:
         seen.length_s,
         ending.how if ending else "broken off",
         seen.fault,
+        "right" if NOSE_RIGHT in head.scenario else "left",
     )
 
 

@@ -1,4 +1,5 @@
-"""What a drill's account in a recording says, read back from its lines: points, whose, for what, seen in which reading.
+"""What a drill's account in a recording says, read back from its lines: points, whose, for what, seen in which reading;
+and where the loads say that the centre of gravity is.
 
 As with events, the lines are the stored layout; whoever shows them says them in their words and units.
 """
@@ -9,7 +10,7 @@ import re
 from math import radians
 
 from simulator.recording import happened
-from simulator.recording.happened import Happened
+from simulator.recording.happened import Happened, pattern
 from simulator.recording.recorded import Recording, minutes
 
 NOT_DONE = "step not done"
@@ -22,12 +23,18 @@ _LOST = re.compile(
     r"\s*(?P<points>-?[\d.]+) (?P<who>nose|tail|both): (?P<rule>.+?)(?:, (?P<times>\d+) times)?"
     r", first at (?P<first>[\d.]+) s(?: \((?P<reading>[^()]*?) (?P<value>-?[\d.]+)(?: (?P<unit>\S+))?\))?"
 )
+CENTRE, _CENTRE_M = pattern(
+    "By the loads the centre of gravity is {loads:m} m from the nose pick; it is at {true:m} m, the papers said"
+    " {stated:m} m."
+)
 _SAYS_NOTHING = ("time", "incidents")
 """Readings that tell no more than the line already does."""
 
 
 def mark_lost(line: str) -> Happened | None:
-    """One line of a drill's account; none if it is no loss of points."""
+    """One line of a drill's account: a loss of points, or `centre`; none if it is neither."""
+    if centre := CENTRE.fullmatch(line):
+        return Happened("centre", {}, {key: (float(centre[key]), "m") for key in _CENTRE_M})
     found = _LOST.fullmatch(line)
     if found is None:
         return None

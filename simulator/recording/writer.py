@@ -19,6 +19,7 @@ from simulator.engine.commands import STILL, Commands
 from simulator.readings import CHANNELS, Readings
 from simulator.recording.counted import sample_every
 from simulator.recording.head import Parent
+from simulator.recording.headless import GIVEN_UP
 from simulator.recording.layout import END, HEAD, LAYOUT, MAGIC, SECOND, frame, from_json
 from simulator.recording.noticed import Noticing
 from simulator.recording.seconds import Second, second_content
@@ -174,7 +175,7 @@ class Recorder:
             score = f"{marks.together:.0f} (nose {marks.nose:.0f}, tail {marks.tail:.0f})"
         end = {
             "how": _how(self._attempt),
-            "text": text or "; ".join(f"{one.what}, {one.where}: {one.why}" for one in incidents),
+            "text": text or "; ".join(f"{one.what}, {one.where}: {one.why}" for one in incidents) or self._given_up(),
             "step": self._attempt.simulation.state.step,
             "score": score,
             "lines": [] if session is None else session.lines(),
@@ -182,6 +183,9 @@ class Recorder:
         if end != self._said:
             self._said = end
             self._write(frame(END, from_json(end)))
+
+    def _given_up(self) -> str:
+        return next((event.text for event in self._attempt.events if event.kind == GIVEN_UP), "")
 
     def _write(self, data: bytes) -> None:
         """All of it and at once, or never again."""

@@ -11,6 +11,7 @@ from math import inf
 from pathlib import Path
 from typing import NamedTuple
 
+from simulator.recording.headless import GIVEN_UP
 from simulator.recording.marks_lost import ran_out
 from simulator.recording.noticed import AGAIN
 from simulator.recording.recorded import Recording, minutes
@@ -28,6 +29,8 @@ BACK_AGAIN_S = 30.0
 """A load that comes back to the ground again within this is still the same finding."""
 TOGETHER_S = 1.0
 """Two units that enter a stage within this enter it together."""
+WITH_STEP_S = 0.2
+"""A unit that enters a stage within this of a drill's step only follows the step."""
 
 
 class Finding(NamedTuple):
@@ -63,7 +66,7 @@ class Debrief:
             "landed": "Landed",
             "done": "Drill done",
             "incident": "Ended by an incident",
-            "left": "Left before the load was landed",
+            "left": "Ended before the load was landed",
             "broken off": "The recording breaks off",
         }[self.recording.how]
         score = self.recording.ending.score if self.recording.ending else None
@@ -71,11 +74,19 @@ class Debrief:
             how = "The drill's time ran out"
         elif score and self.recording.how == "left":
             how = "Drill ended before it was done"
-        said = f"{how} after {minutes(self.recording.length_s)}" + (f", score {score}" if score else "")
+        said = f"{how} after {minutes(self.recording.length_s)}{self._because}" + (f", score {score}" if score else "")
         counts = ", ".join(
             f"{level} {sum(one.level == level for one in self.findings)}" for level in ("incident", "stop", "caution")
         )
         return f"{said}. Findings: {counts}."
+
+    @property
+    def _because(self) -> str:
+        """Why a lift was ended that is neither done nor ended by what it met."""
+        ending = self.recording.ending
+        if ending is None or ending.how != "left" or not ending.text:
+            return ""
+        return f" ({event_words(GIVEN_UP, ending.text, self.amounts)})"
 
     @property
     def first_fault(self) -> str:
@@ -197,11 +208,15 @@ def _without_repeats(findings: list[Finding]) -> Iterator[Finding]:
 
 
 def _course(recording: Recording, amounts: Amounts) -> Iterator[tuple[float, str]]:
-    """What happened on the way; a stage that both units enter at once is one line."""
+    """What happened on the way; a stage that both units enter at once, or with a drill's step, is one line."""
     told: dict[str, int] = {}
     near = range(round(TOGETHER_S * recording.head.steps_per_s) + 1)
+    with_step = round(WITH_STEP_S * recording.head.steps_per_s)
+    steps = [step for step, kind, _ in recording.events if kind == "step"]
     for step, kind, text in recording.events:
         if kind == "incident" or text == AGAIN:
+            continue
+        if kind == "stage" and any(abs(step - began) <= with_step for began in steps):
             continue
         words = event_words(kind, text, amounts)
         if kind == "stage":

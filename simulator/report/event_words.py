@@ -7,16 +7,20 @@ from typing import cast
 
 from simulator.plan.findings import Kind
 from simulator.recording.happened import happened
+from simulator.recording.headless import GIVEN_UP
 from simulator.recording.marks_lost import mark_lost
 from simulator.report.amounts import Amounts
-from simulator.words import filled
+from simulator.words import filled, say
 
 
 def event_words(kind: str, text: str, amounts: Amounts) -> str:
     """What happened, as the middle of a sentence."""
 
+    if kind == "step":
+        number, _, title = text.partition(": ")
+        return say("event.step", number=number, title=title) if title else text
     if (found := happened(text)) is None:
-        return text if kind in ("load", "incident") else f"{kind}: {text}"
+        return text if kind in ("load", "incident", GIVEN_UP) else f"{kind}: {text}"
     return filled(f"event.{found.name}", found.texts, found.amounts, _amount(amounts))
 
 
@@ -29,7 +33,8 @@ def lost_words(line: str, amounts: Amounts) -> str:
 def account_lines(lines: Sequence[str], amounts: Amounts) -> Iterator[str]:
     """A drill's account, each loss of points a little in."""
     for line in lines:
-        yield line if mark_lost(line) is None else f"  {lost_words(line, amounts)}"
+        found, said = mark_lost(line), lost_words(line, amounts)
+        yield said if found is None or found.name == "centre" else f"  {said}"
 
 
 def _amount(amounts: Amounts) -> Callable[[float, str], str]:

@@ -11,7 +11,7 @@ from simulator.readings import LoadReadings, Readings, UnitReadings
 from simulator.scenario.description import Description, Limits
 from simulator.scenario.unit import Unit
 
-Kind = Literal["leave", "wait", "slack", "control", "ask", "other_first"]
+Kind = Literal["leave", "wait", "slack", "control", "ask", "other_first", "hold"]
 SWITCH_RAD = 0.1 * pi / 180.0
 """How much worse the other line must be before the chip goes over to it."""
 
@@ -97,21 +97,22 @@ def advise(
     *,
     before: tuple[Advice, Advice] | None = None,
     automatic: tuple[bool, bool] = (False, False),
+    held: tuple[bool, bool] = (False, False),
 ) -> tuple[Advice, Advice]:
     """Advice for nose and tail unit. If both lines lean under load, only one unit is named: the one that leans more,
-    or the person's beside one that drives itself."""
-    first, second = (_alone(description, end, readings, allowed) for end in (0, 1))
+    or the person's beside one that drives itself. One that is held by an order or by its step is told to hold."""
+    first, second = (Advice("hold") if held[end] else _alone(description, end, readings, allowed) for end in (0, 1))
     bears = not (readings.nose.slack and readings.tail.slack)
     if bears and first.kind == second.kind == "control":
         if automatic[0] != automatic[1]:
             return (Advice("other_first"), second) if automatic[0] else (first, Advice("other_first"))
         lead = readings.nose.mean_off_plumb_rad - readings.tail.mean_off_plumb_rad
-        held = (
+        leads = (
             0.0
             if before is None
             else SWITCH_RAD * (before[0].kind == "control") - SWITCH_RAD * (before[1].kind == "control")
         )
-        return (first, Advice("other_first")) if lead + held >= 0.0 else (Advice("other_first"), second)
+        return (first, Advice("other_first")) if lead + leads >= 0.0 else (Advice("other_first"), second)
     return first, second
 
 

@@ -6,7 +6,8 @@ from collections.abc import Callable, Mapping
 from math import nan
 from typing import NamedTuple
 
-from simulator.readings import FLOAT_NAMES, PartGap, Readings, UnitReadings
+from simulator.readings import FLOAT_NAMES, LoadReadings, PartGap, Readings, UnitReadings
+from simulator.recording.counted import HANGS_N
 from simulator.scenario.description import END_NAMES, Limits
 from simulator.window import thresholds
 from simulator.window.thresholds import Level, Threshold
@@ -120,11 +121,12 @@ def _unit_watches(end: int, limits: Limits, resting: RestingLoads | None) -> lis
 
 def _hangs_slack(readings: Readings, end: int) -> bool:
     # A slack line is calm while the ground carries the load: before the strain and after landing.
-    return readings.units[end].slack and _is_free(readings)
+    return readings.units[end].slack and hangs(readings.load)
 
 
-def _is_free(readings: Readings) -> bool:
-    return readings.load.ground_N < 1.0
+def hangs(load: LoadReadings) -> bool:
+    """The load hangs free: only then its sway counts."""
+    return load.ground_N < HANGS_N
 
 
 def _load_watches(limits: Limits) -> list[Watch]:
@@ -138,7 +140,7 @@ def _load_watches(limits: Limits) -> list[Watch]:
 
 def _hanging(readings: Readings, value: float) -> float:
     # On the bed the trailer lies as the bed lies; pitch and sway are the operators' once it hangs free.
-    return value if _is_free(readings) else nan
+    return value if hangs(readings.load) else nan
 
 
 def _gap_watch(part: str, limits: Limits) -> Watch:

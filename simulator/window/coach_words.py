@@ -22,6 +22,8 @@ class Situation(NamedTuple):
 
     moving: tuple[bool, bool] = (False, False)
     automatic: tuple[bool, bool] = (False, False)
+    off_turn: tuple[bool, bool] = (False, False)
+    """In a step of a drill that somebody else moves in, or nobody: to move costs points."""
     is_stopped: bool = False
     """A stop order holds both."""
     stopped_by: str = ""
@@ -42,6 +44,11 @@ class Situation(NamedTuple):
     """The drill's own."""
     speed: str = "1x"
     is_slow: bool = False
+
+    @property
+    def held(self) -> tuple[bool, bool]:
+        """Who is to move nothing: both under a stop order and at the end, else whoever is off turn."""
+        return (True, True) if self.is_stopped or self.has_ended else self.off_turn
 
 
 class Call(NamedTuple):

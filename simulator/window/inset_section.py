@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from math import hypot, sin
 
+import numpy as np
+
 from simulator.mechanics.ground import ground, height_m
-from simulator.readings import Readings, UnitReadings
+from simulator.mechanics.trailer import part_corners
+from simulator.readings import LoadReadings, Readings, UnitReadings
 from simulator.scenario.description import Description
 from simulator.window.canvas import Canvas
 from simulator.window.layout import SECTION_INSET as REGION
@@ -43,6 +46,8 @@ class SectionView:
         self.surface = ground(description.site)
         self.poser = Poser(description.trailer)
         self.flats = section_outlines(description.trailer, description.trailer.nose_pick.at_m[0])
+        touching = [part for part in description.trailer.parts if part.touches_ground]
+        self._touching = np.array([corner for part in touching for corner in part_corners(part)]).T
         self.picture = (REGION.x, REGION.y + HEAD, REGION.w, REGION.h - HEAD - FOOT)
         start = description.start
         highest = max(
@@ -169,10 +174,15 @@ class SectionView:
         canvas.disc(*hook, 4.0, fill=INK)
 
     def _draw_arrow(self, canvas: Canvas, readings: Readings) -> None:
-        """An arrow from the load's belly straight down to the ground."""
+        """An arrow as long as the figure under it, where that was measured."""
         load = readings.load
-        z = height_m(self.surface, load.x_m, load.y_m)
-        low = max(load.height_over_road_m, z)
-        if low - z > ARROW_FROM_M:
-            (x, y0), (_, y1) = self.at(load.y_m, low), self.at(load.y_m, z)
-            canvas.arrow((x, y0 + 3.0), (x, y1 - 2.0), INK, shaft=3.0, head=14.0)
+        if load.height_over_bed_m > ARROW_FROM_M:
+            y, z = self.nearest_ground(load)
+            canvas.arrow(self.at(y, z), self.at(y, z - load.height_over_bed_m), INK, shaft=3.0, head=14.0)
+
+    def nearest_ground(self, load: LoadReadings) -> Spot:
+        """(y, z) of the load's point that has the least height over the ground straight below it, m."""
+        pose = self.poser.pose(load)
+        xs, ys, zs = (pose.matrix @ self._touching + np.array(pose.origin_m)[:, None]).tolist()
+        n = min(range(len(zs)), key=lambda i: zs[i] - height_m(self.surface, xs[i], ys[i]))
+        return ys[n], zs[n]

@@ -32,7 +32,7 @@ class Figures:
         self._lane = thresholds.lane(description.limits)
         self._system: System = system
         self._time_s: float | None = None
-        self.to_bed = Marked(length(0.0, system))
+        self.to_ground = Marked(length(0.0, system))
         self.to_lane = Marked(length(0.0, system))
 
     def follow(self, readings: Readings) -> None:
@@ -42,7 +42,7 @@ class Figures:
         self._time_s = readings.time_s
         load = readings.load
         level: Level = self._lane.level(load.lane_room_m, self.to_lane.level)
-        self.to_bed = Marked(length(max(0.0, load.height_over_bed_m), self._system))
+        self.to_ground = Marked(length(max(0.0, load.height_over_bed_m), self._system))
         self.to_lane = Marked(length(load.lane_room_m, self._system), level)
 
 
@@ -61,7 +61,7 @@ class Insets:
         self.figures.follow(readings)
         canvas.paste(self._layer(canvas, "section"))
         self.section.draw_moving(canvas, readings)
-        self._figure(canvas, SECTION_INSET, self.figures.to_bed)
+        self._figure(canvas, SECTION_INSET, self.figures.to_ground)
 
     def draw_plan(self, canvas: Canvas, readings: Readings) -> None:
         """Draws the plan from above, whole, footer and all."""
@@ -86,7 +86,7 @@ class Insets:
 
     def _draw_still(self, layer: Canvas, region: Region, name: str) -> None:
         layer.rect(*region, PANEL)
-        label = say("inset.load_to_bed" if name == "section" else "inset.to_lane")
+        label = say("inset.load_to_ground" if name == "section" else "inset.to_lane")
         layer.text(say(f"inset.{name}"), region.x + 16.0, region.y + 32.0, 26.0, weight="medium", colour=INK_2)
         layer.text(label, region.x + 16.0, region.foot - 16.0, 26.0, weight="medium", colour=INK_2, width=190.0)
         if name == "section":

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from pathlib import Path
 from typing import Literal
@@ -18,6 +19,7 @@ FILES: dict[Weight, str] = {
     "bold": "BarlowSemiCondensed_700Bold.ttf",
 }
 DIGITS = frozenset("0123456789")
+HYPHEN = re.compile(r"(?<![^\s(])-(?=\d)")
 
 
 def fonts_folder() -> Path:
@@ -28,6 +30,11 @@ def fonts_folder() -> Path:
         return Path(assets_folder()) / "fonts"
     except ImportError:
         return Path(__file__).resolve().parents[2] / "assets" / "fonts"
+
+
+def true_minus(text: str) -> str:
+    """The text with a minus sign before numbers that others wrote with a hyphen; dates and names keep theirs."""
+    return HYPHEN.sub(MINUS, text)
 
 
 class Lettering:
@@ -49,11 +56,11 @@ class Lettering:
 
     def _drawn(self, text: str, weight: Weight, size_px: int, colour: Colour) -> pygame.Surface:
         """The text as a picture with transparent ground."""
-        return self.font(weight, size_px).render(text, True, colour)
+        return self.font(weight, size_px).render(true_minus(text), True, colour)
 
     def _width(self, text: str, weight: Weight, size_px: int) -> int:
         """Width of the text in pixels."""
-        return self.font(weight, size_px).size(text)[0]
+        return self.font(weight, size_px).size(true_minus(text))[0]
 
     def _cell(self, weight: Weight, size_px: int) -> float:
         """Mean width of a digit in pixels: every digit gets a cell this wide."""

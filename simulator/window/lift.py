@@ -182,6 +182,12 @@ def drill_shown(lift: Lift) -> DrillShown | None:
     return DrillShown(stage, prompt, f"{session.score.together:.0f}", cautions)
 
 
+def is_off_turn(lift: Lift, end: int) -> bool:
+    """True in a step of a drill that somebody else moves in, or nobody, and when the drill is done."""
+    session = lift.session if isinstance(lift, Attempt) else None
+    return session is not None and (session.done or session.step.moves not in ("both", END_NAMES[end]))
+
+
 def score_words(session: Session, ends: tuple[int, int]) -> str:
     """A drill's points; `ends` are the units seen left and right."""
     nose, tail, together = session.result()[0]

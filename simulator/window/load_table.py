@@ -5,6 +5,7 @@ from __future__ import annotations
 from simulator.window.canvas import Canvas
 from simulator.window.layout import LOAD_TABLE
 from simulator.window.looks import Marked, TableLook
+from simulator.window.measures_shown import NONE
 from simulator.window.palette import INK_2, PANEL
 from simulator.window.pieces import draw_level, draw_value
 from simulator.words import say
@@ -18,7 +19,7 @@ def draw_load_table(canvas: Canvas, look: TableLook) -> None:
     canvas.rect(*LOAD_TABLE, PANEL)
     rows = (
         ("table.pitch", look.way, look.pitch),
-        ("table.sway", say("table.each_way"), look.sway),
+        ("table.sway", say("table.each_way") if look.sway.value.text != NONE else "", look.sway),
         ("table.period", "", Marked(look.period)),
         ("table.height", say("table.over_road"), Marked(look.height)),
     )

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from simulator.readings import LoadReadings, Readings, UnitReadings
 from simulator.scenario.description import END_NAMES
 from simulator.window import measures_shown as shown
-from simulator.window.alerts import TO_RAISE, FourNewtons, Watched, float_share, least_float
+from simulator.window.alerts import TO_RAISE, FourNewtons, Watched, float_share, hangs, least_float
 from simulator.window.measures_shown import Shown, System
 from simulator.window.thresholds import Level
 from simulator.words import say
@@ -172,14 +172,14 @@ def board_look(
 
 
 def table_look(load: LoadReadings, watched: Watched, system: System) -> TableLook:
-    """The load table."""
-    pitch = shown.angle(load.pitch_rad)
+    """The load table; a load that lies has no sway and no period, whatever the tips over it do."""
+    pitch, is_free = shown.angle(load.pitch_rad), hangs(load)
     way = "table.level" if pitch.text == "0.0" else "table.nose_up" if load.pitch_rad > 0 else "table.nose_down"
     return TableLook(
         pitch=Marked(pitch, watched.level("pitch")),
         way=say(way),
-        sway=Marked(shown.length(load.sway_m, system, decimals=2), watched.level("sway")),
-        period=shown.seconds(load.sway_period_s),
+        sway=Marked(shown.length(load.sway_m if is_free else nan, system, decimals=2), watched.level("sway")),
+        period=shown.seconds(load.sway_period_s if is_free else nan),
         height=shown.length(load.height_over_road_m, system, signed=True),
     )
 

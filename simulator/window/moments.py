@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -23,6 +24,20 @@ NOT_SHOWN = ("stage", "step", "incident")
 LEVELS = {"caution": Level.CAUTION, "stop": Level.STOP, "incident": Level.STOP}
 SAME_S = 0.6
 """Two events of one kind and text nearer than this are one."""
+
+
+class Points(NamedTuple):
+    """A drill's points, as a recording has them: texts of whole numbers."""
+
+    together: str
+    left: str
+    right: str
+
+
+def points_seen(score: str, ends: tuple[int, int]) -> Points | None:
+    """The points of a recorded drill as its seats are seen; none where none were given. `ends` are seen left, right."""
+    found = re.match(r"(\d+) \(nose (\d+), tail (\d+)\)", score)
+    return Points(found[1], found[2 + ends[0]], found[2 + ends[1]]) if found else None
 
 
 class Moment(NamedTuple):

@@ -13,7 +13,8 @@ from simulator.window.layout import SCENE, ends_by_side, screen_sign
 from simulator.window.palette import INK_3, PANEL, RULE
 from simulator.window.readouts import Readouts
 from simulator.window.rose import Trail, draw_rose, rose_look
-from simulator.window.tag import ABOVE_CENTRE, TEXT_H, TagPicture, tag_look
+from simulator.window.stop_band import BAND_FOOT
+from simulator.window.tag import ABOVE_CENTRE, HEADROOM, TEXT_H, TagPicture, tag_look
 from simulator.window.tag import WIDTH as TAG_WIDTH
 from simulator.window.undersides import Extent, Undersides, underside, whole
 
@@ -107,7 +108,7 @@ class Overlay:
         radius = rose_radius(camera.scale)
         tips = [camera.to_scene(readings.units[end].tip_x_m, readings.units[end].tip_z_m) for end in self._ends]
         for side, end in enumerate(self._ends):
-            x, y = rose_place(side, tips, radius)
+            x, y = rose_place(side, tips, radius, head=BAND_FOOT if readouts.is_stopped else SCENE.y)
             if abs(x - tips[side][0]) > 1.0:
                 canvas.line(tips[side], (x, y), INK_3, width=2.0)
             level = readouts.off_plumb_level(end)
@@ -121,12 +122,13 @@ class Overlay:
             self._tags[side].show(canvas, left, top)
 
 
-def rose_place(side: int, tips: list[Spot], radius: float) -> Spot:
-    """Where a rose stands: over its tip, slid outward if the two would touch, inward if its tag had no room."""
+def rose_place(side: int, tips: list[Spot], radius: float, *, head: float = SCENE.y) -> Spot:
+    """Where a rose stands: over its tip, slid outward if the two would touch, inward if its tag had no room, down from
+    the scene's `head`."""
     apart = 2.0 * radius + 2.0 * MARGIN
     middle = (tips[0][0] + tips[1][0]) / 2.0
     x, y = tips[side]
-    y = min(max(y, SCENE.y + radius + MARGIN), SCENE.y + 220.0)
+    y = min(max(y, head + MARGIN + max(radius, ABOVE_CENTRE + HEADROOM)), SCENE.y + 220.0)
     room = radius + TAG_GAP + TAG_WIDTH + MARGIN
     if side == 0:
         return max(min(x, middle - apart / 2.0), SCENE.x + room), y

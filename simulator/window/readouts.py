@@ -53,11 +53,14 @@ class Readouts:
         self._of_drill: tuple[DrillAlert, ...] = ()
         self._drawers = self._panel_drawers()
         self.shows_loads = True
+        self.is_stopped = False
+        """A stop order holds both: its band takes the head of the scene."""
         self._looks: dict[str, Any] = {}
         self._due: list[str] = []
 
     def follow(self, readings: Readings, elapsed_s: float, situation: Situation) -> bool:
         """Take a frame's readings; answer whether the texts were brought up to date."""
+        self.is_stopped = situation.is_stopped and not situation.has_ended
         smooth, is_new = self._steady.follow(readings, elapsed_s, is_over=situation.has_ended)
         if is_new:
             is_near, close_m = self._nearness.is_near(smooth.load), self.description.limits.gap_close_m
@@ -66,16 +69,21 @@ class Readouts:
             self._of_drill = stand(self._of_drill, situation.cautions, readings.time_s)
             allowed = self.standing.allowed(self.readings)
             self.advice = advise(
-                self.description, self.readings, allowed, before=self.advice, automatic=self._automatic(situation)
+                self.description,
+                self.readings,
+                allowed,
+                before=self.advice,
+                automatic=self._by_end(situation.automatic),
+                held=self._by_end(situation.held),
             )
             self.parts = looks.part_looks(self.readings, self.watched, self.system, order=self._order)
         if is_new or situation.has_ended:
             self._renew(situation)
         return is_new
 
-    def _automatic(self, situation: Situation) -> tuple[bool, bool]:
-        """Which units drive themselves, nose and tail."""
-        left, right = situation.automatic
+    def _by_end(self, seen: tuple[bool, bool]) -> tuple[bool, bool]:
+        """What is seen left, seen right as nose, tail."""
+        left, right = seen
         return (left, right) if self.ends == (0, 1) else (right, left)
 
     def as_seen(self, text: str) -> str:

@@ -36,9 +36,12 @@ def draw_ruler(canvas: Canvas, camera: Camera, system: System = "metric") -> Non
     for y, word in marks(camera, system):
         length = LONG_TICK if word else TICK
         canvas.line((SCENE.right - length, y), (SCENE.right, y), INK_2, width=2.0)
+        if word == say("inset.road"):
+            # The road's own line runs there: the word needs a ground of its own.
+            width = canvas.text_width(word, 24.0)
+            canvas.box(SCENE.right - 36.0 - width, y - 14.0, width + 12.0, 28.0, fill=PANEL, radius=6.0)
         if word:
-            is_road = not word[-1].isdigit()
-            canvas.text(word, SCENE.right - 30.0, y + (36.0 if is_road else 8.0), 24.0, colour=INK_2, anchor="right")
+            canvas.text(word, SCENE.right - 30.0, y + 8.0, 24.0, colour=INK_2, anchor="right")
 
 
 def draw_belly_mark(canvas: Canvas, camera: Camera, height_m: float) -> None:

@@ -38,6 +38,7 @@ from simulator.window.palette import (
     mixed,
 )
 from simulator.window.solids import Array, Spot
+from simulator.words import say
 
 ROAD_THICKNESS = 12.0
 PANEL_PITCH_M = 2.1
@@ -176,7 +177,7 @@ def _down_mark(canvas: Canvas, camera: Camera, bed: tuple[Spot, ...], x_m: float
     bed_z_m = line_y(list(bed), x_m)
     if camera.to_scene(x_m, bed_z_m)[1] < SCENE.foot - 6.0:
         return
-    text = length(bed_z_m, system).joined
+    text = say("inset.bed", value=length(bed_z_m, system).joined)
     # Under the left board while that stands high: the load and its beads then come down to the foot.
     x = SCENE.x + (180.0 if camera.to_scene(0.0, 0.0)[1] < SCENE.foot - 312.0 else SCENE.w / 2.0)
     y, w = SCENE.foot - 19.0, 62.0 + canvas.text_width(text, 26.0)

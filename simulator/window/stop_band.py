@@ -11,11 +11,12 @@ from simulator.window.palette import CAUTION, CAUTION_TINT, INK, PANEL, RULE, SI
 from simulator.window.pieces import draw_key
 from simulator.words import say
 
-BAND_H, HEAD_W = 48.0, 252.0
-TOP = SCENE.foot - BAND_H - 1.0
-"""No higher than the foot of the floats' tiles."""
+BAND_H, HEAD_W = 44.0, 252.0
+TOP = SCENE.y + 2.0
+BAND_FOOT = TOP + BAND_H
+"""Roses stand under it; load, floats and figures are left alone."""
 KEY_H = 36.0
-BASELINE = 34.0
+BASELINE = 32.0
 PAUSED_H = 52.0
 
 
@@ -36,12 +37,15 @@ class StopLook(NamedTuple):
 
 
 def draw_stop_band(canvas: Canvas, look: StopLook) -> None:
-    """Draws the band over the scene's foot, under the floats; who called it stands in the coach strip."""
+    """Draws the band at the scene's head, under the coach strip that says who called it."""
     x, w = SCENE.x + 4.0, SCENE.w - 8.0
     canvas.box(x, TOP, w, BAND_H, fill=PANEL, edge=STOP, edge_width=4.0, radius=8.0)
     canvas.box(x, TOP, HEAD_W, BAND_H, fill=STOP, radius=8.0)
     icon(canvas, "stop", x + 36.0, TOP + BAND_H / 2.0, 36.0, fill=PANEL, mark=STOP)
-    canvas.text(say("stop.title"), x + 68.0, TOP + 35.0, 30.0, weight="bold", colour=PANEL, width=HEAD_W - 80.0)
+    canvas.text(say("stop.title"), x + 68.0, TOP + 33.0, 30.0, weight="bold", colour=PANEL, width=HEAD_W - 80.0)
+    if all(seat.key and seat.is_automatic for seat in look.seats):
+        _draw_either(canvas, look, x + HEAD_W, w - HEAD_W)
+        return
     room = (w - HEAD_W) / 2.0
     canvas.rect(x + HEAD_W + room, TOP + 8.0, 2.0, BAND_H - 16.0, RULE)
     for side, seat in enumerate(look.seats):
@@ -57,8 +61,17 @@ def _draw_seat(canvas: Canvas, side: int, seat: SeatHears, x: float, w: float) -
         canvas.text(words, left + 42.0, TOP + BASELINE, 28.0, weight="bold", colour=SIDES[side].main, width=w - 120.0)
         return
     left += draw_key(canvas, seat.key, left, TOP + (BAND_H - KEY_H) / 2.0, height=KEY_H) + 12.0
-    words = say("stop.either" if seat.is_automatic else "stop.press")
-    canvas.text(words, left, TOP + BASELINE, 28.0, weight="bold", width=x + w - 12.0 - left)
+    canvas.text(say("stop.press"), left, TOP + BASELINE, 28.0, weight="bold", width=x + w - 12.0 - left)
+
+
+def _draw_either(canvas: Canvas, look: StopLook, x: float, w: float) -> None:
+    """Both units drive themselves: one key lets both go on."""
+    left = x + 20.0
+    for side, seat in enumerate(look.seats):
+        badge(canvas, side, left + 18.0, TOP + BAND_H / 2.0, 36.0)
+        left += 48.0
+        left += draw_key(canvas, seat.key, left, TOP + (BAND_H - KEY_H) / 2.0, height=KEY_H) + 24.0
+    canvas.text(say("stop.either"), left, TOP + BASELINE, 28.0, weight="bold", width=x + w - 12.0 - left)
 
 
 def draw_paused_band(canvas: Canvas) -> None:

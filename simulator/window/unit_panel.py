@@ -7,12 +7,15 @@ from simulator.window.icons import badge, icon
 from simulator.window.layout import UNIT_PANELS
 from simulator.window.looks import PanelLook
 from simulator.window.palette import CAUTION, INK, INK_2, PANEL, RULE, SIDES, STOP, WASH
-from simulator.window.pieces import draw_level, draw_marked, draw_pill, draw_value
+from simulator.window.pieces import draw_level, draw_marked, draw_pill, draw_value, value_width
 from simulator.window.thresholds import Level
 from simulator.words import say
 
 BAR_FULL = 1.1
 """Share of capacity at the bar's right end."""
+SIZES = (92.0, 86.0, 80.0, 74.0, 68.0, 60.0)
+"""Of the line tension: the largest that keeps clear of the share."""
+APART = 16.0
 NAMES = ("unit.left", "unit.right")
 
 
@@ -49,8 +52,9 @@ def _tension(canvas: Canvas, left: float, right: float, look: PanelLook) -> None
     canvas.text(say("panel.share"), right, 222.0, 26.0, weight="medium", colour=INK_2, anchor="right", width=70.0)
     value = look.line_load.value
     unit_size = 40.0 if len(value.unit) == 1 else 30.0
-    draw_value(canvas, value, left + 2.0, 300.0, 92.0, unit_size=unit_size, gap=12.0)
-    draw_value(canvas, look.share, right, 300.0, 46.0, unit_size=30.0, right=True)
+    end = draw_value(canvas, look.share, right, 300.0, 46.0, unit_size=30.0, right=True) - APART
+    fits = (size for size in SIZES if left + 2.0 + value_width(canvas, value, size, unit_size, 12.0) <= end)
+    draw_value(canvas, value, left + 2.0, 300.0, next(fits, SIZES[-1]), unit_size=unit_size, gap=12.0)
 
 
 def _capacity(

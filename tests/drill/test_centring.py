@@ -7,6 +7,7 @@ from math import nan
 
 import pytest
 
+from simulator.drill.clumsy import HOISTING, SHOWS_S
 from simulator.drill.partner import Partner
 from simulator.drill.ways import Fault
 from simulator.readings import Readings
@@ -145,3 +146,14 @@ def test_the_partner_sees_no_hidden_data(end: int) -> None:
         assert other.command(masked(now)) == hands
         moved += any(hands)
     assert moved > 300
+
+
+@pytest.mark.parametrize("fault", HOISTING)
+def test_hands_that_hoist_out_of_turn_come_round_and_the_drill_goes_on(fault: Fault) -> None:
+    """It is shown and costs points first; then the line is let down, plumbed, and the step ends."""
+    attempt = faulty("plumb_tips", None, fault, 140.0)
+    held = session(attempt)
+    assert held.done and not attempt.incidents
+    (began_s,) = [event.step * attempt.simulation.model.dt for event in attempt.events if event.kind == "step"]
+    assert began_s > SHOWS_S
+    assert lost(points("plumb_tips", None, fault, 140.0)[1], ("weight taken while plumbing",)) > 20.0

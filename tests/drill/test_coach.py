@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from math import atan, cos, degrees, pi, radians, sin, tan
 
 import pytest
 
 from simulator.drill.coach import SWAY_M, Coach
+from simulator.drill.manoeuvres import SLACK_OUT_N
 from simulator.drill.progress import Progress
 from simulator.drill.reckoning import cg_from_nose_pick_m, off_plumb_m
 from simulator.drill.signals import Signal, spoken
@@ -15,6 +17,7 @@ from simulator.engine.commands import FUNCTIONS
 from simulator.mechanics.trailer import rotation, turned
 from simulator.readings import Readings
 from simulator.scenario.drill import Condition, Drill, Seat, Step, Work
+from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.words import say
 from tests.drill.lessons import at, with_drill
 
@@ -74,11 +77,43 @@ def test_a_tip_off_plumb_across_is_slewed_the_way_its_hook_lies(away: float, uni
 
 
 def test_the_reason_is_the_hand_calculation() -> None:
-    """0.5 m off on 6.85 m of line: atan(0.5 / 6.85) = 4.2 degrees; a line load of 55 kN pulls 55 * 0.5 / 6.85 = 4.0."""
+    """0.5 m off on 6.85 m of line: atan(0.5 / 6.85) = 4.2 degrees; 55 kN pull 55 * 0.5 / 6.85 = 4.0 kN, 0.41 t."""
     coach = coached("plumb the tips", moments(BEARING | {"hook_y_m": -5.5}, {}))
     reason = coach.prompt.reason
     assert f"{degrees(atan(0.5 / 6.85)):.1f} deg" in reason and "0.50 m" in reason and "6.8 m" in reason
-    assert f"{55.0 * 0.5 / 6.85:.1f} kN" in reason
+    assert f"{55.0 * 0.5 / 6.85 / STANDARD_GRAVITY_MPS2:.2f} t" in reason
+
+
+@pytest.mark.parametrize(("us", "unit", "kilograms"), [(False, "t", 1000.0), (True, "klb", 453.59237)])
+def test_the_reason_speaks_the_unit_of_the_readouts(us: bool, unit: str, kilograms: float) -> None:
+    """A pull as the weight it would hold; a pound is 0.45359237 kg, exactly (NIST SP 811, App. B)."""
+    coach = coached("take slack", moments({"hook_load_N": 400.0}, {"hook_load_N": 300.0}))
+    coach.us = us
+    said = [f"{newtons / STANDARD_GRAVITY_MPS2 / kilograms:.2f} {unit}" for newtons in (400.0, SLACK_OUT_N)]
+    assert all(text in coach.prompt.reason for text in said) and "kN" not in coach.prompt.reason
+
+
+@pytest.mark.parametrize("limit_deg", [1.0, 0.4])
+@pytest.mark.parametrize("asked_deg", [None, 0.5])
+def test_a_tip_that_counts_as_plumb_is_left_alone(limit_deg: float, asked_deg: float | None) -> None:
+    """On any length of line: what the lift's limit calls plumb, or the step's own end where that asks for more."""
+    until = [LONG]
+    if asked_deg is not None:
+        until.append(Condition(reading="nose.off_plumb_rad", comparison="<", value=radians(asked_deg)))
+    exercise = Drill(aim="a test", steps=(Step(title="one", work="take slack", until=tuple(until)),))
+    described = with_drill(exercise)
+    described = replace(described, limits=replace(described.limits, plumb_rad=radians(limit_deg)))
+    bound_deg = min(limit_deg, asked_deg or limit_deg)
+    for drop_m in (4.0, 18.4):
+        for share, function in ((0.95, "hoist"), (1.05, "")):
+            off_m = drop_m * tan(radians(share * bound_deg))
+            nose = {"hook_z_m": TIP["tip_z_m"] - drop_m, "hook_y_m": TIP["hook_y_m"] + off_m}
+            seen = moments(nose, {})
+            coach, progress = Coach(described), Progress(exercise, seen[0])
+            for now in seen:
+                coach.see(now, progress)
+            signal = coach.prompt.signal
+            assert signal is not None and (signal.function == "hoist") is bool(function)
 
 
 def test_sway_about_plumb_gives_no_order_for_the_boom() -> None:
@@ -115,6 +150,17 @@ def test_stop_goes_before_everything_and_comes_at_once() -> None:
 
 def test_in_a_step_that_nobody_moves_in_it_says_hold() -> None:
     assert coached("hold", moments({"hook_y_m": -5.5}, {}), moves="none").prompt.kind == "hold"
+
+
+def test_why_nobody_moves_is_told_by_whether_the_load_hangs() -> None:
+    lies = coached("wait", moments({}, {}), moves="none")
+    hangs = coached("hold", moments(BEARING, BEARING, ground_N=0.0), moves="none")
+    has_done = coached("plumb the tips", moments({}, {}))
+    assert [one.prompt.kind for one in (lies, hangs, has_done)] == ["hold"] * 3
+    keys = ("why_hold_lies", "why_hold", "why_hold_done")
+    reasons = [one.prompt.reason for one in (lies, hangs, has_done)]
+    assert reasons == [say(f"coach.{key}") for key in keys]
+    assert "hangs still" in reasons[1] and not any("hangs still" in one for one in (reasons[0], reasons[2]))
 
 
 def test_only_the_seat_whose_turn_it_is_gets_an_order() -> None:

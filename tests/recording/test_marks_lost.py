@@ -1,13 +1,16 @@
 """A drill's account read back: every line the judge writes, and the ones it used to write, in words and any units."""
 
+import re
 from math import radians
 
 import pytest
 
+from simulator.drill.coach import on_centre
 from simulator.drill.judge import Loss, summed
+from simulator.drill.reckoning import CentreOfGravity
 from simulator.recording.marks_lost import mark_lost
 from simulator.report.amounts import Amounts
-from simulator.report.event_words import lost_words
+from simulator.report.event_words import account_lines, lost_words
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 
 NEWTONS = 103e3
@@ -17,7 +20,7 @@ NEWTONS = 103e3
     ("line", "said"),
     [
         ("  -25.0 tail: took it early, first at 13.4 s (tail.hook_load_N 103 kN)",
-         "-25.0 tail unit: took it early, at 00:13.4 (tail hook load 10.5 t)"),
+         "-25.0 tail unit: took it early, at 00:13.4 (tail hook load 10.5 t at its worst moment)"),
         ("-5.0 nose: moved out of turn, 3 times, first at 61.0 s (nose.commands 1.00)",
          "-5.0 nose unit: moved out of turn, 3 times, first at 01:01.0 (a lever 100 % over)"),
         ("-3.0 both: too slow, first at 300.0 s (time_s 300.00 s)", "-3.0 both: too slow, at 05:00.0"),
@@ -47,8 +50,24 @@ def test_what_the_judge_writes_today_comes_out_in_the_users_units(
     for system, wanted in (("metric", metric), ("us", us)):
         said = lost_words(line, Amounts(system))  # type: ignore[arg-type]
         assert "_" not in said and "a rule, with a comma" in said
-        number = float(said.rpartition("(")[2].split()[-2])
+        number = float(said.rpartition("(")[2].partition(" at its worst moment")[0].split()[-2])
         assert number == pytest.approx(wanted, rel=0.06)
+
+
+@pytest.mark.parametrize(("system", "unit", "metres"), [("metric", "m", 1.0), ("us", "ft", 0.3048)])
+def test_the_centre_of_gravity_is_told_in_the_users_units(system: str, unit: str, metres: float) -> None:
+    """The drill's own line, which older recordings have as well; a foot is 0.3048 m, exactly."""
+    line = str(CentreOfGravity(5.0, -0.25, 4.2, 8.4, 6e4, 6e4))
+    said = "".join(account_lines([line], Amounts(system)))  # type: ignore[arg-type]
+    assert not said.startswith(" ")
+    assert [float(one) for one in re.findall(rf"(-?[\d.]+) {unit}\b", said)] == [
+        pytest.approx(value / metres, abs=0.005) for value in (5.0, -0.25, 4.2)
+    ]
+    stored_before = (
+        "By the loads the centre of gravity is 5.00 m from the nose pick; it is at -0.25 m, the papers said 4.20 m."
+    )
+    assert line == stored_before
+    assert said == on_centre(CentreOfGravity(5.0, -0.25, 4.2, 8.4, 6e4, 6e4), us=system == "us").sentence
 
 
 def test_what_is_no_loss_is_left_as_it_is() -> None:

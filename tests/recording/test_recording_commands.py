@@ -25,7 +25,7 @@ def folder(lift: Recorded, tmp_path: Path) -> Path:
 def test_the_list(folder: Path, capsys: Said) -> None:
     assert main(["recordings", "--folder", str(folder)]) == 0
     said = capsys.readouterr().out
-    assert "one.lift" in said and "Ada and Ben; 2031-04-05 06:07; 00:20.0; left; no score" in said
+    assert "one.lift" in said and "Ada and Ben; 2031-04-05 06:07; 00:20.0; ended before it was done; no score" in said
     assert main(["recordings", "--folder", str(folder / "none")]) == 0
     assert "no recordings in" in capsys.readouterr().out
 

@@ -270,13 +270,28 @@ def test_a_reading_that_hovers_at_its_limit_is_one_finding_and_one_that_grazes_i
     assert len(debrief(made_up({"nose.head_room_m": grazes(0.05 * limit_m)})).findings) == 1
 
 
-@pytest.mark.parametrize(("short_s", "said"), [(0, "The drill's time ran out after"), (10, "Left before")])
+@pytest.mark.parametrize(("short_s", "said"), [(0, "The drill's time ran out after"), (10, "Ended before")])
 def test_a_drill_that_ran_out_of_time_is_not_called_left(short_s: int, said: str) -> None:
     lift = load(find_scenario("centring"))
     assert lift.drill is not None
     lift = replace(lift, drill=replace(lift.drill, longest_s=30.0))
     told = debrief(made_up({"load.ground_N": 5e4}, description=lift, length_s=30 - short_s))
     assert told.heading.startswith(said)
+
+
+def test_a_stage_that_begins_with_a_step_of_the_drill_is_told_by_the_step() -> None:
+    """At 240 steps a second: 24 are 0.1 s, 72 are 0.3 s."""
+    events = (
+        (1, "stage", "nose unit: wait"),
+        (480, "step", "2: Nose: lighten your end"),
+        (504, "stage", "nose unit: lighten"),
+        (504, "stage", "tail unit: lighten"),
+        (552, "stage", "tail unit: hoists early"),
+    )
+    course = debrief(made_up({}, events=events)).course
+    assert [words for _, words in course] == [
+        "nose unit: wait", "step 2: Nose: lighten your end", "tail unit: hoists early"
+    ]  # fmt: skip
 
 
 def test_a_stage_in_the_course_names_its_unit() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import tempfile
 from collections.abc import Iterator
+from typing import Any
 
 os.environ["SDL_VIDEODRIVER"] = "dummy"
 os.environ["SDL_AUDIODRIVER"] = "dummy"
@@ -38,3 +39,16 @@ def screen() -> Iterator[pygame.Surface]:
 def canvas(screen: pygame.Surface) -> Canvas:
     """A canvas on it."""
     return Canvas(screen)
+
+
+@pytest.fixture
+def said(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """All that any canvas writes, in its order, numbers left out; it is drawn all the same."""
+    texts, text = [], Canvas.text
+
+    def noting(self: Canvas, one: str, *place: Any, **how: Any) -> float:
+        texts.append(one)
+        return text(self, one, *place, **how)
+
+    monkeypatch.setattr(Canvas, "text", noting)
+    return texts

@@ -10,13 +10,14 @@ import pytest
 from simulator.mechanics.boom import BoomPose, tip_m
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Limits
-from simulator.window.advice import advise, moves
+from simulator.window.advice import Advice, advise, moves
 from simulator.window.bindings import Labels
 from simulator.window.canvas import Canvas
+from simulator.window.coach_words import Situation
 from simulator.window.palette import LEFT, PANEL
 from simulator.window.rose import Trail, draw_rose, rose_look
 from simulator.window.standing import Burden, Standing, no_worse
-from simulator.window.tag import tag_look
+from simulator.window.tag import draw_tag, tag_look
 from simulator.window.thresholds import Level
 from tests.window.sample import calm_readings, sample_description, sample_unit
 
@@ -200,3 +201,30 @@ def test_a_slack_dot_is_hollow(screen: pygame.Surface) -> None:
         # The dot's far side, which no arrow reaches.
         middles.append(canvas.surface.get_at((200 + round(1.6 * 28.0) + 4, 200))[:3])
     assert middles == [PANEL, LEFT.main]
+
+
+def test_who_is_held_is_told_to_hold_and_not_waited_for() -> None:
+    """Both lines lean under load, the tail's more: with the tail unit off turn the nose unit need not wait for it."""
+    calm = calm_readings()
+    nose, tail = (
+        calm.units[end]._replace(mean_off_plumb_rad=radians(deg), mean_off_plumb_along_rad=radians(deg))
+        for end, deg in ((0, 2.0), (1, 3.0))
+    )
+    readings = calm._replace(nose=nose, tail=tail, load=calm.load._replace(sway_m=0.0))
+    description = sample_description()
+    assert [row.kind for row in advise(description, readings, anything)] == ["other_first", "control"]
+    off_turn = advise(description, readings, anything, held=(False, True))
+    assert [row.kind for row in off_turn] == ["control", "hold"]
+    for now in (Situation(is_stopped=True), Situation(off_turn=(True, True)), Situation(has_ended=True)):
+        assert now.held == (True, True)
+        assert {row.kind for row in advise(description, readings, anything, held=now.held)} == {"hold"}
+
+
+@pytest.mark.parametrize("level", list(Level))
+def test_a_held_chip_has_no_key_no_arrow_and_calm_colours(screen: pygame.Surface, level: Level) -> None:
+    labels, calm = Labels(), calm_readings()
+    look = tag_look(calm.nose, 0, Advice("hold"), level, labels, plumb_rad=radians(1.0), sign=1.0)
+    assert (look.chip, look.key, look.chip_turn, look.is_control) == ("Hold", "", None, False)
+    canvas = Canvas(pygame.Surface((300, 200)), f=1.0, origin_px=(0, 20))
+    draw_tag(canvas, 0, 0.0, 0.0, look)
+    assert canvas.surface.get_at((270, 20 + 124))[:3] == PANEL

@@ -6,7 +6,7 @@ import pytest
 from simulator.window import shapes
 from simulator.window.canvas import SMALLEST_TEXT, Canvas
 from simulator.window.icons import arrow_turn, icon, stamp
-from simulator.window.lettering import Lettering, fonts_folder
+from simulator.window.lettering import FILES, Lettering, fonts_folder, shared_lettering
 from simulator.window.palette import CAUTION, INK, LEFT, PANEL, PAPER, RIGHT, STOP, from_hex, mixed
 
 
@@ -170,3 +170,16 @@ def test_mixing_runs_from_one_colour_to_the_other() -> None:
     assert mixed(a, b, 0.0) == a
     assert mixed(a, b, 1.0) == b
     assert mixed(a, b, 0.5) == (128, 128, 128)
+
+
+@pytest.mark.parametrize(
+    ("written", "shown"),
+    [("-0.18 m", "\u22120.18 m"), ("from -2 to -1.5 deg (-3)", "from \u22122 to \u22121.5 deg (\u22123)"),
+     ("2025-03-01", "2025-03-01"), ("rock-faced, 3-4 m", "rock-faced, 3-4 m"), ("lift-2.lift", "lift-2.lift")],
+)  # fmt: skip
+def test_numbers_written_elsewhere_get_a_true_minus(screen: pygame.Surface, written: str, shown: str) -> None:
+    type_, plain = shared_lettering(), pygame.font.Font(str(fonts_folder() / FILES["bold"]), 30)
+    drawn = type_.drawn(written, "bold", 30, (0, 0, 0))
+    by_hand = plain.render(shown, True, (0, 0, 0))
+    assert pygame.image.tobytes(drawn, "RGBA") == pygame.image.tobytes(by_hand, "RGBA")
+    assert type_.width(written, "bold", 30) == by_hand.get_width()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pygame
 import pytest
 
@@ -167,3 +169,28 @@ def test_every_way_to_drive_has_words_and_an_operator(partner: str) -> None:
     assert say(f"start.partner_{partner.replace(' ', '_')}")
     nose, tail = partners(description, "demo", partner)
     assert isinstance(nose, Partner) and isinstance(tail, Partner if partner == "able" else Clumsy)
+
+
+def chips(drive: DriveScreen) -> set[str]:
+    """What the two chips say, as kinds of advice."""
+    return {row.kind for row in drive.readouts.advice}
+
+
+def test_chips_order_nothing_under_a_stop_order_and_in_a_step_that_somebody_else_moves_in() -> None:
+    shown, drive, lift = classroom()
+    frames(shown, 12)
+    assert chips(drive) == {"control"}, "both tips are to be brought over their picks"
+    key(shown, SPACE)
+    frames(shown, 12)
+    assert lift.stopped and chips(drive) == {"hold"}
+    for scancode in (LEFT, RIGHT):
+        key(shown, scancode)
+    frames(shown, 12)
+    assert chips(drive) == {"control"}
+    session = lift.session
+    assert session is not None
+    for moves, kinds in (("none", ["hold", "hold"]), ("nose", ["control", "hold"]), ("tail", ["hold", "control"])):
+        steps = (replace(session.step, moves=moves), *session.drill.steps[1:])
+        session.progress.drill = replace(session.drill, steps=steps)
+        frames(shown, 12)
+        assert [row.kind for row in drive.readouts.advice] == kinds

@@ -8,6 +8,8 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.drill.instruction import RANGES, from_text
 from simulator.recording.replay import check
+from simulator.window import caution_line
+from simulator.window.canvas import Canvas
 from simulator.window.loop import Program
 from simulator.window.measures_shown import METRES_PER_FOOT
 from simulator.window.screens.cards import PauseCard
@@ -189,3 +191,26 @@ def test_what_was_done_in_the_window_is_done_again_by_a_re_run() -> None:
     again = check(shown._kept.recording(shown.desk))
     assert again.same and again.seconds >= 2
     assert len(instructed(lift)) == 3
+
+
+def test_the_foot_says_what_keys_do_on_the_very_screen(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Space calls a stop only while the lift is driven; Esc goes back from whatever lies over it."""
+    shown, drive, _ = classroom()
+    said: list[str] = []
+    flat_key = caution_line.draw_flat_key
+
+    def noting(canvas: Canvas, label: str, x: float, y: float) -> float:
+        said.append(label)
+        return flat_key(canvas, label, x, y)
+
+    monkeypatch.setattr(caution_line, "draw_flat_key", noting)
+    enter, escape, space = (say(f"key.{name}") for name in ("enter", "escape", "space"))
+    for pressed in (pygame.K_TAB, pygame.K_ESCAPE):
+        key(shown, 0, pressed)
+        frames(shown, 1)
+        assert drive.over is not None and {enter, escape} <= set(said[-3:]) and space not in said[-2:]
+        last = said[-1]
+        assert last == escape
+        key(shown, 0, pygame.K_ESCAPE)
+        frames(shown, 2)
+        assert drive.over is None and said[-3:] == [space, escape, say("key.f1")]

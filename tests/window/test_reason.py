@@ -22,7 +22,7 @@ from simulator.window.screens.cards import PAUSE_ROWS
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.drive_keys import BY_PLACE
 from simulator.window.screens.drive_words import glance_of, situation_of
-from simulator.window.screens.keys import letter_caps
+from simulator.window.screens.keys import letter_caps, other_caps
 from simulator.window.thresholds import Level
 from simulator.words import say
 from tests.test_documents import README
@@ -215,6 +215,12 @@ def test_every_key_by_its_place_is_on_the_help_screen_and_in_the_readme() -> Non
     for scancode in BY_PLACE:
         label = Labels().of(scancode)
         assert does[label] and (f"`{label}`" in told or f"| {label} | {label} |" in told)
+    others = {cap.label: cap.does for cap in other_caps()}
+    for label in (say("key.f11"), say("key.f2"), say("key.tab"), say("key.escape"), say("key.f1")):
+        assert others[label] and label in README
+    slow = [cap.does for cap in other_caps() if cap.label == say("key.shift")]
+    assert "| stop heard | left Shift | right Shift |" in told
+    assert len(slow) == 2 and all("slow" in does and "stop heard" in does for does in slow)
 
 
 @pytest.mark.parametrize(

@@ -271,12 +271,12 @@ def test_inset_places_agree_with_the_world() -> None:
 def test_inset_figures_wait_their_turn_and_mark_the_lane() -> None:
     insets, readings = Insets(sample_description()), calm_readings()
     insets.figures.follow(readings)
-    assert insets.figures.to_bed.value.joined == "7.9 m"
+    assert insets.figures.to_ground.value.joined == "7.9 m"
     near = readings._replace(load=readings.load._replace(lane_room_m=0.6, height_over_bed_m=3.2))
     insets.figures.follow(near._replace(time_s=readings.time_s + 0.05))
-    assert insets.figures.to_bed.value.text == "7.9", "too soon"
+    assert insets.figures.to_ground.value.text == "7.9", "too soon"
     insets.figures.follow(near._replace(time_s=readings.time_s + 0.11))
-    assert insets.figures.to_bed.value.text == "3.2"
+    assert insets.figures.to_ground.value.text == "3.2"
     assert insets.figures.to_lane.level is Level.CAUTION
     insets.figures.follow(readings._replace(time_s=0.0))
     assert insets.figures.to_lane.level is Level.GOOD, "set back in time, as in a replay"

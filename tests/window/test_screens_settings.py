@@ -13,11 +13,13 @@ from hypothesis import strategies as st
 
 from simulator.recording.settings import LONGEST_TEXT, Settings, read_settings, write_settings
 from simulator.scenario.faults import one_line
+from simulator.window.canvas import Canvas
 from simulator.window.desk import Desk
 from simulator.window.lift import Choice
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.settings import ROWS, SettingsScreen
 from simulator.window.screens.start import StartScreen
+from simulator.words import say
 from tests.window.screens import SMALL, frames, mouse, open_small, tap, yard
 
 OTHER = Settings("us", True, True, True, True, 'Ash "A" \\ é', "Robin", "~/lifts")
@@ -177,3 +179,11 @@ def test_plain_presenting_reopens_the_display(monkeypatch: pytest.MonkeyPatch) -
     shown.desk.change(plain_presenting=False)
     frames(shown, 1)
     assert "SDL_FRAMEBUFFER_ACCELERATION" not in os.environ
+
+
+def test_the_whole_path_of_the_settings_is_shown_where_there_is_room(said: list[str]) -> None:
+    path = Path("/home/somebody/a_folder_with_quite_a_long_name/another_one/.config/slopepick/settings.toml")
+    shown = open_small(desk=Desk(path=path))
+    SettingsScreen(shown.desk).draw(Canvas(pygame.Surface((1920, 1080))))
+    at = said.index(say("settings.kept_in"))
+    assert any("".join(said[at + 1 : at + 1 + lines]) == str(path) for lines in (1, 2, 3, 4))

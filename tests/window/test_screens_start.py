@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import ceil
 from pathlib import Path
+from typing import Literal
 
 import pygame
 import pytest
 
+from simulator.attempt import Attempt
+from simulator.recording.keep import start_recording
 from simulator.recording.settings import Settings
 from simulator.window import lifts
 from simulator.window.canvas import Canvas
@@ -19,7 +23,8 @@ from simulator.window.screens.lines import Line, LinesScreen
 from simulator.window.screens.recordings import RecordingsScreen
 from simulator.window.screens.screen import Go
 from simulator.window.screens.start import StartScreen
-from simulator.window.screens.start_view import STORY, STORY_W, story_lines
+from simulator.window.screens.start_view import START_W, STORY, STORY_W, start_words, story_lines
+from simulator.words import say
 from tests.window.screens import frames, mouse, open_small, tap, yard
 
 
@@ -160,3 +165,28 @@ def test_a_recording_that_vanished_is_a_sentence(tmp_path: Path) -> None:
     shown._go(Go("recording", path=tmp_path / "gone.lift"))
     assert isinstance(shown.screen, StartScreen) and isinstance(shown.screen.over, LinesScreen)
     assert "no such file" in shown.screen.over.lines[0].text
+
+
+@pytest.mark.parametrize("size", [(1920, 1080), (1366, 768), (1280, 720)])
+@pytest.mark.parametrize("who", range(4))
+def test_the_start_button_says_who_drives_however_long_the_title(size: tuple[int, int], who: int) -> None:
+    shown = open_small()
+    long = replace(yard(), title="A tank trailer on its side in a stream bed, twelve metres down the slope")
+    start, canvas = StartScreen(offered_lifts((long, yard()), ()), shown.desk), Canvas(pygame.Surface(size))
+    start.who = who
+    words, said = start_words(canvas, start), say(start.who_row.said)
+    assert words.startswith("A tank trailer") and words.endswith(f"\N{HORIZONTAL ELLIPSIS}, {said}")
+    assert canvas.text_width(words, 26.0) <= START_W
+    start.lift = 1
+    assert start_words(canvas, start) == f"{yard().title}, {said}", "whole where there is room"
+
+
+@pytest.mark.parametrize(("seen", "words"), [("left", "left 90, right 80"), ("right", "left 80, right 90")])
+def test_the_list_of_recordings_gives_each_seats_points_as_it_sits(
+    tmp_path: Path, said: list[str], seen: Literal["left", "right"], words: str
+) -> None:
+    description = replace(yard(), site=replace(yard().site, nose_seen_from_ravine=seen))
+    start_recording(Attempt(description), tmp_path, "2031-04-05").close(score="85 (nose 90, tail 80)")
+    open_small()
+    RecordingsScreen(tmp_path).draw(Canvas(pygame.Surface((1280, 720))))
+    assert f"score 85: {words}" in said

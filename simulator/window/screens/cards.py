@@ -10,6 +10,7 @@ import pygame
 
 from simulator.window import measures_shown as shown
 from simulator.window.canvas import Canvas
+from simulator.window.caution_line import draw_caution_line
 from simulator.window.icons import badge, icon
 from simulator.window.layout import COACH
 from simulator.window.measures_shown import System
@@ -35,6 +36,7 @@ SUMMARY_KEYS = (
     ("key.tab", "summary.again", Go("again")),
     ("key.escape", "summary.leave", Go("start")),
 )
+PAUSE_KEYS = (("key.up_down", "key.choose"), ("key.enter", "key.take"), ("key.escape", "key.back"))
 LEFT_COLUMN, RIGHT_COLUMN = 262.0, 104.0
 """Middles of the summary's columns, from the card's right edge."""
 ENTER_KEYS = (pygame.K_RETURN, pygame.K_KP_ENTER)
@@ -80,6 +82,7 @@ class PauseCard:
             row_y = top + index * 84.0
             draw_row(canvas, say(key), x + 40.0, row_y, w - 80.0, is_chosen=index == self.chosen)
             self._spots.add(x + 40.0, row_y, w - 80.0, 68.0, index)
+        draw_caution_line(canvas, PAUSE_KEYS)
 
 
 def draw_row(canvas: Canvas, text: str, x: float, y: float, w: float, *, is_chosen: bool) -> None:
@@ -137,6 +140,7 @@ class SummaryCard:
         foot = y + height - 42.0
         canvas.rect(x + 40.0, foot - 50.0, w - 80.0, 2.0, RULE)
         self._foot(canvas, x + 40.0, foot, w - 80.0)
+        draw_caution_line(canvas, tuple((cap, does) for cap, does, _ in SUMMARY_KEYS))
         if self._note:
             foot += 54.0 + (18.0 + 34.0 * len(self._lost) if self._lost else 0.0)
             canvas.box(x, foot, w, 52.0, fill=CAUTION_TINT, edge=CAUTION, radius=6.0)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
 from simulator.window import measures_shown as shown
@@ -20,7 +19,7 @@ from simulator.window.chart_view import (
 )
 from simulator.window.icons import badge, icon
 from simulator.window.layout import CAUTION_LINE, ends_by_side
-from simulator.window.moments import ended_in_words
+from simulator.window.moments import ended_in_words, points_seen
 from simulator.window.pace import REPLAY_SPEEDS
 from simulator.window.palette import CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE, SIDES, STOP_TINT
 from simulator.window.screens.event_card import WORST_HEAD, WORST_PITCH, WORST_Y, draw_event_card
@@ -89,13 +88,13 @@ def _score(canvas: Canvas, screen: DebriefScreen) -> None:
     canvas.box(SIDE_X, 152.0, SIDE_W, SCORE_H, fill=INK, radius=10.0)
     ending = screen.back.recording.ending
     score = ending.score if ending and ending.score else ""
-    points, _, seats = score.partition(" ")
+    points = score.partition(" ")[0]
     room = SIDE_W - 56.0
     if points:
         room -= canvas.text(points, SIDE_X + SIDE_W - 28.0, 238.0, 84.0, weight="bold", colour=PANEL, anchor="right")
     label = say("debrief.together" if points else "debrief.how")
     canvas.text(label, SIDE_X + 28.0, 196.0, 28.0, weight="medium", colour=PANEL, width=room - 12.0)
-    words = _seat_points(screen, seats) if points else ended_in_words(screen.back.recording)
+    words = _seat_points(screen, score) if points else ended_in_words(screen.back.recording)
     canvas.text(
         words[:1].upper() + words[1:], SIDE_X + 28.0, 238.0, 32.0, weight="bold", colour=PANEL, width=room - 12.0
     )
@@ -103,12 +102,9 @@ def _score(canvas: Canvas, screen: DebriefScreen) -> None:
 
 def _seat_points(screen: DebriefScreen, text: str) -> str:
     """The seats' own points, as they are seen: a recording names nose and tail."""
-    found = re.search(r"nose (\d+), tail (\d+)", text)
-    if not found:
-        return text.strip("()")
     description = screen.back.recording.description
-    left, right = ends_by_side(description) if description is not None else (0, 1)
-    return say("debrief.seats", left=found[left + 1], right=found[right + 1])
+    points = points_seen(text, ends_by_side(description) if description is not None else (0, 1))
+    return say("debrief.seats", left=points.left, right=points.right) if points else text.partition(" ")[2].strip("()")
 
 
 def _worst(canvas: Canvas, screen: DebriefScreen) -> None:

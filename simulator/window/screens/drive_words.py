@@ -13,6 +13,7 @@ from simulator.window.lift import (
     drill_shown,
     ended_words,
     incident_of,
+    is_off_turn,
     losses_shown,
     score_words,
     stage_of,
@@ -38,6 +39,7 @@ def situation_of(drive: DriveScreen) -> Situation:
     return Situation(
         moving=(drive.moved_s[0] < STILL_MOVING_S, drive.moved_s[1] < STILL_MOVING_S),
         automatic=automatic,
+        off_turn=(is_off_turn(lift, left), is_off_turn(lift, right)),
         is_stopped=lift.stopped,
         stopped_by=drive.readouts.as_seen(lift.called_by) or say("stop.by_key"),
         has_ended=lift.ended,

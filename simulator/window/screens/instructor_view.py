@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from simulator.window.canvas import Canvas
+from simulator.window.caution_line import draw_caution_line
 from simulator.window.icons import icon
 from simulator.window.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, RULE
 from simulator.window.pieces import draw_key
@@ -39,6 +40,7 @@ def draw_instructor(canvas: Canvas, panel: InstructorPanel) -> None:
         icon(canvas, "caution", X + 74.0, y + 25.0, 32.0)
         canvas.text(panel.refused, X + 102.0, y + 35.0, 26.0, weight="bold", width=W - 164.0)
     _draw_foot(canvas)
+    draw_caution_line(canvas, FOOT[-2:])
 
 
 def _draw_row(canvas: Canvas, panel: InstructorPanel, row: int, x: float, y: float, w: float) -> None:

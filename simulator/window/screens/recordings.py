@@ -11,7 +11,7 @@ from simulator.window import measures_shown as shown
 from simulator.window.canvas import Canvas
 from simulator.window.caution_line import draw_caution_line
 from simulator.window.icons import icon
-from simulator.window.moments import how_in_words
+from simulator.window.moments import how_in_words, points_seen
 from simulator.window.palette import INK, INK_2, PANEL, PAPER, RULE
 from simulator.window.screens.cards import ENTER_KEYS
 from simulator.window.screens.head import draw_back, draw_head, is_back
@@ -89,7 +89,7 @@ class RecordingsScreen(StillScreen):
         if entry.fault:
             icon(canvas, "caution", LEFT + 46.0, y + ROW_H / 2.0, 44.0)
             left = LEFT + 88.0
-        score = say("recordings.score", score=entry.score) if entry.score else ""
+        score = _score_words(entry) if entry.score else ""
         right = LEFT + WIDTH - 24.0
         canvas.text(entry.title or entry.name, left, y + 42.0, 32.0, weight="bold", width=1080.0)
         canvas.text(score, right, y + 42.0, 28.0, weight="bold", anchor="right", width=620.0)
@@ -99,3 +99,9 @@ class RecordingsScreen(StillScreen):
         canvas.text(words, left, y + 78.0, 26.0, weight="medium", colour=INK_2, width=1180.0)
         how = f"{shown.clock(entry.length_s)}  {how_in_words(entry.how)}" if entry.how != "unreadable" else ""
         canvas.text(how, right, y + 78.0, 26.0, weight="medium", colour=INK_2, anchor="right", width=460.0)
+
+
+def _score_words(entry: Entry) -> str:
+    """The points together and of each seat as it is seen: a recording names nose and tail."""
+    points = points_seen(entry.score or "", (1, 0) if entry.nose_seen == "right" else (0, 1))
+    return say("recordings.score_seats", **points._asdict()) if points else say("recordings.score", score=entry.score)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import NamedTuple
 
 import pygame
@@ -204,15 +205,29 @@ class SettingsScreen(StillScreen):
             icon(canvas, "caution", x + 22.0, top + 30.0, 32.0)
             draw_paragraph(canvas, lines, x + 52.0, top + 38.0, room - 60.0, size=24.0, is_strong=True)
         elif self.desk.path is not None:
-            y = TOP + 7 * PITCH + ROW_H - 62.0
+            lines = _path_lines(canvas, str(self.desk.path), room)
+            y = TOP + 7 * PITCH + ROW_H - 28.0 - 34.0 * len(lines)
             canvas.text(say("settings.kept_in"), x, y, 24.0, colour=INK_2, width=room)
-            canvas.text(_tail(canvas, str(self.desk.path), room), x, y + 34.0, 24.0, weight="medium", colour=INK_2)
+            for number, line in enumerate(lines, 1):
+                canvas.text(line, x, y + 34.0 * number, 24.0, weight="medium", colour=INK_2)
 
 
-def _tail(canvas: Canvas, text: str, room: float) -> str:
+def _path_lines(canvas: Canvas, path: str, room: float, *, most: int = 4) -> list[str]:
+    """A path in lines of the side panel, broken before its separators; of one that is longer still, the end."""
+    lines = [""]
+    for piece in re.split(r"(?=[/\\])", path):
+        longer = lines[-1] + piece
+        if lines[-1] and canvas.text_width(longer, 24.0) > room:
+            lines.append(piece)
+        else:
+            lines[-1] = longer
+    return [_tail(canvas, line, room, size=24.0) for line in lines[-most:]]
+
+
+def _tail(canvas: Canvas, text: str, room: float, *, size: float = 28.0) -> str:
     """The end of a text that has no room: of a path, and of what is typed, the end matters."""
-    if canvas.text_width(text, 28.0) <= room:
+    if canvas.text_width(text, size) <= room:
         return text
-    while text and canvas.text_width("\N{HORIZONTAL ELLIPSIS}" + text, 28.0) > room:
+    while text and canvas.text_width("\N{HORIZONTAL ELLIPSIS}" + text, size) > room:
         text = text[1:]
     return "\N{HORIZONTAL ELLIPSIS}" + text

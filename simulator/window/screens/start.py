@@ -201,10 +201,10 @@ class StartScreen:
             ("key.f1", "key.keys", pygame.K_F1),
         )
 
-    def said(self) -> str:
-        """What Enter would start, in words."""
+    def said(self, *, title: str = "") -> str:
+        """What Enter would start, in words; the lift by a shorter title if one is given."""
         offer = self.offers[self.lift]
         if offer.description is None:
             count = len(offer.faults)
             return say("faults.count_one") if count == 1 else say("faults.count", count=count)
-        return say("start.chosen", lift=offer.description.title, who=say(self.who_row.said))
+        return say("start.chosen", lift=title or offer.description.title, who=say(self.who_row.said))

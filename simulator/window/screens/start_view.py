@@ -36,6 +36,7 @@ STORY_LINES = ((26.0, 34.0, 4), (24.0, 30.0, 5))
 CARDS_SHOWN = 4
 PICTURE_H = 196.0
 ON_ROAD_M = 0.05
+START_W = 470.0
 WHO_X, WHO_W, WHO_Y, WHO_H, WHO_PITCH = 1216.0, 656.0, 200.0, 104.0, 118.0
 
 
@@ -204,11 +205,21 @@ def _control_words(start: StartScreen, seat: Seat) -> str:
 def _start(canvas: Canvas, start: StartScreen) -> None:
     canvas.box(WHO_X, 884.0, WHO_W, 126.0, fill=INK, radius=10.0)
     title = say("start.start") if start.choice is not None else say("start.show_faults")
-    canvas.text(title, WHO_X + 36.0, 942.0, 46.0, weight="bold", colour=PANEL, width=450.0)
-    canvas.text(start.said(), WHO_X + 36.0, 984.0, 26.0, colour=PANEL, width=450.0)
+    canvas.text(title, WHO_X + 36.0, 942.0, 46.0, weight="bold", colour=PANEL, width=START_W)
+    canvas.text(start_words(canvas, start), WHO_X + 36.0, 984.0, 26.0, colour=PANEL, width=START_W)
     canvas.box(WHO_X + WHO_W - 134.0, 926.0, 96.0, 44.0, fill=PANEL, radius=6.0)
     canvas.text(say("key.enter"), WHO_X + WHO_W - 86.0, 957.0, 28.0, weight="bold", anchor="centre", width=84.0)
     start.spots.add(WHO_X, 884.0, WHO_W, 126.0, ("key", pygame.K_RETURN))
+
+
+def start_words(canvas: Canvas, start: StartScreen) -> str:
+    """What Enter would start; of a long title the beginning, so that who drives is always said."""
+    description, words = start.offers[start.lift].description, start.said()
+    title = description.title if description is not None else ""
+    while len(title) > 1 and canvas.text_width(words, 26.0) > START_W:
+        title = title[:-1].rstrip(" ,")
+        words = start.said(title=f"{title}\N{HORIZONTAL ELLIPSIS}")
+    return words
 
 
 def draw_card_ground(

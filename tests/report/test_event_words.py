@@ -1,0 +1,50 @@
+"""What an instructor did, read back from a recording: to which unit, by how much, for how long, in any units."""
+
+import pytest
+
+from simulator.drill.instruction import Instruction, changed
+from simulator.places import find_scenario
+from simulator.report.amounts import Amounts
+from simulator.report.event_words import event_words
+from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.scenario.reader import load
+
+NEWTONS = 30e3
+TONNES = NEWTONS / STANDARD_GRAVITY_MPS2 / 1000.0
+FLOAT = "soft float, nose unit, tailboard-end road-side float, 50 % of its stiffness left"
+
+
+@pytest.mark.parametrize(
+    ("act", "metric", "us"),
+    [
+        (Instruction("gust", 8.0, 0, 6.0), "gust of wind, 8.0 m/s more for 6 s",
+         f"gust of wind, {8.0 / 0.44704:.0f} mph more for 6 s"),
+        (Instruction("soft float", 0.5, 0), FLOAT, FLOAT),
+        (Instruction("line slips", 0.3, 1), "tail line slips by 0.30 m of rope",
+         f"tail line slips by {0.3 / 0.3048:.2f} ft of rope"),
+        (Instruction("cargo shifts", -1.5), "cargo shifts by 1.50 m toward the nose",
+         f"cargo shifts by {1.5 / 0.3048:.2f} ft toward the nose"),
+        (Instruction("cargo shifts", 1.5), "cargo shifts by 1.50 m toward the tail",
+         f"cargo shifts by {1.5 / 0.3048:.2f} ft toward the tail"),
+        (Instruction("bed holds", NEWTONS), f"the bed holds the load, up to {TONNES:.1f} t",
+         f"the bed holds the load, up to {TONNES / 0.45359237:.1f} klb"),
+        (Instruction("step back", 2.0), "back to the start of step 3", "back to the start of step 3"),
+        (Instruction("step back", -1.0), "back to the start of this step", "back to the start of this step"),
+        (Instruction("hide coach"), "hide coach", "hide coach"),
+    ],
+)  # fmt: skip
+def test_an_act_says_unit_amount_and_time(act: Instruction, metric: str, us: str) -> None:
+    """A foot is 0.3048 m, a mile an hour 0.44704 m/s, a pound 0.45359237 kg, all exact (NIST SP 811, App. B)."""
+    assert event_words("instructor", act.text(), Amounts()) == f"the instructor: {metric}"
+    assert event_words("instructor", act.text(), Amounts("us")) == f"the instructor: {us}"
+
+
+def test_the_soft_float_is_the_one_that_is_named() -> None:
+    """Floats stand in the order tailboard road, tailboard ravine, cab road, cab ravine."""
+    lift = load(find_scenario("practice_yard"))
+    before, after = lift.nose_unit.floats.soft_float_share, changed(lift, Instruction("soft float", 0.5)).nose_unit
+    assert after.floats.soft_float_share == (0.5 * before[0], *before[1:])
+
+
+def test_an_act_that_this_program_does_not_know_is_told_as_it_is() -> None:
+    assert event_words("instructor", "dance | 1.0 | 0 | 0.0", Amounts()) == "the instructor: dance"
