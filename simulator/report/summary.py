@@ -40,10 +40,6 @@ class Summary:
 
     title: str
     caution: str
-    nose: Worst = field(default_factory=Worst)
-    tail: Worst = field(default_factory=Worst)
-    sway_m: float = nan
-    lane_room_m: float = nan
     last: Readings | None = None
     incidents: list[str] = field(default_factory=list)
     state_hash: str = ""
@@ -58,11 +54,28 @@ class Summary:
 
     def __call__(self, readings: Readings) -> None:
         """Take in a moment."""
-        seen = self._seen
-        seen(readings)
-        self.nose, self.tail = _worst(seen, "nose"), _worst(seen, "tail")
-        self.sway_m, self.lane_room_m = seen.worst("load.sway_m"), seen.worst("load.lane_room_m")
+        self._seen(readings)
         self.last = readings
+
+    @property
+    def nose(self) -> Worst:
+        """The nose unit's extremes so far."""
+        return _worst(self._seen, "nose")
+
+    @property
+    def tail(self) -> Worst:
+        """The tail unit's extremes so far."""
+        return _worst(self._seen, "tail")
+
+    @property
+    def sway_m(self) -> float:
+        """Most of it while the load hung; not a number if it never did."""
+        return self._seen.worst("load.sway_m")
+
+    @property
+    def lane_room_m(self) -> float:
+        """Least room to the live lane."""
+        return self._seen.worst("load.lane_room_m")
 
     @property
     def landed(self) -> bool:
