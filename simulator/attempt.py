@@ -15,6 +15,7 @@ from simulator.engine.incidents import Incident
 from simulator.engine.surroundings import LOOKS_PER_S, Surroundings
 from simulator.readings import Readings
 from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.rig import rig_of
 from simulator.world import World
 
 
@@ -63,6 +64,7 @@ class Attempt:
     operators: list[Operator | None] = field(default_factory=lambda: [None, None])
 
     def __post_init__(self) -> None:
+        self.rig = rig_of(self.description)
         self.world = World(self.description)
         self.simulation = self.world.simulation
         self.every = self.world.every
@@ -202,7 +204,7 @@ class Attempt:
 
     def _ask_operators(self) -> None:
         """Automatic operators look at the newest readings and move their hands."""
-        nose, tail = (None if operator is None else self._asked_of(operator) for operator in self.operators)
+        nose, tail = (None if one is None else self._asked_of(end, one) for end, one in enumerate(self.operators))
         self._hands = nose, tail
         for end, operator in enumerate(self.operators):
             doing = str(getattr(operator, "doing", ""))
@@ -210,19 +212,19 @@ class Attempt:
                 self.note("stage", f"{END_NAMES[end]} unit: {doing}")
             self._doing[end] = doing
 
-    def _asked_of(self, operator: Operator) -> UnitCommands:
+    def _asked_of(self, end: int, operator: Operator) -> UnitCommands:
         """What an automatic operator's hands do; nothing under a stop order."""
         if self.stopped:
             return UnitCommands()
         follow = getattr(operator, "follow", None)
         if self.session is not None and follow is not None:
             follow(self.session.progress.began, self.session.index)
-        return hands_given(operator.command(self.readings))
+        return UnitCommands(*hands_given(self.rig.units[end], operator.command(self.readings)))
 
     def _give(self, people: Commands) -> None:
         """Whoever has a seat gives its commands; a stop order gives none."""
         nose, tail = self._hands
-        asked = Commands(people.nose if nose is None else nose, people.tail if tail is None else tail)
+        asked = Commands(people[0] if nose is None else nose, people[1] if tail is None else tail)
         self._asked = asked
         given = STILL if self.stopped else asked
         if given != self._given:

@@ -7,7 +7,6 @@ gauges, drill conditions and report axes all come from this table.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import reduce
 from math import inf
 from typing import NamedTuple
 
@@ -76,6 +75,45 @@ class UnitReadings(NamedTuple):
         )
 
 
+class LineReadings(NamedTuple):
+    """One line at one moment; what its unit's readings of the same names are made of."""
+
+    line_load_N: float
+    hook_load_N: float
+    off_plumb_rad: float
+    off_plumb_along_rad: float
+    off_plumb_across_rad: float
+    mean_off_plumb_rad: float
+    mean_off_plumb_along_rad: float
+    mean_off_plumb_across_rad: float
+    slack: bool
+    stall: bool
+    tip_x_m: float
+    tip_y_m: float
+    tip_z_m: float
+    hook_x_m: float
+    hook_y_m: float
+    hook_z_m: float
+    line_length_m: float
+    line_stiffness_N_per_m: float
+    line_damper_N_s_per_m: float
+    sheave_to_hook_m: float
+    rope_out_m: float
+    rope_left_m: float
+    head_room_m: float
+    hoist_speed_mps: float
+
+
+def line_of(unit: UnitReadings) -> LineReadings:
+    """The only line of a unit, from the unit's readings."""
+    return LineReadings(*(getattr(unit, name) for name in LineReadings._fields))
+
+
+def lines_of(units: tuple[UnitReadings, ...]) -> tuple[LineReadings, ...]:
+    """The lines of units that have one each."""
+    return tuple(line_of(unit) for unit in units)
+
+
 class LoadReadings(NamedTuple):
     """The trailer at one moment: its true centre of gravity moves, which only the engine's own reports name."""
 
@@ -137,15 +175,27 @@ class Readings(NamedTuple):
 
     step: int
     time_s: float
-    nose: UnitReadings
-    tail: UnitReadings
+    units: tuple[UnitReadings, ...]
+    """In the rig's order."""
+    lines: tuple[LineReadings, ...]
+    """In the rig's order."""
     load: LoadReadings
     gaps: tuple[PartGap, ...] = ()
 
     @property
-    def units(self) -> tuple[UnitReadings, UnitReadings]:
-        """Nose unit, tail unit."""
-        return self.nose, self.tail
+    def nose(self) -> UnitReadings:
+        """The first unit."""
+        return self.units[0]
+
+    @property
+    def tail(self) -> UnitReadings:
+        """The second unit."""
+        return self.units[1]
+
+    def with_unit(self, place: int, unit: UnitReadings) -> Readings:
+        """The same moment with other readings of one unit, and of its line where each unit has one."""
+        units = (*self.units[:place], unit, *self.units[place + 1 :])
+        return self._replace(units=units, lines=lines_of(units) if len(units) == len(self.lines) else self.lines)
 
     @property
     def to_raise_m(self) -> float:
@@ -168,20 +218,31 @@ class Channel:
     """One number of the readings."""
 
     name: str
-    """Dotted path in `Readings`, such as `nose.line_load_N`."""
+    """Whose it is and which, such as `nose.line_load_N`, `nose_1.slack`, `load.pitch_rad`, `time_s`."""
     symbol: str
     unit: str
     """SI unit; `bool` for a yes or no (1 or 0)."""
     decimals: int
     meaning: str
     """What it is; then, after a semicolon, which way is positive."""
+    whose: str = ""
+    """`units`, `lines`, `load`, or "" for the moment's own."""
+    place: int = 0
+    """Among the units or lines."""
 
     def read(self, readings: Readings) -> float:
         """This channel's value."""
-        return float(reduce(getattr, self.name.split("."), readings))  # type: ignore[arg-type]
+        field = self.name.rpartition(".")[2]
+        owner: object = getattr(readings, self.whose) if self.whose else readings
+        if isinstance(owner, tuple) and self.whose in ("units", "lines"):
+            owner = owner[self.place]
+        return float(getattr(owner, field))
 
 
-_UNIT_ROWS: tuple[tuple[str, str, str, int, str], ...] = (
+Row = tuple[str, str, str, int, str]
+"""Field, symbol, unit, decimals, meaning."""
+
+_UNIT_ROWS: tuple[Row, ...] = (
     ("line_load_N", "T", "N", 0, "pull in the line: hook load with block and rigging"),
     ("hook_load_N", "H", "N", 0, "pull at the pick"),
     ("share", "s", "1", 3, "this unit's part of both hook loads"),
@@ -230,7 +291,7 @@ _UNIT_ROWS: tuple[tuple[str, str, str, int, str], ...] = (
     ("set_back_room_m", "sb", "m", 3, "least room of a pad behind the line from the slope's toe; behind it"),
 )
 
-_LOAD_ROWS: tuple[tuple[str, str, str, int, str], ...] = (
+_LOAD_ROWS: tuple[Row, ...] = (
     ("x_m", "x", "m", 4, "trailer's reference point along the road; toward the tail unit"),
     ("y_m", "y", "m", 4, "trailer's reference point across the road; toward the road"),
     ("z_m", "z", "m", 4, "trailer's reference point over the road; up"),
@@ -268,16 +329,60 @@ _LOAD_ROWS: tuple[tuple[str, str, str, int, str], ...] = (
     ("landed", "ld", "bool", 0, "the road carries it, lines slack, still, in its place"),
 )
 
-CHANNELS: tuple[Channel, ...] = (
+_SUM, _ANY, _MEAN = "sum of its lines", "any of its lines", "mean of its lines"
+_WHERE = "where the sum of its lines' pulls acts, by their loads"
+_OF_TWO_LINES = {
+    **dict.fromkeys(("line_load_N", "hook_load_N", "line_stiffness_N_per_m", "line_damper_N_s_per_m"), _SUM),
+    **dict.fromkeys(("slack", "stall"), _ANY),
+    "rope_out_m": "most of its lines",
+    **dict.fromkeys(("rope_left_m", "head_room_m"), "least of its lines"),
+    **dict.fromkeys(("hook_x_m", "hook_y_m", "hook_z_m", "load_radius_m"), _WHERE),
+    **dict.fromkeys(("line_length_m", "sheave_to_hook_m", "hoist_speed_mps"), _MEAN),
+    **{name: "of the sum of its lines' pulls" for name in UnitReadings._fields if "off_plumb" in name},
+}
+"""What a unit's reading is where it has two lines; each line then has channels of its own."""
+
+
+def channels_of(units: tuple[str, ...], lines: tuple[str, ...]) -> tuple[Channel, ...]:
+    """The table of a lift's readings.
+
+    Args:
+        units: names of its units, in the rig's order.
+        lines: names of its lines; one that is called like its unit is read there and has no channels of its own.
+    """
+    of_units = [_of_unit(place, name, name in lines, row) for place, name in enumerate(units) for row in _UNIT_ROWS]
+    own = [(place, name) for place, name in enumerate(lines) if name not in units]
+    rows = [row for row in _UNIT_ROWS if row[0] in LineReadings._fields]
+    of_lines = [_of_line(place, name, row) for place, name in own for row in rows]
+    of_load = [Channel(f"load.{row[0]}", *row[1:], whose="load") for row in _LOAD_ROWS]
+    return (*_MOMENT, *of_units, *of_lines, *of_load, *_ROUND_IT)
+
+
+def _of_unit(place: int, unit: str, is_its_only_line: bool, row: Row) -> Channel:
+    name, symbol, measure, decimals, meaning = row
+    if not is_its_only_line and name in _OF_TWO_LINES:
+        what, mark, sign = meaning.partition("; ")
+        meaning = f"{what} ({_OF_TWO_LINES[name]}){mark}{sign}"
+    return Channel(
+        f"{unit}.{name}", f"{unit[0]}.{symbol}", measure, decimals, f"{unit} unit: {meaning}", "units", place
+    )
+
+
+def _of_line(place: int, line: str, row: Row) -> Channel:
+    name, symbol, measure, decimals, meaning = row
+    said = f"line {line.rpartition('_')[2]} of the {line.rpartition('_')[0]} unit: {meaning}"
+    return Channel(f"{line}.{name}", f"{line[0]}{line[-1]}.{symbol}", measure, decimals, said, "lines", place)
+
+
+_MOMENT = (
     Channel("step", "n", "1", 0, "steps since time zero"),
     Channel("time_s", "t", "s", 4, "time since time zero"),
-    *(
-        Channel(f"{end}.{name}", f"{end[0]}.{symbol}", unit, decimals, f"{end} unit: {meaning}")
-        for end in ("nose", "tail")
-        for name, symbol, unit, decimals, meaning in _UNIT_ROWS
-    ),
-    *(Channel(f"load.{name}", symbol, unit, decimals, meaning) for name, symbol, unit, decimals, meaning in _LOAD_ROWS),
+)
+_ROUND_IT = (
     Channel("to_raise_m", "tr", "m", 3, "height still missing to gaps that are nowhere close; missing"),
     Channel("raise_short_m", "rs", "m", 3, "how much of it head room does not leave, tips where they are; short"),
     Channel("slope_room_m", "sr", "m", 3, "level distance from the trailer to the slope's face; short of it"),
 )
+
+CHANNELS: tuple[Channel, ...] = channels_of(("nose", "tail"), ("nose", "tail"))
+"""The table of a lift by two units with one line each."""

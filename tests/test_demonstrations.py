@@ -12,7 +12,7 @@ import pytest
 
 from simulator.attempt import Attempt
 from simulator.drill.partner import Partner
-from simulator.engine.commands import Commands
+from simulator.engine.commands import STILL
 from simulator.places import shipped_scenarios
 from simulator.readings import CHANNELS, Readings
 from simulator.recording.headless import run_operators, run_track, track_of
@@ -96,7 +96,7 @@ def test_operators_do_not_look_at_what_is_hidden() -> None:
         attempt.simulation.reset()
         for _ in range(600):
             assert one.command(attempt.readings) == two.command(attempt.readings)
-            attempt.advance(Commands(), attempt.every)
+            attempt.advance(STILL, attempt.every)
 
 
 def offset(described: Description, x_m: float) -> Description:

@@ -160,7 +160,7 @@ def test_a_run_is_the_lift_that_the_commands_alone_give(tmp_path: Path) -> None:
     bare = Simulation(lift)
     for _ in range(3 * lift.engine.steps_per_s):
         # An automatic hand moves its levers in steps of 1/4096.
-        bare.step(Commands(nose=up._replace(hoist=round(0.3 * 4096) / 4096)))
+        bare.step(Commands(up._replace(hoist=round(0.3 * 4096) / 4096), UnitCommands()))
     assert told.state_hash == bare.state_hash
     assert times_s[-1] == pytest.approx(3.0)
     assert not told.landed and told.drill is not None and not told.drill["passed"]

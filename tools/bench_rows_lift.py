@@ -11,7 +11,7 @@ import pymunk
 
 from simulator.attempt import Attempt
 from simulator.drill.partner import Partner
-from simulator.engine.commands import Commands, UnitCommands
+from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.engine.instruments import Instruments
 from simulator.engine.simulation import Simulation
 from simulator.engine.surroundings import LOOKS_PER_S, Surroundings, boom_of, pose_of
@@ -82,7 +82,7 @@ def _driven_again_s(attempt: Attempt, *, looks: bool) -> float:
     instruments = Instruments(simulation.model)
     changes, every = dict(attempt.changes), attempt.every
     look_every = every * round(attempt.description.engine.readings_per_s / LOOKS_PER_S)
-    commands = Commands()
+    commands = STILL
     start = perf_counter()
     for step in range(attempt.simulation.state.step):
         commands = changes.get(step, commands)

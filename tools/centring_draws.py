@@ -56,7 +56,7 @@ def drawn(seed: int) -> tuple[Description, str]:
     rise = 60.0 * tan(pitch)
     nose, tail = (_start(lift, end, tips[end], pitch) for end in (0, 1))
     trailer = replace(lift.trailer, hidden_cg_m=(cg, 0.0, 0.0), hidden_mass_factor=mass)
-    where = replace(lift.start.trailer, pitch_rad=pitch)
+    where = replace(lift.trailer.start, pitch_rad=pitch)
     told = f"CG {cg:+.2f} m, mass {mass:.2f}, bed {degrees(pitch):+.1f} deg, tips {tips[0]}, {tips[1]}"
     site = replace(lift.site, bed_m=((-60.0, rise), (60.0, -rise)))
     return replace(
@@ -68,8 +68,8 @@ def _start(lift: Description, end: int, off_m: tuple[float, float], pitch_rad: f
     """A boom whose tip stands so far off its pick, with a slack line."""
     pick = (lift.trailer.nose_pick, lift.trailer.tail_pick)[end]
     hook_z = FLOOR_M + pick.at_m[2] + pick.height_m - pick.at_m[0] * tan(pitch_rad)
-    tip = (pick.at_m[0] + off_m[0], lift.start.trailer.y_m + off_m[1], TIP_HEIGHT_M)
-    pose = boom_pose(lift.units[end], end, tip)
+    tip = (pick.at_m[0] + off_m[0], lift.trailer.start.y_m + off_m[1], TIP_HEIGHT_M)
+    pose = boom_pose(lift.units[end], tip)
     return UnitStart(*pose, rope_for_m(lift.units[end].hoist, TIP_HEIGHT_M - hook_z + SLACK_M, pose.length_m))
 
 

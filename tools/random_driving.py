@@ -50,7 +50,7 @@ def drive(simulation: Simulation, seed: int, seconds: float) -> Drive:
     stored = _in_the_bed_J(simulation)
     began, work = _energy_J(simulation, simulation.state) + stored, 0.0
     most, fastest, deepest = -1e9, 0.0, 0.0
-    asked, until = Commands(), 0
+    asked, until = STILL, 0
     for count in range(1, round(seconds / simulation.model.dt) + 1):
         if count > until:
             asked = Commands(_hand(hands), _hand(hands))

@@ -39,7 +39,7 @@ def both(**hands: float) -> Callable[[float], Commands]:
 
 def nose(**hands: float) -> Callable[[float], Commands]:
     """One unit alone, all the time."""
-    return lambda _: Commands(UnitCommands(**hands))
+    return lambda _: Commands(UnitCommands(**hands), UnitCommands())
 
 
 def tips(now: Readings) -> bool:

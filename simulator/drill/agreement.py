@@ -35,8 +35,8 @@ def agreement(description: Description) -> Agreement:
     """Work it out; the hidden CG and the true mass are not looked at."""
     trailer = replace(description.trailer, hidden_cg_m=NOTHING, hidden_mass_factor=1.0)
     stated = body(trailer)
-    picks = trailer.nose_pick, trailer.tail_pick
-    start = description.start.trailer
+    picks = trailer.picks[0], trailer.picks[1]
+    start = description.trailer.start
     middle_y = (stated.low_m[1] + stated.high_m[1]) / 2.0
     return Agreement(
         tips_x_m=(start.x_m + stated.picks_m[0][0], start.x_m + stated.picks_m[1][0]),

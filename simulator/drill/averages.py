@@ -47,4 +47,4 @@ class Averages:
             return now
         nx, ny, _, tx, ty, _, _ = (total / count for total in self._sums)
         nose = now.nose._replace(hook_x_m=nx, hook_y_m=ny)
-        return now._replace(nose=nose, tail=now.tail._replace(hook_x_m=tx, hook_y_m=ty))
+        return now.with_unit(0, nose).with_unit(1, now.tail._replace(hook_x_m=tx, hook_y_m=ty))

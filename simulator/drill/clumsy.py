@@ -100,7 +100,7 @@ class Clumsy:
             self._beside = self._miss(), self._miss()
         x, y = self._beside
         seen = mine._replace(hook_x_m=mine.hook_x_m + x, hook_y_m=mine.hook_y_m + y)
-        return readings._replace(nose=seen) if self._end == 0 else readings._replace(tail=seen)
+        return readings.with_unit(self._end, seen)
 
     def _miss(self) -> float:
         return self._draw.gauss(0.0, 0.5) * WIDEST_M * self._low

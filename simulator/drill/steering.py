@@ -36,8 +36,8 @@ def boom_of(unit: UnitReadings) -> BoomPose:
 
 def rates(unit: Unit, end: int, tip: Vector, velocity: Vector) -> tuple[float, float, float]:
     """Rates of boom length, elevation and slew that give a tip this velocity."""
-    here = boom_pose(unit, end, tip)
-    there = boom_pose(unit, end, tuple(p + v * LOOK_AHEAD_S for p, v in zip(tip, velocity, strict=True)))  # type: ignore[arg-type]
+    here = boom_pose(unit, tip)
+    there = boom_pose(unit, tuple(p + v * LOOK_AHEAD_S for p, v in zip(tip, velocity, strict=True)))  # type: ignore[arg-type]
     length, elevation, slew = ((b - a) / LOOK_AHEAD_S for a, b in zip(here, there, strict=True))
     return length, elevation, slew
 
@@ -47,10 +47,10 @@ def steer(unit: Unit, end: int, now: UnitReadings, aim: Aim) -> UnitCommands:
 
     The tip that is read leans away from where a stiff boom would have it; the boom is aimed that much short.
     """
-    stiff = tip_m(unit, end, boom_of(now))
+    stiff = tip_m(unit, boom_of(now))
     read = now.tip_x_m, now.tip_y_m, now.tip_z_m
     x, y, z = (goal + s - r for goal, s, r in zip(aim.tip_m, stiff, read, strict=True))
-    goal = boom_pose(unit, end, (x, y, z))
+    goal = boom_pose(unit, (x, y, z))
     wanted = [
         rate + HAND_PER_S * (to - at)
         for rate, to, at in zip(rates(unit, end, (x, y, z), aim.tip_mps), goal, boom_of(now), strict=True)

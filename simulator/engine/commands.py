@@ -1,19 +1,26 @@
-"""The only thing that enters a step: what the two operators ask for."""
+"""The only thing that enters a step: what the operators ask for, one value a lever, unit by unit in the rig's order."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import isfinite
 from numbers import Real
 from typing import NamedTuple
 
+from simulator.scenario.rig import Rig, RigUnit
+
 FINEST_TOUCH = 1.0 / 4096.0
 """A hand moves a lever in steps of this: a command then is a short number in tracks and recordings."""
 FUNCTIONS = ("hoist", "telescope", "elevation", "slew")
-"""The four functions of a unit, in the order of track columns and stored state."""
+"""The functions of a unit with one line, in the order of its levers."""
+
+Hands = tuple[float, ...]
+"""One operator's commands in [-1, 1], a value a lever; positive: hoist up, telescope out, elevation up, slew toward
+the road. `RigUnit.hands` makes them by the levers' names."""
 
 
 class UnitCommands(NamedTuple):
-    """One operator's commands in [-1, 1]; positive: hoist up, telescope out, elevation up, slew toward the road."""
+    """The hands on a unit with one line."""
 
     hoist: float = 0.0
     telescope: float = 0.0
@@ -21,23 +28,31 @@ class UnitCommands(NamedTuple):
     slew: float = 0.0
 
 
-class Commands(NamedTuple):
-    """Both operators' commands."""
+class Commands(tuple[Hands, ...]):
+    """All operators' hands, a value a unit."""
 
-    nose: UnitCommands = UnitCommands()
-    tail: UnitCommands = UnitCommands()
+    __slots__ = ()
+
+    def __new__(cls, *hands: Sequence[float]) -> Commands:
+        return tuple.__new__(cls, hands)
 
 
-def hands_given(hands: object) -> UnitCommands:
-    """What an operator has answered, each command to the finest touch.
+def still(rig: Rig) -> Commands:
+    """Nobody touches anything."""
+    return Commands(*(unit.hands() for unit in rig.units))
+
+
+def hands_given(unit: RigUnit, hands: object) -> Hands:
+    """What a unit's operator has answered, each command to the finest touch.
 
     Raises:
-        ValueError: it is not the four commands of a unit.
+        ValueError: it is not the commands of that unit.
     """
-    if not isinstance(hands, tuple) or len(hands) != len(FUNCTIONS):
-        may = f"UnitCommands, or a tuple of its {len(FUNCTIONS)} numbers ({', '.join(FUNCTIONS)})"
+    keys = [lever.key for lever in unit.levers]
+    if not isinstance(hands, tuple) or len(hands) != len(keys):
+        may = f"a tuple of {len(keys)} numbers ({', '.join(keys)})"
         raise ValueError(f"an operator's command: given {hands!r}, allowed: {may}, each -1 to 1")
-    return UnitCommands(*(finest(command) for command in hands))
+    return tuple(finest(command) for command in hands)
 
 
 def finest(command: object) -> float:
@@ -51,5 +66,5 @@ def finest(command: object) -> float:
     return round(float(command) / FINEST_TOUCH) * FINEST_TOUCH
 
 
-STILL = Commands()
-"""Nobody touches anything."""
+STILL = Commands(UnitCommands(), UnitCommands())
+"""Nobody touches anything, in a lift by two units with one line each."""

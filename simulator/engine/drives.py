@@ -5,9 +5,9 @@ from __future__ import annotations
 from math import inf, sqrt
 from typing import NamedTuple
 
-from simulator.engine.commands import UnitCommands
+from simulator.engine.commands import Hands
 from simulator.engine.made import made
-from simulator.scenario.unit import Unit, UnitStart
+from simulator.scenario.unit import Unit
 
 
 class Drives(NamedTuple):
@@ -23,9 +23,10 @@ class Drives(NamedTuple):
     slew_radps: float = 0.0
 
 
-def at_start(start: UnitStart) -> Drives:
+def at_start(unit: Unit) -> Drives:
     """The functions at time zero."""
-    return Drives(start.rope_out_m, start.boom_length_m, start.elevation_rad, start.slew_rad)
+    start = unit.start
+    return Drives(unit.lines[0].rope_out_m, start.boom_length_m, start.elevation_rad, start.slew_rad)
 
 
 class Travel(NamedTuple):
@@ -103,7 +104,7 @@ def _no_faster(speed: float, room: float, ramp: float, dt: float) -> float:
     return speed if speed < most else most
 
 
-def advance(ends: Limits, drives: Drives, commands: UnitCommands, dt: float, *, stalled: bool) -> Drives:
+def advance(ends: Limits, drives: Drives, commands: Hands, dt: float, *, stalled: bool) -> Drives:
     """The functions one step later.
 
     Args:

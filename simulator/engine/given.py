@@ -23,7 +23,7 @@ class Given:
 
     def add(self, step: int, commands: Commands) -> None:
         """These hold from `step` on."""
-        self._latest.extend((step, *commands.nose, *commands.tail))
+        self._latest.extend((step, *commands[0], *commands[1]))
         if len(self._latest) == ROWS_TOGETHER * _ROW:
             self._pressed.append(zlib.compress(self._latest.tobytes(), 1))
             self._latest = array("d")

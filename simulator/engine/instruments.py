@@ -11,7 +11,7 @@ from simulator.mechanics.boom import reach_m
 from simulator.mechanics.ground import height_m
 from simulator.mechanics.hoist_line import head_room_m, rope_left_m
 from simulator.mechanics.trailer import Matrix, rotation, turned
-from simulator.readings import LoadReadings, PartGap, Readings, UnitReadings
+from simulator.readings import LoadReadings, PartGap, Readings, UnitReadings, lines_of
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 
 NEAR_LOWEST_M = 1.0
@@ -67,7 +67,8 @@ class Instruments:
         nose = self._unit(self._model.sides[0], state.units[0], both)
         tail = self._unit(self._model.sides[1], state.units[1], both)
         load = self._load(state, slack=nose.slack and tail.slack)
-        return Readings(state.step, state.step * self._model.dt, nose, tail, load, gaps)
+        units = nose, tail
+        return Readings(state.step, state.step * self._model.dt, units, lines_of(units), load, gaps)
 
     def _unit(self, side: Side, state: UnitState, both_N: float) -> UnitReadings:
         unit, drives, hook, stance = side.unit, state.drives, state.hang.hook, state.stance

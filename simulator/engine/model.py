@@ -9,7 +9,7 @@ from simulator.engine.contact import Bed, bed
 from simulator.engine.drives import Limits, limits
 from simulator.engine.weather import Weather, weather
 from simulator.mechanics.bearing import edge_check
-from simulator.mechanics.boom import Foot, facing, foot
+from simulator.mechanics.boom import Foot, foot
 from simulator.mechanics.drum import stall_table
 from simulator.mechanics.footing import Stand, resting_loads, stand
 from simulator.mechanics.ground import bed_at, ground
@@ -17,6 +17,7 @@ from simulator.mechanics.outriggers import Four
 from simulator.mechanics.trailer import Body, Vector, body, lying, stated_cg_m
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.scenario.rig import rig_of
 from simulator.scenario.trailer import Pick
 from simulator.scenario.unit import Unit
 
@@ -83,22 +84,22 @@ def _from(point: Vector, origin: Vector) -> Vector:
 
 def _side(description: Description, trailer_body: Body, end: int, dt: float) -> Side:
     unit = description.units[end]
-    pick = (description.trailer.nose_pick, description.trailer.tail_pick)[end]
+    line = rig_of(description).units[end].lines[0]
+    pick = description.trailer.picks[line.pick]
     share = 1.0 - exp(-dt / unit.lean_relaxation_s) if unit.lean_relaxation_s > 0.0 else 1.0
-    start = (description.start.nose, description.start.tail)[end]
     standing = stand(unit, cross_fall_rad=description.site.cross_fall_rad)
     return Side(
         unit=unit,
         end=end,
         pick=pick,
-        pick_m=_from(trailer_body.picks_m[end], trailer_body.cg_m),
+        pick_m=_from(trailer_body.picks_m[line.pick], trailer_body.cg_m),
         rigging_m=pick.height_m,
         across_rigid=pick.pivot == "bridle_across",
         below_sheave_N=(unit.hoist.block_kg + pick.rigging_kg) * STANDARD_GRAVITY_MPS2,
-        foot=foot(unit, end),
+        foot=foot(unit),
         ends=limits(unit),
         stand=standing,
-        resting_N=resting_loads(standing, unit, start.boom_length_m, start.elevation_rad),
+        resting_N=resting_loads(standing, unit, unit.start.boom_length_m, unit.start.elevation_rad),
         bearing_Pa=description.site.soil.allowable_bearing_Pa,
         settle_mps=description.site.soil.settle_mps_per_overload,
         tandem_share=unit.rating.tandem_share if unit.rating else 1.0,
@@ -114,7 +115,7 @@ def _set_back_room_m(description: Description, unit: Unit, end: int) -> float:
     surface, pad_edge = ground(site), -floats.across_m - floats.pad_side_m / 2.0
     rooms = []
     for u in (floats.toward_tailboard_m, -floats.toward_cab_m):
-        rise, _ = bed_at(surface, unit.slew_axis_x_m + facing(end) * u)
+        rise, _ = bed_at(surface, unit.slew_axis_x_m + unit.facing * u)
         edge = edge_check(site.section_m, site.edge_y_m, pad_edge, site.soil.steepest_angle_rad, bed_m=rise)
         rooms.append(edge.set_back_m - edge.needed_m)
     return min(rooms)

@@ -94,8 +94,8 @@ class Simulation:
         dt = model.dt
         to = ahead(before.motion, dt)
         matrix = rotation(to.pitch, to.yaw, to.roll)
-        nose, nose_pull = advance_unit(model, 0, before, commands.nose, to, matrix, lines=lines)
-        tail, tail_pull = advance_unit(model, 1, before, commands.tail, to, matrix, lines=lines)
+        nose, nose_pull = advance_unit(model, 0, before, commands[0], to, matrix, lines=lines)
+        tail, tail_pull = advance_unit(model, 1, before, commands[1], to, matrix, lines=lines)
         ground = push(model.bed, to, matrix, before.ground.stretches, dt)
         other, hold_at = other_forces(model, to, matrix, (before.step + 1) * dt, before.hold_at)
         _, ax, ay, az, ap, aq, ar = nose_pull

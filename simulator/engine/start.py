@@ -18,7 +18,7 @@ NOTHING = (0.0, 0.0, 0.0)
 
 def resting(model: Model) -> State:
     """The trailer set down in its described attitude until its first point touches."""
-    start = model.description.start.trailer
+    start = model.description.trailer.start
     matrix = rotation(start.pitch_rad, start.yaw_rad, start.roll_rad)
     rx, ry, _ = turned(matrix, model.reference_m)
     x, y = start.x_m - rx, start.y_m - ry
@@ -31,9 +31,8 @@ def resting(model: Model) -> State:
 
 
 def _unit(model: Model, side: Side, motion: Motion, matrix: Matrix) -> UnitState:
-    start = (model.description.start.nose, model.description.start.tail)[side.end]
-    drives = at_start(start)
-    tip = tip_m(side.unit, side.end, BoomPose(drives.length_m, drives.elevation_rad, drives.slew_rad))
+    drives = at_start(side.unit)
+    tip = tip_m(side.unit, BoomPose(drives.length_m, drives.elevation_rad, drives.slew_rad))
     px, py, pz = turned(matrix, side.pick_m)
     pick = motion.x + px, motion.y + py, motion.z + pz
     line = hang(tip, pick, matrix, side.pick.height_m, across_rigid=side.across_rigid)

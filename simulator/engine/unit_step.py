@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from simulator.engine.commands import UnitCommands
+from simulator.engine.commands import Hands
 from simulator.engine.drives import advance
 from simulator.engine.lines import SLACK, Hang, Pull, hang, pull
 from simulator.engine.made import made
@@ -16,7 +16,7 @@ from simulator.mechanics.trailer import Matrix, Vector, rotation
 
 
 def advance_unit(
-    model: Model, end: int, before: State, asked: UnitCommands, to: Motion, matrix: Matrix, *, lines: bool
+    model: Model, end: int, before: State, asked: Hands, to: Motion, matrix: Matrix, *, lines: bool
 ) -> tuple[UnitState, Pull]:
     """The unit after the step, and its line's pull on the trailer at the pose `to` (rotation `matrix`).
 

@@ -16,11 +16,6 @@ class BoomPose(NamedTuple):
     slew_rad: float
 
 
-def facing(end: int) -> float:
-    """+1 for the nose unit (0), whose tailboard looks along +x; -1 for the tail unit (1)."""
-    return 1.0 if end == 0 else -1.0
-
-
 class Foot(NamedTuple):
     """Where a unit's boom stands, ready for finding its tip a hundred times a second."""
 
@@ -30,9 +25,9 @@ class Foot(NamedTuple):
     foot_pin_height_m: float
 
 
-def foot(unit: Unit, end: int) -> Foot:
+def foot(unit: Unit) -> Foot:
     """A boom's foot."""
-    return Foot(unit.slew_axis_x_m, facing(end), unit.boom.foot_pin_back_m, unit.boom.foot_pin_height_m)
+    return Foot(unit.slew_axis_x_m, unit.facing, unit.boom.foot_pin_back_m, unit.boom.foot_pin_height_m)
 
 
 def reach_m(unit: Unit, length_m: float, elevation_rad: float) -> float:
@@ -40,18 +35,17 @@ def reach_m(unit: Unit, length_m: float, elevation_rad: float) -> float:
     return length_m * cos(elevation_rad) - unit.boom.foot_pin_back_m
 
 
-def tip_m(unit: Unit, end: int, pose: BoomPose) -> tuple[float, float, float]:
+def tip_m(unit: Unit, pose: BoomPose) -> tuple[float, float, float]:
     """The tip of a boom that does not give way.
 
     Args:
         unit: the unit it belongs to.
-        end: 0 nose unit, 1 tail unit.
         pose: boom length in m, elevation and slew in rad.
 
     Returns:
         (x, y, z) in m.
     """
-    return tip_over(foot(unit, end), *pose)
+    return tip_over(foot(unit), *pose)
 
 
 def tip_over(foot: Foot, length_m: float, elevation_rad: float, slew_rad: float) -> tuple[float, float, float]:
@@ -67,13 +61,13 @@ def tip_beyond(foot: Foot, out_m: float, rise_m: float, cos_slew: float, sin_sle
     return axis_x + way * reach * cos_slew, reach * sin_slew, height + rise_m
 
 
-def boom_pose(unit: Unit, end: int, tip: tuple[float, float, float]) -> BoomPose:
+def boom_pose(unit: Unit, tip: tuple[float, float, float]) -> BoomPose:
     """The boom that puts its tip at `tip` (m), travel ends not looked at.
 
     The tip lies on the boom's own side of the slew axis (positive reach): leaning over backwards would need the boom
     past upright, so that solution is never kept.
     """
-    along = facing(end) * (tip[0] - unit.slew_axis_x_m)
+    along = unit.facing * (tip[0] - unit.slew_axis_x_m)
     reach = hypot(along, tip[1])
     rise = tip[2] - unit.boom.foot_pin_height_m
     level = reach + unit.boom.foot_pin_back_m

@@ -49,7 +49,7 @@ def overhead_gaps(scene: Scene, placed: Placed) -> tuple[OverheadGap, ...]:
     found = []
     picks = (scene.load.picks_m @ placed.back + placed.pose[:3])[:, 1:].tolist()
     for end, unit in enumerate(scene.description.units):
-        tip = tip_m(unit, end, placed.slewed.booms_at[end])[1:]
+        tip = tip_m(unit, placed.slewed.booms_at[end])[1:]
         boom = hull(placed.slewed.booms.corners[end, :, 1:])
         found.append(_judged(f"{END_UNITS[end]} boom", float(boom.distance(seen)), line))
         hoist = _segment_m(tip, picks[end], (line.y_m, line.height_m))

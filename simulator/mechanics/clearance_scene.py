@@ -144,7 +144,7 @@ def _reference(trailer: Trailer) -> Array:
 def _load(trailer: Trailer) -> Load:
     solids = stacked([part_solid(part, trailer) for part in trailer.parts])
     corners = solids.corners.reshape(-1, 3)
-    picks = [lying(trailer.attitude, pick.at_m) for pick in (trailer.nose_pick, trailer.tail_pick)]
+    picks = [lying(trailer.attitude, pick.at_m) for pick in trailer.picks]
     pairs = edge_pairs([len(part.outline_m) for part in trailer.parts])
     pairs = len(pairs) * pairs + np.arange(len(pairs))[:, None, None]
     return Load(

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 import numpy as np
 import shapely
 
-from simulator.mechanics.boom import BoomPose, facing
+from simulator.mechanics.boom import BoomPose
 from simulator.mechanics.clearance_clip import Side, rectangle, sides
 from simulator.mechanics.clearance_solid import Array, Row, Solids, stacked, turned
 from simulator.mechanics.clearance_units import tail_piece
@@ -30,6 +30,8 @@ class Foot(NamedTuple):
     """Where one unit's boom turns."""
 
     end: int
+    facing: float
+    """+1 where the tailboard looks along +x."""
     stand_x_m: float
     """Slew axis."""
     pin_height_m: float
@@ -56,10 +58,17 @@ class Slewing:
     """Slew axes on the road (2, 3)."""
 
 
-def slewing(units: tuple[Unit, Unit]) -> Slewing:
+def slewing(units: tuple[Unit, ...]) -> Slewing:
     """The numbers of two units."""
     nose, tail = (
-        Foot(end, unit.slew_axis_x_m, unit.boom.foot_pin_height_m, unit.boom.foot_pin_back_m, unit.boom.depth_m / 2.0)
+        Foot(
+            end,
+            unit.facing,
+            unit.slew_axis_x_m,
+            unit.boom.foot_pin_height_m,
+            unit.boom.foot_pin_back_m,
+            unit.boom.depth_m / 2.0,
+        )
         for end, unit in enumerate(units)
     )
     pieces = [tail_piece(unit) for unit in units]
@@ -198,7 +207,7 @@ def slewed(numbers: Slewing, booms: Booms) -> Slewed:
 
 def _heading(numbers: Slewing, end: int, boom: BoomPose) -> Heading:
     foot = numbers.feet[end]
-    stand, x, y = foot.stand_x_m, facing(end) * cos(boom.slew_rad), sin(boom.slew_rad)
+    stand, x, y = foot.stand_x_m, foot.facing * cos(boom.slew_rad), sin(boom.slew_rad)
     c, s = cos(boom.elevation_rad), sin(boom.elevation_rad)
     return Heading(
         ahead=(x, y),

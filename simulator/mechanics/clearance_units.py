@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
-from simulator.mechanics.boom import facing
 from simulator.mechanics.clearance_solid import Solids, round_plan, tail_plan, upright
 from simulator.scenario.unit import Unit
 
@@ -66,7 +65,7 @@ def _outrigger_boxes(unit: Unit, end: int) -> list[Box]:
 
 
 def _box(unit: Unit, end: int, name: str, kind: Kind, u_m: Span, y_m: Span, z_m: Span) -> Box:
-    x = sorted(unit.slew_axis_x_m + facing(end) * u for u in u_m)
+    x = sorted(unit.slew_axis_x_m + unit.facing * u for u in u_m)
     low, high = sorted(z_m)
     return Box(f"{END_UNITS[end]} {name}", kind, (x[0], x[1]), y_m, (low, high))
 

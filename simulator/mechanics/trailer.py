@@ -26,7 +26,8 @@ class Body:
     """True CG from the reference point."""
     inertia_kg_m2: Matrix
     """About the CG, row by row."""
-    picks_m: tuple[Vector, Vector]
+    picks_m: tuple[Vector, ...]
+    """In the order of the trailer's picks."""
     points_m: tuple[Vector, ...]
     """Contact points."""
     low_m: Vector
@@ -105,7 +106,7 @@ def body(trailer: Trailer) -> Body:
         mass_kg=stated_mass_kg(trailer) * factor,
         cg_m=lying(trailer.attitude, trailer.hidden_cg_m),
         inertia_kg_m2=tuple(float(value) for value in inertia.ravel()),  # type: ignore[arg-type]
-        picks_m=(placed(trailer.nose_pick.at_m), placed(trailer.tail_pick.at_m)),
+        picks_m=tuple(placed(pick.at_m) for pick in trailer.picks),
         points_m=tuple(dict.fromkeys(touching)),
         low_m=(min(c[0] for c in corners), min(c[1] for c in corners), min(c[2] for c in corners)),
         high_m=(max(c[0] for c in corners), max(c[1] for c in corners), max(c[2] for c in corners)),

@@ -10,7 +10,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simulator.mechanics.bearing import LEAST_SET_BACK_M, run_of_line_m
-from simulator.mechanics.boom import facing
 from simulator.mechanics.drum import stall_table
 from simulator.mechanics.footing import Load as FrameLoad
 from simulator.mechanics.footing import own_load_many, pull_load, together
@@ -80,11 +79,11 @@ def prepare(description: Description, *, step_m: float = 1.0) -> Batch:
 def depth_of(description: Description) -> float:
     """Road to the section under the trailer's reference point."""
     flat = level_along(ground(description.site))
-    return -height_m(flat, description.start.trailer.x_m, description.start.trailer.y_m)
+    return -height_m(flat, description.trailer.start.x_m, description.trailer.start.y_m)
 
 
 def _bed_points(description: Description, load: Load) -> tuple[tuple[float, float], ...]:
-    start, surface = description.start.trailer, ground(description.site)
+    start, surface = description.trailer.start, ground(description.site)
     flat = level_along(surface)
     matrix = rotation(start.pitch_rad, start.yaw_rad, start.roll_rad)
     found = []
@@ -188,7 +187,8 @@ def _stall_N(side: Side, rope_left_m: Array) -> Array:
 
 def _tips(batch: Batch, end: int) -> tuple[Array, Array, Array]:
     """Tips in the unit's own axes, one a station."""
-    way, x = facing(end), batch.sides[end].unit.slew_axis_x_m
+    unit = batch.sides[end].unit
+    way, x = unit.facing, unit.slew_axis_x_m
     tip = np.array([one.tips_m[end] for one in batch.path])
     return way * (tip[:, 0] - x), tip[:, 1], tip[:, 2]
 
@@ -208,7 +208,7 @@ def _capacity_used(batch: Batch, end: int, pulls: _Pulls, line_m: Array) -> Arra
     allowed = np.broadcast_to(share * tipping if share > 0.0 else np.zeros_like(tipping), line_m.shape)
     if rating is not None:
         off = np.maximum(0.0, line_m) / np.where(pulls.down_N > 0.0, pulls.down_N, inf)
-        radius = np.hypot(u + off * facing(end) * pulls.along_N, v + off * pulls.across_N)
+        radius = np.hypot(u + off * side.unit.facing * pulls.along_N, v + off * pulls.across_N)
         rated = rated_load_many(rating, np.broadcast_to(length, radius.shape), radius)
         within = np.array([stands[end].choice.within for stands in batch.stands])
         allowed = np.where(within, np.minimum(allowed, rated), allowed)
@@ -218,7 +218,8 @@ def _capacity_used(batch: Batch, end: int, pulls: _Pulls, line_m: Array) -> Arra
 
 def _floats_used(batch: Batch, end: int, pulls: _Pulls) -> tuple[Array, Array]:
     """Light-float limit over the lightest share, and bearing used, at worst along the path."""
-    side, way = batch.sides[end], facing(end)
+    side = batch.sides[end]
+    way = side.unit.facing
     tip = tuple(np.broadcast_to(part, pulls.down_N.shape) for part in _tips(batch, end))
     _, own = _own(batch, end)
     force = (way * pulls.along_N, pulls.across_N, -pulls.down_N)
@@ -236,11 +237,11 @@ def _set_back_used(batch: Batch, depth_m: Array) -> Array:
     site, worst = batch.description.site, np.zeros_like(depth_m)
     factor = depth_m / batch.depth_m if batch.depth_m > 0.0 else np.ones_like(depth_m)
     surface, slope = ground(site), run_of_line_m(1.0, site.soil.steepest_angle_rad)
-    for end, unit in enumerate(batch.description.units):
+    for unit in batch.description.units:
         floats = unit.floats
         room = -floats.across_m - floats.pad_side_m / 2.0 - site.edge_y_m
         for u in (floats.toward_tailboard_m, -floats.toward_cab_m):
-            rise, _ = bed_at(surface, unit.slew_axis_x_m + facing(end) * u)
+            rise, _ = bed_at(surface, unit.slew_axis_x_m + unit.facing * u)
             needed = np.full_like(depth_m, LEAST_SET_BACK_M)
             for y, z in site.section_m:
                 if y < site.edge_y_m:

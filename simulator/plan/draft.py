@@ -89,7 +89,7 @@ def _starts(first: Description) -> tuple[StartPose, StartPose]:
     lift_off = stations(first, load_of(first))[0]
     found = []
     for end, unit in enumerate(first.units):
-        length, elevation, slew = boom_pose(unit, end, lift_off.tips_m[end])
+        length, elevation, slew = boom_pose(unit, lift_off.tips_m[end])
         boom, hoist = unit.boom, unit.hoist
         length = min(max(length, boom.shortest_m), boom.longest_m)
         elevation = min(max(elevation, boom.lowest_rad), boom.highest_rad)

@@ -81,13 +81,13 @@ slew_axis_x = {axis}
 [trailer]
 attitude = "{attitude}"  # {w_attitude}
 
-[trailer.nose_pick]
+[trailer.picks[0]]
 at = [{nose_x}, {pick_y}, {pick_z}]  # {w_nose_pick} along; assumed in line with the centre of gravity
 height = {rigging_height}  # {w_rigging_height}
 rigging = 200.0  # assumed
 kind = "two-leg bridle across"  # assumed
 
-[trailer.tail_pick]
+[trailer.picks[1]]
 at = [{tail_x}, {pick_y}, {pick_z}]  # {w_tail_pick} along
 height = {rigging_height}
 rigging = 200.0  # assumed

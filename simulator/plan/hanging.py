@@ -63,7 +63,7 @@ def load_of(description: Description) -> Load:
 
 def _roll_rad(trailer: Trailer, found: Body) -> float:
     """Roll that brings the centre of gravity under the line through both pivots; a bridle across pivots at its hook."""
-    picks = zip((trailer.nose_pick, trailer.tail_pick), found.picks_m, strict=True)
+    picks = zip(trailer.picks, found.picks_m, strict=True)
     nose, tail = ((x, y, z + (pick.height_m if pick.pivot == "bridle_across" else 0.0)) for pick, (x, y, z) in picks)
     along = (found.cg_m[0] - nose[0]) / (tail[0] - nose[0])
     line_y, line_z = (nose[axis] + along * (tail[axis] - nose[axis]) for axis in (1, 2))
@@ -73,7 +73,7 @@ def _roll_rad(trailer: Trailer, found: Body) -> float:
 def hang(load: Load, pitch_rad: float, roll_rad: float) -> Hanging:
     """Hooks and shares with both lines plumb (check-values 3: a pitched load moves weight between its lines)."""
     matrix = rotation(pitch_rad, 0.0, roll_rad)
-    picks = (load.trailer.nose_pick, load.trailer.tail_pick)
+    picks = load.trailer.picks
     up = _across_rigid_up(pitch_rad, roll_rad)
     hooks = []
     for pick, at in zip(picks, load.body.picks_m, strict=True):

@@ -7,7 +7,6 @@ from dataclasses import replace
 from math import acos, cos, hypot, sqrt
 from typing import NamedTuple
 
-from simulator.mechanics.boom import facing
 from simulator.plan.compare import Row, row
 from simulator.plan.hanging import as_stated, hang, load_of
 from simulator.plan.setup_check import check_setup
@@ -61,21 +60,21 @@ def candidates(
     found = []
     for inward in inboard_m:
         name = f"{say(inward)} farther in"
-        (x, *rest), nose = trailer.nose_pick.at_m, trailer.nose_pick
-        found.append(PickCandidate(name, "nose", (x + inward, rest[0], rest[1]), nose.pivot, nose.height_m))
-        (x, *rest), tail = trailer.tail_pick.at_m, trailer.tail_pick
-        found.append(PickCandidate(name, "tail", (x - inward, rest[0], rest[1]), tail.pivot, tail.height_m))
+        for pick, way in zip(trailer.picks, (1.0, -1.0), strict=True):
+            x, y, z = pick.at_m
+            found.append(PickCandidate(name, pick.name, (x + way * inward, y, z), pick.pivot, pick.height_m))
     return found
 
 
 def with_pick(description: Description, candidate: PickCandidate) -> Description:
     """The lift with one pick at a candidate's place; the tips follow it."""
     trailer = description.trailer
-    nose = candidate.end == "nose"
-    pick = trailer.nose_pick if nose else trailer.tail_pick
-    moved = replace(pick, at_m=candidate.at_m, pivot=candidate.pivot, height_m=candidate.height_m)
-    changed = replace(trailer, nose_pick=moved) if nose else replace(trailer, tail_pick=moved)
-    return replace(description, trailer=changed)
+    at, pivot, height = candidate.at_m, candidate.pivot, candidate.height_m
+    picks = tuple(
+        replace(pick, at_m=at, pivot=pivot, height_m=height) if pick.name == candidate.pick else pick
+        for pick in trailer.picks
+    )
+    return replace(description, trailer=replace(trailer, picks=picks))
 
 
 def compare_picks(
@@ -93,12 +92,12 @@ def _compared(stated: Description, trailer: Trailer, candidate: PickCandidate, s
     why = _why_not(lift)
     found = None if why else row(candidate.name, check_setup(lift, step_m=step_m))
     x = candidate.at_m[0]
-    return Compared(candidate.name, candidate.end, x, _overhang_m(trailer, candidate.end, x), found, why)
+    return Compared(candidate.name, candidate.pick, x, _overhang_m(trailer, candidate.pick, x), found, why)
 
 
 def _why_not(lift: Description) -> str:
     """Why a load cannot be hung so: picks the wrong way round, its weight beyond them or above them."""
-    nose, tail = lift.trailer.nose_pick, lift.trailer.tail_pick
+    nose, tail = lift.trailer.picks[0], lift.trailer.picks[1]
     if nose.at_m[0] >= tail.at_m[0] - 1e-6:
         return "the picks would change places"
     load = load_of(lift)
@@ -131,7 +130,7 @@ def overhang_costs(description: Description, inboard_m: float) -> tuple[Overhang
 def _cost(unit: Unit, end: int, station: Station, place: str, inboard_m: float) -> OverhangCost:
     """Along the road the tip goes away from its unit by as much as the pick goes in."""
     x, y, z = station.tips_m[end]
-    along = facing(end) * (x - unit.slew_axis_x_m)
+    along = unit.facing * (x - unit.slew_axis_x_m)
     before, after = hypot(along, y), hypot(along + inboard_m, y)
     rise, back = z - unit.boom.foot_pin_height_m, unit.boom.foot_pin_back_m
     height = sqrt((after + back) ** 2 + rise**2) - sqrt((before + back) ** 2 + rise**2)

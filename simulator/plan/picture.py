@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from math import cos, sin
 from typing import Literal, NamedTuple
 
-from simulator.mechanics.boom import BoomPose, facing, tip_m
+from simulator.mechanics.boom import BoomPose, tip_m
 from simulator.mechanics.clearance_units import FLOAT_WORDS, unit_boxes
 from simulator.mechanics.ground import ground, height_m
 from simulator.mechanics.trailer import lying, part_corners, rotation, stated_cg_m, turned
@@ -87,7 +87,7 @@ def load_shapes(check: SetupCheck, at: StationCheck, view: View) -> list[Shape]:
     shapes = [Shape("trailer", hull(placed(corner) for corner in part_corners(part))) for part in trailer.parts]
     for end, unit in enumerate(check.description.units):
         tip, hook = at.station.tips_m[end], at.station.hooks_m[end]
-        pick = placed((trailer.nose_pick, trailer.tail_pick)[end].at_m)
+        pick = placed(trailer.picks[end].at_m)
         shapes.append(Shape("boom", _boom(unit, end, at.units[end].pose, view), open=True))
         shapes.append(Shape("line", ((tip[0], tip[other]), (hook[0], hook[other])), open=True))
         shapes.append(Shape("rigging", ((hook[0], hook[other]), pick), open=True))
@@ -96,10 +96,10 @@ def load_shapes(check: SetupCheck, at: StationCheck, view: View) -> list[Shape]:
 
 def _boom(unit: Unit, end: int, pose: BoomPose, view: View) -> tuple[Place, Place]:
     """Foot pin to tip."""
-    tip, other = tip_m(unit, end, pose), ACROSS[view]
+    tip, other = tip_m(unit, pose), ACROSS[view]
     back = unit.boom.foot_pin_back_m
     foot = (
-        unit.slew_axis_x_m - facing(end) * back * cos(pose.slew_rad),
+        unit.slew_axis_x_m - unit.facing * back * cos(pose.slew_rad),
         -back * sin(pose.slew_rad),
         unit.boom.foot_pin_height_m,
     )
@@ -137,7 +137,7 @@ def pad_labels(check: SetupCheck) -> list[PadLabel]:
     """All eight floats."""
     labels = []
     for end, unit in enumerate(check.description.units):
-        floats, way = unit.floats, facing(end)
+        floats, way = unit.floats, unit.facing
         for i, word in enumerate(FLOAT_WORDS):
             u = floats.toward_tailboard_m if i < 2 else -floats.toward_cab_m
             carried = [one.units[end].floats.reactions_N[i] for one in check.stations]

@@ -78,7 +78,7 @@ def rigging_list(
 
 def _end(check: SetupCheck, hardware: Hardware, end: int, side_load_rad: float, have: tuple[Piece, ...]) -> EndRigging:
     trailer, unit = check.description.trailer, check.description.units[end]
-    pick = (trailer.nose_pick, trailer.tail_pick)[end]
+    pick = trailer.picks[end]
     worst = max(check.stations, key=lambda one: one.units[end].line.load_N)
     line_load_N = worst.units[end].line.load_N
     hook_load = line_load_N - unit.hoist.block_kg * STANDARD_GRAVITY_MPS2
@@ -150,7 +150,7 @@ def _low_legs(leg: Leg, width_m: float) -> tuple[str, ...]:
 
 def _spans(trailer: Trailer, end: int) -> list[_Span]:
     """Parts at the pick's place along the trailer, as they lie."""
-    x = (trailer.nose_pick, trailer.tail_pick)[end].at_m[0]
+    x = trailer.picks[end].at_m[0]
     return [_span(part, trailer.attitude) for part in trailer.parts if _covers(part, x)]
 
 
@@ -167,7 +167,7 @@ def _span(part: Part, attitude: str) -> _Span:
 
 def _width_m(trailer: Trailer, end: int) -> float:
     """Width across of the part that the pick is on: the highest there that holds it."""
-    _, y, _ = lying(trailer.attitude, (trailer.nose_pick, trailer.tail_pick)[end].at_m)
+    _, y, _ = lying(trailer.attitude, trailer.picks[end].at_m)
     under = [one for one in _spans(trailer, end) if one.low_y_m <= y <= one.high_y_m]
     if not under:
         return 0.0
@@ -177,7 +177,7 @@ def _width_m(trailer: Trailer, end: int) -> float:
 
 def _edges(trailer: Trailer, end: int, width_m: float, height_m: float, kind: str) -> tuple[str, ...]:
     """Upper edges that stand in a leg's straight way, and the corners that a sling under the load is bent round."""
-    _, y, z = lying(trailer.attitude, (trailer.nose_pick, trailer.tail_pick)[end].at_m)
+    _, y, z = lying(trailer.attitude, trailer.picks[end].at_m)
     found = []
     for span in _spans(trailer, end):
         rise = span.high_z_m - z

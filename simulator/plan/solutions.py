@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import atan2, hypot, sqrt
 from typing import Literal, NamedTuple
 
-from simulator.mechanics.boom import BoomPose, boom_pose, facing
+from simulator.mechanics.boom import BoomPose, boom_pose
 from simulator.scenario.unit import Boom, Unit
 
 What = Literal["boom too short", "boom too long", "elevation too low", "elevation too high", "slew"]
@@ -77,7 +77,7 @@ def solutions(unit: Unit, end: int, tip_m: tuple[float, float, float]) -> Choice
         end: 0 nose unit, 1 tail unit.
         tip_m: where the tip has to be.
     """
-    first = boom_pose(unit, end, tip_m)
+    first = boom_pose(unit, tip_m)
     second = _over_backward(unit, end, tip_m)
     found = (
         Solution(first, False, travel_ends(unit.boom, first)),
@@ -91,7 +91,7 @@ def solutions(unit: Unit, end: int, tip_m: tuple[float, float, float]) -> Choice
 
 
 def _over_backward(unit: Unit, end: int, tip_m: tuple[float, float, float]) -> BoomPose:
-    along = facing(end) * (tip_m[0] - unit.slew_axis_x_m)
+    along = unit.facing * (tip_m[0] - unit.slew_axis_x_m)
     level = unit.boom.foot_pin_back_m - hypot(along, tip_m[1])
     rise = tip_m[2] - unit.boom.foot_pin_height_m
     return BoomPose(sqrt(level * level + rise * rise), atan2(rise, level), atan2(-tip_m[1], -along))

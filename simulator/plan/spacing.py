@@ -34,11 +34,11 @@ def with_gap(description: Description, gap_m: float) -> Description:
     """Both units moved alike, so that their tailboards stand `gap_m` apart about the same middle."""
     nose, tail = description.units
     middle = (nose.slew_axis_x_m + nose.tailboard_m + tail.slew_axis_x_m - tail.tailboard_m) / 2.0
-    return replace(
-        description,
-        nose_unit=replace(nose, slew_axis_x_m=middle - gap_m / 2.0 - nose.tailboard_m),
-        tail_unit=replace(tail, slew_axis_x_m=middle + gap_m / 2.0 + tail.tailboard_m),
+    moved = (
+        replace(nose, slew_axis_x_m=middle - gap_m / 2.0 - nose.tailboard_m),
+        replace(tail, slew_axis_x_m=middle + gap_m / 2.0 + tail.tailboard_m),
     )
+    return replace(description, units=moved)
 
 
 def gaps(description: Description, shares: tuple[float, ...], *, step_m: float = 1.0) -> tuple[Spaced, ...]:
@@ -62,7 +62,7 @@ def with_set_back(description: Description, set_back: float) -> Description:
     The landing stays where it was on the road, or as near as the pads let it.
     """
     by = set_back - set_back_m(description)
-    site, start = description.site, description.start
+    site, trailer = description.site, description.trailer
     line = site.overhead_line
     moved = replace(
         site,
@@ -74,7 +74,7 @@ def with_set_back(description: Description, set_back: float) -> Description:
     return replace(
         description,
         site=moved,
-        start=replace(start, trailer=replace(start.trailer, y_m=start.trailer.y_m - by)),
+        trailer=replace(trailer, start=replace(trailer.start, y_m=trailer.start.y_m - by)),
         landing=replace(description.landing, y_m=max(description.landing.y_m - by, _nearest_landing_m(description))),
     )
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from math import asin, ceil, floor, tan
 from typing import Literal, NamedTuple
 
-from simulator.mechanics.boom import facing
 from simulator.mechanics.clearance_scene import Pose
 from simulator.mechanics.ground import ground, height_m
 from simulator.mechanics.trailer import Vector, lying, rotation, stated_cg_m, turned
@@ -58,7 +57,7 @@ def stations(
         ahead_m: how far the leading tip is ahead of the other while they cross; the load yaws with them, lines plumb.
     """
     level = hang(load, 0.0, load.roll_rad)
-    start, end = description.start.trailer.y_m + load.middle_y_m, description.landing.y_m
+    start, end = description.trailer.start.y_m + load.middle_y_m, description.landing.y_m
     belly = description.path.belly_over_road_m
     if not crosses(description):
         return _lift_off(description, load), _level(description, load, level, "held", start, belly)
@@ -130,7 +129,7 @@ def _of_slew(description: Description, level: Hanging, load: Load, step_rad: flo
     """Places at which the leader's slew is a whole number of steps; None when its tip never passes the tailboard."""
     end = END_NAMES.index(description.path.leader)
     unit = description.units[end]
-    along = facing(end) * (description.start.trailer.x_m + level.hooks_m[end][0] - unit.slew_axis_x_m)
+    along = unit.facing * (description.trailer.start.x_m + level.hooks_m[end][0] - unit.slew_axis_x_m)
     if along <= 0.0:
         return None
     offset = level.hooks_m[end][1] - load.middle_y_m
@@ -150,7 +149,7 @@ def _level(
 ) -> Station:
     """A station with the trailer level, its lowest point at `belly_m`."""
     roll = load.roll_rad if roll_rad is None else roll_rad
-    at = (description.start.trailer.x_m, y_m - load.middle_y_m, belly_m - hanging.lowest_m)
+    at = (description.trailer.start.x_m, y_m - load.middle_y_m, belly_m - hanging.lowest_m)
     return _at(description, hanging, phase, y_m, Pose(*at, 0.0, 0.0, roll), (0.0, 0.0))
 
 
@@ -165,7 +164,7 @@ def _at(
 
 def _lift_off(description: Description, load: Load) -> Station:
     """The whole weight just taken, the trailer where and as it lies."""
-    start = description.start.trailer
+    start = description.trailer.start
     matrix = rotation(start.pitch_rad, start.yaw_rad, start.roll_rad)
     surface = ground(description.site)
     arms = [turned(matrix, point) for point in load.body.points_m]
@@ -183,7 +182,7 @@ def _hold_N(description: Description, load: Load, hanging: Hanging) -> tuple[flo
     hold = description.site.bed_hold
     if hold is None:
         return 0.0, 0.0
-    origin, start = stated_cg_m(load.trailer), description.start.trailer
+    origin, start = stated_cg_m(load.trailer), description.trailer.start
     own = hold.at_m[0] - origin[0], hold.at_m[1] - origin[1], hold.at_m[2] - origin[2]
     x = turned(rotation(start.pitch_rad, 0.0, start.roll_rad), lying(load.trailer.attitude, own))[0]
     tail = (x - hanging.hooks_m[0][0]) / (hanging.hooks_m[1][0] - hanging.hooks_m[0][0])

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from math import inf, pi, sqrt, tan
 
 from simulator.mechanics.bearing import edge_check
-from simulator.mechanics.boom import facing
 from simulator.mechanics.clearance_units import END_UNITS, FLOAT_WORDS
 from simulator.mechanics.ground import bed_at, ground
 from simulator.plan.findings import Amount, Change, Kind, Reading, passed
@@ -81,7 +80,7 @@ def _travel_change(side: Side, station: Station, stand: UnitStand, end: TravelEn
     tip, words = station.tips_m[side.end], WAYS[end.what]
     rise, level = tip[2] - side.unit.boom.foot_pin_height_m, stand.reach_m + side.unit.boom.foot_pin_back_m
     if end.what == "slew":
-        along = facing(side.end) * (tip[0] - side.unit.slew_axis_x_m)
+        along = side.unit.facing * (tip[0] - side.unit.slew_axis_x_m)
         if end.end > 0.0 if end.rising else end.end < 0.0:
             return Change(words, (Amount(abs(tip[1]) / tan(abs(end.end)) - along, "m"),))
         return Change(OTHER_SIDE)
@@ -148,7 +147,7 @@ def set_back_readings(description: Description) -> Iterator[Reading]:
         floats = unit.floats
         pad_edge = -floats.across_m - floats.pad_side_m / 2.0
         for word, u in ((FLOAT_WORDS[1], floats.toward_tailboard_m), (FLOAT_WORDS[3], -floats.toward_cab_m)):
-            rise, _ = bed_at(surface, unit.slew_axis_x_m + facing(end) * u)
+            rise, _ = bed_at(surface, unit.slew_axis_x_m + unit.facing * u)
             found = edge_check(site.section_m, site.edge_y_m, pad_edge, site.soil.steepest_angle_rad, bed_m=rise)
             spare = found.set_back_m - found.needed_m
             words = "stand this float {} farther back ({} behind the edge, by the line from the toe or the 2 ft)"

@@ -7,7 +7,7 @@ from math import atan2, hypot, inf
 from typing import NamedTuple
 
 from simulator.mechanics.bearing import bearing_used
-from simulator.mechanics.boom import BoomPose, facing
+from simulator.mechanics.boom import BoomPose
 from simulator.mechanics.drum import line_load_at_stall_N
 from simulator.mechanics.footing import (
     Stand,
@@ -116,8 +116,8 @@ class UnitStand(NamedTuple):
 def side_of(description: Description, load: Load, end: int) -> Side:
     """The numbers of one unit."""
     unit = description.units[end]
-    start = (description.start.nose, description.start.tail)[end]
-    pick = (description.trailer.nose_pick, description.trailer.tail_pick)[end]
+    start = unit.start
+    pick = description.trailer.picks[end]
     standing = stand(unit, cross_fall_rad=description.site.cross_fall_rad)
     return Side(
         unit=unit,
@@ -136,7 +136,7 @@ def stand_at(side: Side, station: Station) -> UnitStand:
     tip = station.tips_m[side.end]
     choice = solutions(side.unit, side.end, tip)
     line = _line(side, station, choice.pose)
-    own_tip = own_axes(facing(side.end), (tip[0] - side.unit.slew_axis_x_m, tip[1], tip[2]))
+    own_tip = own_axes(side.unit.facing, (tip[0] - side.unit.slew_axis_x_m, tip[1], tip[2]))
     return UnitStand(
         choice=choice,
         reach_m=hypot(own_tip[0], own_tip[1]),
@@ -169,7 +169,7 @@ def _capacity(side: Side, choice: Choice, line: Line, own_tip: Vector) -> Capaci
     """A load blown off plumb stands off its tip; a boom past its travel is in no table."""
     rating = side.unit.rating
     off = max(0.0, line.length_m) / line.down_N if line.down_N > 0.0 else 0.0
-    along, across = off * facing(side.end) * line.level_N[0], off * line.level_N[1]
+    along, across = off * side.unit.facing * line.level_N[0], off * line.level_N[1]
     radius = hypot(own_tip[0] + along, own_tip[1] + across)
     share = TIPPING_SHARE if rating is None else rating.tipping_share
     tipping = tipping_load_N(side.stand, own_load(side.stand, choice.pose), own_tip)
@@ -181,7 +181,7 @@ def _capacity(side: Side, choice: Choice, line: Line, own_tip: Vector) -> Capaci
 
 def _floats(side: Side, pose: BoomPose, line: Line, own_tip: Vector) -> Floats:
     unit = side.unit
-    force = own_axes(facing(side.end), (*line.level_N, -line.down_N))
+    force = own_axes(side.unit.facing, (*line.level_N, -line.down_N))
     load = together(own_load(side.stand, pose), pull_load(side.stand, own_tip, force))
     footing = solve(side.stand.frame, *load)
     lightest, share = least_float(footing.reactions_N, side.resting_N)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import numpy as np
 
-from simulator.readings import CHANNELS, LoadReadings, PartGap, Readings, UnitReadings
+from simulator.readings import CHANNELS, LoadReadings, PartGap, Readings, UnitReadings, lines_of
 from simulator.recording.head import Ending, Head
 from simulator.recording.seconds import Change, Happening, Second
 from simulator.recording.whole_numbers import Real, Whole, to_real
@@ -152,4 +152,4 @@ def as_readings(row: Real, gaps: tuple[PartGap, ...] = ()) -> Readings:
     ]
     nose, tail = (UnitReadings(*values[2 + end * _UNIT : 2 + (end + 1) * _UNIT]) for end in (0, 1))  # type: ignore[arg-type]
     load = LoadReadings(*values[2 + 2 * _UNIT : 2 + 2 * _UNIT + _LOAD])  # type: ignore[arg-type]
-    return Readings(int(values[0]), values[1], nose, tail, load, gaps)
+    return Readings(int(values[0]), values[1], (nose, tail), lines_of((nose, tail)), load, gaps)

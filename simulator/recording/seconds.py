@@ -88,7 +88,7 @@ def second_of(content: bytes) -> Second:
 
 def _pack_changes(changes: tuple[Change, ...]) -> bytes:
     steps = np.array([step for step, _ in changes], np.uint64)
-    hands = np.array([[*both.nose, *both.tail] for _, both in changes], np.float64)
+    hands = np.array([[*both[0], *both[1]] for _, both in changes], np.float64)
     columns = np.vstack([steps, np.ascontiguousarray(hands.T).view(np.uint64)])
     columns[:, 1:] ^= columns[:, :-1].copy()
     return planes(columns.ravel())

@@ -34,6 +34,6 @@ class Telemetry:
 
 def row(readings: Readings) -> list[float]:
     """All channels in the order of `CHANNELS`, then each part's gap."""
-    return [float(readings.step), readings.time_s, *map(float, readings.nose), *map(float, readings.tail),
+    return [float(readings.step), readings.time_s, *(float(value) for unit in readings.units for value in unit),
             *map(float, readings.load), readings.to_raise_m, readings.raise_short_m, readings.slope_room_m,
             *(gap.gap_m for gap in readings.gaps)]  # fmt: skip

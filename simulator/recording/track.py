@@ -38,7 +38,7 @@ def write(path: Path, track: Iterable[Change], *, caution: str) -> None:
         rows = csv.writer(file)
         rows.writerow(COLUMNS)
         for change in track:
-            rows.writerow([repr(change.time_s), *map(repr, change.commands.nose), *map(repr, change.commands.tail)])
+            rows.writerow([repr(change.time_s), *map(repr, change.commands[0]), *map(repr, change.commands[1])])
 
 
 def read(path: Path) -> list[Change]:

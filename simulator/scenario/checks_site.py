@@ -8,7 +8,7 @@ from itertools import pairwise
 from simulator.scenario.breach import Breach, Breaches, rising
 from simulator.scenario.description import Engine, Landing, Limits
 from simulator.scenario.trailer import Part
-from simulator.scenario.unit import Floats
+from simulator.scenario.unit import Unit
 
 Points = tuple[tuple[float, float], ...]
 ROAD_HEIGHT_TOLERANCE_M = 0.01
@@ -44,12 +44,14 @@ def bed(bed_m: Points) -> Breaches:
         yield Breach(("site.bed",), f"x {_row(along)} m", "at least 2 points, x rising at each")
 
 
-def landing(place: Landing, lane_y_m: float, parts: tuple[Part, ...], attitude: str, *floats: Floats) -> Breaches:
+def landing(
+    place: Landing, lane_y_m: float, parts: tuple[Part, ...], attitude: str, units: tuple[Unit, ...]
+) -> Breaches:
     """The trailer fits between the pads and the live lane where it is to come down."""
     if not parts or not all(part.outline_m for part in parts):
         return
     half = _half_width_m(parts, attitude)
-    pads = max(each.across_m + each.pad_side_m / 2.0 for each in floats)
+    pads = max(each.across_m + each.pad_side_m / 2.0 for each in (unit.floats for unit in units))
     low, high = pads + place.off_pads_m + half, lane_y_m - place.off_lane_m - half
     keys = ("landing.y", "site.live_lane_y", "landing.off_pads", "landing.off_lane")
     if low > high:

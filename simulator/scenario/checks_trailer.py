@@ -1,12 +1,13 @@
-"""Rules of the trailer: parts, centre of gravity, picks; and that it fits between the units."""
+"""Rules of the trailer: parts, centre of gravity, picks."""
 
 from __future__ import annotations
 
 from collections import Counter
-from itertools import pairwise
+from itertools import pairwise, product
 from math import atan2, hypot, isclose, tau
 
 from simulator.scenario.breach import Breach, Breaches
+from simulator.scenario.rig import MOST_UNITS
 from simulator.scenario.trailer import Cargo, Part, Pick, Trailer
 from simulator.scenario.unit import Unit
 
@@ -46,11 +47,16 @@ def _area_m2(corners: tuple[tuple[float, float], ...]) -> float:
     return abs(sum(x0 * z1 - x1 * z0 for (x0, z0), (x1, z1) in pairwise((*corners, corners[0])))) / 2.0
 
 
-def picks_apart(nose: Pick, tail: Pick) -> Breaches:
-    """The nose pick is nearer the front end."""
-    if nose.at_m[0] >= tail.at_m[0]:
-        keys = ("trailer.nose_pick.at", "trailer.tail_pick.at")
-        yield Breach(keys, f"x {nose.at_m[0]:g} m", f"x less than the tail pick's, {tail.at_m[0]:g} m")
+def picks_apart(picks: tuple[Pick, ...], units: tuple[Unit, ...]) -> Breaches:
+    """Whatever the nose unit picks is nearer the front end than what the tail unit picks."""
+    if len(units) < MOST_UNITS:
+        return
+    at = {pick.name: (number, pick.at_m[0]) for number, pick in enumerate(picks, 1)}
+    nose, tail = ([at[line.pick] for line in unit.lines if line.pick in at] for unit in units)
+    for (number, x), (other, beyond) in product(nose, tail):
+        if x >= beyond:
+            keys = (f"trailer.picks {number}.at", f"trailer.picks {other}.at")
+            yield Breach(keys, f"x {x:g} m", f"x less than the tail unit's pick, {beyond:g} m")
 
 
 def weight(all_parts: tuple[Part, ...], cargo: Cargo) -> Breaches:
@@ -61,7 +67,8 @@ def weight(all_parts: tuple[Part, ...], cargo: Cargo) -> Breaches:
 
 def centre_of_gravity(trailer: Trailer) -> Breaches:
     """Stated and true CG between the picks and below both hook lines as the trailer lies."""
-    if not _mass_kg(trailer.parts, trailer.cargo) > 0.0 or not all(part.outline_m for part in trailer.parts):
+    weighs = _mass_kg(trailer.parts, trailer.cargo) > 0.0
+    if not weighs or not trailer.picks or not all(part.outline_m for part in trailer.parts):
         return
     stated = stated_cg_m(trailer.parts, trailer.cargo)
     x, y, z = (a + b for a, b in zip(stated, trailer.hidden_cg_m, strict=True))
@@ -71,17 +78,17 @@ def centre_of_gravity(trailer: Trailer) -> Breaches:
 
 
 def _cg(trailer: Trailer, cg: Vector, name: str, keys: tuple[str, ...]) -> Breaches:
-    nose, tail = trailer.nose_pick, trailer.tail_pick
-    if nose.at_m[0] < tail.at_m[0] and not nose.at_m[0] < cg[0] < tail.at_m[0]:
-        between = f"between the picks, x {nose.at_m[0]:g} to {tail.at_m[0]:g} m"
-        yield Breach(keys, f"{name} at x {cg[0]:.3g} m", between)
+    xs = [pick.at_m[0] for pick in trailer.picks]
+    low, high = min(xs), max(xs)
+    if low < high and not low < cg[0] < high:
+        yield Breach(keys, f"{name} at x {cg[0]:.3g} m", f"between the picks, x {low:g} to {high:g} m")
     height = height_as_it_lies_m(trailer.attitude, cg)
-    for end, pick in (("nose", nose), ("tail", tail)):
+    for number, pick in enumerate(trailer.picks, 1):
         hook_line = height_as_it_lies_m(trailer.attitude, pick.at_m)
         hook_line += pick.height_m if pick.pivot == "bridle_across" else 0.0
         if height >= hook_line:
-            below = f"below the {end} hook line, {hook_line:.3g} m on the same scale: it would turn over"
-            yield Breach((*keys, f"trailer.{end}_pick.at"), f"{name} {height:.3g} m high as it lies", below)
+            below = f"below the {pick.name} hook line, {hook_line:.3g} m on the same scale: it would turn over"
+            yield Breach((*keys, f"trailer.picks {number}.at"), f"{name} {height:.3g} m high as it lies", below)
 
 
 def height_as_it_lies_m(attitude: str, point: Vector) -> float:
@@ -105,13 +112,3 @@ def _middle_m(part: Part) -> Vector:
 
 def _mass_kg(all_parts: tuple[Part, ...], cargo: Cargo) -> float:
     return sum(part.mass_kg for part in all_parts) + cargo.mass_kg
-
-
-def gap(nose: Unit, tail: Unit) -> Breaches:
-    """Tail to tail, with a gap between the tailboards."""
-    room = tail.slew_axis_x_m - tail.tailboard_m - (nose.slew_axis_x_m + nose.tailboard_m)
-    if room <= 0.0:
-        least = nose.slew_axis_x_m + nose.tailboard_m + tail.tailboard_m
-        allowed = f"more than {least:g} m: the tailboards overlap"
-        keys = ("units.tail.slew_axis_x", "units.nose.slew_axis_x", "units.nose.tailboard", "units.tail.tailboard")
-        yield Breach(keys, f"{tail.slew_axis_x_m:g} m", allowed)

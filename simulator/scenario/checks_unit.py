@@ -5,10 +5,10 @@ from __future__ import annotations
 from itertools import pairwise
 
 from simulator.scenario.breach import Breach, Breaches, angle, rising
-from simulator.scenario.unit import Boom, Floats, Hoist, Rating, UnitStart
+from simulator.scenario.unit import Boom, Floats, Line, Rating, UnitStart
 
-UNIT, START = "units.{end}", "start.{end}"
-"""Paths of one unit, the end still to be filled in."""
+UNIT, START = "{unit}", "{unit}.start"
+"""Paths of one unit, still to be filled in."""
 LEAST_STAND_M = 0.1
 """Floats closer together than this stand in a line."""
 
@@ -124,11 +124,12 @@ def _metres(value_m: float) -> str:
     return f"{value_m:g} m"
 
 
-def start_rope(start: UnitStart, hoist: Hoist) -> Breaches:
+def start_rope(line: Line, start: UnitStart) -> Breaches:
     """Enough rope paid out to reach over the sheave, and no more than the drum has."""
+    hoist = line.hoist
     least = start.boom_length_m + hoist.to_boom_foot_m
-    if not least < start.rope_out_m <= hoist.usable_rope_m:
+    if not least < line.rope_out_m <= hoist.usable_rope_m:
         allowed = (
             f"more than boom_length and to_boom_foot, {least:g} m, and at most usable_rope, {hoist.usable_rope_m:g} m"
         )
-        yield Breach((f"{START}.rope_out",), f"{start.rope_out_m:g} m", allowed)
+        yield Breach(("{line}.rope_out",), f"{line.rope_out_m:g} m", allowed)

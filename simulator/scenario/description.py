@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import inf
 from typing import Annotated, Literal
 
 from simulator.scenario.drill import Drill
 from simulator.scenario.measures import Angle, Length, Measure, Metres, Seconds, Share
 from simulator.scenario.site import Site
-from simulator.scenario.trailer import Trailer, TrailerStart
-from simulator.scenario.unit import Unit, UnitStart
+from simulator.scenario.trailer import Trailer
+from simulator.scenario.unit import Unit
 
 END_NAMES = ("nose", "tail")
 """The two units, in the order everything is built and stored."""
@@ -64,19 +65,11 @@ class Path:
     """Height of the trailer's lowest point over the road while it crosses."""
     tip_height_m: Length
     """Height of the boom tips while they cross."""
-    leader: Literal["nose", "tail"] = "nose"
+    leader: str = "nose"
+    """The unit that sets the pace, by name; a lone unit leads itself."""
     hold_height_m: Length = 0.1
     """First stop after lift-off."""
     hold_s: Seconds = 10.0
-
-
-@dataclass(frozen=True, slots=True)
-class Start:
-    """Time zero."""
-
-    trailer: TrailerStart
-    nose: UnitStart
-    tail: UnitStart
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,10 +89,9 @@ class Description:
     title: str
     story: str
     site: Site
-    nose_unit: Unit
-    tail_unit: Unit
+    units: tuple[Unit, ...]
+    """One, or two tail to tail: the nose unit first."""
     trailer: Trailer
-    start: Start
     path: Path
     landing: Landing
     limits: Limits = Limits()
@@ -112,12 +104,7 @@ class Description:
     """An exercise on this lift; without one it is the whole lift, freely driven."""
 
     @property
-    def units(self) -> tuple[Unit, Unit]:
-        """Nose unit, tail unit."""
-        return self.nose_unit, self.tail_unit
-
-    @property
     def gap_m(self) -> float:
-        """Tailboard to tailboard."""
-        nose, tail = self.units
-        return tail.slew_axis_x_m - tail.tailboard_m - (nose.slew_axis_x_m + nose.tailboard_m)
+        """Tailboard to tailboard; infinite for a lone unit."""
+        tailboards = sorted(unit.slew_axis_x_m + unit.facing * unit.tailboard_m for unit in self.units)
+        return tailboards[-1] - tailboards[0] if len(tailboards) > 1 else inf

@@ -5,19 +5,20 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import astuple
 from pathlib import Path
 from typing import Any
 
 from simulator.scenario.checks import check
-from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.description import Description
 from simulator.scenario.faults import NOTHING, BrokenScenario, Fault, cut, listed, one_line, shown
+from simulator.scenario.older import is_older, newer, older_words
+from simulator.scenario.rig import MOST_LINES, NOSE, TAIL
 from simulator.scenario.soils import SOILS
 from simulator.scenario.tables import FAILED, Layer, Notes, read_table
-from simulator.scenario.unit import Unit
+from simulator.scenario.unit import Hoist, Line, Unit
 
 LARGEST_FILE_BYTES = 1_000_000
-UNIT_FIELDS = {f"{end}_unit": end for end in END_NAMES}
-"""Fields of the description that a file gives in `[units]`."""
 
 
 def load(path: Path) -> Description:
@@ -44,13 +45,15 @@ def parse_text(text: str, where: str, *, has_lines: bool = False) -> Description
     top = _toml(text, notes.where)
     if not top:
         raise BrokenScenario([Fault(notes.where, "a file without any value", "a scenario")])
-    top = _with_soil(notes, top)
+    older = is_older(top)
+    top = _with_soil(notes, newer(top) if older else top)
     units = _read_units(notes, top)
-    rest = Layer("", {key: value for key, value in top.items() if key != "units"})
-    description = read_table(notes, Description, [rest], "", ready=units)
+    rest = Layer("", {key: value for key, value in top.items() if key not in ("units", "each_unit")})
+    description = read_table(notes, Description, [rest], "", ready={"units": units})
     check(notes)
     if notes.faults:
-        faults = dict.fromkeys(notes.faults)
+        faults = list(dict.fromkeys(notes.faults))
+        faults = [Fault(*map(older_words, astuple(fault))) for fault in faults] if older else faults
         raise BrokenScenario(_with_lines(faults, text, notes.where) if has_lines else faults)
     if not isinstance(description, Description):
         raise BrokenScenario([Fault(notes.where, "a scenario that could not be read", "a scenario")])
@@ -139,35 +142,68 @@ def _with_soil(notes: Notes, top: dict[str, Any]) -> dict[str, Any]:
     return {**top, "site": {**site, "soil": {**known, **soil}}}
 
 
-def _read_units(notes: Notes, top: dict[str, Any]) -> dict[str, Any]:
-    """Both units, by field: what `[units]` gives both, completed or overridden by `[units.nose]`, `[units.tail]`."""
-    shared = top.get("units", {})
-    if not isinstance(shared, dict) or not shared:
-        given = shown(shared) if shared else NOTHING
-        notes.fault("units", given, "tables [units.nose] and [units.tail], and in [units] what they share")
-        return dict.fromkeys(UNIT_FIELDS, FAILED)
+def _read_units(notes: Notes, top: dict[str, Any]) -> Any:
+    """The units: what `[each_unit]` gives all, completed or overridden by each `[[units]]`."""
+    listed_units, shared = top.get("units", []), top.get("each_unit", {})
+    if not isinstance(listed_units, list) or not listed_units:
+        given = shown(listed_units) if listed_units else NOTHING
+        return notes.fault("units", given, "a table [[units]] for each unit, and in [each_unit] what they share")
+    if not isinstance(shared, dict):
+        return notes.fault("each_unit", shown(shared), "a table [each_unit]")
     before = len(notes.faults)
-    both = Layer("units", {key: value for key, value in shared.items() if key not in END_NAMES})
-    result = {field: _read_unit(notes, both, shared.get(end, {}), end) for field, end in UNIT_FIELDS.items()}
-    notes.faults[before:] = _missing_at_both(notes.faults[before:])
-    return result
+    units = [_read_unit(notes, shared, own, number) for number, own in enumerate(listed_units, 1)]
+    notes.faults[before:] = _missing_at_all(notes.faults[before:], len(units))
+    return notes.keep("units", "[units]", FAILED if any(unit is FAILED for unit in units) else tuple(units))
 
 
-def _read_unit(notes: Notes, both: Layer, own: Any, end: str) -> Any:
+def _read_unit(notes: Notes, shared: dict[str, Any], own: Any, number: int) -> Any:
+    """One unit from what all share and what it has of its own; its lines' hoists are read with the lines."""
+    table = f"units {number}"
     if not isinstance(own, dict):
-        return notes.fault(f"[units] {end}", shown(own), f"a table [units.{end}]")
-    return read_table(notes, Unit, [both, Layer(f"units.{end}", own)], f"units.{end}")
+        return notes.fault(f"[{table}]", shown(own), "a table [[units]]")
+    hoists = [
+        Layer(f"{name}.hoist", one["hoist"]) for name, one in (("each_unit", shared), (table, own)) if "hoist" in one
+    ]
+    lines = _read_lines(notes, own.get("lines", NOTHING), hoists, table)
+    facing = {"tailboard_toward": NOSE} if own.get("name") == TAIL else {}
+    rest = {key: value for key, value in {**facing, **own}.items() if key not in ("lines", "hoist")}
+    every = {key: value for key, value in shared.items() if key != "hoist"}
+    layers = [Layer("each_unit", every), Layer(table, rest)]
+    return read_table(notes, Unit, layers, table, ready={"lines": lines})
 
 
-def _missing_at_both(faults: list[Fault]) -> list[Fault]:
-    """What is missing at both ends is missing once, in what they share."""
+def _read_lines(notes: Notes, lines: Any, hoists: list[Layer], unit: str) -> Any:
+    """A unit's lines, each with what its unit and all units say of a hoist."""
+    if not isinstance(lines, list) or not 1 <= len(lines) <= MOST_LINES:
+        given = f"{len(lines)} lines" if isinstance(lines, list) else NOTHING if lines == NOTHING else shown(lines)
+        return notes.fault(f"[{unit}] lines", given, "one or two tables [[units.lines]], each with pick and rope_out")
+    read = [_read_line(notes, own, hoists, f"{unit}.lines {number}") for number, own in enumerate(lines, 1)]
+    return FAILED if any(line is FAILED for line in read) else tuple(read)
+
+
+def _read_line(notes: Notes, own: Any, hoists: list[Layer], table: str) -> Any:
+    if not isinstance(own, dict):
+        return notes.fault(f"[{table}]", shown(own), "a table [[units.lines]]")
+    layers = [*hoists, *([Layer(f"{table}.hoist", own["hoist"])] if "hoist" in own else [])]
+    wrong = [layer for layer in layers if not isinstance(layer.values, dict)]
+    for layer in wrong:
+        notes.fault(f"[{layer.table}]", shown(layer.values), "a table of a hoist's numbers")
+    good = [layer for layer in layers if layer not in wrong]
+    hoist = read_table(notes, Hoist, good or [Layer(f"{table}.hoist", {})], f"{table}.hoist")
+    rest = {key: value for key, value in own.items() if key != "hoist"}
+    return read_table(notes, Line, [Layer(table, rest)], table, ready={"hoist": FAILED if wrong else hoist})
+
+
+def _missing_at_all(faults: list[Fault], units: int) -> list[Fault]:
+    """What is missing at every unit is missing once, in what they share."""
     shared = {fault: _at_shared(fault) for fault in faults if fault.given == NOTHING}
     counts = list(shared.values())
-    return [shared[fault] if counts.count(shared.get(fault, fault)) > 1 else fault for fault in faults]
+    every = max(units, 2)
+    return [shared[fault] if counts.count(shared.get(fault, fault)) >= every else fault for fault in faults]
 
 
 def _at_shared(fault: Fault) -> Fault:
     def moved(words: str) -> str:
-        return re.sub(r"\[units\.(nose|tail)([].])", r"[units\2", words, count=1)
+        return re.sub(r"\[units \d([].])", r"[each_unit\1", words, count=1)
 
     return Fault(moved(fault.place), fault.given, moved(fault.allowed))

@@ -1,4 +1,4 @@
-"""The trailer: named parts, cargo, attitude, picks and the rigging above them.
+"""The trailer: named parts, cargo, attitude, named picks and the rigging above them, where it lies at time zero.
 
 All positions are in the trailer's own axes, as its maker would draw it on its wheels: x from the middle of its length
 toward the axles, y across from its middle line toward its left when looking along x (up when it lies `top_to_ravine`),
@@ -47,6 +47,7 @@ class Cargo:
 class Pick:
     """Where rigging meets the trailer, and how it pivots there."""
 
+    name: str
     at_m: Vector
     pivot: Literal["single_point", "bridle_across"] = "bridle_across"
     """single_point: pivots at the pick; bridle_across (or basket): at the hook for roll, at the pick line for pitch."""
@@ -63,26 +64,11 @@ class PickCandidate:
     """A place that might be picked instead; the plan compares them, nothing else looks at them."""
 
     name: str
-    end: Literal["nose", "tail"]
+    pick: str
+    """The pick it might take the place of, by name."""
     at_m: Vector
     pivot: Literal["single_point", "bridle_across"] = "bridle_across"
     height_m: PositiveMetres = 2.3
-
-
-@dataclass(frozen=True, slots=True)
-class Trailer:
-    """The load."""
-
-    parts: tuple[Part, ...]
-    cargo: Cargo
-    nose_pick: Pick
-    tail_pick: Pick
-    attitude: Literal["on_wheels", "top_to_ravine", "top_to_road"] = "on_wheels"
-    hidden_cg_m: Vector = (0.0, 0.0, 0.0)
-    """Added to the stated CG and not shown to the trainee."""
-    hidden_mass_factor: Annotated[float, Measure("1", 0.5, 2.0)] = 1.0
-    """True mass over stated mass; not shown to the trainee."""
-    pick_candidates: tuple[PickCandidate, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,3 +80,30 @@ class TrailerStart:
     pitch_rad: Angle = 0.0
     yaw_rad: Angle = 0.0
     roll_rad: Angle = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Trailer:
+    """The load."""
+
+    parts: tuple[Part, ...]
+    cargo: Cargo
+    picks: tuple[Pick, ...]
+    start: TrailerStart
+    attitude: Literal["on_wheels", "top_to_ravine", "top_to_road"] = "on_wheels"
+    hidden_cg_m: Vector = (0.0, 0.0, 0.0)
+    """Added to the stated CG and not shown to the trainee."""
+    hidden_mass_factor: Annotated[float, Measure("1", 0.5, 2.0)] = 1.0
+    """True mass over stated mass; not shown to the trainee."""
+    pick_candidates: tuple[PickCandidate, ...] = ()
+
+    def pick(self, name: str) -> Pick:
+        """The pick of that name.
+
+        Raises:
+            KeyError: there is none.
+        """
+        for pick in self.picks:
+            if pick.name == name:
+                return pick
+        raise KeyError(name)

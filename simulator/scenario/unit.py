@@ -1,9 +1,9 @@
-"""One recovery truck with its slewing telescopic boom: stand, dimensions, masses, drives, drum, rope."""
+"""One recovery truck with its slewing telescopic boom: stand, dimensions, masses, drives, and its one or two lines."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, Literal
 
 from simulator.scenario.measures import (
     Acceleration,
@@ -123,15 +123,44 @@ class Equipment:
 
 
 @dataclass(frozen=True, slots=True)
-class Unit:
-    """One unit. `slew_axis_x_m` says where it stands; it faces the gap, tailboard first."""
+class Line:
+    """A winch's rope to one pick: its sheave's place, where it goes, how much of it is out at time zero."""
 
+    pick: str
+    """The pick it goes to, by name."""
+    rope_out_m: PositiveMetres
+    """Rope paid out at time zero."""
+    hoist: Hoist
+    across_m: Metres = 0.0
+    """Its sheave from the boom's middle, square to the boom and level; positive the way the tip goes when the boom
+    slews toward the road."""
+    shares_pick: bool = False
+    """True where another line may go to the same pick."""
+
+
+@dataclass(frozen=True, slots=True)
+class UnitStart:
+    """Where a unit's boom stands at time zero."""
+
+    boom_length_m: PositiveMetres
+    elevation_rad: Elevation
+    slew_rad: Angle
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """One unit. `slew_axis_x_m` says where it stands; it faces the load, tailboard first."""
+
+    name: str
+    """`nose` and `tail` where there are two; a lone unit has any name."""
     slew_axis_x_m: Metres
     tailboard_m: PositiveMetres
     """Slew axis to tailboard."""
     deck_height_m: Length
     boom: Boom
-    hoist: Hoist
+    lines: tuple[Line, ...]
+    """One or two."""
+    start: UnitStart
     floats: Floats
     carrier_kg: PositiveKilograms
     carrier_cg_m: Metres
@@ -161,13 +190,17 @@ class Unit:
     """How long a key takes to full command."""
     equipment: tuple[Equipment, ...] = ()
     """What stands on the deck."""
+    tailboard_toward: Literal["tail", "nose"] = "tail"
+    """Which way its tailboard looks: along +x toward the tail end, or back. A unit named `tail` looks to the nose."""
+    levers: tuple[Literal["both", "turn"], ...] = ()
+    """Levers that move its two lines at once: both alike, or line 1 out and line 2 in alike (`turn`)."""
 
+    @property
+    def facing(self) -> float:
+        """+1 where its tailboard looks along +x, -1 where it looks back."""
+        return 1.0 if self.tailboard_toward == "tail" else -1.0
 
-@dataclass(frozen=True, slots=True)
-class UnitStart:
-    """Where one unit's functions stand at time zero."""
-
-    boom_length_m: PositiveMetres
-    elevation_rad: Elevation
-    slew_rad: Angle
-    rope_out_m: PositiveMetres
+    @property
+    def hoist(self) -> Hoist:
+        """Its first line's hoist."""
+        return self.lines[0].hoist

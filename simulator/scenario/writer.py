@@ -9,9 +9,6 @@ from typing import Any
 from simulator.scenario.description import Description
 from simulator.scenario.keys import entries
 
-_TABLE_OF_FIELD = {"nose_unit": "units.nose", "tail_unit": "units.tail"}
-"""Fields whose table in the file is not simply named after them."""
-
 
 def dump(description: Description) -> str:
     """TOML text of a description: plain SI numbers, every default written out."""
@@ -23,7 +20,7 @@ def _table_lines(table: Any, name: str) -> list[str]:
     plain, inside = [], []
     for entry in entries(table.__class__):
         value = getattr(table, entry.field)
-        below = _TABLE_OF_FIELD.get(entry.field, f"{name}.{entry.key}" if name else entry.key)
+        below = f"{name}.{entry.key}" if name else entry.key
         if value is None:
             continue
         if is_dataclass(value):

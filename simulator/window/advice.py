@@ -6,7 +6,7 @@ from collections.abc import Callable
 from math import cos, hypot, pi, sin, tan
 from typing import Literal, NamedTuple
 
-from simulator.mechanics.boom import BoomPose, facing
+from simulator.mechanics.boom import BoomPose
 from simulator.readings import LoadReadings, Readings, UnitReadings
 from simulator.scenario.description import Description, Limits
 from simulator.scenario.unit import Unit
@@ -53,7 +53,7 @@ def as_judged(unit: UnitReadings) -> UnitReadings:
 
 def moves(unit: Unit, end: int, pose: BoomPose) -> tuple[Move, ...]:
     """Every direction of slew, elevation and telescope, for one metre of the tip in plan."""
-    s, slew, raised, length = facing(end), pose.slew_rad, pose.elevation_rad, pose.length_m
+    s, slew, raised, length = unit.facing, pose.slew_rad, pose.elevation_rad, pose.length_m
     out = (s * cos(slew), sin(slew))
     side = (-s * sin(slew), cos(slew))
     reach = max(0.1, length * cos(raised) - unit.boom.foot_pin_back_m)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from math import cos, hypot, sin
 
-from simulator.mechanics.boom import facing
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Description
 from simulator.window.canvas import Canvas
@@ -51,7 +50,7 @@ class PlanView:
         self.flats = plan_outlines(description.trailer)
         self.picture = (REGION.x, REGION.y + HEAD, REGION.w, REGION.h - HEAD - FOOT)
         self.top_y = description.site.live_lane_y_m + BEYOND_LANE_M
-        lowest = description.start.trailer.y_m - BELOW_LOAD_M
+        lowest = description.trailer.start.y_m - BELOW_LOAD_M
         widest = max(abs(u.slew_axis_x_m) + u.cab_front_m for u in description.units) + MARGIN_M
         self.scale = min(REGION.w / 2.0 / widest, self.picture[3] / (self.top_y - lowest))
 
@@ -113,7 +112,8 @@ class PlanView:
         return next((y for y, z in section if z <= deep), section[-1][0])
 
     def _draw_carrier(self, canvas: Canvas, end: int, side: Side) -> None:
-        unit, way = self.description.units[end], facing(end)
+        unit = self.description.units[end]
+        way = unit.facing
         axis, s = unit.slew_axis_x_m, self.scale
         pad = max(9.0, unit.floats.pad_side_m * s)
         for u in (unit.floats.toward_tailboard_m, -unit.floats.toward_cab_m):
@@ -169,7 +169,8 @@ class PlanView:
             canvas.arrow((x, y - 2.0), (x, lane + 2.0), INK, shaft=3.0, head=12.0)
 
     def _draw_boom(self, canvas: Canvas, unit: UnitReadings, end: int, side: Side) -> None:
-        own, way = self.description.units[end], facing(end)
+        own = self.description.units[end]
+        way = own.facing
         c, s = cos(unit.slew_rad), sin(unit.slew_rad)
         back = own.boom.foot_pin_back_m
         foot = self.at(own.slew_axis_x_m - way * back * c, -back * s)

@@ -45,27 +45,26 @@ class SectionView:
         self.description = description
         self.surface = ground(description.site)
         self.poser = Poser(description.trailer)
-        self.flats = section_outlines(description.trailer, description.trailer.nose_pick.at_m[0])
+        self.flats = section_outlines(description.trailer, description.trailer.picks[0].at_m[0])
         touching = [part for part in description.trailer.parts if part.touches_ground]
         self._touching = np.array([corner for part in touching for corner in part_corners(part)]).T
         self.picture = (REGION.x, REGION.y + HEAD, REGION.w, REGION.h - HEAD - FOOT)
-        start = description.start
         highest = max(
             description.path.tip_height_m,
             *(
-                unit.boom.foot_pin_height_m + own.boom_length_m * sin(own.elevation_rad)
-                for unit, own in zip(description.units, (start.nose, start.tail), strict=True)
+                unit.boom.foot_pin_height_m + unit.start.boom_length_m * sin(unit.start.elevation_rad)
+                for unit in description.units
             ),
         )
         lowest = min(z for _, z in description.site.section_m) + min(z for _, z in description.site.bed_m)
-        lowest = max(lowest, self._ground_z(start.trailer.y_m) - 2.0)
+        lowest = max(lowest, self._ground_z(description.trailer.start.y_m) - 2.0)
         rise = highest + ABOVE_TIP_M - (min(lowest, -1.0) - BELOW_BED_M)
         self.scale = min(self.picture[3] / rise, REGION.w / LEAST_WIDTH_M)
         self.top_z = highest + ABOVE_TIP_M
-        self.middle_y = (description.site.live_lane_y_m + start.trailer.y_m - 5.0) / 2.0
+        self.middle_y = (description.site.live_lane_y_m + description.trailer.start.y_m - 5.0) / 2.0
 
     def _ground_z(self, y_m: float) -> float:
-        return height_m(self.surface, self.description.start.trailer.x_m, y_m)
+        return height_m(self.surface, self.description.trailer.start.x_m, y_m)
 
     def at(self, y_m: float, z_m: float) -> Spot:
         """A point of the section in design units: road on the left, ravine on the right."""
@@ -86,7 +85,7 @@ class SectionView:
 
     def _draw_ground(self, canvas: Canvas) -> None:
         site = self.description.site
-        xs = self.description.start.trailer.x_m
+        xs = self.description.trailer.start.x_m
         half = REGION.w / 2.0 / self.scale + 1.0
         ends = (self.middle_y + half, self.middle_y - half)
         ys = [ends[0], *(y for y, _ in site.section_m if ends[1] < y < ends[0]), ends[1]]
@@ -150,7 +149,7 @@ class SectionView:
 
     def _pose(self, readings: Readings) -> LoadPose:
         """The load turned about its length only, placed where its nose end hangs."""
-        load, pick = readings.load, self.description.trailer.nose_pick.at_m
+        load, pick = readings.load, self.description.trailer.picks[0].at_m
         true = self.poser.pose(load).world(pick)
         flat = self.poser.pose(load._replace(pitch_rad=0.0, yaw_rad=0.0))
         x, y, z = flat.world(pick)

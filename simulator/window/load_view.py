@@ -64,7 +64,7 @@ class LoadView:
     def __init__(self, trailer: Trailer) -> None:
         self.shape: TrailerShape = trailer_shape(trailer)
         self.poser = Poser(trailer)
-        self.slings = tuple(slings(trailer, pick) for pick in (trailer.nose_pick, trailer.tail_pick))
+        self.slings = tuple(slings(trailer, pick) for pick in trailer.picks)
         self.items = items_of(self.shape, trailer)
         self._bodies = bodies_of(trailer)
         self._middles = np.array([item.own_m for item in self.items])

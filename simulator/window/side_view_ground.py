@@ -58,7 +58,7 @@ NEAR = Hill(104.0, ((30.0, 640.0, 3.9), (11.0, 260.0, 0.4)))
 
 def bed_line(description: Description) -> tuple[tuple[float, float], ...]:
     """(x, z) of the ground along the road where the trailer lies at the start."""
-    surface, y_m = ground(description.site), description.start.trailer.y_m
+    surface, y_m = ground(description.site), description.trailer.start.y_m
     xs = [-80.0, *(x for x, _ in description.site.bed_m if -80.0 < x < 80.0), 80.0]
     return tuple((x, height_m(surface, x, y_m)) for x in xs)
 
@@ -78,7 +78,7 @@ def draw_ground(
         _road(canvas, road)
         _deck_line(canvas, camera, description)
         _overhead_line(canvas, camera, description)
-        _down_mark(canvas, camera, bed_line(description), description.start.trailer.x_m, system)
+        _down_mark(canvas, camera, bed_line(description), description.trailer.start.x_m, system)
 
 
 def _hill(canvas: Canvas, hill: Hill, road: float, colour: tuple[int, int, int]) -> None:

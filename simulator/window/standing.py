@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import cos, hypot, nan, sin
 from typing import NamedTuple
 
-from simulator.mechanics.boom import BoomPose, facing, reach_m
+from simulator.mechanics.boom import BoomPose, reach_m
 from simulator.mechanics.footing import Stand, footing, least_float, own_axes, own_load, resting_loads, stand
 from simulator.mechanics.rating import capacity_used, tipping_load_N
 from simulator.readings import Readings, UnitReadings
@@ -28,15 +28,14 @@ class Standing:
     def __init__(self, description: Description) -> None:
         self._description = description
         self._stands = tuple(stand(unit, cross_fall_rad=description.site.cross_fall_rad) for unit in description.units)
-        starts = (description.start.nose, description.start.tail)
         nose, tail = (
-            resting_loads(on, unit, start.boom_length_m, start.elevation_rad)
-            for on, unit, start in zip(self._stands, description.units, starts, strict=True)
+            resting_loads(on, unit, unit.start.boom_length_m, unit.start.elevation_rad)
+            for on, unit in zip(self._stands, description.units, strict=True)
         )
         self.resting: RestingLoads = (nose, tail)
         self._set_level = tuple(
-            _lean(on, BoomPose(start.boom_length_m, start.elevation_rad, 0.0), unit, (0.0, 0.0, -on.block_N))
-            for on, unit, start in zip(self._stands, description.units, starts, strict=True)
+            _lean(on, BoomPose(unit.start.boom_length_m, unit.start.elevation_rad, 0.0), unit, (0.0, 0.0, -on.block_N))
+            for on, unit in zip(self._stands, description.units, strict=True)
         )
 
     def off_level_rad(self, end: int, now: UnitReadings) -> float:
@@ -54,7 +53,7 @@ class Standing:
             (now.hook_z_m - now.tip_z_m) * pull,
         )
         pose = BoomPose(now.boom_length_m, now.elevation_rad, now.slew_rad)
-        lean_u, lean_v = _lean(on, pose, unit, own_axes(facing(end), (along, across, down)))
+        lean_u, lean_v = _lean(on, pose, unit, own_axes(unit.facing, (along, across, down)))
         set_u, set_v = self._set_level[end]
         return hypot(on.slope_u + lean_u - set_u, on.slope_v + lean_v - set_v)
 

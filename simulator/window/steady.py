@@ -5,13 +5,13 @@ from __future__ import annotations
 from math import exp, isfinite
 from typing import NamedTuple, TypeVar
 
-from simulator.readings import LoadReadings, PartGap, Readings, UnitReadings
+from simulator.readings import LineReadings, LoadReadings, PartGap, Readings, UnitReadings
 
 SMOOTHING_S = 0.15
 REFRESH_S = 0.1
 FOLLOW_S = 0.03
 """Wall time from one look at the live readings to the next: a lag of 0.15 s needs no more."""
-Row = TypeVar("Row", UnitReadings, LoadReadings)
+Row = TypeVar("Row", LineReadings, UnitReadings, LoadReadings)
 
 
 def eased(before: float, now: float, share: float) -> float:
@@ -39,8 +39,8 @@ def smoothed(before: Readings, now: Readings, elapsed_s: float) -> Readings:
     return Readings(
         now.step,
         now.time_s,
-        _eased_row(before.nose, now.nose, share),
-        _eased_row(before.tail, now.tail, share),
+        tuple(_eased_row(was, unit, share) for was, unit in zip(before.units, now.units, strict=True)),
+        tuple(_eased_row(was, line, share) for was, line in zip(before.lines, now.lines, strict=True)),
         _eased_row(before.load, now.load, share),
         _eased_gaps(before.gaps, now.gaps, share),
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import cos, sin
 
-from simulator.mechanics.boom import BoomPose, facing, tip_m
+from simulator.mechanics.boom import BoomPose, tip_m
 from simulator.mechanics.ground import ground, height_m
 from simulator.mechanics.trailer import lying, part_corners
 from simulator.scenario.description import Description
@@ -19,7 +19,7 @@ SEEN_M = 13.5
 
 def depth_m(description: Description) -> float:
     """How far under the road the ground is where the load lies."""
-    place = description.start.trailer
+    place = description.trailer.start
     return -height_m(ground(description.site), place.x_m, place.y_m)
 
 
@@ -28,9 +28,7 @@ class Thumbnail:
 
     def __init__(self, description: Description, region: Region) -> None:
         self.description, self.region = description, region
-        starts = (description.start.nose, description.start.tail)
-        units = zip(description.units, starts, strict=True)
-        self.tips = [tip_m(unit, end, _pose(start)) for end, (unit, start) in enumerate(units)]
+        self.tips = [tip_m(unit, _pose(unit.start)) for unit in description.units]
         top = max(tip[2] for tip in self.tips) + 0.8
         foot = -depth_m(description) - 2.0
         self.scale = min(region.w / (2.0 * SEEN_M), region.h / (top - foot))
@@ -59,7 +57,7 @@ class Thumbnail:
         region, road = self.region, self.at(0.0, 0.0)[1]
         canvas.rect(region.x, region.y, region.w, region.h, SKY)
         canvas.rect(region.x, road, region.w, region.foot - road, SLOPE_TOP)
-        surface, y_m = ground(self.description.site), self.description.start.trailer.y_m
+        surface, y_m = ground(self.description.site), self.description.trailer.start.y_m
         half = region.w / 2.0 / self.scale
         xs = [-half + n * half / 24.0 for n in range(49)]
         line = [self.at(x, height_m(surface, x, y_m)) for x in xs]
@@ -70,7 +68,7 @@ class Thumbnail:
     def _draw_unit(self, canvas: Canvas, end: int) -> None:
         unit, tip = self.description.units[end], self.tips[end]
         colour = SIDES[side_of_end(self.description, end)].main
-        s = facing(end)
+        s = unit.facing
         self._block(canvas, unit, s, (unit.tailboard_m, -unit.cab_front_m), (0.4, unit.deck_height_m + 0.3), colour)
         cab = (-unit.cab_front_m + unit.cab_length_m, -unit.cab_front_m)
         self._block(canvas, unit, s, cab, (0.4, unit.cab_height_m), colour)
@@ -78,7 +76,7 @@ class Thumbnail:
         self._block(canvas, unit, s, turret, (unit.deck_height_m, unit.boom.foot_pin_height_m + 0.3), colour)
         foot = self.at(unit.slew_axis_x_m - s * 0.5, unit.boom.foot_pin_height_m)
         canvas.line(foot, self.at(tip[0], tip[2]), colour, width=6.0)
-        pick = (self.description.trailer.nose_pick, self.description.trailer.tail_pick)[end]
+        pick = self.description.trailer.picks[end]
         canvas.line(self.at(tip[0], tip[2]), self.at(*self._world(pick.at_m)), INK, width=2.0)
 
     def _block(
@@ -112,7 +110,7 @@ class Thumbnail:
 
     def _placed(self, x: float, z: float) -> tuple[float, float]:
         """Lying axes to the world: on the bed, pitched nose up (the nose is at -x)."""
-        start, z = self.description.start.trailer, z - self._lowest_m
+        start, z = self.description.trailer.start, z - self._lowest_m
         turn = -start.pitch_rad  # nose up turns -x up
         x_m = start.x_m + x * cos(turn) - z * sin(turn)
         return x_m, self._bed_z_m + x * sin(turn) + z * cos(turn) + self._half_m * abs(sin(turn))

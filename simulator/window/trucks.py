@@ -7,7 +7,6 @@ from math import cos, dist, sin
 
 import numpy as np
 
-from simulator.mechanics.boom import facing
 from simulator.readings import UnitReadings
 from simulator.scenario.unit import Unit
 from simulator.window import shapes
@@ -54,7 +53,7 @@ class Truck:
 
     def __init__(self, unit: Unit, end: int, side: Side) -> None:
         self.unit, self.end, self.side = unit, end, side
-        self.way = facing(end)
+        self.way = unit.facing
         self._upper = superstructure(unit, side)
         self._tones = section_tones(side)
 

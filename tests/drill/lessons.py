@@ -108,10 +108,7 @@ def at(
     time_s: float, *, nose: dict[str, Any] | None = None, tail: dict[str, Any] | None = None, **load_now: Any
 ) -> Readings:
     """Readings at a moment, with some of them set."""
-    return STILL_READINGS._replace(
-        time_s=time_s, nose=UNIT._replace(**(nose or {})), tail=UNIT._replace(**(tail or {})),
-        load=LOAD._replace(**load_now),
-    )  # fmt: skip
+    return STILL_READINGS.with_unit(0, UNIT._replace(**(nose or {}))).with_unit(1, UNIT._replace(**(tail or {})))._replace(time_s=time_s, load=LOAD._replace(**load_now))  # fmt: skip
 
 
 def with_drill(given: Drill, *, name: str = "plumb_tips") -> Description:

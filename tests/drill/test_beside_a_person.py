@@ -10,7 +10,7 @@ from simulator.attempt import Attempt
 from simulator.drill.manoeuvres import PLUMBED_M, Hands, off_m
 from simulator.drill.partner import STAGES, Partner
 from simulator.drill.steering import steer
-from simulator.engine.commands import Commands, UnitCommands
+from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.places import find_scenario
 from simulator.readings import Readings
 from simulator.scenario.description import Description
@@ -81,5 +81,5 @@ def test_it_follows_somebody_who_hoists_first(yard: Description) -> None:
 def test_it_waits_while_the_other_still_leans(yard: Description) -> None:
     """Hands off at the start, 1.4 degrees off: nothing is taken up."""
     attempt = Attempt(yard, [None, Partner(yard, 1)])
-    attempt.advance(Commands(), 40 * 240)
+    attempt.advance(STILL, 40 * 240)
     assert attempt.readings.tail.slack and attempt.readings.nose.off_plumb_rad > yard.limits.plumb_rad

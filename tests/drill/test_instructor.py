@@ -114,7 +114,7 @@ def test_a_step_back_takes_world_and_points_back_and_lets_time_go_on() -> None:
     held, second = session(attempt), attempt.readings
     for _ in range(60):
         attempt.operators[0] = None
-        attempt.advance(Commands(nose=UnitCommands(slew=1.0)), attempt.every * 2)
+        attempt.advance(Commands(UnitCommands(slew=1.0), UnitCommands()), attempt.every * 2)
     assert held.losses and attempt.readings.nose.slew_rad != second.nose.slew_rad
     at_s = attempt.simulation.time_s
     attempt.instruct(Instruction("step back", -1))

@@ -126,7 +126,7 @@ def test_a_mark_counts_only_while_its_conditions_hold() -> None:
 @pytest.mark.parametrize(("moves", "out"), [("both", False), ("nose", False), ("tail", True), ("none", True)])
 def test_a_move_in_somebody_elses_step_is_out_of_turn(moves: str, out: bool) -> None:
     """Hands on for 5 s, the first of them allowed: 3 points, and 1 for each of 4 s less the moment it began."""
-    judge = judged(exercise(step(moves=moves)), seconds(5.0), Commands(nose=MOVES))
+    judge = judged(exercise(step(moves=moves)), seconds(5.0), Commands(MOVES, UnitCommands()))
     expected = RULES.out_of_turn + RULES.out_of_turn_per_s * (5.0 - RULES.turn_grace_s - DT) if out else 0.0
     assert sum(loss.points for loss in judge.kept.losses if loss.who == "nose") == pytest.approx(expected, abs=0.11)
     assert judge.kept.steps[0][0].out_of_turn == int(out)
@@ -138,13 +138,15 @@ def test_touches_close_together_are_one_move() -> None:
     judge, progress = Judge(drill, Limits()), Progress(drill, STILL_READINGS)
     for index, now in enumerate(seconds(20.0)):
         touches = (20 <= index < 60 and index % 4 < 2) or 120 <= index < 130
-        judge.see(now, Commands(tail=MOVES) if touches else STILL, progress)
+        judge.see(now, Commands(UnitCommands(), MOVES) if touches else STILL, progress)
     assert judge.kept.steps[0][1].out_of_turn == 2
 
 
 def test_a_move_under_a_stop_order_costs_after_the_hands_had_time_to_let_go() -> None:
-    assert not judged(exercise(), seconds(RULES.stop_grace_s), Commands(tail=MOVES), stopped=True).kept.losses
-    (loss,) = judged(exercise(), seconds(10.0), Commands(tail=MOVES), stopped=True).kept.losses
+    assert not judged(
+        exercise(), seconds(RULES.stop_grace_s), Commands(UnitCommands(), MOVES), stopped=True
+    ).kept.losses
+    (loss,) = judged(exercise(), seconds(10.0), Commands(UnitCommands(), MOVES), stopped=True).kept.losses
     assert (loss.who, loss.points, loss.rule) == ("tail", RULES.under_stop, "moved under a stop order")
 
 

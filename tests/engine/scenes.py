@@ -70,7 +70,7 @@ def block(
 
 def start_of(unit_: Unit, end: int, tip_m: Vector, line_m: float) -> UnitStart:
     """A unit with its tip there and this much unloaded line from sheave to hook."""
-    pose = boom_pose(unit_, end, tip_m)
+    pose = boom_pose(unit_, tip_m)
     return UnitStart(*pose, rope_for_m(unit_.hoist, line_m, pose.length_m))
 
 
@@ -114,7 +114,7 @@ def hung(
     tips = tuple((pick.at_m[0] - trailer.hidden_cg_m[0], y_m, tip_z_m) for pick in picks)
     lines = []
     for end, share in enumerate(shares_N(trailer, mass)):
-        hoist, boom_m = units[end].hoist, boom_pose(units[end], end, tips[end]).length_m
+        hoist, boom_m = units[end].hoist, boom_pose(units[end], tips[end]).length_m
         line = hang_m
         for _ in range(8):
             line = hang_m - share * rope_for_m(hoist, line, boom_m) / (hoist.rope_EA_N * hoist.parts**2)

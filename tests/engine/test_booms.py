@@ -41,7 +41,7 @@ INBOARD_M = 8 * FOOT_M
 
 def boom_ft(y_m: float, pick_x_m: float) -> float:
     """Boom length for a tip over the pick, 9.3 m up."""
-    return boom_pose(NOSE_UNIT, 0, (pick_x_m, y_m, 9.3)).length_m / FOOT_M
+    return boom_pose(NOSE_UNIT, (pick_x_m, y_m, 9.3)).length_m / FOOT_M
 
 
 def reach_at_m(y_m: float, pick_x_m: float) -> float:
@@ -69,7 +69,7 @@ def test_telescoping_at_48_degrees_carries_a_hung_load_8_ft_for_12_ft() -> None:
     simulation = Simulation(replace(description, start=replace(description.start, nose=start)))
     began = simulation.state.units[0]
     while simulation.state.units[0].tip[0] - began.tip[0] < INBOARD_M:
-        simulation.step(Commands(UnitCommands(telescope=1.0)))
+        simulation.step(Commands(UnitCommands(telescope=1.0), UnitCommands()))
     now = simulation.state.units[0]
     assert (now.drives.length_m - began.drives.length_m) / FOOT_M == pytest.approx(12.0, abs=0.01)
     assert (now.tip[2] - began.tip[2]) / FOOT_M == pytest.approx(8.944, abs=0.01)
@@ -160,7 +160,7 @@ def test_angles_grow_in_inverse_ratio_of_the_loads(pick_over_cg_m: float) -> Non
     began = simulation.state.units[0]
     goal_x = began.tip[0] - 2.0
     while simulation.state.units[0].tip[0] > goal_x + 1e-3:
-        simulation.step(Commands(nose=level_in(simulation, goal_x)))
+        simulation.step(Commands(level_in(simulation, goal_x), UnitCommands()))
     for _ in range(240):
         simulation.step(STILL)
     come_to_rest(simulation)

@@ -33,7 +33,7 @@ def hung(described: Description, x_m: float, y_m: float, belly_m: float) -> Atte
     picks = described.trailer.nose_pick, described.trailer.tail_pick
     starts = []
     for end, (unit, at, pick) in enumerate(zip(described.units, stated.picks_m, picks, strict=True)):
-        pose = boom_pose(unit, end, (x_m + at[0], y_m + at[1], TIP_Z_M))
+        pose = boom_pose(unit, (x_m + at[0], y_m + at[1], TIP_Z_M))
         line = TIP_Z_M - z - at[2] - pick.height_m - 0.1
         starts.append(UnitStart(*pose, rope_for_m(unit.hoist, line, pose.length_m)))
     start = Start(TrailerStart(x_m, y_m), starts[0], starts[1])

@@ -38,7 +38,7 @@ def one_end_up(seconds: float) -> Simulation:
     tips: tuple[Vector, Vector] = ((PICKS_M[0], 0.0, TIP_Z_M), (PICKS_M[1], 0.0, TIP_Z_M))
     line = TIP_Z_M + 12.0 - 1.3 - 0.6
     simulation = Simulation(describe(TRAILER, tips, (line, line + 1.0), units=units, site=BED))
-    run(simulation, seconds, Commands(nose=UnitCommands(hoist=1.0)))
+    run(simulation, seconds, Commands(UnitCommands(hoist=1.0), UnitCommands()))
     run(simulation, 3.0, STILL)
     return simulation
 

@@ -56,9 +56,9 @@ def test_a_restored_state_goes_on_as_if_nothing_had_been(driven_once: Simulation
 def test_one_command_more_is_another_state(driven_once: Simulation) -> None:
     """The hash sees the smallest change."""
     simulation = Simulation(LIFT)
-    simulation.step(Commands(UnitCommands(slew=0.001)))
+    simulation.step(Commands(UnitCommands(slew=0.001), UnitCommands()))
     other = Simulation(LIFT)
-    other.step(Commands(UnitCommands(slew=0.001 + 1e-12)))
+    other.step(Commands(UnitCommands(slew=0.001 + 1e-12), UnitCommands()))
     assert simulation.state_hash != other.state_hash
     assert driven_once.state.step == sum(steps for steps, _ in HANDS)
 

@@ -61,7 +61,7 @@ def test_light_comes_before_off_and_off_no_later_than_tipping() -> None:
                 first[name] = min(first[name], now_s)
 
     down = UnitCommands(elevation=-0.6, telescope=0.5, hoist=0.3)
-    drive(simulation, Commands(nose=down), 60.0, see)
+    drive(simulation, Commands(down, UnitCommands()), 60.0, see)
     (incident,) = simulation.incidents
     assert first["light"] < first["off"] <= incident.time_s
     assert incident.what == "nose unit tips over"
@@ -78,7 +78,7 @@ def test_reaching_over_the_slope_unloads_the_road_side() -> None:
         road.append(nose.float_tailboard_road_N + nose.float_cab_road_N)
         reach.append(nose.reach_m)
 
-    drive(simulation, Commands(nose=UnitCommands(elevation=-0.3)), 12.0, see)
+    drive(simulation, Commands(UnitCommands(elevation=-0.3), UnitCommands()), 12.0, see)
     quarter = len(road) // 4
     assert reach[-1] > reach[0] + 0.15
     means = [sum(road[i * quarter : (i + 1) * quarter]) / quarter for i in range(4)]
@@ -91,7 +91,7 @@ def test_a_winch_at_its_stall_stops_hoisting() -> None:
     weak = replace(described.nose_unit, hoist=replace(described.nose_unit.hoist, stall_line_pull_N=50e3))
     simulation = Simulation(replace(described, nose_unit=weak))
     instruments = Instruments(simulation.model)
-    drive(simulation, Commands(nose=UP), 20.0)
+    drive(simulation, Commands(UP, UnitCommands()), 20.0)
     stalls: list[bool] = []
     loads: list[float] = []
     rope = simulation.state.units[0].drives.rope_out_m
@@ -100,7 +100,7 @@ def test_a_winch_at_its_stall_stops_hoisting() -> None:
         stalls.append(nose.stall)
         loads.append(nose.line_load_N)
 
-    drive(simulation, Commands(nose=UP), 10.0, see)
+    drive(simulation, Commands(UP, UnitCommands()), 10.0, see)
     nose = instruments.read(simulation.state).nose
     assert any(stalls)
     assert nose.rope_out_m == pytest.approx(rope, abs=0.005)
@@ -137,7 +137,7 @@ def test_capacity_and_floats_are_independent_alarms() -> None:
     trailer = described.trailer
     at = trailer.nose_pick.at_m
     inboard = replace(trailer.nose_pick, at_m=(-3.8, at[1], at[2]))
-    pose = boom_pose(described.nose_unit, 0, (-3.8, -8.0, 9.3))
+    pose = boom_pose(described.nose_unit, (-3.8, -8.0, 9.3))
     rope = described.start.nose.rope_out_m + pose.length_m - described.start.nose.boom_length_m
     start = replace(described.start.nose, boom_length_m=pose.length_m, elevation_rad=pose.elevation_rad,
                     slew_rad=pose.slew_rad, rope_out_m=rope)  # fmt: skip
@@ -177,4 +177,4 @@ def test_the_reference_point_is_the_stated_cg() -> None:
     x, y, z = turned(rotation(motion.pitch, motion.yaw, motion.roll), simulation.model.reference_m)
     read = Instruments(simulation.model).read(simulation.state).load
     assert (read.x_m, read.y_m, read.z_m) == pytest.approx((motion.x + x, motion.y + y, motion.z + z), abs=1e-12)
-    assert read.x_m == pytest.approx(described.start.trailer.x_m, abs=0.05)
+    assert read.x_m == pytest.approx(described.trailer.start.x_m, abs=0.05)

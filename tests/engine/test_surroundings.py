@@ -8,7 +8,7 @@ import pytest
 
 from simulator.attempt import Attempt
 from simulator.engine import surroundings
-from simulator.engine.commands import Commands
+from simulator.engine.commands import STILL, Commands
 from simulator.engine.incidents import Incident
 from simulator.engine.surroundings import FAR_LOOKS, LOOKS_PER_S, Surroundings, closing_mps
 from simulator.mechanics.trailer import body
@@ -38,7 +38,7 @@ def missing_m(described: Description, now: Readings) -> float:
 
 
 def settled(attempt: Attempt) -> Readings:
-    attempt.advance(Commands(), 60)
+    attempt.advance(STILL, 60)
     return attempt.readings
 
 

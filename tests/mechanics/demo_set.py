@@ -54,7 +54,7 @@ class Station:
     @property
     def pose(self) -> BoomPose:
         """Boom with its tip there."""
-        return boom_pose(UNITS[self.end], self.end, self.tip_m)
+        return boom_pose(UNITS[self.end], self.tip_m)
 
 
 STATIONS = (

@@ -23,7 +23,7 @@ def unit(back_ft: float, height_ft: float) -> Unit:
 
 def tip_ft(made: Unit, length_ft: float, elevation_deg: float, slew_deg: float = 0.0) -> tuple[float, ...]:
     pose = BoomPose(length_ft * FOOT_M, radians(elevation_deg), radians(slew_deg))
-    return tuple(value / FOOT_M for value in tip_m(made, 0, pose))
+    return tuple(value / FOOT_M for value in tip_m(made, pose))
 
 
 @pytest.mark.parametrize(
@@ -62,8 +62,8 @@ def test_side_view_draws_reach_times_cosine_of_slew(slew_deg: float, drawn_ft: f
 def test_eight_feet_further_at_the_same_height() -> None:
     """From 40 ft at 60 degrees: 44.542115 ft at 51.051724 degrees, 4.542 ft more and not 12."""
     plain = unit(0.0, 0.0)
-    x, y, z = tip_m(plain, 0, BoomPose(40 * FOOT_M, radians(60), 0.0))
-    pose = boom_pose(plain, 0, (x + 8 * FOOT_M, y, z))
+    x, y, z = tip_m(plain, BoomPose(40 * FOOT_M, radians(60), 0.0))
+    pose = boom_pose(plain, (x + 8 * FOOT_M, y, z))
     assert pose.length_m / FOOT_M == pytest.approx(44.542115, abs=5e-7)
     assert degrees(pose.elevation_rad) == pytest.approx(51.051724, abs=5e-7)
 
@@ -82,14 +82,14 @@ def test_inverse_finds_the_boom_again(length: float, elevation: float, slew: flo
     made = unit(3.0, 8.0)
     if reach_m(made, length, elevation) < 0.05:
         return
-    pose = boom_pose(made, end, tip_m(made, end, BoomPose(length, elevation, slew)))
+    pose = boom_pose(made, tip_m(made, BoomPose(length, elevation, slew)))
     assert pose == pytest.approx((length, elevation, slew), abs=1e-9)
 
 
 @given(st.floats(-30.0, 30.0), st.floats(-30.0, 30.0), st.floats(0.0, 40.0), st.sampled_from([0, 1]))
 def test_inverse_puts_the_tip_there(x: float, y: float, z: float, end: int) -> None:
-    pose = boom_pose(NOSE_UNIT, end, (x, y, z))
-    assert tip_m(NOSE_UNIT, end, pose) == pytest.approx((x, y, z), abs=1e-9)
+    pose = boom_pose(NOSE_UNIT, (x, y, z))
+    assert tip_m(NOSE_UNIT, pose) == pytest.approx((x, y, z), abs=1e-9)
     assert pose.length_m > 0.0
     reach = hypot(x - NOSE_UNIT.slew_axis_x_m, y)
     assert reach_m(NOSE_UNIT, pose.length_m, pose.elevation_rad) == pytest.approx(reach, abs=1e-9)

@@ -78,7 +78,7 @@ def test_landing_leg_pick_a_float_is_up_well_under_capacity() -> None:
     tip = own_tip(unit, 0, (pick_x, row.y_m, 9.3))
     reach = hypot(tip[0], tip[1])
     pose = BoomPose(hypot(reach + 1.2, 6.7), np.arctan2(6.7, reach + 1.2), np.arctan2(tip[1], tip[0]))
-    assert tip_m(unit, 0, pose) == pytest.approx((pick_x, -8.0, 9.3))
+    assert tip_m(unit, pose) == pytest.approx((pick_x, -8.0, 9.3))
     found = footing(on, pose, tip, (0.0, 0.0, -16900.0 * G))
     tipping = tipping_load_N(on, own_load(on, pose), tip)
     assert found.off == (False, False, True, False) and not found.tips
@@ -100,7 +100,7 @@ def test_reach_over_the_slope_unloads_the_road_side() -> None:
     on, unit, before = stand(NOSE_UNIT), NOSE_UNIT, (inf, inf)
     for length in np.linspace(9.0, 13.0, 9):
         pose = BoomPose(float(length), radians(35.0), radians(-90.0))
-        found = footing(on, pose, own_tip(unit, 0, tip_m(unit, 0, pose)), (0.0, 0.0, -13500.0 * G)).reactions_N
+        found = footing(on, pose, own_tip(unit, 0, tip_m(unit, pose)), (0.0, 0.0, -13500.0 * G)).reactions_N
         assert found[0] < before[0] and found[2] < before[1]
         before = found[0], found[2]
 
@@ -163,7 +163,7 @@ def test_the_tail_unit_stands_as_the_nose_unit_does() -> None:
     found = []
     for end, unit in enumerate(UNITS):
         world = own_axes(facing(end), force)
-        tip = own_tip(unit, end, tip_m(unit, end, pose))
+        tip = own_tip(unit, end, tip_m(unit, pose))
         found.append(footing(stand(unit), pose, tip, own_axes(facing(end), world)).reactions_N)
     assert found[0] == pytest.approx(found[1], rel=1e-12)
 

@@ -83,7 +83,7 @@ def test_tipping_load_is_where_the_float_solve_starts_to_tip(level: tuple[float,
     on, tipped = stand(unit), 0
     for slew in np.linspace(-1.7, 1.7, 41):
         pose = BoomPose(11.0, 0.6, float(slew))
-        x, y, z = tip_m(unit, 0, pose)
+        x, y, z = tip_m(unit, pose)
         tip = own_axes(facing(0), (x - unit.slew_axis_x_m, y, z))
         tipping = tipping_load_N(on, own_load(on, pose), tip)
         assert not footing(on, pose, tip, (0.0, 0.0, -tipping * (1.0 - 1e-9))).tips

@@ -17,7 +17,7 @@ import pytest
 
 pytest.importorskip("mujoco")
 
-from simulator.engine.commands import Commands
+from simulator.engine.commands import STILL, Commands
 from simulator.engine.instruments import Instruments
 from simulator.engine.load import Load
 from simulator.engine.motion import Motion
@@ -44,7 +44,7 @@ QUANTITIES = ("x", "y", "z", "pitch", "yaw", "roll", "nose load", "tail load")
 
 def states(simulation: Simulation, changes: dict[int, Commands], last: int) -> Iterator[State]:
     """The states of a lift whose commands change at known steps."""
-    commands = Commands()
+    commands = STILL
     for step in range(last):
         commands = changes.get(step, commands)
         yield simulation.step(commands)
@@ -137,7 +137,7 @@ driven = lru_cache(drive)
 def first_rough_step(number: int, per_s: int) -> int:
     """Raising is over at the first row that asks nothing of either hoist; two seconds later rough driving begins."""
     track = read(TRACKS / f"rough_{number}.csv")
-    still = next(change for change in track if change.time_s > 0.0 and change.commands == Commands())
+    still = next(change for change in track if change.time_s > 0.0 and change.commands == STILL)
     return round((still.time_s + 2.0) * per_s)
 
 

@@ -189,10 +189,10 @@ def test_10_reach_and_boom() -> None:
     """C (check-values 18): L 40 ft at 55 deg, foot pin 3 ft back and 8 ft high: R 19.943057, tip 40.766082 ft."""
     unit = boom(shipped(), foot_pin_back_m=3.0 * FOOT_M, foot_pin_height_m=8.0 * FOOT_M).nose_unit
     assert reach_m(unit, 40.0 * FOOT_M, radians(55.0)) / FOOT_M == pytest.approx(19.943057, abs=6e-7)
-    here = boom_pose(unit, 0, (unit.slew_axis_x_m + 19.943057 * FOOT_M, 0.0, 40.766082 * FOOT_M))
+    here = boom_pose(unit, (unit.slew_axis_x_m + 19.943057 * FOOT_M, 0.0, 40.766082 * FOOT_M))
     assert here.length_m / FOOT_M == pytest.approx(40.0, abs=1e-6)
     for slew, drawn in ((30.0, 17.271194), (60.0, 9.971529), (90.0, 0.0), (120.0, -9.971529)):
-        tip = tip_m(unit, 0, here._replace(slew_rad=radians(slew)))
+        tip = tip_m(unit, here._replace(slew_rad=radians(slew)))
         assert (tip[0] - unit.slew_axis_x_m) / FOOT_M == pytest.approx(drawn, abs=1e-6)
         assert hypot(tip[0] - unit.slew_axis_x_m, tip[1]) / FOOT_M == pytest.approx(19.943057, abs=1e-6)
     assert degrees(acos(8.0 / 12.0)) == pytest.approx(48.189685, abs=6e-7)

@@ -119,7 +119,7 @@ def test_gap_and_set_back_as_asked_for() -> None:
     moved = with_set_back(lift, 1.5)
     assert set_back_m(moved) == pytest.approx(1.5)
     by = 1.5 - set_back_m(lift)
-    assert moved.start.trailer.y_m == pytest.approx(lift.start.trailer.y_m - by)
+    assert moved.start.trailer.y_m == pytest.approx(lift.trailer.start.y_m - by)
     assert moved.site.live_lane_y_m == pytest.approx(lift.site.live_lane_y_m - by)
     near, stands, far = set_backs(lift, (0.5, set_back_m(lift), 3.0))
     assert near.row.refused_for == ("set-back",)

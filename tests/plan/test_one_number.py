@@ -187,7 +187,7 @@ def test_hidden_numbers_are_not_looked_at_unless_asked() -> None:
 def test_the_demo_sets_hidden_cg() -> None:
     """Least float with the hidden CG 0.7 m off: 3.6 t."""
     lift = site(trailer(shipped(), hidden_cg_m=(0.7, 0.0, 0.0)), bed_m=((-60.0, 0.0), (60.0, 0.0)))
-    lift = replace(lift, start=replace(lift.start, trailer=replace(lift.start.trailer, pitch_rad=0.0)))
+    lift = replace(lift, start=replace(lift.start, trailer=replace(lift.trailer.start, pitch_rad=0.0)))
     true = check_setup(lift, room=False, stated=False)
     least = min(min(stand.floats.reactions_N) for one in true.stations for stand in one.units)
     assert least / 9806.65 == pytest.approx(3.6, abs=0.06)

@@ -38,7 +38,7 @@ def _leaning(lift: Description) -> Description:
         wind=replace(lift.site.wind, gust_share=0.4, toward_rad=2.1),
     )
     lift = floats(lift, soft_float_share=(1.0, 0.6, 1.0, 0.8))
-    start = replace(lift.start.trailer, pitch_rad=0.09, yaw_rad=0.05)
+    start = replace(lift.trailer.start, pitch_rad=0.09, yaw_rad=0.05)
     cargo = replace(lift.trailer.cargo, free_surface_length_m=8.0, free_surface_depth_m=1.2)
     return replace(trailer(lift, cargo=cargo), start=replace(lift.start, trailer=start))
 

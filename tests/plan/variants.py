@@ -61,7 +61,7 @@ def level_bed(lift: Description) -> Description:
 
 
 def _level(lift: Description) -> Any:
-    return replace(lift.start.trailer, pitch_rad=0.0)
+    return replace(lift.trailer.start, pitch_rad=0.0)
 
 
 def on_wheels(lift: Description) -> Description:

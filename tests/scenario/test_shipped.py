@@ -68,7 +68,7 @@ def test_few_contact_points(lift: Description) -> None:
 
 def test_booms_start_near_the_picks_with_slack_lines(lift: Description) -> None:
     """Picks placed by hand: rotation about the CG, trailer's lowest point on the bed under it."""
-    body, start = trailer.body(lift.trailer), lift.start.trailer
+    body, start = trailer.body(lift.trailer), lift.trailer.start
     c, s = cos(start.pitch_rad), sin(start.pitch_rad)
     floor = _section_z(lift, start.y_m)
     cg_z = floor - body.low_m[2] / c  # the bed lies at the trailer's pitch: its plane through x = 0 is `floor`
@@ -76,7 +76,7 @@ def test_booms_start_near_the_picks_with_slack_lines(lift: Description) -> None:
     ends = zip(lift.units, (lift.start.nose, lift.start.tail), body.picks_m, strict=True)
     for end, (unit, at, (x, y, z)) in enumerate(ends):
         pick = (start.x_m + x * c + z * s, start.y_m + y, cg_z - x * s + z * c)
-        tip = boom.tip_m(unit, end, boom.BoomPose(at.boom_length_m, at.elevation_rad, at.slew_rad))
+        tip = boom.tip_m(unit, boom.BoomPose(at.boom_length_m, at.elevation_rad, at.slew_rad))
         rigging = (lift.trailer.nose_pick, lift.trailer.tail_pick)[end].height_m
         assert hypot(tip[0] - pick[0], tip[1] - pick[1]) < TIPS_OFF_M
         line = hoist_line.line_length_m(unit.hoist, at.rope_out_m, at.boom_length_m)
@@ -96,11 +96,11 @@ def test_the_planned_path_is_within_travel_rating_and_rope(lift: Description) ->
     body = trailer.body(lift.trailer)
     span = body.picks_m[1][0] - body.picks_m[0][0]
     shares = (body.picks_m[1][0] / span, -body.picks_m[0][0] / span)
-    first, last = lift.start.trailer.y_m, lift.landing.y_m
+    first, last = lift.trailer.start.y_m, lift.landing.y_m
     for step in range(41):
         y = first + (last - first) * step / 40
         for end, unit in enumerate(lift.units):
-            pose = boom.boom_pose(unit, end, (lift.start.trailer.x_m + body.picks_m[end][0], y, lift.path.tip_height_m))
+            pose = boom.boom_pose(unit, (lift.trailer.start.x_m + body.picks_m[end][0], y, lift.path.tip_height_m))
             assert unit.boom.shortest_m <= pose.length_m <= unit.boom.longest_m
             assert unit.boom.lowest_rad <= pose.elevation_rad <= unit.boom.highest_rad
             assert unit.boom.slew_ravine_rad <= pose.slew_rad <= unit.boom.slew_road_rad

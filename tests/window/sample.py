@@ -68,8 +68,8 @@ def sample_unit_readings(end: int, *, height_m: float, y_m: float, tip_z_m: floa
     """One unit with its line plumb over its pick; `changes` overrides fields."""
     unit = sample_unit(end)
     hook = (-facing(end) * 6.0, y_m, height_m + 3.4 + 2.3)
-    pose = boom_pose(unit, end, (hook[0], y_m, tip_z_m))
-    tip = tip_m(unit, end, pose)
+    pose = boom_pose(unit, (hook[0], y_m, tip_z_m))
+    tip = tip_m(unit, pose)
     reach = ((tip[0] - unit.slew_axis_x_m) ** 2 + tip[1] ** 2) ** 0.5
     line = tip[2] - hook[2]
     fields: dict[str, float] = dict.fromkeys(UnitReadings._fields, 0.0)
@@ -133,7 +133,7 @@ def caution_readings() -> Readings:
         float_cab_road_N=2.6 * TONNE_N, least_float_N=2.6 * TONNE_N, least_float_share=0.195,
         float_tailboard_road_N=5.4 * TONNE_N, float_cab_ravine_N=20.3 * TONNE_N,
     )  # fmt: skip
-    return calm._replace(nose=nose, tail=tail, gaps=sample_gaps((1.16, 1.02, 1.33, -0.12, 0.22)))
+    return calm.with_unit(0, nose).with_unit(1, tail)._replace(gaps=sample_gaps((1.16, 1.02, 1.33, -0.12, 0.22)))
 
 
 def stop_readings() -> Readings:
@@ -149,4 +149,4 @@ def stop_readings() -> Readings:
         least_float_share=0.053, float_tailboard_road_N=0.0, ground_used=1.08, stall=True,
     )  # fmt: skip
     load = deep.load._replace(sway_m=0.62, sway_period_s=7.6, pitch_rad=radians(2.4), height_over_bed_m=0.4)
-    return deep._replace(nose=nose, tail=tail, load=load)
+    return deep.with_unit(0, nose).with_unit(1, tail)._replace(load=load)

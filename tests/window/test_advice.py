@@ -38,15 +38,15 @@ def leaning(end: int, along_deg: float, across_deg: float, **load: float) -> Rea
         mean_off_plumb_rad=radians(hypot(along_deg, across_deg)),
     )
     readings = calm._replace(load=calm.load._replace(**load))  # type: ignore[arg-type]
-    return readings._replace(nose=changed) if end == 0 else readings._replace(tail=changed)
+    return readings.with_unit(0, changed) if end == 0 else readings.with_unit(1, changed)
 
 
 @pytest.mark.parametrize("end", [0, 1])
 def test_moves_carry_the_tip_one_metre_the_way_they_say(end: int) -> None:
     unit, step = sample_unit(end), 1e-6
-    start = tip_m(unit, end, POSE)
+    start = tip_m(unit, POSE)
     for row in moves(unit, end, POSE):
-        after = tip_m(unit, end, BoomPose(*(a + step * b for a, b in zip(POSE, row.pose_rate, strict=True))))
+        after = tip_m(unit, BoomPose(*(a + step * b for a, b in zip(POSE, row.pose_rate, strict=True))))
         along, across = (after[0] - start[0]) / step, (after[1] - start[1]) / step
         assert (along, across) == pytest.approx((row.along, row.across), abs=1e-4), row
         assert hypot(along, across) == pytest.approx(1.0, abs=1e-4)
@@ -70,7 +70,7 @@ def test_the_offered_control_brings_the_tip_nearer_to_the_hook(end: int, way: in
 def test_plumb_is_left_alone_and_slack_is_slack() -> None:
     calm = calm_readings()
     assert {row.kind for row in advise(sample_description(), calm, anything)} == {"leave"}
-    slack = calm._replace(nose=calm.nose._replace(slack=True, mean_off_plumb_rad=1.0))
+    slack = calm.with_unit(0, calm.nose._replace(slack=True, mean_off_plumb_rad=1.0))
     assert advise(sample_description(), slack, anything)[0].kind == "slack", "it hangs plumb now, whatever it did"
 
 
@@ -101,10 +101,10 @@ def test_a_control_that_brings_danger_is_passed_over_for_another_or_for_asking()
 def test_only_one_unit_is_named_when_both_lines_lean_and_the_name_does_not_flicker() -> None:
     readings = leaning(0, 2.0, -0.5)
     tail = readings.tail._replace(mean_off_plumb_along_rad=radians(-2.03), mean_off_plumb_rad=radians(2.03))
-    both = readings._replace(tail=tail)
+    both = readings.with_unit(1, tail)
     kinds = [row.kind for row in advise(sample_description(), both, anything)]
     assert sorted(kinds) == ["control", "other_first"]
-    held = advise(sample_description(), readings._replace(tail=tail), anything, before=advise_nose_first(readings))
+    held = advise(sample_description(), readings.with_unit(1, tail), anything, before=advise_nose_first(readings))
     assert held[0].kind == "control"
 
 
@@ -124,7 +124,7 @@ def test_travel_ends_are_not_offered() -> None:
         mean_off_plumb_across_rad=radians(2.0) * up.across,
         mean_off_plumb_rad=radians(2.0),
     )
-    advice = advise(description, calm._replace(nose=lean), anything)[0]
+    advice = advise(description, calm.with_unit(0, lean), anything)[0]
     assert (advice.function, advice.sign) == ("telescope", -1)
 
 
@@ -161,7 +161,9 @@ def slack_and_leaning(nose_deg: float, tail_deg: float, **load: float) -> Readin
             mean_off_plumb_across_rad=radians(3.0),
         )
 
-    return calm._replace(nose=unit(0, nose_deg), tail=unit(1, tail_deg), load=calm.load._replace(**load))  # type: ignore[arg-type]
+    return (
+        calm.with_unit(0, unit(0, nose_deg)).with_unit(1, unit(1, tail_deg))._replace(load=calm.load._replace(**load))
+    )  # type: ignore[arg-type]
 
 
 def test_slack_lines_are_plumbed_by_where_their_hooks_are_now_and_both_at_once() -> None:
@@ -210,7 +212,7 @@ def test_who_is_held_is_told_to_hold_and_not_waited_for() -> None:
         calm.units[end]._replace(mean_off_plumb_rad=radians(deg), mean_off_plumb_along_rad=radians(deg))
         for end, deg in ((0, 2.0), (1, 3.0))
     )
-    readings = calm._replace(nose=nose, tail=tail, load=calm.load._replace(sway_m=0.0))
+    readings = calm.with_unit(0, nose).with_unit(1, tail)._replace(load=calm.load._replace(sway_m=0.0))
     description = sample_description()
     assert [row.kind for row in advise(description, readings, anything)] == ["other_first", "control"]
     off_turn = advise(description, readings, anything, held=(False, True))

@@ -37,7 +37,7 @@ def seen(readings: Readings, before: Watched = NOTHING) -> Watched:
 
 def with_nose(readings: Readings, **changes: float) -> Readings:
     """The readings with some of the nose unit's changed."""
-    return readings._replace(nose=readings.nose._replace(**changes))  # type: ignore[arg-type]
+    return readings.with_unit(0, readings.nose._replace(**changes))  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("deep", [False, True])

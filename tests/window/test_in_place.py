@@ -67,7 +67,7 @@ def test_line_tension_and_share_keep_apart(
 ) -> None:
     """Between the unit of the one and the first digit of the other there is room for a blank of the larger letters."""
     calm = calm_readings()
-    now = calm._replace(nose=calm.nose._replace(line_load_N=tonnes * TONNE_N, share=share))
+    now = calm.with_unit(0, calm.nose._replace(line_load_N=tonnes * TONNE_N, share=share))
     row = panel_look(now.nose, 0, Watched(), "us", state="HOLD", is_moving=False)
     spans: list[tuple[float, float]] = []
     text, digits, canvas = Canvas.text, Canvas.digits, Canvas(pygame.Surface(size))

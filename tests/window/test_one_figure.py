@@ -119,7 +119,7 @@ def test_a_watcher_that_comes_late_takes_no_readings_that_are_no_sample(lifted: 
     late, peak = Sampled(), 1e9
     for now in lifted.shown[1:9]:
         load_N = peak if now.step % 12 else 5e3
-        late(now._replace(nose=now.nose._replace(line_load_N=load_N)))
+        late(now.with_unit(0, now.nose._replace(line_load_N=load_N)))
     assert [now.step for now in lifted.shown[1:9]] == list(range(4, 36, 4))
     assert late.worst("nose.line_load_N") == 5e3
 

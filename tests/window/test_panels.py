@@ -202,7 +202,7 @@ def test_roses_never_touch_and_their_tags_stay_in_the_scene(
 
 def test_readouts_survive_values_that_are_not_numbers(screen: pygame.Surface) -> None:
     calm = calm_readings()
-    odd = calm._replace(nose=calm.nose._replace(capacity_used=float("inf"), share=nan), gaps=())
+    odd = calm.with_unit(0, calm.nose._replace(capacity_used=float("inf"), share=nan))._replace(gaps=())
     rows = Readouts(sample_description(), odd, "metric")
     rows.follow(odd, 0.0, Situation())
     assert rows.draw_due(Canvas(pygame.Surface((1280, 720))), most=99) == 6

@@ -101,7 +101,7 @@ def moving(frame: int) -> Readings:
         for unit in calm.units
     )
     gaps = tuple(row._replace(gap_m=row.gap_m + 0.01 * t) for row in calm.gaps)
-    return calm._replace(step=4 * frame, time_s=t, nose=nose, tail=tail, load=load, gaps=gaps)
+    return calm.with_unit(0, nose).with_unit(1, tail)._replace(step=4 * frame, time_s=t, load=load, gaps=gaps)
 
 
 def test_the_kept_scene_is_the_drawn_scene(screen: pygame.Surface) -> None:

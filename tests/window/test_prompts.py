@@ -29,7 +29,7 @@ def test_a_move_is_never_handed_to_a_unit_that_drives_itself() -> None:
         unit._replace(mean_off_plumb_rad=lean, mean_off_plumb_along_rad=lean, slack=False)
         for unit, lean in ((calm.nose, 0.04), (calm.tail, 0.06))
     ]
-    readings = calm._replace(nose=leaning[0], tail=leaning[1], load=calm.load._replace(sway_m=0.0))
+    readings = calm.with_unit(0, leaning[0]).with_unit(1, leaning[1])._replace(load=calm.load._replace(sway_m=0.0))
     people = [one.kind for one in advise(sample_description(), readings, anything)]
     assert people == ["other_first", "control"]
     beside = [one.kind for one in advise(sample_description(), readings, anything, automatic=(False, True))]

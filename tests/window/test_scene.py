@@ -224,7 +224,7 @@ def test_views_stand_upright() -> None:
 def test_lean_is_marked_from_caution_on() -> None:
     description, readings, canvas = sample_description(), stop_readings(), canvas_of((1920, 1080))
     tail = readings.tail._replace(tip_x_m=readings.tail.hook_x_m - 0.9)
-    leaning = readings._replace(tail=tail)
+    leaning = readings.with_unit(1, tail)
     camera, view = camera_for(description, leaning), SideView(description)
     x, y = camera.to_scene(tail.hook_x_m - 0.35, tail.hook_z_m + 1.5)
     seen = []

@@ -130,7 +130,9 @@ def test_what_is_noted_of_a_lift_is_read_back() -> None:
         for ground_N, road_N in ((0.0, 0.0), (9.0, 9.0), (9.0, 0.0))
         for _, text in conditions(
             description,
-            calm._replace(nose=nose, tail=tail, load=calm.load._replace(ground_N=ground_N, road_N=road_N)),
+            calm.with_unit(0, nose)
+            .with_unit(1, tail)
+            ._replace(load=calm.load._replace(ground_N=ground_N, road_N=road_N)),
         )
     }
     others = {"met", "tipped", "stop_called", "stop", "lifted", "instructor", "given_up"}
