@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from fnmatch import fnmatch
 from typing import NamedTuple
 
-LONGEST_MODULE, LONGEST_FUNCTION = 300, 40
+LONGEST_MODULE, LONGEST_FUNCTION = 400, 40
 
 MAY_IMPORT: dict[str, set[str]] = {
     "scenario": {"readings"},  # a drill's conditions name channels; the table imports nothing of ours, so no circle
@@ -61,7 +61,7 @@ GATES: dict[str, tuple[str, ...]] = {
 }
 """Library (the wall clock and unseeded chance among them): where it may be imported."""
 
-NO_PYGAME = ("window/camera.py",)
+NO_PYGAME = ("window/scene/camera.py",)
 MAY_OPEN = (
     "scenario/reader*",
     "recording/*",

@@ -78,7 +78,7 @@ def test_tools_in_the_documents_exist(arguments: list[str]) -> None:
 
 
 def test_keys_table_is_the_table_of_bindings() -> None:
-    from simulator.window.bindings import BINDINGS, Labels
+    from simulator.window.hands.bindings import BINDINGS, Labels
     from simulator.words import say
 
     labels = Labels()
@@ -184,7 +184,7 @@ def scenario_titles() -> str:
 
 
 def test_keys_of_the_first_five_minutes_are_bound_as_they_are_said() -> None:
-    from simulator.window.bindings import BINDINGS, Labels
+    from simulator.window.hands.bindings import BINDINGS, Labels
     from simulator.words import say
 
     labels = {say(f"control.{row.word}"): Labels().of(row.left) for row in BINDINGS}

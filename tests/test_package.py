@@ -19,7 +19,7 @@ import simulator
 from simulator import load
 from simulator.__main__ import main
 from simulator.places import assets_folder, scenarios_folder, shipped_drills, shipped_scenarios
-from simulator.window.lettering import FILES, fonts_folder
+from simulator.window.kit.lettering import FILES, fonts_folder
 from simulator.window.program import run_drive
 
 here = Path.cwd()

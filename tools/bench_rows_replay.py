@@ -26,12 +26,12 @@ from simulator.recording.reader import read
 from simulator.recording.recorded import Recording
 from simulator.recording.replay import check
 from simulator.scenario.reader import load
-from simulator.window.canvas import Canvas
-from simulator.window.desk import Desk
-from simulator.window.looking_back import LookBack
-from simulator.window.screens.debrief import DebriefScreen
-from simulator.window.screens.replay import ReplayScreen
-from simulator.window.told import nothing_told
+from simulator.window.kit.canvas import Canvas
+from simulator.window.protocols import nothing_told
+from simulator.window.review.looking_back import LookBack
+from simulator.window.screens.debrief_screen import DebriefScreen
+from simulator.window.screens.replay_screen import ReplayScreen
+from simulator.window.shell.desk import Desk
 from simulator.world import World
 
 Row = tuple[str, str]

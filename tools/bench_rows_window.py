@@ -17,9 +17,9 @@ import pygame
 
 from simulator.places import find_scenario
 from simulator.scenario.reader import load
-from simulator.window.canvas import Canvas
-from simulator.window.lift import Choice
+from simulator.window.kit.canvas import Canvas
 from simulator.window.screens.drive import DriveScreen
+from simulator.window.shell.lift import Choice
 
 Row = tuple[str, str]
 SIZES = ((1920, 1080), (1366, 768), (1280, 720))

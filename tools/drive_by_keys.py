@@ -27,8 +27,8 @@ from simulator.recording.reader import read
 from simulator.recording.recorded import Recording
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
-from simulator.window.bindings import BINDINGS, CREEP, SEATS
-from simulator.window.lifts import drill_offers, offered_lifts, shipped_lifts
+from simulator.window.hands.bindings import BINDINGS, CREEP, SEATS
+from simulator.window.shell.lifts_on_offer import drill_offers, offered_lifts, shipped_lifts
 
 RATE_HZ, LOOKS_S, PATIENCE_S = 20.0, 0.02, 60.0
 OVER_S = 10.0

@@ -17,7 +17,7 @@ from simulator.drill.progress import Progress
 from simulator.engine.commands import FUNCTIONS, UnitCommands
 from simulator.readings import Readings
 from simulator.scenario.description import END_NAMES, Description
-from simulator.window.bindings import CREEP, SEATS, Seat, end_of_seat, find_binding
+from simulator.window.hands.bindings import CREEP, SEATS, Seat, end_of_seat, find_binding
 
 DECIDES_S = 0.2
 """A finger does not change its mind sooner. Common sense, no source."""

@@ -20,10 +20,10 @@ import pygame
 from PIL import Image
 
 from simulator import Attempt, load
-from simulator.window.canvas import Canvas
-from simulator.window.desk import Desk
-from simulator.window.lift import Choice
+from simulator.window.kit.canvas import Canvas
 from simulator.window.screens.drive import DriveScreen
+from simulator.window.shell.desk import Desk
+from simulator.window.shell.lift import Choice
 
 FOLDER = Path(__file__).parents[1] / "assets" / "pictures"
 LIFT = "tank_on_side"

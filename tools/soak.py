@@ -21,7 +21,7 @@ from pathlib import Path
 from drive_by_keys import KEY_NAMES
 from real_window import Environment, Tail, can_be_had, display, key, program
 
-from simulator.window.bindings import BINDINGS, SEATS
+from simulator.window.hands.bindings import BINDINGS, SEATS
 
 RATE_HZ = 5.0
 STILL_AFTER_S = 2.0

@@ -30,10 +30,10 @@ from simulator.readings import Readings
 from simulator.recording.keep import start_recording
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
-from simulator.window.canvas import Canvas
-from simulator.window.lift import Choice, OutOfReach
-from simulator.window.measures_shown import System
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.measures_shown import System
 from simulator.window.screens.drive import DriveScreen
+from simulator.window.shell.lift import Choice, OutOfReach
 
 FOLDER = Path(__file__).parents[1] / "build" / "stills"
 SIZES = ((1920, 1080), (1366, 768), (1280, 720))

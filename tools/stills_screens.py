@@ -13,24 +13,24 @@ from simulator.places import find_scenario
 from simulator.recording.keep import list_recordings
 from simulator.recording.reader import read
 from simulator.scenario.reader import load
-from simulator.window.bindings import BINDINGS, Labels
-from simulator.window.canvas import Canvas
-from simulator.window.desk import Desk
-from simulator.window.lift import Choice
-from simulator.window.lifts import drill_offers, offer, offered_lifts, shipped_lifts
-from simulator.window.looking_back import LookBack
-from simulator.window.measures_shown import System
-from simulator.window.screens.debrief import DebriefScreen
+from simulator.window.hands.bindings import BINDINGS, Labels
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.measures_shown import System
+from simulator.window.review.looking_back import LookBack
+from simulator.window.screens.cards import draw_progress
+from simulator.window.screens.debrief_screen import DebriefScreen
 from simulator.window.screens.drive import DriveScreen
-from simulator.window.screens.keys import KeysScreen
-from simulator.window.screens.lines import check_screen, faults_screen
-from simulator.window.screens.progress import draw_progress
+from simulator.window.screens.keys_and_marks import KeysScreen
 from simulator.window.screens.recordings import RecordingsScreen
-from simulator.window.screens.replay import ReplayScreen
+from simulator.window.screens.replay_screen import ReplayScreen
 from simulator.window.screens.screen import Screen
 from simulator.window.screens.seat_check import SeatCheck
-from simulator.window.screens.settings import SettingsScreen
-from simulator.window.screens.start import StartScreen
+from simulator.window.screens.sentences import check_screen, faults_screen
+from simulator.window.screens.settings_screen import SettingsScreen
+from simulator.window.screens.start_screen import StartScreen
+from simulator.window.shell.desk import Desk
+from simulator.window.shell.lift import Choice
+from simulator.window.shell.lifts_on_offer import drill_offers, offer, offered_lifts, shipped_lifts
 
 BROKEN = 'title = "A broken file"\nstory = 3\n[site]\nsection = "flat"\n'
 """A scenario file with faults, to see how they are told."""

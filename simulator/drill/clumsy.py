@@ -6,7 +6,7 @@ from collections import deque
 from math import copysign
 from random import Random
 
-from simulator.drill.agreement import agreement
+from simulator.drill.agreed_path import agreement
 from simulator.drill.manoeuvres import LIFT_SPEED_MPS, ON_THE_BED, SLACK_OUT_N
 from simulator.drill.partner import Partner
 from simulator.drill.steering import Aim, steer

@@ -6,13 +6,13 @@ from math import atan, atan2, degrees, hypot
 from typing import Literal, NamedTuple
 
 from simulator.drill.amounts import Amount, Words, words
-from simulator.drill.averages import Averages
 from simulator.drill.conditions import plumb_enough_rad
 from simulator.drill.manoeuvres import LEVEL_M, MOVING_MPS, SLACK_OUT_N, Hands, moves_on_bed, off_m
 from simulator.drill.progress import Progress
 from simulator.drill.reckoning import CentreOfGravity
-from simulator.drill.signals import LEAST_SAID_M, SLOW_MPS, Signal, largest, spoken
 from simulator.drill.steering import Aim, steer
+from simulator.drill.sway_means import Averages
+from simulator.drill.voice_signals import LEAST_SAID_M, SLOW_MPS, Signal, largest, spoken
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import END_NAMES, Description
 from simulator.words import say

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import copysign, cos, hypot, sin, sqrt
 
-from simulator.drill.agreement import Agreement, agreement
+from simulator.drill.agreed_path import Agreement, agreement
 from simulator.drill.steering import Aim, boom_of, rates
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import END_NAMES, Description

@@ -16,9 +16,9 @@ from simulator.recording.marks_lost import ran_out
 from simulator.recording.noticed import AGAIN
 from simulator.recording.recorded import Recording, minutes
 from simulator.report.amounts import Amounts
-from simulator.report.deeds import unit_name
 from simulator.report.event_words import event_words
 from simulator.report.judged import spells
+from simulator.report.moves import unit_name
 from simulator.report.reasons import did, why
 from simulator.report.worst_values import WorstRow, worst_rows
 from simulator.scenario.description import Limits

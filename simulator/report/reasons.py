@@ -11,7 +11,9 @@ from simulator.readings import Readings
 from simulator.recording.counted import HANGS_N
 from simulator.recording.recorded import Recording, minutes
 from simulator.report.amounts import Amounts
-from simulator.report.deeds import (
+from simulator.report.judged import Spell, judged_values
+from simulator.report.lever_use import chases, first_asked_s, last_asked_s
+from simulator.report.moves import (
     TELLING_M,
     Deeds,
     OneEnd,
@@ -25,8 +27,6 @@ from simulator.report.deeds import (
     tip_causes,
     unit_name,
 )
-from simulator.report.hands import chases, first_asked_s, last_asked_s
-from simulator.report.judged import Spell, judged_values
 from simulator.report.onset import (
     CALM_SHARE,
     LONGEST_ONSET_S,

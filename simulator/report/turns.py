@@ -8,7 +8,7 @@ from typing import NamedTuple
 from simulator.readings import Readings
 from simulator.recording.recorded import Recording
 from simulator.report.amounts import Amounts
-from simulator.report.deeds import MOVED_M, deed_words, deeds, moved, unit_name
+from simulator.report.moves import MOVED_M, deed_words, deeds, moved, unit_name
 from simulator.scenario.description import END_NAMES
 from simulator.scenario.drill import Step
 from simulator.words import say

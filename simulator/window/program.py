@@ -11,15 +11,15 @@ import pygame
 from simulator.readings import Readings
 from simulator.recording.recorded import Recording
 from simulator.scenario.description import Description
-from simulator.window.canvas import Canvas
-from simulator.window.desk import Desk, users_desk
-from simulator.window.display import FULL_SIZE, NoDisplay, open_window
-from simulator.window.lift import Begin, Choice, begin_attempt
-from simulator.window.lifts import shipped_lifts
-from simulator.window.looking_back import LookBack
-from simulator.window.loop import Program
-from simulator.window.measures_shown import System
-from simulator.window.told import Check, Tell, nothing_told
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.measures_shown import System
+from simulator.window.protocols import Check, Tell, nothing_told
+from simulator.window.review.looking_back import LookBack
+from simulator.window.shell.desk import Desk, users_desk
+from simulator.window.shell.display import FULL_SIZE, NoDisplay, open_window
+from simulator.window.shell.lift import Begin, Choice, begin_attempt
+from simulator.window.shell.lifts_on_offer import shipped_lifts
+from simulator.window.shell.loop import Program
 
 __all__ = ["NoDisplay", "Program", "open_window", "render_still", "run_debrief", "run_drive", "shipped_lifts"]
 
@@ -143,7 +143,7 @@ def render_still(
         size: in pixels.
         units: metres and tonnes, or feet and thousand pounds.
     """
-    from simulator.window.still import draw_still
+    from simulator.window.screens.lift_picture import draw_still
 
     pygame.font.init()
     surface = pygame.Surface(size)

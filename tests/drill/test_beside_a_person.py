@@ -15,8 +15,8 @@ from simulator.places import find_scenario
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
-from simulator.window.advice import advise
-from simulator.window.standing import Standing
+from simulator.window.readouts.advice import advise
+from simulator.window.readouts.standing import Standing
 
 SLOW_KEY = 1.0 / 3.0
 LOOKS_STEPS = 24

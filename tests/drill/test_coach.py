@@ -12,7 +12,7 @@ from simulator.drill.coach import SWAY_M, Coach
 from simulator.drill.manoeuvres import SLACK_OUT_N
 from simulator.drill.progress import Progress
 from simulator.drill.reckoning import cg_from_nose_pick_m, off_plumb_m
-from simulator.drill.signals import Signal, spoken
+from simulator.drill.voice_signals import Signal, spoken
 from simulator.engine.commands import FUNCTIONS
 from simulator.mechanics.trailer import rotation, turned
 from simulator.readings import Readings

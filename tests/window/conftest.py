@@ -16,7 +16,7 @@ os.environ["XDG_DATA_HOME"] = os.environ["XDG_CONFIG_HOME"]
 import pygame
 import pytest
 
-from simulator.window.canvas import Canvas
+from simulator.window.kit.canvas import Canvas
 from simulator.window.screens import drive
 
 

@@ -17,12 +17,12 @@ from simulator.recording.memory import Memory
 from simulator.recording.recorded import Recording
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
-from simulator.window.desk import Desk
-from simulator.window.lift import Choice, OutOfReach, Who, begin_attempt
-from simulator.window.lifts import shipped_lifts
-from simulator.window.loop import Program
+from simulator.window.protocols import Check, Tell, nothing_told
 from simulator.window.screens.drive import DriveScreen
-from simulator.window.told import Check, Tell, nothing_told
+from simulator.window.shell.desk import Desk
+from simulator.window.shell.lift import Choice, OutOfReach, Who, begin_attempt
+from simulator.window.shell.lifts_on_offer import shipped_lifts
+from simulator.window.shell.loop import Program
 from tests.window.sample import calm_readings
 
 FRAME_S = 1 / 60

@@ -10,15 +10,15 @@ import pytest
 from simulator.mechanics.boom import BoomPose, tip_m
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Limits
-from simulator.window.advice import Advice, advise, moves
-from simulator.window.bindings import Labels
-from simulator.window.canvas import Canvas
-from simulator.window.coach_words import Situation
-from simulator.window.palette import LEFT, PANEL
-from simulator.window.rose import Trail, draw_rose, rose_look
-from simulator.window.standing import Burden, Standing, no_worse
-from simulator.window.tag import draw_tag, tag_look
-from simulator.window.thresholds import Level
+from simulator.window.hands.bindings import Labels
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.palette import LEFT, PANEL
+from simulator.window.kit.thresholds import Level
+from simulator.window.readouts.advice import Advice, advise, moves
+from simulator.window.readouts.coach_words import Situation
+from simulator.window.readouts.rose import Trail, draw_rose, rose_look
+from simulator.window.readouts.rose_tag import draw_tag, tag_look
+from simulator.window.readouts.standing import Burden, Standing, no_worse
 from tests.window.sample import calm_readings, sample_description, sample_unit
 
 POSE = BoomPose(11.0, radians(47.0), radians(-63.0))

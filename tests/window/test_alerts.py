@@ -8,11 +8,11 @@ import pytest
 
 from simulator.readings import Readings
 from simulator.scenario.description import Limits
-from simulator.window import thresholds
-from simulator.window.alert_words import alert_look, alert_text
-from simulator.window.alerts import Watched, least_float, look, watch_list
-from simulator.window.looks import part_looks
-from simulator.window.thresholds import ANGLE_BAND_RAD, LENGTH_BAND_M, Level, Threshold
+from simulator.window.kit import thresholds
+from simulator.window.kit.thresholds import ANGLE_BAND_RAD, LENGTH_BAND_M, Level, Threshold
+from simulator.window.readouts.alert_words import alert_look, alert_text
+from simulator.window.readouts.alerts import Watched, least_float, look, watch_list
+from simulator.window.readouts.looks import part_looks
 from tests.window.sample import (
     PART_NAMES,
     TONNE_N,

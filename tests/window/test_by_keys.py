@@ -7,11 +7,11 @@ import pytest
 
 from simulator.attempt import Attempt
 from simulator.scenario.description import Description
-from simulator.window.bindings import BINDINGS, CREEP, SEATS
-from simulator.window.lift import Choice, begin_attempt
-from simulator.window.loop import Program
+from simulator.window.hands.bindings import BINDINGS, CREEP, SEATS
 from simulator.window.screens.cards import SummaryCard
 from simulator.window.screens.drive import DriveScreen
+from simulator.window.shell.lift import Choice, begin_attempt
+from simulator.window.shell.loop import Program
 from tests.drill.lessons import coarser, drill, session
 from tests.window.screens import open_small, post, tap
 from tools.key_hands import PairAtKeys

@@ -2,7 +2,8 @@
 
 import pytest
 
-from simulator.window.camera import (
+from simulator.window.kit.regions import SCENE
+from simulator.window.scene.camera import (
     EASE_S,
     LEAST_SCALE,
     MOST_SCALE,
@@ -13,7 +14,6 @@ from simulator.window.camera import (
     rose_units_per_degree,
     wanted_scale,
 )
-from simulator.window.layout import SCENE
 
 ROOM = SCENE.h - TIP_BELOW_TOP
 

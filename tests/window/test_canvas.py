@@ -3,11 +3,11 @@
 import pygame
 import pytest
 
-from simulator.window import shapes
-from simulator.window.canvas import SMALLEST_TEXT, Canvas
-from simulator.window.icons import arrow_turn, icon, stamp
-from simulator.window.lettering import FILES, Lettering, fonts_folder, shared_lettering
-from simulator.window.palette import CAUTION, INK, LEFT, PANEL, PAPER, RIGHT, STOP, from_hex, mixed
+from simulator.window.kit import shapes
+from simulator.window.kit.canvas import SMALLEST_TEXT, Canvas
+from simulator.window.kit.icons import arrow_turn, icon, stamp
+from simulator.window.kit.lettering import FILES, Lettering, fonts_folder, shared_lettering
+from simulator.window.kit.palette import CAUTION, INK, LEFT, PANEL, PAPER, RIGHT, STOP, from_hex, mixed
 
 
 @pytest.fixture

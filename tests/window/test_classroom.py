@@ -12,12 +12,12 @@ from simulator.drill.partner import Partner
 from simulator.drill.ways import WAYS
 from simulator.places import find_scenario
 from simulator.scenario.reader import load
-from simulator.window.alert_words import as_seen
-from simulator.window.gamepads import Gamepad
-from simulator.window.lift import Who, begin_attempt, partners
+from simulator.window.hands.gamepads import Gamepad
+from simulator.window.readouts.alert_words import as_seen
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.drive_keys import stop_look
-from simulator.window.screens.start import StartScreen
+from simulator.window.screens.start_screen import StartScreen
+from simulator.window.shell.lift import Who, begin_attempt, partners
 from simulator.words import say
 from tests.window.screens import classroom, frames, key, open_small, post, tap
 

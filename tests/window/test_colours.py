@@ -8,11 +8,9 @@ import numpy as np
 import pygame
 import pytest
 
-from simulator.window import clearance_strip
-from simulator.window.canvas import Canvas
-from simulator.window.gap_blocks import bead_stamp
-from simulator.window.icons import badge, stamp
-from simulator.window.palette import (
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.icons import badge, stamp
+from simulator.window.kit.palette import (
     BED,
     BODY,
     CAUTION,
@@ -30,7 +28,9 @@ from simulator.window.palette import (
     WASH,
     Colour,
 )
-from simulator.window.thresholds import Level
+from simulator.window.kit.thresholds import Level
+from simulator.window.readouts import panels
+from simulator.window.readouts.gap_blocks import bead_stamp
 from simulator.words import say, table
 from tools.stills_eyes import EYES
 from tools.stills_eyes import linear as coded_to_linear
@@ -126,7 +126,7 @@ def test_badges_differ_in_shape(screen: pygame.Surface) -> None:
 
 
 def test_every_state_of_a_gap_has_a_shape_and_a_word(screen: pygame.Surface) -> None:
-    words = [say(key) for key in (*clearance_strip.WORDS.values(), "strip.to_raise", "strip.cannot_raise")]
+    words = [say(key) for key in (*panels.WORDS.values(), "strip.to_raise", "strip.cannot_raise")]
     assert len(set(words)) == len(words)
     marks = [stamp("tick", 64, INK, PANEL, 0), stamp("caution", 64, INK, PANEL, 0), stamp("stop", 64, INK, PANEL, 0)]
     marks.append(stamp("arrow", 64, INK, PANEL, 270))

@@ -10,15 +10,16 @@ import pytest
 from simulator.attempt import Attempt, Operator
 from simulator.engine.commands import STILL
 from simulator.scenario.description import Description
-from simulator.window import display, loop, program
-from simulator.window.layout import SMALLEST_WINDOW
-from simulator.window.lift import Choice, Who, begin_attempt
+from simulator.window import program
+from simulator.window.kit.regions import SMALLEST_WINDOW
 from simulator.window.program import NoDisplay, Program
 from simulator.window.screens.cards import PauseCard, SummaryCard
 from simulator.window.screens.drive import DriveScreen
-from simulator.window.screens.keys import KeysScreen
+from simulator.window.screens.keys_and_marks import KeysScreen
 from simulator.window.screens.seat_check import SeatCheck
-from simulator.window.screens.start import StartScreen
+from simulator.window.screens.start_screen import StartScreen
+from simulator.window.shell import display, loop
+from simulator.window.shell.lift import Choice, Who, begin_attempt
 from tests.window.sample import calm_readings, sample_description
 from tests.window.screens import CountingLift
 

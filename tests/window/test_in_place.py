@@ -8,20 +8,18 @@ import pygame
 import pytest
 
 from simulator.mechanics.trailer import stated_cg_m
-from simulator.window import layout
-from simulator.window.alerts import Watched
-from simulator.window.canvas import Canvas, Spot
-from simulator.window.inset_section import SectionView
-from simulator.window.layout import SCENE, Region
-from simulator.window.looks import panel_look, table_look
-from simulator.window.measures_shown import NONE, System
-from simulator.window.overlay import rose_place
-from simulator.window.ruler import draw_ruler
-from simulator.window.ruler import marks as ruler_marks
-from simulator.window.side_view import SideView
-from simulator.window.stop_band import BAND_FOOT, TOP, SeatHears, StopLook, draw_stop_band
-from simulator.window.tag import ABOVE_CENTRE, HEADROOM
-from simulator.window.unit_panel import draw_unit_panel
+from simulator.window.kit import regions
+from simulator.window.kit.canvas import Canvas, Spot
+from simulator.window.kit.measures_shown import NONE, System
+from simulator.window.kit.regions import SCENE, Region
+from simulator.window.readouts.alerts import Watched
+from simulator.window.readouts.looks import panel_look, table_look
+from simulator.window.readouts.overlay import rose_place
+from simulator.window.readouts.panels import draw_unit_panel
+from simulator.window.readouts.rose_tag import ABOVE_CENTRE, HEADROOM
+from simulator.window.readouts.stop_band import BAND_FOOT, TOP, SeatHears, StopLook, draw_stop_band
+from simulator.window.scene.inset_section import SectionView
+from simulator.window.scene.side_view import SideView, draw_ruler, ruler_marks
 from simulator.words import say
 from tests.window.sample import TONNE_N, calm_readings, sample_description, stop_readings
 from tests.window.test_panels import GROUND, outside
@@ -36,7 +34,7 @@ def test_a_stop_order_covers_no_rose_and_no_tag(radius: float, tip_y: float) -> 
         y = rose_place(side, spots, radius, head=BAND_FOOT)[1]
         assert min(y - radius, y - ABOVE_CENTRE - HEADROOM) >= BAND_FOOT
         assert y <= max(tip_y, BAND_FOOT + 140.0), "moved down only as far as the band needs"
-    assert layout.COACH.foot <= TOP
+    assert regions.COACH.foot <= TOP
     assert SCENE.y + 50.0 >= BAND_FOOT, "over the boom tips at 136, and so over the load"
 
 

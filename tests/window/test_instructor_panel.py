@@ -8,13 +8,13 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.drill.instruction import RANGES, from_text
 from simulator.recording.replay import check
-from simulator.window import caution_line
-from simulator.window.canvas import Canvas
-from simulator.window.loop import Program
-from simulator.window.measures_shown import METRES_PER_FOOT
+from simulator.window.kit import head_foot
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.measures_shown import METRES_PER_FOOT
 from simulator.window.screens.cards import PauseCard
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.instructor import InstructorPanel
+from simulator.window.shell.loop import Program
 from simulator.words import say
 from tests.window.screens import classroom, frames, key, mouse, tap
 
@@ -197,13 +197,13 @@ def test_the_foot_says_what_keys_do_on_the_very_screen(monkeypatch: pytest.Monke
     """Space calls a stop only while the lift is driven; Esc goes back from whatever lies over it."""
     shown, drive, _ = classroom()
     said: list[str] = []
-    flat_key = caution_line.draw_flat_key
+    flat_key = head_foot.draw_flat_key
 
     def noting(canvas: Canvas, label: str, x: float, y: float) -> float:
         said.append(label)
         return flat_key(canvas, label, x, y)
 
-    monkeypatch.setattr(caution_line, "draw_flat_key", noting)
+    monkeypatch.setattr(head_foot, "draw_flat_key", noting)
     enter, escape, space = (say(f"key.{name}") for name in ("enter", "escape", "space"))
     for pressed in (pygame.K_TAB, pygame.K_ESCAPE):
         key(shown, 0, pressed)

@@ -6,7 +6,7 @@ from math import inf, nan, radians
 
 import pytest
 
-from simulator.window import measures_shown as shown
+from simulator.window.kit import measures_shown as shown
 
 FOOT_M = 0.3048
 POUND_KG = 0.45359237

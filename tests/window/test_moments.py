@@ -10,12 +10,12 @@ import pytest
 from simulator.drill.partner import STAGES
 from simulator.places import find_scenario
 from simulator.scenario.reader import load
-from simulator.window.chart_view import CHARTS, FLAG_APART, FLAG_PITCH, LEFT, RIGHT, Axis, flag_places
-from simulator.window.charts import charts, most, thinned
-from simulator.window.lift import stage_of
-from simulator.window.moments import Moment, moments, spans
-from simulator.window.replayed import Replayed
-from simulator.window.thresholds import Level
+from simulator.window.kit.thresholds import Level
+from simulator.window.review.chart_view import CHARTS, FLAG_APART, FLAG_PITCH, LEFT, RIGHT, Axis, flag_places
+from simulator.window.review.charts import charts, most, thinned
+from simulator.window.review.looking_back import Replayed
+from simulator.window.review.moments import Moment, moments, spans
+from simulator.window.shell.lift import stage_of
 from tests.window.screens import FINDINGS, LONG_S, STOP_AT_S, driven, yard
 
 

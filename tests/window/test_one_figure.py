@@ -21,18 +21,18 @@ from simulator.report.debrief_strips import strips, top_of
 from simulator.report.summary import Summary
 from simulator.scenario.description import END_NAMES
 from simulator.scenario.reader import load
-from simulator.window.charts import charts, most
-from simulator.window.measures_shown import NONE
+from simulator.window.kit.measures_shown import NONE
+from simulator.window.review.charts import charts, most
+from simulator.window.review.lift_extremes import LiftExtremes
+from simulator.window.review.worst_rows import worst_rows
 from simulator.window.screens.cards import figures
-from simulator.window.tally import Tally
-from simulator.window.worst import worst_rows
 from tests.report.lifts import Times, made_up
 
 
 class Lifted(NamedTuple):
     recording: Recording
     summary: Summary
-    tally: Tally
+    extremes: LiftExtremes
     shown: list[Readings]
 
 
@@ -42,15 +42,15 @@ def lifted() -> Lifted:
     description = load(find_scenario("tank_on_side"))
     attempt = Attempt(description)
     attempt.operators = [operator_of(description, 0, "able"), operator_of(description, 1, "hoists early")]
-    memory, summary, tally = Memory(attempt), Summary("a lift", "take care"), Tally()
+    memory, summary, extremes = Memory(attempt), Summary("a lift", "take care"), LiftExtremes()
     shown: list[Readings] = []
-    for looker in (summary, tally.sampled, shown.append):
+    for looker in (summary, extremes.sampled, shown.append):
         attempt.observers.append(looker)
         looker(attempt.readings)
     from simulator.engine.commands import STILL
 
     attempt.advance(STILL, 24 * description.engine.steps_per_s)
-    return Lifted(memory.recording(), summary, tally, shown)
+    return Lifted(memory.recording(), summary, extremes, shown)
 
 
 def of_recording(lifted: Lifted, key: str) -> float | None:
@@ -68,7 +68,7 @@ def test_every_place_says_the_same_worst_values(lifted: Lifted) -> None:
     limits = lifted.recording.description.limits
     printed = {row.label: [cell.partition(" at ")[0] for cell in row.cells] for row in told.worst}
     said = {line[:26].strip(): line[26:].split("  ") for line in lifted.summary.lines()}
-    card = {row.label: (row.left, row.right) for row in figures(lifted.tally, (0, 1), "metric")}
+    card = {row.label: (row.left, row.right) for row in figures(lifted.extremes, (0, 1), "metric")}
     shown = {row.label: [text for text, _ in row.cells] for row in worst_rows(lifted.recording, limits, "metric")}
     pairs = (
         ("most off plumb, mean of a sway", "off plumb, mean of a sway", "Most off plumb, mean of a sway",
@@ -100,7 +100,7 @@ def test_a_watcher_has_the_worst_of_the_very_samples_of_the_recording(lifted: Li
     assert len(lifted.recording.time_s) < len(lifted.shown)
     keys = [*(f"{end}.{field}" for end in END_NAMES for field in UNIT_FIELDS), "load.sway_m", "load.lane_room_m"]
     for key in keys:
-        assert kept(lifted.tally.sampled.worst(key)) == of_recording(lifted, key), key
+        assert kept(lifted.extremes.sampled.worst(key)) == of_recording(lifted, key), key
 
 
 def test_the_summary_as_json_has_the_figures_of_the_recording(lifted: Lifted) -> None:
@@ -148,13 +148,13 @@ def test_where_nothing_counted_no_place_shows_a_value() -> None:
     """Both lines slack, the load on the bed: no angle, no sway."""
     still = {"nose.slack": 1.0, "tail.slack": 1.0, "load.ground_N": 5e4}
     recording = made_up(still, length_s=3)
-    summary, tally = Summary("a lift", "take care"), Tally()
+    summary, extremes = Summary("a lift", "take care"), LiftExtremes()
     for time_s in recording.time_s:
-        for looker in (summary, tally.sampled):
+        for looker in (summary, extremes.sampled):
             looker(recording.at(float(time_s)))
     assert recording.description is not None
     table = worst_rows(recording, recording.description.limits, "metric")
-    card = {row.label: row for row in figures(tally, (0, 1), "metric")}
+    card = {row.label: row for row in figures(extremes, (0, 1), "metric")}
     off_plumb, sway = card["Most off plumb, mean of a sway"], card["Most sway, each way"]
     assert (off_plumb.left, off_plumb.right) == tuple(text for text, _ in table[0].cells) == (NONE, NONE)
     assert sway.left == table[-1].cells[0][0] == NONE

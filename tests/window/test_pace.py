@@ -7,11 +7,11 @@ import pytest
 from simulator.engine.commands import Commands
 from simulator.readings import Readings
 from simulator.scenario.description import Description
-from simulator.window.lift import Choice, OutOfReach
-from simulator.window.pace import MOST_OWED_S, Pace
 from simulator.window.screens import drive
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.drive_words import situation_of
+from simulator.window.shell.lift import Choice, OutOfReach
+from simulator.window.shell.pace import MOST_OWED_S, Pace
 from tests.window.sample import calm_readings, sample_description
 
 

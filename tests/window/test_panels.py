@@ -10,30 +10,30 @@ import pytest
 
 from simulator import words
 from simulator.scenario.description import Limits
-from simulator.window import layout
-from simulator.window.bindings import Labels
-from simulator.window.board import HEIGHT as BOARD_HEIGHT
-from simulator.window.board import WIDTH as BOARD_WIDTH
-from simulator.window.board import draw_board
-from simulator.window.canvas import SMALLEST_TEXT, Canvas
-from simulator.window.coach_words import Situation
-from simulator.window.layout import SCENE, Region
-from simulator.window.looks import BoardLook, TileLook
-from simulator.window.overlay import Overlay, rose_place, tag_x
-from simulator.window.palette import CAUTION, CAUTION_TINT, STOP, STOP_TINT
+from simulator.window.hands.bindings import Labels
+from simulator.window.kit import regions
+from simulator.window.kit.canvas import SMALLEST_TEXT, Canvas
+from simulator.window.kit.palette import CAUTION, CAUTION_TINT, STOP, STOP_TINT
+from simulator.window.kit.regions import SCENE, Region
+from simulator.window.kit.thresholds import Level
 from simulator.window.program import render_still
-from simulator.window.readouts import Readouts
-from simulator.window.screens.keys import KeysScreen
-from simulator.window.tag import HEADROOM, TagLook, draw_tag
-from simulator.window.tag import HEIGHT as TAG_HEIGHT
-from simulator.window.tag import WIDTH as TAG_WIDTH
-from simulator.window.thresholds import Level
+from simulator.window.readouts.coach_words import Situation
+from simulator.window.readouts.looks import BoardLook, TileLook
+from simulator.window.readouts.outrigger_board import HEIGHT as BOARD_HEIGHT
+from simulator.window.readouts.outrigger_board import WIDTH as BOARD_WIDTH
+from simulator.window.readouts.outrigger_board import draw_board
+from simulator.window.readouts.overlay import Overlay, rose_place, tag_x
+from simulator.window.readouts.readouts import Readouts
+from simulator.window.readouts.rose_tag import HEADROOM, TagLook, draw_tag
+from simulator.window.readouts.rose_tag import HEIGHT as TAG_HEIGHT
+from simulator.window.readouts.rose_tag import WIDTH as TAG_WIDTH
+from simulator.window.screens.keys_and_marks import KeysScreen
 from tests.window.sample import calm_readings, caution_readings, sample_description, stop_readings
 
 LONGER = 1.3
 REGIONS = {
-    "coach": layout.COACH, "left": layout.UNIT_PANELS[0], "right": layout.UNIT_PANELS[1], "strip": layout.CLEARANCE,
-    "table": layout.LOAD_TABLE, "line": layout.CAUTION_LINE,
+    "coach": regions.COACH, "left": regions.UNIT_PANELS[0], "right": regions.UNIT_PANELS[1], "strip": regions.CLEARANCE,
+    "table": regions.LOAD_TABLE, "line": regions.CAUTION_LINE,
 }  # fmt: skip
 GROUND = (255, 0, 255)
 
@@ -161,7 +161,7 @@ def test_boards_stay_in_their_boxes(
 
 
 def test_smallest_text_is_sixteen_pixels_in_the_smallest_window(screen: pygame.Surface) -> None:
-    canvas = Canvas(pygame.Surface(layout.SMALLEST_WINDOW))
+    canvas = Canvas(pygame.Surface(regions.SMALLEST_WINDOW))
     assert canvas.size_px(SMALLEST_TEXT) == 16
 
 

@@ -8,17 +8,19 @@ import pygame
 import pytest
 
 from simulator.readings import Readings
-from simulator.window import board, gap_blocks, icons, line_view, rose, shapes, shell_view
-from simulator.window.bindings import Labels
-from simulator.window.camera import Camera
-from simulator.window.canvas import Canvas
-from simulator.window.coach_words import Situation
-from simulator.window.layout import SCENE, screen_sign
-from simulator.window.lettering import shared_lettering
-from simulator.window.lift_picture import LiftPicture
-from simulator.window.picture import COARSE_PX, FINE_PX, Picture, Shape, Wish, bring_up_to_date
-from simulator.window.readouts import Readouts
-from simulator.window.side_view import SideView
+from simulator.window.hands.bindings import Labels
+from simulator.window.kit import icons, shapes
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.lettering import shared_lettering
+from simulator.window.kit.regions import SCENE, screen_sign
+from simulator.window.readouts import gap_blocks, outrigger_board, rose
+from simulator.window.readouts.coach_words import Situation
+from simulator.window.readouts.readouts import Readouts
+from simulator.window.scene import shells_and_wheels, side_view
+from simulator.window.scene.camera import Camera
+from simulator.window.scene.moving import COARSE_PX, FINE_PX, Picture, Shape, Wish, bring_up_to_date
+from simulator.window.scene.side_view import SideView
+from simulator.window.screens.lift_picture import LiftPicture
 from tests.window.sample import calm_readings, sample_description
 
 SIZE = (960, 540)
@@ -142,12 +144,12 @@ def test_no_cache_outgrows_its_bound_in_a_thousand_frames(screen: pygame.Surface
     lettering = shared_lettering()
     kept = (
         lettering.drawn, lettering.width, lettering.font, lettering.cell, shapes.disc_stamp, shapes.corner_stamp,
-        shapes.spread, icons.stamp, rose.rose_face, board.loose_tile, gap_blocks.bead_stamp, line_view.block_stamp,
-        shell_view._rows,
+        shapes.spread, icons.stamp, rose.rose_face, outrigger_board.loose_tile, gap_blocks.bead_stamp,
+        side_view.block_stamp, shells_and_wheels._rows,
     )  # fmt: skip
     for cache in kept:
         info = cache.cache_info()
         assert info.maxsize and info.currsize <= info.maxsize, cache
     # What is kept by place or by shape must not depend on how long the lift goes on.
-    for cache in (shapes.disc_stamp, gap_blocks.bead_stamp, line_view.block_stamp, rose.rose_face, icons.stamp):
+    for cache in (shapes.disc_stamp, gap_blocks.bead_stamp, side_view.block_stamp, rose.rose_face, icons.stamp):
         assert cache.cache_info().currsize < 0.8 * (cache.cache_info().maxsize or 0), cache

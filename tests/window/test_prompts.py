@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from simulator.drill.partner import STAGES, Partner
-from simulator.window.advice import advise
-from simulator.window.alert_words import as_seen
-from simulator.window.lift import OutOfReach, stage_prompt
+from simulator.window.readouts.advice import advise
+from simulator.window.readouts.alert_words import as_seen
+from simulator.window.shell.lift import OutOfReach, stage_prompt
 from simulator.words import table
 from tests.window.sample import calm_readings, sample_description
 from tests.window.test_advice import anything

@@ -11,7 +11,7 @@ from pathlib import Path
 import pygame
 import pytest
 
-from simulator.window.palette import INK, PANEL
+from simulator.window.kit.palette import INK, PANEL
 from tools.real_window import Tail, can_be_had, display, key, program
 
 pytestmark = pytest.mark.skipif(not can_be_had(), reason="needs Linux, Xvfb and xdotool")

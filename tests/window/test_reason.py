@@ -8,22 +8,22 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.drill.instruction import KINDS, Instruction
 from simulator.drill.session import Caution
-from simulator.window.alert_words import alert_look
-from simulator.window.alerts import Watched
-from simulator.window.bindings import WHY_KEY, Labels
-from simulator.window.drill_alerts import STAYS_S, DrillAlert, stand
-from simulator.window.event_words import event_text
-from simulator.window.glance import ASKED_S, TOLD_S
-from simulator.window.layout import PLAN_INSET, SECTION_INSET
-from simulator.window.lift import Choice
-from simulator.window.loop import Program
-from simulator.window.measures_shown import METRES_PER_FOOT, System
+from simulator.window.hands.bindings import WHY_KEY, Labels
+from simulator.window.kit.measures_shown import METRES_PER_FOOT, System
+from simulator.window.kit.regions import PLAN_INSET, SECTION_INSET
+from simulator.window.kit.thresholds import Level
+from simulator.window.readouts.alert_words import alert_look
+from simulator.window.readouts.alerts import Watched
+from simulator.window.readouts.drill_alerts import STAYS_S, DrillAlert, stand
+from simulator.window.readouts.event_words import event_text
+from simulator.window.readouts.prompt_cards import ASKED_S, TOLD_S
 from simulator.window.screens.cards import PAUSE_ROWS
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.drive_keys import BY_PLACE
-from simulator.window.screens.drive_words import glance_of, situation_of
-from simulator.window.screens.keys import letter_caps, other_caps
-from simulator.window.thresholds import Level
+from simulator.window.screens.drive_words import prompt_cards_of, situation_of
+from simulator.window.screens.keys_and_marks import letter_caps, other_caps
+from simulator.window.shell.lift import Choice
+from simulator.window.shell.loop import Program
 from simulator.words import say
 from tests.test_documents import README
 from tests.window.sample import calm_readings
@@ -41,7 +41,7 @@ def at_rest(name: str = "plumb_tips") -> tuple[Program, DriveScreen, Attempt]:
     """A drill in which the texts of the first step have been seen and are gone."""
     shown, drive, lift = classroom(name=name)
     later(shown, TOLD_S)
-    assert not drive.glance.is_shown
+    assert not drive.prompt_cards.is_shown
     return shown, drive, lift
 
 
@@ -58,7 +58,7 @@ def test_the_key_shows_the_reason_while_the_lift_goes_on_and_the_same_key_puts_i
     frames(shown, 12)
     before, step = inset(shown, PLAN_INSET), lift.readings.step
     key(shown, WHY_KEY)
-    session, look = lift.session, glance_of(drive)
+    session, look = lift.session, prompt_cards_of(drive)
     assert session is not None and session.prompt is not None
     as_seen = drive.readouts.as_seen
     assert (look.prompt, look.reason) == (as_seen(session.prompt.sentence), as_seen(session.prompt.reason))
@@ -67,7 +67,7 @@ def test_the_key_shows_the_reason_while_the_lift_goes_on_and_the_same_key_puts_i
     frames(shown, 6)
     assert drive.over is None and lift.readings.step > step
     key(shown, WHY_KEY)
-    assert not drive.glance.is_shown and not glance_of(drive).reason
+    assert not drive.prompt_cards.is_shown and not prompt_cards_of(drive).reason
 
 
 def test_it_goes_by_itself_and_leaves_the_insets_as_they_were() -> None:
@@ -78,20 +78,20 @@ def test_it_goes_by_itself_and_leaves_the_insets_as_they_were() -> None:
     key(shown, WHY_KEY)
     assert [inset(shown, place) for place in (SECTION_INSET, PLAN_INSET)] != before
     later(shown, ASKED_S - 1.0)
-    assert drive.glance.is_asked
+    assert drive.prompt_cards.is_asked
     later(shown, 1.0)
     frames(shown, 12)
-    assert not drive.glance.is_shown
+    assert not drive.prompt_cards.is_shown
     assert [inset(shown, place) for place in (SECTION_INSET, PLAN_INSET)] == before
 
 
 def test_the_reason_is_told_in_the_users_units() -> None:
     shown, drive, _ = at_rest()
     key(shown, WHY_KEY)
-    assert " m " in glance_of(drive).reason
+    assert " m " in prompt_cards_of(drive).reason
     tap(shown, pygame.K_F2)
     frames(shown, 2)
-    assert " ft " in glance_of(drive).reason and " m " not in glance_of(drive).reason
+    assert " ft " in prompt_cards_of(drive).reason and " m " not in prompt_cards_of(drive).reason
 
 
 def test_the_pause_menu_and_the_mouse_ask_too() -> None:
@@ -100,9 +100,9 @@ def test_the_pause_menu_and_the_mouse_ask_too() -> None:
     tap(shown, pygame.K_ESCAPE, *[pygame.K_DOWN] * row, pygame.K_RETURN)
     step = lift.readings.step
     frames(shown, 6)
-    assert drive.over is None and drive.glance.is_asked and lift.readings.step > step
+    assert drive.over is None and drive.prompt_cards.is_asked and lift.readings.step > step
     mouse(shown, pygame.MOUSEBUTTONDOWN, 900.0, 50.0)
-    assert not drive.glance.is_shown
+    assert not drive.prompt_cards.is_shown
 
 
 def test_without_a_drill_the_key_says_so() -> None:
@@ -110,16 +110,16 @@ def test_without_a_drill_the_key_says_so() -> None:
     shown.show_lift(Choice(yard(), "two"))
     frames(shown, 3)
     drive = shown.screen
-    assert isinstance(drive, DriveScreen) and not drive.glance.is_shown
+    assert isinstance(drive, DriveScreen) and not drive.prompt_cards.is_shown
     key(shown, WHY_KEY)
-    assert glance_of(drive).reason == say("glance.no_drill") and not any(glance_of(drive).told)
+    assert prompt_cards_of(drive).reason == say("glance.no_drill") and not any(prompt_cards_of(drive).told)
 
 
 def test_a_hidden_coach_gives_no_reason_away() -> None:
     shown, drive, lift = at_rest()
     lift.instruct(Instruction("hide coach"))
     key(shown, WHY_KEY)
-    assert glance_of(drive).reason == say("glance.hidden") and not glance_of(drive).prompt
+    assert prompt_cards_of(drive).reason == say("glance.hidden") and not prompt_cards_of(drive).prompt
 
 
 # What each seat is told ------------------------------------------------------------------------------------------
@@ -136,10 +136,10 @@ def test_a_step_that_begins_tells_each_seat_its_own_text_for_a_while(name: str) 
     frames(shown, 2)
     left, right = drive.readouts.ends
     texts = (step.to_nose or "", step.to_tail or "")
-    assert drive.glance.is_shown and not drive.glance.is_asked
-    assert glance_of(drive).told == (texts[left], texts[right]) and not glance_of(drive).reason
+    assert drive.prompt_cards.is_shown and not drive.prompt_cards.is_asked
+    assert prompt_cards_of(drive).told == (texts[left], texts[right]) and not prompt_cards_of(drive).reason
     later(shown, TOLD_S)
-    assert not drive.glance.is_shown
+    assert not drive.prompt_cards.is_shown
 
 
 # The drill's cautions --------------------------------------------------------------------------------------------

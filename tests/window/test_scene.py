@@ -10,20 +10,18 @@ import pytest
 from simulator.mechanics.trailer import lying, stated_cg_m
 from simulator.readings import Readings
 from simulator.scenario.description import Description
-from simulator.window.boom_view import section_ends
-from simulator.window.camera import Camera
-from simulator.window.canvas import Canvas
-from simulator.window.insets import Insets
-from simulator.window.layout import PLAN_INSET, SCENE, SECTION_INSET, screen_sign
-from simulator.window.load_view import Poser
-from simulator.window.palette import LEFT, RIGHT, SKY
-from simulator.window.ruler import marks as ruler_marks
-from simulator.window.shell_view import on_shell, showing
-from simulator.window.side_view import SideView
-from simulator.window.solids import PLAN_VIEW, SECTION_VIEW, SIDE_VIEW, Builder, Paint, placed
-from simulator.window.thresholds import Level
-from simulator.window.trailer_items import bodies_of, items_of
-from simulator.window.trailer_shape import bounds, shell, trailer_shape, wheels
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.palette import LEFT, RIGHT, SKY
+from simulator.window.kit.regions import PLAN_INSET, SCENE, SECTION_INSET, screen_sign
+from simulator.window.kit.thresholds import Level
+from simulator.window.scene.camera import Camera
+from simulator.window.scene.insets import Insets
+from simulator.window.scene.load_view import Poser, bodies_of, items_of
+from simulator.window.scene.shells_and_wheels import on_shell, showing
+from simulator.window.scene.side_view import SideView, ruler_marks
+from simulator.window.scene.solids import PLAN_VIEW, SECTION_VIEW, SIDE_VIEW, Builder, Paint, placed
+from simulator.window.scene.trailer_shape import bounds, shell, trailer_shape, wheels
+from simulator.window.scene.trucks import section_ends
 from tests.window.sample import (
     calm_readings,
     caution_readings,

@@ -12,22 +12,20 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.recording.recorded import as_readings
 from simulator.window import program
-from simulator.window.canvas import Canvas
-from simulator.window.desk import Desk
-from simulator.window.lift import Choice, begin_attempt
-from simulator.window.looking_back import LookBack
-from simulator.window.loop import Program
-from simulator.window.moments import at_or_before
-from simulator.window.replayed import Replayed
+from simulator.window.kit.canvas import Canvas
+from simulator.window.review.looking_back import LookBack, Replayed
+from simulator.window.review.moments import at_or_before
 from simulator.window.screens.cards import PauseCard, SummaryCard
-from simulator.window.screens.debrief import CONTROLS, DebriefScreen
-from simulator.window.screens.debrief_view import foot_keys
+from simulator.window.screens.debrief_screen import CONTROLS, DebriefScreen
+from simulator.window.screens.debrief_view import FOOT, draw_event_card, foot_keys
 from simulator.window.screens.drive import DriveScreen
-from simulator.window.screens.event_card import FOOT, draw_event_card
-from simulator.window.screens.lines import LinesScreen
-from simulator.window.screens.replay import ReplayScreen
+from simulator.window.screens.replay_screen import ReplayScreen
 from simulator.window.screens.screen import Go
-from simulator.window.screens.start import StartScreen
+from simulator.window.screens.sentences import LinesScreen
+from simulator.window.screens.start_screen import StartScreen
+from simulator.window.shell.desk import Desk
+from simulator.window.shell.lift import Choice, begin_attempt
+from simulator.window.shell.loop import Program
 from simulator.words import say
 from tests.window.screens import LONG_S, Found, driven, frames, mouse, open_small, tap, two_findings, yard
 

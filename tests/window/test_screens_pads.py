@@ -11,15 +11,14 @@ from simulator.attempt import Attempt
 from simulator.engine.commands import STILL
 from simulator.recording.reader import read
 from simulator.recording.settings import Settings
-from simulator.window.bindings import STOP_KEY, Seat
-from simulator.window.desk import Desk
-from simulator.window.gamepads import Gamepad, layout_of, seat_of_each
-from simulator.window.lift import Choice, begin_attempt
-from simulator.window.pad_keys import PadKeys
+from simulator.window.hands.bindings import STOP_KEY, Seat
+from simulator.window.hands.gamepads import Gamepad, PadKeys, layout_of, seat_of_each
+from simulator.window.hands.seats import Seats
 from simulator.window.screens.cards import PauseCard
 from simulator.window.screens.drive import DriveScreen
-from simulator.window.screens.start import StartScreen
-from simulator.window.seats import Seats
+from simulator.window.screens.start_screen import StartScreen
+from simulator.window.shell.desk import Desk
+from simulator.window.shell.lift import Choice, begin_attempt
 from tests.window.sample import sample_description
 from tests.window.screens import CountingLift, frames, mouse, open_small, tap, yard
 

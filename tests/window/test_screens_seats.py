@@ -5,13 +5,13 @@ from __future__ import annotations
 import pygame
 import pytest
 
-from simulator.window.bindings import find_binding
-from simulator.window.gamepads import Gamepad
-from simulator.window.key_check import MISSING_S, ROUNDS, TOGETHER_S, KeyCheck
-from simulator.window.lift import Choice, Who
+from simulator.window.hands.bindings import find_binding
+from simulator.window.hands.gamepads import Gamepad
+from simulator.window.hands.key_check import MISSING_S, ROUNDS, TOGETHER_S, KeyCheck
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.seat_check import SeatCheck
-from simulator.window.screens.start import StartScreen
+from simulator.window.screens.start_screen import StartScreen
+from simulator.window.shell.lift import Choice, Who
 from tests.window.screens import open_small, post, tap, yard
 
 

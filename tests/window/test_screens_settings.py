@@ -13,12 +13,12 @@ from hypothesis import strategies as st
 
 from simulator.recording.settings import LONGEST_TEXT, Settings, read_settings, write_settings
 from simulator.scenario.faults import one_line
-from simulator.window.canvas import Canvas
-from simulator.window.desk import Desk
-from simulator.window.lift import Choice
+from simulator.window.kit.canvas import Canvas
 from simulator.window.screens.drive import DriveScreen
-from simulator.window.screens.settings import ROWS, SettingsScreen
-from simulator.window.screens.start import StartScreen
+from simulator.window.screens.settings_screen import ROWS, SettingsScreen
+from simulator.window.screens.start_screen import StartScreen
+from simulator.window.shell.desk import Desk
+from simulator.window.shell.lift import Choice
 from simulator.words import say
 from tests.window.screens import SMALL, frames, mouse, open_small, tap, yard
 

@@ -13,17 +13,17 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.recording.keep import start_recording
 from simulator.recording.settings import Settings
-from simulator.window import lifts
-from simulator.window.canvas import Canvas
-from simulator.window.desk import Desk
-from simulator.window.lift import Choice, begin_attempt
-from simulator.window.lifts import offered_lifts
-from simulator.window.screens.debrief import DebriefScreen
-from simulator.window.screens.lines import Line, LinesScreen
+from simulator.window.kit.canvas import Canvas
+from simulator.window.screens.debrief_screen import DebriefScreen
 from simulator.window.screens.recordings import RecordingsScreen
 from simulator.window.screens.screen import Go
-from simulator.window.screens.start import StartScreen
+from simulator.window.screens.sentences import Line, LinesScreen
+from simulator.window.screens.start_screen import StartScreen
 from simulator.window.screens.start_view import START_W, STORY, STORY_W, start_words, story_lines
+from simulator.window.shell import lifts_on_offer
+from simulator.window.shell.desk import Desk
+from simulator.window.shell.lift import Choice, begin_attempt
+from simulator.window.shell.lifts_on_offer import offered_lifts
 from simulator.words import say
 from tests.window.screens import frames, mouse, open_small, tap, yard
 
@@ -31,11 +31,11 @@ from tests.window.screens import frames, mouse, open_small, tap, yard
 def test_broken_user_files_show_all_their_faults_and_are_not_driven(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    good = Path(lifts.shipped_scenarios()[0]).read_text(encoding="utf-8")
+    good = Path(lifts_on_offer.shipped_scenarios()[0]).read_text(encoding="utf-8")
     (tmp_path / "a_good.toml").write_text(good, encoding="utf-8")
     (tmp_path / "broken.toml").write_text(good.replace("title =", "titel =", 1) + "\n[nonsense]\n", encoding="utf-8")
     (tmp_path / "worse.toml").write_bytes(b"\xff\x00")
-    own = lifts.user_offers(tmp_path)
+    own = lifts_on_offer.user_offers(tmp_path)
     assert [row.name for row in own] == ["a_good.toml", "broken.toml", "worse.toml"]
     assert [row.description is None for row in own] == [False, True, True]
     shown = open_small()
@@ -118,7 +118,7 @@ def test_every_shipped_story_stands_whole_and_30_percent_longer_too(
     screen: pygame.Surface, size: tuple[int, int]
 ) -> None:
     canvas = Canvas(pygame.Surface(size))
-    for one in (*lifts.shipped_lifts(), *(row.description for row in lifts.drill_offers())):
+    for one in (*lifts_on_offer.shipped_lifts(), *(row.description for row in lifts_on_offer.drill_offers())):
         assert one is not None
         for text in (one.story, " ".join(word + "n" * ceil(0.3 * len(word) - 0.5) for word in one.story.split())):
             lines, height, pitch = story_lines(canvas, text)
@@ -132,7 +132,7 @@ def test_shipped_drills_are_on_offer_after_the_lifts() -> None:
     start = shown.screen
     assert isinstance(start, StartScreen)
     has_drill = [row.drill is not None for row in start.descriptions]
-    assert has_drill == sorted(has_drill) and has_drill.count(True) == len(lifts.shipped_drills()) > 0
+    assert has_drill == sorted(has_drill) and has_drill.count(True) == len(lifts_on_offer.shipped_drills()) > 0
 
 
 def test_recordings_of_the_folder_are_listed_and_one_is_opened(tmp_path: Path) -> None:

@@ -8,9 +8,9 @@ import pygame
 import pytest
 
 from simulator.engine.commands import FUNCTIONS, STILL, UnitCommands
-from simulator.window.bindings import BINDINGS, SEATS, STOP_KEY, end_of_seat, find_binding
-from simulator.window.gamepads import DEAD_ZONE, Gamepad, PadState, respond
-from simulator.window.seats import Seats
+from simulator.window.hands.bindings import BINDINGS, SEATS, STOP_KEY, end_of_seat, find_binding
+from simulator.window.hands.gamepads import DEAD_ZONE, Gamepad, PadState, respond
+from simulator.window.hands.seats import Seats
 from tests.window.sample import sample_description
 
 PLACES = {

@@ -6,9 +6,9 @@ import numpy as np
 import pygame
 import pytest
 
-from simulator.window.lift import Choice
-from simulator.window.sounds import HUM_PARTS, HUM_S, RATE_HZ, TONES, Sounds, hum, share_of_work, wave
-from simulator.window.thresholds import Level
+from simulator.window.kit.thresholds import Level
+from simulator.window.shell.lift import Choice
+from simulator.window.shell.sounds import HUM_PARTS, HUM_S, RATE_HZ, TONES, Sounds, hum, share_of_work, wave
 from tests.window.sample import calm_readings, sample_description
 from tests.window.screens import open_small, post, yard
 

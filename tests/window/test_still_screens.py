@@ -8,13 +8,13 @@ from math import inf
 import pygame
 import pytest
 
-from simulator.window import display
-from simulator.window.lift import Choice
-from simulator.window.looking_back import LookBack
-from simulator.window.loop import Program
+from simulator.window.review.looking_back import LookBack
 from simulator.window.screens.cards import SummaryCard
 from simulator.window.screens.drive import DriveScreen
-from simulator.window.screens.replay import SETTLES_S, ReplayScreen
+from simulator.window.screens.replay_screen import SETTLES_S, ReplayScreen
+from simulator.window.shell import display
+from simulator.window.shell.lift import Choice
+from simulator.window.shell.loop import Program
 from tests.window.screens import FRAME_S, driven, frames, mouse, open_small, tap, two_findings, yard
 
 
@@ -139,9 +139,9 @@ def test_a_glance_over_a_halted_replay_is_not_left_standing() -> None:
     tap(shown, pygame.K_HOME, pygame.K_SPACE, pygame.K_SPACE)
     replay = shown.screen
     assert isinstance(replay, ReplayScreen) and not replay.is_playing
-    replay.drive.glance.ask()
+    replay.drive.prompt_cards.ask()
     drawn = [shown.frame(0.1) for _ in range(200)]
-    assert not replay.drive.glance.is_shown and not drawn[-1]
+    assert not replay.drive.prompt_cards.is_shown and not drawn[-1]
     assert sum(drawn) * 0.1 > 12.0
 
 

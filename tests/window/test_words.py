@@ -18,8 +18,8 @@ from simulator.recording.happened import STORED, happened
 from simulator.recording.noticed import conditions
 from simulator.report.amounts import METRES_PER_FOOT, Amounts
 from simulator.report.event_words import event_words
-from simulator.window.alert_words import as_seen
-from simulator.window.event_words import event_text, incident_text
+from simulator.window.readouts.alert_words import as_seen
+from simulator.window.readouts.event_words import event_text, incident_text
 from simulator.words import phrase, say, table, thing
 from tests.window.sample import calm_readings, sample_description
 

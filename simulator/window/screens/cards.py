@@ -8,18 +8,31 @@ from typing import NamedTuple
 
 import pygame
 
-from simulator.window import measures_shown as shown
-from simulator.window.canvas import Canvas
-from simulator.window.caution_line import draw_caution_line
-from simulator.window.icons import badge, icon
-from simulator.window.layout import COACH
-from simulator.window.measures_shown import System
-from simulator.window.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE
-from simulator.window.pieces import draw_key
-from simulator.window.screens.screen import STAY, Go
-from simulator.window.screens.spots import Spots
-from simulator.window.tally import Tally
+from simulator.window.kit import measures_shown as shown
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.head_foot import draw_caution_line
+from simulator.window.kit.icons import badge, icon
+from simulator.window.kit.measures_shown import System
+from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE, WASH
+from simulator.window.kit.pieces import draw_key
+from simulator.window.kit.regions import COACH
+from simulator.window.review.lift_extremes import LiftExtremes
+from simulator.window.screens.screen import STAY, Go, Spots
 from simulator.words import say
+
+
+def draw_progress(canvas: Canvas, share: float) -> None:
+    """Draws the card in the middle; `share` is 0 to 1."""
+    x, y, w, h = 560.0, 400.0, 800.0, 250.0
+    canvas.box(x, y, w, h, fill=PANEL, edge=INK, radius=10.0)
+    canvas.text(say("debrief.going_there"), x + 40.0, y + 72.0, 40.0, weight="bold", width=w - 80.0)
+    canvas.text(say("debrief.going_words"), x + 40.0, y + 114.0, 26.0, weight="medium", colour=INK_2, width=w - 80.0)
+    canvas.box(x + 40.0, y + 140.0, w - 80.0, 30.0, fill=WASH, edge=INK, radius=6.0)
+    canvas.rect(x + 44.0, y + 144.0, (w - 88.0) * min(1.0, max(0.0, share)), 22.0, INK)
+    canvas.digits(f"{100.0 * share:.0f} %", x + 40.0, y + 218.0, 34.0)
+    words = canvas.text(say("debrief.break_off"), x + w - 40.0, y + 218.0, 28.0, weight="bold", anchor="right")
+    draw_key(canvas, say("key.escape"), x + w - 40.0 - words - 84.0, y + 190.0, height=40.0)
+
 
 PAUSE_ROWS = (
     ("pause.back", Go("back")),
@@ -106,11 +119,11 @@ class SummaryCard:
     """How the lift ended, and its extremes."""
 
     def __init__(
-        self, title: str, words: str, tally: Tally, ends: tuple[int, int], system: System, *, note: str = "",
+        self, title: str, words: str, extremes: LiftExtremes, ends: tuple[int, int], system: System, *, note: str = "",
         lost: tuple[str, ...] = (),
     ) -> None:  # fmt: skip
         self._title, self._words, self._note, self._lost = title, words, note, lost
-        self._rows = figures(tally, ends, system)
+        self._rows = figures(extremes, ends, system)
         self._spots: Spots[Go] = Spots()
 
     def take_event(self, event: pygame.event.Event) -> Go:
@@ -174,7 +187,7 @@ class SummaryCard:
             canvas.digits(row.left, x + w + 40.0 - middle, y + 44.0, 34.0, anchor="centre")
 
 
-def figures(tally: Tally, ends: tuple[int, int], system: System) -> tuple[Figure, ...]:
+def figures(extremes: LiftExtremes, ends: tuple[int, int], system: System) -> tuple[Figure, ...]:
     """The summary's lines. `ends` are the units seen left and right."""
 
     def said(value: float, text: Callable[[float], str]) -> str:
@@ -184,14 +197,16 @@ def figures(tally: Tally, ends: tuple[int, int], system: System) -> tuple[Figure
         return Figure(say(key), said(values[ends[0]], text), said(values[ends[1]], text))
 
     return (
-        Figure(say("summary.time"), shown.clock(tally.time_s)),
-        pair("summary.steepest", tally.worst("mean_off_plumb_rad"), lambda value: shown.angle(value).joined),
-        pair("summary.heaviest", tally.worst("line_load_N"), lambda value: shown.load(value, system).joined),
-        pair("summary.capacity", tally.worst("capacity_used"), lambda value: shown.percent(value).joined),
-        pair("summary.least_float", tally.worst("least_float_share"), lambda value: shown.percent(value).joined),
-        Figure(say("summary.sway"), said(tally.sway_m, lambda value: shown.length(value, system, decimals=2).joined)),
-        Figure(say("summary.cautions"), str(tally.cautions)),
-        Figure(say("summary.stops"), str(tally.stops)),
+        Figure(say("summary.time"), shown.clock(extremes.time_s)),
+        pair("summary.steepest", extremes.worst("mean_off_plumb_rad"), lambda value: shown.angle(value).joined),
+        pair("summary.heaviest", extremes.worst("line_load_N"), lambda value: shown.load(value, system).joined),
+        pair("summary.capacity", extremes.worst("capacity_used"), lambda value: shown.percent(value).joined),
+        pair("summary.least_float", extremes.worst("least_float_share"), lambda value: shown.percent(value).joined),
+        Figure(
+            say("summary.sway"), said(extremes.sway_m, lambda value: shown.length(value, system, decimals=2).joined)
+        ),
+        Figure(say("summary.cautions"), str(extremes.cautions)),
+        Figure(say("summary.stops"), str(extremes.stops)),
     )
 
 

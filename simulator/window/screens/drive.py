@@ -8,31 +8,31 @@ from time import perf_counter
 import pygame
 
 from simulator.attempt import Attempt
-from simulator.window.bindings import SEATS
-from simulator.window.camera import Camera
-from simulator.window.canvas import Canvas
-from simulator.window.desk import Desk
-from simulator.window.gamepads import find_gamepads
-from simulator.window.glance import Glance
-from simulator.window.layout import CAUTION_LINE, COACH, screen_sign
-from simulator.window.lift import Begin, Choice, begin_attempt, is_moving, partners, people
-from simulator.window.lift_picture import LiftPicture
-from simulator.window.measures_shown import System
-from simulator.window.notice import Notice
-from simulator.window.pace import Pace
-from simulator.window.readouts import Readouts
+from simulator.window.hands.bindings import SEATS
+from simulator.window.hands.gamepads import find_gamepads
+from simulator.window.hands.seats import Seats
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.measures_shown import System
+from simulator.window.kit.regions import CAUTION_LINE, COACH, screen_sign
+from simulator.window.kit.thresholds import Level
+from simulator.window.readouts.notice import Notice
+from simulator.window.readouts.prompt_cards import PromptCards
+from simulator.window.readouts.readouts import Readouts
+from simulator.window.readouts.stop_band import draw_paused_band, draw_stop_band
+from simulator.window.review.lift_extremes import LiftExtremes, raised
+from simulator.window.scene.camera import Camera
 from simulator.window.screens.cards import PauseCard, SummaryCard, lay_veil
 from simulator.window.screens.drive_keys import hear_stop, press, stop_look
-from simulator.window.screens.drive_words import STILL_MOVING_S, glance_of, situation_of, step_of, summary_of
+from simulator.window.screens.drive_words import STILL_MOVING_S, prompt_cards_of, situation_of, step_of, summary_of
 from simulator.window.screens.instructor import InstructorPanel
-from simulator.window.screens.keys import KeysScreen
+from simulator.window.screens.keys_and_marks import KeysScreen
+from simulator.window.screens.lift_picture import LiftPicture
 from simulator.window.screens.screen import STAY, Go
-from simulator.window.screens.settings import SettingsScreen
-from simulator.window.seats import Seats
-from simulator.window.sounds import share_of_work
-from simulator.window.stop_band import draw_paused_band, draw_stop_band
-from simulator.window.tally import Tally, raised
-from simulator.window.thresholds import Level
+from simulator.window.screens.settings_screen import SettingsScreen
+from simulator.window.shell.desk import Desk
+from simulator.window.shell.lift import Begin, Choice, begin_attempt, is_moving, partners, people
+from simulator.window.shell.pace import Pace
+from simulator.window.shell.sounds import share_of_work
 from simulator.words import say
 
 Cover = PauseCard | KeysScreen | SettingsScreen | SummaryCard | InstructorPanel
@@ -65,13 +65,13 @@ class DriveScreen:
         self.pace: Pace = Pace(description.engine.steps_per_s)
         self.camera: Camera = Camera(sign=screen_sign(description))
         self.readouts = Readouts(description, self.lift.readings, system)
-        self.tally = Tally()
-        self.tally.sampled(self.lift.readings)
+        self.extremes = LiftExtremes()
+        self.extremes.sampled(self.lift.readings)
         if isinstance(self.lift, Attempt):
-            self.lift.observers.append(self.tally.sampled)
+            self.lift.observers.append(self.extremes.sampled)
         self.sounds = self.desk.sounds
         self.notice = Notice()
-        self.glance: Glance = Glance()
+        self.prompt_cards: PromptCards = PromptCards()
         self.over: Cover | None = None
         self._picture: LiftPicture | None = None
         self._card_is_drawn = self._is_covered = False
@@ -104,7 +104,7 @@ class DriveScreen:
         elif event.type == pygame.MOUSEBUTTONDOWN and event.pos[1] >= CAUTION_LINE.y:
             self.pause()
         elif event.type == pygame.MOUSEBUTTONDOWN and event.pos[1] < COACH.foot:
-            self.glance.ask()
+            self.prompt_cards.ask()
         return STAY
 
     def pause(self) -> None:
@@ -134,7 +134,7 @@ class DriveScreen:
             self.show_instructor()
         elif go.to == "why":
             self._uncover()
-            self.glance.ask()
+            self.prompt_cards.ask()
         elif go.to == "settings":
             self.over = SettingsScreen(self.desk)
         elif go.to == "finish":
@@ -235,7 +235,7 @@ class DriveScreen:
         readings = self.lift.readings
         self.camera.follow(elapsed_s, readings)
         is_new = self.readouts.follow(readings, elapsed_s, situation_of(self))
-        self.glance.follow(elapsed_s, step_of(self))
+        self.prompt_cards.follow(elapsed_s, step_of(self))
         if is_new:
             self._take_note()
         assert self._picture is not None
@@ -251,17 +251,17 @@ class DriveScreen:
 
     def _draw_bands(self, canvas: Canvas) -> None:
         """What holds the lift, on top of its scene, and what somebody looks aside at."""
-        if self.glance.is_shown:
-            self.glance.draw(canvas, glance_of(self))
+        if self.prompt_cards.is_shown:
+            self.prompt_cards.draw(canvas, prompt_cards_of(self))
         if self.lift.stopped and not self.lift.ended:
             draw_stop_band(canvas, stop_look(self))
         elif self.lift.is_paused:
             draw_paused_band(canvas)
 
     def _take_note(self) -> None:
-        """Tally and sound of what the readouts have just come to."""
+        """Extremes and sound of what the readouts have just come to."""
         before, now = self.readouts.before, self.readouts.watched
-        self.tally.take(self.lift.readings, before, now)
+        self.extremes.take(self.lift.readings, before, now)
         for level in (Level.STOP, Level.CAUTION):
             if raised(before, now, level):
                 self.sounds.play(level)

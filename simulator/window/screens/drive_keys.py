@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 import pygame
 
 from simulator.scenario.description import END_NAMES
-from simulator.window.bindings import CREEP, SEATS, STOP_KEY, WHY_KEY, Seat, end_of_seat
-from simulator.window.gamepads import Gamepad, Pad
-from simulator.window.stop_band import SeatHears, StopLook
+from simulator.window.hands.bindings import CREEP, SEATS, STOP_KEY, WHY_KEY, Seat, end_of_seat
+from simulator.window.hands.gamepads import Gamepad, Pad
+from simulator.window.readouts.stop_band import SeatHears, StopLook
 from simulator.words import say
 
 if TYPE_CHECKING:
@@ -30,7 +30,7 @@ BY_PLACE: dict[int, Callable[[DriveScreen], object]] = {
     pygame.KSCAN_V: lambda drive: drive.camera.zoom(-1),
     pygame.KSCAN_N: lambda drive: drive.camera.zoom(+1),
     pygame.KSCAN_B: lambda drive: drive.camera.automatic(),
-    WHY_KEY: lambda drive: drive.glance.ask(),
+    WHY_KEY: lambda drive: drive.prompt_cards.ask(),
     pygame.KSCAN_M: lambda drive: drive.desk.change(mute=not drive.desk.settings.mute),
 }
 

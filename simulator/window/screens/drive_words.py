@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from simulator.attempt import Attempt
-from simulator.window.bindings import WHY_KEY
-from simulator.window.coach_words import Situation
-from simulator.window.event_words import incident_text
-from simulator.window.glance import GlanceLook
-from simulator.window.lift import (
+from simulator.window.hands.bindings import WHY_KEY
+from simulator.window.kit.measures_shown import speed
+from simulator.window.readouts.coach_words import Situation
+from simulator.window.readouts.event_words import incident_text
+from simulator.window.readouts.prompt_cards import PromptCardsLook
+from simulator.window.screens.cards import SummaryCard
+from simulator.window.shell.lift import (
     drill_shown,
     ended_words,
     incident_of,
@@ -19,8 +21,6 @@ from simulator.window.lift import (
     stage_of,
     stage_prompt,
 )
-from simulator.window.measures_shown import speed
-from simulator.window.screens.cards import SummaryCard
 from simulator.words import say
 
 if TYPE_CHECKING:
@@ -56,19 +56,19 @@ def situation_of(drive: DriveScreen) -> Situation:
     )
 
 
-def glance_of(drive: DriveScreen) -> GlanceLook:
+def prompt_cards_of(drive: DriveScreen) -> PromptCardsLook:
     """What each seat is told in this step, and if somebody asked, the reason for the coach's prompt."""
     session = drive.lift.session if isinstance(drive.lift, Attempt) else None
     key, (left, right) = drive.seats.labels.of(WHY_KEY), drive.readouts.ends
     told = (session.told[left], session.told[right]) if session is not None and not session.done else ("", "")
-    if not drive.glance.is_asked:
-        return GlanceLook(told, key)
+    if not drive.prompt_cards.is_asked:
+        return PromptCardsLook(told, key)
     if session is None:
-        return GlanceLook(told, key, reason=say("glance.no_drill"))
+        return PromptCardsLook(told, key, reason=say("glance.no_drill"))
     if session.prompt is None:
-        return GlanceLook(told, key, reason=say("glance.hidden"))
+        return PromptCardsLook(told, key, reason=say("glance.hidden"))
     as_seen, reason = drive.readouts.as_seen, session.prompt.reason or say("glance.no_reason")
-    return GlanceLook(told, key, as_seen(session.prompt.sentence), as_seen(reason))
+    return PromptCardsLook(told, key, as_seen(session.prompt.sentence), as_seen(reason))
 
 
 def step_of(drive: DriveScreen) -> object:
@@ -89,4 +89,4 @@ def summary_of(drive: DriveScreen) -> SummaryCard:
         state = "passed" if session.passed else "not_passed" if session.done else "not_done"
         title, words = say(f"judge.drill_{state}"), score_words(session, ends)
         lost = losses_shown(session, ends, us=drive.system == "us")
-    return SummaryCard(title, words, drive.tally, ends, drive.system, note=note, lost=lost)
+    return SummaryCard(title, words, drive.extremes, ends, drive.system, note=note, lost=lost)

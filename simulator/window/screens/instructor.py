@@ -6,19 +6,155 @@ hanging load meanwhile by levers that no longer answer, and what was put in is t
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import NamedTuple
+
 import pygame
 
 from simulator.attempt import Attempt
-from simulator.drill.instruction import LASTS_S, RANGES, refuse_wild
-from simulator.window.canvas import Canvas
-from simulator.window.lift import Lift
-from simulator.window.measures_shown import System
+from simulator.drill.instruction import LASTS_S, RANGES, Instruction, Kind, refuse_wild
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.head_foot import draw_caution_line
+from simulator.window.kit.icons import icon
+from simulator.window.kit.measures_shown import METRES_PER_FOOT, NEWTONS_PER_KILOPOUND, NEWTONS_PER_TONNE, System
+from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, RULE
+from simulator.window.kit.pieces import draw_key
+from simulator.window.readouts.act_words import (
+    METRES_PER_S_PER_MPH,
+    length_said,
+    load_said,
+    shift_said,
+    speed_said,
+    stiffness_said,
+)
 from simulator.window.screens.cards import ENTER_KEYS
-from simulator.window.screens.instructor_acts import Act, acts, instruction
-from simulator.window.screens.instructor_view import draw_instructor
-from simulator.window.screens.screen import STAY, Go
-from simulator.window.screens.spots import Spots
+from simulator.window.screens.screen import STAY, Go, Spots
+from simulator.window.shell.lift import Lift
 from simulator.words import say
+
+Show = Callable[[float, System], str]
+
+
+class Scale(NamedTuple):
+    """How an amount is chosen: in steps that are round numbers in the user's units."""
+
+    step: dict[System, float]
+    """SI."""
+    first: dict[System, int]
+    """How many steps stand there at first."""
+    show: Show
+
+
+class Act(NamedTuple):
+    """One row of the panel."""
+
+    name: str
+    """Its key in the file of words, under `instructor`."""
+    kind: Kind
+    end: int = 0
+    scale: Scale | None = None
+    turns: tuple[float, ...] = ()
+    """Amounts to choose from where they are no scale: numbers of steps."""
+
+
+GUST = Scale({"metric": 1.0, "us": 2.0 * METRES_PER_S_PER_MPH}, {"metric": 8, "us": 9}, speed_said)
+SLIP = Scale({"metric": 0.05, "us": 0.25 * METRES_PER_FOOT}, {"metric": 6, "us": 4}, length_said)
+SOFT = Scale({"metric": 0.05, "us": 0.05}, {"metric": 10, "us": 10}, stiffness_said)
+BED = Scale({"metric": NEWTONS_PER_TONNE, "us": 2.0 * NEWTONS_PER_KILOPOUND}, {"metric": 2, "us": 2}, load_said)
+
+
+def _cargo(ends: tuple[int, int]) -> Scale:
+    def show(value: float, system: System) -> str:
+        return shift_said(value, system, ends)
+
+    return Scale({"metric": 0.1, "us": 0.5 * METRES_PER_FOOT}, {"metric": 5, "us": 3}, show)
+
+
+def acts(lift: Lift, ends: tuple[int, int]) -> tuple[tuple[Act, ...], tuple[Act, ...]]:
+    """The two columns of the panel: the lesson, and what is put into the lift. `ends` are seen left, seen right."""
+    session = lift.session if isinstance(lift, Attempt) else None
+    lesson = [Act("go_on", "go on") if lift.is_paused else Act("pause", "pause"), Act("stop", "stop")]
+    if session is not None:
+        begun = sorted({*session.progress.passed_by, session.index})
+        lesson.append(Act("step_back", "step back", turns=tuple(map(float, begun))))
+        lesson.append(_shown(lift, "coach", "show coach", "hide coach"))
+    lesson.append(_shown(lift, "roses", "show roses", "hide roses"))
+    lesson.append(_shown(lift, "loads", "show loads", "hide loads"))
+    into = (
+        Act("gust", "gust", scale=GUST),
+        Act("cargo", "cargo shifts", scale=_cargo(ends)),
+        *(Act(f"float_{side}", "soft float", end, SOFT) for side, end in zip(("left", "right"), ends, strict=True)),
+        *(Act(f"slip_{side}", "line slips", end, SLIP) for side, end in zip(("left", "right"), ends, strict=True)),
+        Act("bed", "bed holds", scale=BED),
+    )
+    return tuple(lesson), into
+
+
+def _shown(lift: Lift, thing: str, show: Kind, hide: Kind) -> Act:
+    return Act(f"show_{thing}", show) if thing in lift.hidden else Act(f"hide_{thing}", hide)
+
+
+def instruction(act: Act, amount: float) -> Instruction:
+    """What the row does with this amount."""
+    return Instruction(act.kind, amount, act.end, LASTS_S if act.kind == "gust" else 0.0)
+
+
+X, Y, W, H = 184.0, 136.0, 1552.0, 884.0
+COLUMNS = ((X + 40.0, 620.0), (X + 700.0, 812.0))
+TOP, ROW_H, PITCH = Y + 192.0, 68.0, 78.0
+AMOUNT_W = 440.0
+FOOT = (("key.up_down", "instructor.choose"), ("key.left_right", "instructor.amount"),
+        ("key.tab", "instructor.column"), ("key.enter", "instructor.do"), ("key.escape", "key.back"))  # fmt: skip
+
+
+def draw_instructor(canvas: Canvas, panel: InstructorPanel) -> None:
+    """Draws all of it and remembers its places for the mouse."""
+    panel.spots.clear()
+    canvas.box(X, Y, W, H, fill=PANEL, edge=INK, radius=10.0)
+    canvas.text(say("instructor.title"), X + 40.0, Y + 64.0, 46.0, weight="bold", width=W - 80.0)
+    canvas.text(say("instructor.words"), X + 40.0, Y + 104.0, 28.0, weight="medium", colour=INK_2, width=W - 80.0)
+    row = 0
+    for (x, w), words, column in zip(COLUMNS, ("instructor.lesson", "instructor.into"), panel.columns, strict=True):
+        canvas.text(say(words), x, TOP - 24.0, 30.0, weight="bold", width=w)
+        for place in range(len(column)):
+            _draw_row(canvas, panel, row, x, TOP + place * PITCH, w)
+            row += 1
+    if panel.refused:
+        y = TOP + 7 * PITCH + 8.0
+        canvas.box(X + 40.0, y, W - 80.0, 52.0, fill=CAUTION_TINT, edge=CAUTION, radius=6.0)
+        icon(canvas, "caution", X + 74.0, y + 25.0, 32.0)
+        canvas.text(panel.refused, X + 102.0, y + 35.0, 26.0, weight="bold", width=W - 164.0)
+    _draw_foot(canvas)
+    draw_caution_line(canvas, FOOT[-2:])
+
+
+def _draw_row(canvas: Canvas, panel: InstructorPanel, row: int, x: float, y: float, w: float) -> None:
+    is_chosen, act = row == panel.chosen, panel.rows[row]
+    if is_chosen:
+        canvas.box(x - 6.0, y - 6.0, w + 12.0, ROW_H + 12.0, fill=PANEL, edge=INK, edge_width=4.0, radius=12.0)
+    ground, ink = (INK, PANEL) if is_chosen else (PANEL, INK)
+    canvas.box(x, y, w, ROW_H, fill=ground, edge=INK if is_chosen else RULE, radius=8.0)
+    panel.spots.add(x, y, w, ROW_H, (row, 0))
+    amount = panel.amount_shown(row)
+    room = (w - AMOUNT_W if act.scale is not None else 330.0) if amount else w - 40.0
+    canvas.text(say(f"instructor.{act.name}"), x + 22.0, y + 44.0, 28.0, weight="bold", colour=ink, width=room - 20.0)
+    if not amount:
+        return
+    left, right = x + room + 10.0, x + w - 12.0
+    for at, turn, by in ((left + 18.0, 180, -1), (right - 18.0, 0, 1)):
+        icon(canvas, "arrow", at, y + ROW_H / 2.0, 28.0, fill=ink, turn_deg=turn)
+        panel.spots.add(at - 26.0, y, 52.0, ROW_H, (row, by))
+    canvas.text(amount, (left + right) / 2.0, y + 44.0, 28.0, weight="bold", colour=ink, anchor="centre",
+                width=right - left - 84.0)  # fmt: skip
+
+
+def _draw_foot(canvas: Canvas) -> None:
+    """The keys that work here."""
+    canvas.rect(X + 40.0, Y + H - 76.0, W - 80.0, 2.0, RULE)
+    left = X + 40.0
+    for cap, does in FOOT:
+        left += draw_key(canvas, say(cap), left, Y + H - 58.0, height=38.0) + 10.0
+        left += canvas.text(say(does), left, Y + H - 30.0, 26.0, weight="bold") + 36.0
 
 
 class InstructorPanel:

@@ -7,16 +7,14 @@ from pathlib import Path
 import pygame
 
 from simulator.recording.keep import Entry, list_recordings
-from simulator.window import measures_shown as shown
-from simulator.window.canvas import Canvas
-from simulator.window.caution_line import draw_caution_line
-from simulator.window.icons import icon
-from simulator.window.moments import how_in_words, points_seen
-from simulator.window.palette import INK, INK_2, PANEL, PAPER, RULE
+from simulator.window.kit import measures_shown as shown
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.head_foot import draw_back, draw_caution_line, draw_head, is_back
+from simulator.window.kit.icons import icon
+from simulator.window.kit.palette import INK, INK_2, PANEL, PAPER, RULE
+from simulator.window.review.moments import how_in_words, points_seen
 from simulator.window.screens.cards import ENTER_KEYS
-from simulator.window.screens.head import draw_back, draw_head, is_back
-from simulator.window.screens.screen import STAY, Go, StillScreen
-from simulator.window.screens.spots import Spots
+from simulator.window.screens.screen import STAY, Go, Spots, StillScreen
 from simulator.words import say
 
 TOP, PITCH, ROW_H, ROWS, LEFT, WIDTH = 152.0, 108.0, 96.0, 8, 48.0, 1824.0

@@ -1,14 +1,48 @@
-"""What every screen can do, and where it may ask to go."""
+"""What every screen can do, where it may ask to go, and the places on it that answer the mouse."""
 
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Literal, NamedTuple, Protocol
+from typing import Generic, Literal, NamedTuple, Protocol, TypeVar
 
 import pygame
 
-from simulator.window.canvas import Canvas
-from simulator.window.lift import Choice
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.regions import Region
+from simulator.window.shell.lift import Choice
+
+What = TypeVar("What")
+
+
+class Place(NamedTuple, Generic[What]):
+    """A region and what a press there means."""
+
+    region: Region
+    what: What
+
+
+class Spots(Generic[What]):
+    """The places of one screen."""
+
+    def __init__(self) -> None:
+        self._places: list[Place[What]] = []
+
+    def clear(self) -> None:
+        """Forget them: the screen is drawn anew."""
+        self._places.clear()
+
+    def add(self, x: float, y: float, w: float, h: float, what: What) -> None:
+        """Remember a place; later ones lie on top."""
+        self._places.append(Place(Region(x, y, w, h), what))
+
+    def at(self, pos: tuple[float, float]) -> What | None:
+        """What lies there."""
+        x, y = pos
+        for region, what in reversed(self._places):
+            if region.x <= x < region.right and region.y <= y < region.foot:
+                return what
+        return None
+
 
 Destination = Literal[
     "stay", "back", "keys", "settings", "instructor", "why", "units", "again", "finish", "start", "seats", "lift",

@@ -9,22 +9,21 @@ import pygame
 from simulator.drill.ways import WAYS
 from simulator.mechanics.trailer import stated_mass_kg
 from simulator.scenario.description import Description
-from simulator.window import measures_shown as shown
-from simulator.window.bindings import SEATS, Seat
-from simulator.window.canvas import Canvas
-from simulator.window.caution_line import draw_caution_line
-from simulator.window.icons import badge, icon
-from simulator.window.layout import Region
-from simulator.window.lift import Who, people
-from simulator.window.lifts import Offer
-from simulator.window.palette import CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE, SIDES, WASH
-from simulator.window.pieces import draw_key, key_width, lines_of
-from simulator.window.screens.head import draw_head
-from simulator.window.thumbnail import Thumbnail, depth_m
+from simulator.window.hands.bindings import SEATS, Seat
+from simulator.window.kit import measures_shown as shown
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.head_foot import draw_caution_line, draw_head
+from simulator.window.kit.icons import badge, icon
+from simulator.window.kit.palette import CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE, SIDES, WASH
+from simulator.window.kit.pieces import draw_key, key_width, lines_of
+from simulator.window.kit.regions import Region
+from simulator.window.scene.thumbnail import Thumbnail, depth_m
+from simulator.window.shell.lift import Who, people
+from simulator.window.shell.lifts_on_offer import Offer
 from simulator.words import say
 
 if TYPE_CHECKING:
-    from simulator.window.screens.start import StartScreen, WhoRow
+    from simulator.window.screens.start_screen import StartScreen, WhoRow
 
 FOOT_KEYS = (("key.arrows", "key.choose"), ("key.tab", "key.next_group"), ("key.escape", "key.leave"))
 CARD = Region(48.0, 200.0, 544.0, 296.0)
@@ -42,7 +41,7 @@ WHO_X, WHO_W, WHO_Y, WHO_H, WHO_PITCH = 1216.0, 656.0, 200.0, 104.0, 118.0
 
 def draw_start(canvas: Canvas, start: StartScreen) -> None:
     """Draws the whole screen and remembers its places for the mouse."""
-    from simulator.window.screens.start import WHO_ROWS
+    from simulator.window.screens.start_screen import WHO_ROWS
 
     canvas.clear(PAPER)
     start.spots.clear()

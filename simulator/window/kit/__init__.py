@@ -1,0 +1,1 @@
+"""What everything is drawn with: canvas, lettering, colors, marks, numbers and levels as the window shows them."""

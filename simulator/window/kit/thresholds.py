@@ -1,0 +1,109 @@
+"""Levels with hysteresis: good, caution, stop, and the bands that keep marks from flickering."""
+
+from __future__ import annotations
+
+from enum import IntEnum
+from math import isnan, radians
+from typing import NamedTuple
+
+from simulator.scenario.description import Limits
+from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.window.kit.measures_shown import Shown
+
+
+class Level(IntEnum):
+    """How much a readout wants to be looked at."""
+
+    GOOD = 0
+    CAUTION = 1
+    STOP = 2
+
+
+class Marked(NamedTuple):
+    """A value with its level."""
+
+    value: Shown
+    level: Level = Level.GOOD
+
+
+SHARE_BAND = 0.05
+"""Part of a threshold by which a value must come back before its mark goes."""
+LENGTH_BAND_M = 0.02
+ANGLE_BAND_RAD = radians(0.1)
+LOAD_BAND_N = 100.0 * STANDARD_GRAVITY_MPS2
+
+
+class Threshold(NamedTuple):
+    """Caution and stop of one readout. `rising`: more is worse."""
+
+    caution: float
+    stop: float
+    rising: bool
+    least_band: float
+
+    def level(self, value: float, before: Level = Level.GOOD) -> Level:
+        """The level of `value`, given the level it had `before`; no value is good."""
+        if isnan(value):
+            return Level.GOOD
+        if self._past(self.stop, value, before >= Level.STOP):
+            return Level.STOP
+        return Level.CAUTION if self._past(self.caution, value, before >= Level.CAUTION) else Level.GOOD
+
+    def _past(self, limit: float, value: float, was_past: bool) -> bool:
+        band = max(SHARE_BAND * abs(limit), self.least_band) if was_past else 0.0
+        return value >= limit - band if self.rising else value < limit + band
+
+
+RAISE_SHORT = Threshold(0.01, float("inf"), True, LENGTH_BAND_M)
+"""Height that is missing and that head room does not leave, m."""
+
+
+def off_plumb(limits: Limits) -> Threshold:
+    """Angle off plumb, rad."""
+    return Threshold(limits.off_plumb_caution_rad, limits.off_plumb_stop_rad, True, ANGLE_BAND_RAD)
+
+
+def capacity(limits: Limits) -> Threshold:
+    """Capacity used, a share."""
+    return Threshold(limits.capacity_caution, limits.capacity_stop, True, 0.0)
+
+
+def head_room(limits: Limits) -> Threshold:
+    """Head room, m."""
+    return Threshold(limits.head_room_caution_m, limits.head_room_stop_m, False, LENGTH_BAND_M)
+
+
+def rope_left(limits: Limits) -> Threshold:
+    """Rope left, m."""
+    return Threshold(limits.rope_left_caution_m, limits.rope_left_stop_m, False, LENGTH_BAND_M)
+
+
+def float_share(limits: Limits) -> Threshold:
+    """A float's share of its resting load."""
+    light = limits.light_float_share
+    return Threshold(limits.float_caution_factor * light, limits.float_stop_factor * light, False, 0.0)
+
+
+def pitch(limits: Limits) -> Threshold:
+    """Size of the pitch, rad."""
+    return Threshold(limits.pitch_caution_rad, limits.pitch_stop_rad, True, ANGLE_BAND_RAD)
+
+
+def sway(limits: Limits) -> Threshold:
+    """Sway each way, m."""
+    return Threshold(limits.sway_caution_m, limits.sway_stop_m, True, LENGTH_BAND_M)
+
+
+def lane(limits: Limits) -> Threshold:
+    """Room to the live lane, m."""
+    return Threshold(limits.lane_caution_m, 0.0, False, LENGTH_BAND_M)
+
+
+def gap(limits: Limits) -> Threshold:
+    """Clearance of a part, m."""
+    return Threshold(limits.gap_close_m, 0.0, False, LENGTH_BAND_M)
+
+
+def slack(limits: Limits) -> Threshold:
+    """Hook load under which a line is slack, N; it never stops a lift."""
+    return Threshold(limits.slack_N, float("-inf"), False, LOAD_BAND_N)

@@ -1,0 +1,65 @@
+"""What the window is told by those who may judge: a debrief of a recording, and a set-up checked before driving."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import NamedTuple, Protocol
+
+from simulator.recording.recorded import Recording
+from simulator.scenario.description import Description
+from simulator.window.kit.measures_shown import System
+
+
+class Finding(Protocol):
+    """Something that went wrong in a lift."""
+
+    @property
+    def time_s(self) -> float:
+        """When it began."""
+        ...
+
+    @property
+    def level(self) -> str:
+        """caution, stop, incident"""
+        ...
+
+    @property
+    def who(self) -> str:
+        """The unit, or the load."""
+        ...
+
+    @property
+    def what(self) -> str:
+        """What happened."""
+        ...
+
+    @property
+    def why(self) -> str:
+        """What led to it."""
+        ...
+
+    @property
+    def key(self) -> str:
+        """The channel it is about; none for an incident."""
+        ...
+
+
+Tell = Callable[[Recording, System], Sequence[Finding]]
+"""Finds what went wrong in a recording."""
+
+
+class Verdict(NamedTuple):
+    """What a check of a set-up came to."""
+
+    works: bool
+    lines: tuple[tuple[str, str], ...]
+    """Level (good, caution, stop) and a sentence each, the worst first; then notes."""
+
+
+Check = Callable[[Description, System], tuple[bool, tuple[tuple[str, str], ...]]]
+"""Judges a set-up before anyone drives; its answer is what a `Verdict` is made of."""
+
+
+def nothing_told(recording: Recording, system: System) -> Sequence[Finding]:
+    """Nobody was asked."""
+    return ()

@@ -1,0 +1,69 @@
+"""The instructor's acts in words: by how much, in the user's units, and as a recording's event."""
+
+from __future__ import annotations
+
+from simulator.drill.instruction import Instruction, from_text
+from simulator.window.kit import measures_shown as shown
+from simulator.window.kit.measures_shown import System
+from simulator.words import say
+
+METRES_PER_S_PER_MPH = 0.44704
+"""Exact: NIST SP 811, App. B."""
+SIDED = {"soft float": "float", "line slips": "slip"}
+NAMED = {"cargo shifts": "cargo", "bed holds": "bed", "pause": "paused", "go on": "gone_on"}
+"""Kinds whose words have another name; the others are named as they are."""
+
+
+def speed_said(value: float, system: System) -> str:
+    """A wind's."""
+    if system == "metric":
+        return f"{value:.0f} {say('measure.metre_per_s')}"
+    return f"{value / METRES_PER_S_PER_MPH:.0f} {say('measure.mile_per_h')}"
+
+
+def length_said(value: float, system: System) -> str:
+    """Of rope."""
+    return shown.length(value, system, decimals=2).joined
+
+
+def stiffness_said(value: float, _: System) -> str:
+    """What is left of a float's."""
+    return say("instructor.stiffness", value=shown.percent(value).joined)
+
+
+def load_said(value: float, system: System) -> str:
+    """What a bed holds."""
+    return shown.load(value, system).joined
+
+
+def shift_said(value: float, system: System, ends: tuple[int, int]) -> str:
+    """Cargo's: toward the tail unit is positive; it is said by the side it is seen on."""
+    is_left = (value > 0.0) == (ends[0] == 1)
+    return say(f"instructor.toward_{'left' if is_left else 'right'}", value=length_said(abs(value), system))
+
+
+def act_text(stored: str, ends: tuple[int, int], system: System) -> str:
+    """What the instructor did, with its amount; `ends` are the units seen left and right.
+
+    Raises:
+        ValueError: `stored` is no line that an instruction is kept as.
+    """
+    what = from_text(stored)
+    side = ("left", "right")[ends.index(what.end)]
+    name = f"{SIDED[what.kind]}_{side}" if what.kind in SIDED else NAMED.get(what.kind, what.kind.replace(" ", "_"))
+    said, amount = say(f"instructor.{name}"), _amount_said(what, ends, system)
+    if what.kind == "step back":
+        return f"{said} {amount}".strip()
+    return ", ".join(part for part in (said, amount) if part)
+
+
+def _amount_said(what: Instruction, ends: tuple[int, int], system: System) -> str:
+    if what.kind == "cargo shifts":
+        return shift_said(what.amount, system, ends)
+    if what.kind == "step back":
+        return f"{what.amount + 1.0:.0f}" if what.amount >= 0.0 else ""
+    if what.kind == "gust":
+        return say("instructor.lasts", value=speed_said(what.amount, system), seconds=f"{what.lasts_s:.0f}")
+    shows = {"soft float": stiffness_said, "line slips": length_said, "bed holds": load_said}
+    show = shows.get(what.kind)
+    return show(what.amount, system) if show else ""

@@ -1,0 +1,51 @@
+"""Events and incidents of a lift in words: units named by the side they are seen on, amounts in the user's units."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import suppress
+
+from simulator.recording.happened import happened
+from simulator.recording.marks_lost import mark_lost
+from simulator.window.kit import measures_shown as shown
+from simulator.window.kit.measures_shown import System
+from simulator.window.readouts.act_words import act_text
+from simulator.window.readouts.alert_words import as_seen, unit_names
+from simulator.window.readouts.looks import capital
+from simulator.words import filled, say
+
+
+def event_text(kind: str, text: str, ends: tuple[int, int], system: System) -> str:
+    """What happened, as a sentence without its end. `ends` are the units seen left and right."""
+
+    if kind == "instructor":
+        with suppress(ValueError):
+            act = act_text(text, ends, system)
+            return capital(say("event.instructor", act=act[:1].lower() + act[1:]))
+    if (found := happened(text)) is None:
+        return capital(as_seen(text if kind in ("load", "incident") else f"{kind}: {text}", ends))
+    return capital(filled(f"event.{found.name}", found.texts, found.amounts, _amount(system), unit_names(ends)))
+
+
+def incident_text(text: str, ends: tuple[int, int], system: System) -> str:
+    """An incident, short: what met what."""
+    return text and event_text("incident", text, ends, system).partition(say("event.then"))[0]
+
+
+def lost_text(line: str, ends: tuple[int, int], system: System) -> str:
+    """A line of a drill's account."""
+    found = mark_lost(line)
+    if found is None:
+        return as_seen(line.strip(), ends)
+    return as_seen(filled(f"lost.{found.name}", found.texts, found.amounts, _amount(system), unit_names(ends)), ends)
+
+
+def _amount(system: System) -> Callable[[float, str], str]:
+    def amount(value: float, what: str) -> str:
+        if what == "m":
+            return shown.length(value, system).joined
+        if what == "rad":
+            return shown.angle(value).joined
+        return (shown.load(value, system) if what == "N" else shown.slow_speed(value, system)).joined
+
+    return amount

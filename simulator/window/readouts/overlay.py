@@ -1,0 +1,139 @@
+"""What is drawn over the scene: gap blocks, outrigger boards, plumb roses and their tags."""
+
+from __future__ import annotations
+
+from simulator.readings import Readings
+from simulator.scenario.description import Description
+from simulator.window.hands.bindings import Labels
+from simulator.window.kit.canvas import Canvas, Spot
+from simulator.window.kit.palette import INK_3, PANEL, RULE
+from simulator.window.kit.regions import SCENE, ends_by_side, screen_sign
+from simulator.window.readouts.gap_blocks import APART, Extent, Undersides, draw_gap_blocks, underside, whole
+from simulator.window.readouts.outrigger_board import BoardPicture, board_place, draw_leaders
+from simulator.window.readouts.readouts import Readouts
+from simulator.window.readouts.rose import Trail, draw_rose, rose_look
+from simulator.window.readouts.rose_tag import ABOVE_CENTRE, HEADROOM, TEXT_H, TagPicture, tag_look
+from simulator.window.readouts.rose_tag import WIDTH as TAG_WIDTH
+from simulator.window.readouts.stop_band import BAND_FOOT
+from simulator.window.scene.camera import Camera, rose_radius
+
+TAG_GAP = 14.0
+MARGIN = 8.0
+ROOF_M = 4.0
+"""No truck stands higher over the road."""
+
+
+class Overlay:
+    """Draws over the side view of one lift."""
+
+    def __init__(self, description: Description, canvas: Canvas) -> None:
+        self._description = description
+        self._ends = ends_by_side(description)
+        self._trails = (Trail(), Trail())
+        self._undersides = Undersides(description.trailer)
+        self._boards = tuple(BoardPicture(canvas, side) for side in (0, 1))
+        self._tags = tuple(TagPicture(canvas, side) for side in (0, 1))
+        self._due: list[BoardPicture | TagPicture] = []
+        self.shows_roses = True
+
+    def renew(self, readouts: Readouts, labels: Labels) -> None:
+        """Bring tags and boards up to date with the readouts, all at once."""
+        self.note(readouts, labels)
+        self.draw_due(len(self._due))
+
+    def draw_due(self, most: int) -> int:
+        """Draw again so many of the tags and boards whose look has changed; answers how many it was."""
+        now, self._due = self._due[:most], self._due[most:]
+        for picture in now:
+            picture.redraw()
+        return len(now)
+
+    def note(self, readouts: Readouts, labels: Labels) -> None:
+        """Take the looks of tags and boards from the readouts; those that changed are due to be drawn."""
+        for side, end in enumerate(self._ends):
+            row = tag_look(
+                readouts.readings.units[end],
+                side,
+                readouts.advice[end],
+                readouts.off_plumb_level(end),
+                labels,
+                plumb_rad=self._description.limits.plumb_rad,
+                sign=screen_sign(self._description),
+            )
+            pictures = (
+                (self._tags[side].take(row), self._tags[side]),
+                (
+                    self._boards[side].take(readouts.board_look(end)),
+                    self._boards[side],
+                ),
+            )
+            self._due += [picture for is_other, picture in pictures if is_other and picture not in self._due]
+
+    def draw(self, canvas: Canvas, camera: Camera, readings: Readings, readouts: Readouts) -> None:
+        """Draws everything, in the order of depth."""
+        extents = self._undersides.extents(camera, readings)
+        road_y = camera.to_scene(0.0, 0.0)[1]
+        with canvas.clip(*SCENE):
+            self._draw_boards(canvas, camera, road_y, whole(extents))
+            self._draw_gaps(canvas, camera, road_y, extents, readouts)
+            if self.shows_roses:
+                self._draw_roses(canvas, camera, readings, readouts)
+
+    def _draw_gaps(
+        self, canvas: Canvas, camera: Camera, road_y: float, extents: dict[str, Extent], readouts: Readouts
+    ) -> None:
+        gaps_m = {row.part: row.gap_m for row in readouts.readings.gaps}
+        met = tuple(row for row in readouts.parts if row.has_gap)
+        places = tuple(underside(extents[row.name], gaps_m[row.name], camera.scale) for row in met)
+        draw_gap_blocks(canvas, met, places, road_y)
+
+    def _draw_boards(self, canvas: Canvas, camera: Camera, road_y: float, load: Extent) -> None:
+        beads = 2.0 * APART
+        is_low = load.foot + beads > road_y
+        blocked = (load.left, load.right) if is_low and load.top < SCENE.foot else None
+        for side, end in enumerate(self._ends):
+            jacks = self._jacks_x(camera, end)
+            place = board_place(side, jacks, road_y, blocked)
+            draw_leaders(canvas, place, jacks, road_y)
+            self._boards[side].show(canvas, place)
+
+    def _jacks_x(self, camera: Camera, end: int) -> tuple[float, float]:
+        unit, toward = self._description.units[end], 1.0 if end == 0 else -1.0
+        near = unit.slew_axis_x_m + toward * unit.floats.toward_tailboard_m
+        far = unit.slew_axis_x_m - toward * unit.floats.toward_cab_m
+        return camera.to_scene(near, 0.0)[0], camera.to_scene(far, 0.0)[0]
+
+    def _draw_roses(self, canvas: Canvas, camera: Camera, readings: Readings, readouts: Readouts) -> None:
+        radius = rose_radius(camera.scale)
+        tips = [camera.to_scene(readings.units[end].tip_x_m, readings.units[end].tip_z_m) for end in self._ends]
+        for side, end in enumerate(self._ends):
+            x, y = rose_place(side, tips, radius, head=BAND_FOOT if readouts.is_stopped else SCENE.y)
+            if abs(x - tips[side][0]) > 1.0:
+                canvas.line(tips[side], (x, y), INK_3, width=2.0)
+            level = readouts.off_plumb_level(end)
+            unit = readings.units[end]
+            row = rose_look(unit, readings, self._trails[side], camera.sign, level)
+            draw_rose(canvas, side, x, y, radius, row, self._description.limits)
+            left, top = tag_x(side, x, radius), y - ABOVE_CENTRE
+            if top + TEXT_H > camera.to_scene(0.0, ROOF_M)[1]:
+                # A low boom brings the tag down over the trucks: its words need a ground of their own.
+                canvas.box(left - 6.0, top - 6.0, TAG_WIDTH + 12.0, TEXT_H + 4.0, fill=PANEL, edge=RULE, radius=8.0)
+            self._tags[side].show(canvas, left, top)
+
+
+def rose_place(side: int, tips: list[Spot], radius: float, *, head: float = SCENE.y) -> Spot:
+    """Where a rose stands: over its tip, slid outward if the two would touch, inward if its tag had no room, down from
+    the scene's `head`."""
+    apart = 2.0 * radius + 2.0 * MARGIN
+    middle = (tips[0][0] + tips[1][0]) / 2.0
+    x, y = tips[side]
+    y = min(max(y, head + MARGIN + max(radius, ABOVE_CENTRE + HEADROOM)), SCENE.y + 220.0)
+    room = radius + TAG_GAP + TAG_WIDTH + MARGIN
+    if side == 0:
+        return max(min(x, middle - apart / 2.0), SCENE.x + room), y
+    return min(max(x, middle + apart / 2.0), SCENE.right - room), y
+
+
+def tag_x(side: int, x: float, radius: float) -> float:
+    """The left edge of a tag at the outer side of its rose."""
+    return x - radius - TAG_GAP - TAG_WIDTH if side == 0 else x + radius + TAG_GAP

@@ -1,0 +1,137 @@
+"""A glance aside while the lift goes on: what each seat is told in this step, and why the coach says what it says.
+
+It lies over the upper part of the lower insets and leaves their figures, the floats and the clearances in sight; so it
+needs no pause.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from simulator.window.kit.canvas import Canvas, Weight
+from simulator.window.kit.icons import badge
+from simulator.window.kit.palette import INK, INK_2, PANEL, RULE
+from simulator.window.kit.pieces import draw_key, lines_of
+from simulator.window.kit.regions import PLAN_INSET, SECTION_INSET, Region
+from simulator.words import say
+
+TOLD_S, ASKED_S = 8.0, 12.0
+"""How long it stays: by itself when a step begins, and when somebody asked."""
+FIGURE_H = 56.0
+"""The inset's foot, with its figure, that stays in sight."""
+SIZES, PITCH = (32.0, 28.0, 24.0), 1.12
+"""Letters to choose from, and a line's height as a multiple of theirs."""
+
+
+class PromptCardsLook(NamedTuple):
+    """What it says."""
+
+    told: tuple[str, str]
+    """Seen left, seen right; a seat that is told nothing has none."""
+    key: str
+    """The cap of the key that asks."""
+    prompt: str = ""
+    reason: str = ""
+    """None unless somebody asked."""
+
+
+class PromptCards:
+    """Comes by itself with a step, and when it is asked for; goes by itself, or when it is asked for again."""
+
+    def __init__(self) -> None:
+        self._told_s = self._asked_s = 0.0
+        self._step: object = None
+        self._kept: tuple[PromptCardsLook, tuple[float, int, int], list[Canvas]] | None = None
+
+    @property
+    def is_asked(self) -> bool:
+        """Somebody wants to know why."""
+        return self._asked_s > 0.0
+
+    @property
+    def is_shown(self) -> bool:
+        """Anything at all."""
+        return self.is_asked or self._told_s > 0.0
+
+    def ask(self) -> None:
+        """Show it, or put it away."""
+        self._asked_s = 0.0 if self.is_asked else ASKED_S
+        self._told_s = 0.0
+
+    def follow(self, elapsed_s: float, step: object) -> None:
+        """Go on by a frame; `step` is another object as soon as another step has begun."""
+        self._told_s, self._asked_s = max(0.0, self._told_s - elapsed_s), max(0.0, self._asked_s - elapsed_s)
+        if step is not self._step:
+            self._step, self._told_s = step, TOLD_S
+
+    def draw(self, canvas: Canvas, look: PromptCardsLook) -> None:
+        """Draws it; made anew only when it says something else."""
+        where = (canvas.f, canvas.ox, canvas.oy)
+        if self._kept is None or self._kept[:2] != (look, where):
+            self._kept = look, where, _sheets(canvas, look)
+        for sheet in self._kept[2]:
+            canvas.paste(sheet)
+
+
+def _sheets(canvas: Canvas, look: PromptCardsLook) -> list[Canvas]:
+    sheets = []
+    if any(look.told):
+        sheets.append(_card(canvas, SECTION_INSET))
+        _draw_told(sheets[-1], look)
+    if look.reason:
+        sheets.append(_card(canvas, PLAN_INSET))
+        _draw_reason(sheets[-1], look)
+    return sheets
+
+
+def _card(canvas: Canvas, over: Region) -> Canvas:
+    sheet = canvas.layer(over.x, over.y, over.w, over.h - FIGURE_H)
+    sheet.rect(over.x, over.y, over.w, over.h - FIGURE_H, PANEL)
+    sheet.box(over.x, over.y, over.w, over.h - FIGURE_H, fill=PANEL, edge=INK, edge_width=3.0, radius=6.0)
+    return sheet
+
+
+def _draw_told(sheet: Canvas, look: PromptCardsLook) -> None:
+    """Each seat's badge and text, as large as there is room; one text for both has both badges."""
+    x, y, room = SECTION_INSET.x + 14.0, SECTION_INSET.y + 12.0, SECTION_INSET.w - 70.0
+    foot = SECTION_INSET.foot - FIGURE_H - 46.0
+    is_same = look.told[0] == look.told[1]
+    sides = [side for side in (0, 1) if look.told[side]][: 1 if is_same else 2]
+    size, texts = _fitting(sheet, [look.told[side] for side in sides], room, foot - y - 12.0 * (len(sides) - 1))
+    for side, lines in zip(sides, texts, strict=True):
+        if side != sides[0]:
+            sheet.rect(x, y + 4.0, SECTION_INSET.w - 28.0, 2.0, RULE)
+            y += 12.0
+        badge(sheet, side, x + 16.0, y + 18.0, 32.0)
+        if is_same:
+            badge(sheet, 1, x + 16.0, y + 56.0, 32.0)
+        y = _lines(sheet, lines, x + 42.0, y, room, size=size)
+    width = draw_key(sheet, look.key, x, foot + 5.0, height=32.0, size=24.0)
+    sheet.text(say("glance.ask"), x + width + 8.0, foot + 29.0, 24.0, colour=INK_2, width=room + 28.0 - width)
+
+
+def _draw_reason(sheet: Canvas, look: PromptCardsLook) -> None:
+    """The prompt, and under it the hand calculation."""
+    x, y, room = PLAN_INSET.x + 14.0, PLAN_INSET.y + 10.0, PLAN_INSET.w - 28.0
+    size, (prompt, reason) = _fitting(sheet, [look.prompt, look.reason], room, PLAN_INSET.h - FIGURE_H - 24.0)
+    y = _lines(sheet, prompt, x, y, room, size=size, weight="bold")
+    _lines(sheet, reason, x, y + (4.0 if prompt else 0.0), room, size=size)
+
+
+def _fitting(sheet: Canvas, texts: list[str], room: float, height: float) -> tuple[float, list[list[str]]]:
+    """The largest letters that the texts have room in, and their lines."""
+    for size in SIZES:
+        broken = [lines_of(sheet, text, room, size=size, weight="bold", most=12) for text in texts]
+        if sum(map(len, broken)) * size * PITCH <= height:
+            break
+    return size, broken
+
+
+def _lines(
+    sheet: Canvas, lines: list[str], x: float, y: float, room: float, *, size: float, weight: Weight = "semibold"
+) -> float:
+    """Draws lines from a top; returns where the next would begin."""
+    for line in lines:
+        y += size * PITCH
+        sheet.text(line, x, y - 0.12 * size, size, weight=weight, width=room)
+    return y

@@ -1,0 +1,183 @@
+"""All readouts of one lift: follows the readings, keeps every look, draws a panel only when its look changed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from simulator.readings import Readings
+from simulator.scenario.description import END_NAMES, Description
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.head_foot import draw_caution_line
+from simulator.window.kit.measures_shown import System, clock
+from simulator.window.kit.regions import ends_by_side, parts_as_seen
+from simulator.window.kit.thresholds import Level
+from simulator.window.readouts import looks
+from simulator.window.readouts.advice import Advice, advise
+from simulator.window.readouts.alert_words import AlertLook, alert_look, as_seen
+from simulator.window.readouts.alerts import Watched, look, watch_list
+from simulator.window.readouts.coach_strip import CoachLook, draw_coach_strip
+from simulator.window.readouts.coach_words import Situation, call
+from simulator.window.readouts.drill_alerts import DrillAlert, stand
+from simulator.window.readouts.load_near_units import LoadNearUnits, judged
+from simulator.window.readouts.panels import draw_clearance_strip, draw_load_table, draw_unit_panel
+from simulator.window.readouts.standing import Standing
+from simulator.window.readouts.steady import Steady
+from simulator.words import say
+
+Draw = Callable[[Canvas, Any], None]
+PANELS_A_FRAME = 2
+
+
+class Readouts:
+    """Levels, advice and looks of one lift."""
+
+    def __init__(self, description: Description, readings: Readings, system: System) -> None:
+        self.description = description
+        self.system: System = system
+        self.ends = ends_by_side(description)
+        self.standing = Standing(description)
+        parts = tuple(part.name for part in description.trailer.parts)
+        self._watches = watch_list(description.limits, parts, self.standing.resting)
+        self._order = parts_as_seen(description)
+        self._steady = Steady(readings)
+        self._load_near_units = LoadNearUnits(description)
+        self.readings = readings
+        self.watched = Watched()
+        self.before = Watched()
+        self.advice: tuple[Advice, Advice] = (Advice("leave"), Advice("leave"))
+        """Nose, tail."""
+        self.parts: tuple[looks.PartLook, ...] = ()
+        self._of_drill: tuple[DrillAlert, ...] = ()
+        self._drawers = self._panel_drawers()
+        self.shows_loads = True
+        self.is_stopped = False
+        """A stop order holds both: its band takes the head of the scene."""
+        self._looks: dict[str, Any] = {}
+        self._due: list[str] = []
+
+    def follow(self, readings: Readings, elapsed_s: float, situation: Situation) -> bool:
+        """Take a frame's readings; answer whether the texts were brought up to date."""
+        self.is_stopped = situation.is_stopped and not situation.has_ended
+        smooth, is_new = self._steady.follow(readings, elapsed_s, is_over=situation.has_ended)
+        if is_new:
+            is_near, close_m = self._load_near_units.is_near(smooth.load), self.description.limits.gap_close_m
+            self.readings = smooth._replace(gaps=judged(smooth.gaps, is_near=is_near, close_m=close_m))
+            self.before, self.watched = self.watched, look(self._watches, self.readings, self.watched)
+            self._of_drill = stand(self._of_drill, situation.cautions, readings.time_s)
+            allowed = self.standing.allowed(self.readings)
+            self.advice = advise(
+                self.description,
+                self.readings,
+                allowed,
+                before=self.advice,
+                automatic=self._by_end(situation.automatic),
+                held=self._by_end(situation.held),
+            )
+            self.parts = looks.part_looks(self.readings, self.watched, self.system, order=self._order)
+        if is_new or situation.has_ended:
+            self._renew(situation)
+        return is_new
+
+    def _by_end(self, seen: tuple[bool, bool]) -> tuple[bool, bool]:
+        """What is seen left, seen right as nose, tail."""
+        left, right = seen
+        return (left, right) if self.ends == (0, 1) else (right, left)
+
+    def as_seen(self, text: str) -> str:
+        """A text with units named by the side they are seen on."""
+        return as_seen(text, self.ends)
+
+    def off_plumb_level(self, end: int) -> Level:
+        """A line's level."""
+        return self.watched.level(f"{END_NAMES[end]}.off_plumb")
+
+    def board_look(self, end: int) -> looks.BoardLook:
+        """The outrigger board of one unit."""
+        floats = self.description.units[end].floats
+        full_N = self.description.site.soil.allowable_bearing_Pa * floats.pad_side_m**2
+        return looks.board_look(
+            self.readings.units[end],
+            end,
+            self.watched,
+            self.system,
+            resting_N=self.standing.resting[end],
+            light_share=self.description.limits.light_float_share,
+            full_N=full_N,
+            off_level_rad=self.standing.off_level_rad(end, self.readings.units[end]),
+        )
+
+    def redraw_all(self) -> None:
+        """Everything must be drawn again: the window was changed or covered."""
+        self._due = list(self._drawers)
+
+    def draw_due(self, canvas: Canvas, *, most: int = PANELS_A_FRAME) -> int:
+        """Draws the panels whose look changed, at most so many; returns how many."""
+        now, self._due = self._due[:most], self._due[most:]
+        for name in now:
+            if name in self._looks:
+                self._drawers[name](canvas, self._looks[name])
+        return len(now)
+
+    def _panel_drawers(self) -> dict[str, Draw]:
+        marks = (self.description.limits.capacity_caution, self.description.limits.capacity_stop)
+        return {
+            "coach": draw_coach_strip,
+            "left": lambda canvas, row: draw_unit_panel(canvas, 0, row, marks=marks),
+            "right": lambda canvas, row: draw_unit_panel(canvas, 1, row, marks=marks),
+            "strip": draw_clearance_strip,
+            "table": draw_load_table,
+            "line": lambda canvas, row: draw_caution_line(canvas),
+        }
+
+    def _renew(self, situation: Situation) -> None:
+        new: dict[str, Any] = {
+            "coach": self._coach(situation),
+            "left": self._panel(0, situation),
+            "right": self._panel(1, situation),
+            "strip": self.parts,
+            "table": looks.table_look(self.readings.load, self.watched, self.system),
+            "line": True,
+        }
+        for name, row in new.items():
+            if self._looks.get(name) != row:
+                self._looks[name] = row
+                if name not in self._due:
+                    self._due.append(name)
+
+    def _panel(self, side: int, situation: Situation) -> looks.PanelLook:
+        end = self.ends[side]
+        is_held = situation.is_stopped or situation.has_ended or self.watched.worst is Level.STOP
+        is_moving = situation.moving[side] and not is_held
+        word = "panel.move" if is_moving else "panel.hold"
+        if situation.automatic[side] and not is_held:
+            word = "panel.auto"
+        row = looks.panel_look(
+            self.readings.units[end], end, self.watched, self.system, state=say(word), is_moving=is_moving
+        )
+        return row if self.shows_loads else looks.without_loads(row)
+
+    def _coach(self, situation: Situation) -> CoachLook:
+        left, right = self.ends
+        advice = (self.advice[left], self.advice[right])
+        levels = (self.off_plumb_level(left), self.off_plumb_level(right))
+        said = call(self.readings, self.watched, advice, levels, situation)
+        return CoachLook(
+            label=situation.label or say("coach.lift"),
+            title=situation.title or self.description.title,
+            progress=situation.progress,
+            mover=said.mover,
+            mover_words=said.words,
+            prompt=said.prompt,
+            alert=self._alert(situation),
+            time=clock(self.readings.time_s),
+            speed=situation.speed,
+            is_slow=situation.is_slow,
+            score=situation.score,
+        )
+
+    def _alert(self, situation: Situation) -> AlertLook | None:
+        """What ended the lift stands over all that came before it."""
+        if situation.incident:
+            return AlertLook(Level.STOP, say("alert.incident", what=situation.incident), 1)
+        return alert_look(self.watched, self.readings, self.ends, self.system, drill=self._of_drill)

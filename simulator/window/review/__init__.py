@@ -1,0 +1,1 @@
+"""A lift looked back on: charts, moments, worst values."""

@@ -1,0 +1,147 @@
+"""What a debrief stops at: what was found and what happened, numbered in time; and the steps of the lift."""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from simulator.drill.partner import STAGES
+from simulator.recording.marks_lost import ran_out
+from simulator.recording.recorded import Recording
+from simulator.scenario.description import END_NAMES
+from simulator.window.kit.measures_shown import System
+from simulator.window.kit.regions import ends_by_side
+from simulator.window.kit.thresholds import Level
+from simulator.window.protocols import Finding
+from simulator.window.readouts.alert_words import as_seen
+from simulator.window.readouts.event_words import event_text
+from simulator.words import say, table
+
+NOT_SHOWN = ("stage", "step", "incident")
+"""Steps have their band; an incident is among the findings, or is taken if nobody was asked."""
+LEVELS = {"caution": Level.CAUTION, "stop": Level.STOP, "incident": Level.STOP}
+SAME_S = 0.6
+"""Two events of one kind and text nearer than this are one."""
+
+
+class Points(NamedTuple):
+    """A drill's points, as a recording has them: texts of whole numbers."""
+
+    together: str
+    left: str
+    right: str
+
+
+def points_seen(score: str, ends: tuple[int, int]) -> Points | None:
+    """The points of a recorded drill as its seats are seen; none where none were given. `ends` are seen left, right."""
+    found = re.match(r"(\d+) \(nose (\d+), tail (\d+)\)", score)
+    return Points(found[1], found[2 + ends[0]], found[2 + ends[1]]) if found else None
+
+
+class Moment(NamedTuple):
+    """One numbered flag."""
+
+    number: int
+    time_s: float
+    level: Level
+    title: str
+    what: str = ""
+    why: str = ""
+    next_time: str = ""
+    side: int = -1
+    """0 left unit, 1 right unit, -1 neither."""
+
+
+class Span(NamedTuple):
+    """One step of the lift, as long as it lasted."""
+
+    begin_s: float
+    end_s: float
+    title: str
+    number: int = 0
+    """From 1; 0 where a recording does not say."""
+    last: int = 0
+
+
+def moments(recording: Recording, findings: Sequence[Finding], system: System = "metric") -> tuple[Moment, ...]:
+    """All of them, in time."""
+    ends = (0, 1) if recording.description is None else ends_by_side(recording.description)
+    found = [_of_finding(recording, one, ends) for one in findings]
+    hidden = NOT_SHOWN if findings else NOT_SHOWN[:2]
+    last: dict[tuple[str, str], float] = {}
+    for step, kind, text in recording.events:
+        time_s = step / recording.head.steps_per_s
+        if kind not in hidden and time_s - last.get((kind, text), -1e9) > SAME_S:
+            last[kind, text] = time_s
+            level = Level.STOP if kind == "incident" else Level.GOOD
+            found.append(Moment(0, time_s, level, event_text(kind, text, ends, system)))
+    found.sort(key=lambda one: one.time_s)
+    return tuple(one._replace(number=number) for number, one in enumerate(found, 1))
+
+
+def _of_finding(recording: Recording, one: Finding, ends: tuple[int, int]) -> Moment:
+    head, _, rest = as_seen(one.what, ends).partition(say("event.then"))
+    head = head.partition(" (")[0]
+    who = as_seen(one.who, ends)
+    title = _capital(head) if who == one.who else f"{_capital(who)}: {head}"
+    key = one.key.rpartition(".")[2]
+    next_time = table().get(f"next_time.{key or 'incident'}", "")
+    level, side = LEVELS.get(one.level, Level.CAUTION), side_of_unit(recording, one.who)
+    why = _capital(as_seen(one.why, ends))
+    return Moment(0, one.time_s, level, title, _capital(rest), why, next_time, side)
+
+
+def side_of_unit(recording: Recording, who: str) -> int:
+    """Where the unit named at the beginning of `who` is seen."""
+    end = next((end for end, name in enumerate(END_NAMES) if who.startswith(name)), -1)
+    if end < 0 or recording.description is None:
+        return end
+    return ends_by_side(recording.description).index(end)
+
+
+def spans(recording: Recording) -> tuple[Span, ...]:
+    """The steps of its drill, or else the stages of its automatic operators."""
+    kinds = {kind for _, kind, _ in recording.events}
+    drill = recording.description.drill if recording.description else None
+    kind = "step" if "step" in kinds or drill is not None else "stage"
+    last = len(drill.steps) if kind == "step" and drill else len(STAGES)
+    marks: list[tuple[float, str, int]] = [(0.0, "", 0)]
+    if kind == "step" and drill is not None:
+        marks = [(0.0, drill.steps[0].title, 1)]
+    for step, is_kind, text in recording.events:
+        title, number = _step_said(text) if is_kind == kind else ("", 0)
+        if title and title != marks[-1][1]:
+            marks.append((step / recording.head.steps_per_s, title, number))
+    ends = [time_s for time_s, _, _ in marks[1:]] + [recording.length_s]
+    rows = zip(marks, ends, strict=True)
+    return tuple(Span(begin_s, end_s, title, number, last) for (begin_s, title, number), end_s in rows
+                 if title and end_s > begin_s)  # fmt: skip
+
+
+def _step_said(text: str) -> tuple[str, int]:
+    """Title and number of `nose unit: take slack` and `3: Lift off`."""
+    before, _, title = text.partition(": ")
+    title = title or text
+    number = int(before) if before.isdecimal() else STAGES.index(title) + 1 if title in STAGES else 0
+    return table().get("stage." + title.replace(" ", "_"), _capital(title)), number
+
+
+def at_or_before(found: Sequence[Moment], time_s: float) -> int:
+    """Place of the last moment up to a time; -1 before the first."""
+    return bisect_right([one.time_s for one in found], time_s + 1e-6) - 1
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def ended_in_words(recording: Recording) -> str:
+    """How a recorded lift ended, short."""
+    return say("debrief.how_time") if ran_out(recording) else how_in_words(recording.how)
+
+
+def how_in_words(how: str) -> str:
+    """How a recording says that it ended, in words."""
+    return table().get("debrief.how_" + how.replace(" ", "_"), say("debrief.how_left"))

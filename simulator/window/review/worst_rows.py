@@ -1,0 +1,61 @@
+"""A recorded lift's worst values by seat, with the level each came to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from simulator.recording.counted import worst
+from simulator.recording.recorded import Recording
+from simulator.scenario.description import END_NAMES, Limits
+from simulator.window.kit import measures_shown as shown
+from simulator.window.kit import thresholds
+from simulator.window.kit.measures_shown import System
+from simulator.window.kit.regions import ends_by_side
+from simulator.window.kit.thresholds import Level, Threshold
+from simulator.words import say
+
+_Text = Callable[[float], str]
+
+
+class WorstRow(NamedTuple):
+    """One quantity: what, and its worst value seen left and right with its level."""
+
+    label: str
+    cells: tuple[tuple[str, Level], ...]
+    """Left and right, or one for the load."""
+
+
+def worst_rows(recording: Recording, limits: Limits, system: System) -> tuple[WorstRow, ...]:
+    """All of them; nothing where no sample was saved."""
+    if not len(recording.time_s):
+        return ()
+    ends = (0, 1) if recording.description is None else ends_by_side(recording.description)
+
+    def by_seat(key: str, field: str, limit: Threshold | None, text: _Text) -> WorstRow:
+        cells = tuple(_cell(recording, f"{END_NAMES[end]}.{field}", limit, text) for end in ends)
+        return WorstRow(say(f"debrief.worst_{key}"), cells)
+
+    return (
+        by_seat("off_plumb", "mean_off_plumb_rad", thresholds.off_plumb(limits), lambda v: shown.angle(v).joined),
+        by_seat("tension", "line_load_N", None, lambda v: shown.load(v, system).joined),
+        by_seat("capacity", "capacity_used", thresholds.capacity(limits), lambda v: shown.percent(v).joined),
+        by_seat(
+            "float", "least_float_share", thresholds.float_share(limits), lambda v: shown.percent(v).joined
+        ),
+        by_seat(
+            "head_room", "head_room_m", thresholds.head_room(limits), lambda v: shown.length(v, system).joined
+        ),
+        WorstRow(
+            say("debrief.worst_sway"),
+            (_cell(recording, "load.sway_m", thresholds.sway(limits),
+                   lambda v: shown.length(v, system, decimals=2).joined),),
+        ),
+    )  # fmt: skip
+
+
+def _cell(recording: Recording, key: str, limit: Threshold | None, text: _Text) -> tuple[str, Level]:
+    found = worst(recording, key)
+    if found is None:
+        return shown.NONE, Level.GOOD
+    return text(found.value), limit.level(found.value) if limit else Level.GOOD

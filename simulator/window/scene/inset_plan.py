@@ -1,0 +1,208 @@
+"""The right inset: the plan from above, road at the top, ravine at the foot."""
+
+from __future__ import annotations
+
+from math import cos, hypot, sin
+
+from simulator.readings import Readings, UnitReadings
+from simulator.scenario.description import Description
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.palette import (
+    BED,
+    BODY,
+    HILL_NEAR,
+    INK,
+    INK_2,
+    PANEL,
+    RULE,
+    SIDES,
+    SLOPE_FOOT,
+    SLOPE_TOP,
+    SOIL_MARK,
+    STEEL,
+    TARMAC,
+    Side,
+    mixed,
+)
+from simulator.window.kit.regions import PLAN_INSET as REGION
+from simulator.window.kit.regions import screen_sign, side_of_end
+from simulator.window.scene.ground_marks import chance
+from simulator.window.scene.load_outlines import plan_outlines
+from simulator.window.scene.load_view import LoadPose, Poser
+from simulator.window.scene.solids import Array, Spot
+
+HEAD, FOOT = 46.0, 52.0
+BEYOND_LANE_M = 4.4
+BELOW_LOAD_M = 3.4
+MARGIN_M = 0.5
+LANE_M = 3.6
+SHOW_ROOM_M = 6.0
+"""Room to the live lane from which it is drawn as an arrow."""
+
+
+class PlanView:
+    """Draws the plan; what stands still is drawn once for a layer."""
+
+    def __init__(self, description: Description) -> None:
+        self.description = description
+        self.sign = screen_sign(description)
+        self.poser = Poser(description.trailer)
+        self.flats = plan_outlines(description.trailer)
+        self.picture = (REGION.x, REGION.y + HEAD, REGION.w, REGION.h - HEAD - FOOT)
+        self.top_y = description.site.live_lane_y_m + BEYOND_LANE_M
+        lowest = description.trailer.start.y_m - BELOW_LOAD_M
+        widest = max(abs(u.slew_axis_x_m) + u.cab_front_m for u in description.units) + MARGIN_M
+        self.scale = min(REGION.w / 2.0 / widest, self.picture[3] / (self.top_y - lowest))
+
+    def at(self, x_m: float, y_m: float) -> Spot:
+        """A point of the plan in design units."""
+        return REGION.x + REGION.w / 2.0 + self.sign * x_m * self.scale, self.picture[1] + (
+            self.top_y - y_m
+        ) * self.scale
+
+    # Standing still ---------------------------------------------------------------------------------------------
+
+    def draw_still(self, canvas: Canvas) -> None:
+        """Draws verge, lanes, slope, bed, and the units as they stand."""
+        with canvas.clip(*self.picture):
+            self._draw_road(canvas)
+            self._draw_slope(canvas)
+            for end in (0, 1):
+                self._draw_carrier(canvas, end, SIDES[side_of_end(self.description, end)])
+
+    def _band(self, canvas: Canvas, high_m: float, low_m: float, colour: tuple[int, int, int]) -> None:
+        y0, y1 = self.at(0.0, high_m)[1], self.at(0.0, low_m)[1]
+        canvas.rect(REGION.x, y0, REGION.w, y1 - y0, colour)
+
+    def _draw_road(self, canvas: Canvas) -> None:
+        site = self.description.site
+        self._band(canvas, self.top_y + 1.0, site.edge_y_m, TARMAC)
+        self._band(canvas, self.top_y + 1.0, site.live_lane_y_m + LANE_M - 0.2, mixed(HILL_NEAR, SLOPE_TOP, 0.2))
+        left, right = REGION.x, REGION.x + REGION.w
+        y = self.at(0.0, site.live_lane_y_m)[1]
+        canvas.rect(left, y - 2.0, right - left, 4.0, PANEL)
+        y = self.at(0.0, site.live_lane_y_m - LANE_M)[1]
+        canvas.dashed((left - 6.0, y), (right, y), PANEL, width=3.0, dash=18.0, gap=16.0)
+        middle = self.at(0.0, site.live_lane_y_m + LANE_M / 2.0 - 0.1)[1]
+        canvas.box(left + 20.0, middle - 8.0, 42.0, 16.0, fill=BODY, edge=INK_2, edge_width=2.0, radius=5.0)
+        canvas.arrow((left + 74.0, middle), (left + 102.0, middle), INK_2, shaft=6.0, head=16.0)
+
+    def _draw_slope(self, canvas: Canvas) -> None:
+        site, foot = self.description.site, self.picture[1] + self.picture[3]
+        edge = self.at(0.0, site.edge_y_m)[1]
+        canvas.gradient(REGION.x, edge, REGION.w, foot - edge, mixed(SLOPE_TOP, SLOPE_FOOT, 0.3), SLOPE_FOOT)
+        toe = self._toe_y()
+        toe_y = self.at(0.0, toe)[1]
+        canvas.rect(REGION.x, toe_y, REGION.w, max(0.0, foot - toe_y), mixed(BED, SLOPE_FOOT, 0.55))
+        for n in range(19):
+            x = REGION.x + 8.0 + n * 18.0
+            size = 12.0 + 14.0 * chance(n, 3)
+            canvas.line((x, edge + 8.0), (x, edge + 8.0 + size), SOIL_MARK, width=3.0)
+        for row in range(3):
+            y = foot - 12.0 - row * 26.0
+            if y > toe_y + 20.0:
+                line = [(REGION.x + k * 12.0, y + 4.0 * sin(k * 0.5 + row * 2.0)) for k in range(30)]
+                canvas.polyline(line, mixed(SOIL_MARK, BED, 0.6), width=2.0)
+        canvas.rect(REGION.x, edge - 2.0, REGION.w, 4.0, INK_2)
+
+    def _toe_y(self) -> float:
+        """Where the slope has come most of the way down."""
+        section = self.description.site.section_m
+        deep = 0.8 * min(z for _, z in section)
+        return next((y for y, z in section if z <= deep), section[-1][0])
+
+    def _draw_carrier(self, canvas: Canvas, end: int, side: Side) -> None:
+        unit = self.description.units[end]
+        way = unit.facing
+        axis, s = unit.slew_axis_x_m, self.scale
+        pad = max(9.0, unit.floats.pad_side_m * s)
+        for u in (unit.floats.toward_tailboard_m, -unit.floats.toward_cab_m):
+            ends = [self.at(axis + way * u, across * unit.floats.across_m) for across in (1.0, -1.0)]
+            canvas.line(ends[0], ends[1], INK, width=4.0)
+            for x, y in ends:
+                canvas.rect(x - pad / 2, y - pad / 2, pad, pad, INK)
+        half = unit.carrier_width_m / 2.0
+        self._box(canvas, (axis - way * unit.cab_front_m, axis + way * unit.tailboard_m), half, side.main)
+        back = unit.cab_front_m - unit.cab_length_m
+        self._box(canvas, (axis - way * unit.cab_front_m, axis - way * back), half, side.dark)
+
+    def _box(self, canvas: Canvas, x: Spot, half: float, fill: tuple[int, int, int]) -> None:
+        (x0, y0), (x1, y1) = self.at(x[0], half), self.at(x[1], -half)
+        left, right = sorted((x0, x1))
+        canvas.box(left, y0, right - left, y1 - y0, fill=fill, edge=INK, edge_width=2.0, radius=4.0)
+
+    # Moving -----------------------------------------------------------------------------------------------------
+
+    def draw_moving(self, canvas: Canvas, readings: Readings) -> None:
+        """Draws load and booms, the higher ones last, and the room to the live lane."""
+        with canvas.clip(*self.picture):
+            spots = self._draw_load(canvas, readings)
+            self._draw_room(canvas, readings.load.lane_room_m, spots)
+            for end, unit in enumerate(readings.units):
+                self._draw_boom(canvas, unit, end, SIDES[side_of_end(self.description, end)])
+
+    def _draw_load(self, canvas: Canvas, readings: Readings) -> list[Spot]:
+        """Draws the trailer and returns its outline's corners."""
+        pose = self.poser.pose(readings.load)
+        every: list[Spot] = []
+        for flat in self.flats:
+            world = pose.matrix @ flat.points
+            xs, ys = (world[0] + pose.origin_m[0]).tolist(), (world[1] + pose.origin_m[1]).tolist()
+            spots = [self.at(x, y) for x, y in zip(xs, ys, strict=True)]
+            canvas.polygon(spots, flat.fill, edge=INK, edge_width=2.2 if flat.is_body else 1.2)
+            if flat.is_body:
+                self._draw_spine(canvas, flat.points, pose)
+            every += spots
+        return every
+
+    def _draw_spine(self, canvas: Canvas, points: Array, pose: LoadPose) -> None:
+        """A line along the middle of a body's top."""
+        x0, x1 = float(points[0].min()) + 0.9, float(points[0].max()) - 0.9
+        y, z = float(points[1].mean()), float(points[2].mean())
+        (ax, ay, _), (bx, by, _) = pose.world((x0, y, z)), pose.world((x1, y, z))
+        canvas.line(self.at(ax, ay), self.at(bx, by), RULE, width=4.0)
+
+    def _draw_room(self, canvas: Canvas, room_m: float, spots: list[Spot]) -> None:
+        x, y = min(spots, key=lambda spot: spot[1])
+        lane = self.at(0.0, self.description.site.live_lane_y_m)[1]
+        if 0.5 < room_m < SHOW_ROOM_M and y > lane:
+            canvas.arrow((x, y - 2.0), (x, lane + 2.0), INK, shaft=3.0, head=12.0)
+
+    def _draw_boom(self, canvas: Canvas, unit: UnitReadings, end: int, side: Side) -> None:
+        own = self.description.units[end]
+        way = own.facing
+        c, s = cos(unit.slew_rad), sin(unit.slew_rad)
+        back = own.boom.foot_pin_back_m
+        foot = self.at(own.slew_axis_x_m - way * back * c, -back * s)
+        tail = self.at(own.slew_axis_x_m - way * own.tail_swing_m * c, -own.tail_swing_m * s)
+        axis = self.at(own.slew_axis_x_m, 0.0)
+        tip, hook = self.at(unit.tip_x_m, unit.tip_y_m), self.at(unit.hook_x_m, unit.hook_y_m)
+        self._bar(canvas, tail, axis, own.superstructure_radius_m * self.scale * 0.75, STEEL, STEEL)
+        canvas.disc(*axis, own.superstructure_radius_m * self.scale, fill=side.dark, edge=INK, edge_width=2.0)
+        depth = max(8.0, own.boom.depth_m * self.scale)
+        self._bar(canvas, foot, tip, depth / 2.0, side.main, side.main, thin=0.7)
+        canvas.disc(*hook, 6.0, fill=INK)
+        canvas.disc(*tip, 6.5, fill=PANEL, edge=INK, edge_width=2.0)
+        canvas.disc(*hook, 3.0, fill=INK)
+
+    def _bar(
+        self,
+        canvas: Canvas,
+        start: Spot,
+        end: Spot,
+        half: float,
+        fill: tuple[int, int, int],
+        far: tuple[int, int, int],
+        *,
+        thin: float = 1.0,
+    ) -> None:
+        """A bar between two points, `thin` times as wide at its end."""
+        length = hypot(end[0] - start[0], end[1] - start[1]) or 1.0
+        nx, ny = (end[1] - start[1]) / length * half, (start[0] - end[0]) / length * half
+        outline = [
+            (start[0] + nx, start[1] + ny),
+            (end[0] + nx * thin, end[1] + ny * thin),
+            (end[0] - nx * thin, end[1] - ny * thin),
+            (start[0] - nx, start[1] - ny),
+        ]
+        canvas.polygon(outline, fill, edge=INK, edge_width=1.8)

@@ -1,0 +1,187 @@
+"""The left inset: a section across the slope at the load, seen along the road from the nose unit."""
+
+from __future__ import annotations
+
+from math import hypot, sin
+
+import numpy as np
+
+from simulator.mechanics.ground import ground, height_m
+from simulator.mechanics.trailer import part_corners
+from simulator.readings import LoadReadings, Readings, UnitReadings
+from simulator.scenario.description import Description
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.palette import (
+    INK,
+    INK_2,
+    SIDES,
+    SKY,
+    SLOPE_FOOT,
+    SLOPE_TOP,
+    STEEL_DARK,
+    Side,
+    mixed,
+)
+from simulator.window.kit.regions import SECTION_INSET as REGION
+from simulator.window.kit.regions import side_of_end
+from simulator.window.scene.load_outlines import section_outlines
+from simulator.window.scene.load_view import LoadPose, Poser
+from simulator.window.scene.solids import Spot
+from simulator.window.scene.trailer_shape import TYRE
+from simulator.words import say
+
+HEAD, FOOT = 46.0, 52.0
+ABOVE_TIP_M, BELOW_BED_M = 1.1, 1.4
+LEAST_WIDTH_M = 24.0
+BODY_TOP_M = 0.68
+ARROW_FROM_M = 0.6
+"""Least height over the ground at which the arrow to it is drawn."""
+
+
+class SectionView:
+    """Draws the section; what stands still is drawn once for a layer."""
+
+    def __init__(self, description: Description) -> None:
+        self.description = description
+        self.surface = ground(description.site)
+        self.poser = Poser(description.trailer)
+        self.flats = section_outlines(description.trailer, description.trailer.picks[0].at_m[0])
+        touching = [part for part in description.trailer.parts if part.touches_ground]
+        self._touching = np.array([corner for part in touching for corner in part_corners(part)]).T
+        self.picture = (REGION.x, REGION.y + HEAD, REGION.w, REGION.h - HEAD - FOOT)
+        highest = max(
+            description.path.tip_height_m,
+            *(
+                unit.boom.foot_pin_height_m + unit.start.boom_length_m * sin(unit.start.elevation_rad)
+                for unit in description.units
+            ),
+        )
+        lowest = min(z for _, z in description.site.section_m) + min(z for _, z in description.site.bed_m)
+        lowest = max(lowest, self._ground_z(description.trailer.start.y_m) - 2.0)
+        rise = highest + ABOVE_TIP_M - (min(lowest, -1.0) - BELOW_BED_M)
+        self.scale = min(self.picture[3] / rise, REGION.w / LEAST_WIDTH_M)
+        self.top_z = highest + ABOVE_TIP_M
+        self.middle_y = (description.site.live_lane_y_m + description.trailer.start.y_m - 5.0) / 2.0
+
+    def _ground_z(self, y_m: float) -> float:
+        return height_m(self.surface, self.description.trailer.start.x_m, y_m)
+
+    def at(self, y_m: float, z_m: float) -> Spot:
+        """A point of the section in design units: road on the left, ravine on the right."""
+        return REGION.x + REGION.w / 2.0 - (y_m - self.middle_y) * self.scale, self.picture[1] + (
+            self.top_z - z_m
+        ) * self.scale
+
+    # Standing still ---------------------------------------------------------------------------------------------
+
+    def draw_still(self, canvas: Canvas) -> None:
+        """Draws sky, ground, road and the unit as it stands."""
+        x, y, w, h = self.picture
+        canvas.rect(x, y, w, h, SKY)
+        with canvas.clip(*self.picture):
+            self._draw_ground(canvas)
+            end = 0
+            self._draw_carrier(canvas, SIDES[side_of_end(self.description, end)], end)
+
+    def _draw_ground(self, canvas: Canvas) -> None:
+        site = self.description.site
+        xs = self.description.trailer.start.x_m
+        half = REGION.w / 2.0 / self.scale + 1.0
+        ends = (self.middle_y + half, self.middle_y - half)
+        ys = [ends[0], *(y for y, _ in site.section_m if ends[1] < y < ends[0]), ends[1]]
+        line = [self.at(y, height_m(self.surface, xs, y)) for y in sorted(ys, reverse=True)]
+        foot = self.picture[1] + self.picture[3] + 10.0
+        canvas.polygon([*line, (line[-1][0], foot), (line[0][0], foot)], mixed(SLOPE_TOP, SLOPE_FOOT, 0.35))
+        canvas.polyline(line, STEEL_DARK, width=3.0)
+        left, edge = self.at(ends[0], 0.0), self.at(site.edge_y_m, 0.0)
+        canvas.rect(left[0], left[1], edge[0] - left[0], 6.0, INK_2)
+        canvas.text(say("inset.road"), REGION.x + 14.0, left[1] + 34.0, 24.0, colour=INK)
+
+    def _draw_carrier(self, canvas: Canvas, side: Side, end: int) -> None:
+        unit = self.description.units[end]
+        half, across, s = unit.carrier_width_m / 2.0, unit.floats.across_m, self.scale
+        top = unit.deck_height_m + BODY_TOP_M
+        for way in (-1.0, 1.0):
+            x, y = self.at(way * (half - 0.25), 0.0)
+            canvas.rect(x - 0.28 * s, y - 0.95 * s, 0.56 * s, 0.95 * s, TYRE)
+            x, y = self.at(way * across, 0.0)
+            canvas.rect(x - 0.12 * s, y - 0.8 * s, 0.24 * s, 0.8 * s, INK)
+            pad = unit.floats.pad_side_m * s
+            canvas.rect(x - pad / 2, y - 4.0, pad, 4.0, INK)
+        (x0, y0), (x1, _) = self.at(across, 0.8), self.at(-across, 0.8)
+        canvas.rect(x0, y0 - 1.5, x1 - x0, 3.5, INK)
+        self._slab(canvas, (-half, half), (0.55, top), side)
+        self._slab(canvas, (-half * 0.7, half * 0.7), (top, unit.boom.foot_pin_height_m + 0.35), side, dark=True)
+
+    def _slab(self, canvas: Canvas, y: Spot, z: Spot, side: Side, *, dark: bool = False) -> None:
+        corners = [self.at(y[0], z[0]), self.at(y[1], z[0]), self.at(y[1], z[1]), self.at(y[0], z[1])]
+        canvas.polygon(corners, side.dark if dark else side.main, edge=INK, edge_width=1.5)
+
+    # Moving -----------------------------------------------------------------------------------------------------
+
+    def draw_moving(self, canvas: Canvas, readings: Readings) -> None:
+        """Draws booms, lines, the load's section and the arrow to the ground under it."""
+        with canvas.clip(*self.picture):
+            for end in (1, 0):
+                side = SIDES[side_of_end(self.description, end)]
+                self._draw_boom(canvas, readings.units[end], end, side, far=end == 1)
+            pose = self._pose(readings)
+            self._draw_load(canvas, readings, pose)
+            self._draw_arrow(canvas, readings)
+
+    def _draw_boom(self, canvas: Canvas, unit: UnitReadings, end: int, side: Side, *, far: bool) -> None:
+        boom = self.description.units[end].boom
+        foot = self.at(-boom.foot_pin_back_m * sin(unit.slew_rad), boom.foot_pin_height_m)
+        tip, hook = self.at(unit.tip_y_m, unit.tip_z_m), self.at(unit.hook_y_m, unit.hook_z_m)
+        length = hypot(tip[0] - foot[0], tip[1] - foot[1]) or 1.0
+        wide, thin = max(7.0, boom.depth_m * self.scale * 1.1) / 2.0, max(5.0, boom.depth_m * self.scale * 0.75) / 2.0
+        nx, ny = (tip[1] - foot[1]) / length, (foot[0] - tip[0]) / length
+        outline = [
+            (foot[0] + nx * wide, foot[1] + ny * wide),
+            (tip[0] + nx * thin, tip[1] + ny * thin),
+            (tip[0] - nx * thin, tip[1] - ny * thin),
+            (foot[0] - nx * wide, foot[1] - ny * wide),
+        ]
+        canvas.polygon(outline, side.tint if far else side.main, edge=side.main if far else INK, edge_width=1.5)
+        if not far and abs(hook[0] - tip[0]) > 1.5:
+            canvas.dashed(tip, (tip[0], hook[1]), INK, width=1.5, dash=6.0, gap=4.0)
+        canvas.line(tip, hook, side.main if far else INK, width=2.0 if far else 3.0)
+
+    def _pose(self, readings: Readings) -> LoadPose:
+        """The load turned about its length only, placed where its nose end hangs."""
+        load, pick = readings.load, self.description.trailer.picks[0].at_m
+        true = self.poser.pose(load).world(pick)
+        flat = self.poser.pose(load._replace(pitch_rad=0.0, yaw_rad=0.0))
+        x, y, z = flat.world(pick)
+        a, b, c = flat.origin_m
+        return LoadPose(flat.matrix, (a + true[0] - x, b + true[1] - y, c + true[2] - z))
+
+    def _draw_load(self, canvas: Canvas, readings: Readings, pose: LoadPose) -> None:
+        hook = self.at(readings.nose.hook_y_m, readings.nose.hook_z_m)
+        shown = []
+        for flat in self.flats:
+            world = pose.matrix @ flat.points
+            ys, zs = (world[1] + pose.origin_m[1]).tolist(), (world[2] + pose.origin_m[2]).tolist()
+            shown.append(([self.at(y, z) for y, z in zip(ys, zs, strict=True)], flat))
+        bodies = [spots for spots, flat in shown if flat.is_body] or [spots for spots, _ in shown]
+        for spots, flat in shown:
+            canvas.polygon(spots, flat.fill, edge=INK, edge_width=2.0 if flat.is_body else 1.2)
+        upper = [spot for spots in bodies for spot in spots]
+        middle = sum(y for _, y in upper) / len(upper)
+        for pick in (min, max):
+            canvas.line(hook, pick((p for p in upper if p[1] <= middle), key=lambda p: p[0]), INK, width=2.5)
+        canvas.disc(*hook, 4.0, fill=INK)
+
+    def _draw_arrow(self, canvas: Canvas, readings: Readings) -> None:
+        """An arrow as long as the figure under it, where that was measured."""
+        load = readings.load
+        if load.height_over_bed_m > ARROW_FROM_M:
+            y, z = self.nearest_ground(load)
+            canvas.arrow(self.at(y, z), self.at(y, z - load.height_over_bed_m), INK, shaft=3.0, head=14.0)
+
+    def nearest_ground(self, load: LoadReadings) -> Spot:
+        """(y, z) of the load's point that has the least height over the ground straight below it, m."""
+        pose = self.poser.pose(load)
+        xs, ys, zs = (pose.matrix @ self._touching + np.array(pose.origin_m)[:, None]).tolist()
+        n = min(range(len(zs)), key=lambda i: zs[i] - height_m(self.surface, xs[i], ys[i]))
+        return ys[n], zs[n]

@@ -1,0 +1,176 @@
+"""What moves in the side view, each thing kept as a picture: the load with its slings, superstructures, booms."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from math import ceil, cos, floor, inf, sin
+from typing import NamedTuple
+
+import numpy as np
+import pygame
+
+from simulator.readings import Readings, UnitReadings
+from simulator.scenario.description import Description
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.palette import INK, SIDES
+from simulator.window.kit.regions import side_of_end
+from simulator.window.kit.shapes import quick
+from simulator.window.scene.camera import Camera
+from simulator.window.scene.load_view import LoadView
+from simulator.window.scene.solids import Placed, Spot
+from simulator.window.scene.trucks import Truck
+
+FINE_PX = 0.5
+"""A shape off by less is left as it is."""
+COARSE_PX = 1.5
+"""A shape off by more does not wait its turn: one more is drawn in that frame."""
+ROUND_PX = 64
+"""Surfaces grow in steps of this, so that a growing thing does not need a new one each time."""
+
+
+class Shape(NamedTuple):
+    """Where a thing is: an anchor that carries it about, and points that tell its shape, in pixels from there."""
+
+    anchor: Spot
+    points: Sequence[Spot]
+    margin: float
+    """How far it reaches beyond its points, pixels."""
+
+
+class Picture:
+    """One thing's picture."""
+
+    def __init__(self) -> None:
+        self._surface: pygame.Surface | None = None
+        self._shown: pygame.Surface | None = None
+        self._drawn: Shape | None = None
+        self._canvas_key: tuple[float, int, int] | None = None
+        self._corner = (0, 0)
+
+    def off_px(self, canvas: Canvas, shape: Shape) -> float:
+        """How far the picture's shape is from what it should be, at its worst point."""
+        if self._drawn is None or self._canvas_key != (canvas.f, canvas.ox, canvas.oy):
+            return inf
+        pairs = zip(self._drawn.points, shape.points, strict=True)
+        return max(max(abs(a[0] - b[0]), abs(a[1] - b[1])) for a, b in pairs)
+
+    def draw(self, canvas: Canvas, shape: Shape, draw: Callable[[Canvas], None]) -> None:
+        """Draws it anew; `draw` gets a clear layer with the canvas's own places."""
+        (ax, ay), margin = shape.anchor, shape.margin
+        xs, ys = [ax + x for x, _ in shape.points], [ay + y for _, y in shape.points]
+        left, top = floor(min(xs) - margin), floor(min(ys) - margin)
+        surface = self._room(ceil(max(xs) + margin) - left, ceil(max(ys) + margin) - top)
+        # Half-covered edge pixels take the outline's colour, not the paper's.
+        surface.fill((*INK, 0))
+        draw(Canvas(surface, f=canvas.f, origin_px=(canvas.ox - left, canvas.oy - top)))
+        self._shown = quick(surface)
+        self._drawn, self._corner = shape, (left, top)
+        self._canvas_key = canvas.f, canvas.ox, canvas.oy
+
+    def show(self, canvas: Canvas, anchor: Spot) -> None:
+        """Lays it with its anchor at `anchor`, to the nearest pixel."""
+        if self._shown is not None and self._drawn is not None:
+            x, y = self._drawn.anchor
+            at = (self._corner[0] + round(anchor[0] - x), self._corner[1] + round(anchor[1] - y))
+            canvas.surface.blit(self._shown, at)
+
+    def _room(self, width: int, height: int) -> pygame.Surface:
+        """A clear surface at least so large, and not much larger."""
+        size = (-(-width // ROUND_PX) * ROUND_PX, -(-height // ROUND_PX) * ROUND_PX)
+        if self._surface is None or self._surface.get_size() != size:
+            self._surface = pygame.Surface(size, pygame.SRCALPHA)
+        return self._surface
+
+
+class Wish(NamedTuple):
+    """A picture that may have to be drawn, and how."""
+
+    picture: Picture
+    shape: Shape
+    draw: Callable[[Canvas], None]
+
+
+def bring_up_to_date(canvas: Canvas, wishes: Sequence[Wish]) -> None:
+    """Draws the one that is worst off, one more if that is visibly off, and all that were never drawn."""
+    rows = sorted(((wish.picture.off_px(canvas, wish.shape), n) for n, wish in enumerate(wishes)), reverse=True)
+    for place, (off_px, n) in enumerate(rows):
+        if off_px == inf or off_px > (FINE_PX, COARSE_PX, inf)[min(place, 2)]:
+            picture, shape, draw = wishes[n]
+            picture.draw(canvas, shape, draw)
+
+
+LOAD_MARGIN, UPPER_MARGIN_M = 14.0, 0.5
+"""How far wheels and lids (design units), and a boom's thickness, reach beyond the points that are followed."""
+
+
+class Moving:
+    """Keeps and lays the five pictures of one lift."""
+
+    def __init__(self, description: Description) -> None:
+        self.load = LoadView(description.trailer)
+        self.trucks = tuple(
+            Truck(unit, end, SIDES[side_of_end(description, end)]) for end, unit in enumerate(description.units)
+        )
+        self._load_picture = Picture()
+        self._uppers, self._booms = (Picture(), Picture()), (Picture(), Picture())
+        self._anchor: Spot = (0.0, 0.0)
+        self._axes: list[Spot] = []
+
+    def follow(self, canvas: Canvas, camera: Camera, readings: Readings, hooks: tuple[Spot, Spot]) -> None:
+        """Takes a frame's readings; draws again what has changed its shape. `hooks` are in design units."""
+        place = self.load.place(canvas, camera, readings.load)
+        self._anchor = (float(place.shift[0]), float(place.shift[1]))
+        wishes = [self._load_wish(canvas, place, readings, hooks)]
+        self._axes = [canvas.to_px(*camera.to_scene(truck.unit.slew_axis_x_m, 0.0)) for truck in self.trucks]
+        for end, unit in enumerate(readings.units):
+            wishes += self._unit_wishes(canvas, camera, end, unit)
+        bring_up_to_date(canvas, wishes)
+
+    def show_load(self, canvas: Canvas) -> None:
+        """Lays the load."""
+        self._load_picture.show(canvas, self._anchor)
+
+    def show_upper(self, canvas: Canvas, end: int) -> None:
+        """Lays a superstructure."""
+        self._uppers[end].show(canvas, self._axes[end])
+
+    def show_boom(self, canvas: Canvas, end: int) -> None:
+        """Lays a boom."""
+        self._booms[end].show(canvas, self._axes[end])
+
+    def _load_wish(self, canvas: Canvas, place: Placed, readings: Readings, hooks: tuple[Spot, Spot]) -> Wish:
+        x, y = self._anchor
+        spots = [(a - x, b - y) for a, b, _ in place.spots(self.load.corners)]
+        spots += [(a - x, b - y) for a, b in canvas.points_px(hooks)]
+        shape = Shape(self._anchor, spots, LOAD_MARGIN * canvas.f + 2.0)
+
+        def draw(layer: Canvas) -> None:
+            shift = place.shift + np.array((layer.ox - canvas.ox, layer.oy - canvas.oy, 0.0))
+            self.load.draw(layer, place._replace(shift=shift), readings.load, hooks)
+
+        return Wish(self._load_picture, shape, draw)
+
+    def _unit_wishes(self, canvas: Canvas, camera: Camera, end: int, unit: UnitReadings) -> tuple[Wish, Wish]:
+        truck, (x, y) = self.trucks[end], self._axes[end]
+        s = camera.scale * canvas.f
+        margin = UPPER_MARGIN_M * s + 3.0
+
+        def px(x_m: float, z_m: float) -> Spot:
+            a, b = canvas.to_px(*camera.to_scene(x_m, z_m))
+            return a - x, b - y
+
+        reach = truck.reach_m
+        c, k = reach * s * cos(unit.slew_rad), reach * s * sin(unit.slew_rad)
+        top = -truck.top_m * s
+        upper = Shape((x, y), [(c, 0.0), (-c, top), (k, 0.0), (-k, top)], margin)
+        foot = truck.foot_m(unit.slew_rad)
+        spots = [
+            px(foot[0], foot[2]),
+            px(unit.tip_x_m, unit.tip_z_m),
+            px(truck.unit.slew_axis_x_m, truck.unit.deck_height_m),
+        ]
+        boom = Shape((x, y), spots, margin + truck.unit.boom.depth_m * s)
+        return (
+            Wish(self._uppers[end], upper, lambda layer: truck.draw_upper(layer, camera, unit)),
+            Wish(self._booms[end], boom, lambda layer: truck.draw_boom(layer, camera, unit)),
+        )

@@ -1,0 +1,94 @@
+"""The whole picture of one lift: the scene every frame, panels, boards, tags and insets in turn; or all at once."""
+
+from __future__ import annotations
+
+from simulator.readings import Readings
+from simulator.scenario.description import Description
+from simulator.window.hands.bindings import Labels
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.measures_shown import System
+from simulator.window.kit.regions import ends_by_side, screen_sign
+from simulator.window.readouts.coach_words import Situation
+from simulator.window.readouts.overlay import Overlay
+from simulator.window.readouts.readouts import Readouts
+from simulator.window.scene.camera import Camera
+from simulator.window.scene.insets import Insets
+from simulator.window.scene.side_view import SideView
+from simulator.window.shell.lift import is_moving
+
+JOBS_A_FRAME = 2
+"""Panels, boards, tags or insets drawn in one frame; a frame that zooms, or that reckons the readouts, draws one."""
+INSET_EVERY = 3
+"""Frames from one inset to the other: each is drawn ten times a second."""
+LONGEST_INSET_WAIT = 6
+"""Frames after which an inset is drawn though others are due."""
+ALL = 99
+
+
+class LiftPicture:
+    """Draws one lift; knows what is due."""
+
+    def __init__(self, description: Description, canvas: Canvas, system: System) -> None:
+        self.side_view = SideView(description, system=system)
+        self.insets = Insets(description, system=system)
+        self.overlay = Overlay(description, canvas)
+        self._inset_turn = 0
+        self._frames_without_inset = 0
+
+    def draw(
+        self, canvas: Canvas, camera: Camera, readings: Readings, readouts: Readouts, labels: Labels, *, is_new: bool
+    ) -> None:
+        """One frame; `is_new` when the readouts have just been brought up to date."""
+        if is_new:
+            self.overlay.note(readouts, labels)
+        self._scene(canvas, camera, readings, readouts)
+        jobs = 1 if is_new or camera.is_easing else JOBS_A_FRAME
+        self._frames_without_inset += 1
+        if self._frames_without_inset >= LONGEST_INSET_WAIT:
+            jobs -= self._inset(canvas, readings)
+        jobs -= self.overlay.draw_due(jobs)
+        jobs -= readouts.draw_due(canvas, most=jobs)
+        if jobs > 0 and self._frames_without_inset >= INSET_EVERY:
+            self._inset(canvas, readings)
+
+    def draw_all(self, canvas: Canvas, camera: Camera, readings: Readings, readouts: Readouts, labels: Labels) -> None:
+        """Everything at once: the first frame, a still, or what lies under a card."""
+        self.overlay.renew(readouts, labels)
+        self._scene(canvas, camera, readings, readouts)
+        self.insets.draw_section(canvas, readings)
+        self.insets.draw_plan(canvas, readings)
+        readouts.redraw_all()
+        readouts.draw_due(canvas, most=ALL)
+
+    def _scene(self, canvas: Canvas, camera: Camera, readings: Readings, readouts: Readouts) -> None:
+        levels = (readouts.off_plumb_level(0), readouts.off_plumb_level(1))
+        self.side_view.draw(canvas, camera, readings, levels=levels)
+        self.overlay.draw(canvas, camera, readings, readouts)
+
+    def _inset(self, canvas: Canvas, readings: Readings) -> int:
+        """The one inset whose turn it is; answers 1, a job done."""
+        self._frames_without_inset = 0
+        self._inset_turn = 1 - self._inset_turn
+        if self._inset_turn:
+            self.insets.draw_section(canvas, readings)
+        else:
+            self.insets.draw_plan(canvas, readings)
+        return 1
+
+
+def draw_still(
+    canvas: Canvas,
+    description: Description,
+    readings: Readings,
+    system: System = "metric",
+    *,
+    situation: Situation | None = None,
+) -> None:
+    """Draws everything of the drive screen once."""
+    left, right = (is_moving(description.units[end], readings.units[end]) for end in ends_by_side(description))
+    camera = Camera(sign=screen_sign(description))
+    camera.follow(0.0, readings)
+    readouts = Readouts(description, readings, system)
+    readouts.follow(readings, 0.0, situation or Situation(moving=(left, right)))
+    canvas.clear()
+    LiftPicture(description, canvas, system).draw_all(canvas, camera, readings, readouts, Labels())

@@ -1,0 +1,1 @@
+"""The program around the screens: its loop, display, settings, sounds and pace."""

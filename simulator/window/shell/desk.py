@@ -1,0 +1,86 @@
+"""What all screens share: the user's settings, the sounds, where recordings go, and what could not be kept."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from simulator.attempt import Attempt
+from simulator.recording.head import Parent
+from simulator.recording.keep import start_recording
+from simulator.recording.settings import Settings, read_settings, settings_path, write_settings
+from simulator.recording.writer import Recorder
+from simulator.scenario.description import Description
+from simulator.window.kit.measures_shown import clock
+from simulator.window.kit.regions import ends_by_side
+from simulator.window.shell.sounds import Sounds
+from simulator.words import say
+
+LONGEST_NAME = 24
+
+
+@dataclass
+class Desk:
+    """One for the whole program."""
+
+    settings: Settings = field(default_factory=Settings)
+    path: Path | None = None
+    """The file of settings; none keeps nothing."""
+    keeps_lifts: bool = False
+    """Lifts are recorded into the folder of the settings."""
+    faults: tuple[str, ...] = ()
+    """What was wrong with the file of settings, or why it could not be written."""
+    slow_present_ms: float = 0.0
+    """What showing a frame takes, if it was found to be slow."""
+
+    def __post_init__(self) -> None:
+        self.sounds = Sounds()
+        self.sounds.is_muted = self.settings.mute
+        self.kept = self.settings
+        """What stands in the file; `settings` may differ by what was asked for only this once."""
+        self.recorder: Recorder | None = None
+        """Writes the present lift."""
+
+    def change(self, **values: Any) -> None:
+        """Choose; keep it."""
+        self.settings = replace(self.settings, **values)
+        self.sounds.is_muted = self.settings.mute
+        self.kept = replace(self.kept, **values)
+        if self.path is not None:
+            fault = write_settings(self.kept, self.path)
+            self.faults = (fault,) if fault else ()
+
+    def pair(self, description: Description) -> tuple[str, str]:
+        """Names of nose and tail operator."""
+        names = self.settings.left_name, self.settings.right_name
+        left, right = ends_by_side(description)
+        return (names[0], names[1]) if (left, right) == (0, 1) else (names[1], names[0])
+
+    def record(self, attempt: Attempt, *, parent: Parent | None = None) -> Recorder | None:
+        """Begin to record a lift, if lifts are kept."""
+        self.recorder = None
+        if self.keeps_lifts:
+            stamp = datetime.now().strftime("%Y-%m-%d %H:%M:%S")
+            folder, pair = self.settings.recordings_folder, self.pair(attempt.description)
+            self.recorder = start_recording(attempt, folder, stamp, pair, parent=parent)
+        return self.recorder
+
+    def stop_recording(self) -> None:
+        """The lift is over for its operators."""
+        if self.recorder is not None:
+            self.recorder.close()
+
+    def recording_fault(self) -> str:
+        """Since when and why the present lift is not recorded; empty while it is, or need not be."""
+        if self.recorder is None or self.recorder.stopped_at_s is None:
+            return ""
+        return say("notice.recording_stopped", time=clock(self.recorder.stopped_at_s), why=self.recorder.why)
+
+
+def users_desk() -> Desk:
+    """The desk of whoever uses this computer."""
+    path = settings_path()
+    found = read_settings(path)
+    return Desk(found.settings, path, True, found.faults)
