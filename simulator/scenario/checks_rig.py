@@ -40,7 +40,7 @@ def _pair(given: tuple[Unit, ...]) -> Breaches:
         )
     elif nose.facing < 0.0:
         keys = ("units 1.tailboard_toward", "units 2.tailboard_toward")
-        yield Breach(keys, "they stand back to back", "the nose unit toward the tail, the tail unit back")
+        yield Breach(keys, "they stand cab to cab", "the nose unit toward the tail, the tail unit back")
     elif (least := nose.slew_axis_x_m + nose.tailboard_m + tail.tailboard_m) >= tail.slew_axis_x_m:
         keys = ("units 2.slew_axis_x", "units 1.slew_axis_x")
         yield Breach(keys, f"{tail.slew_axis_x_m:g} m", f"more than {least:g} m: the tailboards overlap")
