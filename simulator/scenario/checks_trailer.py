@@ -66,7 +66,7 @@ def weight(all_parts: tuple[Part, ...], cargo: Cargo) -> Breaches:
 
 
 def centre_of_gravity(trailer: Trailer) -> Breaches:
-    """Stated and true CG between the picks and below both hook lines as the trailer lies."""
+    """Stated and true CG between the picks, and below the hook lines where they do not hold it from both sides."""
     weighs = _mass_kg(trailer.parts, trailer.cargo) > 0.0
     if not weighs or not trailer.picks or not all(part.outline_m for part in trailer.parts):
         return
@@ -83,6 +83,10 @@ def _cg(trailer: Trailer, cg: Vector, name: str, keys: tuple[str, ...]) -> Breac
     if low < high and not low < cg[0] < high:
         yield Breach(keys, f"{name} at x {cg[0]:.3g} m", f"between the picks, x {low:g} to {high:g} m")
     height = height_as_it_lies_m(trailer.attitude, cg)
+    across = [across_as_it_lies_m(trailer.attitude, pick.at_m) for pick in trailer.picks]
+    above = max(0.0, height - min(height_as_it_lies_m(trailer.attitude, pick.at_m) for pick in trailer.picks))
+    if min(across) + above < across_as_it_lies_m(trailer.attitude, cg) < max(across) - above:
+        return  # held from both sides, each farther off than it stands over the picks
     for number, pick in enumerate(trailer.picks, 1):
         hook_line = height_as_it_lies_m(trailer.attitude, pick.at_m)
         hook_line += pick.height_m if pick.pivot == "bridle_across" else 0.0
@@ -95,6 +99,12 @@ def height_as_it_lies_m(attitude: str, point: Vector) -> float:
     """Height of a point of the trailer's own axes, over the axes' origin, with the trailer in its attitude."""
     _, y, z = point
     return {"on_wheels": z, "top_to_ravine": y, "top_to_road": -y}[attitude]
+
+
+def across_as_it_lies_m(attitude: str, point: Vector) -> float:
+    """Place across of a point of the trailer's own axes, from the axes' origin, with the trailer in its attitude."""
+    _, y, z = point
+    return {"on_wheels": y, "top_to_ravine": -z, "top_to_road": z}[attitude]
 
 
 def stated_cg_m(all_parts: tuple[Part, ...], cargo: Cargo) -> Vector:
