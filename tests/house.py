@@ -80,7 +80,7 @@ MAY_ASK_THE_TIME = ("window/*", "__main__.py")
 SEEDED = {"Random", "default_rng", "Generator", "PCG64", "SeedSequence"}
 
 WORDS: dict[str, str] = {
-    **dict.fromkeys(("machine", "machines", "rig", "rigs", "crane", "cranes"), "unit"),
+    **dict.fromkeys(("machine", "machines", "crane", "cranes"), "unit"),
     **dict.fromkeys(
         ("tilt", "tilts", "tilted", "luff", "luffing"), "elevation for the boom, off_plumb for a line, lean for a frame"
     ),

@@ -139,7 +139,7 @@ def test_the_sample_of_a_scenario_completed_by_a_shipped_one_is_a_lift() -> None
     shipped = tomllib.loads(find_scenario("tank_on_side").read_text(encoding="utf-8"))
     lift = parse_text("\n".join(f"{key} = {toml(value)}" for key, value in laid_over(shipped, said).items()), "sample")
     assert lift.title == said["title"]
-    assert lift.nose_unit.boom.shortest_m == pytest.approx(22 * 0.3048)
+    assert lift.units[0].boom.shortest_m == pytest.approx(22 * 0.3048)
     assert lift.trailer.hidden_cg_m == (0.4, 0.0, 0.0)
 
 

@@ -3,7 +3,6 @@
 import os
 import subprocess
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -14,6 +13,7 @@ from simulator.readings import CHANNELS
 from simulator.recording.track import COLUMNS
 from simulator.scenario.reader import load
 from simulator.scenario.writer import dump
+from tests.demo import with_hoist
 
 HEADER = ",".join(COLUMNS)
 HIDES = ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")
@@ -126,10 +126,9 @@ def test_a_lift_that_check_refuses_ends_early_and_names_the_file_to_check(
 ) -> None:
     """Winches that stall: the demonstration stands still long before its hour is over, and check says why."""
     monkeypatch.setattr("simulator.recording.headless.GIVEN_UP_S", 10.0)
-    lift = load(find_scenario("practice_yard"))
-    weak = [replace(unit, hoist=replace(unit.hoist, stall_line_pull_N=5000.0)) for unit in lift.units]
+    weak = with_hoist(load(find_scenario("practice_yard")), stall_line_pull_N=5000.0)
     file = tmp_path / "weak winches.toml"
-    file.write_text(dump(replace(lift, nose_unit=weak[0], tail_unit=weak[1])), encoding="utf-8")
+    file.write_text(dump(weak), encoding="utf-8")
     assert main(["check", str(file), "--step", "4"]) == 1
     assert "winch pull used" in capsys.readouterr().out
     assert main(["demo", str(file), "--headless"]) == 1

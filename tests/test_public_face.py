@@ -16,6 +16,7 @@ import simulator
 from simulator import Attempt, BrokenScenario, Commands, Simulation, UnitCommands, checked, load, run
 from simulator.recording.reader import read
 from simulator.report.debrief import debrief
+from tests.demo import with_hoist
 from tests.test_documents import README, blocks
 
 SURFACE = {
@@ -222,11 +223,8 @@ def test_units_that_stand_for_ever_are_given_up_with_a_hint(monkeypatch: pytest.
     """Winches that stall under the load: nothing moves any more."""
     monkeypatch.setattr("simulator.recording.headless.GIVEN_UP_S", 10.0)
     yard = load("practice_yard")
-    nose, tail = (
-        replace(unit, hoist=replace(unit.hoist, stall_line_pull_N=0.1 * unit.hoist.stall_line_pull_N))
-        for unit in yard.units
-    )
-    stuck = run(replace(yard, nose_unit=nose, tail_unit=tail), record_in=tmp_path)
+    weak = with_hoist(yard, stall_line_pull_N=0.1 * yard.units[0].hoist.stall_line_pull_N)
+    stuck = run(weak, record_in=tmp_path)
     why = "both units stood still for 10 s, so the lift was given up"
     assert why in stuck.lines() and "given up" not in "".join(run(yard).lines())
     (kept,) = tmp_path.iterdir()

@@ -12,7 +12,7 @@ from simulator.drill.partner import Partner
 from simulator.drill.session import Session
 from simulator.drill.ways import Fault
 from simulator.places import find_scenario
-from simulator.readings import LoadReadings, Readings, UnitReadings
+from simulator.readings import LoadReadings, Readings, UnitReadings, lines_of
 from simulator.recording.headless import run_operators
 from simulator.scenario.description import Description
 from simulator.scenario.drill import Drill
@@ -100,7 +100,7 @@ UNIT = UnitReadings(*(0.0 for _ in UnitReadings._fields))._replace(least_float_s
 LOAD = LoadReadings(*(0.0 for _ in LoadReadings._fields))._replace(
     ground_N=1e5, sway_period_s=6.0, lane_room_m=10.0, landed=False
 )
-STILL_READINGS = Readings(0, 0.0, UNIT, UNIT, LOAD)
+STILL_READINGS = Readings(0, 0.0, (UNIT, UNIT), lines_of((UNIT, UNIT)), LOAD)
 """A load lying on its bed with slack lines; nothing else is anything."""
 
 
@@ -108,7 +108,8 @@ def at(
     time_s: float, *, nose: dict[str, Any] | None = None, tail: dict[str, Any] | None = None, **load_now: Any
 ) -> Readings:
     """Readings at a moment, with some of them set."""
-    return STILL_READINGS.with_unit(0, UNIT._replace(**(nose or {}))).with_unit(1, UNIT._replace(**(tail or {})))._replace(time_s=time_s, load=LOAD._replace(**load_now))  # fmt: skip
+    now = STILL_READINGS.with_unit(0, UNIT._replace(**(nose or {}))).with_unit(1, UNIT._replace(**(tail or {})))
+    return now._replace(time_s=time_s, load=LOAD._replace(**load_now))
 
 
 def with_drill(given: Drill, *, name: str = "plumb_tips") -> Description:

@@ -46,7 +46,7 @@ class Person:
             self._work = work
             self._hands.begin(readings)
         aim = self._hands.aim(work, readings)
-        return UnitCommands() if aim is None else steer(self._description.nose_unit, 0, readings.nose, aim)
+        return UnitCommands() if aim is None else steer(self._description.units[0], 0, readings.nose, aim)
 
 
 def lifted(person: Person, description: Description, longest_s: float) -> tuple[Attempt, dict[str, Readings]]:

@@ -207,7 +207,7 @@ def test_a_slipped_line_is_longer_by_the_rope_over_its_parts() -> None:
     before = attempt.readings
     attempt.instruct(Instruction("line slips", 0.30, 1))
     advance(attempt, 0.1)
-    parts = attempt.description.tail_unit.hoist.parts
+    parts = attempt.description.units[1].hoist.parts
     assert attempt.readings.tail.line_length_m - before.tail.line_length_m == pytest.approx(0.30 / parts)
     assert attempt.readings.nose.line_length_m == before.nose.line_length_m
     assert slipped(attempt.simulation.state, 0, 0.0) == attempt.simulation.state

@@ -7,11 +7,13 @@ from math import radians
 
 from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.engine.simulation import Simulation
-from simulator.scenario.description import Description, Engine, Landing, Path, Start
+from simulator.scenario.description import Description, Engine, Landing, Path
+from simulator.scenario.rig import NOSE, TAIL
 from simulator.scenario.site import Contact, Site, Wind
-from simulator.scenario.trailer import Cargo, Part, Pick, Trailer, TrailerStart
+from simulator.scenario.trailer import Cargo, Part, Trailer, TrailerStart
 from simulator.scenario.unit import UnitStart
-from tests.mechanics.demo_set import NOSE_UNIT, UNITS
+from tests.demo import demo_unit, pair_of_picks
+from tests.mechanics.demo_set import BOOM
 
 SITE = Site(
     section_m=((40.0, 0.0), (-4.65, 0.0), (-5.3, -8.0), (-14.0, -8.0), (-22.0, -3.0)),
@@ -33,16 +35,17 @@ TRAILER = Trailer(
         Part("axles", _outline(3.5, 6.5, 0.0, 1.0), 2.5, 3000.0),
     ),
     cargo=Cargo(16000.0, (-0.9, -0.4, 2.2), (10.0, 1.4, 1.6)),
-    nose_pick=Pick((-6.4, 1.3, 2.0)),
-    tail_pick=Pick((6.0, 1.3, 2.0)),
+    picks=pair_of_picks((-6.4, 1.3, 2.0), (6.0, 1.3, 2.0)),
+    start=TrailerStart(0.0, -8.5, radians(2.0), radians(1.0)),
     attitude="top_to_ravine",
     hidden_cg_m=(0.2, 0.0, 0.0),
 )
-BOOMS = UnitStart(11.7, radians(34.8), radians(-71.5), 38.5), UnitStart(11.8, radians(34.4), radians(-69.0), 38.8)
-LIFT = Description(
-    "test", "invented", SITE, NOSE_UNIT, UNITS[1], TRAILER,
-    Start(TrailerStart(0.0, -8.5, radians(2.0), radians(1.0)), *BOOMS), Path(1.8, 9.3), Landing(6.6), seed=5,
-)  # fmt: skip
+BOOMS = UnitStart(11.7, radians(34.8), radians(-71.5)), UnitStart(11.8, radians(34.4), radians(-69.0))
+UNITS = (
+    demo_unit(NOSE, boom=BOOM, start=BOOMS[0], rope_out_m=38.5),
+    demo_unit(TAIL, boom=BOOM, start=BOOMS[1], rope_out_m=38.8),
+)
+LIFT = Description("test", "invented", SITE, UNITS, TRAILER, Path(1.8, 9.3), Landing(6.6), seed=5)
 
 HANDS: tuple[tuple[int, Commands], ...] = (
     (480, Commands(UnitCommands(hoist=0.5), UnitCommands(hoist=0.45))),
@@ -64,33 +67,42 @@ def driven(description: Description, *, swapped: bool = False) -> Simulation:
 def work(simulation: Simulation, *, swapped: bool = False) -> None:
     """Those hands, from where the lift stands."""
     for steps, commands in HANDS:
-        given = Commands(commands.tail, commands.nose) if swapped else commands
+        given = Commands(*commands[::-1]) if swapped else commands
         for _ in range(steps):
             simulation.step(given)
 
 
 def mirrored(description: Description) -> Description:
     """The scene seen in a mirror across the road: x turned over, ends changed."""
-    nose, tail = (replace(unit, slew_axis_x_m=-unit.slew_axis_x_m) for unit in description.units)
-    trailer, start, site = description.trailer, description.start, description.site
+    trailer, site = description.trailer, description.site
+    units = tuple(
+        replace(
+            other,
+            slew_axis_x_m=-other.slew_axis_x_m,
+            name=own.name,
+            tailboard_toward=own.tailboard_toward,
+            lines=tuple(replace(line, pick=own.name) for line in other.lines),
+        )
+        for own, other in zip(description.units, description.units[::-1], strict=True)
+    )
     parts = tuple(replace(part, outline_m=tuple((-x, z) for x, z in part.outline_m[::-1])) for part in trailer.parts)
-    picks = [replace(pick, at_m=_turned_over(pick.at_m)) for pick in (trailer.tail_pick, trailer.nose_pick)]
-    lies = replace(start.trailer, x_m=-start.trailer.x_m, pitch_rad=-start.trailer.pitch_rad,
-                   yaw_rad=-start.trailer.yaw_rad)  # fmt: skip
+    picks = tuple(
+        replace(other, name=own.name, at_m=_turned_over(other.at_m))
+        for own, other in zip(trailer.picks, trailer.picks[::-1], strict=True)
+    )
+    lies = trailer.start
     return replace(
         description,
         site=replace(site, bed_m=tuple((-x, z) for x, z in site.bed_m[::-1])),
-        nose_unit=tail,
-        tail_unit=nose,
+        units=units,
         trailer=replace(
             trailer,
             parts=parts,
             cargo=replace(trailer.cargo, cg_m=_turned_over(trailer.cargo.cg_m)),
-            nose_pick=picks[0],
-            tail_pick=picks[1],
+            picks=picks,
+            start=replace(lies, x_m=-lies.x_m, pitch_rad=-lies.pitch_rad, yaw_rad=-lies.yaw_rad),
             hidden_cg_m=_turned_over(trailer.hidden_cg_m),
         ),
-        start=Start(lies, start.tail, start.nose),
     )
 
 

@@ -16,11 +16,13 @@ from simulator.engine.state import State
 from simulator.mechanics.boom import boom_pose
 from simulator.mechanics.hoist_line import rope_for_m
 from simulator.mechanics.trailer import rotation
-from simulator.scenario.description import Description, Engine, Landing, Path, Start
+from simulator.scenario.description import Description, Engine, Landing, Path
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.scenario.rig import NOSE, TAIL
 from simulator.scenario.site import Site, Soil
-from simulator.scenario.trailer import Cargo, Part, Pick, Trailer, TrailerStart
-from simulator.scenario.unit import Boom, Floats, Hoist, Unit, UnitStart
+from simulator.scenario.trailer import Cargo, Part, Trailer, TrailerStart
+from simulator.scenario.unit import Boom, Floats, Hoist, Unit
+from tests.demo import demo_unit, pair_of_picks, rehoisted, restarted
 
 FOOT_M, POUND_KG = 0.3048, 0.45359237
 G = STANDARD_GRAVITY_MPS2
@@ -39,8 +41,9 @@ FLOATS = Floats(2.8, 4.2, 3.5, stiffness_N_per_m=RIGID)
 
 
 def unit(slew_axis_x_m: float, *, boom: Boom = BOOM, hoist: Hoist = HOIST, floats: Floats = FLOATS) -> Unit:
-    """A unit far too heavy to tip."""
-    return Unit(slew_axis_x_m, 3.6, 1.35, boom, hoist, floats, 1e6, 3.0, 11500.0, 1.7, 5500.0)
+    """A unit far too heavy to tip; the tail unit where it stands beyond x = 0."""
+    name = NOSE if slew_axis_x_m < 0.0 else TAIL
+    return demo_unit(name, slew_axis_x_m, boom=boom, hoist=hoist, floats=floats, carrier_kg=1e6)
 
 
 UNITS = unit(-12.0), unit(12.0)
@@ -59,19 +62,23 @@ def block(
     """A solid box on its underside, CG in its middle (x = 0), picks on its middle line."""
     long, wide, high = size_m
     outline = ((-long / 2, 0.0), (long / 2, 0.0), (long / 2, high), (-long / 2, high))
-    nose, tail = (
-        Pick((x, 0.0, high / 2 + pick_over_cg_m), pivot, rigging_m, 0.0)  # type: ignore[arg-type]
-        for x in picks_x_m
-    )
+    nose, tail = ((x, 0.0, high / 2 + pick_over_cg_m) for x in picks_x_m)
+    picks = pair_of_picks(nose, tail, pivot=pivot, height_m=rigging_m, rigging_kg=0.0)
     middle = (0.0, 0.0, high / 2)
     part = Part("box", outline, wide, mass_kg)
-    return Trailer((part,), Cargo(0.0, middle, (0.0, 0.0, 0.0)), nose, tail, hidden_cg_m=hidden_cg_m)
+    return Trailer((part,), Cargo(0.0, middle, (0.0, 0.0, 0.0)), picks, TrailerStart(0.0, 0.0), hidden_cg_m=hidden_cg_m)
 
 
-def start_of(unit_: Unit, end: int, tip_m: Vector, line_m: float) -> UnitStart:
+def started(unit_: Unit, tip_m: Vector, line_m: float) -> Unit:
     """A unit with its tip there and this much unloaded line from sheave to hook."""
     pose = boom_pose(unit_, tip_m)
-    return UnitStart(*pose, rope_for_m(unit_.hoist, line_m, pose.length_m))
+    return restarted(
+        unit_,
+        boom_length_m=pose.length_m,
+        elevation_rad=pose.elevation_rad,
+        slew_rad=pose.slew_rad,
+        rope_out_m=rope_for_m(unit_.hoist, line_m, pose.length_m),
+    )
 
 
 def describe(
@@ -85,16 +92,16 @@ def describe(
     steps_per_s: int = 240,
 ) -> Description:
     """A scene by its tips and its unloaded lines."""
-    starts = [start_of(u, i, tip, line) for i, (u, tip, line) in enumerate(zip(units, tips_m, lines_m, strict=True))]
+    stand = tuple(started(u, tip, line) for u, tip, line in zip(units, tips_m, lines_m, strict=True))
     return Description(
-        "test", "invented", site, *units, trailer, Start(at or TrailerStart(0.0, 0.0), *starts),
+        "test", "invented", site, stand, replace(trailer, start=at or trailer.start),
         Path(1.8, 9.3), Landing(6.6), engine=Engine(steps_per_s=steps_per_s, footing_every_steps=240),
     )  # fmt: skip
 
 
 def shares_N(trailer: Trailer, mass_kg: float) -> tuple[float, float]:
     """What plumb lines carry of a level box with its true CG at `hidden_cg_m`: W b / s and W a / s."""
-    nose, tail = (pick.at_m[0] - trailer.hidden_cg_m[0] for pick in (trailer.nose_pick, trailer.tail_pick))
+    nose, tail = (pick.at_m[0] - trailer.hidden_cg_m[0] for pick in trailer.picks)
     return mass_kg * G * tail / (tail - nose), -mass_kg * G * nose / (tail - nose)
 
 
@@ -110,8 +117,7 @@ def hung(
 ) -> Simulation:
     """The box hanging level and still on plumb lines that are `hang_m` long under its weight, sheave to hook."""
     mass = sum(part.mass_kg for part in trailer.parts) * trailer.hidden_mass_factor
-    picks = trailer.nose_pick, trailer.tail_pick
-    tips = tuple((pick.at_m[0] - trailer.hidden_cg_m[0], y_m, tip_z_m) for pick in picks)
+    tips = tuple((pick.at_m[0] - trailer.hidden_cg_m[0], y_m, tip_z_m) for pick in trailer.picks)
     lines = []
     for end, share in enumerate(shares_N(trailer, mass)):
         hoist, boom_m = units[end].hoist, boom_pose(units[end], tips[end]).length_m
@@ -224,5 +230,5 @@ def simple_period_s(length_m: float) -> float:
 
 def with_hoist(changes: Mapping[str, object], units: tuple[Unit, Unit] = UNITS) -> tuple[Unit, Unit]:
     """The units with other hoists."""
-    nose, tail = (replace(u, hoist=replace(u.hoist, **changes)) for u in units)  # type: ignore[arg-type]
+    nose, tail = (rehoisted(u, **changes) for u in units)
     return nose, tail

@@ -15,6 +15,7 @@ from simulator.mechanics.hoist_line import rope_for_m
 from simulator.scenario.description import Description
 from simulator.scenario.trailer import Trailer
 from simulator.scenario.unit import UnitStart
+from tests.demo import with_line, with_unit
 from tests.engine.minimum import at_rest, hangs_of
 from tests.engine.scenes import (
     BOOM,
@@ -64,9 +65,10 @@ def test_telescoping_at_48_degrees_carries_a_hung_load_8_ft_for_12_ft() -> None:
     """Driven, over the tailboard: the tip moves 8 ft while the boom grows 12 ft and the tip rises 8.944 ft."""
     elevation, reach = radians(48.189685), 3.0
     length = (reach + BOOM.foot_pin_back_m) / cos(elevation)
-    start = UnitStart(length, elevation, 0.0, rope_for_m(HOIST, 20.0, length))
-    description = hung_block()
-    simulation = Simulation(replace(description, start=replace(description.start, nose=start)))
+    start = UnitStart(length, elevation, 0.0)
+    rope = rope_for_m(HOIST, 20.0, length)
+    lift = with_line(with_unit(hung_block(), 0, start=start), 0, rope_out_m=rope)
+    simulation = Simulation(lift)
     began = simulation.state.units[0]
     while simulation.state.units[0].tip[0] - began.tip[0] < INBOARD_M:
         simulation.step(Commands(UnitCommands(telescope=1.0), UnitCommands()))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import pairwise
 from math import radians, sqrt
 
@@ -14,6 +13,7 @@ from simulator.engine.commands import FUNCTIONS, UnitCommands
 from simulator.engine.drives import Drives, advance, limits
 from simulator.mechanics.hoist_line import line_length_m, rope_for_m
 from simulator.scenario.unit import Unit
+from tests.demo import rehoisted
 from tests.mechanics.demo_set import NOSE_UNIT
 
 DT = 1.0 / 240.0
@@ -128,7 +128,7 @@ def test_telescoping_without_paying_out_two_blocks_the_hook() -> None:
     drives = driven(20.0, UnitCommands(telescope=1.0), low)
     assert drives.length_m - low.length_m == pytest.approx(HOIST.parts * room, abs=5e-3)
     assert drives.telescope_mps == pytest.approx(0.0, abs=5e-3)
-    free = replace(NOSE_UNIT, hoist=replace(HOIST, two_block_override=True))
+    free = rehoisted(NOSE_UNIT, two_block_override=True)
     past = driven(20.0, UnitCommands(telescope=1.0), low, unit=free)
     assert line_length_m(HOIST, past.rope_out_m, past.length_m) < HOIST.block_and_stop_m - 0.3
 

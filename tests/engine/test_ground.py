@@ -16,6 +16,7 @@ from simulator.engine.state import State
 from simulator.places import shipped_scenarios
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
+from tests.demo import with_start
 from tests.engine.lifts import LIFT
 from tests.engine.scenes import energy_J, kinetic_J, run, work_of_units_J
 from tools.random_driving import drive
@@ -88,8 +89,10 @@ def test_driven_against_the_face_it_leaves_no_faster_than_it_came(friction: floa
 @pytest.mark.parametrize("turned_rad", [0.0, 0.15])
 def test_dropped_on_its_bed_it_does_not_bounce_higher(turned_rad: float) -> None:
     """From 0.5 m, flat or on a corner, lines slack: each half second is lower than the last, until it lies still."""
-    nose, tail = (replace(start, rope_out_m=60.0) for start in (LIFT.start.nose, LIFT.start.tail))
-    simulation = Simulation(replace(calm(0.45), start=replace(LIFT.start, nose=nose, tail=tail)))
+    lift = calm(0.45)
+    for place in range(len(lift.units)):
+        lift = with_start(lift, place, rope_out_m=60.0)
+    simulation = Simulation(lift)
     lain = simulation.state.motion
     high = lain.z + 0.5 + 7.3 * turned_rad
     simulation.place(lain._replace(z=high, pitch=lain.pitch + turned_rad))

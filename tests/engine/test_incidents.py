@@ -12,11 +12,10 @@ from simulator.mechanics.boom import boom_pose
 from simulator.mechanics.hoist_line import rope_for_m
 from simulator.mechanics.trailer import body
 from simulator.places import find_scenario
-from simulator.scenario.description import Description, Start
+from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.site import OverheadLine
-from simulator.scenario.trailer import TrailerStart
-from simulator.scenario.unit import UnitStart
+from tests.demo import restarted, with_hoist, with_lie, with_picks
 
 TIP_Z_M = 9.3
 
@@ -30,14 +29,15 @@ def hung(described: Description, x_m: float, y_m: float, belly_m: float) -> Atte
     """A lift that begins with the load hanging plumb, its lowest point at `belly_m` over the road."""
     stated = body(described.trailer)
     z = belly_m - stated.low_m[2]
-    picks = described.trailer.nose_pick, described.trailer.tail_pick
-    starts = []
-    for end, (unit, at, pick) in enumerate(zip(described.units, stated.picks_m, picks, strict=True)):
+    units = []
+    for unit, at, pick in zip(described.units, stated.picks_m, described.trailer.picks, strict=True):
         pose = boom_pose(unit, (x_m + at[0], y_m + at[1], TIP_Z_M))
         line = TIP_Z_M - z - at[2] - pick.height_m - 0.1
-        starts.append(UnitStart(*pose, rope_for_m(unit.hoist, line, pose.length_m)))
-    start = Start(TrailerStart(x_m, y_m), starts[0], starts[1])
-    attempt = Attempt(replace(described, start=start))
+        rope = rope_for_m(unit.hoist, line, pose.length_m)
+        length, elevation, slew = pose
+        units.append(restarted(unit, rope_out_m=rope, boom_length_m=length, elevation_rad=elevation, slew_rad=slew))
+    lies = with_lie(described, x_m=x_m, y_m=y_m, pitch_rad=0.0, yaw_rad=0.0, roll_rad=0.0)
+    attempt = Attempt(replace(lies, units=tuple(units)))
     cg = attempt.simulation.model.body.cg_m
     attempt.incidents.clear()
     attempt.simulation.place(Motion(x_m + cg[0], y_m + cg[1], z + cg[2], 0.0, 0.0, 0.0))
@@ -92,18 +92,7 @@ def test_superstructure() -> None:
 
 def test_boom() -> None:
     """Short rigging lets the load go up until it meets a boom."""
-    described = tank()
-    trailer, hoist = described.trailer, replace(described.nose_unit.hoist, block_and_stop_m=0.2)
-    short = replace(
-        described,
-        trailer=replace(
-            trailer,
-            nose_pick=replace(trailer.nose_pick, height_m=0.4),
-            tail_pick=replace(trailer.tail_pick, height_m=0.4),
-        ),
-        nose_unit=replace(described.nose_unit, hoist=hoist),
-        tail_unit=replace(described.tail_unit, hoist=hoist),
-    )
+    short = with_picks(with_hoist(tank(), block_and_stop_m=0.2), height_m=0.4)
     what = drive(hung(short, -0.2, -2.5, 1.75), *both(hoist=0.6), 60.0)
     assert what.endswith(("nose unit boom", "tail unit boom"))
 

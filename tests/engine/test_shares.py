@@ -92,15 +92,14 @@ def test_a_hidden_cg_shows_in_the_loads(hidden_m: float) -> None:
 def test_pitch_moves_load_to_the_end_that_the_cg_leans_to(
     pitch_deg: float, cg_over_picks_ft: float, front_lb: float, rear_lb: float
 ) -> None:
-    """Plumb lines, front high: R_B = W (a + h tan(pitch)) / s (check-values 3 and 19, row 2: mathematics).
+    """Plumb lines, front high: R_B = W (a + h tan(pitch)) / s (mathematics).
 
     A CG above the picks stands on its head for roll; dead in the middle it does not fall while this looks.
     """
-    nose, tail = (
-        replace(pick, at_m=(pick.at_m[0], 0.0, pick.at_m[2] - cg_over_picks_ft * FOOT_M))
-        for pick in (BASE_CASE.nose_pick, BASE_CASE.tail_pick)
+    picks = tuple(
+        replace(pick, at_m=(pick.at_m[0], 0.0, pick.at_m[2] - cg_over_picks_ft * FOOT_M)) for pick in BASE_CASE.picks
     )
-    trailer = replace(BASE_CASE, nose_pick=nose, tail_pick=tail)
+    trailer = replace(BASE_CASE, picks=picks)
     pitch, arms = radians(pitch_deg), []
     for x in (-16 * FOOT_M, 19 * FOOT_M):
         z = -cg_over_picks_ft * FOOT_M

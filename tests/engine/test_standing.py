@@ -15,6 +15,8 @@ from simulator.places import find_scenario
 from simulator.readings import UnitReadings
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
+from simulator.scenario.rig import NOSE
+from tests.demo import with_hoist, with_pick, with_start, with_unit
 
 UP = UnitCommands(hoist=0.4)
 
@@ -47,8 +49,7 @@ def drive(
 def test_light_comes_before_off_and_off_no_later_than_tipping() -> None:
     """Effect 12, driven: the nose boom is lowered over the slope until the unit goes over."""
     described = tank()
-    light = replace(described.nose_unit, superstructure_kg=6000.0)
-    simulation = raised(replace(described, nose_unit=light), 50.0)
+    simulation = raised(with_unit(described, 0, superstructure_kg=6000.0), 50.0)
     limit = simulation.description.limits.light_float_share
     first = {"light": inf, "off": inf}
 
@@ -88,8 +89,7 @@ def test_reaching_over_the_slope_unloads_the_road_side() -> None:
 def test_a_winch_at_its_stall_stops_hoisting() -> None:
     """Effect 12: asked to go on, the line stops where its pull reaches what the winch can do on that layer."""
     described = tank()
-    weak = replace(described.nose_unit, hoist=replace(described.nose_unit.hoist, stall_line_pull_N=50e3))
-    simulation = Simulation(replace(described, nose_unit=weak))
+    simulation = Simulation(with_hoist(described, 0, stall_line_pull_N=50e3))
     instruments = Instruments(simulation.model)
     drive(simulation, Commands(UP, UnitCommands()), 20.0)
     stalls: list[bool] = []
@@ -106,7 +106,7 @@ def test_a_winch_at_its_stall_stops_hoisting() -> None:
     assert nose.rope_out_m == pytest.approx(rope, abs=0.005)
     assert simulation.state.ground.fz > 0.0
     # 20 m left is on the first layer; K^n (K - 1) / (K^n - 1) on two parts of line.
-    loss = weak.hoist.sheave_loss
+    loss = described.units[0].hoist.sheave_loss
     share = loss**2 * (loss - 1.0) / (loss**2 - 1.0)
     assert 50e3 / share <= max(loads) <= 1.02 * 50e3 / share
 
@@ -120,10 +120,9 @@ def test_the_tip_leans_out_as_weight_comes_on_and_does_not_ring() -> None:
     radii: list[float] = []
     drive(simulation, STILL, 20.0, lambda nose, _: radii.append((nose.tip_x_m**2 + nose.tip_y_m**2) ** 0.5))
     loaded = instruments.read(simulation.state).nose
-    axis = simulation.description.nose_unit.slew_axis_x_m
-    stiff = tip_m(
-        simulation.description.nose_unit, 0, BoomPose(loaded.boom_length_m, loaded.elevation_rad, loaded.slew_rad)
-    )
+    unit = simulation.description.units[0]
+    axis = unit.slew_axis_x_m
+    stiff = tip_m(unit, BoomPose(loaded.boom_length_m, loaded.elevation_rad, loaded.slew_rad))
     out = ((loaded.tip_x_m - axis) ** 2 + loaded.tip_y_m**2) ** 0.5 - ((stiff[0] - axis) ** 2 + stiff[1] ** 2) ** 0.5
     assert 0.02 < out < 0.6
     assert loaded.lean_m > empty.lean_m
@@ -134,19 +133,12 @@ def test_the_tip_leans_out_as_weight_comes_on_and_does_not_ring() -> None:
 def test_capacity_and_floats_are_independent_alarms() -> None:
     """A pick far inboard on the nose end: a float lifts while capacity is under its caution (demo-set's lesson)."""
     described = tank()
-    trailer = described.trailer
-    at = trailer.nose_pick.at_m
-    inboard = replace(trailer.nose_pick, at_m=(-3.8, at[1], at[2]))
-    pose = boom_pose(described.nose_unit, (-3.8, -8.0, 9.3))
-    rope = described.start.nose.rope_out_m + pose.length_m - described.start.nose.boom_length_m
-    start = replace(described.start.nose, boom_length_m=pose.length_m, elevation_rad=pose.elevation_rad,
-                    slew_rad=pose.slew_rad, rope_out_m=rope)  # fmt: skip
-    changed = replace(
-        described,
-        nose_unit=replace(described.nose_unit, rating=None),
-        trailer=replace(trailer, nose_pick=inboard),
-        start=replace(described.start, nose=start),
-    )
+    unit, at = described.units[0], described.trailer.pick(NOSE).at_m
+    pose = boom_pose(unit, (-3.8, -8.0, 9.3))
+    rope = unit.lines[0].rope_out_m + pose.length_m - unit.start.boom_length_m
+    changed = with_pick(with_unit(described, 0, rating=None), NOSE, at_m=(-3.8, at[1], at[2]))
+    changed = with_start(changed, 0, boom_length_m=pose.length_m, elevation_rad=pose.elevation_rad,
+                         slew_rad=pose.slew_rad, rope_out_m=rope)  # fmt: skip
     simulation = Simulation(changed)
     alarms: list[tuple[float, float]] = []
     drive(

@@ -27,14 +27,14 @@ def left_m(described: Description, now: Readings) -> float:
     """By hand: tip less stretch, block, rigging, picks over the trailer's lowest point, that point, stop limit."""
     stated = body(described.trailer)
     over_belly = max(pick[2] for pick in stated.picks_m) - stated.low_m[2]
-    taken = described.nose_unit.hoist.block_and_stop_m + described.trailer.nose_pick.height_m + over_belly
+    taken = described.units[0].hoist.block_and_stop_m + described.trailer.picks[0].height_m + over_belly
     tip_z_m = min(unit.tip_z_m - (unit.sheave_to_hook_m - unit.line_length_m) for unit in now.units)
     return tip_z_m - taken - now.load.height_over_road_m - described.limits.head_room_stop_m
 
 
 def missing_m(described: Description, now: Readings) -> float:
     """By hand: what the lowest point has to go to a gap over the deck that is not close."""
-    return described.tail_unit.deck_height_m + described.limits.gap_close_m - now.load.height_over_road_m
+    return described.units[1].deck_height_m + described.limits.gap_close_m - now.load.height_over_road_m
 
 
 def settled(attempt: Attempt) -> Readings:
@@ -155,8 +155,8 @@ def test_nothing_is_missed_while_far_at_the_largest_speeds(way: tuple[float, flo
     same looks; heights within what may have changed since the last measuring."""
     line = OverheadLine(y_m=12.0, height_m=9.0, kilovolt=34.5)
     described = tank(live_lane_y_m=6.0, overhead_line=line)
-    nose, tail = (replace(unit, boom=quicker(unit.boom, fast)) for unit in described.units)
-    described = replace(described, nose_unit=nose, tail_unit=tail)
+    units = tuple(replace(unit, boom=quicker(unit.boom, fast)) for unit in described.units)
+    described = replace(described, units=units)
     start = hung(described, -0.2, -9.0, -8.0).readings
     speed = closing_mps(described)
     seconds = 20.0 / speed

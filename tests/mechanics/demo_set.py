@@ -2,32 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import radians
 
 from simulator.mechanics.boom import BoomPose, boom_pose
-from simulator.scenario.unit import Boom, Floats, Hoist, Unit
+from simulator.scenario.rig import TAIL
+from simulator.scenario.unit import Boom
+from tests.demo import demo_unit
 
 TIP_HEIGHT_M = 9.3
 PICKS_X_M = (-6.4, 6.0)
 LINE_LOAD_T = 13.5
 """26 t on two lines, block 0.3 t and rigging 0.2 t."""
 
-NOSE_UNIT = Unit(
-    slew_axis_x_m=-9.075,
-    tailboard_m=3.6,
-    deck_height_m=1.35,
-    boom=Boom(6.7, 14.5, radians(0.0), radians(60.0), foot_pin_back_m=1.2, foot_pin_height_m=2.6),
-    hoist=Hoist(parts=2, usable_rope_m=66.0, to_boom_foot_m=2.0, block_kg=300.0, block_and_stop_m=1.0),
-    floats=Floats(toward_tailboard_m=2.8, toward_cab_m=4.2, across_m=3.5, pad_side_m=0.75, stiffness_N_per_m=8.0e6),
-    carrier_kg=21000.0,
-    carrier_cg_m=3.0,
-    superstructure_kg=11500.0,
-    superstructure_cg_m=1.7,
-    boom_kg=5500.0,
-    boom_cg_share=0.42,
-)
-UNITS = (NOSE_UNIT, replace(NOSE_UNIT, slew_axis_x_m=9.075))
+BOOM = Boom(6.7, 14.5, radians(0.0), radians(60.0), foot_pin_back_m=1.2, foot_pin_height_m=2.6)
+NOSE_UNIT = demo_unit(boom=BOOM)
+UNITS = (NOSE_UNIT, demo_unit(TAIL, boom=BOOM))
 
 
 @dataclass(frozen=True)

@@ -1,15 +1,15 @@
 """The demo set's numbers as descriptions: trailer on its side or on its wheels between the same two units. Invented."""
 
-from dataclasses import replace
 from math import radians
 
 from simulator.mechanics.boom import BoomPose
 from simulator.mechanics.clearance_scene import Pose
 from simulator.mechanics.trailer import lying, stated_cg_m
-from simulator.scenario.description import Description, Landing, Path, Start
+from simulator.scenario.description import Description, Landing, Path
 from simulator.scenario.site import Site
-from simulator.scenario.trailer import Cargo, Part, Pick, Trailer, TrailerStart
-from simulator.scenario.unit import Boom, Equipment, Floats, Hoist, Unit, UnitStart
+from simulator.scenario.trailer import Cargo, Part, Trailer, TrailerStart
+from simulator.scenario.unit import Equipment, Unit
+from tests.demo import demo_unit, pair_of_picks
 
 WIDTH_M, HEIGHT_M, LONG_M = 2.6, 4.0, 14.6
 DECK_M, RIGGING_M, BLOCK_AND_STOP_M, TIP_M = 1.35, 2.3, 1.0, 9.3
@@ -19,25 +19,8 @@ SITE = Site(
     edge_y_m=-4.65,
     live_lane_y_m=10.0,
 )
-BOOM = Boom(6.7, 14.5, radians(5), radians(60), 1.2, 2.6)
 WINCH = Equipment("deck winch", 1.4, 2.2, 1.0, 1.7)
-
-
-def unit(slew_axis_x_m: float, **changes: object) -> Unit:
-    made = Unit(
-        slew_axis_x_m=slew_axis_x_m,
-        tailboard_m=3.6,
-        deck_height_m=DECK_M,
-        boom=BOOM,
-        hoist=Hoist(),
-        floats=Floats(2.8, 4.2, 3.5),
-        carrier_kg=21e3,
-        carrier_cg_m=3.0,
-        superstructure_kg=11.5e3,
-        superstructure_cg_m=1.7,
-        boom_kg=5.5e3,
-    )
-    return replace(made, **changes)  # type: ignore[arg-type]
+NOSE_UNIT, TAIL_UNIT = demo_unit("nose"), demo_unit("tail")
 
 
 PARTS = (
@@ -55,24 +38,26 @@ def trailer(*, on_wheels: bool = False, parts: tuple[Part, ...] = PARTS) -> Trai
     return Trailer(
         parts=parts,
         cargo=Cargo(17.4e3, (-0.4, 0.0, 2.2), (13.0, 2.2, 2.0)),
-        nose_pick=Pick((-6.4, y, z), height_m=RIGGING_M),
-        tail_pick=Pick((6.0, y, z), height_m=RIGGING_M),
+        picks=pair_of_picks((-6.4, y, z), (6.0, y, z), height_m=RIGGING_M),
+        start=TrailerStart(0.0, -8.0),
         attitude="on_wheels" if on_wheels else "top_to_ravine",
     )
 
 
 def description(
-    *, load: Trailer | None = None, site: Site = SITE, landing_y_m: float = 6.6, **units: Unit
+    *,
+    load: Trailer | None = None,
+    site: Site = SITE,
+    landing_y_m: float = 6.6,
+    nose: Unit = NOSE_UNIT,
+    tail: Unit = TAIL_UNIT,
 ) -> Description:
-    at_rest = UnitStart(11.7, radians(34.8), radians(-71.5), 46.5)
     return Description(
         title="demo",
         story="invented",
         site=site,
-        nose_unit=units.get("nose_unit", unit(-9.075)),
-        tail_unit=units.get("tail_unit", unit(9.075)),
+        units=(nose, tail),
         trailer=load or trailer(),
-        start=Start(TrailerStart(0.0, -8.0), at_rest, at_rest),
         path=Path(1.8, TIP_M),
         landing=Landing(landing_y_m),
     )

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from simulator.mechanics.boom import BoomPose, boom_pose, facing, reach_m, tip_m
+from simulator.mechanics.boom import BoomPose, boom_pose, reach_m, tip_m
 from simulator.scenario.unit import Unit
-from tests.mechanics.demo_set import NOSE_UNIT
+from tests.mechanics.demo_set import NOSE_UNIT, UNITS
 
 FOOT_M = 0.3048
 
@@ -88,18 +88,19 @@ def test_inverse_finds_the_boom_again(length: float, elevation: float, slew: flo
 
 @given(st.floats(-30.0, 30.0), st.floats(-30.0, 30.0), st.floats(0.0, 40.0), st.sampled_from([0, 1]))
 def test_inverse_puts_the_tip_there(x: float, y: float, z: float, end: int) -> None:
-    pose = boom_pose(NOSE_UNIT, (x, y, z))
-    assert tip_m(NOSE_UNIT, pose) == pytest.approx((x, y, z), abs=1e-9)
+    unit = UNITS[end]
+    pose = boom_pose(unit, (x, y, z))
+    assert tip_m(unit, pose) == pytest.approx((x, y, z), abs=1e-9)
     assert pose.length_m > 0.0
-    reach = hypot(x - NOSE_UNIT.slew_axis_x_m, y)
-    assert reach_m(NOSE_UNIT, pose.length_m, pose.elevation_rad) == pytest.approx(reach, abs=1e-9)
+    reach = hypot(x - unit.slew_axis_x_m, y)
+    assert reach_m(unit, pose.length_m, pose.elevation_rad) == pytest.approx(reach, abs=1e-9)
 
 
 def test_units_face_each_other() -> None:
     """The nose unit's tailboard looks along +x, the tail unit's along -x; slew toward the road is +y for both."""
-    assert (facing(0), facing(1)) == (1.0, -1.0)
+    assert tuple(unit.facing for unit in UNITS) == (1.0, -1.0)
     pose = BoomPose(10.0, radians(50), radians(20))
-    nose, tail = (tip_m(replace(NOSE_UNIT, slew_axis_x_m=0.0), end, pose) for end in (0, 1))
+    nose, tail = (tip_m(replace(unit, slew_axis_x_m=0.0), pose) for unit in UNITS)
     assert nose == pytest.approx((-tail[0], tail[1], tail[2]))
     reach = 10.0 * cos(radians(50)) - NOSE_UNIT.boom.foot_pin_back_m
     assert nose[0] == pytest.approx(reach * cos(radians(20)))

@@ -15,6 +15,7 @@ from simulator.mechanics.clearance_place import place
 from simulator.mechanics.clearance_scene import Pose, Scene, prepare_scene
 from simulator.scenario.description import Description, Limits
 from simulator.scenario.trailer import Part
+from tests.demo import demo_unit, pair_of_picks
 from tests.mechanics.scene import (
     BLOCK_AND_STOP_M,
     DECK_M,
@@ -30,7 +31,6 @@ from tests.mechanics.scene import (
     description,
     pose,
     trailer,
-    unit,
 )
 
 MM = 1e-3
@@ -108,7 +108,7 @@ def test_past_the_decks_nothing_is_met() -> None:
 
 
 def test_deck_equipment_and_guard_rail_stand_in_the_way() -> None:
-    lift = description(site=replace(SITE, guard_rail_height_m=0.8), nose_unit=unit(-9.075, equipment=(WINCH,)))
+    lift = description(site=replace(SITE, guard_rail_height_m=0.8), nose=demo_unit(equipment=(WINCH,)))
     shell = station("crossing", lift=lift)[2].parts[0]
     # The winch reaches 2.2 m toward the tailboard: x = -6.875, under the shell's last 0.4 m.
     assert shell.meets == "nose unit deck winch" and shell.gap_m == pytest.approx(1.8 - WINCH.height_m, abs=MM)
@@ -238,6 +238,7 @@ def same(one: list[tuple[float, str]], other: list[tuple[float, str]]) -> None:
 def test_mirrored_along_the_road() -> None:
     """Nose and tail change places: x, pitch and yaw change sign, everything else stays."""
     lift = description()
+    tail_at, nose_at = (pick.at_m for pick in lift.trailer.picks)
     turned = tuple(
         replace(part, outline_m=tuple((-x, z) for x, z in reversed(part.outline_m))) for part in lift.trailer.parts
     )
@@ -245,8 +246,7 @@ def test_mirrored_along_the_road() -> None:
         lift.trailer,
         parts=turned,
         cargo=replace(lift.trailer.cargo, cg_m=(0.4, 0.0, 2.2)),
-        nose_pick=replace(lift.trailer.tail_pick, at_m=(-6.0, *lift.trailer.tail_pick.at_m[1:])),
-        tail_pick=replace(lift.trailer.nose_pick, at_m=(6.4, *lift.trailer.nose_pick.at_m[1:])),
+        picks=pair_of_picks((-6.0, *nose_at[1:]), (6.4, *tail_at[1:]), height_m=RIGGING_M),
     )
     mirrored = description(load=load)
     nose, tail = boom(9.0, 48.0, -56.0), boom(9.6, 45.0, -40.0)

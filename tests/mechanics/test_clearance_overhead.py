@@ -51,7 +51,7 @@ def test_no_line_no_finding() -> None:
 def test_boom_tip_straight_below_the_line() -> None:
     """Slew 0: the boom's highest corner stands half a depth along and half a depth square to the boom over its tip."""
     nose: BoomPose = STATIONS["over tailboards"][1]
-    unit = description().nose_unit
+    unit = description().units[0]
     tip = tip_m(unit, nose)
     high = tip[2] + unit.boom.depth_m / 2.0 * (3.0**0.5 / 2.0 + 0.5)  # elevation 60 degrees
     boom = {one.what: one for one in found(OverheadLine(0.0, high + 5.0, 34.5)).overhead}["nose unit boom"]

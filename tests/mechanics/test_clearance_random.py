@@ -18,10 +18,11 @@ from simulator.mechanics.clearance_scene import Pose, Scene, prepare_scene
 from simulator.mechanics.clearance_solid import Array, Flags
 from simulator.mechanics.clearance_units import END_UNITS
 from simulator.mechanics.trailer import lying, part_corners, stated_cg_m
+from tests.demo import demo_unit
 from tests.mechanics.outlined import boom_distances, boom_table, gap_table, outline, touches
 from tests.mechanics.sampled import Sampled, gap_under, sampled, share_a_point
 from tests.mechanics.sampled import gap_over as gap_over_samples
-from tests.mechanics.scene import SITE, WINCH, description, pose, unit
+from tests.mechanics.scene import SITE, WINCH, description, pose
 
 POSES, WITHIN_M = 1000, 0.005
 STEP_M, ALONG_X_M = 0.003, 0.008
@@ -44,7 +45,7 @@ class Thousand(NamedTuple):
 
 @pytest.fixture(scope="module")
 def thousand() -> Thousand:
-    lift = description(site=replace(SITE, guard_rail_height_m=0.8), nose_unit=unit(-9.075, equipment=(WINCH,)))
+    lift = description(site=replace(SITE, guard_rail_height_m=0.8), nose=demo_unit(equipment=(WINCH,)))
     scene = prepare_scene(lift)
     rng = np.random.default_rng(20)
     level = pose(lift.trailer, belly_m=0.0, middle_y_m=0.0)

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from simulator.mechanics.boom import BoomPose, facing, reach_m, tip_m
+from simulator.mechanics.boom import BoomPose, reach_m, tip_m
 from simulator.mechanics.footing import (
     CARRIER_CG_HEIGHT_M,
     SUPERSTRUCTURE_CG_HEIGHT_M,
@@ -35,15 +35,15 @@ from tests.mechanics.setups import FEWER
 TRAILER_HEIGHT_M, RIGGING_HEIGHT_M = 2.6, 2.3
 
 
-def own_tip(unit: Unit, end: int, tip: tuple[float, float, float]) -> tuple[float, float, float]:
-    return own_axes(facing(end), (tip[0] - unit.slew_axis_x_m, tip[1], tip[2]))
+def own_tip(unit: Unit, tip: tuple[float, float, float]) -> tuple[float, float, float]:
+    return own_axes(unit.facing, (tip[0] - unit.slew_axis_x_m, tip[1], tip[2]))
 
 
 @pytest.mark.parametrize("row", STATIONS, ids=lambda row: f"{row.end} y{row.y_m} belly{row.belly_m}")
 def test_station_table_to_its_printed_rounding(row: Station) -> None:
     """Invented numbers, worked through elsewhere by another program."""
     unit, pose, line_load = UNITS[row.end], row.pose, LINE_LOAD_T * 1000.0 * G
-    tip = own_tip(unit, row.end, row.tip_m)
+    tip = own_tip(unit, row.tip_m)
     on = stand(unit)
     found = footing(on, pose, tip, (0.0, 0.0, -line_load))
     tipping = tipping_load_N(on, own_load(on, pose), tip)
@@ -75,7 +75,7 @@ def test_landing_leg_pick_a_float_is_up_well_under_capacity() -> None:
     pick_x = 6.0 - 26.0 * 6.2 / (16.9 - 0.5)
     row = Station(0, -8.0, -12.0, 0, 0, 0, 0, (0, 0, 0, 0), 0, 0, 0)
     unit, on = NOSE_UNIT, stand(NOSE_UNIT)
-    tip = own_tip(unit, 0, (pick_x, row.y_m, 9.3))
+    tip = own_tip(unit, (pick_x, row.y_m, 9.3))
     reach = hypot(tip[0], tip[1])
     pose = BoomPose(hypot(reach + 1.2, 6.7), np.arctan2(6.7, reach + 1.2), np.arctan2(tip[1], tip[0]))
     assert tip_m(unit, pose) == pytest.approx((pick_x, -8.0, 9.3))
@@ -100,7 +100,7 @@ def test_reach_over_the_slope_unloads_the_road_side() -> None:
     on, unit, before = stand(NOSE_UNIT), NOSE_UNIT, (inf, inf)
     for length in np.linspace(9.0, 13.0, 9):
         pose = BoomPose(float(length), radians(35.0), radians(-90.0))
-        found = footing(on, pose, own_tip(unit, 0, tip_m(unit, pose)), (0.0, 0.0, -13500.0 * G)).reactions_N
+        found = footing(on, pose, own_tip(unit, tip_m(unit, pose)), (0.0, 0.0, -13500.0 * G)).reactions_N
         assert found[0] < before[0] and found[2] < before[1]
         before = found[0], found[2]
 
@@ -161,10 +161,10 @@ def test_the_tail_unit_stands_as_the_nose_unit_does() -> None:
     force = (8000.0, -3000.0, -120e3)
     pose = BoomPose(11.0, radians(40.0), radians(-60.0))
     found = []
-    for end, unit in enumerate(UNITS):
-        world = own_axes(facing(end), force)
-        tip = own_tip(unit, end, tip_m(unit, pose))
-        found.append(footing(stand(unit), pose, tip, own_axes(facing(end), world)).reactions_N)
+    for unit in UNITS:
+        world = own_axes(unit.facing, force)
+        tip = own_tip(unit, tip_m(unit, pose))
+        found.append(footing(stand(unit), pose, tip, own_axes(unit.facing, world)).reactions_N)
     assert found[0] == pytest.approx(found[1], rel=1e-12)
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import sqrt
 
 import pytest
@@ -20,7 +19,7 @@ from simulator.mechanics.hoist_line import (
 )
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.unit import Hoist
-from tests.mechanics.demo_set import NOSE_UNIT
+from tests.demo import demo_unit
 
 parts = st.integers(1, 12)
 
@@ -69,5 +68,5 @@ def test_damper_is_a_share_of_critical_for_half_the_load() -> None:
 
 
 def test_block_and_rigging_weigh_on_the_line() -> None:
-    made = replace(NOSE_UNIT, hoist=Hoist(block_kg=300.0))
+    made = demo_unit(hoist=Hoist(block_kg=300.0))
     assert weight_below_sheave_N(made, 200.0, STANDARD_GRAVITY_MPS2) == pytest.approx(4903.325)

@@ -8,7 +8,7 @@ from math import inf, pi
 import numpy as np
 import pytest
 
-from simulator.mechanics.boom import BoomPose, facing, tip_m
+from simulator.mechanics.boom import BoomPose, tip_m
 from simulator.mechanics.footing import Stand, footing, own_axes, own_load, own_load_many, stand
 from simulator.mechanics.rating import (
     allowed_load_N,
@@ -84,7 +84,7 @@ def test_tipping_load_is_where_the_float_solve_starts_to_tip(level: tuple[float,
     for slew in np.linspace(-1.7, 1.7, 41):
         pose = BoomPose(11.0, 0.6, float(slew))
         x, y, z = tip_m(unit, pose)
-        tip = own_axes(facing(0), (x - unit.slew_axis_x_m, y, z))
+        tip = own_axes(unit.facing, (x - unit.slew_axis_x_m, y, z))
         tipping = tipping_load_N(on, own_load(on, pose), tip)
         assert not footing(on, pose, tip, (0.0, 0.0, -tipping * (1.0 - 1e-9))).tips
         assert footing(on, pose, tip, (0.0, 0.0, -tipping * (1.0 + 1e-9))).tips

@@ -12,9 +12,11 @@ from numpy.typing import NDArray
 from scipy.spatial.transform import Rotation
 
 from simulator.mechanics.trailer import body, hung_roll_rad, lying, rotation, stated_cg_m, turned, turned_back
-from simulator.scenario.trailer import Cargo, Part, Pick, Trailer
+from simulator.scenario.trailer import Cargo, Part, Trailer, TrailerStart
+from tests.demo import pair_of_picks
 
-PICKS = Pick((-6.4, 0.0, 3.0)), Pick((6.0, 0.0, 3.0))
+PICKS = pair_of_picks((-6.4, 0.0, 3.0), (6.0, 0.0, 3.0))
+LIES = TrailerStart(0.0, 0.0)
 angles = st.floats(-1.4, 1.4)
 Array = NDArray[np.float64]
 
@@ -26,7 +28,7 @@ def box(x0: float, x1: float, z0: float, z1: float) -> tuple[tuple[float, float]
 def trailer(attitude: str = "on_wheels", **changes: object) -> Trailer:
     parts = (Part("shell", box(-7.3, 7.3, 1.4, 4.0), 2.6, 5e3), Part("axles", box(3.5, 6.5, 0.0, 1.0), 2.5, 3e3, 0.2))
     cargo = Cargo(18e3, (-0.9, -0.3, 2.5), (13.0, 2.2, 2.0))
-    return Trailer(parts, cargo, *PICKS, attitude=attitude, **changes)  # type: ignore[arg-type]
+    return Trailer(parts, cargo, PICKS, LIES, attitude=attitude, **changes)  # type: ignore[arg-type]
 
 
 def cloud(n: int = 12) -> tuple[Array, Array]:
@@ -52,7 +54,7 @@ def inertia_of(masses: Array, places: Array) -> Array:
 def test_a_lone_box_has_the_textbook_inertia() -> None:
     """m / 12 (w^2 + h^2) about its length, and so on round."""
     made = Trailer(
-        (Part("box", box(-7.0, 7.0, 0.0, 2.0), 3.0, 12e3),), Cargo(0.0, (0.0, 0.0, 1.0), (0.0, 0.0, 0.0)), *PICKS
+        (Part("box", box(-7.0, 7.0, 0.0, 2.0), 3.0, 12e3),), Cargo(0.0, (0.0, 0.0, 1.0), (0.0, 0.0, 0.0)), PICKS, LIES
     )
     found = np.array(body(made).inertia_kg_m2).reshape(3, 3)
     assert found == pytest.approx(np.diag([1e3 * (9 + 4), 1e3 * (196 + 4), 1e3 * (196 + 9)]), abs=1e-6)

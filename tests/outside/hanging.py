@@ -49,7 +49,7 @@ def _loads(trailer: Trailer, b: Body, pose: Array, t: Telemetry) -> tuple[Array,
     turn = turns(pose).inv()
     force = turn.apply([0.0, 0.0, -b.mass_kg * STANDARD_GRAVITY_MPS2])
     moment, pulls = np.zeros_like(force), np.zeros((len(pose), 2))
-    for end, pick in enumerate((trailer.nose_pick, trailer.tail_pick)):
+    for end, pick in enumerate(trailer.picks):
         tip = turn.apply(t.tips_m[:, end] - pose[:, :3])
         at = np.subtract(b.picks_m[end], b.cg_m)
         pulls[:, end], pulled = _pull(pick, tip - at, t.lines_m[:, end], t.stiffness_N_per_m[:, end])

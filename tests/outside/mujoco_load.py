@@ -58,8 +58,7 @@ def model(trailer: Trailer, step_s: float) -> mujoco.MjModel:
     i = np.array(b.inertia_kg_m2).reshape(3, 3)
     inertia = " ".join(repr(float(v)) for v in (i[0, 0], i[1, 1], i[2, 2], i[0, 1], i[0, 2], i[1, 2]))
     arms = [[float(v) for v in np.subtract(pick, b.cg_m)] for pick in b.picks_m]
-    picks = trailer.nose_pick, trailer.tail_pick
-    rods = "".join(_rod(picks[end], end, b.mass_kg, arms[end]) for end in (0, 1))
+    rods = "".join(_rod(pick, end, b.mass_kg, arms[end]) for end, pick in enumerate(trailer.picks))
     return mujoco.MjModel.from_xml_string(f"""
     <mujoco>
       <option timestep="{step_s!r}" integrator="RK4" gravity="0 0 {-STANDARD_GRAVITY_MPS2!r}"/>

@@ -6,7 +6,6 @@ It is given where the tips are and how long the lines, with their stiffness and 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import lru_cache
 from math import sqrt
 from pathlib import Path
@@ -29,6 +28,8 @@ from simulator.recording.track import read
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.reader import load
+from simulator.scenario.rig import TAIL
+from tests.demo import with_hoist, with_pick, with_trailer
 from tests.outside.hanging import hanging
 from tests.outside.mujoco_load import replay
 from tests.outside.telemetry import COLUMNS, Array, Telemetry, record, row
@@ -98,13 +99,11 @@ def roughly(number: int) -> Description:
 
     Shipped winches ramp too gently for that. The second has a single point at its tail pick and a hidden CG.
     """
-    described = load(find_scenario(ROUGH[number]))
-    nose, tail = (replace(u, hoist=replace(u.hoist, speed_mps=1.5, ramp_mps2=20.0)) for u in described.units)
-    described = replace(described, nose_unit=nose, tail_unit=tail)
+    described = with_hoist(load(find_scenario(ROUGH[number])), speed_mps=1.5, ramp_mps2=20.0)
     if number != 2:
         return described
-    pick = replace(described.trailer.tail_pick, pivot="single_point")
-    return replace(described, trailer=replace(described.trailer, tail_pick=pick, hidden_cg_m=(0.3, 0.1, -0.1)))
+    described = with_pick(described, TAIL, pivot="single_point")
+    return with_trailer(described, hidden_cg_m=(0.3, 0.1, -0.1))
 
 
 class Driven(NamedTuple):

@@ -18,7 +18,8 @@ from simulator.report.setup_lines import change_words, setup_lines, told
 from simulator.scenario.description import Description
 from simulator.scenario.site import OverheadLine
 from simulator.scenario.trailer import Trailer
-from tests.plan.variants import boom, floats, hoist, path, shipped, site, soil, trailer, units
+from tests.demo import with_boom, with_floats, with_hoist, with_trailer, with_units
+from tests.plan.variants import path, shipped, site, soil
 
 LEFT = re.compile(r"head room leaves [\d.]+")
 """How much there is; it may be nothing."""
@@ -29,21 +30,21 @@ def drawn(seed: int) -> Description:
     draw = Random(seed)
     by = draw.uniform
     lift = shipped(draw.choice(("tank_on_side", "box_on_wheels")))
-    line, radius_m = lift.nose_unit.hoist, lift.nose_unit.superstructure_radius_m
+    line, radius_m = lift.units[0].hoist, lift.units[0].superstructure_radius_m
     bearing_Pa, tip_m, belly_m = (
         lift.site.soil.allowable_bearing_Pa,
         lift.path.tip_height_m,
         lift.path.belly_over_road_m,
     )
     changes: list[Callable[[Description], Description]] = [
-        lambda lift: boom(lift, longest_m=by(9.0, 14.0), shortest_m=by(6.0, 8.5)),
-        lambda lift: boom(lift, highest_rad=by(0.8, 1.1), slew_ravine_rad=by(-1.75, 0.1)),
-        lambda lift: hoist(lift, usable_rope_m=by(50.0, 70.0)),
-        lambda lift: hoist(lift, stall_line_pull_N=by(0.5, 1.0) * line.stall_line_pull_N),
-        lambda lift: floats(lift, pad_side_m=by(0.4, 0.8)),
+        lambda lift: with_boom(lift, longest_m=by(9.0, 14.0), shortest_m=by(6.0, 8.5)),
+        lambda lift: with_boom(lift, highest_rad=by(0.8, 1.1), slew_ravine_rad=by(-1.75, 0.1)),
+        lambda lift: with_hoist(lift, usable_rope_m=by(50.0, 70.0)),
+        lambda lift: with_hoist(lift, stall_line_pull_N=by(0.5, 1.0) * line.stall_line_pull_N),
+        lambda lift: with_floats(lift, pad_side_m=by(0.4, 0.8)),
         lambda lift: path(lift, tip_height_m=tip_m + by(-2.0, 0.2)),
         lambda lift: path(lift, belly_over_road_m=belly_m + by(-0.6, 0.2)),
-        lambda lift: units(lift, superstructure_radius_m=radius_m + by(0.0, 0.4)),
+        lambda lift: with_units(lift, superstructure_radius_m=radius_m + by(0.0, 0.4)),
         lambda lift: site(lift, wind=replace(lift.site.wind, speed_mps=by(5.0, 30.0))),
         lambda lift: site(lift, live_lane_y_m=lift.site.live_lane_y_m + by(-2.5, 0.5)),
         lambda lift: site(lift, overhead_line=OverheadLine(by(-14.0, -8.0), by(9.0, 18.0), 30.0)),
@@ -57,13 +58,13 @@ def drawn(seed: int) -> Description:
 
 
 def _marked(lift: Description, share: float) -> Description:
-    rating = lift.nose_unit.rating
-    return lift if rating is None else units(lift, rating=replace(rating, tandem_share=share))
+    rating = lift.units[0].rating
+    return lift if rating is None else with_units(lift, rating=replace(rating, tandem_share=share))
 
 
 def _heavier(lift: Description, factor: float) -> Description:
     old: Trailer = lift.trailer
-    return trailer(lift, cargo=replace(old.cargo, mass_kg=factor * old.cargo.mass_kg))
+    return with_trailer(lift, cargo=replace(old.cargo, mass_kg=factor * old.cargo.mass_kg))
 
 
 def _told(found: SetupCheck) -> list[Finding]:
@@ -124,12 +125,12 @@ CURES: dict[str, tuple[Description, Callable[[Description, float], Description]]
         lambda lift, more: path(lift, tip_height_m=lift.path.tip_height_m + more),
     ),
     "rope left": (
-        hoist(shipped(), usable_rope_m=shipped().nose_unit.hoist.usable_rope_m - 14.0),
-        lambda lift, more: hoist(lift, usable_rope_m=lift.nose_unit.hoist.usable_rope_m + more),
+        with_hoist(shipped(), usable_rope_m=shipped().units[0].hoist.usable_rope_m - 14.0),
+        lambda lift, more: with_hoist(lift, usable_rope_m=lift.units[0].hoist.usable_rope_m + more),
     ),
     "bearing": (
-        floats(shipped(), pad_side_m=0.63),
-        lambda lift, more: floats(lift, pad_side_m=more),
+        with_floats(shipped(), pad_side_m=0.63),
+        lambda lift, more: with_floats(lift, pad_side_m=more),
     ),
     "live lane": (
         site(shipped(), live_lane_y_m=shipped().site.live_lane_y_m - 0.6),

@@ -30,7 +30,8 @@ from simulator.plan.setup_check import check_setup
 from simulator.scenario.description import Description
 from simulator.scenario.hardware import POUND_N, Hardware, Table
 from simulator.scenario.reader_hardware import load_hardware
-from tests.plan.variants import boom, shipped, trailer
+from tests.demo import with_boom, with_trailer
+from tests.plan.variants import shipped
 
 FOOT_M = 0.3048
 POUND_KG = 0.45359237
@@ -54,14 +55,13 @@ def _table(hardware: Hardware, name: str) -> Table:
 def base_case(*, cg_over_picks_ft: float = 0.0) -> Description:
     """The published base case as a trailer: its mass in one cargo, picks 35 ft apart."""
     lift = shipped()
-    nose, tail = (
-        replace(pick, at_m=(x * FOOT_M, 0.0, 2.0))
-        for pick, x in ((lift.trailer.nose_pick, -16.0), (lift.trailer.tail_pick, 19.0))
+    picks = tuple(
+        replace(pick, at_m=(x * FOOT_M, 0.0, 2.0)) for pick, x in zip(lift.trailer.picks, (-16.0, 19.0), strict=True)
     )
     parts = tuple(replace(part, mass_kg=0.0) for part in lift.trailer.parts)
     centre = (0.0, 0.0, 2.0 + cg_over_picks_ft * FOOT_M)
     cargo = replace(lift.trailer.cargo, mass_kg=WEIGHT_LB * POUND_KG, cg_m=centre)
-    return trailer(lift, attitude="on_wheels", parts=parts, cargo=cargo, nose_pick=nose, tail_pick=tail)
+    return with_trailer(lift, attitude="on_wheels", parts=parts, cargo=cargo, picks=picks)
 
 
 def test_1_shares_of_the_base_case() -> None:
@@ -187,7 +187,7 @@ def test_9_set_back(height_ft: float, run_ft: float, slope_deg: float, behind_ft
 
 def test_10_reach_and_boom() -> None:
     """C (check-values 18): L 40 ft at 55 deg, foot pin 3 ft back and 8 ft high: R 19.943057, tip 40.766082 ft."""
-    unit = boom(shipped(), foot_pin_back_m=3.0 * FOOT_M, foot_pin_height_m=8.0 * FOOT_M).nose_unit
+    unit = with_boom(shipped(), foot_pin_back_m=3.0 * FOOT_M, foot_pin_height_m=8.0 * FOOT_M).units[0]
     assert reach_m(unit, 40.0 * FOOT_M, radians(55.0)) / FOOT_M == pytest.approx(19.943057, abs=6e-7)
     here = boom_pose(unit, (unit.slew_axis_x_m + 19.943057 * FOOT_M, 0.0, 40.766082 * FOOT_M))
     assert here.length_m / FOOT_M == pytest.approx(40.0, abs=1e-6)

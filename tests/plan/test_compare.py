@@ -29,7 +29,8 @@ from simulator.report.setup_lines import LEVEL_WORDS
 from simulator.scenario.reader import parse_text
 from simulator.scenario.trailer import PickCandidate
 from simulator.scenario.writer import dump
-from tests.plan.variants import path, shipped, trailer
+from tests.demo import with_trailer, with_unit
+from tests.plan.variants import path, shipped
 
 FOOT_M = 0.3048
 
@@ -54,12 +55,11 @@ def test_eight_feet_of_overhang() -> None:
 
 
 def test_eight_feet_of_the_published_boom() -> None:
-    """C (check-values 18): from 40 ft at 60 deg, 8 ft farther out at the same height: +4.542 ft, not 12."""
+    """C: from 40 ft at 60 deg, 8 ft farther out at the same height: +4.542 ft, not 12."""
     lift = shipped()
     rise, reach = 40.0 * FOOT_M * sqrt(3.0) / 2.0, 20.0 * FOOT_M
-    foot = replace(lift.nose_unit.boom, foot_pin_back_m=0.0, foot_pin_height_m=9.3 - rise)
-    unit = replace(lift.nose_unit, boom=foot, slew_axis_x_m=-6.4 - reach)
-    (cost, *_) = overhang_costs(replace(lift, nose_unit=unit), 8.0 * FOOT_M)
+    foot = replace(lift.units[0].boom, foot_pin_back_m=0.0, foot_pin_height_m=9.3 - rise)
+    (cost, *_) = overhang_costs(with_unit(lift, 0, boom=foot, slew_axis_x_m=-6.4 - reach), 8.0 * FOOT_M)
     assert cost.at_constant_height_m / FOOT_M == pytest.approx(4.542, abs=0.0006)
 
 
@@ -83,7 +83,7 @@ def test_a_scenario_may_bring_its_own_candidates() -> None:
     leg = PickCandidate("landing legs", "nose", (-4.75, 1.3, 2.0))
     beyond = PickCandidate("behind the load", "nose", (0.5, 1.3, 2.0))
     low = PickCandidate("under the shell", "tail", (6.0, -1.3, 2.0), "single_point")
-    lift = trailer(shipped(), pick_candidates=(leg, beyond, low))
+    lift = with_trailer(shipped(), pick_candidates=(leg, beyond, low))
     assert parse_text(dump(lift), "x.toml") == lift
     assert check_setup(lift, room=False).stations == check_setup(shipped(), room=False).stations
     _, first, second, third = compare_picks(lift, candidates(lift))
@@ -119,7 +119,7 @@ def test_gap_and_set_back_as_asked_for() -> None:
     moved = with_set_back(lift, 1.5)
     assert set_back_m(moved) == pytest.approx(1.5)
     by = 1.5 - set_back_m(lift)
-    assert moved.start.trailer.y_m == pytest.approx(lift.trailer.start.y_m - by)
+    assert moved.trailer.start.y_m == pytest.approx(lift.trailer.start.y_m - by)
     assert moved.site.live_lane_y_m == pytest.approx(lift.site.live_lane_y_m - by)
     near, stands, far = set_backs(lift, (0.5, set_back_m(lift), 3.0))
     assert near.row.refused_for == ("set-back",)

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import degrees, tan
 
 import pytest
 
 from simulator.plan.setup_check import SetupCheck, check_setup
+from simulator.scenario.rig import NOSE
+from tests.demo import with_pick
 from tests.mechanics.demo_set import STATIONS, Station
-from tests.plan.variants import TYPE_C_RAD, level_bed, on_soil, on_wheels, shipped, trailer
+from tests.plan.variants import TYPE_C_RAD, level_bed, on_soil, on_wheels, shipped
 
 TONNE_N = 9806.65
 
@@ -89,8 +90,7 @@ def test_a_pick_at_the_landing_legs_takes_a_float_up() -> None:
     """The demo set's lesson: the nose line at 16.9 t (26 t at 6.2 m of 9.83 m, block and rigging 0.5 t)."""
     lift = level_bed(shipped())
     x = 6.0 - 26.0 * 6.2 / (16.9 - 0.5)
-    pick = replace(lift.trailer.nose_pick, at_m=(x, *lift.trailer.nose_pick.at_m[1:]))
-    found = check_setup(trailer(lift, nose_pick=pick), room=False)
+    found = check_setup(with_pick(lift, NOSE, at_m=(x, *lift.trailer.pick(NOSE).at_m[1:])), room=False)
     lift_off = found.stations[0].units[0]
     assert lift_off.line.load_N / TONNE_N == pytest.approx(16.9, abs=0.01)
     assert lift_off.floats.reactions_N[2] == 0.0

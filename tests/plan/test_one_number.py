@@ -15,7 +15,8 @@ from simulator.scenario.description import Description
 from simulator.scenario.site import OverheadLine
 from simulator.scenario.trailer import Cargo
 from simulator.scenario.unit import Equipment, Rating
-from tests.plan.variants import boom, floats, hoist, path, shipped, site, soil, trailer, units
+from tests.demo import with_boom, with_floats, with_hoist, with_lie, with_trailer, with_unit, with_units
+from tests.plan.variants import path, shipped, site, soil
 
 STEP_M = 1.0
 
@@ -28,7 +29,7 @@ class OneNumber(NamedTuple):
 
 
 def _rated(lift: Description, factor: float) -> Rating:
-    table = lift.nose_unit.rating
+    table = lift.units[0].rating
     assert table is not None
     return replace(table, rated_kg=tuple(tuple(factor * value for value in row) for row in table.rated_kg))
 
@@ -39,31 +40,31 @@ def _cargo(lift: Description, **changes: object) -> Cargo:
 
 WINCH = Equipment("tall winch", 1.4, 2.2, 1.0, 1.9)
 BROKEN = {
-    "boom 3 m shorter": OneNumber("boom length", lambda lift: boom(lift, longest_m=11.5)),
-    "shortest boom longer": OneNumber("boom length", lambda lift: boom(lift, shortest_m=8.0)),
-    "elevation to 59 deg": OneNumber("elevation", lambda lift: boom(lift, highest_rad=radians(59.0))),
-    "elevation from 40 deg": OneNumber("elevation", lambda lift: boom(lift, lowest_rad=radians(40.0))),
-    "slew to -70 deg": OneNumber("slew", lambda lift: boom(lift, slew_ravine_rad=radians(-70.0))),
-    "slew to +60 deg": OneNumber("slew", lambda lift: boom(lift, slew_road_rad=radians(60.0))),
-    "less rope": OneNumber("rope left", lambda lift: hoist(lift, usable_rope_m=50.0)),
-    "longer block": OneNumber("head room", lambda lift: hoist(lift, block_and_stop_m=2.2)),
+    "boom 3 m shorter": OneNumber("boom length", lambda lift: with_boom(lift, longest_m=11.5)),
+    "shortest boom longer": OneNumber("boom length", lambda lift: with_boom(lift, shortest_m=8.0)),
+    "elevation to 59 deg": OneNumber("elevation", lambda lift: with_boom(lift, highest_rad=radians(59.0))),
+    "elevation from 40 deg": OneNumber("elevation", lambda lift: with_boom(lift, lowest_rad=radians(40.0))),
+    "slew to -70 deg": OneNumber("slew", lambda lift: with_boom(lift, slew_ravine_rad=radians(-70.0))),
+    "slew to +60 deg": OneNumber("slew", lambda lift: with_boom(lift, slew_road_rad=radians(60.0))),
+    "less rope": OneNumber("rope left", lambda lift: with_hoist(lift, usable_rope_m=50.0)),
+    "longer block": OneNumber("head room", lambda lift: with_hoist(lift, block_and_stop_m=2.2)),
     "lower tips": OneNumber("head room", lambda lift: path(lift, tip_height_m=8.1)),
-    "weaker winch": OneNumber("stall", lambda lift: hoist(lift, stall_line_pull_N=70e3)),
-    "smaller pads": OneNumber("bearing", lambda lift: floats(lift, pad_side_m=0.55)),
+    "weaker winch": OneNumber("stall", lambda lift: with_hoist(lift, stall_line_pull_N=70e3)),
+    "smaller pads": OneNumber("bearing", lambda lift: with_floats(lift, pad_side_m=0.55)),
     "softer ground": OneNumber("bearing", lambda lift: soil(lift, allowable_bearing_Pa=300e3)),
     "flatter safe slope": OneNumber("set-back", lambda lift: soil(lift, steepest_angle_rad=radians(80.0))),
-    "lower rating": OneNumber("capacity", lambda lift: units(lift, rating=_rated(lift, 0.6))),
-    "lighter carrier": OneNumber("lightest float", lambda lift: units(lift, carrier_kg=13e3)),
-    "tall equipment": OneNumber("gap over", lambda lift: units(lift, equipment=(WINCH,))),
+    "lower rating": OneNumber("capacity", lambda lift: with_units(lift, rating=_rated(lift, 0.6))),
+    "lighter carrier": OneNumber("lightest float", lambda lift: with_units(lift, carrier_kg=13e3)),
+    "tall equipment": OneNumber("gap over", lambda lift: with_units(lift, equipment=(WINCH,))),
     "guard rail": OneNumber("gap over", lambda lift: site(lift, guard_rail_height_m=1.9)),
     "carried lower": OneNumber("gap over", lambda lift: path(lift, belly_over_road_m=1.2)),
-    "wide superstructure": OneNumber("gap over", lambda lift: units(lift, superstructure_radius_m=1.85)),
-    "deep boom": OneNumber("boom", lambda lift: boom(lift, depth_m=3.5)),
+    "wide superstructure": OneNumber("gap over", lambda lift: with_units(lift, superstructure_radius_m=1.85)),
+    "deep boom": OneNumber("boom", lambda lift: with_boom(lift, depth_m=3.5)),
     "lane nearer": OneNumber("live lane", lambda lift: site(lift, live_lane_y_m=8.5)),
     "power line": OneNumber("overhead line", lambda lift: site(lift, overhead_line=OverheadLine(-10.5, 10.0, 30.0))),
     "storm": OneNumber("off plumb", lambda lift: site(lift, wind=replace(lift.site.wind, speed_mps=25.0))),
     "load beside its picks": OneNumber(
-        "hung roll", lambda lift: trailer(lift, cargo=_cargo(lift, cg_m=(-1.182, -0.4, 3.2)))
+        "hung roll", lambda lift: with_trailer(lift, cargo=_cargo(lift, cg_m=(-1.182, -0.4, 3.2)))
     ),
 }
 
@@ -98,15 +99,15 @@ def _cured(name: str) -> Description:
     code, change = BROKEN[name]
     lift = change(shipped())
     amount = _amount(lift, code) + ROUNDING
-    hoist_now, floats_now = lift.nose_unit.hoist, lift.nose_unit.floats
+    hoist_now, floats_now = lift.units[0].hoist, lift.units[0].floats
     if code == "rope left":
-        return hoist(lift, usable_rope_m=hoist_now.usable_rope_m + amount)
+        return with_hoist(lift, usable_rope_m=hoist_now.usable_rope_m + amount)
     if code == "head room":
         return path(lift, tip_height_m=lift.path.tip_height_m + amount)
     if code == "bearing":
-        return floats(lift, pad_side_m=amount)
+        return with_floats(lift, pad_side_m=amount)
     if code == "set-back":
-        return floats(lift, across_m=floats_now.across_m - amount)
+        return with_floats(lift, across_m=floats_now.across_m - amount)
     if code == "gap over":
         return path(lift, belly_over_road_m=lift.path.belly_over_road_m + amount)
     if code == "off plumb":
@@ -144,11 +145,8 @@ def test_standing_farther_off_by_what_it_tells_cures_it(name: str) -> None:
     lift = change(shipped())
     amount = _amount(lift, code) + ROUNDING
     nose, tail = lift.units
-    moved = replace(
-        lift,
-        nose_unit=replace(nose, slew_axis_x_m=nose.slew_axis_x_m - amount),
-        tail_unit=replace(tail, slew_axis_x_m=tail.slew_axis_x_m + amount),
-    )
+    moved = with_unit(lift, 0, slew_axis_x_m=nose.slew_axis_x_m - amount)
+    moved = with_unit(moved, 1, slew_axis_x_m=tail.slew_axis_x_m + amount)
     assert code not in check_setup(moved, step_m=STEP_M).refused_for
 
 
@@ -177,7 +175,7 @@ def test_steps_of_slew_find_the_same_as_steps_of_y() -> None:
 
 
 def test_hidden_numbers_are_not_looked_at_unless_asked() -> None:
-    lift = trailer(shipped(), hidden_cg_m=(0.7, 0.0, 0.0), hidden_mass_factor=1.1)
+    lift = with_trailer(shipped(), hidden_cg_m=(0.7, 0.0, 0.0), hidden_mass_factor=1.1)
     told = check_setup(lift, room=False)
     assert [one.units for one in told.stations] == [one.units for one in check_setup(shipped(), room=False).stations]
     true = check_setup(lift, room=False, stated=False)
@@ -186,8 +184,8 @@ def test_hidden_numbers_are_not_looked_at_unless_asked() -> None:
 
 def test_the_demo_sets_hidden_cg() -> None:
     """Least float with the hidden CG 0.7 m off: 3.6 t."""
-    lift = site(trailer(shipped(), hidden_cg_m=(0.7, 0.0, 0.0)), bed_m=((-60.0, 0.0), (60.0, 0.0)))
-    lift = replace(lift, start=replace(lift.start, trailer=replace(lift.trailer.start, pitch_rad=0.0)))
+    lift = site(with_trailer(shipped(), hidden_cg_m=(0.7, 0.0, 0.0)), bed_m=((-60.0, 0.0), (60.0, 0.0)))
+    lift = with_lie(lift, pitch_rad=0.0)
     true = check_setup(lift, room=False, stated=False)
     least = min(min(stand.floats.reactions_N) for one in true.stations for stand in one.units)
     assert least / 9806.65 == pytest.approx(3.6, abs=0.06)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import tomllib
-from dataclasses import replace
 from math import degrees, radians, sin
 
 import pytest
@@ -16,7 +15,9 @@ from simulator.plan.setup_check import SetupCheck, check_setup
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.hardware import Hardware, Piece
 from simulator.scenario.reader_hardware import load_hardware, parse_hardware
-from tests.plan.variants import shipped, trailer
+from simulator.scenario.rig import NOSE
+from tests.demo import with_pick
+from tests.plan.variants import shipped
 
 FILE = assets_folder() / "hardware.toml"
 
@@ -98,8 +99,7 @@ def test_side_load_bands() -> None:
 def test_low_legs_and_wide_bows_are_refused(hardware: Hardware) -> None:
     """R (ASME B30.9): under 30 deg from horizontal not without maker's or qualified person's word."""
     lift = shipped()
-    nose = replace(lift.trailer.nose_pick, height_m=0.7, width_m=2.6)
-    one, other = rigging_list(check_setup(trailer(lift, nose_pick=nose), room=False), hardware)
+    one, other = rigging_list(check_setup(with_pick(lift, NOSE, height_m=0.7, width_m=2.6), room=False), hardware)
     assert degrees(one.leg.angle_rad) == pytest.approx(28.3, abs=0.05)
     assert any("30 deg" in text and "0.75 m" in text for text in one.refused)
     assert any(text.startswith("shackle at the hook") for text in one.refused)
@@ -108,8 +108,8 @@ def test_low_legs_and_wide_bows_are_refused(hardware: Hardware) -> None:
 
 def test_a_single_point_has_one_leg(hardware: Hardware) -> None:
     lift = shipped()
-    nose = replace(lift.trailer.nose_pick, pivot="single_point", kind="pad eye")
-    one, _ = rigging_list(check_setup(trailer(lift, nose_pick=nose), room=False), hardware)
+    lift = with_pick(lift, NOSE, pivot="single_point", kind="pad eye")
+    one, _ = rigging_list(check_setup(lift, room=False), hardware)
     assert (one.legs, one.edges) == (1, ())
     assert one.leg.tension_N == pytest.approx(one.hook_load_N)
 
@@ -117,11 +117,11 @@ def test_a_single_point_has_one_leg(hardware: Hardware) -> None:
 def test_edges_in_a_legs_way_are_found(hardware: Hardware) -> None:
     """Picks half-way up a box 2.6 m wide: legs to its sides pass inside its upper edges; wider legs clear them."""
     lift = shipped("box_on_wheels")
-    low = replace(lift.trailer.nose_pick, at_m=(-5.5, 0.0, 2.6), height_m=3.7, kind="two-leg bridle", width_m=2.0)
-    inside, _ = rigging_list(check_setup(trailer(lift, nose_pick=low), room=False), hardware)
+    low = with_pick(lift, NOSE, at_m=(-5.5, 0.0, 2.6), height_m=3.7, kind="two-leg bridle", width_m=2.0)
+    inside, _ = rigging_list(check_setup(low, room=False), hardware)
     assert set(inside.edges) == {"ravine-side upper edge of box", "road-side upper edge of box"}
-    beside = replace(low, width_m=2.6 / (3.7 - 1.4) * 3.7)
-    clear, _ = rigging_list(check_setup(trailer(lift, nose_pick=beside), room=False), hardware)
+    beside = with_pick(low, NOSE, width_m=2.6 / (3.7 - 1.4) * 3.7)
+    clear, _ = rigging_list(check_setup(beside, room=False), hardware)
     assert clear.edges == ()
 
 

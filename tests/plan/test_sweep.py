@@ -16,7 +16,8 @@ from simulator.report.amounts import Amounts
 from simulator.report.sweep_lines import sweep_lines
 from simulator.scenario.description import Description
 from simulator.scenario.site import BedHold
-from tests.plan.variants import floats, hoist, shipped, site, soil, trailer, units
+from tests.demo import with_boom, with_floats, with_hoist, with_lie, with_trailer, with_units
+from tests.plan.variants import shipped, site, soil
 
 STEP_M = 2.0
 WIDE = Ranges((10e3, 45e3), (-3.0, 3.0), (0.0, 30.0), (6.0, 25.0))
@@ -24,7 +25,7 @@ WIDE = Ranges((10e3, 45e3), (-3.0, 3.0), (0.0, 30.0), (6.0, 25.0))
 
 def _tight(lift: Description) -> Description:
     """Limits drawn in, so that chance meets every one of them."""
-    lift = hoist(lift, stall_line_pull_N=80e3, usable_rope_m=60.0)
+    lift = with_hoist(lift, stall_line_pull_N=80e3, usable_rope_m=60.0)
     lift = soil(lift, allowable_bearing_Pa=420e3, steepest_angle_rad=radians(85.0))
     return replace(lift, limits=replace(lift.limits, off_plumb_stop_rad=radians(3.0), light_float_share=0.3))
 
@@ -32,22 +33,21 @@ def _tight(lift: Description) -> Description:
 def _leaning(lift: Description) -> Description:
     """Cross-fall, level error, soft ground, a snag, gusts, yaw on the bed, liquid cargo."""
     lift = site(
-        units(lift, level_along_rad=0.01, level_across_rad=-0.008),
+        with_units(lift, level_along_rad=0.01, level_across_rad=-0.008),
         cross_fall_rad=0.015,
         bed_hold=BedHold((5.0, -1.3, 2.5), 40e3),
         wind=replace(lift.site.wind, gust_share=0.4, toward_rad=2.1),
     )
-    lift = floats(lift, soft_float_share=(1.0, 0.6, 1.0, 0.8))
-    start = replace(lift.trailer.start, pitch_rad=0.09, yaw_rad=0.05)
+    lift = with_floats(lift, soft_float_share=(1.0, 0.6, 1.0, 0.8))
     cargo = replace(lift.trailer.cargo, free_surface_length_m=8.0, free_surface_depth_m=1.2)
-    return replace(trailer(lift, cargo=cargo), start=replace(lift.start, trailer=start))
+    return with_lie(with_trailer(lift, cargo=cargo), pitch_rad=0.09, yaw_rad=0.05)
 
 
 LIFTS = {
     "tank": shipped,
     "tank, tight": lambda: _tight(shipped()),
     "tank, leaning": lambda: _tight(_leaning(shipped())),
-    "tank, no rating": lambda: units(_tight(shipped()), rating=None),
+    "tank, no rating": lambda: with_units(_tight(shipped()), rating=None),
     "box": lambda: _tight(shipped("box_on_wheels")),
 }
 
@@ -155,9 +155,7 @@ def test_a_centre_of_gravity_beyond_a_pick_is_refused() -> None:
 
 def test_what_no_unknown_can_cure_is_said() -> None:
     """A boom too short stays too short, whatever the trailer weighs."""
-    from tests.plan.variants import boom
-
-    *_, found = sweep(boom(shipped(), longest_m=11.5), Ranges((20e3, 24e3)), count=50, jobs=1)
+    *_, found = sweep(with_boom(shipped(), longest_m=11.5), Ranges((20e3, 24e3)), count=50, jobs=1)
     assert found.fixed == ("boom length",)
     assert found.share == 0.0
 

@@ -11,7 +11,7 @@ from simulator.attempt import Attempt
 from simulator.drill.instruction import Instruction
 from simulator.drill.partner import Partner
 from simulator.engine import drives
-from simulator.engine.commands import STILL, Commands, UnitCommands
+from simulator.engine.commands import FUNCTIONS, STILL, Commands, UnitCommands
 from simulator.places import find_scenario
 from simulator.recording.again import CannotReplay
 from simulator.recording.head import Parent
@@ -26,6 +26,8 @@ from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.unit import Unit
 from tests.recording.conftest import LENGTH_S, Recorded
+
+HOIST = FUNCTIONS.index("hoist")
 
 pytestmark = pytest.mark.xdist_group("recording")
 
@@ -208,7 +210,7 @@ def test_another_hash_alone_is_named_with_no_reading(lift: Recorded, changed: Ca
 def test_a_change_in_the_engine_is_named(lift: Recorded, monkeypatch: pytest.MonkeyPatch) -> None:
     """A winch that comes up to speed a tenth faster shows in the first second in which it is asked for."""
     recording = read(lift.path)
-    moving = next(step for step, commands in recording.changes if commands.nose.hoist or commands.tail.hoist)
+    moving = next(step for step, commands in recording.changes if any(hands[HOIST] for hands in commands))
     as_it_was = drives.limits
 
     def quicker(unit: Unit) -> drives.Limits:

@@ -97,7 +97,7 @@ def test_the_unit_that_hoisted_alone_is_named_and_the_one_that_stood() -> None:
 
 def test_a_boom_drawn_in_lets_its_end_down_and_is_no_hoisting() -> None:
     """1 m of boom drawn in lets 1/n m of n-part line out: the hook goes down, and nobody touched a winch."""
-    drawn_m, parts = 1.0, tank().nose_unit.hoist.parts
+    drawn_m, parts = 1.0, tank().units[0].hoist.parts
     courses = {
         "nose.boom_length_m": lambda time_s: 9.0 - drawn_m * np.clip((time_s - 10.0) / 8.0, 0.0, 1.0),
         "nose.line_length_m": lambda time_s: 10.0 + drawn_m / parts * np.clip((time_s - 10.0) / 8.0, 0.0, 1.0),
@@ -129,7 +129,7 @@ def test_hoisting_together_blames_nobody() -> None:
 
 def test_slewing_without_the_telescope_is_named_with_what_it_needed() -> None:
     """A boom of constant length turned from 60 to 50 degrees: its tip goes r (cos 50 - cos 60) along the road."""
-    unit = tank().nose_unit
+    unit = tank().units[0]
     elevation, length_m = 0.7, 11.0
     reach_m = length_m * cos(elevation) - unit.boom.foot_pin_back_m
 

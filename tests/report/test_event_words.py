@@ -42,7 +42,7 @@ def test_an_act_says_unit_amount_and_time(act: Instruction, metric: str, us: str
 def test_the_soft_float_is_the_one_that_is_named() -> None:
     """Floats stand in the order tailboard road, tailboard ravine, cab road, cab ravine."""
     lift = load(find_scenario("practice_yard"))
-    before, after = lift.nose_unit.floats.soft_float_share, changed(lift, Instruction("soft float", 0.5)).nose_unit
+    before, after = lift.units[0].floats.soft_float_share, changed(lift, Instruction("soft float", 0.5)).units[0]
     assert after.floats.soft_float_share == (0.5 * before[0], *before[1:])
 
 

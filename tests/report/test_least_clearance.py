@@ -26,7 +26,7 @@ def test_least_clearance_counts_only_what_a_part_is_over() -> None:
     only_beside = tuple(one._replace(gaps=(beside,)) for one in recording.seconds[:19])
     assert "clearance" not in debrief(replace(recording, seconds=only_beside)).worst[-1].label
     # The part's own width decides: at its edge over the deck's edge it counts, a hand's width beyond it does not.
-    reach_m = description.nose_unit.carrier_width_m / 2.0
+    reach_m = description.units[0].carrier_width_m / 2.0
     load = recording.at(0.0).load
     ys = [lying(description.trailer.attitude, corner)[1] for corner in part_corners(part)]
     middle_m = lying(description.trailer.attitude, stated_cg_m(description.trailer))[1]

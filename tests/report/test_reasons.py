@@ -46,7 +46,7 @@ def test_a_boom_lowered_alone_lets_its_end_down_by_its_length_times_the_sine() -
 
 def test_line_let_out_for_what_the_telescope_takes_in_is_no_fault_of_that_end() -> None:
     """Out by D while the winch pays out D (n sin(elevation) + 1): the hook stays; the other end's lowering is told."""
-    parts, out = tank().nose_unit.hoist.parts, ramp(10.0, 0.2)
+    parts, out = tank().units[0].hoist.parts, ramp(10.0, 0.2)
     told = why(
         {
             "nose.boom_length_m": lambda time_s: 9.0 + out(time_s),

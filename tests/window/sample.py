@@ -6,12 +6,14 @@ from dataclasses import replace
 from math import radians
 from typing import Literal
 
-from simulator.mechanics.boom import boom_pose, facing, tip_m
-from simulator.readings import LoadReadings, PartGap, Readings, UnitReadings
-from simulator.scenario.description import Description, Landing, Path, Start
+from simulator.mechanics.boom import boom_pose, tip_m
+from simulator.readings import LoadReadings, PartGap, Readings, UnitReadings, lines_of
+from simulator.scenario.description import Description, Landing, Path
+from simulator.scenario.rig import PAIR
 from simulator.scenario.site import Site
-from simulator.scenario.trailer import Cargo, Part, Pick, Trailer, TrailerStart
-from simulator.scenario.unit import Boom, Floats, Hoist, Unit, UnitStart
+from simulator.scenario.trailer import Cargo, Part, Trailer, TrailerStart
+from simulator.scenario.unit import Boom, Unit
+from tests.demo import PARKED, demo_unit, pair_of_picks
 
 TONNE_N = 9806.65
 PART_NAMES = ("Nose plate", "Landing legs", "Belly", "Axle group", "Rear bumper")
@@ -19,19 +21,8 @@ PART_NAMES = ("Nose plate", "Landing legs", "Belly", "Axle group", "Rear bumper"
 
 def sample_unit(end: int) -> Unit:
     """One unit of the pair."""
-    return Unit(
-        slew_axis_x_m=-facing(end) * 9.075,
-        tailboard_m=3.6,
-        deck_height_m=1.35,
-        boom=Boom(6.7, 14.5, -0.1, radians(60.5), 1.2, 2.6),
-        hoist=Hoist(),
-        floats=Floats(2.8, 4.2, 3.5),
-        carrier_kg=21e3,
-        carrier_cg_m=3.0,
-        superstructure_kg=11.5e3,
-        superstructure_cg_m=1.7,
-        boom_kg=5.5e3,
-    )
+    start = PARKED if end == 0 else replace(PARKED, slew_rad=radians(-69.0))
+    return demo_unit(PAIR[end], boom=Boom(6.7, 14.5, -0.1, radians(60.5), 1.2, 2.6), start=start)
 
 
 def sample_trailer() -> Trailer:
@@ -43,22 +34,19 @@ def sample_trailer() -> Trailer:
         Part("Axle group", ((2.8, 0.0), (6.4, 0.0), (6.4, 1.0), (2.8, 1.0)), 2.5, 3000.0, 0.0, "wheels"),
         Part("Rear bumper", ((6.6, 0.6), (7.3, 0.6), (7.3, 1.0), (6.6, 1.0)), 2.4, 200.0, 0.0, "bumper"),
     )
-    picks = (Pick((-6.0, 0.0, 3.4)), Pick((6.0, 0.0, 3.4)))
-    return Trailer(parts, Cargo(15e3, (0.0, 0.0, 2.2), (13.0, 2.0, 1.6)), *picks)
+    picks = pair_of_picks((-6.0, 0.0, 3.4), (6.0, 0.0, 3.4))
+    return Trailer(parts, Cargo(15e3, (0.0, 0.0, 2.2), (13.0, 2.0, 1.6)), picks, TrailerStart(0.0, -8.0))
 
 
 def sample_description(*, nose_seen: Literal["left", "right"] = "left") -> Description:
     """The whole lift."""
     section = ((14.0, 0.0), (-4.65, 0.0), (-5.3, -3.0), (-6.0, -10.0), (-12.0, -10.4), (-16.0, -9.0))
-    start = UnitStart(11.7, radians(34.8), radians(-71.5), 46.5)
     return Description(
         title="Stream bed",
         story="Nose low. Find the share before lifting.",
         site=Site(section, -4.65, nose_seen_from_ravine=nose_seen, guard_rail_height_m=0.8),
-        nose_unit=sample_unit(0),
-        tail_unit=sample_unit(1),
+        units=(sample_unit(0), sample_unit(1)),
         trailer=sample_trailer(),
-        start=Start(TrailerStart(0.0, -8.0), start, replace(start, slew_rad=radians(-69.0))),
         path=Path(1.8, 9.3),
         landing=Landing(6.6),
     )
@@ -67,7 +55,7 @@ def sample_description(*, nose_seen: Literal["left", "right"] = "left") -> Descr
 def sample_unit_readings(end: int, *, height_m: float, y_m: float, tip_z_m: float, **changes: float) -> UnitReadings:
     """One unit with its line plumb over its pick; `changes` overrides fields."""
     unit = sample_unit(end)
-    hook = (-facing(end) * 6.0, y_m, height_m + 3.4 + 2.3)
+    hook = (-unit.facing * 6.0, y_m, height_m + 3.4 + 2.3)
     pose = boom_pose(unit, (hook[0], y_m, tip_z_m))
     tip = tip_m(unit, pose)
     reach = ((tip[0] - unit.slew_axis_x_m) ** 2 + tip[1] ** 2) ** 0.5
@@ -111,11 +99,15 @@ def calm_readings(*, height_m: float = 1.3, y_m: float = -6.0, tip_z_m: float = 
     """A good lift: nothing to look at."""
     place = {"height_m": height_m, "y_m": y_m, "tip_z_m": tip_z_m}
     tail = {"line_load_N": 11.3 * TONNE_N, "share": 0.47, "capacity_used": 0.64}
+    units = (
+        sample_unit_readings(0, **place, mean_off_plumb_rad=0.006, mean_off_plumb_across_rad=0.006),
+        sample_unit_readings(1, **place, **tail, mean_off_plumb_rad=0.007, mean_off_plumb_along_rad=0.007),
+    )
     return Readings(
         60480,
         252.0,
-        sample_unit_readings(0, **place, mean_off_plumb_rad=0.006, mean_off_plumb_across_rad=0.006),
-        sample_unit_readings(1, **place, **tail, mean_off_plumb_rad=0.007, mean_off_plumb_along_rad=0.007),
+        units,
+        lines_of(units),
         sample_load(height_m=height_m, y_m=y_m),
         sample_gaps() if height_m > 0 else sample_gaps((-9.59, -9.5, -9.4, -10.8, -10.2)),
     )

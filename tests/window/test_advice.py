@@ -116,9 +116,9 @@ def advise_nose_first(readings: Readings):  # type: ignore[no-untyped-def]
 def test_travel_ends_are_not_offered() -> None:
     description = sample_description()
     calm = calm_readings()
-    at_end = calm.nose._replace(elevation_rad=description.nose_unit.boom.highest_rad)
+    at_end = calm.nose._replace(elevation_rad=description.units[0].boom.highest_rad)
     pose = BoomPose(at_end.boom_length_m, at_end.elevation_rad, at_end.slew_rad)
-    up = next(m for m in moves(description.nose_unit, 0, pose) if (m.function, m.sign) == ("elevation", 1))
+    up = next(m for m in moves(description.units[0], 0, pose) if (m.function, m.sign) == ("elevation", 1))
     lean = at_end._replace(
         mean_off_plumb_along_rad=radians(2.0) * up.along,
         mean_off_plumb_across_rad=radians(2.0) * up.across,

@@ -100,7 +100,7 @@ def test_a_load_on_the_road_side_is_behind_the_trucks() -> None:
     seen = []
     for y_m in (-6.0, 6.0):
         readings = calm_readings(y_m=y_m, height_m=0.4)
-        load = readings.load._replace(x_m=description.tail_unit.slew_axis_x_m + 2.0)
+        load = readings.load._replace(x_m=description.units[1].slew_axis_x_m + 2.0)
         SideView(description).draw(canvas, camera_for(description, readings), readings._replace(load=load))
         seen.append(pygame.mask.from_threshold(canvas.surface, RIGHT.main, (3, 3, 3, 255)).count())
     assert seen[0] < seen[1] - 500

@@ -8,7 +8,7 @@ import pygame
 import pytest
 
 from simulator.attempt import Attempt
-from simulator.engine.commands import STILL
+from simulator.engine.commands import FUNCTIONS, STILL
 from simulator.recording.reader import read
 from simulator.recording.settings import Settings
 from simulator.window.hands.bindings import STOP_KEY, Seat
@@ -21,6 +21,8 @@ from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice, begin_attempt
 from tests.window.sample import sample_description
 from tests.window.screens import CountingLift, frames, mouse, open_small, tap, yard
+
+HOIST = FUNCTIONS.index("hoist")
 
 
 def event(kind: int, **values: object) -> pygame.event.Event:
@@ -119,7 +121,7 @@ def test_an_unplugged_gamepad_stops_its_unit_and_pauses(monkeypatch: pytest.Monk
     drive = shown.screen
     assert isinstance(drive, DriveScreen) and isinstance(drive.lift, CountingLift)
     frames(shown, 40)
-    assert drive.lift.given[-1].tail.hoist == 1.0
+    assert drive.lift.given[-1][1][HOIST] == 1.0
     found.clear()
     pygame.event.post(pygame.event.Event(pygame.JOYDEVICEREMOVED, instance_id=0))
     frames(shown, 2)
@@ -133,11 +135,11 @@ def test_an_unplugged_gamepad_stops_its_unit_and_pauses(monkeypatch: pytest.Monk
 def test_a_stick_does_nothing_while_the_window_has_no_focus(screen: pygame.Surface) -> None:
     seats = Seats(sample_description())
     seats.pads["right"] = Gamepad(FakeJoystick(), "right")  # type: ignore[arg-type]
-    assert seats.commands(1.0).tail.hoist == 1.0
+    assert seats.commands(1.0)[1][HOIST] == 1.0
     seats.take_event(pygame.event.Event(pygame.WINDOWFOCUSLOST))
     assert seats.commands(1.0) == STILL
     seats.take_event(pygame.event.Event(pygame.WINDOWFOCUSGAINED))
-    assert seats.commands(1.0).tail.hoist == 1.0
+    assert seats.commands(1.0)[1][HOIST] == 1.0
 
 
 def tapped(seats: Seats, *scancodes: int) -> None:
@@ -151,13 +153,13 @@ def test_tap_to_hold_starts_stops_and_turns_round(screen: pygame.Surface) -> Non
     seats = Seats(sample_description())
     seats.tap_to_hold = True
     tapped(seats, pygame.KSCAN_R)
-    assert seats.commands(1.0).nose.hoist == 1.0
+    assert seats.commands(1.0)[0][HOIST] == 1.0
     tapped(seats, pygame.KSCAN_R)
     assert seats.commands(1.0) == STILL
     tapped(seats, pygame.KSCAN_R, pygame.KSCAN_F)
-    assert seats.commands(1.0).nose.hoist == -1.0
+    assert seats.commands(1.0)[0][HOIST] == -1.0
     tapped(seats, pygame.KSCAN_U)
-    assert seats.commands(1.0).tail.hoist == 1.0
+    assert seats.commands(1.0)[1][HOIST] == 1.0
     tapped(seats, STOP_KEY)
     assert seats.commands(1.0) == STILL
     tapped(seats, pygame.KSCAN_R)

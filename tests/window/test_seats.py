@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pygame
 import pytest
 
@@ -11,7 +9,10 @@ from simulator.engine.commands import FUNCTIONS, STILL, UnitCommands
 from simulator.window.hands.bindings import BINDINGS, SEATS, STOP_KEY, end_of_seat, find_binding
 from simulator.window.hands.gamepads import DEAD_ZONE, Gamepad, PadState, respond
 from simulator.window.hands.seats import Seats
+from tests.demo import with_unit
 from tests.window.sample import sample_description
+
+HOIST = FUNCTIONS.index("hoist")
 
 PLACES = {
     # As printed on the help screen: hoist up, down, telescope out, in, elevation up, down, slew road, ravine.
@@ -88,21 +89,19 @@ def test_release_stops_and_opposite_keys_cancel(screen: pygame.Surface) -> None:
 def test_ramp_reaches_full_command_in_its_time_and_not_before(screen: pygame.Surface) -> None:
     """A straight line of slope 1 / command_ramp_s, by hand: a quarter of the time gives a quarter of the command."""
     description = sample_description()
-    ramp_s = description.nose_unit.command_ramp_s
+    ramp_s = description.units[0].command_ramp_s
     seats = Seats(description)
     seats.take_event(press(pygame.KSCAN_R))
-    values = [seats.commands(ramp_s / 4.0).nose.hoist for _ in range(5)]
+    values = [seats.commands(ramp_s / 4.0)[0][HOIST] for _ in range(5)]
     assert values == pytest.approx([0.25, 0.5, 0.75, 1.0, 1.0])
     seats.take_event(release(pygame.KSCAN_R))
-    assert seats.commands(ramp_s / 2.0).nose.hoist == pytest.approx(0.5)
+    assert seats.commands(ramp_s / 2.0)[0][HOIST] == pytest.approx(0.5)
 
 
 def test_ramp_of_zero_is_immediate(screen: pygame.Surface) -> None:
-    description = sample_description()
-    description = replace(description, nose_unit=replace(description.nose_unit, command_ramp_s=0.0))
-    seats = Seats(description)
+    seats = Seats(with_unit(sample_description(), 0, command_ramp_s=0.0))
     seats.take_event(press(pygame.KSCAN_F))
-    assert seats.commands(0.001).nose.hoist == -1.0
+    assert seats.commands(0.001)[0][HOIST] == -1.0
 
 
 @pytest.mark.parametrize(("shift", "key", "end"), [

@@ -44,7 +44,7 @@ def test_the_hum_follows_the_work_and_is_silent_when_muted_or_still() -> None:
     sounds.play(Level.STOP)
     description, calm = sample_description(), calm_readings()
     assert share_of_work(description, calm) == 0.0
-    hoisting = calm.nose._replace(hoist_speed_mps=description.nose_unit.hoist.speed_mps, slack=False)
+    hoisting = calm.nose._replace(hoist_speed_mps=description.units[0].hoist.speed_mps, slack=False)
     busy = share_of_work(description, calm.with_unit(0, hoisting))
     assert 0.3 <= busy <= 1.0
     slack = calm.with_unit(0, hoisting._replace(slack=True))

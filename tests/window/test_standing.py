@@ -11,6 +11,7 @@ from simulator.readings import UnitReadings
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.window.readouts.standing import Standing
+from tests.demo import with_unit
 from tests.window.sample import calm_readings, sample_description
 
 PULL_N = 60e3
@@ -18,17 +19,16 @@ PULL_N = 60e3
 
 def even(description: Description) -> Description:
     """The sample lift with all floats of the nose unit on the same ground, and level."""
-    unit = description.nose_unit
-    floats = replace(unit.floats, soft_float_share=(1.0, 1.0, 1.0, 1.0))
+    floats = replace(description.units[0].floats, soft_float_share=(1.0, 1.0, 1.0, 1.0))
     site = replace(description.site, cross_fall_rad=0.0)
-    return replace(
-        description, site=site, nose_unit=replace(unit, floats=floats, level_along_rad=0.0, level_across_rad=0.0)
-    )
+    level = with_unit(description, 0, floats=floats, level_along_rad=0.0, level_across_rad=0.0)
+    return replace(level, site=site)
 
 
 def hung(description: Description, slew_rad: float, line_load_N: float) -> tuple[UnitReadings, tuple[float, float]]:
     """The nose unit with its first boom pose turned to `slew_rad` and its line plumb; and its tip in its own axes."""
-    start, unit = description.start.nose, description.nose_unit
+    unit = description.units[0]
+    start = unit.start
     reach = start.boom_length_m * cos(start.elevation_rad) - unit.boom.foot_pin_back_m
     height = unit.boom.foot_pin_height_m + start.boom_length_m * sin(start.elevation_rad)
     tip = reach * cos(slew_rad), reach * sin(slew_rad)
@@ -42,7 +42,7 @@ def hung(description: Description, slew_rad: float, line_load_N: float) -> tuple
 
 def test_a_unit_as_it_was_set_up_stands_level() -> None:
     description = even(sample_description())
-    block_N = description.nose_unit.hoist.block_kg * STANDARD_GRAVITY_MPS2
+    block_N = description.units[0].hoist.block_kg * STANDARD_GRAVITY_MPS2
     now, _ = hung(description, 0.0, block_N)
     assert Standing(description).off_level_rad(0, now) == pytest.approx(0.0, abs=1e-12)
 
@@ -50,7 +50,7 @@ def test_a_unit_as_it_was_set_up_stands_level() -> None:
 def test_a_load_over_the_tailboard_leans_it_as_four_springs_do() -> None:
     """Moment of the load about the springs' middle over their stiffness against turning."""
     description = even(sample_description())
-    floats, block_N = description.nose_unit.floats, description.nose_unit.hoist.block_kg * STANDARD_GRAVITY_MPS2
+    floats, block_N = description.units[0].floats, description.units[0].hoist.block_kg * STANDARD_GRAVITY_MPS2
     now, (out_m, _) = hung(description, 0.0, block_N + PULL_N)
     middle_m = (floats.toward_tailboard_m - floats.toward_cab_m) / 2.0
     half_m = (floats.toward_tailboard_m + floats.toward_cab_m) / 2.0
@@ -60,9 +60,8 @@ def test_a_load_over_the_tailboard_leans_it_as_four_springs_do() -> None:
 
 def test_a_level_error_counts_by_itself() -> None:
     description = even(sample_description())
-    unit = replace(description.nose_unit, level_along_rad=0.01, level_across_rad=0.02)
-    crooked = replace(description, nose_unit=unit)
-    now, _ = hung(crooked, 0.0, unit.hoist.block_kg * STANDARD_GRAVITY_MPS2)
+    crooked = with_unit(description, 0, level_along_rad=0.01, level_across_rad=0.02)
+    now, _ = hung(crooked, 0.0, crooked.units[0].hoist.block_kg * STANDARD_GRAVITY_MPS2)
     assert Standing(crooked).off_level_rad(0, now) == pytest.approx(hypot(sin(0.01), sin(0.02)), rel=1e-6)
 
 
