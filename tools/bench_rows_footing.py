@@ -12,23 +12,11 @@ from simulator.mechanics.boom import BoomPose
 from simulator.mechanics.footing import Stand, footing, own_load_many, pull_load, stand, together
 from simulator.mechanics.outriggers import solve, solve_many
 from simulator.mechanics.rating import capacity_used_many, tipping_load_many
-from simulator.scenario.unit import Boom, Floats, Hoist, Unit
+from tests.demo import demo_unit
 
 BATCH = 20_000
-# Invented numbers; the time of a solve does not depend on them.
-UNIT = Unit(
-    slew_axis_x_m=-9.0,
-    tailboard_m=3.6,
-    deck_height_m=1.35,
-    boom=Boom(6.7, 14.5, 0.0, radians(60.0), foot_pin_back_m=1.2, foot_pin_height_m=2.6),
-    hoist=Hoist(),
-    floats=Floats(toward_tailboard_m=2.8, toward_cab_m=4.2, across_m=3.5),
-    carrier_kg=21000.0,
-    carrier_cg_m=3.0,
-    superstructure_kg=11500.0,
-    superstructure_cg_m=1.7,
-    boom_kg=5500.0,
-)
+UNIT = demo_unit(slew_axis_x_m=-9.0)
+"""Invented numbers; the time of a solve does not depend on them."""
 
 
 def _best_s(work: Callable[[], object], calls: int) -> float:

@@ -21,7 +21,8 @@ from simulator.places import find_scenario  # noqa: E402
 from simulator.recording.headless import run_operators  # noqa: E402
 from simulator.scenario.description import Description, Engine  # noqa: E402
 from simulator.scenario.reader import load  # noqa: E402
-from simulator.scenario.unit import UnitStart  # noqa: E402
+from simulator.scenario.unit import Unit  # noqa: E402
+from tests.demo import restarted, with_lie, with_trailer  # noqa: E402
 
 MOST_SWAY_M, MOST_ERROR_M = 0.08, 0.15
 CG_M, MASS, BED_RAD, TIP_M = 1.0, (0.7, 1.3), radians(2.0), 0.6
@@ -54,23 +55,22 @@ def drawn(seed: int) -> tuple[Description, str]:
     cg, mass, pitch = draw.uniform(-CG_M, CG_M), draw.uniform(*MASS), draw.uniform(-BED_RAD, BED_RAD)
     tips = [(draw.uniform(-TIP_M, TIP_M), draw.uniform(-TIP_M, TIP_M)) for _ in range(2)]
     rise = 60.0 * tan(pitch)
-    nose, tail = (_start(lift, end, tips[end], pitch) for end in (0, 1))
-    trailer = replace(lift.trailer, hidden_cg_m=(cg, 0.0, 0.0), hidden_mass_factor=mass)
-    where = replace(lift.trailer.start, pitch_rad=pitch)
+    units = tuple(_started(lift, place, tips[place], pitch) for place in range(len(lift.units)))
+    lift = with_trailer(with_lie(lift, pitch_rad=pitch), hidden_cg_m=(cg, 0.0, 0.0), hidden_mass_factor=mass)
     told = f"CG {cg:+.2f} m, mass {mass:.2f}, bed {degrees(pitch):+.1f} deg, tips {tips[0]}, {tips[1]}"
     site = replace(lift.site, bed_m=((-60.0, rise), (60.0, -rise)))
-    return replace(
-        lift, trailer=trailer, site=site, start=replace(lift.start, trailer=where, nose=nose, tail=tail)
-    ), told
+    return replace(lift, units=units, site=site), told
 
 
-def _start(lift: Description, end: int, off_m: tuple[float, float], pitch_rad: float) -> UnitStart:
-    """A boom whose tip stands so far off its pick, with a slack line."""
-    pick = (lift.trailer.nose_pick, lift.trailer.tail_pick)[end]
+def _started(lift: Description, place: int, off_m: tuple[float, float], pitch_rad: float) -> Unit:
+    """A unit whose tip stands so far off its pick, with a slack line."""
+    unit = lift.units[place]
+    pick = lift.trailer.pick(unit.lines[0].pick)
     hook_z = FLOOR_M + pick.at_m[2] + pick.height_m - pick.at_m[0] * tan(pitch_rad)
     tip = (pick.at_m[0] + off_m[0], lift.trailer.start.y_m + off_m[1], TIP_HEIGHT_M)
-    pose = boom_pose(lift.units[end], tip)
-    return UnitStart(*pose, rope_for_m(lift.units[end].hoist, TIP_HEIGHT_M - hook_z + SLACK_M, pose.length_m))
+    length, elevation, slew = boom_pose(unit, tip)
+    rope = rope_for_m(unit.hoist, TIP_HEIGHT_M - hook_z + SLACK_M, length)
+    return restarted(unit, boom_length_m=length, elevation_rad=elevation, slew_rad=slew, rope_out_m=rope)
 
 
 def outcome(seed: int, *, steps_per_s: int = 240) -> Outcome:

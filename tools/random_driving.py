@@ -18,7 +18,7 @@ from typing import NamedTuple
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from simulator.engine.commands import Commands, UnitCommands  # noqa: E402  (a script finds the package by its folder)
+from simulator.engine.commands import STILL, Commands, UnitCommands  # noqa: E402  (a script finds the package by its folder)
 from simulator.engine.simulation import Simulation  # noqa: E402
 from simulator.engine.state import State  # noqa: E402
 from simulator.mechanics.ground import nearest  # noqa: E402

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.readings import Readings
 from simulator.scenario.description import Description
+from tests.demo import with_hoist
 
 Is = Callable[[Readings], bool]
 
@@ -68,11 +69,7 @@ def softer(description: Description) -> Description:
 
 def weaker(description: Description) -> Description:
     """The same lift with winches that stall at a third of their pull."""
-    nose_unit, tail_unit = (
-        replace(unit, hoist=replace(unit.hoist, stall_line_pull_N=WEAK_SHARE * unit.hoist.stall_line_pull_N))
-        for unit in description.units
-    )
-    return replace(description, nose_unit=nose_unit, tail_unit=tail_unit)
+    return with_hoist(description, stall_line_pull_N=WEAK_SHARE * description.units[0].hoist.stall_line_pull_N)
 
 
 def half_way(now: Readings) -> bool:
