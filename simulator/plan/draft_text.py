@@ -40,8 +40,8 @@ name = "{ground}"
 allowable_bearing = {bearing}
 steepest_angle = {steepest}
 
-# What both units share. Masses are split as in an invented 38 t unit; carrier CG and floats along it are assumed.
-[units]
+# What the units share. Masses are split as in an invented 38 t unit; carrier CG and floats along it are assumed.
+[each_unit]
 tailboard = 3.6  # assumed: slew axis to tailboard
 deck_height = {deck_height}  # {w_deck_height}
 carrier = {carrier}  # {w_unit_weight} weight of the unit, assumed split
@@ -50,8 +50,8 @@ superstructure = {superstructure}
 superstructure_cg = 1.7  # assumed
 boom_mass = {boom_mass}
 
-# No rating table: only 85 % of tipping is judged. Put in the maker's [units.rating] before believing any capacity.
-[units.boom]
+# No rating table: only 85 % of tipping is judged. Put in the maker's [each_unit.rating] before believing any capacity.
+[each_unit.boom]
 shortest = {boom_shortest}  # {w_boom_shortest}
 longest = {boom_longest}  # {w_boom_longest}
 lowest = 0.0  # assumed
@@ -59,35 +59,44 @@ highest = {boom_highest}  # {w_boom_highest}
 foot_pin_back = 1.2  # assumed
 foot_pin_height = 2.6  # assumed
 
-[units.hoist]
+[each_unit.hoist]
 parts = {parts}  # {w_parts}
 usable_rope = {rope}  # {w_rope}
 to_boom_foot = 2.0  # assumed
 block = 300.0  # assumed
 block_and_stop = {block_and_stop}  # assumed
 
-[units.floats]
+[each_unit.floats]
 toward_tailboard = 2.8  # assumed
 toward_cab = 4.2  # assumed
 across = {half_spread}  # {w_float_spread} float to float
 pad_side = {pad_side}  # {w_pad_side}
 
-[units.nose]
+# Where they stand, and where boom and line are at time zero.
+[[units]]
+name = "nose"
 slew_axis_x = -{axis}  # {w_gap} gap between the tailboards
 
-[units.tail]
+{start_nose}
+
+[[units]]
+name = "tail"
 slew_axis_x = {axis}
+
+{start_tail}
 
 [trailer]
 attitude = "{attitude}"  # {w_attitude}
 
-[trailer.picks[0]]
+[[trailer.picks]]
+name = "nose"
 at = [{nose_x}, {pick_y}, {pick_z}]  # {w_nose_pick} along; assumed in line with the centre of gravity
 height = {rigging_height}  # {w_rigging_height}
 rigging = 200.0  # assumed
 kind = "two-leg bridle across"  # assumed
 
-[trailer.picks[1]]
+[[trailer.picks]]
+name = "tail"
 at = [{tail_x}, {pick_y}, {pick_z}]  # {w_tail_pick} along
 height = {rigging_height}
 rigging = 200.0  # assumed
@@ -120,15 +129,10 @@ outline = [[{axles_from}, 0.0], [{axles_to}, 0.0], [{axles_to}, {axles_high}], [
 width = {width}
 mass = {axles}
 
-[start.trailer]
+# Where it lies at time zero.
+[trailer.start]
 x = {cg_x}
 y = {start_y}  # {w_trailer_out}
-
-[start.nose]
-{start_nose}
-
-[start.tail]
-{start_tail}
 
 [path]  # assumed: lowest point 0.45 m over the decks, tips high enough for 1.6 m of head room
 belly_over_road = {belly}
@@ -159,8 +163,8 @@ def scenario_text(
         **{**plain, **found, **words},
         title=f'"{title}"',
         soil_source=soil.source,
-        start_nose=_start(numbers, starts[0]),
-        start_tail=_start(numbers, starts[1]),
+        start_nose=_start(numbers, starts[0], "nose"),
+        start_tail=_start(numbers, starts[1], "tail"),
     )
 
 
@@ -231,10 +235,11 @@ def _trailer(numbers: dict[str, Answer], trailer: Body) -> dict[str, float]:
     }
 
 
-def _start(numbers: dict[str, Answer], pose: StartPose) -> str:
+def _start(numbers: dict[str, Answer], pose: StartPose, pick: str) -> str:
     length = pose.boom_m or float(numbers["boom_shortest"])
     rope = pose.rope_m or length + 2.5
     return (
-        f"boom_length = {length:.4f}  # worked out: over the pick, line a little slack\n"
-        f"elevation = {pose.elevation_rad:.5f}\nslew = {pose.slew_rad:.5f}\nrope_out = {rope:.3f}"
+        f"[units.start]\nboom_length = {length:.4f}  # worked out: over the pick, line a little slack\n"
+        f"elevation = {pose.elevation_rad:.5f}\nslew = {pose.slew_rad:.5f}\n\n"
+        f'[[units.lines]]\npick = "{pick}"\nrope_out = {rope:.3f}'
     )
