@@ -18,7 +18,7 @@ story = "invented"
 section = [[20, 0], [-5, 0], [-6, -10], [-20, -10]]
 edge_y = -5
 
-[units]
+[each_unit]
 tailboard = 3
 deck_height = 1
 carrier = 20000
@@ -27,7 +27,7 @@ superstructure = 10000
 superstructure_cg = 1.5
 boom_mass = 5000
 
-[units.boom]
+[each_unit.boom]
 shortest = 6
 longest = 14
 lowest = 0
@@ -35,26 +35,48 @@ highest = 1
 foot_pin_back = 1
 foot_pin_height = 2
 
-[units.floats]
+[each_unit.floats]
 toward_tailboard = 3
 toward_cab = 4
 across = 3
 
-[units.rating]
+[each_unit.rating]
 boom_lengths = [6, 10, 14]
 radii = [4, 8, 12]
 rated = [[9000, 9000, 8000], [0, 6000, 6000], [0, 0, 3000]]
 
-[units.nose]
+[[units]]
+name = "nose"
 slew_axis_x = -9
 
-[units.tail]
+[units.start]
+boom_length = 10
+elevation = 0.6
+slew = -1
+
+[[units.lines]]
+pick = "nose"
+rope_out = 40
+
+[[units]]
+name = "tail"
 slew_axis_x = 9
 
-[trailer.nose_pick]
+[units.start]
+boom_length = 10
+elevation = 0.6
+slew = -1
+
+[[units.lines]]
+pick = "tail"
+rope_out = 40
+
+[[trailer.picks]]
+name = "nose"
 at = [-5, 0, 3]
 
-[trailer.tail_pick]
+[[trailer.picks]]
+name = "tail"
 at = [5, 0, 3]
 
 [trailer.cargo]
@@ -74,21 +96,9 @@ outline = [[3, 0], [5, 0], [5, 1], [3, 1]]
 width = 2
 mass = 0
 
-[start.trailer]
+[trailer.start]
 x = 0
 y = -8
-
-[start.nose]
-boom_length = 10
-elevation = 0.6
-slew = -1
-rope_out = 40
-
-[start.tail]
-boom_length = 10
-elevation = 0.6
-slew = -1
-rope_out = 40
 
 [path]
 belly_over_road = 2
@@ -144,6 +154,12 @@ def small() -> Callable[..., str]:
 def write_toml() -> Callable[[dict[str, Any]], str]:
     """`toml_text`."""
     return toml_text
+
+
+@pytest.fixture(scope="session")
+def edit_tables() -> Callable[[dict[str, Any], dict[str, Any]], dict[str, Any]]:
+    """`edited`."""
+    return edited
 
 
 @pytest.fixture(scope="session")

@@ -37,80 +37,80 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
     ),
     # Units.
     "boom without travel": (
-        {"units.nose.boom": {"longest": 5}},
-        ["[units.nose.boom] longest: given shortest 6 m and longest 5 m, allowed: shortest less than longest"],
+        {"units.0.boom": {"longest": 5}},
+        ["[units 1.boom] longest: given shortest 6 m and longest 5 m, allowed: shortest less than longest"],
     ),
     "elevation without travel": (
-        {"units.boom.lowest": 1.2},
+        {"each_unit.boom.lowest": 1.2},
         [
-            "[units.boom] lowest: given lowest 1.2 rad (68.75 deg) and highest 1 rad (57.3 deg), "
+            "[each_unit.boom] lowest: given lowest 1.2 rad (68.75 deg) and highest 1 rad (57.3 deg), "
             "allowed: lowest less than highest"
         ],
     ),
     "slew that cannot stand over the tailboard": (
-        {"units.boom.slew_road": -0.5},
+        {"each_unit.boom.slew_road": -0.5},
         [
-            "[units.boom] slew_road: given slew_ravine -1.745 rad (-100 deg) and slew_road -0.5 rad (-28.65 deg), "
+            "[each_unit.boom] slew_road: given slew_ravine -1.745 rad (-100 deg) and slew_road -0.5 rad (-28.65 deg), "
             "allowed: slew_ravine at most 0, slew_road at least 0 (over the tailboard), not both 0"
         ],
     ),
     "foot pin off the carrier": (
-        {"units.boom.foot_pin_back": 9},
+        {"each_unit.boom.foot_pin_back": 9},
         [
-            "[units.boom] foot_pin_back: given foot_pin_back 9 m and cab_front 7.6 m, "
+            "[each_unit.boom] foot_pin_back: given foot_pin_back 9 m and cab_front 7.6 m, "
             "allowed: foot_pin_back at most cab_front: on the carrier"
         ],
     ),
     "floats in a line across": (
-        {"units.floats.across": 0.01},
-        ["[units.floats] across: given 0.01 m, allowed: at least 0.05 m: the floats stand in a line"],
+        {"each_unit.floats.across": 0.01},
+        ["[each_unit.floats] across: given 0.01 m, allowed: at least 0.05 m: the floats stand in a line"],
     ),
     "floats in a line along": (
-        {"units.floats.toward_tailboard": 0.01, "units.floats.toward_cab": 0.02},
+        {"each_unit.floats.toward_tailboard": 0.01, "each_unit.floats.toward_cab": 0.02},
         [
-            "[units.floats] toward_tailboard: given toward_tailboard 0.01 m and toward_cab 0.02 m, "
+            "[each_unit.floats] toward_tailboard: given toward_tailboard 0.01 m and toward_cab 0.02 m, "
             "allowed: at least 0.1 m together: the floats stand in a line"
         ],
     ),
     "carrier's CG beyond the floats": (
-        {"units.tail.carrier_cg": 5},
-        ["[units.tail] carrier_cg: given carrier_cg 5 m, allowed: between the floats, -3 to 4 m"],
+        {"units.1.carrier_cg": 5},
+        ["[units 2] carrier_cg: given carrier_cg 5 m, allowed: between the floats, -3 to 4 m"],
     ),
     "tailboards overlap": (
-        {"units.tail.slew_axis_x": -4},
-        ["[units.tail] slew_axis_x: given -4 m, allowed: more than -3 m: the tailboards overlap"],
+        {"units.1.slew_axis_x": -4},
+        ["[units 2] slew_axis_x: given -4 m, allowed: more than -3 m: the tailboards overlap"],
     ),
     # Rating tables.
     "a row missing": (
-        {"units.rating.rated": [[9000, 9000, 8000], [0, 6000, 6000]]},
-        ["[units.rating] rated: given 2 rows for 3 radii, allowed: one row a radius"],
+        {"each_unit.rating.rated": [[9000, 9000, 8000], [0, 6000, 6000]]},
+        ["[each_unit.rating] rated: given 2 rows for 3 radii, allowed: one row a radius"],
     ),
     "a number missing": (
-        {"units.rating.rated": [[9000, 9000, 8000], [0, 6000], [0, 0, 3000]]},
-        ["[units.rating] rated: given 2 numbers in row 2 for 3 boom lengths, allowed: one number a boom length"],
+        {"each_unit.rating.rated": [[9000, 9000, 8000], [0, 6000], [0, 0, 3000]]},
+        ["[each_unit.rating] rated: given 2 numbers in row 2 for 3 boom lengths, allowed: one number a boom length"],
     ),
     "rising with radius": (
-        {"units.rating.rated": [[9000, 9000, 8000], [0, 6000, 8500], [0, 0, 3000]]},
+        {"each_unit.rating.rated": [[9000, 9000, 8000], [0, 6000, 8500], [0, 0, 3000]]},
         [
-            "[units.rating] rated: given 8500 kg at 8 m with 14 m of boom, "
+            "[each_unit.rating] rated: given 8500 kg at 8 m with 14 m of boom, "
             "allowed: at most 8000 kg, as at the radius before: no rise in a column"
         ],
     ),
     "a hole in a row": (
-        {"units.rating.rated": [[9000, 9000, 8000], [7000, 6000, 0], [0, 0, 0]]},
+        {"each_unit.rating.rated": [[9000, 9000, 8000], [7000, 6000, 0], [0, 0, 0]]},
         [
-            "[units.rating] rated: given 0 kg at 8 m right of a rated load, "
+            "[each_unit.rating] rated: given 0 kg at 8 m right of a rated load, "
             "allowed: more than 0: a longer boom reaches too"
         ],
     ),
     "radii that do not rise": (
-        {"units.rating.radii": [4, 4, 12]},
-        ["[units.rating] radii: given 4, 4, 12 m, allowed: each larger than the one before"],
+        {"each_unit.rating.radii": [4, 4, 12]},
+        ["[each_unit.rating] radii: given 4, 4, 12 m, allowed: each larger than the one before"],
     ),
     "no column for the longest boom": (
-        {"units.rating.boom_lengths": [6, 10, 12]},
+        {"each_unit.rating.boom_lengths": [6, 10, 12]},
         [
-            "[units.rating] boom_lengths: given lengths up to 12 m for a boom of up to 14 m, "
+            "[each_unit.rating] boom_lengths: given lengths up to 12 m for a boom of up to 14 m, "
             "allowed: a column for the longest boom"
         ],
     ),
@@ -135,8 +135,8 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
         ],
     ),
     "picks changed round": (
-        {"trailer.nose_pick.at": [6, 0, 3]},
-        ["[trailer.nose_pick] at: given x 6 m, allowed: x less than the tail pick's, 5 m"],
+        {"trailer.picks.0.at": [6, 0, 3]},
+        ["[trailer.picks 1] at: given x 6 m, allowed: x less than the tail unit's pick, 5 m"],
     ),
     "CG beyond a pick": (
         {"trailer.cargo.cg": [-7, 0, 2]},
@@ -148,7 +148,7 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
     ),
     # Stated CG 0.9 * 4 + 0.1 * 2 = 3.8 m over the wheels; the single point is its own hook line.
     "CG above a single point": (
-        {"trailer.nose_pick.pivot": "single_point", "trailer.cargo.cg": [0, 0, 4]},
+        {"trailer.picks.0.pivot": "single_point", "trailer.cargo.cg": [0, 0, 4]},
         [
             "[trailer.cargo] cg: given stated CG 3.8 m high as it lies, "
             f"allowed: below the nose hook line, 3 m {NO_TURNING}"
@@ -169,14 +169,14 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
     ),
     # Start, landing, limits, engine.
     "start beyond the boom's travel": (
-        {"start.nose.boom_length": 15},
-        ["[start.nose] boom_length: given 15 m, allowed: 6 m to 14 m, the travel in [units.nose.boom]"],
+        {"units.0.start.boom_length": 15},
+        ["[units 1.start] boom_length: given 15 m, allowed: 6 m to 14 m, the travel in [units 1.boom]"],
     ),
     # The line's length is (R - L - R_0) / n, so R must be more than 10 + 2 m.
     "no rope over the sheave": (
-        {"start.tail.rope_out": 12},
+        {"units.1.lines.0.rope_out": 12},
         [
-            "[start.tail] rope_out: given 12 m, allowed: "
+            "[units 2.lines 1] rope_out: given 12 m, allowed: "
             "more than boom_length and to_boom_foot, 12 m, and at most usable_rope, 66 m"
         ],
     ),

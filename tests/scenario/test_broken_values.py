@@ -20,8 +20,8 @@ POSITIVE_METRES = 'a number in m or text such as "12 ft", 1e-06 to 10000'
 CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
     # One value.
     "below its range": (
-        {"units.nose.boom": {"shortest": -3}},
-        [f"[units.nose.boom] shortest: given -3, allowed: {POSITIVE_METRES}"],
+        {"units.0.boom": {"shortest": -3}},
+        [f"[units 1.boom] shortest: given -3, allowed: {POSITIVE_METRES}"],
     ),
     "text of another dimension": (
         {"landing.y": "3 kg"},
@@ -29,9 +29,9 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
     ),
     "text without a unit": ({"landing.y": "6"}, [f'[landing] y: given "6", allowed: {METRES}']),
     "text out of range after conversion": (
-        {"start.tail.elevation": "100 deg"},
+        {"units.1.start.elevation": "100 deg"},
         [
-            '[start.tail] elevation: given "100 deg" (1.74533 rad), allowed: '
+            '[units 2.start] elevation: given "100 deg" (1.74533 rad), allowed: '
             'a number in rad or text such as "35 deg", -0.2 to 1.55'
         ],
     ),
@@ -57,8 +57,8 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
         ["[engine] steps_per_s: given 240.5, allowed: a whole number, 60 to 10000"],
     ),
     "a number for yes or no": (
-        {"units.hoist.two_block_override": 1},
-        ["[units.hoist] two_block_override: given 1, allowed: true or false"],
+        {"each_unit.hoist.two_block_override": 1},
+        ["[each_unit.hoist] two_block_override: given 1, allowed: true or false"],
     ),
     "a number for text": ({"title": 3}, ["title: given 3, allowed: text that is not blank"]),
     "blank text": ({"story": " \n"}, ['story: given "  ", allowed: text that is not blank']),
@@ -73,16 +73,16 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
     ),
     # Names.
     "a slip of the pen": (
-        {"units.boom.longst": 3},
-        ["[units.boom] longst: given a name that is not known, allowed: perhaps longest or lowest"],
+        {"each_unit.boom.longst": 3},
+        ["[each_unit.boom] longst: given a name that is not known, allowed: perhaps longest or lowest"],
     ),
     "the unit still in the name": (
         {"landing.y_m": 6},
         ["[landing] y_m: given a name that is not known, allowed: perhaps y"],
     ),
     "like no name": (
-        {"start.zzz qq": 1},
-        ['[start] "zzz qq": given a name that is not known, allowed: trailer, nose or tail'],
+        {"trailer.start.zzz qq": 1},
+        ['[trailer.start] "zzz qq": given a name that is not known, allowed: x, y, pitch, yaw or roll'],
     ),
     # Missing and misplaced.
     "missing": (
@@ -90,31 +90,31 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
         ['[path] tip_height: given nothing, allowed: a number in m or text such as "12 ft", 0 to 10000'],
     ),
     "missing at both ends": (
-        {"units.boom.shortest": GONE},
-        [f"[units.boom] shortest: given nothing, allowed: {POSITIVE_METRES}"],
+        {"each_unit.boom.shortest": GONE},
+        [f"[each_unit.boom] shortest: given nothing, allowed: {POSITIVE_METRES}"],
     ),
     "missing at one end": (
-        {"units.boom.shortest": GONE, "units.nose.boom": {"shortest": 6}},
-        [f"[units.tail.boom] shortest: given nothing, allowed: {POSITIVE_METRES}"],
+        {"each_unit.boom.shortest": GONE, "units.0.boom": {"shortest": 6}},
+        [f"[units 2.boom] shortest: given nothing, allowed: {POSITIVE_METRES}"],
     ),
     "missing table": ({"landing": GONE}, ["landing: given nothing, allowed: a table [landing] with y"]),
     "missing table of both units": (
-        {"units.boom": GONE},
+        {"each_unit.boom": GONE},
         [
-            "[units] boom: given nothing, allowed: a table [units.boom] with "
+            "[each_unit] boom: given nothing, allowed: a table [each_unit.boom] with "
             "shortest, longest, lowest, highest, foot_pin_back and foot_pin_height"
         ],
     ),
     "no units": (
         {"units": GONE},
-        ["units: given nothing, allowed: tables [units.nose] and [units.tail], and in [units] what they share"],
+        ["units: given nothing, allowed: a table [[units]] for each unit, and in [each_unit] what they share"],
     ),
     "text for a table": ({"site.soil": "clay"}, ['[site] soil: given "clay", allowed: a table [site.soil]']),
-    "a number for a unit": ({"units.nose": 4}, ["[units] nose: given 4, allowed: a table [units.nose]"]),
+    "a number for a unit": ({"units.0": 4}, ["[units 1]: given 4, allowed: a table [[units]]"]),
     "a number for a part": ({"trailer.parts.1": 5}, ["[trailer.parts 2]: given 5, allowed: a table"]),
     "shared and overridden": (
-        {"units.carrier": -1, "units.nose.carrier": 20000, "units.tail.carrier": 20000},
-        ['[units] carrier: given -1, allowed: a number in kg or text such as "26.5 t", 1e-06 to 1e+06'],
+        {"each_unit.carrier": -1, "units.0.carrier": 20000, "units.1.carrier": 20000},
+        ['[each_unit] carrier: given -1, allowed: a number in kg or text such as "26.5 t", 1e-06 to 1e+06'],
     ),
 }
 
@@ -147,9 +147,9 @@ def test_many_faults_are_all_listed(small: Text, gone: object) -> None:
 
 
 def test_tables_that_could_be_read_are_checked_beside_broken_ones(small: Text) -> None:
-    found = faults_of(small({"path.tip_height": "high", "site.edge_y": -30, "units.hoist": {"parts": 0}}))
+    found = faults_of(small({"path.tip_height": "high", "site.edge_y": -30, "each_unit.hoist": {"parts": 0}}))
     assert [fault.split(": given")[0] for fault in found] == [
-        "x.toml: [units.hoist] parts",
+        "x.toml: [each_unit.hoist] parts",
         "x.toml: [path] tip_height",
         "x.toml: [site] edge_y",
     ]

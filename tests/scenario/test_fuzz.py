@@ -128,7 +128,7 @@ def test_good_values_survive_writing_and_reading(
     tables |= {"title": title, "seed": seed}
     tables["site"] |= {"bed": [list(point) for point in sorted(bed)], "live_lane_y": 10.0 + abs(lane)}
     tables["site"]["soil"] |= {"allowable_bearing": bearing}
-    tables["units"]["rating"]["tandem_share"] = share
+    tables["each_unit"]["rating"]["tandem_share"] = share
     lift = read(write_toml(tables))
     assert lift is not None
     assert (lift.title, lift.seed, lift.site.bed_m) == (title, seed, tuple(sorted(bed)))

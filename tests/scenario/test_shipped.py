@@ -51,7 +51,7 @@ def test_every_table_is_commented(path: Path) -> None:
     kinds_told: set[str] = set()
     for number, line in enumerate(lines):
         if line.startswith("["):
-            kind = line.strip("[]").replace("nose", "").replace("tail", "")
+            kind = line.strip("[]")
             told = any("#" in other for other in lines[number - 1 : _end_of_table(lines, number)])
             assert told or kind in kinds_told, line
             kinds_told.add(kind)
@@ -73,14 +73,14 @@ def test_booms_start_near_the_picks_with_slack_lines(lift: Description) -> None:
     floor = _section_z(lift, start.y_m)
     cg_z = floor - body.low_m[2] / c  # the bed lies at the trailer's pitch: its plane through x = 0 is `floor`
     cg_z -= start.x_m * s / c
-    ends = zip(lift.units, (lift.start.nose, lift.start.tail), body.picks_m, strict=True)
-    for end, (unit, at, (x, y, z)) in enumerate(ends):
+    for unit, of_pick, (x, y, z) in zip(lift.units, lift.trailer.picks, body.picks_m, strict=True):
+        (rope,), at = unit.lines, unit.start
+        assert rope.pick == of_pick.name
         pick = (start.x_m + x * c + z * s, start.y_m + y, cg_z - x * s + z * c)
         tip = boom.tip_m(unit, boom.BoomPose(at.boom_length_m, at.elevation_rad, at.slew_rad))
-        rigging = (lift.trailer.nose_pick, lift.trailer.tail_pick)[end].height_m
         assert hypot(tip[0] - pick[0], tip[1] - pick[1]) < TIPS_OFF_M
-        line = hoist_line.line_length_m(unit.hoist, at.rope_out_m, at.boom_length_m)
-        slack = line - dist(tip, (pick[0], pick[1], pick[2] + rigging))
+        line = hoist_line.line_length_m(rope.hoist, rope.rope_out_m, at.boom_length_m)
+        slack = line - dist(tip, (pick[0], pick[1], pick[2] + of_pick.height_m))
         assert 0.2 < slack < 0.4
 
 
@@ -104,7 +104,7 @@ def test_the_planned_path_is_within_travel_rating_and_rope(lift: Description) ->
             assert unit.boom.shortest_m <= pose.length_m <= unit.boom.longest_m
             assert unit.boom.lowest_rad <= pose.elevation_rad <= unit.boom.highest_rad
             assert unit.boom.slew_ravine_rad <= pose.slew_rad <= unit.boom.slew_road_rad
-            pick = (lift.trailer.nose_pick, lift.trailer.tail_pick)[end]
+            pick = lift.trailer.pick(unit.lines[0].pick)
             high = lift.path.belly_over_road_m + body.picks_m[end][2] - body.low_m[2] + pick.height_m
             line = lift.path.tip_height_m - high
             assert line - unit.hoist.block_and_stop_m > lift.limits.head_room_caution_m
@@ -130,9 +130,9 @@ def test_tank_is_as_the_demonstration_wants_it() -> None:
     assert trailer.stated_cg_m(lift.trailer)[0] == pytest.approx(-0.2, abs=0.01)
     assert body.high_m[1] - body.low_m[1] == pytest.approx(4.0)
     assert body.high_m[2] - body.low_m[2] == pytest.approx(2.6)
-    for pick in body.picks_m:
-        assert abs(pick[1]) < 0.02
-        assert pick[2] + lift.trailer.nose_pick.height_m > 1.3
+    for at_m, pick in zip(body.picks_m, lift.trailer.picks, strict=True):
+        assert abs(at_m[1]) < 0.02
+        assert at_m[2] + pick.height_m > 1.3
     assert lift.gap_m == pytest.approx(10.95)
 
 
