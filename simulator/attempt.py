@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import NamedTuple, Protocol
+from typing import Protocol
 
-from simulator.drill.instruction import SHOWN_OR_HIDDEN, Instruction, refuse_wild
-from simulator.drill.instruction import from_text as instruction_from
+from simulator.drill.instruction import SHOWN_OR_HIDDEN, Instruction, from_fields, refuse_wild
 from simulator.drill.session import Session
 from simulator.engine.commands import STILL, Commands, UnitCommands, hands_given
 from simulator.engine.given import Given
 from simulator.engine.incidents import Incident
 from simulator.engine.surroundings import LOOKS_PER_S, Surroundings
+from simulator.events import Event, Fields, Happening
 from simulator.readings import Readings
-from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
 from simulator.world import World
 
@@ -30,14 +30,6 @@ class Operator(Protocol):
 Observer = Callable[[Readings], None]
 LIFTED = "lifted"
 """What is noted when a stop order ends."""
-
-
-class Event(NamedTuple):
-    """Something worth remembering of a lift."""
-
-    step: int
-    kind: str
-    text: str
 
 
 class Witness(Protocol):
@@ -126,7 +118,7 @@ class Attempt:
     def stop(self, *, by: str = "") -> None:
         """A stop order from anyone: both units hold until both seats have acknowledged, or `resume`."""
         if not self.stopped:
-            self.note("stop order", f"both units hold{', called by ' + by if by else ''}")
+            self.note(Happening("stop order", "stop_called", {"by": by}) if by else Happening("stop order", "stop"))
             if self.session is not None:
                 self.session.judge.stop_called(self.readings, reached=self.session.stop_reached)
         self.stopped, self.called_by = True, by
@@ -142,13 +134,13 @@ class Attempt:
     def resume(self) -> None:
         """The stop order is lifted."""
         if self.stopped:
-            self.note("stop order", LIFTED)
+            self.note(Happening("stop order", LIFTED))
         self.stopped = False
 
     def instruct(self, what: Instruction) -> None:
         """The instructor's hand: done now, and noted with its step, so that it can be done again at the same one."""
         refuse_wild(what)
-        self.note("instructor", what.text())
+        self.note(what.happening(self.rig))
         if what.kind in ("pause", "go on"):
             self.is_paused = what.kind == "pause"
         elif what.kind == "stop":
@@ -160,13 +152,13 @@ class Attempt:
         else:
             self.world.instruct(what)
 
-    def instruct_again(self, text: str) -> None:
-        """Do again what an event of the kind `instructor` says.
+    def instruct_again(self, fields: Fields) -> None:
+        """Do again what an event of the kind `instructor` holds.
 
         Raises:
             ValueError: it says nothing that an instructor can do.
         """
-        self.instruct(instruction_from(text))
+        self.instruct(from_fields(fields))
 
     def _show_or_hide(self, what: Instruction) -> None:
         """Coach, roses or loads: the lift itself is the same."""
@@ -182,9 +174,9 @@ class Attempt:
             self.stopped = False
             self.session.back_to(self.world.drill_step, self.readings)
 
-    def note(self, kind: str, text: str, *, step: int | None = None) -> None:
+    def note(self, what: Happening, *, step: int | None = None) -> None:
         """Remember something that happened at `step`, or now, and tell the witnesses."""
-        event = Event(self.simulation.state.step if step is None else step, kind, text)
+        event = Event(self.simulation.state.step if step is None else step, *what)
         self.events.append(event)
         for witness in self.witnesses:
             witness.on_event(event)
@@ -209,7 +201,7 @@ class Attempt:
         for end, operator in enumerate(self.operators):
             doing = str(getattr(operator, "doing", ""))
             if doing and doing != self._doing[end]:
-                self.note("stage", f"{END_NAMES[end]} unit: {doing}")
+                self.note(Happening("stage", "stage", {"unit": self.rig.units[end].name, "doing": doing}))
             self._doing[end] = doing
 
     def _asked_of(self, end: int, operator: Operator) -> UnitCommands:
@@ -245,8 +237,7 @@ class Attempt:
         if state.step // self.every % self._look_every == 0 or len(self.incidents) > self._incidents_noted:
             self._look_round()
         for incident in self.incidents[self._incidents_noted :]:
-            text = f"{incident.what}, {incident.where}: {incident.why}"
-            self.note("incident", text, step=round(incident.time_s / self.simulation.model.dt))
+            self.note(incident.happening, step=round(incident.time_s / self.simulation.model.dt))
         self._incidents_noted = len(self.incidents)
         if self.session is not None:
             self._hold_session(self.session)
@@ -259,6 +250,6 @@ class Attempt:
         """Show the drill this moment."""
         if session.see(self.readings, self._asked, stopped=self.stopped, incidents=len(self.incidents)):
             self.world.begin_drill_step(session.index)
-            self.note("step", f"{session.index + 1}: {session.step.title}")
+            self.note(Happening("step", "step", {"number": session.index + 1, "title": session.step.title}))
         if session.stop_reached:
             self.stop(by="a limit of the drill")

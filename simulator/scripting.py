@@ -114,8 +114,8 @@ def summed_up(attempt: Attempt, go: Callable[[], None]) -> Summary:
     attempt.observers.append(summary)
     summary(attempt.readings)
     go()
-    summary.incidents = [f"{one.what}, {one.where}: {one.why}" for one in attempt.incidents]
-    summary.given_up = next((event.text for event in attempt.events if event.kind == GIVEN_UP), "")
+    summary.incidents = [one.happening for one in attempt.incidents]
+    summary.given_up = next((event.happening for event in attempt.events if event.kind == GIVEN_UP), None)
     summary.state_hash = attempt.state_hash
     if attempt.session is not None:
         summary.drill, summary.drill_lines = attempt.session.as_json(), attempt.session.lines()

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from simulator.drill.instruction import Instruction, changed, from_text
+from simulator.drill.instruction import Instruction, changed, from_fields
 from simulator.engine.changes import carried_over, slipped
 from simulator.engine.commands import Commands
 from simulator.engine.instruments import Instruments
 from simulator.engine.model import Model, build
 from simulator.engine.simulation import Simulation
 from simulator.engine.state import State
+from simulator.events import Fields
 from simulator.readings import PartGap, Readings
 from simulator.scenario.description import Description
 
@@ -60,13 +61,13 @@ class World:
             self._gust = self.simulation.state.step + lasts, -what.amount
         return is_changed
 
-    def instruct_again(self, text: str) -> None:
-        """Do again what an event of the kind `instructor` says.
+    def instruct_again(self, fields: Fields) -> None:
+        """Do again what an event of the kind `instructor` holds.
 
         Raises:
             ValueError: it says nothing that an instructor can do.
         """
-        self.instruct(from_text(text))
+        self.instruct(from_fields(fields))
 
     def begin_drill_step(self, number: int) -> None:
         """Remember this moment as the start of a step of the drill."""

@@ -6,7 +6,9 @@ from dataclasses import replace
 from math import inf
 from typing import Literal, NamedTuple, get_args
 
+from simulator.events import WORDS_OF_ACTS, Fields, Happening
 from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.rig import Rig
 from simulator.scenario.site import BedHold
 
 Kind = Literal[
@@ -52,13 +54,15 @@ class Instruction(NamedTuple):
     """gust: m/s more; cargo shifts: m toward the tail unit; soft float: share of its stiffness that is left; line
     slips: m of rope; bed holds: N; step back: number of the step from 0, -1 for the present one."""
     end: int = 0
-    """Unit, for what happens to one."""
+    """Place of the unit, or of the line that slips, for what happens to one."""
     lasts_s: float = 0.0
     """gust: how long."""
 
-    def text(self) -> str:
-        """As one line, every digit kept."""
-        return f"{self.kind} | {self.amount!r} | {self.end} | {self.lasts_s!r}"
+    def happening(self, rig: Rig) -> Happening:
+        """As what is told of a lift on this rig."""
+        whose = {"line": rig.lines[self.end].name} if self.kind == "line slips" else {"unit": rig.units[self.end].name}
+        fields: Fields = {"act": self.kind, "amount": self.amount, "place": self.end, "lasts_s": self.lasts_s, **whose}
+        return Happening("instructor", WORDS_OF_ACTS.get(self.kind, "instructor"), fields)
 
 
 def refuse_wild(what: Instruction) -> None:
@@ -68,7 +72,8 @@ def refuse_wild(what: Instruction) -> None:
         ValueError: kind, unit, amount or time out of range; it says what was given and what is allowed.
     """
     if what.kind not in KINDS or what.end not in range(len(END_NAMES)):
-        raise ValueError(f"given {what.text()!r}, allowed: one of {', '.join(KINDS)}, for unit 0 or 1")
+        given = f"{what.kind!r} for unit {what.end}"
+        raise ValueError(f"given {given}, allowed: one of {', '.join(KINDS)}, for unit 0 or 1")
     low, high = RANGES.get(what.kind, (-inf, inf))
     if not low <= what.amount <= high:
         raise ValueError(f"{what.kind}: given {what.amount:g}, allowed: {low:g} to {high:g}")
@@ -76,14 +81,17 @@ def refuse_wild(what: Instruction) -> None:
         raise ValueError(f"{what.kind}: given {what.lasts_s:g} s, allowed: 0 to 3600 s")
 
 
-def from_text(text: str) -> Instruction:
-    """The instruction in a line that `text` wrote.
+def from_fields(fields: Fields) -> Instruction:
+    """The instruction that an event of the kind `instructor` holds.
 
     Raises:
-        ValueError: it is no such line.
+        ValueError: it holds none.
     """
-    kind, amount, end, lasts = (part.strip() for part in text.split("|"))
-    what = Instruction(kind, float(amount), int(end), float(lasts))  # type: ignore[arg-type]
+    try:
+        kind, amount, end, lasts = (fields[key] for key in ("act", "amount", "place", "lasts_s"))
+        what = Instruction(str(kind), float(amount), int(end), float(lasts))  # type: ignore[arg-type]
+    except KeyError as error:
+        raise ValueError(f"an instructor's act without {error}") from error
     refuse_wild(what)
     return what
 
@@ -103,9 +111,10 @@ def changed(description: Description, what: Instruction) -> Description:
         hold = BedHold(at_m=(trailer.cargo.cg_m[0], 0.0, low), pull_N=what.amount)
         return replace(description, site=replace(site, bed_hold=hold))
     if what.kind == "soft float":
-        name = f"{END_NAMES[what.end]}_unit"
         unit = description.units[what.end]
         first, second, third, fourth = unit.floats.soft_float_share
         floats = replace(unit.floats, soft_float_share=(first * what.amount, second, third, fourth))
-        return replace(description, **{name: replace(unit, floats=floats)})  # type: ignore[arg-type]
+        units = list(description.units)
+        units[what.end] = replace(unit, floats=floats)
+        return replace(description, units=tuple(units))
     return description

@@ -7,6 +7,7 @@ from typing import Protocol
 
 from simulator.attempt import LIFTED, Attempt
 from simulator.engine.commands import STILL, Commands
+from simulator.events import Event
 from simulator.recording.recorded import changes_in, minutes
 from simulator.recording.seconds import Second
 from simulator.scenario.faults import one_line
@@ -29,8 +30,8 @@ class Driven(Protocol):
         """Go on."""
         ...
 
-    def act(self, kind: str, text: str) -> None:
-        """Do again what an event of one of `ACTS` says."""
+    def act(self, event: Event) -> None:
+        """Do again what an event of one of `ACTS` holds."""
         ...
 
 
@@ -51,13 +52,13 @@ class BareLift:
             if self.world.simulation.state.step % self.world.every == 0:
                 self._look()
 
-    def act(self, kind: str, text: str) -> None:
+    def act(self, event: Event) -> None:
         """Begin a step of the drill, or do what the instructor did."""
-        number, _, _ = text.partition(":")
-        if kind == "step" and number.isdecimal():
-            self.world.begin_drill_step(int(number) - 1)
-        elif kind == "instructor":
-            self.world.instruct_again(text)
+        number = event.fields.get("number")
+        if event.kind == "step" and isinstance(number, int):
+            self.world.begin_drill_step(number - 1)
+        elif event.kind == "instructor":
+            self.world.instruct_again(event.fields)
 
 
 class WholeLift:
@@ -70,13 +71,13 @@ class WholeLift:
         """Go on."""
         self._attempt.advance(commands, steps)
 
-    def act(self, kind: str, text: str) -> None:
+    def act(self, event: Event) -> None:
         """Give or lift a stop order, or do what the instructor did."""
-        if kind == "instructor":
-            self._attempt.instruct_again(text)
-        elif kind == "stop order" and text == LIFTED:
+        if event.kind == "instructor":
+            self._attempt.instruct_again(event.fields)
+        elif event.kind == "stop order" and event.what == LIFTED:
             self._attempt.resume()
-        elif kind == "stop order":
+        elif event.kind == "stop order":
             self._attempt.stop()
 
 
@@ -86,7 +87,7 @@ class Drive:
     def __init__(self, seconds: Sequence[Second], lift: Driven, name: str = "") -> None:
         """`seconds` follow one another, and the lift stands at the start of the first; `name` is their recording's."""
         self._lift, self._name = lift, name
-        self._acts = [event for second in seconds for event in second.events if event[1] in ACTS]
+        self._acts = [event for second in seconds for event in second.events if event.kind in ACTS]
         self._changes = [*changes_in(seconds), (seconds[-1].end_step if seconds else 0, STILL)]
         self._commands = STILL
         self._next_act = self._next_change = 0
@@ -97,7 +98,7 @@ class Drive:
         Raises:
             CannotReplay: what stands in the file cannot be done.
         """
-        acts = sum(kind in ACTS for _, kind, _ in second.events) + self._next_act
+        acts = sum(event.kind in ACTS for event in second.events) + self._next_act
         self.to(second.end_step, acts=acts)
 
     def to(self, step: int, *, acts: int = 0) -> None:
@@ -120,20 +121,20 @@ class Drive:
     def _go_to(self, step: int) -> None:
         simulation = self._lift.world.simulation
         while (now := simulation.state.step) < step:
-            while self._next_act < len(self._acts) and self._acts[self._next_act][0] <= now:
+            while self._next_act < len(self._acts) and self._acts[self._next_act].step <= now:
                 self._act()
             while self._changes[self._next_change][0] <= now and self._next_change < len(self._changes) - 1:
                 self._commands = self._changes[self._next_change][1]
                 self._next_change += 1
             later = [step]
             if self._next_act < len(self._acts):
-                later.append(self._acts[self._next_act][0])
+                later.append(self._acts[self._next_act].step)
             if self._changes[self._next_change][0] > now:
                 later.append(self._changes[self._next_change][0])
             self._lift.advance(self._commands, min(later) - now)
 
     def _act(self) -> None:
         """The next act."""
-        _, kind, text = self._acts[self._next_act]
+        event = self._acts[self._next_act]
         self._next_act += 1
-        self._lift.act(kind, text)
+        self._lift.act(event)

@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from simulator.attempt import Attempt
 from simulator.engine.commands import STILL, Commands
+from simulator.events import Happening
 from simulator.readings import UnitReadings
 from simulator.recording.track import Change
 
@@ -28,7 +29,7 @@ def run_operators(attempt: Attempt, *, longest_s: float = LONGEST_S) -> None:
         if any(_moves(unit) for unit in attempt.readings.units):
             moved_s = attempt.readings.time_s
         elif attempt.readings.time_s - moved_s > GIVEN_UP_S:
-            attempt.note(GIVEN_UP, f"both units stood still for {GIVEN_UP_S:.0f} s")
+            attempt.note(Happening(GIVEN_UP, "given_up", {"lasts_s": GIVEN_UP_S}))
             return
 
 

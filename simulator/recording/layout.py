@@ -1,4 +1,4 @@
-"""The layout of a recording, version 1: frames, one after another, only ever added at the end.
+"""The layout of a recording, version 2: frames, one after another, only ever added at the end.
 
     file    = MAGIC, head frame, the same head frame again, a frame for each second, end frame
     frame   = kind (4 letters), bytes of content (u32), CRC-32 of kind, length and content (u32), content (zlib)
@@ -15,10 +15,11 @@ All numbers are little-endian. A frame whose CRC is wrong is passed over, and re
       row is what held at the first step; each number XOR the one above it, column after column, in byte planes;
     - samples: a row of all channels about 20 times a second, as whole numbers of the last decimal kept, each less the
       one above it, zigzag, column after column, in byte planes;
-    - text: JSON object: `events`, a list of (step, kind, text); `gaps`, the trailer's clearances at the last step;
-      `raising`, for each of them (it may be missing) height still missing, how much of it head room does not leave,
-      level distance to the slope's face (null: none beside it); `state` (in every tenth second; it may be missing), the
-      engine's whole state at the last step, list in list in the order of `engine/state.py`, every digit written.
+    - text: JSON object: `events`, a list of (step, kind, which, fields), see `simulator/events.py` (in layout 1: step,
+      kind and a sentence, read by `older_events`); `gaps`, the trailer's clearances at the last step; `raising`, for
+      each of them (it may be missing) height still missing, how much of it head room does not leave, level distance to
+      the slope's face (null: none beside it); `state` (in every tenth second; it may be missing), the engine's whole
+      state at the last step, list in list in the order of `engine/state.py`, every digit written.
 - `ENDS`: JSON object: `how` (landed, done, incident, left), `text`, `step`, `score` (text or null), `lines` (the
   drill's account). The last one counts.
 
@@ -39,7 +40,7 @@ from typing import Any, NamedTuple
 
 MAGIC = b"\x89SLOPEPICK LIFT\r\n\x1a\n"
 """First bytes; the line ends show at once whether something took the file for text."""
-LAYOUT = 1
+LAYOUT = 2
 HEAD, SECOND, END = b"HEAD", b"SECO", b"ENDS"
 KINDS = (HEAD, SECOND, END)
 

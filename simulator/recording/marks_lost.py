@@ -8,14 +8,23 @@ from __future__ import annotations
 
 import re
 from math import radians
+from typing import NamedTuple
 
-from simulator.recording import happened
-from simulator.recording.happened import Happened, pattern
+from simulator.recording.older_events import pattern
 from simulator.recording.recorded import Recording, minutes
+from simulator.scenario.measures import TONNE_N
 
 NOT_DONE = "step not done"
 LEVER = "commands"
-SI = {**happened.SI, "kN": (1000.0, "N"), "N": (1.0, "N"), "deg": (radians(1.0), "rad"), "rad": (1.0, "rad")}
+SI = {
+    "m": (1.0, "m"),
+    "m/s": (1.0, "m/s"),
+    "t": (TONNE_N, "N"),
+    "kN": (1000.0, "N"),
+    "N": (1.0, "N"),
+    "deg": (radians(1.0), "rad"),
+    "rad": (1.0, "rad"),
+}
 """Written unit: its size in SI, and what it is then."""
 ENDINGS = ("m", "mps", "rad", "radps", "N", "s", "share")
 """Units at the end of a reading's name; older recordings have the name itself."""
@@ -31,31 +40,41 @@ _SAYS_NOTHING = ("time", "incidents")
 """Readings that tell no more than the line already does."""
 
 
-def mark_lost(line: str) -> Happened | None:
+class Lost(NamedTuple):
+    """A line of a drill's account."""
+
+    name: str
+    """The key of its words."""
+    texts: dict[str, str]
+    amounts: dict[str, tuple[float, str]]
+    """Value in SI, and m, m/s, N, rad or share."""
+
+
+def mark_lost(line: str) -> Lost | None:
     """One line of a drill's account: a loss of points, or `centre`; none if it is neither."""
     if centre := CENTRE.fullmatch(line):
-        return Happened("centre", {}, {key: (float(centre[key]), "m") for key in _CENTRE_M})
+        return Lost("centre", {}, {key: (float(centre[key]), "m") for key in _CENTRE_M})
     found = _LOST.fullmatch(line)
     if found is None:
         return None
     who = found["who"] if found["who"] == "both" else f"{found['who']} unit"
     texts = {"points": found["points"], "who": who, "rule": found["rule"]}
     if found["rule"] == NOT_DONE:
-        return Happened("not_done", {**texts, "count": found["times"] or "1"}, {})
+        return Lost("not_done", {**texts, "count": found["times"] or "1"}, {})
     texts["first"] = minutes(float(found["first"]))
     many = "many" if found["times"] else "once"
     texts |= {"times": found["times"]} if found["times"] else {}
     reading = _as_words(found["reading"] or "")
     if not reading or reading in _SAYS_NOTHING:
-        return Happened(many, texts, {})
+        return Lost(many, texts, {})
     value = float(found["value"])
     if reading.endswith(LEVER):
-        return Happened(f"{many}_lever", {**texts, "value": f"{100.0 * value:.0f}"}, {})
+        return Lost(f"{many}_lever", {**texts, "value": f"{100.0 * value:.0f}"}, {})
     if found["unit"] not in SI:
         shown = f"{found['value']} {found['unit'] or ''}".strip()
-        return Happened(f"{many}_seen", {**texts, "reading": reading, "value": shown}, {})
+        return Lost(f"{many}_seen", {**texts, "reading": reading, "value": shown}, {})
     size, kind = SI[found["unit"]]
-    return Happened(f"{many}_seen", {**texts, "reading": reading}, {"value": (value * size, kind)})
+    return Lost(f"{many}_seen", {**texts, "reading": reading}, {"value": (value * size, kind)})
 
 
 def _as_words(reading: str) -> str:

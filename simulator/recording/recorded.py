@@ -9,9 +9,10 @@ from pathlib import Path
 
 import numpy as np
 
+from simulator.events import Event
 from simulator.readings import CHANNELS, LoadReadings, PartGap, Readings, UnitReadings, lines_of
 from simulator.recording.head import Ending, Head
-from simulator.recording.seconds import Change, Happening, Second
+from simulator.recording.seconds import Change, Second
 from simulator.recording.whole_numbers import Real, Whole, to_real
 from simulator.scenario.description import Description
 
@@ -82,9 +83,10 @@ class Recording:
         return changes_in(self.seconds)
 
     @cached_property
-    def events(self) -> list[Happening]:
+    def events(self) -> list[Event]:
         """All events by step."""
-        return sorted(event for second in self.seconds for event in second.events)
+        found = [event for second in self.seconds for event in second.events]
+        return sorted(found, key=lambda event: event.step)
 
     @cached_property
     def stored(self) -> Whole:

@@ -11,8 +11,10 @@ from numpy.typing import NDArray
 
 from simulator.engine.commands import FUNCTIONS, Commands, UnitCommands
 from simulator.engine.state import State, state_from, state_hash
+from simulator.events import Event
 from simulator.readings import PartGap
 from simulator.recording.layout import Malformed, as_json, from_json
+from simulator.recording.older_events import happening_of
 from simulator.recording.whole_numbers import BYTES, Whole, from_planes, pack, planes, unpack
 
 MOST_STEPS = 1 << 40
@@ -23,8 +25,6 @@ _ROW = 1 + 2 * len(FUNCTIONS)
 
 Change = tuple[int, Commands]
 """From this step on, these commands."""
-Happening = tuple[int, str, str]
-"""Step, kind, text."""
 
 
 class Second(NamedTuple):
@@ -37,7 +37,7 @@ class Second(NamedTuple):
     """The first is what held at the first step."""
     samples: Whole
     """One row a sample, one column a channel, as whole numbers of the last decimal kept."""
-    events: tuple[Happening, ...] = ()
+    events: tuple[Event, ...] = ()
     gaps: tuple[PartGap, ...] = ()
     state: State | None = None
     """The engine's state at its last step, where it was kept; the one of `state_hash`."""
@@ -117,17 +117,25 @@ def _state(text: dict[str, Any], digest: str) -> State | None:
     return state if state_hash(state) == digest else None
 
 
-def _texts(value: dict[str, Any], end: int) -> tuple[tuple[Happening, ...], tuple[PartGap, ...]]:
+def _event(step: Any, kind: Any, what: Any, fields: Any = None) -> Event:
+    """An event as it stands in a file; in layout 1 it is a step, a kind and a sentence."""
+    if fields is None:
+        return Event(int(step), *happening_of(str(kind), str(what)))
+    known = {str(key): one for key, one in fields.items() if isinstance(one, str | int | float)}
+    return Event(int(step), str(kind), str(what), known)
+
+
+def _texts(value: dict[str, Any], end: int) -> tuple[tuple[Event, ...], tuple[PartGap, ...]]:
     try:
-        events = tuple((int(step), str(kind), str(text)) for step, kind, text in value.get("events", ()))
+        events = tuple(_event(*row) for row in value.get("events", ()))
         rows = [(str(part), gap, str(meets), str(state)) for part, gap, meets, state in value.get("gaps", ())]
         more = [(float(a), float(b), inf if c is None else float(c)) for a, b, c in value.get("raising", ())]
         gaps = tuple(
             PartGap(part, nan if gap is None else float(gap), meets, state, *(more[i] if i < len(more) else ()))
             for i, (part, gap, meets, state) in enumerate(rows)
         )
-    except (TypeError, ValueError, OverflowError) as error:
+    except (AttributeError, TypeError, ValueError, OverflowError) as error:
         raise Malformed("events or gaps that are none") from error
-    if not all(0 <= step <= end for step, _, _ in events):
+    if not all(0 <= event.step <= end for event in events):
         raise Malformed("events after their second")
     return events, gaps

@@ -35,7 +35,7 @@ class Span(NamedTuple):
 
 def spans(seconds: Sequence[Second]) -> list[Span]:
     """Cut where a state is kept. An instructor's hand changes the lift itself, so it goes with what was before it."""
-    if any(kind == "instructor" for second in seconds for _, kind, _ in second.events):
+    if any(event.kind == "instructor" for second in seconds for event in second.events):
         return [Span(None, tuple(seconds))]
     found: list[Span] = []
     first, state = 0, None

@@ -14,12 +14,12 @@ from typing import Any, BinaryIO
 
 import numpy as np
 
-from simulator.attempt import Attempt, Event
+from simulator.attempt import Attempt
 from simulator.engine.commands import STILL, Commands
+from simulator.events import Event
 from simulator.readings import CHANNELS, Readings
 from simulator.recording.counted import sample_every
 from simulator.recording.head import Parent
-from simulator.recording.headless import GIVEN_UP
 from simulator.recording.layout import END, HEAD, LAYOUT, MAGIC, SECOND, frame, from_json
 from simulator.recording.noticed import Noticing
 from simulator.recording.seconds import Second, second_content
@@ -128,7 +128,7 @@ class Recorder:
         """Sample, and write the second when it is over, or the lift is."""
         if self._is_closed or self._said or self.stopped_at_s is not None:
             return
-        self._events += [Event(*notice) for notice in self._noticing.look(readings)]
+        self._events += self._noticing.look(readings)
         if readings.step % self._every == 0:
             self._rows.append(row(readings)[: len(CHANNELS)])
         if readings.step >= (self._begin // self._second + 1) * self._second:
@@ -159,7 +159,7 @@ class Recorder:
             return
         values = np.array(self._rows, np.float64).reshape(-1, len(CHANNELS))
         changes = ((self._begin, self._held), *self._changes)
-        events = tuple((event.step, event.kind, event.text) for event in self._events)
+        events = tuple(event._replace(fields=dict(event.fields)) for event in self._events)
         samples, gaps = to_whole(values, _PLACES), self._attempt.readings.gaps
         state = self._attempt.simulation.state if step % (STATE_EVERY_S * self._second) == 0 else None
         second = Second(self._begin, step, self._attempt.state_hash, changes, samples, events, gaps, state)
@@ -169,13 +169,13 @@ class Recorder:
 
     def _write_end(self, *, score: str | None = None, text: str = "") -> None:
         self._write_second()
-        incidents, session = self._attempt.incidents, self._attempt.session
+        session = self._attempt.session
         if session is not None and score is None:
             marks, _ = session.result()
             score = f"{marks.together:.0f} (nose {marks.nose:.0f}, tail {marks.tail:.0f})"
         end = {
             "how": _how(self._attempt),
-            "text": text or "; ".join(f"{one.what}, {one.where}: {one.why}" for one in incidents) or self._given_up(),
+            "text": text,
             "step": self._attempt.simulation.state.step,
             "score": score,
             "lines": [] if session is None else session.lines(),
@@ -183,9 +183,6 @@ class Recorder:
         if end != self._said:
             self._said = end
             self._write(frame(END, from_json(end)))
-
-    def _given_up(self) -> str:
-        return next((event.text for event in self._attempt.events if event.kind == GIVEN_UP), "")
 
     def _write(self, data: bytes) -> None:
         """All of it and at once, or never again."""

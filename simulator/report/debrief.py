@@ -11,6 +11,7 @@ from math import inf
 from pathlib import Path
 from typing import NamedTuple
 
+from simulator.events import Event
 from simulator.recording.headless import GIVEN_UP
 from simulator.recording.marks_lost import ran_out
 from simulator.recording.noticed import AGAIN
@@ -84,9 +85,11 @@ class Debrief:
     def _because(self) -> str:
         """Why a lift was ended that is neither done nor ended by what it met."""
         ending = self.recording.ending
-        if ending is None or ending.how != "left" or not ending.text:
+        if ending is None or ending.how != "left":
             return ""
-        return f" ({event_words(GIVEN_UP, ending.text, self.amounts)})"
+        given_up = [event_words(one.happening, self.amounts) for one in self.recording.events if one.kind == GIVEN_UP]
+        why = given_up[0] if given_up else ending.text
+        return f" ({why})" if why else ""
 
     @property
     def first_fault(self) -> str:
@@ -183,14 +186,14 @@ def _from_spells(recording: Recording, limits: Limits, amounts: Amounts) -> Iter
 def _from_incidents(recording: Recording, amounts: Amounts) -> Iterator[Finding]:
     """Incidents, and the load back on the ground; of several such in a row, the first."""
     last_s = -inf
-    for step, kind, text in recording.events:
-        if kind != "incident" and text != AGAIN:
+    for event in recording.events:
+        if event.kind != "incident" and not is_back(event):
             continue
-        time_s = step / recording.head.steps_per_s
+        time_s = event.step / recording.head.steps_per_s
         moves = "; ".join(did(recording, recording.at(time_s - BEFORE_INCIDENT_S), recording.at(time_s), amounts))
         before = say("finding.before", seconds=f"{BEFORE_INCIDENT_S:.0f}", did=moves)
-        if kind == "incident":
-            yield Finding(0, time_s, "incident", "incident", event_words(kind, text, amounts), before)
+        if event.kind == "incident":
+            yield Finding(0, time_s, "incident", "incident", event_words(event.happening, amounts), before)
             continue
         if time_s - last_s > BACK_AGAIN_S:
             yield Finding(0, time_s, "caution", phrase("load"), say("finding.came_back"), before)
@@ -212,19 +215,24 @@ def _course(recording: Recording, amounts: Amounts) -> Iterator[tuple[float, str
     told: dict[str, int] = {}
     near = range(round(TOGETHER_S * recording.head.steps_per_s) + 1)
     with_step = round(WITH_STEP_S * recording.head.steps_per_s)
-    steps = [step for step, kind, _ in recording.events if kind == "step"]
-    for step, kind, text in recording.events:
-        if kind == "incident" or text == AGAIN:
+    steps = [event.step for event in recording.events if event.kind == "step"]
+    stages = [event for event in recording.events if event.kind == "stage"]
+    for event in recording.events:
+        if event.kind == "incident" or is_back(event):
             continue
-        if kind == "stage" and any(abs(step - began) <= with_step for began in steps):
-            continue
-        words = event_words(kind, text, amounts)
-        if kind == "stage":
-            stages = [other for at, of, other in recording.events if of == kind and at - step in near and at >= step]
-            doing = text.partition(" unit: ")[2] or text
-            together = [other for other in stages if other.partition(" unit: ")[2] == doing]
-            if step - told.get(doing, -(10**9)) in near:
+        words = event_words(event.happening, amounts)
+        if event.kind == "stage":
+            if any(abs(event.step - began) <= with_step for began in steps):
                 continue
-            told[doing] = step
-            words = f"both: {doing}" if len(together) > 1 else text
-        yield step / recording.head.steps_per_s, words
+            doing = str(event.fields.get("doing", ""))
+            if event.step - told.get(doing, -(10**9)) in near:
+                continue
+            told[doing] = event.step
+            together = [one for one in stages if one.fields.get("doing") == doing and one.step - event.step in near]
+            words = say("event.both", doing=doing) if len(together) > 1 else words
+        yield event.step / recording.head.steps_per_s, words
+
+
+def is_back(event: Event) -> bool:
+    """The load has come back to bed or slope."""
+    return event.kind == "load" and event.what == AGAIN

@@ -5,23 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from typing import cast
 
+from simulator.events import Happening
 from simulator.plan.findings import Kind
-from simulator.recording.happened import happened
-from simulator.recording.headless import GIVEN_UP
 from simulator.recording.marks_lost import mark_lost
 from simulator.report.amounts import Amounts
-from simulator.words import filled, say
+from simulator.telling.happened import told
+from simulator.words import filled
 
 
-def event_words(kind: str, text: str, amounts: Amounts) -> str:
+def event_words(one: Happening, amounts: Amounts) -> str:
     """What happened, as the middle of a sentence."""
-
-    if kind == "step":
-        number, _, title = text.partition(": ")
-        return say("event.step", number=number, title=title) if title else text
-    if (found := happened(text)) is None:
-        return text if kind in ("load", "incident", GIVEN_UP) else f"{kind}: {text}"
-    return filled(f"event.{found.name}", found.texts, found.amounts, _amount(amounts))
+    return told(one, _amount(amounts))
 
 
 def lost_words(line: str, amounts: Amounts) -> str:

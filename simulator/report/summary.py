@@ -7,9 +7,9 @@ from math import isfinite, nan
 from shlex import quote
 from typing import Any, NamedTuple
 
+from simulator.events import Happening
 from simulator.readings import Readings
 from simulator.recording.counted import Sampled
-from simulator.recording.headless import GIVEN_UP
 from simulator.recording.recorded import minutes
 from simulator.report.amounts import Amounts
 from simulator.report.event_words import account_lines, event_words
@@ -41,12 +41,12 @@ class Summary:
     title: str
     caution: str
     last: Readings | None = None
-    incidents: list[str] = field(default_factory=list)
+    incidents: list[Happening] = field(default_factory=list)
     state_hash: str = ""
     drill: dict[str, Any] | None = None
     """Score and losses of a drill, if the lift was one."""
     drill_lines: list[str] = field(default_factory=list)
-    given_up: str = ""
+    given_up: Happening | None = None
     """Why it was ended before it was done."""
 
     def __post_init__(self) -> None:
@@ -89,7 +89,7 @@ class Summary:
         return {
             "title": self.title,
             "landed": self.landed,
-            "incidents": self.incidents,
+            "incidents": [{"what": one.what, **one.fields} for one in self.incidents],
             "time_s": self.last.time_s if self.last else 0.0,
             "nose": nose,
             "tail": tail,
@@ -101,7 +101,7 @@ class Summary:
             "at_rad": {"pitch": load.pitch_rad, "yaw": load.yaw_rad, "roll": load.roll_rad} if load else None,
             "state_hash": self.state_hash,
             **({"drill": self.drill} if self.drill is not None else {}),
-            **({"given_up": self.given_up} if self.given_up else {}),
+            **({"given_up": dict(self.given_up.fields)} if self.given_up else {}),
             "caution": self.caution,
         }
 
@@ -137,10 +137,10 @@ class Summary:
             f"{'worst sway':<26}{amounts.text(self.sway_m, 'm'):>12}",
             f"{'least room to live lane':<26}{amounts.text(self.lane_room_m, 'm'):>12}",
             f"{how} after {minutes(self.last.time_s)}; load at x {x}, y {y}, z {z} {amounts.length_unit}",
-            *([event_words(GIVEN_UP, self.given_up, amounts)] if self.given_up else []),
+            *([event_words(self.given_up, amounts)] if self.given_up else []),
             *([next_check(file)] if is_stuck else []),
             *account_lines(self.drill_lines, amounts),
-            *(f"incident: {event_words('incident', text, amounts)}" for text in self.incidents),
+            *(f"incident: {event_words(one, amounts)}" for one in self.incidents),
             f"state hash {self.state_hash}",
         ]
 

@@ -63,10 +63,10 @@ def _step_at(recording: Recording, time_s: float) -> _StepOn | None:
     if drill is None:
         return None
     index, since_s = 0, 0.0
-    for step, kind, text in recording.events:
-        number, began_s = text.partition(":")[0], step / recording.head.steps_per_s
-        if kind == "step" and began_s <= time_s and number.isdecimal():
-            index, since_s = int(number) - 1, began_s
+    for event in recording.events:
+        number, began_s = event.fields.get("number"), event.step / recording.head.steps_per_s
+        if event.kind == "step" and began_s <= time_s and isinstance(number, int):
+            index, since_s = number - 1, began_s
     return _StepOn(index + 1, drill.steps[index], since_s) if 0 <= index < len(drill.steps) else None
 
 

@@ -50,7 +50,7 @@ def drive(attempt: Attempt, nose: UnitCommands, tail: UnitCommands, seconds: flo
         attempt.advance(Commands(nose, tail), attempt.every)
         if attempt.ended:
             break
-    return attempt.incidents[0].what if attempt.incidents else "nothing"
+    return said(attempt)
 
 
 def carry(attempt: Attempt, speed_mps: float, seconds: float) -> str:
@@ -66,7 +66,7 @@ def carry(attempt: Attempt, speed_mps: float, seconds: float) -> str:
         attempt.advance(Commands(hands[0], hands[1]), attempt.every)
         if attempt.ended:
             break
-    return attempt.incidents[0].what if attempt.incidents else "nothing"
+    return said(attempt)
 
 
 def both(**commands: float) -> tuple[UnitCommands, UnitCommands]:
@@ -77,8 +77,8 @@ def test_deck() -> None:
     attempt = hung(tank(), -0.2, -5.0, 1.28)
     what = carry(attempt, 0.15, 40.0)
     assert what.endswith(("unit deck", "unit tailboard"))
-    assert "m/s" in attempt.incidents[0].why
-    assert "x " in attempt.incidents[0].where
+    fields = attempt.incidents[0].fields
+    assert fields["speed_mps"] >= 0.0 and {"x_m", "y_m", "z_m"} <= fields.keys()
 
 
 def test_jack() -> None:

@@ -65,8 +65,8 @@ def test_light_comes_before_off_and_off_no_later_than_tipping() -> None:
     drive(simulation, Commands(down, UnitCommands()), 60.0, see)
     (incident,) = simulation.incidents
     assert first["light"] < first["off"] <= incident.time_s
-    assert incident.what == "nose unit tips over"
-    assert "ravine" in incident.where
+    assert (incident.what, incident.fields["unit"]) == ("tipped", "nose")
+    assert incident.fields["way"] == "the ravine"
 
 
 def test_reaching_over_the_slope_unloads_the_road_side() -> None:

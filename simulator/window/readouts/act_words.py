@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from simulator.drill.instruction import Instruction, from_text
+from simulator.drill.instruction import Instruction, from_fields
+from simulator.events import Fields
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.measures_shown import System
 from simulator.words import say
@@ -42,13 +43,13 @@ def shift_said(value: float, system: System, ends: tuple[int, int]) -> str:
     return say(f"instructor.toward_{'left' if is_left else 'right'}", value=length_said(abs(value), system))
 
 
-def act_text(stored: str, ends: tuple[int, int], system: System) -> str:
+def act_text(stored: Fields, ends: tuple[int, int], system: System) -> str:
     """What the instructor did, with its amount; `ends` are the units seen left and right.
 
     Raises:
-        ValueError: `stored` is no line that an instruction is kept as.
+        ValueError: `stored` holds no instruction.
     """
-    what = from_text(stored)
+    what = from_fields(stored)
     side = ("left", "right")[ends.index(what.end)]
     name = f"{SIDED[what.kind]}_{side}" if what.kind in SIDED else NAMED.get(what.kind, what.kind.replace(" ", "_"))
     said, amount = say(f"instructor.{name}"), _amount_said(what, ends, system)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from contextlib import suppress
 
-from simulator.recording.happened import happened
+from simulator.events import Happening
 from simulator.recording.marks_lost import mark_lost
+from simulator.telling.happened import told
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.measures_shown import System
 from simulator.window.readouts.act_words import act_text
@@ -15,21 +16,18 @@ from simulator.window.readouts.looks import capital
 from simulator.words import filled, say
 
 
-def event_text(kind: str, text: str, ends: tuple[int, int], system: System) -> str:
+def event_text(one: Happening, ends: tuple[int, int], system: System) -> str:
     """What happened, as a sentence without its end. `ends` are the units seen left and right."""
-
-    if kind == "instructor":
+    if one.kind == "instructor":
         with suppress(ValueError):
-            act = act_text(text, ends, system)
+            act = act_text(one.fields, ends, system)
             return capital(say("event.instructor", act=act[:1].lower() + act[1:]))
-    if (found := happened(text)) is None:
-        return capital(as_seen(text if kind in ("load", "incident") else f"{kind}: {text}", ends))
-    return capital(filled(f"event.{found.name}", found.texts, found.amounts, _amount(system), unit_names(ends)))
+    return capital(as_seen(told(one, _amount(system), unit_names(ends)), ends))
 
 
-def incident_text(text: str, ends: tuple[int, int], system: System) -> str:
+def incident_text(one: Happening | None, ends: tuple[int, int], system: System) -> str:
     """An incident, short: what met what."""
-    return text and event_text("incident", text, ends, system).partition(say("event.then"))[0]
+    return "" if one is None else event_text(one, ends, system).partition(say("event.then"))[0]
 
 
 def lost_text(line: str, ends: tuple[int, int], system: System) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from simulator.drill.partner import STAGES
+from simulator.events import Event
 from simulator.recording.marks_lost import ran_out
 from simulator.recording.recorded import Recording
 from simulator.scenario.description import END_NAMES
@@ -70,13 +71,16 @@ def moments(recording: Recording, findings: Sequence[Finding], system: System = 
     ends = (0, 1) if recording.description is None else ends_by_side(recording.description)
     found = [_of_finding(recording, one, ends) for one in findings]
     hidden = NOT_SHOWN if findings else NOT_SHOWN[:2]
-    last: dict[tuple[str, str], float] = {}
-    for step, kind, text in recording.events:
-        time_s = step / recording.head.steps_per_s
-        if kind not in hidden and time_s - last.get((kind, text), -1e9) > SAME_S:
-            last[kind, text] = time_s
-            level = Level.STOP if kind == "incident" else Level.GOOD
-            found.append(Moment(0, time_s, level, event_text(kind, text, ends, system)))
+    last: dict[str, float] = {}
+    for event in recording.events:
+        time_s = event.step / recording.head.steps_per_s
+        if event.kind in hidden:
+            continue
+        text = event_text(event.happening, ends, system)
+        if time_s - last.get(text, -1e9) > SAME_S:
+            last[text] = time_s
+            level = Level.STOP if event.kind == "incident" else Level.GOOD
+            found.append(Moment(0, time_s, level, text))
     found.sort(key=lambda one: one.time_s)
     return tuple(one._replace(number=number) for number, one in enumerate(found, 1))
 
@@ -103,28 +107,28 @@ def side_of_unit(recording: Recording, who: str) -> int:
 
 def spans(recording: Recording) -> tuple[Span, ...]:
     """The steps of its drill, or else the stages of its automatic operators."""
-    kinds = {kind for _, kind, _ in recording.events}
+    kinds = {event.kind for event in recording.events}
     drill = recording.description.drill if recording.description else None
     kind = "step" if "step" in kinds or drill is not None else "stage"
     last = len(drill.steps) if kind == "step" and drill else len(STAGES)
     marks: list[tuple[float, str, int]] = [(0.0, "", 0)]
     if kind == "step" and drill is not None:
         marks = [(0.0, drill.steps[0].title, 1)]
-    for step, is_kind, text in recording.events:
-        title, number = _step_said(text) if is_kind == kind else ("", 0)
+    for event in recording.events:
+        title, number = _step_said(event) if event.kind == kind else ("", 0)
         if title and title != marks[-1][1]:
-            marks.append((step / recording.head.steps_per_s, title, number))
+            marks.append((event.step / recording.head.steps_per_s, title, number))
     ends = [time_s for time_s, _, _ in marks[1:]] + [recording.length_s]
     rows = zip(marks, ends, strict=True)
     return tuple(Span(begin_s, end_s, title, number, last) for (begin_s, title, number), end_s in rows
                  if title and end_s > begin_s)  # fmt: skip
 
 
-def _step_said(text: str) -> tuple[str, int]:
-    """Title and number of `nose unit: take slack` and `3: Lift off`."""
-    before, _, title = text.partition(": ")
-    title = title or text
-    number = int(before) if before.isdecimal() else STAGES.index(title) + 1 if title in STAGES else 0
+def _step_said(event: Event) -> tuple[str, int]:
+    """Title and number of a drill's step, or of an operator's stage."""
+    title = str(event.fields.get("title", event.fields.get("doing", event.fields.get("text", ""))))
+    own = event.fields.get("number")
+    number = own if isinstance(own, int) else STAGES.index(title) + 1 if title in STAGES else 0
     return table().get("stage." + title.replace(" ", "_"), _capital(title)), number
 
 

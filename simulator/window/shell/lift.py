@@ -13,6 +13,7 @@ from simulator.drill.judge import Loss, worst_said
 from simulator.drill.partner import STAGES, Partner
 from simulator.drill.session import Caution, Session
 from simulator.engine.commands import Commands
+from simulator.events import Happening
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import END_NAMES, Description
 from simulator.scenario.unit import Unit
@@ -227,11 +228,10 @@ def is_moving(unit: Unit, readings: UnitReadings) -> bool:
     return any(abs(share) > MOVING_SHARE for share in shares)
 
 
-def incident_of(lift: Lift) -> str:
-    """The text of what ended a lift; empty if nothing did."""
-    for one in getattr(lift, "incidents", []):
-        return f"{one.what}, {one.where}: {one.why}"
-    return ""
+def incident_of(lift: Lift) -> Happening | None:
+    """What ended a lift; none if nothing did."""
+    incidents = getattr(lift, "incidents", [])
+    return incidents[0].happening if incidents else None
 
 
 def ended_words(lift: Lift, ends: tuple[int, int], system: System) -> str:
@@ -239,4 +239,4 @@ def ended_words(lift: Lift, ends: tuple[int, int], system: System) -> str:
     if lift.readings.load.landed:
         return say("summary.landed")
     incident = incident_of(lift)
-    return f"{event_text('incident', incident, ends, system)}." if incident else say("summary.not_landed")
+    return f"{event_text(incident, ends, system)}." if incident else say("summary.not_landed")
