@@ -5,6 +5,7 @@ No physics: everything is taken from stored readings and the scenario's limits. 
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import inf
@@ -210,21 +211,21 @@ def _without_repeats(findings: list[Finding]) -> Iterator[Finding]:
 def _course(recording: Recording, amounts: Amounts) -> Iterator[tuple[float, str]]:
     """What happened on the way; a stage that both units enter at once, or with a drill's step, is one line."""
     told: dict[str, int] = {}
-    near = range(round(TOGETHER_S * recording.head.steps_per_s) + 1)
-    with_step = round(WITH_STEP_S * recording.head.steps_per_s)
+    near, with_step = (round(time_s * recording.head.steps_per_s) for time_s in (TOGETHER_S, WITH_STEP_S))
     steps = [step for step, kind, _ in recording.events if kind == "step"]
+    stages = [(step, text) for step, kind, text in recording.events if kind == "stage"]
     for step, kind, text in recording.events:
         if kind == "incident" or text == AGAIN:
             continue
-        if kind == "stage" and any(abs(step - began) <= with_step for began in steps):
+        if kind != "stage":
+            yield step / recording.head.steps_per_s, event_words(kind, text, amounts)
             continue
-        words = event_words(kind, text, amounts)
-        if kind == "stage":
-            stages = [other for at, of, other in recording.events if of == kind and at - step in near and at >= step]
-            doing = text.partition(" unit: ")[2] or text
-            together = [other for other in stages if other.partition(" unit: ")[2] == doing]
-            if step - told.get(doing, -(10**9)) in near:
-                continue
-            told[doing] = step
-            words = f"both: {doing}" if len(together) > 1 else text
-        yield step / recording.head.steps_per_s, words
+        doing = text.partition(" unit: ")[2] or text
+        if bisect_left(steps, step - with_step) < bisect_right(steps, step + with_step):
+            continue
+        if 0 <= step - told.get(doing, -(10**9)) <= near:
+            continue
+        told[doing] = step
+        soon = stages[bisect_left(stages, (step, "")) : bisect_left(stages, (step + near + 1, ""))]
+        together = sum(other.partition(" unit: ")[2] == doing for _, other in soon) > 1
+        yield step / recording.head.steps_per_s, f"both: {doing}" if together else text
