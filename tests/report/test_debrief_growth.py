@@ -14,7 +14,7 @@ from simulator.engine.commands import FUNCTIONS, UnitCommands
 from simulator.recording.recorded import Recording
 from simulator.report import judged, onset
 from simulator.report.debrief import debrief
-from simulator.report.hands import first_asked_s, last_asked_s
+from simulator.report.lever_use import first_asked_s, last_asked_s
 from simulator.scenario.description import END_NAMES
 from tests.report.lifts import PER_S, asked, made_up
 
