@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from simulator.attempt import Attempt
-    from simulator.recording.keep import Entry
+    from simulator.recording.listing import Entry
     from simulator.recording.recorded import Recording
     from simulator.recording.writer import Recorder
 
@@ -67,14 +67,21 @@ def _time(text: str) -> float:
 
 def run_recording_command(given: argparse.Namespace, caution: str) -> int:
     """Run one recording command; whatever is wrong with a file is said in a sentence."""
+    try:
+        return RECORDING_COMMANDS[given.command](given, caution)
+    except Exception as error:
+        if not isinstance(error, _told_in_a_sentence()):
+            raise
+        print(error, file=sys.stderr)
+        return BAD_INPUT
+
+
+def _told_in_a_sentence() -> tuple[type[Exception], ...]:
+    """What is wrong with a recording; their rooms need the engine, so they are only looked for when something is."""
     from simulator.recording.again import CannotReplay
     from simulator.recording.reader import BrokenRecording
 
-    try:
-        return RECORDING_COMMANDS[given.command](given, caution)
-    except (BrokenRecording, CannotReplay) as broken:
-        print(broken, file=sys.stderr)
-        return BAD_INPUT
+    return BrokenRecording, CannotReplay
 
 
 def users_folder() -> Path:
@@ -110,7 +117,7 @@ def _progress(what: str) -> Iterator[Progress]:
 
 def recordings(given: argparse.Namespace, caution: str) -> int:
     """List the folder, or delete one of it."""
-    from simulator.recording.keep import delete_recording, list_recordings
+    from simulator.recording.listing import list_recordings
 
     folder = _folder(given)
     if given.delete is None:
@@ -124,6 +131,8 @@ def recordings(given: argparse.Namespace, caution: str) -> int:
     if not given.yes and not _agreed(f"delete {given.delete} from {folder}? [y/N] "):
         print("nothing was deleted")
         return OK
+    from simulator.recording.keep import delete_recording
+
     print(f"deleted {delete_recording(folder, given.delete)}")
     return OK
 

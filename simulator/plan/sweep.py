@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterator
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import Future, ProcessPoolExecutor
 from dataclasses import replace
-from itertools import product
+from itertools import islice, product
 from os import cpu_count
 from typing import NamedTuple
 
@@ -19,6 +20,10 @@ from simulator.scenario.description import Description
 
 CHUNK = 500
 """Set-ups worked on at a time: small enough for the processor's cache and for stopping at once."""
+SQUARE = 100_000
+"""Most draws of one Latin square: ten million take no more memory than these."""
+AHEAD = 4
+"""Chunks that wait for each process."""
 Range = tuple[float, float]
 
 
@@ -67,16 +72,40 @@ def stated_corner(description: Description) -> Corner:
 
 
 def combinations(description: Description, ranges: Ranges, count: int, seed: int) -> Unknowns:
-    """All corners of the ranges, then draws evenly spread over each range (a Latin square, shuffled by the seed)."""
-    draw = np.random.default_rng(seed)
+    """All corners of the ranges, then draws evenly spread over each range."""
+    blocks = list(_blocks(_spans(description, ranges), count, seed))
+    return Unknowns(*np.concatenate(blocks).T)
+
+
+def _spans(description: Description, ranges: Ranges) -> list[Range]:
     stated = stated_corner(description)
-    spans = [given or (value, value) for given, value in zip(ranges, stated, strict=True)]
-    corners = np.array(list(product(*(dict.fromkeys(span) for span in spans))))
-    inside = max(0, count - len(corners))
-    cells = np.array([(draw.permutation(inside) + draw.random(inside)) / max(1, inside) for _ in spans]).T
-    low, high = np.array(spans).T
-    rows = np.concatenate([corners, low + cells.reshape(inside, len(spans)) * (high - low)])
-    return Unknowns(*rows.T)
+    return [given or (value, value) for given, value in zip(ranges, stated, strict=True)]
+
+
+def _corners(spans: list[Range]) -> Array:
+    return np.array(list(product(*(dict.fromkeys(span) for span in spans))))
+
+
+def _blocks(spans: list[Range], count: int, seed: int) -> Iterator[Array]:
+    """Combinations, a row each: the corners, then one Latin square after another, each shuffled by the seed."""
+    draw = np.random.default_rng(seed)
+    corners, (low, high) = _corners(spans), np.array(spans).T
+    yield corners
+    for first in range(len(corners), count, SQUARE):
+        inside = min(SQUARE, count - first)
+        cells = np.array([(draw.permutation(inside) + draw.random(inside)) / inside for _ in spans]).T
+        yield low + cells * (high - low)
+
+
+def _chunks(blocks: Iterator[Array]) -> Iterator[Unknowns]:
+    """The same rows, `CHUNK` at a time whatever block they come in."""
+    rest = next(blocks)
+    for block in blocks:
+        rows = np.concatenate([rest, block])
+        whole = len(rows) - len(rows) % CHUNK
+        yield from (Unknowns(*rows[first : first + CHUNK].T) for first in range(0, whole, CHUNK))
+        rest = rows[whole:]
+    yield from (Unknowns(*rest[first : first + CHUNK].T) for first in range(0, len(rest), CHUNK))
 
 
 def with_unknowns(description: Description, corner: Corner) -> Description:
@@ -108,24 +137,34 @@ def sweep(
         jobs: processes; as many as there are cores when none is given.
     """
     known = as_stated(description)
-    rows = combinations(known, ranges, count, known.seed if seed is None else seed)
+    spans = _spans(known, ranges)
+    asked = max(count, len(_corners(spans)))
+    chunks = _chunks(_blocks(spans, count, known.seed if seed is None else seed))
     fixed = tuple(code for code in check_setup(known, step_m=1.0).refused_for if code not in CODES)
     batch = prepare(known)
-    asked = len(rows.mass_kg)
-    chunks = [Unknowns(*(part[first : first + CHUNK] for part in rows)) for first in range(0, asked, CHUNK)]
     found = Sweep(0, asked, 0, dict.fromkeys(CODES, 0), stated_corner(known), CODES[0], 0.0, fixed)
-    for chunk, used in zip(chunks, _judged(batch, chunks, jobs or cpu_count() or 1), strict=False):
+    jobs = jobs or cpu_count() or 1
+    for chunk, used in _alone(batch, chunks) if jobs == 1 or asked < 2 * jobs * CHUNK else _shared(batch, chunks, jobs):
         found = _added(found, chunk, used)
         yield found
 
 
-def _judged(batch: Batch, chunks: list[Unknowns], jobs: int) -> Iterator[Array]:
-    if jobs == 1 or len(chunks) < 2 * jobs:
-        yield from (judge_many(batch, chunk) for chunk in chunks)
-        return
+def _alone(batch: Batch, chunks: Iterator[Unknowns]) -> Iterator[tuple[Unknowns, Array]]:
+    """Each chunk with what it uses of each limit."""
+    for chunk in chunks:
+        yield chunk, judge_many(batch, chunk)
+
+
+def _shared(batch: Batch, chunks: Iterator[Unknowns], jobs: int) -> Iterator[tuple[Unknowns, Array]]:
+    """The same from several processes, in the same order; only a few chunks are drawn ahead of what is judged."""
+    waiting: deque[tuple[Unknowns, Future[Array]]] = deque()
     with ProcessPoolExecutor(jobs, initializer=_begin, initargs=(batch,)) as pool:
         try:
-            yield from pool.map(_judge, chunks, chunksize=2)
+            waiting.extend((chunk, pool.submit(_judge, chunk)) for chunk in islice(chunks, AHEAD * jobs))
+            while waiting:
+                chunk, judged = waiting.popleft()
+                yield chunk, judged.result()
+                waiting.extend((one, pool.submit(_judge, one)) for one in islice(chunks, 1))
         except (KeyboardInterrupt, GeneratorExit):
             pool.shutdown(cancel_futures=True)
             raise

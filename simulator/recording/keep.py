@@ -1,25 +1,17 @@
-"""The folder of recordings: begin one under a name of its own, list them, delete one."""
+"""The folder of recordings: begin one under a name of its own, find one, delete one."""
 
 from __future__ import annotations
 
 import io
 import re
-from dataclasses import dataclass
-from itertools import count
 from pathlib import Path
 from typing import BinaryIO
 
 from simulator.attempt import Attempt
-from simulator.recording.glance import glance
 from simulator.recording.head import Parent
+from simulator.recording.listing import ENDING, list_recordings
 from simulator.recording.reader import BrokenRecording
 from simulator.recording.writer import Recorder
-
-ENDING = ".lift"
-"""How the names of recordings end."""
-MOST_OF_ONE_NAME = 9999
-NOSE_RIGHT = '\nnose_seen_from_ravine = "right"\n'
-"""As a recording writes its scenario: to read each whole would take a list too long."""
 
 
 def start_recording(
@@ -49,16 +41,27 @@ def start_recording(
 def new_file(folder: Path, name: str) -> BinaryIO:
     """A file that was not there before, opened for writing; two programs at once get two files.
 
+    However many there are of a name, the next number is found in few looks: doubling, then halving.
+
     Raises:
         OSError: none can be made.
     """
-    for number in count(1):
+
+    def numbered(number: int) -> Path:
+        return folder / f"{name}_{number}{ENDING}"
+
+    taken = 0
+    while True:
+        free = 2 * taken or 1
+        while numbered(free).exists():
+            taken, free = free, 2 * free
+        while free - taken > 1:
+            middle = (taken + free) // 2
+            taken, free = (middle, free) if numbered(middle).exists() else (taken, middle)
         try:
-            return (folder / f"{name}_{number}{ENDING}").open("xb")
-        except FileExistsError:
-            if number >= MOST_OF_ONE_NAME:
-                raise
-    raise AssertionError("count() does not end")
+            return numbered(free).open("xb")
+        except FileExistsError:  # made since, or a link that leads nowhere
+            taken = free
 
 
 def _plain(text: str) -> str:
@@ -66,69 +69,9 @@ def _plain(text: str) -> str:
     return re.sub(r"[^0-9a-z]+", "-", text.lower()).strip("-")[:40].strip("-") or "lift"
 
 
-@dataclass(frozen=True)
-class Entry:
-    """One file of the folder."""
-
-    path: Path
-    title: str = ""
-    stamp: str = ""
-    pair: tuple[str, ...] = ()
-    score: str | None = None
-    length_s: float = 0.0
-    how: str = "broken off"
-    """landed, done, incident, left, broken off, unreadable"""
-    fault: str = ""
-    """What is wrong with it, a sentence."""
-    nose_seen: str = "left"
-    """Where its nose unit is seen from the ravine."""
-
-    @property
-    def name(self) -> str:
-        """The file's name."""
-        return self.path.name
-
-    @property
-    def ended_well(self) -> bool:
-        """The load was landed, or the drill done."""
-        return self.how in ("landed", "done")
-
-
 LATEST = "latest"
 """The newest recording of a folder, whatever its name."""
 MOST_NAMED = 4
-
-
-def list_recordings(folder: Path) -> list[Entry]:
-    """All recordings of a folder, newest first; a folder that is not there has none."""
-    entries = [_entry(path) for path in folder.glob(f"*{ENDING}")]
-    return sorted(entries, key=lambda entry: (entry.stamp, _changed_s(entry.path), entry.name), reverse=True)
-
-
-def _entry(path: Path) -> Entry:
-    try:
-        seen = glance(path)
-    except BrokenRecording as broken:
-        return Entry(path, how="unreadable", fault=str(broken))
-    head, ending = seen.head, seen.ending
-    return Entry(
-        path,
-        head.title,
-        head.stamp,
-        head.pair,
-        ending.score if ending else None,
-        seen.length_s,
-        ending.how if ending else "broken off",
-        seen.fault,
-        "right" if NOSE_RIGHT in head.scenario else "left",
-    )
-
-
-def _changed_s(path: Path) -> float:
-    try:
-        return path.stat().st_mtime
-    except OSError:
-        return 0.0
 
 
 def find_recording(folder: Path, name: str) -> Path:

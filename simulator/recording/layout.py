@@ -82,16 +82,22 @@ def frames(data: bytes) -> Iterator[Frame]:
             yield found
 
 
-def hop(data: bytes) -> Iterator[tuple[bytes, int, int]]:
-    """Kind, begin and end of frame after frame by their lengths alone; ends where the next bytes are no frame."""
-    at = len(MAGIC)
-    while len(data) - at >= _FRAME.size:
-        kind, length, _ = _FRAME.unpack_from(data, at)
-        end = at + _FRAME.size + length
-        if kind not in KINDS or end > len(data):
-            return
-        yield kind, at, end
-        at = end
+def frame_size(data: bytes, at: int) -> int:
+    """How many bytes a frame that begins at a place says it takes; 0 if none begins there."""
+    if len(data) - at < _FRAME.size:
+        return 0
+    kind, length, _ = _FRAME.unpack_from(data, at)
+    return _FRAME.size + length if kind in KINDS else 0
+
+
+def end_frame(data: bytes, kind: bytes) -> Frame | None:
+    """The good frame of a kind that the bytes end with, if they do."""
+    at = data.rfind(kind)
+    while at >= 0:
+        if at + frame_size(data, at) == len(data) and (found := frame_at(data, at)) is not None:
+            return found
+        at = data.rfind(kind, 0, at)
+    return None
 
 
 def frame_at(data: bytes, at: int) -> Frame | None:

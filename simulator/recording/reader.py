@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import NamedTuple
 
 import numpy as np
 
 from simulator.recording.head import Ending, Head, ending_of, head_of, written_by
-from simulator.recording.layout import END, HEAD, LAYOUT, MAGIC, SECOND, Frame, Malformed, as_json, frames
+from simulator.recording.layout import HEAD, LAYOUT, MAGIC, SECOND, Malformed, as_json, frames
 from simulator.recording.recorded import Recording, minutes
 from simulator.recording.seconds import Second, second_of
 from simulator.scenario.description import Description
@@ -15,6 +16,17 @@ from simulator.scenario.faults import BrokenScenario, one_line
 from simulator.scenario.reader import parse_text
 
 LARGEST_FILE_BYTES = 500_000_000
+
+
+class _Contents(NamedTuple):
+    """All good frames of a file. Seconds are unpacked one by one: the bytes of all at once would fill the memory."""
+
+    heads: list[bytes]
+    seconds: list[Second | None]
+    """None for one that makes no sense."""
+    ends: list[bytes]
+    has_scraps: bool
+    """Between good frames are bytes that are none; what breaks off at the very end is no damage."""
 
 
 class BrokenRecording(Exception):  # noqa: N818 - says what it is
@@ -37,14 +49,14 @@ def read_data(data: bytes, path: Path) -> Recording:
         BrokenRecording: nothing of it can be used.
     """
     name = one_line(path.name or str(path))
-    found = list(frames(data))
+    found = _contents(data)
     head = _head(found, data, name)
     notes: list[str] = []
     seconds, damaged = _seconds(found, head)
     if not seconds:
         notes.append("no second of the lift was saved")
-    _note_damage(notes, seconds, head, damaged=damaged or _has_scraps(found, len(data)))
-    ending = _ending(found)
+    _note_damage(notes, seconds, head, damaged=damaged or found.has_scraps)
+    ending = _ending(found.ends)
     if ending is None:
         end_s = seconds[-1].end_step / head.steps_per_s if seconds else 0.0
         notes.append(f"it breaks off at {minutes(end_s)} with no end mark; all that was written up to there was read")
@@ -79,14 +91,34 @@ def all_bytes(path: Path) -> bytes:
     return data
 
 
-def _head(found: list[Frame], data: bytes, name: str) -> Head:
+def _contents(data: bytes) -> _Contents:
+    heads: list[bytes] = []
+    seconds: list[Second | None] = []
+    ends: list[bytes] = []
+    at, has_scraps = len(MAGIC), False
+    for frame in frames(data):
+        has_scraps |= frame.begin > at
+        at = frame.end
+        if frame.kind == SECOND:
+            seconds.append(_second(frame.content))
+        else:
+            (heads if frame.kind == HEAD else ends).append(frame.content)
+    return _Contents(heads, seconds, ends, has_scraps)
+
+
+def _second(content: bytes) -> Second | None:
+    try:
+        return second_of(content)
+    except Malformed:
+        return None
+
+
+def _head(found: _Contents, data: bytes, name: str) -> Head:
     """The first head that can be used."""
     why = ""
-    for frame in found:
-        if frame.kind != HEAD:
-            continue
+    for content in found.heads:
         try:
-            value = as_json(frame.content)
+            value = as_json(content)
             layout = value.get("layout")
             if isinstance(layout, int) and layout > LAYOUT:
                 raise BrokenRecording(
@@ -96,7 +128,7 @@ def _head(found: list[Frame], data: bytes, name: str) -> Head:
             return head_of(value)
         except Malformed as malformed:
             why = f" ({malformed})"
-    if any(frame.kind == SECOND for frame in found) or data.startswith(MAGIC[:8]):
+    if found.seconds or data.startswith(MAGIC[:8]):
         broken = f"a recording whose head is damaged{why}"
         raise BrokenRecording(f"{name}: given {broken}, allowed: one good head; nothing could be read without it")
     begins = "".join(chr(byte) if 32 <= byte < 127 else "." for byte in data[:16])
@@ -106,23 +138,13 @@ def _head(found: list[Frame], data: bytes, name: str) -> Head:
     )
 
 
-def _seconds(found: list[Frame], head: Head) -> tuple[tuple[Second, ...], bool]:
+def _seconds(found: _Contents, head: Head) -> tuple[tuple[Second, ...], bool]:
     """The seconds that make sense and follow each other; and whether any did not."""
     seconds: list[Second] = []
-    damaged = False
-    for frame in found:
-        if frame.kind != SECOND:
-            continue
-        try:
-            second = second_of(frame.content)
-        except Malformed:
-            damaged = True
-            continue
-        if second.samples.shape[1] == len(head.channels) and _follows(seconds, second, head):
+    for second in found.seconds:
+        if second is not None and second.samples.shape[1] == len(head.channels) and _follows(seconds, second, head):
             seconds.append(second)
-        else:
-            damaged = True
-    return tuple(seconds), damaged
+    return tuple(seconds), len(seconds) < len(found.seconds)
 
 
 def _follows(seconds: list[Second], second: Second, head: Head) -> bool:
@@ -133,12 +155,6 @@ def _follows(seconds: list[Second], second: Second, head: Head) -> bool:
     steps = second.samples[:, place] // 10 ** head.decimals[place]
     inside = bool(np.all((steps >= second.begin_step) & (steps <= second.end_step)))
     return inside and bool(np.all(np.diff(steps) > 0))
-
-
-def _has_scraps(found: list[Frame], size: int) -> bool:
-    """Bytes between good frames that are none; what breaks off at the very end is no damage."""
-    ends = [len(MAGIC), *(frame.end for frame in found)]
-    return any(frame.begin > end for end, frame in zip(ends, found, strict=False)) and size > 0
 
 
 def _note_damage(notes: list[str], seconds: tuple[Second, ...], head: Head, *, damaged: bool) -> None:
@@ -158,14 +174,13 @@ def _note_damage(notes: list[str], seconds: tuple[Second, ...], head: Head, *, d
         notes.append("a part of the file is damaged, but no second of the lift that was saved")
 
 
-def _ending(found: list[Frame]) -> Ending | None:
+def _ending(found: list[bytes]) -> Ending | None:
     """The last end mark that makes sense."""
-    for frame in reversed(found):
-        if frame.kind == END:
-            try:
-                return ending_of(as_json(frame.content))
-            except Malformed:
-                continue
+    for content in reversed(found):
+        try:
+            return ending_of(as_json(content))
+        except Malformed:
+            continue
     return None
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
+from typing import Any, TypeVar
 
 import numpy as np
 
@@ -18,6 +19,8 @@ from simulator.scenario.description import Description
 
 NAMES = tuple(channel.name for channel in CHANNELS)
 _YES_NO = np.array([channel.unit == "bool" for channel in CHANNELS])
+_TIME, _STEP = NAMES.index("time_s"), NAMES.index("step")
+T = TypeVar("T")
 _UNIT, _LOAD = len(UnitReadings._fields), len(LoadReadings._fields)
 
 
@@ -100,8 +103,36 @@ class Recording:
         return self._in_order(self.stored)
 
     def column(self, name: str) -> Real:
-        """One channel over all samples."""
-        return np.asarray(self.table[:, NAMES.index(name)])
+        """One channel over all samples, taken out of them when it is first asked for; not a number where it is not."""
+        return self.once(f"column {name}", lambda: self._column(name))
+
+    def once(self, what: str, make: Callable[[], T]) -> T:
+        """What follows from this recording alone and is asked for again and again: made the first time, then kept.
+
+        Args:
+            what: a name of its own for it.
+            make: makes it. What it gives is shared, so nobody may change it.
+        """
+        if what not in self._kept:
+            self._kept[what] = make()
+        found: T = self._kept[what]
+        return found
+
+    @cached_property
+    def _kept(self) -> dict[str, Any]:
+        return {}
+
+    def _column(self, name: str) -> Real:
+        if name == "time_s":
+            return np.asarray(self._steps / self.head.steps_per_s)
+        if name not in self.head.channels:
+            return np.full(len(self._steps), np.nan)
+        place = self.head.channels.index(name)
+        return to_real(self._stored_column(place), np.array(self.head.decimals[place]))
+
+    def _stored_column(self, place: int) -> Whole:
+        """One column of `stored` without the others."""
+        return np.concatenate([np.zeros(0, np.int64), *(second.samples[:, place] for second in self.seconds)])
 
     @property
     def time_s(self) -> Real:
@@ -134,17 +165,21 @@ class Recording:
     def _steps(self) -> Real:
         """Step of each sample, without unpacking the rest."""
         place = self.head.channels.index("step")
-        steps = np.concatenate([np.zeros(0, np.int64), *(second.samples[:, place] for second in self.seconds)])
-        return steps / 10.0 ** self.head.decimals[place]
+        return self._stored_column(place) / 10.0 ** self.head.decimals[place]
 
     def _in_order(self, samples: Whole) -> Real:
         """Stored samples as values in the order of `CHANNELS`."""
         values = to_real(samples, np.array(self.head.decimals))
-        place = {name: i for i, name in enumerate(self.head.channels)}
-        nothing = np.full(len(values), np.nan)
-        table = np.column_stack([values[:, place[name]] if name in place else nothing for name in NAMES])
-        table[:, NAMES.index("time_s")] = table[:, NAMES.index("step")] / self.head.steps_per_s
+        table = values[:, self._places]
+        table[:, self._places < 0] = np.nan
+        table[:, _TIME] = table[:, _STEP] / self.head.steps_per_s
         return table
+
+    @cached_property
+    def _places(self) -> Whole:
+        """Where each of `CHANNELS` stands among the stored columns; -1 where it does not."""
+        place = {name: i for i, name in enumerate(self.head.channels)}
+        return np.array([place.get(name, -1) for name in NAMES])
 
 
 def as_readings(row: Real, gaps: tuple[PartGap, ...] = ()) -> Readings:

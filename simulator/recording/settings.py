@@ -60,6 +60,11 @@ def data_folder() -> Path:
     return _own_folder(platformdirs.user_data_dir)
 
 
+def cache_folder() -> Path:
+    """The user's folder for what the program can make again and keeps only for speed."""
+    return _own_folder(platformdirs.user_cache_dir)
+
+
 def _own_folder(find: Callable[..., str]) -> Path:
     """The user's own, or one in the present folder for a user who has no home."""
     try:

@@ -51,7 +51,7 @@ def pack(table: Whole) -> bytes:
 def unpack(data: bytes, rows: int, columns: int) -> Whole:
     """The table in `rows * columns * 8` bytes."""
     folded = from_planes(data).reshape(columns, rows)
-    steps = (folded >> np.uint64(1)).astype(np.int64) ^ -(folded & np.uint64(1)).astype(np.int64)
+    steps = (folded >> np.uint64(1)).view(np.int64) ^ -(folded & np.uint64(1)).view(np.int64)
     return np.ascontiguousarray(np.cumsum(steps, axis=1, dtype=np.int64).T)
 
 
@@ -63,4 +63,4 @@ def planes(numbers: NDArray[np.uint64]) -> bytes:
 def from_planes(data: bytes) -> NDArray[np.uint64]:
     """The other way."""
     numbers = np.ascontiguousarray(np.frombuffer(data, np.uint8).reshape(BYTES, -1).T)
-    return numbers.view("<u8").ravel().astype(np.uint64)
+    return numbers.view("<u8").ravel().astype(np.uint64, copy=False)

@@ -5,6 +5,7 @@ No physics: everything is taken from stored readings and the scenario's limits. 
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import inf
@@ -213,23 +214,24 @@ def _without_repeats(findings: list[Finding]) -> Iterator[Finding]:
 def _course(recording: Recording, amounts: Amounts) -> Iterator[tuple[float, str]]:
     """What happened on the way; a stage that both units enter at once, or with a drill's step, is one line."""
     told: dict[str, int] = {}
-    near = range(round(TOGETHER_S * recording.head.steps_per_s) + 1)
-    with_step = round(WITH_STEP_S * recording.head.steps_per_s)
+    near, with_step = (round(time_s * recording.head.steps_per_s) for time_s in (TOGETHER_S, WITH_STEP_S))
     steps = [event.step for event in recording.events if event.kind == "step"]
     stages = [event for event in recording.events if event.kind == "stage"]
+    entered = [event.step for event in stages]
     for event in recording.events:
         if event.kind == "incident" or is_back(event):
             continue
         words = event_words(event.happening, amounts)
         if event.kind == "stage":
-            if any(abs(event.step - began) <= with_step for began in steps):
-                continue
             doing = str(event.fields.get("doing", ""))
-            if event.step - told.get(doing, -(10**9)) in near:
+            if bisect_left(steps, event.step - with_step) < bisect_right(steps, event.step + with_step):
+                continue
+            if 0 <= event.step - told.get(doing, -(10**9)) <= near:
                 continue
             told[doing] = event.step
-            together = [one for one in stages if one.fields.get("doing") == doing and one.step - event.step in near]
-            words = say("event.both", doing=doing) if len(together) > 1 else words
+            soon = stages[bisect_left(entered, event.step) : bisect_left(entered, event.step + near + 1)]
+            if sum(one.fields.get("doing") == doing for one in soon) > 1:
+                words = say("event.both", doing=doing)
         yield event.step / recording.head.steps_per_s, words
 
 

@@ -96,7 +96,7 @@ def judged_values(recording: Recording, row: Judged) -> Real:
 
     A slack line has no angle; on the bed the trailer lies as the bed lies, so pitch and sway count once it hangs.
     """
-    return counted(recording, row.key)
+    return recording.once(f"counted {row.key}", lambda: counted(recording, row.key))
 
 
 def spells(recording: Recording, limits: Limits) -> list[Spell]:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import inf
 from typing import NamedTuple
 
-from simulator.mechanics.trailer import lying, part_corners, rotation, stated_cg_m, turned
+from simulator.mechanics.trailer import Vector, lying, part_corners, rotation, stated_cg_m, turned
 from simulator.readings import LoadReadings
 from simulator.recording.recorded import Recording
 from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.trailer import Trailer
 from simulator.scenario.unit import Unit
 
 ON_THE_DECK = ("deck", "tailboard")
@@ -29,33 +31,43 @@ def least_clearance(recording: Recording) -> Least | None:
     description = recording.description
     if description is None:
         return None
-    found = []
+    corners = _corners(description.trailer)
+    least: Least | None = None
     for second in recording.seconds:
         time_s = second.end_step / recording.head.steps_per_s
-        gaps = [gap for gap in second.gaps if gap.state in ("close", "clears") and 0.0 <= gap.gap_m < inf]
-        load = recording.at(time_s).load if gaps else None
-        found += [
-            Least(gap.gap_m, time_s, gap.part, gap.meets)
-            for gap in gaps
-            if load is not None and is_over(description, gap.part, gap.meets, load)
-        ]
-    return min(found, default=None)
+        load: LoadReadings | None = None
+        for gap in second.gaps:
+            if gap.state not in ("close", "clears") or not 0.0 <= gap.gap_m < inf:
+                continue
+            found = Least(gap.gap_m, time_s, gap.part, gap.meets)
+            if least is not None and found >= least:
+                continue  # Where the load is need not be known.
+            load = load or recording.at(time_s).load
+            if _covers(corners.get(gap.part, ()), _strip_m(description, gap.meets), load):
+                least = found
+    return least
 
 
 def is_over(description: Description, part: str, meets: str, load: LoadReadings) -> bool:
     """Whether a part, as the load lies, is over the strip across the road that an obstacle takes."""
-    low_m, high_m = _strip_m(description, meets)
-    across = _across_m(description, part, load)
-    return bool(across) and min(across) < high_m and max(across) > low_m
+    return _covers(_corners(description.trailer).get(part, ()), _strip_m(description, meets), load)
 
 
-def _across_m(description: Description, name: str, load: LoadReadings) -> list[float]:
-    """Where across the road the corners of a part are."""
-    trailer = description.trailer
-    reference, matrix = stated_cg_m(trailer), rotation(load.pitch_rad, load.yaw_rad, load.roll_rad)
-    corners = [corner for part in trailer.parts if part.name == name for corner in part_corners(part)]
-    apart = [(x - reference[0], y - reference[1], z - reference[2]) for x, y, z in corners]
-    return [load.y_m + turned(matrix, lying(trailer.attitude, corner))[1] for corner in apart]
+def _covers(corners: Sequence[Vector], strip_m: tuple[float, float], load: LoadReadings) -> bool:
+    """Whether some corners of the load reach over a strip across the road."""
+    matrix = rotation(load.pitch_rad, load.yaw_rad, load.roll_rad)
+    across = [load.y_m + turned(matrix, corner)[1] for corner in corners]
+    return bool(across) and min(across) < strip_m[1] and max(across) > strip_m[0]
+
+
+def _corners(trailer: Trailer) -> dict[str, list[Vector]]:
+    """By the part's name, its corners from the stated CG in lying axes."""
+    reference = stated_cg_m(trailer)
+    found: dict[str, list[Vector]] = {}
+    for part in trailer.parts:
+        apart = [(x - reference[0], y - reference[1], z - reference[2]) for x, y, z in part_corners(part)]
+        found.setdefault(part.name, []).extend(lying(trailer.attitude, corner) for corner in apart)
+    return found
 
 
 def _strip_m(description: Description, meets: str) -> tuple[float, float]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -42,10 +43,10 @@ def chases(recording: Recording, begin_s: float, end_s: float, period_s: float) 
 
 def _turns(recording: Recording, end: int, index: int, begin_s: float, end_s: float) -> Iterator[float]:
     """Times at which a lever was pulled the other way."""
-    last = 0
-    for step, commands in recording.changes:
-        time_s, asked = step / recording.head.steps_per_s, commands[end][index]
-        if not begin_s <= time_s <= end_s or abs(asked) < PULLED:
+    last, times = 0, _times(recording)
+    for place in range(bisect_left(times, begin_s), bisect_right(times, end_s)):
+        time_s, asked = times[place], recording.changes[place][1][end][index]
+        if abs(asked) < PULLED:
             continue
         way = 1 if asked > 0.0 else -1
         if last and way != last:
@@ -54,32 +55,38 @@ def _turns(recording: Recording, end: int, index: int, begin_s: float, end_s: fl
 
 
 def _longest_run(times: list[float], period_s: float) -> list[float]:
-    best: list[float] = []
-    run: list[float] = []
-    for time_s in times:
-        run = [*run, time_s] if run and time_s - run[-1] <= period_s else [time_s]
-        best = run if len(run) > len(best) else best
-    return best
+    """The first of the longest."""
+    best, begin = (0, 0), 0
+    for place, time_s in enumerate(times):
+        if place and time_s - times[place - 1] > period_s:
+            begin = place
+        if place + 1 - begin > best[1] - best[0]:
+            best = begin, place + 1
+    return times[slice(*best)]
 
 
 def first_asked_s(recording: Recording, begin_s: float, end_s: float) -> float:
     """When a lever was first over between two times; the first of them if none was."""
-    asked = (max(from_s, begin_s) for from_s, till_s, commands in _held(recording, end_s)
-             if commands != STILL and from_s < end_s and till_s > begin_s)  # fmt: skip
-    return next(asked, begin_s)
+    held = _held(recording, begin_s, end_s)
+    return next((max(from_s, begin_s) for from_s, _, commands in held if commands != STILL), begin_s)
 
 
 def last_asked_s(recording: Recording, end: int, function: str, begin_s: float, end_s: float) -> float | None:
     """Until when one of `FUNCTIONS` was asked of a unit between two times; none if it never was."""
     index = FUNCTIONS.index(function)
-    asked = [min(till_s, end_s) for from_s, till_s, commands in _held(recording, end_s)
-             if commands[end][index] and from_s < end_s and till_s > begin_s]  # fmt: skip
+    asked = [min(till_s, end_s) for _, till_s, commands in _held(recording, begin_s, end_s) if commands[end][index]]
     return asked[-1] if asked else None
 
 
-def _held(recording: Recording, end_s: float) -> Iterator[tuple[float, float, Commands]]:
-    """Commands, and from when until when each held; the last of them until `end_s`."""
+def _held(recording: Recording, begin_s: float, end_s: float) -> Iterator[tuple[float, float, Commands]]:
+    """From when until when which commands held of those that held between two times; the lift's last until `end_s`."""
+    times = _times(recording)
+    for place in range(max(0, bisect_right(times, begin_s) - 1), bisect_left(times, end_s)):
+        till_s = times[place + 1] if place + 1 < len(times) else end_s
+        yield times[place], till_s, recording.changes[place][1]
+
+
+def _times(recording: Recording) -> list[float]:
+    """When commands changed: a question about some seconds looks at the changes of those seconds alone."""
     per_s = recording.head.steps_per_s
-    ends = [*(step / per_s for step, _ in recording.changes[1:]), end_s]
-    for (step, commands), till_s in zip(recording.changes, ends, strict=False):
-        yield step / per_s, till_s, commands
+    return recording.once("times of changes", lambda: [step / per_s for step, _ in recording.changes])

@@ -36,6 +36,7 @@ from simulator.report.onset import (
     UNDER_LOAD,
     cause_s,
     judged_since_s,
+    last_before,
 )
 from simulator.report.turns import out_of_turn
 from simulator.scenario.description import END_NAMES
@@ -201,17 +202,18 @@ def _took_leaning(case: Case, end: int, from_s: float) -> Iterator[str]:
     recording, row = case.recording, case.spell.judged
     mine = row._replace(key=f"{END_NAMES[end]}.{row.key.partition('.')[2]}", end=end)
     since_s = judged_since_s(recording, case.spell._replace(judged=mine))
-    first, last = (int(np.searchsorted(recording.time_s, time_s)) for time_s in (since_s, case.after.time_s))
-    was_slack = np.flatnonzero(recording.column(f"{END_NAMES[end]}.slack")[:first] == 1.0)
-    if since_s <= 0.0 or since_s < from_s - 1e-6 or not len(was_slack):
+    slacks = recording.column(f"{END_NAMES[end]}.slack")
+    was_slack = last_before(recording, f"{END_NAMES[end]} slack", lambda: slacks == 1.0, since_s)
+    if since_s <= 0.0 or since_s < from_s - 1e-6 or was_slack < 0:
         return
-    slack = recording.at(float(recording.time_s[was_slack[-1]]))
+    first, last = (int(np.searchsorted(recording.time_s, time_s)) for time_s in (since_s, case.after.time_s))
+    slack = recording.at(float(recording.time_s[was_slack]))
     lean_rad, leaned_rad = slack.units[end].off_plumb_rad, judged_values(recording, mine)[first : last + 1]
     if lean_rad < row.caution or np.nan_to_num(leaned_rad).min() <= CALM_SHARE * row.caution:
         return
     key = "leaning_other_slack" if slack.units[1 - end].slack else "leaning"
     key = key if end == row.end else "other_leaning"
-    value, when = case.amounts.text(lean_rad, "rad"), minutes(float(recording.time_s[was_slack[-1] + 1]))
+    value, when = case.amounts.text(lean_rad, "rad"), minutes(float(recording.time_s[was_slack + 1]))
     yield say(f"finding.{key}", unit=unit_name(end), value=value, other=line_name(1 - end), when=when)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -62,12 +63,19 @@ def _step_at(recording: Recording, time_s: float) -> _StepOn | None:
     drill = recording.description.drill if recording.description else None
     if drill is None:
         return None
-    index, since_s = 0, 0.0
-    for event in recording.events:
-        number, began_s = event.fields.get("number"), event.step / recording.head.steps_per_s
-        if event.kind == "step" and began_s <= time_s and isinstance(number, int):
-            index, since_s = number - 1, began_s
+    begun = recording.once("steps of the drill", lambda: _begun(recording))
+    since_s, index = begun[bisect_right(begun, time_s, key=lambda one: one[0]) - 1]
     return _StepOn(index + 1, drill.steps[index], since_s) if 0 <= index < len(drill.steps) else None
+
+
+def _begun(recording: Recording) -> list[tuple[float, int]]:
+    """When which step of the drill began, by its index; the first of them at the start."""
+    begun = [(0.0, 0)]
+    for event in recording.events:
+        number = event.fields.get("number")
+        if event.kind == "step" and isinstance(number, int):
+            begun.append((event.step / recording.head.steps_per_s, number - 1))
+    return begun
 
 
 def _may_move(step: Step, end: int) -> bool:

@@ -12,10 +12,13 @@ from simulator.scenario.unit import Unit
 
 Points = tuple[tuple[float, float], ...]
 ROAD_HEIGHT_TOLERANCE_M = 0.01
+MOST_POINTS = 250
+"""Every step asks the ground for its nearest point: with more, a lift no longer runs in its own time."""
 
 
 def section(section_m: Points, edge_y_m: float) -> Breaches:
-    """At least two points, y falling all the way, the edge among them."""
+    """At least two points and not too many, y falling all the way, the edge among them."""
+    yield from _not_too_many("site.section", section_m)
     across = tuple(-y for y, _ in section_m)
     if len(section_m) < 2 or not rising(across):
         given = f"y {_row(y for y, _ in section_m)} m"
@@ -38,10 +41,17 @@ def road_height(section_m: Points) -> Breaches:
 
 
 def bed(bed_m: Points) -> Breaches:
-    """At least two points, x rising."""
+    """At least two points and not too many, x rising."""
+    yield from _not_too_many("site.bed", bed_m)
     along = tuple(x for x, _ in bed_m)
     if len(along) < 2 or not rising(along):
         yield Breach(("site.bed",), f"x {_row(along)} m", "at least 2 points, x rising at each")
+
+
+def _not_too_many(key: str, points: Points) -> Breaches:
+    if len(points) > MOST_POINTS:
+        allowed = f"at most {MOST_POINTS} points; of a survey leave out those that lie nearly on the line of their "
+        yield Breach((key,), f"a list of {len(points)}", allowed + "neighbors, such as all but one in each meter")
 
 
 def landing(

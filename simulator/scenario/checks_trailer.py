@@ -13,12 +13,17 @@ from simulator.scenario.unit import Unit
 
 Vector = tuple[float, float, float]
 LEAST_AREA_M2 = 1e-6
+MOST_PARTS = 100
+"""Gaps are looked at between every two parts and units: with more, a lift no longer runs in its own time."""
 
 
 def parts(all_parts: tuple[Part, ...]) -> Breaches:
     """There is one at least; names tell parts apart; outlines are convex."""
     if not all_parts:
         yield Breach(("trailer.parts",), "a list of 0", "at least 1 part")
+    if len(all_parts) > MOST_PARTS:
+        allowed = f"at most {MOST_PARTS} parts; draw small ones that lie together as one, such as one box round them"
+        yield Breach(("trailer.parts",), f"a list of {len(all_parts)}", allowed)
     for name, count in Counter(part.name for part in all_parts).items():
         if count > 1:
             yield Breach(("trailer.parts",), f"{count} parts named {name}", "a name of its own for each part")

@@ -12,13 +12,8 @@ import pytest
 
 from simulator.attempt import Attempt
 from simulator.engine.commands import Commands, UnitCommands
-from simulator.recording.keep import (
-    delete_recording,
-    find_recording,
-    list_recordings,
-    new_file,
-    start_recording,
-)
+from simulator.recording.keep import delete_recording, find_recording, new_file, start_recording
+from simulator.recording.listing import list_recordings
 from simulator.recording.reader import BrokenRecording, read
 from simulator.recording.writer import Recorder
 from simulator.scenario.description import Description

@@ -35,6 +35,32 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
         {"site.bed": [[0, 0]]},
         ["[site] bed: given x 0 m, allowed: at least 2 points, x rising at each"],
     ),
+    "a survey of ten thousand points": (
+        {"site.section": [[20, 0], [-5, 0], *([-6 - 0.001 * row, -10] for row in range(9998))]},
+        [
+            "[site] section: given a list of 10000, allowed: at most 250 points; of a survey leave out those that lie "
+            "nearly on the line of their neighbors, such as all but one in each meter"
+        ],
+    ),
+    "a bed of one point too many": (
+        {"site.bed": [[-40 + 0.25 * row, 0] for row in range(251)]},
+        [
+            "[site] bed: given a list of 251, allowed: at most 250 points; of a survey leave out those that lie nearly "
+            "on the line of their neighbors, such as all but one in each meter"
+        ],
+    ),
+    "a thousand parts": (
+        {
+            "trailer.parts": [
+                {"name": f"box {row}", "outline": [[-1, 0], [1, 0], [1, 1], [-1, 1]], "width": 1, "mass": 9}
+                for row in range(1000)
+            ]
+        },
+        [
+            "[trailer] parts: given a list of 1000, allowed: at most 100 parts; draw small ones that lie together as "
+            "one, such as one box round them"
+        ],
+    ),
     # Units.
     "boom without travel": (
         {"units.0.boom": {"longest": 5}},

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
+from time import perf_counter
 
 import pygame
 
-from simulator.recording.keep import Entry, list_recordings
+from simulator.recording.listing import Entry, Listing
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_back, draw_caution_line, draw_head, is_back
@@ -18,6 +19,8 @@ from simulator.window.screens.screen import STAY, Go, Spots, StillScreen
 from simulator.words import say
 
 TOP, PITCH, ROW_H, ROWS, LEFT, WIDTH = 152.0, 108.0, 96.0, 8, 48.0, 1824.0
+LOOK_S, SHOW_EVERY_S = 0.006, 0.5
+"""So much of a frame goes into files of a long list; so often the list is drawn as far as it is."""
 FOOT_KEYS = (("key.arrows", "key.choose"), ("key.enter", "debrief.name"), ("key.escape", "key.back"))
 
 
@@ -26,10 +29,31 @@ class RecordingsScreen(StillScreen):
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self.entries: list[Entry] = list_recordings(folder)
+        self._listing, self._unshown_s = Listing(folder), 0.0
+        for _ in range(ROWS):
+            self._listing.look()
+        self.entries: list[Entry] = self._listing.entries
         self.chosen = 0
         self._spots: Spots[int] = Spots()
         self._is_drawn = False
+
+    def frame(self, canvas: Canvas, elapsed_s: float) -> bool:
+        """Goes on with a list that is not whole, a little each frame; draws when something changed."""
+        if self._listing.left:
+            self._look_on(elapsed_s)
+        return super().frame(canvas, elapsed_s)
+
+    def _look_on(self, elapsed_s: float) -> None:
+        until_s = perf_counter() + LOOK_S
+        while self._listing.look() and perf_counter() < until_s:
+            pass
+        self._unshown_s += elapsed_s
+        if self._unshown_s < SHOW_EVERY_S and self._listing.left:
+            return
+        chosen = self.entries[self.chosen].path if self.entries and self.chosen else None
+        self.entries, self._unshown_s, self._is_drawn = self._listing.entries, 0.0, False
+        if chosen is not None:  # the cursor stays on its recording while others come before it
+            self.chosen = next(i for i, entry in enumerate(self.entries) if entry.path == chosen)
 
     @property
     def is_menu(self) -> bool:
@@ -72,6 +96,8 @@ class RecordingsScreen(StillScreen):
         if self.entries:
             last = min(len(self.entries), first + ROWS)
             count = say("faults.shown", first=first + 1, last=last, count=len(self.entries))
+            if self._listing.left:
+                count = say("recordings.more", shown=count, left=self._listing.left)
             canvas.text(count, 1872.0, 98.0, 28.0, weight="medium", colour=INK_2, anchor="right")
         else:
             canvas.text(say("recordings.none"), LEFT, TOP + 60.0, 34.0, weight="bold", width=WIDTH)

@@ -188,8 +188,12 @@ class SettingsScreen(StillScreen):
         y = draw_paragraph(
             canvas, lines_of(canvas, words, room, size=26.0, weight="medium", most=9), x, TOP + 96.0, room
         )
-        if self._row.name == "plain_presenting" and self.desk.slow_present_ms:
+        said = ""
+        if self.desk.slow_present_ms:
             said = say("settings.slow_present", value=f"{self.desk.slow_present_ms:.0f}")
+        if self.desk.dear_present_ms:
+            said = say("settings.dear_present", value=f"{self.desk.dear_present_ms:.0f}")
+        if self._row.name == "plain_presenting" and said:
             draw_paragraph(canvas, lines_of(canvas, said, room, size=26.0, most=4), x, y + 12.0, room, is_strong=True)
         self._draw_file(canvas, x, room)
 

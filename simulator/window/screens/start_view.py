@@ -68,6 +68,8 @@ def _head_keys(canvas: Canvas, start: StartScreen) -> None:
         right -= width + cap_w + 48.0
     slow = start.desk.slow_present_ms
     words = say("start.slow_present", value=f"{slow:.0f}") if slow else say("program.invented")
+    if start.desk.dear_present_ms:
+        words = say("start.dear_present", value=f"{start.desk.dear_present_ms:.0f}")
     canvas.text(words, 1872.0, 100.0, 26.0, weight="medium", colour=INK_2, anchor="right", width=1100.0)
 
 

@@ -34,6 +34,8 @@ class Desk:
     """What was wrong with the file of settings, or why it could not be written."""
     slow_present_ms: float = 0.0
     """What showing a frame takes, if it was found to be slow."""
+    dear_present_ms: float = 0.0
+    """What a frame took of the processor with acceleration, where the program does without it by itself for that."""
 
     def __post_init__(self) -> None:
         self.sounds = Sounds()
