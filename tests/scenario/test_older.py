@@ -105,7 +105,10 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
     ),
     "picks changed round": (
         {"trailer.nose_pick.at": [6, 0, 3]},
-        ["[trailer.nose_pick] at: given x 6 m, allowed: x less than the tail unit's pick, 5 m"],
+        [
+            "[trailer.nose_pick] at: given x 6 m, allowed: x less than the tail unit's pick, 5 m",
+            "[trailer.cargo] cg: given stated CG at x 0 m, allowed: between the picks, x 5 to 6 m",
+        ],
     ),
     "CG above a single point": (
         {"trailer.nose_pick.pivot": "single_point", "trailer.cargo.cg": [0, 0, 4]},
@@ -167,7 +170,10 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
         {"units": GONE},
         ["units: given nothing, allowed: tables [units.nose] and [units.tail], and in [units] what they share"],
     ),
-    "a number for a unit": ({"units.nose": 4}, ["[units] nose: given 4, allowed: a table [units.nose]"]),
+    "a number for a unit": (
+        {"units.nose": 4},
+        ["[units.nose]: given 4, allowed: a table [units.nose] or [units.tail]"],
+    ),
     "shared and overridden": (
         {"units.carrier": -1, "units.nose.carrier": 20000, "units.tail.carrier": 20000},
         ['[units] carrier: given -1, allowed: a number in kg or text such as "26.5 t", 1e-06 to 1e+06'],
