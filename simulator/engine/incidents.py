@@ -8,7 +8,6 @@ from typing import NamedTuple
 from simulator.engine.model import Model
 from simulator.engine.state import State
 from simulator.events import Fields, Happening
-from simulator.scenario.description import END_NAMES
 
 
 class Incident(NamedTuple):
@@ -34,14 +33,18 @@ def met(time_s: float, part: str, other: str, speed_mps: float, at_m: tuple[floa
 
 def tipped(model: Model, state: State) -> Incident:
     """A unit that no set of pushing floats balances any more."""
-    end = 0 if state.units[0].stance.tipping else 1
-    side, unit = model.sides[end], state.units[end]
-    hook = unit.hang.hook
+    place = next(place for place, boom in enumerate(state.booms) if boom.stance.tipping)
+    unit, boom = model.units[place], state.booms[place]
+    lines = model.lines_of(unit)
+    loads = [state.lines[line.rig.place].hook_load_N + line.numbers.below_sheave_N for line in lines]
+    whole = sum(loads) or 1.0
+    hooks = [state.lines[line.rig.place].hang.hook for line in lines]
+    x, y = (sum(load * hook[axis] for load, hook in zip(loads, hooks, strict=True)) / whole for axis in (0, 1))
     fields: Fields = {
-        "unit": END_NAMES[end],
-        "way": "the ravine" if unit.tip[1] < 0.0 else "the road",
-        "y_m": unit.tip[1],
-        "load_N": unit.hook_load_N + side.below_sheave_N,
-        "radius_m": hypot(hook[0] - side.unit.slew_axis_x_m, hook[1]),
+        "unit": unit.unit.name,
+        "way": "the ravine" if boom.tip[1] < 0.0 else "the road",
+        "y_m": boom.tip[1],
+        "load_N": sum(loads),
+        "radius_m": hypot(x - unit.unit.slew_axis_x_m, y),
     }
     return Incident(state.step * model.dt, "tipped", fields)
