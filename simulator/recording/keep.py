@@ -5,11 +5,13 @@ from __future__ import annotations
 import io
 import re
 from dataclasses import dataclass
+from functools import partial
 from itertools import count
 from pathlib import Path
 from typing import BinaryIO
 
 from simulator.attempt import Attempt
+from simulator.files.writing import begun
 from simulator.recording.glance import glance
 from simulator.recording.head import Parent
 from simulator.recording.reader import BrokenRecording
@@ -36,25 +38,25 @@ def start_recording(
         pair: names of nose and tail operator.
         parent: the recording that it goes on from.
     """
+    name = f"{_plain(attempt.description.title)}_{_plain(stamp)}"
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        file = new_file(folder, f"{_plain(attempt.description.title)}_{_plain(stamp)}")
+        return Recorder(attempt, partial(new_file, folder, name), stamp=stamp, pair=pair, parent=parent)
     except OSError as error:
         recorder = Recorder(attempt, io.BytesIO(), stamp=stamp, pair=pair, parent=parent)
         recorder.give_up(error.strerror or str(error))
         return recorder
-    return Recorder(attempt, file, stamp=stamp, pair=pair, parent=parent)
 
 
-def new_file(folder: Path, name: str) -> BinaryIO:
-    """A file that was not there before, opened for writing; two programs at once get two files.
+def new_file(folder: Path, name: str, first: bytes) -> BinaryIO:
+    """A file that was not there before and begins with some bytes; two programs at once get two files.
 
     Raises:
         OSError: none can be made.
     """
     for number in count(1):
         try:
-            return (folder / f"{name}_{number}{ENDING}").open("xb")
+            return begun(folder / f"{name}_{number}{ENDING}", first)
         except FileExistsError:
             if number >= MOST_OF_ONE_NAME:
                 raise
