@@ -9,9 +9,8 @@ from simulator.engine.time_zero import unfit
 from simulator.files.bounds import SCENARIO_BYTES
 from simulator.files.reading import text_of
 from simulator.scenario.description import Description
-from simulator.scenario.fault_lines import with_lines
 from simulator.scenario.faults import BrokenScenario, Fault, one_line
-from simulator.scenario.reader import load
+from simulator.scenario.reader import load, placed
 
 
 def load_sound(path: Path) -> Description:
@@ -26,7 +25,7 @@ def load_sound(path: Path) -> Description:
         faults = unfit(where, Simulation(description))
     except ArithmeticError as error:
         given = f"numbers with which the trailer cannot be set on the ground ({one_line(str(error))})"
-        faults = [Fault(f"{where}: [start.trailer] y", given, "a lift that can begin")]
+        faults = [Fault(f"{where}: [trailer.start] y", given, "a lift that can begin")]
     if faults:
-        raise BrokenScenario(with_lines(faults, text_of(path, SCENARIO_BYTES, "a scenario file"), where))
+        raise BrokenScenario(placed(faults, text_of(path, SCENARIO_BYTES, "a scenario file"), where))
     return description

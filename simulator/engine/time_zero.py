@@ -7,11 +7,9 @@ from itertools import pairwise
 from math import hypot, inf, isfinite
 
 from simulator.engine.commands import STILL
-from simulator.engine.motion import Motion
 from simulator.engine.simulation import Simulation
 from simulator.mechanics.ground import bed_at
 from simulator.mechanics.trailer import Vector, lying, rotation, stated_cg_m, turned_back
-from simulator.scenario.description import END_NAMES
 from simulator.scenario.faults import Fault
 from simulator.scenario.trailer import Part
 
@@ -20,7 +18,8 @@ LOOKED_AT_S = 0.5
 FASTEST_MPS = 0.3
 FARTHEST_M = 0.1
 DEEPEST_M = 0.3
-"""So far the ground may reach into a part. All three: our own choice, well over what soft ground gives."""
+"""So far the ground may stand over a part's underside. All three: our own choice, well over what soft ground gives."""
+AXES: tuple[Vector, ...] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 PLACES = 24
 """Places along the trailer at which the ground is looked at."""
 
@@ -38,22 +37,20 @@ def unfit(description_name: str, simulation: Simulation) -> list[Fault]:
 
 def _taut(simulation: Simulation) -> Iterator[tuple[str, str, str]]:
     """A line that is shorter than the way to its hook would pull with all its stretch at once."""
-    description = simulation.description
-    starts = (description.start.nose, description.start.tail)
-    for end, unit in enumerate(simulation.state.units):
-        short_m = unit.hang.distance_m - unit.line_m
+    for number, (unit, state) in enumerate(zip(simulation.description.units, simulation.state.units, strict=True), 1):
+        line = unit.lines[0]
+        short_m = state.hang.distance_m - state.line_m
         if short_m > 0.0:
-            rope_m = starts[end].rope_out_m + description.units[end].hoist.parts * short_m
-            allowed = f"more than {rope_m:.2f} m: the line hangs slack at time zero"
-            yield f"[start.{END_NAMES[end]}] rope_out", f"{starts[end].rope_out_m:g} m", allowed
+            allowed = f"more than {line.rope_out_m + line.hoist.parts * short_m:.2f} m: slack at time zero"
+            yield f"[units {number}.lines 1] rope_out", f"{line.rope_out_m:g} m", allowed
 
 
 def _pierced(simulation: Simulation) -> Iterator[tuple[str, str, str]]:
     """The ground must not stand inside the trailer."""
     depth_m, name = max(((_inside_m(simulation, part), part.name) for part in _parts(simulation)), default=(0.0, ""))
     if depth_m > DEEPEST_M:
-        given = f"ground that reaches {depth_m:.2f} m into {name} as the trailer lies there"
-        yield "[site] section", given, f"at most {DEEPEST_M:g} m: ground or bed beside or under the trailer"
+        given = f"ground that stands {depth_m:.2f} m over the underside of {name} as the trailer lies there"
+        yield "[site] section", given, f"at most {DEEPEST_M:g} m: the trailer lies on the ground, not in it"
 
 
 def _parts(simulation: Simulation) -> tuple[Part, ...]:
@@ -61,41 +58,65 @@ def _parts(simulation: Simulation) -> tuple[Part, ...]:
 
 
 def _inside_m(simulation: Simulation, part: Part) -> float:
-    """How deep the highest places of the ground are inside a part."""
+    """How far the highest places of the ground stand over a part's underside there."""
     motion, model = simulation.state.motion, simulation.model
     surface, reach = model.bed.surface, model.bed.farthest_m
     along = [motion.x + reach * (2.0 * i / PLACES - 1.0) for i in range(PLACES + 1)]
-    deepest = 0.0
+    down = _own_way(simulation, (0.0, 0.0, -1.0))
+    most = 0.0
     for x in (*along, *surface.bed_x_m):
         rise, _ = bed_at(surface, x)
         for (y, z), carries in zip(surface.section, surface.carries_bed, strict=True):
-            deepest = max(deepest, _depth_m(part, _own(simulation, motion, (x, y, z + carries * rise))))
-    return deepest
+            if abs(y - motion.y) < reach:
+                top = x - motion.x, y - motion.y, z + carries * rise - motion.z
+                most = max(most, _over_m(part, _own(simulation, top), down))
+    return most
 
 
-def _own(simulation: Simulation, motion: Motion, point: Vector) -> Vector:
-    """A point of the world in the trailer's own axes."""
+def _own_way(simulation: Simulation, way: Vector) -> Vector:
+    """A direction of the world along the trailer's own axes."""
+    motion = simulation.state.motion
+    turned_to = turned_back(rotation(motion.pitch, motion.yaw, motion.roll), way)
+    axes = (lying(simulation.description.trailer.attitude, axis) for axis in AXES)
+    a, b, c = (sum(one * other for one, other in zip(axis, turned_to, strict=True)) for axis in axes)
+    return a, b, c
+
+
+def _own(simulation: Simulation, from_cg: Vector) -> Vector:
+    """A point of the world, from the CG on, in the trailer's own axes."""
     trailer, cg = simulation.description.trailer, simulation.model.body.cg_m
-    matrix = rotation(motion.pitch, motion.yaw, motion.roll)
-    x, y, z = turned_back(matrix, (point[0] - motion.x, point[1] - motion.y, point[2] - motion.z))
-    lies = x + cg[0], y + cg[1], z + cg[2]
-    origin = stated_cg_m(trailer)
-    axes = (lying(trailer.attitude, axis) for axis in ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)))
-    a, b, c = (sum(one * other for one, other in zip(axis, lies, strict=True)) for axis in axes)
-    return a + origin[0], b + origin[1], c + origin[2]
+    a, b, c = _own_way(simulation, from_cg)
+    # Both from the stated CG: the true one, and where the axes begin.
+    d, e, f = (sum(one * other for one, other in zip(lying(trailer.attitude, axis), cg, strict=True)) for axis in AXES)
+    ox, oy, oz = stated_cg_m(trailer)
+    return a + d + ox, b + e + oy, c + f + oz
 
 
-def _depth_m(part: Part, point: Vector) -> float:
-    """Least way out of a part; not positive outside."""
-    x, y, z = point
-    corners = part.outline_m
-    area = sum(x0 * z1 - x1 * z0 for (x0, z0), (x1, z1) in pairwise((*corners, corners[0])))
-    way = 1.0 if area > 0.0 else -1.0
-    depth = part.width_m / 2.0 - abs(y - part.y_m)
-    for (x0, z0), (x1, z1) in pairwise((*corners, corners[0])):
-        length = hypot(x1 - x0, z1 - z0)
-        depth = min(depth, way * ((x1 - x0) * (z - z0) - (z1 - z0) * (x - x0)) / length if length else inf)
-    return depth
+def _over_m(part: Part, point: Vector, down: Vector) -> float:
+    """How far down from a point the part ends that lies there; nothing where none of it is under the point."""
+    enters, leaves = 0.0, inf
+    for out, room in _sides(part):
+        distance = room - sum(one * other for one, other in zip(out, point, strict=True))
+        towards = sum(one * other for one, other in zip(out, down, strict=True))
+        if towards > 1e-9:
+            leaves = min(leaves, distance / towards)
+        elif towards < -1e-9:
+            enters = max(enters, distance / towards)
+        elif distance < 0.0:
+            return 0.0
+    return leaves if enters < leaves < inf else 0.0
+
+
+def _sides(part: Part) -> Iterator[tuple[Vector, float]]:
+    """Each face of a part: the way out of it, and how far out it lies."""
+    half, corners = part.width_m / 2.0, part.outline_m
+    yield (0.0, 1.0, 0.0), part.y_m + half
+    yield (0.0, -1.0, 0.0), half - part.y_m
+    ring = list(pairwise((*corners, corners[0])))
+    way = 1.0 if sum(x0 * z1 - x1 * z0 for (x0, z0), (x1, z1) in ring) > 0.0 else -1.0
+    for (x0, z0), (x1, z1) in ring:
+        out = way * (z1 - z0), 0.0, -way * (x1 - x0)
+        yield out, out[0] * x0 + out[2] * z0
 
 
 def _restless(simulation: Simulation) -> Iterator[tuple[str, str, str]]:
@@ -108,4 +129,4 @@ def _restless(simulation: Simulation) -> Iterator[tuple[str, str, str]]:
     simulation.reset()
     if not isfinite(moved) or moved > FARTHEST_M or not fastest <= FASTEST_MPS:
         given = f"a place where the trailer does not come to rest (left alone it moves at {fastest:.3g} m/s)"
-        yield "[start.trailer] y", given, "a place, an attitude and ground on which it lies still"
+        yield "[trailer.start] y", given, "a place, an attitude and ground on which it lies still"

@@ -9,7 +9,7 @@ from dataclasses import astuple
 from pathlib import Path
 from typing import Any
 
-from simulator.files.bounds import FAULTS, SCENARIO_BYTES
+from simulator.files.bounds import FAULTS, LIST_ITEMS, SCENARIO_BYTES
 from simulator.files.reading import Unreadable, text_of
 from simulator.scenario.checks import check
 from simulator.scenario.description import Description
@@ -53,9 +53,8 @@ def parse_text(text: str, where: str, *, has_lines: bool = False) -> Description
     description = read_table(notes, Description, [rest], "", ready={"units": units})
     check(notes)
     if notes.faults:
-        faults = _told(list(dict.fromkeys(notes.faults)), notes.where)
-        faults = [Fault(*map(older_words, astuple(fault))) for fault in faults] if older else faults
-        raise BrokenScenario(_with_lines(faults, text, notes.where) if has_lines else faults)
+        faults = list(dict.fromkeys(notes.faults))
+        raise BrokenScenario(placed(faults, text, notes.where) if has_lines else _worded(faults, is_older=older))
     if not isinstance(description, Description):
         raise BrokenScenario([Fault(notes.where, "a scenario that could not be read", "a scenario")])
     return description
@@ -113,17 +112,24 @@ def _toml(text: str, where: str) -> dict[str, Any]:
         raise BrokenScenario([Fault(f"{where}: line {number}", given, f"TOML ({cut(reason)})")]) from error
 
 
-def _told(faults: list[Fault], where: str) -> list[Fault]:
-    """As many as somebody would read."""
-    more = len(faults) - FAULTS
-    return faults if more <= 0 else [*faults[:FAULTS], Fault(where, f"{more} more faults", "none")]
+def placed(faults: Sequence[Fault], text: str, where: str) -> list[Fault]:
+    """Faults of a file in the words of its own form, each with the line it is about, as many as somebody would read.
 
-
-def _with_lines(faults: Iterable[Fault], text: str, where: str) -> list[Fault]:
-    """A good file does without what finds lines."""
+    Args:
+        faults: in today's form.
+        text: of the file; TOML.
+        where: the file's name, which every place begins with.
+    """
+    # A good file does without what finds lines.
     from simulator.scenario.fault_lines import with_lines
 
-    return with_lines(faults, text, where)
+    told = with_lines(_worded(faults[:FAULTS], is_older=is_older(tomllib.loads(text))), text, where)
+    more = len(faults) - FAULTS
+    return [*told, Fault(where, f"{more} more faults", "none")] if more > 0 else told
+
+
+def _worded(faults: Iterable[Fault], *, is_older: bool) -> list[Fault]:
+    return [Fault(*map(older_words, astuple(fault))) if is_older else fault for fault in faults]
 
 
 def _with_soil(notes: Notes, top: dict[str, Any]) -> dict[str, Any]:
@@ -147,6 +153,8 @@ def _read_units(notes: Notes, top: dict[str, Any]) -> Any:
         return notes.fault("units", given, "a table [[units]] for each unit, and in [each_unit] what they share")
     if not isinstance(shared, dict):
         return notes.fault("each_unit", shown(shared), "a table [each_unit]")
+    if len(listed_units) > LIST_ITEMS:
+        return notes.fault("units", shown(listed_units), f"a list of at most {LIST_ITEMS}")
     before = len(notes.faults)
     units = [_read_unit(notes, shared, own, number) for number, own in enumerate(listed_units, 1)]
     notes.faults[before:] = _missing_at_all(notes.faults[before:], len(units))
