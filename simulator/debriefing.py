@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import argparse
 import re
-import sys
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager, nullcontext
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from simulator.files.terminal import ask, complain, force_option, tell
+from simulator.files.writing import PAGE, READINGS, RECORDING, TELEMETRY, TRACK, Output, Refused, begun, look_at
 
 if TYPE_CHECKING:
     from simulator.attempt import Attempt
@@ -36,6 +39,7 @@ def add_recording_commands(commands: argparse._SubParsersAction[argparse.Argumen
     told.add_argument("--csv", type=Path, metavar="OUT.csv", help="write all readings for a spreadsheet")
     told.add_argument("--units", choices=("metric", "us"), default="metric", help="units shown")
     told.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the page")
+    force_option(told)
     look = commands.add_parser("look", help="a recording in the window: go through it, play it, drive on from a moment")
     _recording_argument(look)
     look.add_argument("--at", dest="at_s", type=_time, default=0.0, metavar="T", help="seconds, or min:s")
@@ -45,6 +49,7 @@ def add_recording_commands(commands: argparse._SubParsersAction[argparse.Argumen
     track.add_argument("out", type=Path, metavar="OUT.csv", help="the track file")
     track.add_argument("--from", dest="from_s", type=_time, default=0.0, metavar="T", help="seconds, or min:s")
     track.add_argument("--to", dest="to_s", type=_time, metavar="T", help="seconds, or min:s")
+    force_option(track)
 
 
 def _folder_option(parser: argparse.ArgumentParser) -> None:
@@ -72,7 +77,7 @@ def run_recording_command(given: argparse.Namespace, caution: str) -> int:
     except Exception as error:
         if not isinstance(error, _told_in_a_sentence()):
             raise
-        print(error, file=sys.stderr)
+        complain(error)
         return BAD_INPUT
 
 
@@ -97,13 +102,18 @@ def _folder(given: argparse.Namespace) -> Path:
 
 def _open(given: argparse.Namespace, name: str) -> Recording:
     """A recording by file or name; its notes go to the terminal."""
-    from simulator.recording.keep import find_recording
     from simulator.recording.reader import read
 
-    recording = read(find_recording(_folder(given), name))
-    for note in recording.notes:
-        print(note, file=sys.stderr)
+    recording = read(_found(given, name))
+    complain(*recording.notes)
     return recording
+
+
+def _found(given: argparse.Namespace, name: str) -> Path:
+    """The file of a recording."""
+    from simulator.recording.keep import find_recording
+
+    return find_recording(_folder(given), name)
 
 
 @contextmanager
@@ -122,37 +132,37 @@ def recordings(given: argparse.Namespace, caution: str) -> int:
     folder = _folder(given)
     if given.delete is None:
         entries = list_recordings(folder)
-        print("\n".join(map(_entry_line, entries)) if entries else f"no recordings in {folder}")
-        for entry in entries:
-            if entry.fault:
-                print(entry.fault, file=sys.stderr)
-        print(caution)
+        tell(*(line for entry in entries for line in _entry_lines(entry)))
+        if not entries:
+            tell(f"no recordings in {folder}")
+        complain(*(entry.fault for entry in entries if entry.fault))
+        tell(caution)
         return OK
     if not given.yes and not _agreed(f"delete {given.delete} from {folder}? [y/N] "):
-        print("nothing was deleted")
+        tell("nothing was deleted")
         return OK
     from simulator.recording.keep import delete_recording
 
-    print(f"deleted {delete_recording(folder, given.delete)}")
+    tell(f"deleted {delete_recording(folder, given.delete)}")
     return OK
 
 
 def _agreed(question: str) -> bool:
     try:
-        return input(question).strip().lower() in ("y", "yes")
+        return ask(question).strip().lower() in ("y", "yes")
     except EOFError:
-        print()
+        tell("")
         return False
 
 
-def _entry_line(entry: Entry) -> str:
+def _entry_lines(entry: Entry) -> tuple[str, str]:
     from simulator.recording.recorded import minutes
     from simulator.words import table
 
     pair = " and ".join(name for name in entry.pair if name) or "no names"
     score = f"score {entry.score}" if entry.score else "no score"
     how = table().get("debrief.how_" + entry.how.replace(" ", "_"), entry.how)
-    return f"{entry.name}\n    {entry.title}; {pair}; {entry.stamp}; {minutes(entry.length_s)}; {how}; {score}"
+    return entry.name, f"    {entry.title}; {pair}; {entry.stamp}; {minutes(entry.length_s)}; {how}; {score}"
 
 
 def record_option(parser: argparse.ArgumentParser) -> None:
@@ -179,6 +189,20 @@ def _rate(text: str) -> float:
     return rate
 
 
+def lift_outputs(given: argparse.Namespace) -> list[Output]:
+    """The files that a lift without a window was asked to write.
+
+    Raises:
+        Refused: the recording is there already; a recording is never written over.
+    """
+    wanted = [(given.telemetry, TELEMETRY), (getattr(given, "save_track", None), TRACK)]
+    if getattr(given, "record", None):
+        if Path(given.record).exists():
+            raise Refused(f"{given.record}: given a file that is there, allowed: a new file for the recording")
+        wanted.append((Path(given.record), RECORDING))
+    return [Output(path, kind) for path, kind in wanted if path is not None]
+
+
 def recorder(attempt: Attempt, given: argparse.Namespace, stamp: str) -> AbstractContextManager[Recorder | None]:
     """The recorder that was asked for; nothing when none was.
 
@@ -193,7 +217,7 @@ def recorder(attempt: Attempt, given: argparse.Namespace, stamp: str) -> Abstrac
         return nullcontext()
     if wanted == "":
         return start_recording(attempt, users_folder(), stamp)
-    return Recorder(attempt, Path(wanted).open("xb"), stamp=stamp)
+    return Recorder(attempt, partial(begun, Path(wanted)), stamp=stamp)
 
 
 def say_recorded(kept: Recorder | None) -> None:
@@ -203,9 +227,9 @@ def say_recorded(kept: Recorder | None) -> None:
     if kept is None:
         return
     if kept.stopped_at_s is None:
-        print(f"recording: {kept.path}", file=sys.stderr)
+        complain(f"recording: {kept.path}")
     else:
-        print(f"recording stopped at {minutes(kept.stopped_at_s)}: {kept.why}", file=sys.stderr)
+        complain(f"recording stopped at {minutes(kept.stopped_at_s)}: {kept.why}")
 
 
 def replay(given: argparse.Namespace, caution: str) -> int:
@@ -215,37 +239,38 @@ def replay(given: argparse.Namespace, caution: str) -> int:
     recording = _open(given, given.recording)
     with _progress("re-running") as progress:
         found = check(recording, progress=progress)
-    print(f"{recording.head.title} ({recording.name})")
-    print("\n".join(found.sentences()))
-    print(caution)
+    tell(f"{recording.head.title} ({recording.name})", *found.sentences(), caution)
     return OK if found.same else DIFFERS
 
 
 def debrief(given: argparse.Namespace, caution: str) -> int:
     """Tell one lift, or two; write what was asked for."""
     from simulator.report.amounts import Amounts
-    from simulator.report.debrief import debrief as tell
+    from simulator.report.debrief import debrief as told_of
     from simulator.report.debrief import write_pdf
     from simulator.report.debrief_lines import debrief_lines
     from simulator.report.readings_csv import write_csv
     from simulator.words import say
 
     amounts = Amounts(given.units)
+    written = [(given.csv, READINGS), (given.pdf, PAGE)]
+    read = [_found(given, name) for name in (given.recording, given.compare) if name]
+    look_at([Output(path, kind) for path, kind in written if path is not None], inputs=read, force=given.force)
     recording = _open(given, given.recording)
-    told = tell(recording, amounts)
-    other = tell(_open(given, given.compare), amounts) if given.compare else None
-    print("\n".join(debrief_lines(told, other)))
+    told = told_of(recording, amounts)
+    other = told_of(_open(given, given.compare), amounts) if given.compare else None
+    tell(*debrief_lines(told, other))
     if given.csv is not None:
         write_csv(recording, given.csv, caution=caution)
-        print(f"readings: {given.csv}")
+        tell(f"readings: {given.csv}")
     if given.pdf is not None:
         with _progress("drawing") as progress:
             invented = say("program.invented")
             write_pdf(
                 told, given.pdf, caution=caution, invented=invented, other=other, paper=given.paper, progress=progress
             )
-        print(f"page: {given.pdf}")
-    print(caution)
+        tell(f"page: {given.pdf}")
+    tell(caution)
     return OK
 
 
@@ -255,11 +280,11 @@ def look(given: argparse.Namespace, caution: str) -> int:
     from simulator.window.program import NoDisplay, run_debrief
 
     recording = _open(given, given.recording)
-    print(caution)
+    tell(caution)
     try:
         return run_debrief(recording, at_s=given.at_s, units=given.units, tell=tell_lift)
     except NoDisplay as error:
-        print(error, file=sys.stderr)
+        complain(error)
         return BAD_INPUT
 
 
@@ -268,9 +293,10 @@ def track(given: argparse.Namespace, caution: str) -> int:
     from simulator.recording.replay import track_of_recording
     from simulator.recording.track import write
 
+    look_at([Output(given.out, TRACK)], inputs=[_found(given, given.recording)], force=given.force)
     rows = track_of_recording(_open(given, given.recording), from_s=given.from_s, to_s=given.to_s)
     write(given.out, rows, caution=caution)
-    print(f"{len(rows)} rows: {given.out}")
+    tell(f"{len(rows)} rows: {given.out}")
     return OK
 
 

@@ -18,6 +18,7 @@ from simulator.drill.partner import Partner as Partner
 from simulator.engine.commands import Commands as Commands
 from simulator.engine.commands import UnitCommands as UnitCommands
 from simulator.engine.simulation import Simulation as Simulation
+from simulator.engine.time_zero import unfit
 from simulator.places import find_scenario
 from simulator.readings import CHANNELS as CHANNELS
 from simulator.readings import Readings as Readings
@@ -69,13 +70,15 @@ def run(
         record_in: a folder to keep a recording in, for `slopepick look` and `slopepick debrief`.
 
     Raises:
-        BrokenScenario: numbers that no scenario file could hold.
+        BrokenScenario: numbers that no scenario file could hold, or with which the lift cannot begin.
         ValueError: not two seats, no time, or a command that is no number.
     """
     seats = None if operators is None else _seated(operators)
     until_s = _seconds(longest_s)
     lift = checked(description)
     attempt = Attempt(lift, [Partner(lift, 0), Partner(lift, 1)] if seats is None else seats)
+    if faults := unfit("the lift given", attempt.simulation):
+        raise BrokenScenario(faults)
     attempt.observers.extend(observers)
     with nullcontext() if record_in is None else start_recording(attempt, Path(record_in), ""):
         return summed_up(attempt, lambda: run_operators(attempt, longest_s=until_s))

@@ -1,11 +1,12 @@
-"""What the planning commands share: exit codes, refusals, JSON."""
+"""What the planning commands share: exit codes, refusals."""
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
+
+from simulator.files.terminal import complain
 
 if TYPE_CHECKING:
     from simulator.scenario.description import Description
@@ -18,15 +19,8 @@ Describe = Callable[[str], "Description | None"]
 
 def refuse(place: str, given: object, allowed: str) -> int:
     """Say what was given and what is allowed."""
-    print(f"{place}: given {given}, allowed: {allowed}", file=sys.stderr)
+    complain(f"{place}: given {given}, allowed: {allowed}")
     return BAD_INPUT
-
-
-def print_json(values: dict[str, Any]) -> None:
-    """JSON without infinities."""
-    import json
-
-    print(json.dumps(values, indent=2, allow_nan=False))
 
 
 def hardware_file() -> Path:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from simulator.files.terminal import ask, complain, force_option, tell
+from simulator.files.writing import SCENARIO, Output, look_at, write_whole
 from simulator.planning.answer import BAD_INPUT, OK, Describe, refuse
 
 if TYPE_CHECKING:
@@ -28,7 +29,7 @@ def add_questions(parser: argparse.ArgumentParser) -> None:
         help='plain numbers: m and t, or ft and lb; any number may bring its own unit, "48 ft"',
     )
     parser.add_argument("--ask", action="store_true", help="ask for every number that no option gives")
-    parser.add_argument("--force", action="store_true", help="write over a file that is there")
+    force_option(parser)
     for question in QUESTIONS:
         name = question.key.replace("_", "-")
         shown = "{" + ",".join(question.choices) + "}" if question.choices else "NUMBER"
@@ -49,8 +50,7 @@ def new(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     from simulator.plan.questions import QUESTIONS
     from simulator.scenario.faults import BrokenScenario
 
-    if given.out.exists() and not given.force:
-        return refuse(str(given.out), "a file that is there", "a new file, or --force to write over it")
+    look_at([Output(given.out, SCENARIO)], force=given.force)
     answers, broken = {}, False
     for question in QUESTIONS:
         text = getattr(given, f"q_{question.key}")
@@ -70,10 +70,9 @@ def new(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     try:
         written = draft(answers, given.units)
     except BrokenScenario as faults:
-        print("these numbers do not fit each other:", file=sys.stderr)
-        print("\n".join(str(fault) for fault in faults.faults), file=sys.stderr)
+        complain("these numbers do not fit each other:", *faults.faults)
         return BAD_INPUT
-    given.out.write_text(written.text, encoding="utf-8")
+    write_whole(given.out, written.text.encode("utf-8"))
     _say(given.out, written.assumed, caution)
     return OK
 
@@ -82,7 +81,7 @@ def _asked(question: Question, system: System) -> Answer | None:
     """An answer typed in; nothing typed takes the default."""
     while True:
         try:
-            text = input(f"{question.words} [{question.allowed(system)}; nothing: {question.usual(system)}]: ")
+            text = ask(f"{question.words} [{question.allowed(system)}; nothing: {question.usual(system)}]: ")
         except EOFError:
             return None
         if not text.strip():
@@ -90,7 +89,7 @@ def _asked(question: Question, system: System) -> Answer | None:
         try:
             return question.read(text, system)
         except ValueError as error:
-            print(f"  allowed: {error}")
+            tell(f"  allowed: {error}")
 
 
 def _say(out: Path, assumed: tuple[str, ...], caution: str) -> None:
@@ -98,10 +97,8 @@ def _say(out: Path, assumed: tuple[str, ...], caution: str) -> None:
     from simulator.report.summary import next_check
 
     words = {question.key: question.words for question in QUESTIONS}
-    print(f"written: {out}")
+    tell(f"written: {out}")
     if assumed:
-        print("assumed, to be measured or looked up:")
-        print("\n".join(f"  {words[key]}" for key in assumed))
-    print("assumed in any case: masses inside the unit, floats along it, foot pin, block, no rating table")
-    print(next_check(str(out)))
-    print(caution)
+        tell("assumed, to be measured or looked up:", *(f"  {words[key]}" for key in assumed))
+    tell("assumed in any case: masses inside the unit, floats along it, foot pin, block, no rating table")
+    tell(next_check(str(out)), caution)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from typing import TYPE_CHECKING, Any
 
-from simulator.planning.answer import BAD_INPUT, OK, REFUSED, Describe, print_json, refuse
+from simulator.files.terminal import show_progress, tell, tell_json
+from simulator.planning.answer import BAD_INPUT, OK, REFUSED, Describe, refuse
 
 if TYPE_CHECKING:
     from simulator.plan.sweep import Ranges
@@ -48,21 +48,19 @@ def sweep(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     found, stopped = None, False
     try:
         for found in sweep_many(described, ranges, count=given.count, seed=given.seed, jobs=given.jobs):
-            if sys.stderr.isatty():
-                print(f"\r{found.done} of {found.asked}", end="", file=sys.stderr, flush=True)
+            show_progress(f"{found.done} of {found.asked}")
     except KeyboardInterrupt:
         stopped = True
-    if sys.stderr.isatty():
-        print(file=sys.stderr)
+    show_progress("")
     if found is None:
         return REFUSED
     worst = check_corner(described, found.worst)
     if given.json:
         seed = described.seed if given.seed is None else given.seed
-        print_json(sweep_json(found, worst, stopped=stopped, seed=seed) | {"caution": caution})
+        tell_json(sweep_json(found, worst, stopped=stopped, seed=seed) | {"caution": caution})
     else:
         lines = sweep_lines(found, worst, Amounts(given.units), stopped=stopped)
-        print("\n".join([described.title, *lines, caution]))
+        tell(described.title, *lines, caution)
     return OK if found.share == 1.0 else REFUSED
 
 
@@ -89,9 +87,9 @@ def picks(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     costs = overhang_costs(described, inboard)
     if given.json:
         rows = [{**one._asdict(), "row": None if one.row is None else row_json(one.row)} for one in found]
-        print_json({"picks": rows, "overhang": [one._asdict() for one in costs], "caution": caution})
+        tell_json({"picks": rows, "overhang": [one._asdict() for one in costs], "caution": caution})
     else:
-        print("\n".join([described.title, *pick_lines(found, costs, amounts), caution]))
+        tell(described.title, *pick_lines(found, costs, amounts), caution)
     return OK
 
 
@@ -114,8 +112,8 @@ def spacing(given: argparse.Namespace, describe: Describe, caution: str) -> int:
             top, runs = least_used(found), [[least.end.value, most.end.value] for least, most in ends(found)]
             rows = [{"value": one.value, **row_json(one.row)} for one in found]
             answers[name] = {"rows": rows, "works": runs, "limits_used_least_at": top.value if top else None}
-        print_json({**answers, "leaders": [row_json(row) for row in leading], "caution": caution})
+        tell_json({**answers, "leaders": [row_json(row) for row in leading], "caution": caution})
     else:
         lines = spacing_lines(by_gap, by_edge, leading, trailer_length_m(described), Amounts(given.units))
-        print("\n".join([described.title, *lines, caution]))
+        tell(described.title, *lines, caution)
     return OK

@@ -6,7 +6,10 @@ import argparse
 import sys
 from math import radians
 
-from simulator.planning.answer import BAD_INPUT, OK, REFUSED, Describe, hardware_file, print_json, refuse
+from simulator.files.terminal import complain, tell, tell_json
+from simulator.files.writing import SHEET, Output, look_at
+from simulator.places import find_scenario
+from simulator.planning.answer import BAD_INPUT, OK, REFUSED, Describe, hardware_file, refuse
 
 SHEET_ENDINGS = (".pdf", ".png", ".svg")
 LEAST_STEP_M, LEAST_STEP_DEG = 0.05, 0.5
@@ -20,11 +23,11 @@ def check(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         return refuse("--slew-step", given.slew_step, f"{LEAST_STEP_DEG} to 90 deg")
     if given.sheet is not None and given.sheet.suffix.lower() not in SHEET_ENDINGS:
         return refuse("--sheet", given.sheet, f"a file ending in {', '.join(SHEET_ENDINGS)}")
-    if given.sheet is not None and not given.sheet.absolute().parent.is_dir():
-        return refuse("--sheet", given.sheet, "a file in a folder that is there")
     described = describe(given.scenario)
     if described is None:
         return BAD_INPUT
+    if given.sheet is not None:
+        look_at([Output(given.sheet, SHEET)], inputs=[find_scenario(given.scenario)], force=given.force)
     from simulator.plan.setup_check import check_setup
     from simulator.report.amounts import Amounts
     from simulator.report.setup_json import setup_json
@@ -33,11 +36,11 @@ def check(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     slew = None if given.slew_step is None else radians(given.slew_step)
     found = check_setup(described, step_m=given.step, slew_step_rad=slew)
     if given.json:
-        print_json(setup_json(found, caution))
+        tell_json(setup_json(found, caution))
     else:
         amounts = Amounts(given.units)
-        print("\n".join(setup_lines(found, amounts, every_station=given.every, colour=sys.stdout.isatty())))
-        print(caution)
+        colour = sys.stdout.isatty()
+        tell(*setup_lines(found, amounts, every_station=given.every, colour=colour), caution, colour=colour)
     if given.sheet is not None:
         from simulator.plan.rigging_list import rigging_list
         from simulator.report.plan_sheet import write_sheet
@@ -45,7 +48,7 @@ def check(given: argparse.Namespace, describe: Describe, caution: str) -> int:
 
         ends = rigging_list(found, load_hardware(hardware_file()))
         write_sheet(found, given.sheet, Amounts(given.units), caution, rigging=ends)
-        print(f"plan sheet: {given.sheet}", file=sys.stderr)
+        complain(f"plan sheet: {given.sheet}")
     return OK if found.works else REFUSED
 
 
@@ -72,7 +75,7 @@ def rigging(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     found = check_setup(described, room=False)
     ends = rigging_list(found, hardware, side_load_rad=radians(given.side_load), have=have)
     if given.json:
-        print_json({"title": described.title, "ends": rigging_json(ends), "caution": caution})
+        tell_json({"title": described.title, "ends": rigging_json(ends), "caution": caution})
     else:
-        print("\n".join([described.title, *rigging_lines(ends, Amounts(given.units)), caution]))
+        tell(described.title, *rigging_lines(ends, Amounts(given.units)), caution)
     return REFUSED if any(one.refused for one in ends) else OK

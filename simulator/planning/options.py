@@ -6,6 +6,7 @@ import argparse
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from simulator.files.terminal import force_option
 from simulator.planning.answer import Describe
 from simulator.planning.ask import add_questions, new
 from simulator.planning.compare import picks, spacing, sweep
@@ -22,6 +23,7 @@ def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
     check.add_argument("--slew-step", type=float, metavar="DEG", help="steps of the leader's slew instead")
     check.add_argument("--every", action="store_true", help="show every station")
     check.add_argument("--sheet", type=Path, metavar="OUT.pdf", help="write a one-page plan sheet")
+    force_option(check)
     _answer_options(check)
     rigging = commands.add_parser("rigging", help="legs, tensions and the hardware that holds, at both ends")
     rigging.add_argument("scenario", help="a file, or a shipped scenario's name")

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import islice
 from typing import Any, NamedTuple
 
+from simulator.files.bounds import ACCOUNT_LINES, CHANNELS, EVENT_LETTERS, TEXT_LETTERS, TITLE_LETTERS
+from simulator.files.plain_text import cut_to, one_line
 from simulator.recording.layout import Malformed
-from simulator.scenario.faults import one_line
+from simulator.scenario.description import END_NAMES
 
 ENDINGS = ("landed", "done", "incident", "left")
 """Landed with no incident; a drill done; an incident; none of these."""
 _FEWEST_STEPS, _MOST_STEPS = 60, 10000
 _MOST_DECIMALS = 12
 _MOST = 2**63
+VERSIONS = 20
+"""Packages whose version is kept."""
 
 
 class Parent(NamedTuple):
@@ -59,7 +64,9 @@ def head_of(value: dict[str, Any]) -> Head:
         Malformed: with the name of the value that is not as it should be.
     """
     channels = _list(value, "channels")
-    if not all(isinstance(row, list) and len(row) == 3 and isinstance(row[2], int) for row in channels):
+    if len(channels) > CHANNELS or not all(
+        isinstance(row, list) and len(row) == 3 and isinstance(row[2], int) for row in channels
+    ):
         raise Malformed("channels")
     names, decimals = tuple(str(row[0]) for row in channels), tuple(int(row[2]) for row in channels)
     if "step" not in names or len(set(names)) < len(names) or not all(0 <= one <= _MOST_DECIMALS for one in decimals):
@@ -68,13 +75,13 @@ def head_of(value: dict[str, Any]) -> Head:
     if parent is not None and not (isinstance(parent, list) and len(parent) == 2 and isinstance(parent[1], int)):
         raise Malformed("parent")
     return Head(
-        title=_text(value, "title"),
+        title=_kept(_text(value, "title")),
         scenario=_text(value, "scenario", lines=True),
         seed=_number(value, "seed", 0, _MOST),
-        stamp=_text(value, "stamp"),
-        versions={one_line(str(key)): one_line(str(one)) for key, one in _object(value, "versions").items()},
-        pair=tuple(one_line(str(one)) for one in _list(value, "pair")),
-        parent=None if parent is None else Parent(one_line(str(parent[0])), parent[1]),
+        stamp=_kept(_text(value, "stamp")),
+        versions={_kept(key): _kept(one) for key, one in islice(_object(value, "versions").items(), VERSIONS)},
+        pair=tuple(map(_kept, _list(value, "pair")[: len(END_NAMES)])),
+        parent=None if parent is None else Parent(_kept(parent[0]), parent[1]),
         steps_per_s=_number(value, "steps_per_s", _FEWEST_STEPS, _MOST_STEPS),
         begins=_number(value, "begins", 0, _MOST),
         channels=names,
@@ -91,15 +98,20 @@ def ending_of(value: dict[str, Any]) -> Ending:
     how, score = _text(value, "how"), value.get("score")
     if how not in ENDINGS:
         raise Malformed("how")
-    score = None if score is None else one_line(str(score))
-    lines = tuple(one_line(str(line)) for line in _list({"lines": [], **value}, "lines"))
-    return Ending(how, one_line(_text(value, "text")), _number(value, "step", 0, _MOST), score, lines)
+    score = None if score is None else _kept(score)
+    lines = tuple(cut_to(str(line), EVENT_LETTERS) for line in _list({"lines": [], **value}, "lines")[:ACCOUNT_LINES])
+    return Ending(how, cut_to(_text(value, "text"), TEXT_LETTERS), _number(value, "step", 0, _MOST), score, lines)
 
 
 def written_by(value: dict[str, Any]) -> str:
     """The program that wrote a head of any layout."""
     versions = value.get("versions")
-    return one_line(str(versions.get("slopepick", "unknown")) if isinstance(versions, dict) else "unknown")
+    return _kept(versions.get("slopepick", "unknown") if isinstance(versions, dict) else "unknown")
+
+
+def _kept(text: object) -> str:
+    """A text of a head as it may be shown."""
+    return cut_to(str(text), TITLE_LETTERS)
 
 
 def _text(value: dict[str, Any], key: str, *, lines: bool = False) -> str:
@@ -111,7 +123,7 @@ def _text(value: dict[str, Any], key: str, *, lines: bool = False) -> str:
 
 def _number(value: dict[str, Any], key: str, low: int, high: int) -> int:
     found = value.get(key)
-    if not isinstance(found, int) or not low <= found <= high:
+    if type(found) is not int or not low <= found <= high:
         raise Malformed(key)
     return found
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from itertools import pairwise
 
 from simulator.attempt import Attempt
@@ -20,12 +21,17 @@ GIVEN_UP_S = 300.0
 """Units that have stood still for so long will not move again: the lift is given up."""
 
 
-def run_operators(attempt: Attempt, *, longest_s: float = LONGEST_S) -> None:
-    """Let the automatic operators drive until the lift ends, or both have long stood still."""
+def nobody() -> bool:
+    """Nobody asks to stop."""
+    return False
+
+
+def run_operators(attempt: Attempt, *, longest_s: float = LONGEST_S, stopped: Callable[[], bool] = nobody) -> None:
+    """Let the automatic operators drive until the lift ends, both have long stood still, or somebody asks to stop."""
     steps_per_s, moved_s = attempt.description.engine.steps_per_s, attempt.readings.time_s
     until = round(longest_s / attempt.simulation.model.dt)
-    while not attempt.ended and (step := attempt.simulation.state.step) < until:
-        _drive(attempt, STILL, min(until, step + steps_per_s))
+    while not attempt.ended and not stopped() and (step := attempt.simulation.state.step) < until:
+        _drive(attempt, STILL, min(until, step + steps_per_s), stopped)
         if any(_moves(unit) for unit in attempt.readings.units):
             moved_s = attempt.readings.time_s
         elif attempt.readings.time_s - moved_s > GIVEN_UP_S:
@@ -37,16 +43,16 @@ def _moves(unit: UnitReadings) -> bool:
     return any((unit.hoist_speed_mps, unit.telescope_speed_mps, unit.elevation_speed_radps, unit.slew_speed_radps))
 
 
-def run_track(attempt: Attempt, track: list[Change]) -> None:
-    """Drive a track: each row is held until the next, and the last row's time is the end."""
+def run_track(attempt: Attempt, track: list[Change], *, stopped: Callable[[], bool] = nobody) -> None:
+    """Drive a track: each row is held until the next, and the last row's time is the end, or somebody asks to stop."""
     dt = attempt.simulation.model.dt
     for row, following in pairwise(track):
-        _drive(attempt, row.commands, round(following.time_s / dt))
+        _drive(attempt, row.commands, round(following.time_s / dt), stopped)
 
 
-def _drive(attempt: Attempt, commands: Commands, until_step: int) -> None:
+def _drive(attempt: Attempt, commands: Commands, until_step: int, stopped: Callable[[], bool]) -> None:
     """Readings by readings, so that a lift stops at the very readings that end it."""
-    while not attempt.ended and attempt.simulation.state.step < until_step:
+    while not attempt.ended and not stopped() and attempt.simulation.state.step < until_step:
         step = attempt.simulation.state.step
         attempt.advance(commands, min(attempt.every - step % attempt.every, until_step - step))
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import io
 import re
+from functools import partial
 from pathlib import Path
 from typing import BinaryIO
 
 from simulator.attempt import Attempt
+from simulator.files.writing import begun
 from simulator.recording.head import Parent
 from simulator.recording.listing import ENDING, list_recordings
 from simulator.recording.reader import BrokenRecording
@@ -28,18 +30,18 @@ def start_recording(
         pair: names of nose and tail operator.
         parent: the recording that it goes on from.
     """
+    name = f"{_plain(attempt.description.title)}_{_plain(stamp)}"
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        file = new_file(folder, f"{_plain(attempt.description.title)}_{_plain(stamp)}")
+        return Recorder(attempt, partial(new_file, folder, name), stamp=stamp, pair=pair, parent=parent)
     except OSError as error:
         recorder = Recorder(attempt, io.BytesIO(), stamp=stamp, pair=pair, parent=parent)
         recorder.give_up(error.strerror or str(error))
         return recorder
-    return Recorder(attempt, file, stamp=stamp, pair=pair, parent=parent)
 
 
-def new_file(folder: Path, name: str) -> BinaryIO:
-    """A file that was not there before, opened for writing; two programs at once get two files.
+def new_file(folder: Path, name: str, first: bytes) -> BinaryIO:
+    """A file that was not there before and begins with some bytes; two programs at once get two files.
 
     However many there are of a name, the next number is found in few looks: doubling, then halving.
 
@@ -59,7 +61,7 @@ def new_file(folder: Path, name: str) -> BinaryIO:
             middle = (taken + free) // 2
             taken, free = (middle, free) if numbered(middle).exists() else (taken, middle)
         try:
-            return numbered(free).open("xb")
+            return begun(numbered(free), first)
         except FileExistsError:  # made since, or a link that leads nowhere
             taken = free
 

@@ -38,14 +38,16 @@ from collections.abc import Iterator
 from struct import Struct
 from typing import Any, NamedTuple
 
+from simulator.files.bounds import FRAMES, HEAD_BYTES, SEARCHES, SECOND_BYTES, UNPACKED_BYTES
+
 MAGIC = b"\x89SLOPEPICK LIFT\r\n\x1a\n"
 """First bytes; the line ends show at once whether something took the file for text."""
 LAYOUT = 2
 HEAD, SECOND, END = b"HEAD", b"SECO", b"ENDS"
 KINDS = (HEAD, SECOND, END)
 
-LARGEST_CONTENT = 64_000_000
-"""No frame holds more bytes than this once unpacked; a frame that says so is broken."""
+MOST_BYTES = {HEAD: HEAD_BYTES, SECOND: SECOND_BYTES, END: HEAD_BYTES}
+"""No frame holds more bytes than this, packed or unpacked; one that says so is broken."""
 
 _FRAME = Struct("<4sII")
 _ANY_KIND = re.compile(b"|".join(KINDS))
@@ -73,13 +75,29 @@ def frame(kind: bytes, content: bytes) -> bytes:
 
 
 def frames(data: bytes) -> Iterator[Frame]:
-    """Every good frame of a file's bytes; what lies between them is passed over."""
-    at = 0
+    """Every good frame of a file's bytes; what lies between them is passed over.
+
+    Reading ends where a file holds more than any lift, packed or not, or keeps promising frames that are none.
+    """
+    at, count, unpacked, searched = 0, 0, 0, 0
     while (mark := _ANY_KIND.search(data, at)) is not None:
         found = frame_at(data, mark.start())
-        at = mark.start() + 1 if found is None else found.end
-        if found is not None:
+        if found is None:
+            at = mark.start() + 1
+            searched += _promised(data, mark.start())
+        else:
+            at, count, unpacked = found.end, count + 1, unpacked + len(found.content)
             yield found
+        if count > FRAMES or unpacked > UNPACKED_BYTES or searched > SEARCHES * len(data):
+            return
+
+
+def _promised(data: bytes, at: int) -> int:
+    """Bytes that were looked through for a frame that was none."""
+    if len(data) - at < _FRAME.size:
+        return _FRAME.size
+    kind, length, _ = _FRAME.unpack_from(data, at)
+    return _FRAME.size + (length if length <= min(MOST_BYTES[kind], len(data) - at) else 0)
 
 
 def frame_size(data: bytes, at: int) -> int:
@@ -106,14 +124,14 @@ def frame_at(data: bytes, at: int) -> Frame | None:
         return None
     kind, length, crc = _FRAME.unpack_from(data, at)
     begin = at + _FRAME.size
-    if length > LARGEST_CONTENT:
+    if kind not in KINDS or length > min(MOST_BYTES[kind], len(data) - begin):
         return None
     packed = data[begin : begin + length]
-    if len(packed) < length or _crc(kind, packed) != crc:
+    if _crc(kind, packed) != crc:
         return None
     unpacker = zlib.decompressobj()
     try:
-        content = unpacker.decompress(packed, LARGEST_CONTENT)
+        content = unpacker.decompress(packed, MOST_BYTES[kind])
     except zlib.error:
         return None
     return Frame(kind, content, at, begin + length) if unpacker.eof else None

@@ -7,15 +7,16 @@ from typing import NamedTuple
 
 import numpy as np
 
+from simulator.files.bounds import EVENTS, LARGEST_READING, LIFT_S, RECORDING_BYTES
+from simulator.files.reading import Unreadable, bytes_of
 from simulator.recording.head import Ending, Head, ending_of, head_of, written_by
 from simulator.recording.layout import HEAD, LAYOUT, MAGIC, SECOND, Malformed, as_json, frames
 from simulator.recording.recorded import Recording, minutes
 from simulator.recording.seconds import Second, second_of
+from simulator.recording.whole_numbers import ENDLESS, Whole
 from simulator.scenario.description import Description
 from simulator.scenario.faults import BrokenScenario, one_line
 from simulator.scenario.reader import parse_text
-
-LARGEST_FILE_BYTES = 500_000_000
 
 
 class _Contents(NamedTuple):
@@ -71,23 +72,12 @@ def all_bytes(path: Path) -> bytes:
         BrokenRecording: there is none.
     """
     name = one_line(path.name or str(path))
-
-    def nothing(found: str) -> BrokenRecording:
-        return BrokenRecording(f"{name}: given {found}, allowed: a recording; nothing could be read of it")
-
     try:
-        if not path.exists():
-            raise nothing("no such file")
-        if not path.is_file():
-            raise nothing("no plain file")
-        if path.stat().st_size > LARGEST_FILE_BYTES:
-            raise nothing(f"a file of more than {LARGEST_FILE_BYTES} bytes")
-        data = path.read_bytes()
-    except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) else None
-        raise nothing(f"a file that cannot be read ({reason or error})") from error
+        data = bytes_of(path, RECORDING_BYTES, "a recording")
+    except Unreadable as error:
+        raise BrokenRecording(f"{name}: {error}; nothing could be read of it") from error
     if not data:
-        raise nothing("an empty file")
+        raise BrokenRecording(f"{name}: given an empty file, allowed: a recording; nothing could be read of it")
     return data
 
 
@@ -141,20 +131,37 @@ def _head(found: _Contents, data: bytes, name: str) -> Head:
 def _seconds(found: _Contents, head: Head) -> tuple[tuple[Second, ...], bool]:
     """The seconds that make sense and follow each other; and whether any did not."""
     seconds: list[Second] = []
+    events = 0
     for second in found.seconds:
-        if second is not None and second.samples.shape[1] == len(head.channels) and _follows(seconds, second, head):
+        if second is None:
+            continue
+        events += len(second.events)
+        if events <= EVENTS and second.samples.shape[1] == len(head.channels) and _follows(seconds, second, head):
             seconds.append(second)
     return tuple(seconds), len(seconds) < len(found.seconds)
 
 
 def _follows(seconds: list[Second], second: Second, head: Head) -> bool:
     """It comes after the one before, and its samples lie in it, one after another."""
-    if seconds and second.begin_step < seconds[-1].end_step:
+    before = seconds[-1].end_step if seconds else 0
+    # The first of a lift that was gone on with holds all up to there.
+    longest = head.steps_per_s if seconds else max(head.steps_per_s, head.begins + head.steps_per_s)
+    is_one = second.begin_step >= before and second.end_step - second.begin_step <= longest
+    if not is_one or second.end_step > LIFT_S * head.steps_per_s:
+        return False
+    if not _are_readings(second.samples, head):
         return False
     place = head.channels.index("step")
     steps = second.samples[:, place] // 10 ** head.decimals[place]
     inside = bool(np.all((steps >= second.begin_step) & (steps <= second.end_step)))
     return inside and bool(np.all(np.diff(steps) > 0))
+
+
+def _are_readings(samples: Whole, head: Head) -> bool:
+    """Each is nothing, endless, or as large as a reading of a lift may be."""
+    most = (LARGEST_READING * 10.0 ** np.array(head.decimals)).astype(np.int64)
+    is_endless = (samples >= ENDLESS) | (samples <= -ENDLESS)
+    return bool(np.all(is_endless | ((samples <= most) & (samples >= -most))))
 
 
 def _note_damage(notes: list[str], seconds: tuple[Second, ...], head: Head, *, damaged: bool) -> None:

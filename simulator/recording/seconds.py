@@ -11,14 +11,13 @@ from numpy.typing import NDArray
 
 from simulator.engine.commands import FUNCTIONS, Commands, UnitCommands
 from simulator.engine.state import State, state_from, state_hash
-from simulator.events import Event
+from simulator.events import Event, Field
+from simulator.files.bounds import CHANNELS, EVENT_LETTERS, EVENTS, GAPS, LARGEST_READING, SAMPLES
+from simulator.files.plain_text import cut_to
 from simulator.readings import PartGap
 from simulator.recording.layout import Malformed, as_json, from_json
 from simulator.recording.older_events import happening_of
 from simulator.recording.whole_numbers import BYTES, Whole, from_planes, pack, planes, unpack
-
-MOST_STEPS = 1 << 40
-MOST_CHANNELS = 2000
 
 _HEAD = Struct("<QQIIII32s")
 _ROW = 1 + 2 * len(FUNCTIONS)
@@ -75,10 +74,10 @@ def second_of(content: bytes) -> Second:
     at = _HEAD.size
     commands_end = at + rows * _ROW * BYTES
     samples_end = commands_end + samples * channels * BYTES
-    if samples_end + letters != len(content) or not rows or not 1 <= channels <= MOST_CHANNELS:
+    if samples_end + letters != len(content) or not rows or not 1 <= channels <= CHANNELS:
         raise Malformed("a second of another size than it says")
-    if not begin < end < MOST_STEPS:
-        raise Malformed("a second that ends before it begins")
+    if not begin < end or samples > SAMPLES:
+        raise Malformed("a second that ends before it begins, or with more samples than it can have")
     changes = _unpack_changes(content[at:commands_end], rows, begin, end)
     table = unpack(content[commands_end:samples_end], samples, channels)
     text = as_json(content[samples_end:])
@@ -120,15 +119,24 @@ def _state(text: dict[str, Any], digest: str) -> State | None:
 def _event(step: Any, kind: Any, what: Any, fields: Any = None) -> Event:
     """An event as it stands in a file; in layout 1 it is a step, a kind and a sentence."""
     if fields is None:
-        return Event(int(step), *happening_of(str(kind), str(what)))
-    known = {str(key): one for key, one in fields.items() if isinstance(one, str | int | float)}
-    return Event(int(step), str(kind), str(what), known)
+        return Event(int(step), *happening_of(_word(kind), _word(what)))
+    known = {_word(key): _field(one) for key, one in fields.items() if isinstance(one, str | int | float)}
+    return Event(int(step), _word(kind), _word(what), known)
+
+
+def _field(value: str | int | float) -> Field:
+    """A field as it may be shown; a number is one that a lift can have."""
+    if isinstance(value, str):
+        return _word(value)
+    if not isfinite(value) or abs(value) > LARGEST_READING:
+        raise Malformed("events with numbers that no lift has")
+    return value
 
 
 def _texts(value: dict[str, Any], end: int) -> tuple[tuple[Event, ...], tuple[PartGap, ...]]:
     try:
         events = tuple(_event(*row) for row in value.get("events", ()))
-        rows = [(str(part), gap, str(meets), str(state)) for part, gap, meets, state in value.get("gaps", ())]
+        rows = [(_word(part), gap, _word(meets), _word(state)) for part, gap, meets, state in value.get("gaps", ())]
         more = [(float(a), float(b), inf if c is None else float(c)) for a, b, c in value.get("raising", ())]
         gaps = tuple(
             PartGap(part, nan if gap is None else float(gap), meets, state, *(more[i] if i < len(more) else ()))
@@ -136,6 +144,13 @@ def _texts(value: dict[str, Any], end: int) -> tuple[tuple[Event, ...], tuple[Pa
         )
     except (AttributeError, TypeError, ValueError, OverflowError) as error:
         raise Malformed("events or gaps that are none") from error
-    if not all(0 <= event.step <= end for event in events):
-        raise Malformed("events after their second")
+    if not all(0 <= event.step <= end for event in events) or len(events) > EVENTS or len(gaps) > GAPS:
+        raise Malformed("events after their second, or more of them or of gaps than a second can have")
+    if any(abs(number) > LARGEST_READING for gap in gaps for number in (gap.gap_m, *gap[4:]) if isfinite(number)):
+        raise Malformed("gaps that are none")
     return events, gaps
+
+
+def _word(text: object) -> str:
+    """A text as it may be shown."""
+    return cut_to(str(text), EVENT_LETTERS)

@@ -12,7 +12,11 @@ from typing import Any, Literal, NamedTuple
 
 import platformdirs
 
+from simulator.files.bounds import SETTINGS_BYTES
+from simulator.files.reading import Unreadable, text_of
+from simulator.files.writing import write_whole
 from simulator.scenario.faults import cut, listed, one_line, shown
+from simulator.scenario.toml_size import too_much
 
 PROGRAM = "slopepick"
 LONGEST_TEXT = 200
@@ -76,11 +80,13 @@ def _own_folder(find: Callable[..., str]) -> Path:
 def read_settings(path: Path) -> Found:
     """The settings in a file; a file that is not there has none. What cannot be used stays as it is by default."""
     try:
-        text = path.read_text(encoding="utf-8-sig")
-    except FileNotFoundError:
-        return Found(Settings())
-    except (OSError, ValueError) as error:
-        return Found(Settings(), (f"{path.name}: given a file that cannot be read ({_why(error)}); {_USUAL}",))
+        if not path.exists():
+            return Found(Settings())
+        text = text_of(path, SETTINGS_BYTES, "a file of settings")
+    except (Unreadable, OSError) as error:
+        return Found(Settings(), (f"{path.name}: {error}; {_USUAL}",))
+    if (over := too_much(text)) is not None:
+        return Found(Settings(), (f"{path.name}: line {over.line}: given {over.given}; {_USUAL}",))
     try:
         values = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as error:
@@ -113,11 +119,9 @@ def write_settings(settings: Settings, path: Path) -> str:
     Returns:
         Empty, or why they could not be kept, in a sentence.
     """
-    beside = path.with_name(f"{path.name}.{os.getpid()}.part")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        beside.write_text(_as_toml(asdict(settings)), encoding="utf-8")
-        beside.replace(path)
+        write_whole(path, _as_toml(asdict(settings)).encode("utf-8", "replace"))
     except (OSError, ValueError) as error:
         return f"{path}: the settings could not be kept ({_why(error)}); they hold until the program ends."
     return ""

@@ -9,6 +9,9 @@ from pathlib import Path
 from typing import NamedTuple
 
 from simulator.engine.commands import FUNCTIONS, Commands, UnitCommands
+from simulator.files.bounds import FAULTS, LIFT_S, TRACK_BYTES
+from simulator.files.reading import Unreadable, text_of
+from simulator.files.writing import text_beside
 
 COLUMNS = ("t_s", *(f"{end}_{function}" for end in ("nose", "tail") for function in FUNCTIONS))
 """The header of a track file."""
@@ -33,7 +36,7 @@ class BrokenTrack(Exception):  # noqa: N818 - it says what it is: a track that c
 
 def write(path: Path, track: Iterable[Change], *, caution: str) -> None:
     """Write a track with every digit, so that it drives the very same lift again."""
-    with path.open("w", newline="", encoding="utf-8") as file:
+    with text_beside(path) as file:
         file.write(f"{REMARK} {caution}\n")
         rows = csv.writer(file)
         rows.writerow(COLUMNS)
@@ -48,11 +51,9 @@ def read(path: Path) -> list[Change]:
         BrokenTrack: no such file, no text, wrong columns, numbers out of [-1, 1], times that do not rise; all faults.
     """
     try:
-        lines = path.read_text(encoding="utf-8-sig").splitlines()
-    except (OSError, ValueError) as error:
-        raise BrokenTrack(
-            [f"{path}: given a file that cannot be read ({_why(error)}), allowed: a CSV track"]
-        ) from error
+        lines = text_of(path, TRACK_BYTES, "a CSV track").splitlines()
+    except Unreadable as error:
+        raise BrokenTrack([f"{path}: {error}"]) from error
     numbered = [(i, line) for i, line in enumerate(lines, 1) if line.strip() and not line.startswith(REMARK)]
     header = ",".join(COLUMNS)
     if not numbered or numbered[0][1].replace(" ", "") != header:
@@ -62,11 +63,12 @@ def read(path: Path) -> list[Change]:
     track: list[Change] = []
     for number, line in numbered[1:]:
         row = _row(f"{path}: line {number}", line, faults)
-        if row is None:
-            continue
-        if row.time_s < (track[-1].time_s if track else 0.0):
+        if row is not None and row.time_s < (track[-1].time_s if track else 0.0):
             faults.append(f"{path}: line {number}: t_s: given {row.time_s:g}, allowed: at least {_last(track):g}")
-        track.append(row)
+        track += [] if row is None else [row]
+        if len(faults) > FAULTS:
+            faults.append(f"{path}: given still more of the kind, allowed: none")
+            break
     if not track and not faults:
         faults.append(f"{path}: given no rows, allowed: at least one row under the header")
     if faults:
@@ -75,13 +77,13 @@ def read(path: Path) -> list[Change]:
 
 
 def _row(where: str, line: str, faults: list[str]) -> Change | None:
-    cells = next(csv.reader([line]))
+    cells = [cell.strip().strip('"') for cell in line.split(",")]
     if len(cells) != len(COLUMNS):
         faults.append(f"{where}: given {len(cells)} values, allowed: {len(COLUMNS)}")
         return None
     values = []
     for name, cell in zip(COLUMNS, cells, strict=True):
-        low, high = (0.0, 1e6) if name == "t_s" else (-1.0, 1.0)
+        low, high = (0.0, LIFT_S) if name == "t_s" else (-1.0, 1.0)
         try:
             value = float(cell)
         except ValueError:
@@ -95,7 +97,3 @@ def _row(where: str, line: str, faults: list[str]) -> Change | None:
 
 def _last(track: list[Change]) -> float:
     return track[-1].time_s if track else 0.0
-
-
-def _why(error: Exception) -> str:
-    return error.strerror or "unreadable" if isinstance(error, OSError) else "not UTF-8 text"

@@ -6,7 +6,9 @@ second it was in. When nothing more can be written the lift goes on, and the rec
 
 from __future__ import annotations
 
+import os
 import platform
+from collections.abc import Callable
 from functools import cache
 from importlib import metadata
 from pathlib import Path
@@ -28,6 +30,8 @@ from simulator.recording.whole_numbers import places, to_whole
 from simulator.scenario.description import Description
 from simulator.scenario.writer import dump
 
+Begin = Callable[[bytes], BinaryIO]
+"""Makes a new file that is never seen without its first bytes."""
 STATE_EVERY_S = 10
 """So often the engine's whole state is kept."""
 _PLACES = np.array([places(channel) for channel in CHANNELS], np.int64)
@@ -64,6 +68,12 @@ def head(
     }
 
 
+def _first_bytes(attempt: Attempt, stamp: str, pair: tuple[str, ...], parent: Parent | None) -> bytes:
+    """With the head twice."""
+    value = head(attempt.description, stamp, pair, parent, attempt.simulation.state.step)
+    return MAGIC + 2 * frame(HEAD, from_json(value))
+
+
 def _how(attempt: Attempt) -> str:
     """One of `head.ENDINGS`."""
     if attempt.incidents:
@@ -79,7 +89,7 @@ class Recorder:
     def __init__(
         self,
         attempt: Attempt,
-        file: BinaryIO,
+        file: BinaryIO | Begin,
         *,
         stamp: str = "",
         pair: tuple[str, ...] = (),
@@ -89,29 +99,30 @@ class Recorder:
 
         Args:
             attempt: at its present step; commands it was given before that are kept too.
-            file: open for writing bytes, empty.
+            file: open for writing bytes, empty; or what makes one, never seen without its first bytes.
             stamp: when, in words of the caller, who has a clock.
             pair: names of the operators, nose and tail.
             parent: the recording it goes on from.
         """
+        first = _first_bytes(attempt, stamp, pair, parent)
+        opened = file(first) if callable(file) else file
         self.stopped_at_s: float | None = None
         """Since when nothing more could be written; none while all is well."""
         self.why = ""
         """Why not, in words."""
-        self.path = Path(str(getattr(file, "name", "")))
-        self._attempt, self._file = attempt, file
+        self.path = Path(str(getattr(opened, "name", "")))
+        self._attempt, self._file = attempt, opened
         self._is_closed = False
         self._said: dict[str, Any] = {}
         steps_per_s = attempt.description.engine.steps_per_s
         self._second = steps_per_s
         self._every = sample_every(steps_per_s, attempt.every)
         self._noticing = Noticing(attempt.description)
-        step = attempt.simulation.state.step
         self._begin, self._held = 0, STILL
         self._changes: list[tuple[int, Commands]] = list(attempt.changes)
         self._events: list[Event] = list(attempt.events)
         self._rows: list[list[float]] = []
-        self._write(MAGIC + 2 * frame(HEAD, from_json(head(attempt.description, stamp, pair, parent, step))))
+        self._write(b"" if callable(file) else first)
         if self.stopped_at_s is None:
             attempt.witnesses.append(self)
         self.on_readings(attempt.readings)
@@ -129,7 +140,7 @@ class Recorder:
         if self._is_closed or self._said or self.stopped_at_s is not None:
             return
         self._events += self._noticing.look(readings)
-        if readings.step % self._every == 0:
+        if readings.step % self._every == 0 or self._attempt.ended:
             self._rows.append(row(readings)[: len(CHANNELS)])
         if readings.step >= (self._begin // self._second + 1) * self._second:
             self._write_second()
@@ -202,9 +213,17 @@ class Recorder:
         self._let_go()
 
     def _let_go(self) -> None:
-        """Close the file; a full disk may complain once more."""
+        """Close the file; a full disk may complain once more, and somebody may have deleted it meanwhile."""
         try:
+            if self.stopped_at_s is None and self.path.name and not self._is_there():
+                self.stopped_at_s, self.why = self._attempt.simulation.time_s, "its file was deleted"
             self._file.close()
         except (OSError, ValueError) as error:
             if self.stopped_at_s is None:
                 self.stopped_at_s, self.why = self._attempt.simulation.time_s, str(error)
+
+    def _is_there(self) -> bool:
+        try:
+            return os.path.samestat(os.fstat(self._file.fileno()), self.path.stat())
+        except FileNotFoundError:
+            return False

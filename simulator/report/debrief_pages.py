@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Callable
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
@@ -12,17 +13,23 @@ from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import text_to_path
 
+from simulator.files.writing import PAGE, write_whole
 from simulator.report.debrief import Debrief
 from simulator.report.debrief_strips import draw_strips, strips, top_of
 from simulator.report.debrief_telling import telling
 from simulator.report.debrief_views import draw_column, draw_three, spans_of
-from simulator.report.sheet import MARGIN_MM, MM_PER_INCH, POINTS_PER_INCH, Sheet
+from simulator.report.sheet import AS_TEXT, MARGIN_MM, MM_PER_INCH, POINTS_PER_INCH, Sheet
 
 GAP_MM = 6.0
 RUN_SIZE = 8.0
 HAND_LABELS_MM = 17.0
 """Room left of the charts for their names."""
-SETTINGS: dict[Any, Any] = {"pdf.fonttype": 42, "font.family": "DejaVu Sans", "hatch.linewidth": 0.35}
+SETTINGS: dict[Any, Any] = {
+    **AS_TEXT,
+    "pdf.fonttype": 42,
+    "font.family": "DejaVu Sans",
+    "hatch.linewidth": 0.35,
+}
 
 
 def save_pages(
@@ -39,10 +46,13 @@ def save_pages(
     with rc_context(SETTINGS):
         sheets = sheets_of(told, other, caution=caution, invented=invented, paper=paper)
         # No date in it: the same lift gives the same page.
-        with PdfPages(path, metadata={"CreationDate": None, "Title": f"Debrief: {told.recording.head.title}"}) as pages:
+        signed = {"CreationDate": None, "Title": f"Debrief: {told.recording.head.title}", "Creator": PAGE.mark.decode()}
+        whole = BytesIO()
+        with PdfPages(whole, metadata=signed) as pages:
             for number, sheet in enumerate(sheets, 1):
                 pages.savefig(sheet.figure)
                 progress(number / len(sheets))
+        write_whole(path, whole.getvalue())
 
 
 def sheets_of(told: Debrief, other: Debrief | None, *, caution: str, invented: str, paper: str) -> list[Sheet]:

@@ -28,6 +28,8 @@ LEAST_HAND = 0.2
 ROOM_FOR_LEGEND = 1.35
 NEAR_TOP = 0.88
 """A tick over this share of a chart is near its upper end."""
+TICKS_S = (1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1200, 1800, 3600)
+"""Seconds between two times of the axis."""
 TICK_MM = 14.0
 """Room that a time takes under the axis."""
 MARKERS = ("o", "s")
@@ -236,13 +238,13 @@ def _set_time(axes: Axes, told: Debrief, longest_s: float, *, width_mm: float, l
     axes.set_xlim(0.0, longest_s)
     axes.tick_params(labelsize=SIZE, length=2, width=0.5, labelbottom=last, labelleft=named)
     axes.xaxis.set_major_formatter(lambda value, _: minutes(value)[:5])
-    every_s = next((step for step in (5, 10, 15, 30, 60, 120, 300) if longest_s / step <= width_mm / TICK_MM), 600)
+    every_s = next((step for step in TICKS_S if longest_s / step <= width_mm / TICK_MM), TICKS_S[-1])
     axes.set_xticks(np.arange(0.0, longest_s + 1e-6, every_s))
     axes.grid(axis="x", linewidth=0.3, color="0.8")
     for spine in axes.spines.values():
         spine.set_linewidth(0.5)
     if last:
-        first_label, *_, last_label = axes.get_xticklabels()
-        first_label.set_horizontalalignment("left")
-        last_label.set_horizontalalignment("right")
+        labels = axes.get_xticklabels()
+        labels[-1].set_horizontalalignment("right")
+        labels[0].set_horizontalalignment("left")
         axes.set_xlabel("time, min:s", fontsize=SIZE)

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from io import BytesIO
 from math import degrees
 from pathlib import Path
 from typing import Any
 
+from simulator.files.writing import SHEET, write_whole
 from simulator.plan.findings import ORDER
 from simulator.plan.rigging_list import EndRigging
 from simulator.plan.setup_check import SetupCheck, StationCheck
 from simulator.report.amounts import Amounts
 from simulator.report.setup_lines import station_name, worth_showing
+from simulator.report.sheet import AS_TEXT
 from simulator.report.sheet_columns import LEFT, RIGHT, left_column, right_column, text
 from simulator.report.sheet_views import INK, PALE, RED, draw_plan, draw_side
 
@@ -38,11 +41,27 @@ def write_sheet(
         caution: the program's caution, printed at the foot.
         rigging: the rigging list, if there is one.
     """
+    from matplotlib import rc_context
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
-    figure = Figure(figsize=(WIDTH_IN, HEIGHT_IN))
-    FigureCanvasAgg(figure)
+    with rc_context(AS_TEXT):
+        figure = Figure(figsize=(WIDTH_IN, HEIGHT_IN))
+        FigureCanvasAgg(figure)
+        _draw(figure, check, amounts, caution, rigging)
+        picture = BytesIO()
+        ending = path.suffix.lower().removeprefix(".")
+        figure.savefig(picture, format=ending, metadata=_metadata(ending))
+    write_whole(path, picture.getvalue())
+
+
+def _draw(
+    figure: Any,
+    check: SetupCheck,
+    amounts: Amounts,
+    caution: str,
+    rigging: tuple[EndRigging, EndRigging] | None,
+) -> None:
     _head(figure, check, amounts)
     side, plan = figure.add_axes((LEFT, 0.665, 0.445, 0.235)), figure.add_axes((0.505, 0.665, 0.445, 0.235))
     draw_side(side, check, amounts)
@@ -52,12 +71,17 @@ def write_sheet(
     right_column(figure, check, amounts, rigging[1] if rigging else None)
     _signatures(figure)
     _foot(figure, check, caution)
-    figure.savefig(path, metadata=_metadata(path))
 
 
-def _metadata(path: Path) -> dict[str, Any] | None:
-    """No date in the file: the same set-up gives the same sheet."""
-    return {"CreationDate": None, "Title": "Plan sheet"} if path.suffix.lower() == ".pdf" else None
+def _metadata(ending: str) -> dict[str, Any]:
+    """No date in the file: the same set-up gives the same sheet. Its mark tells that it may be renewed."""
+    mark = SHEET.mark.decode()
+    by_ending: dict[str, dict[str, Any]] = {
+        "pdf": {"CreationDate": None, "Title": "Plan sheet", "Creator": mark},
+        "png": {"Software": mark},
+        "svg": {"Date": None, "Title": "Plan sheet", "Creator": mark},
+    }
+    return by_ending[ending]
 
 
 def _head(figure: Any, check: SetupCheck, amounts: Amounts) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 from pathlib import Path
 
+from simulator.files.writing import text_beside
 from simulator.readings import CHANNELS
 from simulator.recording.recorded import Recording
 
@@ -12,7 +13,7 @@ from simulator.recording.recorded import Recording
 def write_csv(recording: Recording, path: Path, *, caution: str) -> None:
     """Every channel, a row a sample; the header names each with its unit, the last line is the caution."""
     decimals = [channel.decimals + 1 if channel.unit not in ("bool",) else 0 for channel in CHANNELS]
-    with path.open("w", newline="", encoding="utf-8-sig") as file:
+    with text_beside(path, encoding="utf-8-sig") as file:
         rows = csv.writer(file)
         rows.writerow([f"{channel.name} [{channel.unit}]" for channel in CHANNELS])
         for row in recording.table.tolist():

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from textwrap import wrap
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
@@ -15,6 +15,8 @@ WIDTH_OF_LETTER, WIDTH_OF_BOLD = 0.53, 0.60
 """Mean width of a letter as a share of the type size, plain and bold."""
 LEADING = 1.28
 GREY = "0.35"
+AS_TEXT: dict[Any, Any] = {"text.parse_math": False, "text.usetex": False}
+"""Text is drawn, never read: a dollar sign in a title is a dollar sign."""
 
 
 class Column(NamedTuple):

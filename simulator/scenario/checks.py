@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from itertools import takewhile
 from typing import NamedTuple
 
-from simulator.scenario import checks_drill, checks_rig, checks_site, checks_trailer, checks_unit
+from simulator.scenario import checks_bounds, checks_drill, checks_rig, checks_site, checks_trailer, checks_unit
 from simulator.scenario.breach import Breach, Breaches
 from simulator.scenario.faults import Fault
 from simulator.scenario.rig import MOST_LINES
@@ -44,6 +44,8 @@ CHECKS = (
     Check(checks_unit.start_travel, ("{unit}.start", "{unit}.boom")),
     Check(checks_unit.start_rope, ("{line}", "{unit}.start")),
     Check(checks_site.landing, ("landing", "site.live_lane_y", "trailer.parts", "trailer.attitude", "units")),
+    Check(checks_bounds.corners, ("trailer.parts",)),
+    Check(checks_bounds.settling, ("site.settle", "engine", "trailer.parts")),
     Check(checks_site.limits, ("limits",)),
     Check(checks_site.engine, ("engine",)),
     Check(checks_drill.drill, ("drill",)),

@@ -8,6 +8,9 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from simulator.files.plain_text import cut_to
+from simulator.files.plain_text import one_line as one_line
+
 LONGEST_SHOWN = 60
 """Characters of a given text that a fault repeats."""
 NOTHING = "nothing"
@@ -34,15 +37,9 @@ class BrokenScenario(Exception):  # noqa: N818 - it says what it is: a scenario 
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
 
-def one_line(text: str) -> str:
-    """`text` without anything that would break the line or the terminal."""
-    return "".join(char if char.isprintable() else " " for char in text)
-
-
 def cut(text: str) -> str:
     """`text` on one line and no longer than a fault should repeat."""
-    text = one_line(text)
-    return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 3] + "..."
+    return cut_to(text, LONGEST_SHOWN)
 
 
 def shown(value: object) -> str:

@@ -7,6 +7,7 @@ from dataclasses import MISSING, fields, is_dataclass
 from functools import lru_cache
 from typing import Annotated, Any, Literal, NamedTuple, Union, get_args, get_origin, get_type_hints
 
+from simulator.files.bounds import TEXT_LETTERS
 from simulator.scenario.faults import listed, shown
 from simulator.scenario.measures import Measure
 
@@ -104,7 +105,7 @@ def allowed(hint: Any, measure: Measure | None = None) -> str:
     if base is bool:
         return "true or false"
     if base is str:
-        return "text that is not blank"
+        return f"text that is not blank, at most {TEXT_LETTERS} letters, no control characters"
     words = (measure or Measure("1")).allowed
     return words.replace("a number", "a whole number", 1) if base is int else words
 

@@ -9,6 +9,8 @@ from dataclasses import astuple
 from pathlib import Path
 from typing import Any
 
+from simulator.files.bounds import FAULTS, LIST_ITEMS, SCENARIO_BYTES
+from simulator.files.reading import Unreadable, text_of
 from simulator.scenario.checks import check
 from simulator.scenario.description import Description
 from simulator.scenario.faults import NOTHING, BrokenScenario, Fault, cut, listed, one_line, shown
@@ -16,9 +18,8 @@ from simulator.scenario.older import is_older, newer, older_words
 from simulator.scenario.rig import MOST_LINES, NOSE, TAIL
 from simulator.scenario.soils import SOILS
 from simulator.scenario.tables import FAILED, Layer, Notes, read_table
+from simulator.scenario.toml_size import too_much
 from simulator.scenario.unit import Hoist, Line, Unit
-
-LARGEST_FILE_BYTES = 1_000_000
 
 
 def load(path: Path) -> Description:
@@ -53,19 +54,24 @@ def parse_text(text: str, where: str, *, has_lines: bool = False) -> Description
     check(notes)
     if notes.faults:
         faults = list(dict.fromkeys(notes.faults))
-        faults = [Fault(*map(older_words, astuple(fault))) for fault in faults] if older else faults
-        raise BrokenScenario(_with_lines(faults, text, notes.where) if has_lines else faults)
+        raise BrokenScenario(placed(faults, text, notes.where) if has_lines else _worded(faults, is_older=older))
     if not isinstance(description, Description):
         raise BrokenScenario([Fault(notes.where, "a scenario that could not be read", "a scenario")])
     return description
 
 
-def validate(files: Sequence[str | Path], *, find: Callable[[str], Path] = Path) -> tuple[list[str], int]:
+def validate(
+    files: Sequence[str | Path],
+    *,
+    find: Callable[[str], Path] = Path,
+    read: Callable[[Path], Description] = load,
+) -> tuple[list[str], int]:
     """Read scenario files and say what is wrong with each.
 
     Args:
         files: paths, or names that `find` turns into paths.
         find: may raise `BrokenScenario` for a name it does not know.
+        read: reads one, and may look at more than its numbers.
 
     Returns:
         Lines to print, and the exit code: 0 when all are good, else 2.
@@ -74,7 +80,7 @@ def validate(files: Sequence[str | Path], *, find: Callable[[str], Path] = Path)
     for file in files:
         name = one_line(str(file))
         try:
-            description = load(file if isinstance(file, Path) else find(file))
+            description = read(file if isinstance(file, Path) else find(file))
         except BrokenScenario as broken:
             code = 2
             count = len(broken.faults)
@@ -86,31 +92,15 @@ def validate(files: Sequence[str | Path], *, find: Callable[[str], Path] = Path)
 
 def _text(path: Path) -> str:
     """Text of a file; everything that may be wrong with the file itself."""
-
-    def broken(given: str, allowed: str) -> BrokenScenario:
-        return BrokenScenario([Fault(one_line(path.name or str(path)), given, allowed)])
-
     try:
-        if path.is_dir():
-            raise broken("a folder", "a scenario file")
-        if not path.exists():
-            raise broken("no such file", "a scenario file that exists")
-        if not path.is_file() or path.stat().st_size > LARGEST_FILE_BYTES:
-            raise broken("no plain file of a sensible size", f"a file of at most {LARGEST_FILE_BYTES} bytes")
-        raw = path.read_bytes()
-    except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) else None
-        raise broken(
-            f"a file that cannot be read ({cut(reason or str(error))})", "a file this user may read"
-        ) from error
-    try:
-        return raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = raw.count(b"\n", 0, error.start) + 1
-        raise broken(f"bytes in line {line} that are not UTF-8 text", "text saved as UTF-8") from error
+        return text_of(path, SCENARIO_BYTES, "a scenario file")
+    except Unreadable as error:
+        raise BrokenScenario([Fault(one_line(path.name or str(path)), error.given, error.allowed)]) from error
 
 
 def _toml(text: str, where: str) -> dict[str, Any]:
+    if (over := too_much(text)) is not None:
+        raise BrokenScenario([Fault(f"{where}: line {over.line}", over.given, over.allowed)])
     try:
         return tomllib.loads(text)
     except (ValueError, RecursionError) as error:
@@ -122,11 +112,24 @@ def _toml(text: str, where: str) -> dict[str, Any]:
         raise BrokenScenario([Fault(f"{where}: line {number}", given, f"TOML ({cut(reason)})")]) from error
 
 
-def _with_lines(faults: Iterable[Fault], text: str, where: str) -> list[Fault]:
-    """A good file does without what finds lines."""
+def placed(faults: Sequence[Fault], text: str, where: str) -> list[Fault]:
+    """Faults of a file in the words of its own form, each with the line it is about, as many as somebody would read.
+
+    Args:
+        faults: in today's form.
+        text: of the file; TOML.
+        where: the file's name, which every place begins with.
+    """
+    # A good file does without what finds lines.
     from simulator.scenario.fault_lines import with_lines
 
-    return with_lines(faults, text, where)
+    told = with_lines(_worded(faults[:FAULTS], is_older=is_older(tomllib.loads(text))), text, where)
+    more = len(faults) - FAULTS
+    return [*told, Fault(where, f"{more} more faults", "none")] if more > 0 else told
+
+
+def _worded(faults: Iterable[Fault], *, is_older: bool) -> list[Fault]:
+    return [Fault(*map(older_words, astuple(fault))) if is_older else fault for fault in faults]
 
 
 def _with_soil(notes: Notes, top: dict[str, Any]) -> dict[str, Any]:
@@ -150,6 +153,8 @@ def _read_units(notes: Notes, top: dict[str, Any]) -> Any:
         return notes.fault("units", given, "a table [[units]] for each unit, and in [each_unit] what they share")
     if not isinstance(shared, dict):
         return notes.fault("each_unit", shown(shared), "a table [each_unit]")
+    if len(listed_units) > LIST_ITEMS:
+        return notes.fault("units", shown(listed_units), f"a list of at most {LIST_ITEMS}")
     before = len(notes.faults)
     units = [_read_unit(notes, shared, own, number) for number, own in enumerate(listed_units, 1)]
     notes.faults[before:] = _missing_at_all(notes.faults[before:], len(units))

@@ -7,6 +7,8 @@ from dataclasses import MISSING, dataclass, field, is_dataclass
 from difflib import get_close_matches
 from typing import Any, Literal, NamedTuple, cast, get_args, get_origin
 
+from simulator.files.bounds import LIST_ITEMS, TEXT_LETTERS, UNKNOWN_NAMES
+from simulator.files.plain_text import steers
 from simulator.scenario.faults import NOTHING, Fault, listed, shown, shown_key
 from simulator.scenario.keys import Entry, allowed, apart, entries, extra
 from simulator.scenario.measures import Measure, MeasuredAs, Names, parse
@@ -78,11 +80,13 @@ def read_table(notes: Notes, cls: type, layers: list[Layer], path: str, *, ready
 
 
 def _unknown_keys(notes: Notes, keys: list[str], layer: Layer) -> None:
-    for key in layer.values:
-        if key not in keys:
-            near = get_close_matches(key[:60], keys, n=3, cutoff=0.5)
-            may = f"perhaps {listed(near)}" if near else listed(keys)
-            notes.fault(layer.place(key), "a name that is not known", may)
+    unknown = [key for key in layer.values if key not in keys]
+    for key in unknown[:UNKNOWN_NAMES]:
+        near = get_close_matches(key[:60], keys, n=3, cutoff=0.5)
+        may = f"perhaps {listed(near)}" if near else listed(keys)
+        notes.fault(layer.place(key), "a name that is not known", may)
+    if (more := len(unknown) - UNKNOWN_NAMES) > 0:
+        notes.fault(layer.place(unknown[UNKNOWN_NAMES]), f"{more} more names that are not known", listed(keys))
 
 
 def _read_name(notes: Notes, names: Names, raw: Any, place: str) -> Any:
@@ -179,7 +183,7 @@ def _plain_fits(base: Any, raw: Any, measure: Measure | None) -> bool:
     if type(raw) is not base:
         return False
     if base is str:
-        return bool(raw.strip())
+        return bool(raw.strip()) and len(raw) <= TEXT_LETTERS and not steers(raw, lines=True)
     return base is not int or measure is None or measure.low <= raw <= measure.high
 
 
@@ -203,6 +207,8 @@ def _read_list(notes: Notes, base: Any, raw: Any, place: str, measure: Measure |
     open_ended = members[-1] is Ellipsis
     if not isinstance(raw, list) or not (open_ended or len(raw) == len(members)):
         return notes.fault(place, shown(raw), allowed(base, measure))
+    if len(raw) > LIST_ITEMS:
+        return notes.fault(place, shown(raw), f"a list of at most {LIST_ITEMS}")
     hints = [members[0]] * len(raw) if open_ended else list(members)
     read = _reader_of(notes, members[0], place, measure)
     items = [read(hint, item, number) for number, (hint, item) in enumerate(zip(hints, raw, strict=True), 1)]

@@ -102,9 +102,9 @@ class Rating:
     rated_kg: Annotated[tuple[tuple[float, ...], ...], Measure("kg", 0.0, 1e6)]
     """One row a radius, one column a boom length; 0 where the boom does not reach."""
     invented: bool = True
-    tandem_share: Share = 0.75
+    tandem_share: Annotated[float, Measure("1", 0.05, 1.0)] = 0.75
     """Mark for a lift by two machines (75 %: ASME P30.1, BS 7121-3 practice, from memory)."""
-    tipping_share: Share = 0.85
+    tipping_share: Annotated[float, Measure("1", 0.05, 1.0)] = 0.85
     """Rated load as a share of tipping load (29 CFR 1910.180(c)(1); SAE J765)."""
 
 

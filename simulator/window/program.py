@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import zlib
 from collections.abc import Callable
 from dataclasses import replace
-from pathlib import Path
+from io import BytesIO
 
 import pygame
 
+from simulator.files.writing import STILL
 from simulator.readings import Readings
 from simulator.recording.recorded import Recording
 from simulator.scenario.description import Description
@@ -21,7 +23,10 @@ from simulator.window.shell.lift import Begin, Choice, begin_attempt
 from simulator.window.shell.lifts_on_offer import shipped_lifts
 from simulator.window.shell.loop import Program
 
-__all__ = ["NoDisplay", "Program", "open_window", "render_still", "run_debrief", "run_drive", "shipped_lifts"]
+HEAD_OF_PNG = 33
+"""Bytes of its signature and its first chunk."""
+
+__all__ = ["NoDisplay", "Program", "open_window", "run_debrief", "run_drive", "shipped_lifts", "still_picture"]
 
 
 def run_drive(
@@ -126,26 +131,32 @@ def _desk(units: System | None) -> Desk:
     return desk
 
 
-def render_still(
-    description: Description,
-    readings: Readings,
-    path: Path,
-    size: tuple[int, int] = FULL_SIZE,
-    *,
-    units: System = "metric",
-) -> None:
-    """Save one picture of the drive screen, without a window.
+def still_picture(
+    description: Description, readings: Readings, size: tuple[int, int] = FULL_SIZE, *, units: System = "metric"
+) -> bytes:
+    """One picture of the drive screen, without a window.
 
     Args:
         description: the lift.
         readings: the moment.
-        path: a picture file, such as `.png`.
         size: in pixels.
         units: metres and tonnes, or feet and thousand pounds.
+
+    Returns:
+        A PNG that says where it comes from.
     """
     from simulator.window.screens.lift_picture import draw_still
 
     pygame.font.init()
     surface = pygame.Surface(size)
     draw_still(Canvas(surface), description, readings, units)
-    pygame.image.save(surface, str(path))
+    picture = BytesIO()
+    pygame.image.save(surface, picture, "still.png")
+    return _signed(picture.getvalue())
+
+
+def _signed(png: bytes) -> bytes:
+    """With a text chunk behind its head (PNG specification, 11.3.4.3), by which it is known when it is renewed."""
+    text = b"tEXtSoftware\0" + STILL.mark
+    chunk = (len(text) - 4).to_bytes(4, "big") + text + zlib.crc32(text).to_bytes(4, "big")
+    return png[:HEAD_OF_PNG] + chunk + png[HEAD_OF_PNG:]

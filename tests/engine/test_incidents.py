@@ -15,6 +15,7 @@ from simulator.places import find_scenario
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.site import OverheadLine
+from simulator.telling.happened import told
 from tests.demo import restarted, with_hoist, with_lie, with_picks
 
 TIP_Z_M = 9.3
@@ -42,6 +43,11 @@ def hung(described: Description, x_m: float, y_m: float, belly_m: float) -> Atte
     attempt.incidents.clear()
     attempt.simulation.place(Motion(x_m + cg[0], y_m + cg[1], z + cg[2], 0.0, 0.0, 0.0))
     return attempt
+
+
+def said(attempt: Attempt) -> str:
+    """What ended a lift, in the program's own words."""
+    return told(attempt.incidents[0].happening, "{:.2f} {}".format) if attempt.incidents else "nothing"
 
 
 def drive(attempt: Attempt, nose: UnitCommands, tail: UnitCommands, seconds: float) -> str:

@@ -47,7 +47,7 @@ def refusal(path: Path) -> str:
 
 def test_no_file_and_folder(tmp_path: Path) -> None:
     assert refusal(tmp_path / "none.lift").startswith("none.lift: given no such file, allowed: a recording")
-    assert "no plain file" in refusal(tmp_path)
+    assert "a folder" in refusal(tmp_path)
 
 
 @pytest.mark.parametrize(

@@ -101,7 +101,7 @@ def test_two_recorders_of_one_lift_write_two_whole_files(described: Description,
 
 def test_many_at_once_get_a_file_each(tmp_path: Path) -> None:
     def make(_: int) -> str:
-        with new_file(tmp_path, "same") as file:
+        with new_file(tmp_path, "same", b"head") as file:
             return file.name
 
     with ThreadPoolExecutor(8) as pool:

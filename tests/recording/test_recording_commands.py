@@ -101,7 +101,7 @@ def test_record_keeps_a_lift_and_never_writes_over_one(folder: Path, tmp_path: P
     before = kept.read_bytes()
     capsys.readouterr()
     assert main(drive) == 2
-    assert capsys.readouterr().err == f"{kept}: File exists\n"
+    assert capsys.readouterr().err == f"{kept}: given a file that is there, allowed: a new file for the recording\n"
     assert kept.read_bytes() == before
 
 

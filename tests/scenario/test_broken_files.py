@@ -44,7 +44,7 @@ def test_text_that_is_no_scenario(text: str, fault: str) -> None:
         (b"a = 1\n\xff\xfe", "x.toml: given bytes in line 2 that are not UTF-8 text, allowed: text saved as UTF-8"),
         (
             b"#" * 1_000_001,
-            "x.toml: given no plain file of a sensible size, allowed: a file of at most 1000000 bytes",
+            "x.toml: given a file of more than 1000000 bytes, allowed: a scenario file of at most 1000000 bytes",
         ),
     ],
 )
@@ -63,11 +63,11 @@ def test_a_folder_and_no_file(tmp_path: Path) -> None:
 
 
 def test_a_file_this_user_may_not_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def refuse(path: Path) -> bytes:
+    def refuse(path: Path, mode: str) -> bytes:
         raise PermissionError(13, "Permission denied", str(path))
 
     (tmp_path / "x.toml").write_text("a = 1")
-    monkeypatch.setattr(Path, "read_bytes", refuse)
+    monkeypatch.setattr(Path, "open", refuse)
     with pytest.raises(BrokenScenario) as broken:
         load(tmp_path / "x.toml")
     assert [str(fault) for fault in broken.value.faults] == [

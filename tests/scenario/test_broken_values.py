@@ -13,6 +13,7 @@ from simulator.scenario.reader import parse_text
 
 Text = Callable[..., str]
 
+TEXT = "text that is not blank, at most 2000 letters, no control characters"
 GONE = "take this value away"
 METRES = 'a number in m or text such as "12 ft", -10000 to 10000'
 POSITIVE_METRES = 'a number in m or text such as "12 ft", 1e-06 to 10000'
@@ -60,8 +61,8 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
         {"each_unit.hoist.two_block_override": 1},
         ["[each_unit.hoist] two_block_override: given 1, allowed: true or false"],
     ),
-    "a number for text": ({"title": 3}, ["title: given 3, allowed: text that is not blank"]),
-    "blank text": ({"story": " \n"}, ['story: given "  ", allowed: text that is not blank']),
+    "a number for text": ({"title": 3}, [f"title: given 3, allowed: {TEXT}"]),
+    "blank text": ({"story": " \n"}, [f'story: given "  ", allowed: {TEXT}']),
     "no such choice": (
         {"trailer.attitude": "upside down"},
         ['[trailer] attitude: given "upside down", allowed: "on_wheels", "top_to_ravine" or "top_to_road"'],

@@ -237,5 +237,6 @@ def test_no_lift_is_a_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_still_is_a_picture_of_its_size(tmp_path: Path) -> None:
-    program.render_still(sample_description(), calm_readings(), tmp_path / "a.png", (1280, 720), units="us")
+    picture = program.still_picture(sample_description(), calm_readings(), (1280, 720), units="us")
+    (tmp_path / "a.png").write_bytes(picture)
     assert pygame.image.load(str(tmp_path / "a.png")).get_size() == (1280, 720)

@@ -16,7 +16,7 @@ from simulator.window.kit.canvas import SMALLEST_TEXT, Canvas
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, STOP, STOP_TINT
 from simulator.window.kit.regions import SCENE, Region
 from simulator.window.kit.thresholds import Level
-from simulator.window.program import render_still
+from simulator.window.program import still_picture
 from simulator.window.readouts.coach_words import Situation
 from simulator.window.readouts.looks import BoardLook, TileLook
 from simulator.window.readouts.outrigger_board import HEIGHT as BOARD_HEIGHT
@@ -180,7 +180,7 @@ def test_the_same_count_finds_the_warm_colours_of_a_bad_lift(screen: pygame.Surf
 def warm_counts(readings: object, folder: object) -> dict[tuple[int, int, int], int]:
     """Pixels of each warm colour in a whole picture."""
     path = folder / "still.png"  # type: ignore[operator]
-    render_still(sample_description(), readings, path)  # type: ignore[arg-type]
+    path.write_bytes(still_picture(sample_description(), readings))  # type: ignore[arg-type]
     picture = pygame.image.load(str(path))
     warm = (CAUTION, CAUTION_TINT, STOP, STOP_TINT)
     return {colour: pygame.mask.from_threshold(picture, colour, (3, 3, 3, 255)).count() for colour in warm}

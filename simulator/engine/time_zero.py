@@ -1,0 +1,134 @@
+"""Can a lift begin as it is described? What only shows when the trailer lies on the ground and the lines hang."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+from math import hypot, inf, isfinite
+
+from simulator.engine.commands import still
+from simulator.engine.simulation import Simulation
+from simulator.mechanics.ground import bed_at
+from simulator.mechanics.trailer import Vector, lying, rotation, stated_cg_m, turned_back
+from simulator.scenario.faults import Fault
+from simulator.scenario.rig import rig_of
+from simulator.scenario.trailer import Part
+
+LOOKED_AT_S = 0.5
+"""So long nobody touches a lever, and the trailer has to lie still."""
+FASTEST_MPS = 0.3
+FARTHEST_M = 0.1
+DEEPEST_M = 0.3
+"""So far the ground may stand over a part's underside. All three: our own choice, well over what soft ground gives."""
+AXES: tuple[Vector, ...] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+PLACES = 24
+"""Places along the trailer at which the ground is looked at."""
+
+
+def unfit(description_name: str, simulation: Simulation) -> list[Fault]:
+    """Why a lift cannot begin; nothing when it can.
+
+    Args:
+        description_name: its file's name, for the faults.
+        simulation: of the lift, at time zero; it is there again afterward.
+    """
+    rows = [*_taut(simulation), *_pierced(simulation)] or [*_restless(simulation)]
+    return [Fault(f"{description_name}: {place}", given, allowed) for place, given, allowed in rows]
+
+
+def _taut(simulation: Simulation) -> Iterator[tuple[str, str, str]]:
+    """A line that is shorter than the way to its hook would pull with all its stretch at once."""
+    description = simulation.description
+    for rigged, state in zip(rig_of(description).lines, simulation.state.lines, strict=True):
+        line = description.units[rigged.unit].lines[rigged.number - 1]
+        short_m = state.hang.distance_m - state.line_m
+        if short_m > 0.0:
+            allowed = f"more than {line.rope_out_m + line.hoist.parts * short_m:.2f} m: slack at time zero"
+            yield f"[units {rigged.unit + 1}.lines {rigged.number}] rope_out", f"{line.rope_out_m:g} m", allowed
+
+
+def _pierced(simulation: Simulation) -> Iterator[tuple[str, str, str]]:
+    """The ground must not stand inside the trailer."""
+    depth_m, name = max(((_inside_m(simulation, part), part.name) for part in _parts(simulation)), default=(0.0, ""))
+    if depth_m > DEEPEST_M:
+        given = f"ground that stands {depth_m:.2f} m over the underside of {name} as the trailer lies there"
+        yield "[site] section", given, f"at most {DEEPEST_M:g} m: the trailer lies on the ground, not in it"
+
+
+def _parts(simulation: Simulation) -> tuple[Part, ...]:
+    return simulation.description.trailer.parts
+
+
+def _inside_m(simulation: Simulation, part: Part) -> float:
+    """How far the highest places of the ground stand over a part's underside there."""
+    motion, model = simulation.state.motion, simulation.model
+    surface, reach = model.bed.surface, model.bed.farthest_m
+    along = [motion.x + reach * (2.0 * i / PLACES - 1.0) for i in range(PLACES + 1)]
+    down = _own_way(simulation, (0.0, 0.0, -1.0))
+    most = 0.0
+    for x in (*along, *(at for at, _ in surface.bed)):
+        rise, _ = bed_at(surface, x)
+        for (y, z), carries in zip(surface.section, surface.carries_bed, strict=True):
+            if abs(y - motion.y) < reach:
+                top = x - motion.x, y - motion.y, z + carries * rise - motion.z
+                most = max(most, _over_m(part, _own(simulation, top), down))
+    return most
+
+
+def _own_way(simulation: Simulation, way: Vector) -> Vector:
+    """A direction of the world along the trailer's own axes."""
+    motion = simulation.state.motion
+    turned_to = turned_back(rotation(motion.pitch, motion.yaw, motion.roll), way)
+    axes = (lying(simulation.description.trailer.attitude, axis) for axis in AXES)
+    a, b, c = (sum(one * other for one, other in zip(axis, turned_to, strict=True)) for axis in axes)
+    return a, b, c
+
+
+def _own(simulation: Simulation, from_cg: Vector) -> Vector:
+    """A point of the world, from the CG on, in the trailer's own axes."""
+    trailer, cg = simulation.description.trailer, simulation.model.body.cg_m
+    a, b, c = _own_way(simulation, from_cg)
+    # Both from the stated CG: the true one, and where the axes begin.
+    d, e, f = (sum(one * other for one, other in zip(lying(trailer.attitude, axis), cg, strict=True)) for axis in AXES)
+    ox, oy, oz = stated_cg_m(trailer)
+    return a + d + ox, b + e + oy, c + f + oz
+
+
+def _over_m(part: Part, point: Vector, down: Vector) -> float:
+    """How far down from a point the part ends that lies there; nothing where none of it is under the point."""
+    enters, leaves = 0.0, inf
+    for out, room in _sides(part):
+        distance = room - sum(one * other for one, other in zip(out, point, strict=True))
+        towards = sum(one * other for one, other in zip(out, down, strict=True))
+        if towards > 1e-9:
+            leaves = min(leaves, distance / towards)
+        elif towards < -1e-9:
+            enters = max(enters, distance / towards)
+        elif distance < 0.0:
+            return 0.0
+    return leaves if enters < leaves < inf else 0.0
+
+
+def _sides(part: Part) -> Iterator[tuple[Vector, float]]:
+    """Each face of a part: the way out of it, and how far out it lies."""
+    half, corners = part.width_m / 2.0, part.outline_m
+    yield (0.0, 1.0, 0.0), part.y_m + half
+    yield (0.0, -1.0, 0.0), half - part.y_m
+    ring = list(pairwise((*corners, corners[0])))
+    way = 1.0 if sum(x0 * z1 - x1 * z0 for (x0, z0), (x1, z1) in ring) > 0.0 else -1.0
+    for (x0, z0), (x1, z1) in ring:
+        out = way * (z1 - z0), 0.0, -way * (x1 - x0)
+        yield out, out[0] * x0 + out[2] * z0
+
+
+def _restless(simulation: Simulation) -> Iterator[tuple[str, str, str]]:
+    """Left alone, the trailer stays where it lies."""
+    start, fastest = simulation.state.motion, 0.0
+    for _ in range(round(LOOKED_AT_S / simulation.model.dt)):
+        now = simulation.step(still(rig_of(simulation.description))).motion
+        fastest = max(fastest, hypot(now.vx, now.vy, now.vz))
+    moved = hypot(now.x - start.x, now.y - start.y, now.z - start.z)
+    simulation.reset()
+    if not isfinite(moved) or moved > FARTHEST_M or not fastest <= FASTEST_MPS:
+        given = f"a place where the trailer does not come to rest (left alone it moves at {fastest:.3g} m/s)"
+        yield "[trailer.start] y", given, "a place, an attitude and ground on which it lies still"

@@ -1,0 +1,81 @@
+"""The one door to the terminal: whatever stands in a line, it is printed as text and steers nothing."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import re
+import sys
+from itertools import cycle
+from math import isfinite
+from typing import Any, TextIO
+
+from simulator.files.plain_text import one_line
+
+_OWN_COLOUR = re.compile(r"(\x1b\[[0-9;]{1,6}m)")
+
+
+def tell(*lines: object, to: TextIO | None = None, colour: bool = False) -> None:
+    """Print lines, each made plain.
+
+    Args:
+        lines: one argument, one line of the terminal.
+        to: where; standard output.
+        colour: the lines hold colours of ours, and no text that was not looked at before.
+    """
+    out = sys.stdout if to is None else to
+    for line in lines:
+        print(_coloured(str(line)) if colour else one_line(str(line)), file=out)
+
+
+def complain(*lines: object) -> None:
+    """The same on standard error."""
+    tell(*lines, to=sys.stderr)
+
+
+def show_progress(text: str) -> None:
+    """Write over the present line of standard error, if somebody looks; empty text ends it."""
+    if sys.stderr.isatty():
+        print(f"\r{one_line(text)}" if text else "", end="" if text else "\n", file=sys.stderr, flush=True)
+
+
+def tell_json(values: dict[str, Any]) -> None:
+    """JSON that any reader takes: what is no finite number is null, what is no letter is escaped."""
+    print(json.dumps(finite(values), indent=2, allow_nan=False))
+
+
+def finite(value: Any) -> Any:
+    """A tree of values with null for every number that JSON has no word for."""
+    if isinstance(value, dict):
+        return {key: finite(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [finite(one) for one in value]
+    return None if isinstance(value, float) and not isfinite(value) else value
+
+
+def ask(question: str) -> str:
+    """What somebody types.
+
+    Raises:
+        EOFError: nobody is there.
+    """
+    return input(one_line(question))
+
+
+class Parser(argparse.ArgumentParser):
+    """A command line whose faults repeat what was typed, made plain."""
+
+    def _print_message(self, message: str, file: Any = None) -> None:
+        if message:
+            super()._print_message("\n".join(map(one_line, message.split("\n"))), file)
+
+
+def _coloured(line: str) -> str:
+    """A line whose colours stay."""
+    pieces = zip(_OWN_COLOUR.split(line), cycle((False, True)), strict=False)
+    return "".join(piece if is_ours else one_line(piece) for piece, is_ours in pieces)
+
+
+def force_option(parser: argparse.ArgumentParser) -> None:
+    """For a command that writes files."""
+    parser.add_argument("--force", action="store_true", help="write over files that are there")
