@@ -47,7 +47,9 @@ def hung(described: Description, x_m: float, y_m: float, belly_m: float) -> Atte
 
 def said(attempt: Attempt) -> str:
     """What ended a lift, in the program's own words."""
-    return told(attempt.incidents[0].happening, "{:.2f} {}".format) if attempt.incidents else "nothing"
+    if not attempt.incidents:
+        return "nothing"
+    return told(attempt.incidents[0].happening, "{:.2f} {}".format).partition(", ")[0]
 
 
 def drive(attempt: Attempt, nose: UnitCommands, tail: UnitCommands, seconds: float) -> str:
