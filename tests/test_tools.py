@@ -195,3 +195,18 @@ def test_an_odd_stamp_counts_as_none(environment: ModuleType, tmp_path: Path, te
     stamp = tmp_path / "stamp.json"
     stamp.write_text(text, encoding="utf-8")
     assert environment.read_stamp(stamp) == {}
+
+
+@pytest.mark.parametrize("folder", ["lib/python3.12/site-packages", "Lib/site-packages"])
+def test_what_an_older_set_up_brought_is_taken_away_first(
+    environment: ModuleType, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, folder: str
+) -> None:
+    """pygame and pygame-ce write the same folder: over each other they are neither."""
+    asked: list[list[str]] = []
+    monkeypatch.setattr(environment, "quietly", lambda command, _: asked.append(command))
+    (tmp_path / folder / "pygame_ce-2.5.8.dist-info").mkdir(parents=True)
+    environment.remove_outgrown(tmp_path)
+    assert asked == []
+    (tmp_path / folder / "pygame-2.6.1.dist-info").mkdir()
+    environment.remove_outgrown(tmp_path)
+    assert asked[0][1:4] == ["-m", "pip", "uninstall"] and asked[0][-2:] == ["pygame", "pygame-ce"]

@@ -20,6 +20,8 @@ ROOT = Path(__file__).resolve().parent.parent
 OLDEST_PYTHON = (3, 11)
 ROOM_MB = {"": 700, "test": 1400}
 """Free disk asked for before installing, by extra: about twice what the environment and pip's cache take."""
+OUTGROWN, REPLACED_BY = "pygame", "pygame-ce"
+"""Both write the same folder, so the new one is installed anew when the old one has gone."""
 
 _NO_NETWORK = (
     "Failed to establish a new connection",
@@ -129,6 +131,7 @@ def make(folder: Path) -> None:
 def install(folder: Path, root: Path, extras: Sequence[str]) -> None:
     """The project (editable) and its packages into the environment in `folder`."""
     refuse_full_disk(folder, ROOM_MB["test" if "test" in extras else ""])
+    remove_outgrown(folder)
     named = ",".join(filter(None, extras))
     target = f"{root}[{named}]" if named else str(root)
     pip = [str(python_in(folder)), "-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check"]
@@ -136,6 +139,14 @@ def install(folder: Path, root: Path, extras: Sequence[str]) -> None:
     if done.returncode:
         (folder / "install.log").write_text(done.stdout, encoding="utf-8")
         raise SetupError(explain(done.stdout, folder))
+
+
+def remove_outgrown(folder: Path) -> None:
+    """Take away what an older set-up brought and what now comes under the same import name from another package."""
+    if not any(folder.glob(f"[Ll]ib*/**/site-packages/{OUTGROWN}-[0-9]*")):
+        return
+    pip = [str(python_in(folder)), "-m", "pip", "uninstall", "--quiet", "--yes", "--disable-pip-version-check"]
+    quietly([*pip, OUTGROWN, REPLACED_BY], f"removing {OUTGROWN}")
 
 
 def refuse_full_disk(folder: Path, room_MB: int) -> None:
