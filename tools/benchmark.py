@@ -15,18 +15,18 @@ from statistics import median
 ROOT = Path(__file__).resolve().parent.parent
 RUNS = 5
 
-Row = tuple[str, str, str]
-"""What was measured, value with unit, how."""
+Row = tuple[str, str, str, str]
+"""What was measured, value with unit, goal (empty where none is set), how."""
 
 
 def help_time() -> Row:
     """From the command to the end of its help."""
-    return "slopepick --help", _ms(_process_s("-m", "simulator", "--help")), f"median of {RUNS} processes"
+    return "slopepick --help", _ms(_process_s("-m", "simulator", "--help")), "100 ms", f"median of {RUNS} processes"
 
 
 def interpreter_time() -> Row:
     """What Python alone takes: to be taken off the other rows."""
-    return "python, nothing else", _ms(_process_s("-c", "pass")), f"median of {RUNS} processes"
+    return "python, nothing else", _ms(_process_s("-c", "pass")), "", f"median of {RUNS} processes"
 
 
 def reading_import() -> Row:
@@ -47,6 +47,7 @@ ROWS: dict[str, Callable[[], Row]] = {
 }
 GROUPS = {
     "footing": "bench_rows_footing",
+    "growth": "bench_rows_growth",
     "lift": "bench_rows_lift",
     "replay": "bench_rows_replay",
     "window": "bench_rows_window",
@@ -56,25 +57,26 @@ GROUPS = {
 
 def main(names: list[str]) -> int:
     """Print the rows named, or all; 1 when one could not be measured."""
-    print("| what | measured | how |\n| --- | --- | --- |")
+    print("| what | measured | goal | how |\n| --- | --- | --- | --- |")
     failed = 0
     for name in names or [*ROWS, *GROUPS]:
         try:
             rows = [ROWS[name]()] if name in ROWS else _group(name)
         except subprocess.CalledProcessError as error:
-            rows, failed = [(name, "none", f"failed with exit code {error.returncode}")], 1
+            rows, failed = [(name, "none", "", f"failed with exit code {error.returncode}")], 1
         for row in rows:
             print("| " + " | ".join(row) + " |", flush=True)
     return failed
 
 
 def _group(name: str) -> list[Row]:
-    rows: list[tuple[str, str]] = importlib.import_module(GROUPS[name]).rows()
-    return [(what, value, f"tools/{GROUPS[name]}.py") for what, value in rows]
+    rows: list[tuple[str, ...]] = importlib.import_module(GROUPS[name]).rows()
+    return [(what, value, goal[0] if goal else "", f"tools/{GROUPS[name]}.py") for what, value, *goal in rows]
 
 
 def _import_row(module: str) -> Row:
-    return f"import {module}", _ms(_process_s("-c", f"import {module}")), f"median of {RUNS} processes, Python with it"
+    taken = _ms(_process_s("-c", f"import {module}"))
+    return f"import {module}", taken, "", f"median of {RUNS} processes, Python with it"
 
 
 def _process_s(*arguments: str) -> float:
