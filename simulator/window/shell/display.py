@@ -162,7 +162,9 @@ def resized(size: tuple[int, int]) -> pygame.Surface:
     wanted = max(size[0], SMALLEST_WINDOW[0]), max(size[1], SMALLEST_WINDOW[1])
     if wanted != size:
         pygame.display.set_mode(wanted, pygame.RESIZABLE)
-    return pygame.display.get_surface()
+    surface = pygame.display.get_surface()
+    assert surface is not None, "resized after the window was opened"
+    return surface
 
 
 class Presenting:
