@@ -109,7 +109,7 @@ def test_the_sample_of_a_scenario_has_only_keys_and_values_that_are_allowed() ->
     from simulator.scenario.reader import parse_text
 
     (sample,) = blocks(README, "toml")
-    assert len(tomllib.loads(sample)) == 5
+    assert len(tomllib.loads(sample)) == 6
     with pytest.raises(BrokenScenario) as broken:
         parse_text(sample, "sample")
     assert [str(fault) for fault in broken.value.faults if fault.given != NOTHING] == []
