@@ -20,7 +20,7 @@ otherwise). To begin again, make another. Its `readings` are all that can be kno
 >>> attempt = Attempt(heavy)
 >>> up = UnitCommands(hoist=0.3)  # -1 to 1
 >>> while attempt.readings.load.ground_N > 0.0:
-...     attempt.advance(Commands(nose=up, tail=up), steps=4)
+...     attempt.advance(Commands(up, up), steps=4)
 >>> f"free of the ground after {attempt.readings.time_s:.1f} s"
 'free of the ground after 4.7 s'
 >>> row = next(one for one in CHANNELS if one.name == "nose.hook_load_N")

@@ -109,7 +109,7 @@ def test_the_sample_of_a_scenario_has_only_keys_and_values_that_are_allowed() ->
     from simulator.scenario.reader import parse_text
 
     (sample,) = blocks(README, "toml")
-    assert len(tomllib.loads(sample)) == 5
+    assert len(tomllib.loads(sample)) == 6
     with pytest.raises(BrokenScenario) as broken:
         parse_text(sample, "sample")
     assert [str(fault) for fault in broken.value.faults if fault.given != NOTHING] == []
@@ -125,9 +125,14 @@ def toml(value: object) -> str:
 
 
 def laid_over(whole: dict[str, Any], part: dict[str, Any]) -> dict[str, Any]:
-    """`whole` with what `part` says."""
+    """`whole` with what `part` says; of a list of tables, table by table."""
     both = {key: laid_over(whole[key], new) for key, new in part.items() if isinstance(new, dict) and key in whole}
-    return {**whole, **part, **both}
+    lists = {
+        key: [laid_over(old, new) for old, new in zip(whole[key], said, strict=False)] + whole[key][len(said) :]
+        for key, said in part.items()
+        if isinstance(said, list) and isinstance(said[0], dict)
+    }
+    return {**whole, **part, **both, **lists}
 
 
 def test_the_sample_of_a_scenario_completed_by_a_shipped_one_is_a_lift() -> None:
@@ -140,6 +145,7 @@ def test_the_sample_of_a_scenario_completed_by_a_shipped_one_is_a_lift() -> None
     lift = parse_text("\n".join(f"{key} = {toml(value)}" for key, value in laid_over(shipped, said).items()), "sample")
     assert lift.title == said["title"]
     assert lift.units[0].boom.shortest_m == pytest.approx(22 * 0.3048)
+    assert lift.units[0].lines[0].rope_out_m == pytest.approx(152 * 0.3048)
     assert lift.trailer.hidden_cg_m == (0.4, 0.0, 0.0)
 
 

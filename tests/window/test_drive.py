@@ -8,7 +8,7 @@ import pygame
 import pytest
 
 from simulator.attempt import Attempt, Operator
-from simulator.engine.commands import STILL
+from simulator.engine.commands import FUNCTIONS, STILL
 from simulator.scenario.description import Description
 from simulator.window import program
 from simulator.window.kit.regions import SMALLEST_WINDOW
@@ -22,6 +22,8 @@ from simulator.window.shell import display, loop
 from simulator.window.shell.lift import Choice, Who, begin_attempt
 from tests.window.sample import calm_readings, sample_description
 from tests.window.screens import CountingLift
+
+HOIST, SLEW = FUNCTIONS.index("hoist"), FUNCTIONS.index("slew")
 
 FRAME_S = 1 / 60
 
@@ -68,11 +70,11 @@ def test_posted_keys_reach_the_physics_and_release_ends_them() -> None:
     post(pygame.KEYDOWN, pygame.KSCAN_SEMICOLON)
     frames(shown, 36)
     last = drive.lift.given[-1]  # type: ignore[attr-defined]
-    assert (last.nose.hoist, last.tail.slew) == (1.0, -1.0)
+    assert (last[0][HOIST], last[1][SLEW]) == (1.0, -1.0)
     post(pygame.KEYUP, pygame.KSCAN_R)
     frames(shown, 36)
     last = drive.lift.given[-1]  # type: ignore[attr-defined]
-    assert (last.nose.hoist, last.tail.slew) == (0.0, -1.0)
+    assert (last[0][HOIST], last[1][SLEW]) == (0.0, -1.0)
 
 
 def test_speed_keys_change_the_number_of_steps() -> None:

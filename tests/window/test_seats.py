@@ -12,7 +12,7 @@ from simulator.window.hands.seats import Seats
 from tests.demo import with_unit
 from tests.window.sample import sample_description
 
-HOIST = FUNCTIONS.index("hoist")
+HOIST, TELESCOPE = FUNCTIONS.index("hoist"), FUNCTIONS.index("telescope")
 
 PLACES = {
     # As printed on the help screen: hoist up, down, telescope out, in, elevation up, down, slew road, ravine.
@@ -104,21 +104,17 @@ def test_ramp_of_zero_is_immediate(screen: pygame.Surface) -> None:
     assert seats.commands(0.001)[0][HOIST] == -1.0
 
 
-@pytest.mark.parametrize(("shift", "key", "end"), [
-    (pygame.KSCAN_LSHIFT, pygame.KSCAN_E, "nose"), (pygame.KSCAN_RSHIFT, pygame.KSCAN_I, "tail"),
-])  # fmt: skip
-def test_shift_of_a_seat_creeps_its_unit_by_the_units_share(
-    screen: pygame.Surface, shift: int, key: int, end: str
-) -> None:
+@pytest.mark.parametrize(("shift", "place"), [(pygame.KSCAN_LSHIFT, 0), (pygame.KSCAN_RSHIFT, 1)])
+def test_shift_of_a_seat_creeps_its_unit_by_the_units_share(screen: pygame.Surface, shift: int, place: int) -> None:
     description = sample_description()
-    share = getattr(description, f"{end}_unit").creep_share
+    share = description.units[place].creep_share
     seats = Seats(description)
     for scancode in (shift, pygame.KSCAN_E, pygame.KSCAN_I):
         seats.take_event(press(scancode))
     commands = seats.commands(1.0)
-    other = "tail" if end == "nose" else "nose"
-    assert getattr(commands, end).telescope == pytest.approx(share)
-    assert getattr(commands, other).telescope == 1.0
+    crept, other = commands[place], commands[1 - place]
+    assert crept[TELESCOPE] == pytest.approx(share)
+    assert other[TELESCOPE] == 1.0
 
 
 def test_lost_focus_lets_everything_go_until_keys_are_pressed_anew(screen: pygame.Surface) -> None:
