@@ -148,3 +148,17 @@ def test_a_recording_without_a_second_still_gives_a_page_the_same_each_time(tmp_
     data = (tmp_path / "one.pdf").read_bytes()
     assert data.count(b"/Type /Page ") == 1
     assert data == (tmp_path / "two.pdf").read_bytes()
+
+
+@pytest.mark.parametrize("length_s", [0.1, 0.5, 1.0, 2.0, 4.9, 7.0, 3 * 3600.0])
+def test_a_lift_of_any_length_has_a_page(length_s: float, tmp_path: Path) -> None:
+    told = debrief(made_up({"load.pitch_rad": ramp(0.05, 0.01)}, length_s=length_s))
+    write_pdf(told, tmp_path / "page.pdf", caution=CAUTION, invented=INVENTED)
+    assert (tmp_path / "page.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_text_is_drawn_and_not_read(bad: Debrief, tmp_path: Path) -> None:
+    head = replace(bad.recording.head, title="cost $5_a & $x^{ \\frac", pair=("$\\alpha$", "b_{"))
+    wild = replace(bad, recording=replace(bad.recording, head=head))
+    write_pdf(wild, tmp_path / "page.pdf", caution=CAUTION, invented=INVENTED, other=wild)
+    assert (tmp_path / "page.pdf").stat().st_size > 10_000
