@@ -112,7 +112,8 @@ def _run(
     most_frames: int | None,
 ) -> int:
     desk = _desk(units)
-    surface = open_window(is_plain=desk.settings.plain_presenting)
+    # Somebody who counts the frames need not see them; without that it would go on forever.
+    surface = open_window(is_plain=desk.settings.plain_presenting, is_seen=most_frames is None)
     try:
         desk.sounds.find_device()
         program = Program(surface, desk.settings.units, begin, desk=desk, tell=tell, check=check)

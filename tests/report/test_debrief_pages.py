@@ -11,8 +11,13 @@ from matplotlib.colors import to_rgb
 from matplotlib.figure import Figure
 from matplotlib.text import Text
 
+from simulator.attempt import Attempt
+from simulator.engine.commands import STILL
+from simulator.places import find_scenario
+from simulator.recording.memory import Memory
 from simulator.report.debrief import Debrief, debrief, write_pdf
 from simulator.report.debrief_pages import SETTINGS, sheets_of
+from simulator.scenario.reader import load
 from simulator.words import say
 from tests.report.lifts import made_up, ramp
 
@@ -150,8 +155,17 @@ def test_a_recording_without_a_second_still_gives_a_page_the_same_each_time(tmp_
     assert data == (tmp_path / "two.pdf").read_bytes()
 
 
-@pytest.mark.parametrize("length_s", [0.1, 0.5, 1.0, 2.0, 4.9, 7.0, 3 * 3600.0])
-def test_a_lift_of_any_length_has_a_page(length_s: float, tmp_path: Path) -> None:
+@pytest.mark.parametrize("length_s", [0.0, 0.1, 0.5, 1.0, 2.0, 4.9])
+def test_a_short_lift_has_a_page(length_s: float, tmp_path: Path) -> None:
+    attempt = Attempt(load(find_scenario("practice_yard")))
+    memory = Memory(attempt)
+    attempt.advance(STILL, round(length_s * 240))
+    write_pdf(debrief(memory.recording()), tmp_path / "page.pdf", caution=CAUTION, invented=INVENTED)
+    assert (tmp_path / "page.pdf").read_bytes().startswith(b"%PDF")
+
+
+@pytest.mark.parametrize("length_s", [5, 7, 1200])
+def test_a_longer_one_too(length_s: int, tmp_path: Path) -> None:
     told = debrief(made_up({"load.pitch_rad": ramp(0.05, 0.01)}, length_s=length_s))
     write_pdf(told, tmp_path / "page.pdf", caution=CAUTION, invented=INVENTED)
     assert (tmp_path / "page.pdf").read_bytes().startswith(b"%PDF")

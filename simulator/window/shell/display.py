@@ -71,18 +71,27 @@ UNSEEN = ("dummy", "offscreen", "evdev")
 """SDL's video drivers that show nothing."""
 
 
-def open_window(*, is_plain: bool = False) -> pygame.Surface:
+def open_window(*, is_plain: bool = False, is_seen: bool = False) -> pygame.Surface:
     """A resizable window, as large as the desktop comfortably allows.
 
+    Args:
+        is_plain: frames go to the screen without acceleration.
+        is_seen: somebody has to be able to see it; a driver that shows nothing will not do, even one that the
+            environment names.
+
     Raises:
-        NoDisplay: there is no screen.
+        NoDisplay: there is no screen, or one that is too small.
     """
     give_large_blocks_back()
     try:
         _choose_presenting(is_plain=is_plain)
         _connect()
+        if is_seen and pygame.display.get_driver() in UNSEEN:
+            raise pygame.error(say("program.unseen", driver=pygame.display.get_driver()))
         pygame.font.init()
         sizes = pygame.display.get_desktop_sizes() or [FULL_SIZE]
+        if pygame.display.get_driver() not in UNSEEN:
+            _refuse_small(sizes[0])
         share = min(1.0, WINDOW_SHARE * min(sizes[0][0] / FULL_SIZE[0], sizes[0][1] / FULL_SIZE[1]))
         size = [max(least, round(share * full)) for least, full in zip(SMALLEST_WINDOW, FULL_SIZE, strict=True)]
         if os.environ.get("SDL_VIDEODRIVER") == "dummy":
@@ -94,6 +103,17 @@ def open_window(*, is_plain: bool = False) -> pygame.Surface:
     pygame.display.set_caption(say("program.name"))
     pygame.joystick.init()
     return surface
+
+
+def _refuse_small(desktop: tuple[int, int]) -> None:
+    """A window that does not fit would hide its caution line and its keys.
+
+    Raises:
+        pygame.error: the desktop is smaller than the smallest window.
+    """
+    if any(has < least for has, least in zip(desktop, SMALLEST_WINDOW, strict=True)):
+        given, least = ("x".join(map(str, size)) for size in (desktop, SMALLEST_WINDOW))
+        raise pygame.error(say("program.small_screen", given=given, least=least))
 
 
 def _connect() -> None:
