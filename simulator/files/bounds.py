@@ -11,8 +11,8 @@ SCENARIO_TOKENS = 40_000
 """Keys, values, dots, brackets and line ends of a scenario file."""
 SCENARIO_DEPTH = 12
 """Names of a dotted key, and brackets inside brackets."""
-LIST_ITEMS = 200
-"""Items of any list of a scenario: parts, corners, points, rows, steps."""
+LIST_ITEMS = 400
+"""Items of any list of a scenario: parts, corners, points, rows, steps. Rules of a lift may allow fewer."""
 CORNERS = 1_000
 """Corners of all parts of a trailer together."""
 UNKNOWN_NAMES = 20
