@@ -140,7 +140,7 @@ class Recorder:
         if self._is_closed or self._said or self.stopped_at_s is not None:
             return
         self._events += self._noticing.look(readings)
-        if readings.step % self._every == 0 or self._attempt.ended:
+        if readings.step % self._every == 0:
             self._rows.append(row(readings)[: len(CHANNELS)])
         if readings.step >= (self._begin // self._second + 1) * self._second:
             self._write_second()
