@@ -38,6 +38,9 @@ STEADY = 1e-6
 """Stiffness under this, in weights per metre, counts as none: it stays where it is put."""
 
 
+SAME = np.eye(3)
+
+
 class Line(NamedTuple):
     """A line that only pulls."""
 
@@ -121,7 +124,7 @@ def _moved(pose: Pose, step: Array) -> Pose:
     if angle == 0.0:
         return Pose(cg, pose.turn)
     about = _cross(step[3:] / angle)
-    turned = pose.turn @ (np.eye(3) + sin(angle) * about + (1.0 - cos(angle)) * about @ about)
+    turned = pose.turn @ (SAME + sin(angle) * about + (1.0 - cos(angle)) * about @ about)
     return Pose(cg, turned)
 
 
@@ -138,14 +141,16 @@ def _energy(weight_N: float, lines: Sequence[Line], lengths_m: Array, pose: Pose
         k, g = line.stiffness_N_per_m / weight_N, reach.toward
         value += 0.5 * k * stretch**2
         pulls[i] = line.stiffness_N_per_m * stretch
-        moves = np.hstack([-np.eye(3), _cross(at)])  # the sheave's place in body axes, by a step of the body
+        moves = np.empty((3, 6))  # the sheave's place in body axes, by a step of the body
+        moves[:, :3], moves[:, 3:] = -SAME, _cross(at)
         grows = g @ moves
         second = moves.T @ reach.bend_per_m @ moves  # and by the second order of turning
-        second[:3, 3:] += _cross(g)
-        second[3:, :3] -= _cross(g)
-        second[3:, 3:] += 0.5 * (np.outer(g, at) + np.outer(at, g)) - (g @ at) * np.eye(3)
+        about, square = _cross(g), g[:, None] * at
+        second[:3, 3:] += about
+        second[3:, :3] -= about
+        second[3:, 3:] += 0.5 * (square + square.T) - (g @ at) * SAME
         slope += k * stretch * grows
-        stiffness += k * (np.outer(grows, grows) + stretch * second)
+        stiffness += k * (grows[:, None] * grows + stretch * second)
     return _Energy(value, slope, stiffness, pulls)
 
 
@@ -215,7 +220,7 @@ def _arm_m(lines: Sequence[Line], at: Pose) -> float:
 
 def _main(now: _Energy, some: list[int], scale: Array) -> tuple[Array, Array, Array]:
     """Slope, main stiffnesses in rising order and their axes, of the steps that are free."""
-    main, axes = np.linalg.eigh(now.stiffness[np.ix_(some, some)] / np.outer(scale, scale))
+    main, axes = np.linalg.eigh(now.stiffness[some][:, some] / (scale[:, None] * scale))
     return now.slope[some] / scale, main, axes
 
 
@@ -249,11 +254,20 @@ def rest_unstretched(
     start: Pose | Rest | None = None,
     free: tuple[int, ...] = ALL,
     falls: bool = False,
+    rounds: int = 100,
 ) -> Rest:
     """`rest` on lines that do not stretch; their own stiffness is not asked for.
 
     Each is taken as elastic and shortened by its stretch until it is, loaded, as long as it has to be (the method of
     multipliers, any text on constrained optimization). A rest just before is the nearest start: its pulls are known.
+
+    Args:
+        weight_N: as in `rest`, and so are the others.
+        lines: of any stiffness.
+        start: a pose, or a rest a little earlier.
+        free: steps that are allowed.
+        falls: off a knife's edge.
+        rounds: at most so many; one is enough to follow a load from rest to rest, a few millimetres off.
     """
     stiff = FIRM_PER_M * weight_N
     firm = [line._replace(stiffness_N_per_m=stiff) for line in lines]
@@ -261,7 +275,7 @@ def rest_unstretched(
     pulls, at = np.zeros(len(lines)), start or level_start(lines)
     if isinstance(at, Rest):
         pulls, at = np.array(at.pulls_N), at.pose
-    for _ in range(100):
+    for _ in range(rounds):
         found = _rest(weight_N, firm, wanted - pulls / stiff, at, free, falls)
         change = np.abs(np.array(found.pulls_N) - pulls).max()
         pulls, at = np.array(found.pulls_N), found.pose

@@ -60,7 +60,13 @@ class Sling(NamedTuple):
             y = -y if self.ways[0].mirrored else y
             free = hypot(sheave_m[0] - y, sheave_m[1] - z)
             return Laid(0.0, (y, z), free, ((sheave_m[0] - y) / free, (sheave_m[1] - z) / free), ())
-        return min((way.laid(sheave_m) for way in self.ways), key=lambda laid: laid.laid_m + laid.free_m)
+        return min((way.laid(sheave_m) for way in self.ways), key=_length_m)
+
+    def kept(self, sheave_m: Point) -> Sling:
+        """As it goes on from here: a straight line that bears keeps its way round, were the other even shorter."""
+        if not all(way.bears(sheave_m) for way in self.ways):
+            return self
+        return self._replace(ways=(min(self.ways, key=lambda way: _length_m(way.laid(sheave_m))),))
 
     def run(self, sheave_m: Array | Vector) -> Run:
         """The string in three dimensions."""
@@ -85,12 +91,16 @@ class Sling(NamedTuple):
         laid = self.laid((float(sheave_m[1]), float(sheave_m[2])))
         along, round_m = float(sheave_m[0]) - self.x_m, laid.laid_m + laid.free_m
         length = hypot(along, round_m)
-        across = np.array([0.0, *laid.toward])
-        toward = (round_m * across + np.array([along, 0.0, 0.0])) / length
-        square = np.outer(across, across)
-        turning = round_m / laid.free_m * (np.diag([0.0, 1.0, 1.0]) - square)
-        bend = np.diag([1.0, 0.0, 0.0]) + square + turning - np.outer(toward, toward)
+        (v, w), part = laid.toward, round_m / laid.free_m
+        toward = np.array([along, round_m * v, round_m * w]) / length
+        mixed = (1.0 - part) * v * w
+        bend = np.array([[1.0, 0.0, 0.0], [0.0, v * v + part * w * w, mixed], [0.0, mixed, w * w + part * v * v]])
+        bend -= toward[:, None] * toward
         return Reach(length - self.sling_m, toward, bend / length)
+
+
+def _length_m(laid: Laid) -> float:
+    return laid.laid_m + laid.free_m
 
 
 class Run(NamedTuple):

@@ -44,6 +44,8 @@ class Station(NamedTuple):
     shares: tuple[float, float]
     """Of the weight, along each line."""
     runs: tuple[Run, Run]
+    as_laid: Hung
+    """The section with its lines as they go on from here."""
 
     @property
     def holds(self) -> bool:
@@ -80,7 +82,9 @@ def _runs(slings: tuple[Sling, Sling], sheaves_m: tuple[Point, Point], pose: Pos
     return first, second
 
 
-def at_rest(section: Hung, out_m: Sequence[float], before: Pose | Rest, *, falls: bool = False) -> Rest:
+def at_rest(
+    section: Hung, out_m: Sequence[float], before: Pose | Rest, *, falls: bool = False, rounds: int = 100
+) -> Rest:
     """Where the section rests with so much of each line paid out, coming from a pose before.
 
     Args:
@@ -88,12 +92,13 @@ def at_rest(section: Hung, out_m: Sequence[float], before: Pose | Rest, *, falls
         out_m: one value a line; negative: hauled in.
         before: the rest a little earlier, or a pose near it.
         falls: as in `rest_pose.rest`.
+        rounds: as in `rest_pose.rest_unstretched`.
     """
     lines = [
         Line((float(section.start.cg_m[0]) + sling.x_m, *sheave), length + out, 1.0, sling)
         for sling, sheave, length, out in zip(section.slings, section.sheaves_m, section.lengths_m, out_m, strict=True)
     ]
-    return rest_unstretched(1.0, lines, start=before, free=SECTION, falls=falls)
+    return rest_unstretched(1.0, lines, start=before, free=SECTION, falls=falls, rounds=rounds)
 
 
 def turn(section: Hung, amounts_m: Sequence[float], *, out: tuple[float, float] = (1.0, -1.0)) -> list[Station]:
@@ -105,23 +110,40 @@ def turn(section: Hung, amounts_m: Sequence[float], *, out: tuple[float, float] 
         out: how much of it each line pays out; the usual turn is line 1 out and line 2 in alike.
     """
     before: Pose | Rest = section.start
-    now, turned, stations, roll = 0.0, 0.0, [], section.start.roll_rad
+    now, turned, stations, roll, as_laid = 0.0, 0.0, [], section.start.roll_rad, section
     for amount in amounts_m:
         steps = max(1, ceil(abs(amount - now) / COARSE_M))
         for i in range(1, steps + 1):
             at = now + (amount - now) * i / steps
-            before = found = at_rest(section, (out[0] * at, out[1] * at), before)
+            before = found = at_rest(as_laid, (out[0] * at, out[1] * at), before, rounds=100 if i == steps else 1)
+            as_laid = _kept(section, as_laid, found.pose)
             turned += (found.pose.roll_rad - roll + pi) % (2.0 * pi) - pi
             roll = found.pose.roll_rad
         now = amount
-        stations.append(_station(section, (out[0] * at, out[1] * at), found, turned))
+        stations.append(_station(as_laid, (out[0] * at, out[1] * at), found, turned))
     return stations
+
+
+def _kept(section: Hung, as_laid: Hung, pose: Pose) -> Hung:
+    """Lines that bear keep their way round the load; those that are off it may bear either way again."""
+    free = _runs(as_laid.slings, section.sheaves_m, pose)
+    first, second = (
+        (whole if run.laid_m == 0.0 else laid).kept(_seen(laid, sheave, pose))
+        for whole, laid, run, sheave in zip(section.slings, as_laid.slings, free, section.sheaves_m, strict=True)
+    )
+    return section._replace(slings=(first, second))
+
+
+def _seen(sling: Sling, sheave_m: Point, pose: Pose) -> Point:
+    """A sheave in the section's own axes."""
+    _, y, z = (np.array([pose.cg_m[0] + sling.x_m, *sheave_m]) - pose.cg_m) @ pose.turn
+    return float(y), float(z)
 
 
 def _station(section: Hung, out_m: tuple[float, float], found: Rest, turned_rad: float) -> Station:
     first, second = found.pulls_N
-    runs = _runs(section.slings, section.sheaves_m, found.pose)
-    return Station(out_m, found, turned_rad, (first / found.weight_N, second / found.weight_N), runs)
+    shares = first / found.weight_N, second / found.weight_N
+    return Station(out_m, found, turned_rad, shares, _runs(section.slings, section.sheaves_m, found.pose), section)
 
 
 class Limit(NamedTuple):
@@ -145,22 +167,22 @@ def turns_to(section: Hung, most_m: float, *, out: tuple[float, float] = (1.0, -
     good: Station | None = None
     for station in turn(section, amounts, out=out):
         if not station.holds:
-            return _between(section, good or station, station, out)
+            return _between(good or station, station, out)
         good = station
     assert good is not None
     return Limit(most_m, good.turned_rad, (False, False))
 
 
-def _between(section: Hung, good: Station, bad: Station, out: tuple[float, float]) -> Limit:
+def _between(good: Station, bad: Station, out: tuple[float, float]) -> Limit:
     """The last place that holds, to a tenth of a millimetre of line."""
     low, high = (abs(station.out_m[0] or station.out_m[1]) / abs(out[0] or out[1]) for station in (good, bad))
     first, second = bad.rest.slack
     while high - low > 1e-4:
         middle = 0.5 * (low + high)
-        found = at_rest(section, (out[0] * middle, out[1] * middle), good.rest)
+        found = at_rest(good.as_laid, (out[0] * middle, out[1] * middle), good.rest)
         if found.stable and not any(found.slack):
             turned = good.turned_rad + (found.pose.roll_rad - good.rest.pose.roll_rad + pi) % (2.0 * pi) - pi
-            low, good = middle, _station(section, (out[0] * middle, out[1] * middle), found, turned)
+            low, good = middle, _station(good.as_laid, (out[0] * middle, out[1] * middle), found, turned)
         else:
             high = middle
             first, second = found.slack

@@ -41,7 +41,7 @@ def in_order(corners: Array, pick: Array, way: int) -> Array:
 
 def along_m(ring: Array, way: int, sheave: Array) -> float:
     """As `string_m`, from corners in order: to the first whose next edge has the sheave on its outer side."""
-    edges, ahead = np.roll(ring, -1, axis=0) - ring, sheave * (way, 1) - ring
+    edges, ahead = np.diff(ring, axis=0, append=ring[:1]), sheave * (way, 1) - ring
     first = int(np.argmax(edges[:, 0] * ahead[:, 1] - edges[:, 1] * ahead[:, 0] <= 0.0))
     return float(np.linalg.norm(edges[:first], axis=1).sum() + np.linalg.norm(ahead[first]))
 
@@ -53,7 +53,7 @@ class Turned(NamedTuple):
     cg: Array
     picks: Array
     ways: tuple[tuple[int, ...], tuple[int, ...]]
-    """As in `string_m`; both for a straight line, which bears the shorter way."""
+    """As in `string_m`."""
     sheaves: Array
 
     def rings(self) -> list[list[tuple[Array, int]]]:
