@@ -70,7 +70,7 @@ class Attempt:
         self.every = self.world.every
         """Steps from one set of readings to the next."""
         self.observers: list[Observer] = []
-        self._changes = Given()
+        self._changes = Given(self.rig)
         self.witnesses: list[Witness] = []
         self.events: list[Event] = []
         """Incidents, stop orders, an automatic operator's stages, and what others noted."""

@@ -31,10 +31,11 @@ class World:
 
     def step(self, commands: Commands, steps: int = 1) -> None:
         """So many steps of the engine."""
-        step = self.simulation.step
-        for _ in range(steps):
-            now = step(commands)
-            if self._gust is not None and now.step >= self._gust[0]:
+        while steps > 0:
+            count = steps if self._gust is None else max(1, min(steps, self._gust[0] - self.simulation.step_count))
+            self.simulation.run(commands, count)
+            steps -= count
+            if self._gust is not None and self.simulation.step_count >= self._gust[0]:
                 self._change(Instruction("gust", self._gust[1]))
                 self._gust = None
 
@@ -52,7 +53,8 @@ class World:
         if what.kind == "step back":
             return self._step_back(int(what.amount))
         if what.kind == "line slips":
-            self.simulation.restore(slipped(self.simulation.state, what.end, what.amount))
+            line = self.simulation.model.rig.units[what.end].lines[0]
+            self.simulation.restore(slipped(self.simulation.state, line.place, what.amount))
             return True
         is_changed = self._change(what)
         if what.kind == "gust":

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from simulator.engine.model import Model
-from simulator.engine.motion import Motion
-from simulator.engine.state import State
-from simulator.mechanics.trailer import Matrix, Vector, rotation, turned, turned_back
+from simulator.engine.state import Motion, State
+from simulator.mechanics.matrix import Matrix, Vector, rotation, turned, turned_back
 
 
 def carried_over(was: Model, now: Model, state: State) -> State:
@@ -54,9 +53,8 @@ def _held(was: Model, now: Model, state: State, motion: Motion, matrix: Matrix) 
     return motion.x + x, motion.y + y, motion.z + z
 
 
-def slipped(state: State, end: int, rope_m: float) -> State:
-    """The moment with so much rope more paid out of one drum."""
-    units = list(state.units)
-    drives = units[end].drives
-    units[end] = units[end]._replace(drives=drives._replace(rope_out_m=drives.rope_out_m + rope_m))
-    return state._replace(units=(units[0], units[1]))
+def slipped(state: State, line: int, rope_m: float) -> State:
+    """The moment with so much rope more paid out of one line's drum."""
+    lines = list(state.lines)
+    lines[line] = lines[line]._replace(rope_out_m=lines[line].rope_out_m + rope_m)
+    return state._replace(lines=tuple(lines))

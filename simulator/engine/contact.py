@@ -1,142 +1,146 @@
-"""The ground's push on the trailer: one three-dimensional law at a written list of points."""
+"""The ground's push on the trailer: one three-dimensional law at a written list of points.
+
+Normal N = k d - c v_n, never negative, the damper grown in over a small depth; friction a spring of the same stiffness
+(and damper) that slips at friction times N.
+"""
 
 from __future__ import annotations
 
 from math import sqrt
-from typing import NamedTuple
+from typing import Final
 
-from simulator.engine.made import made
-from simulator.engine.motion import Motion
-from simulator.mechanics.ground import Ground, Nearest, highest_m, nearest_over
-from simulator.mechanics.trailer import Matrix, Vector
-from simulator.scenario.site import Contact
+from simulator.engine.moving import NOTHING, Body, Moving, Spring
+from simulator.mechanics.ground import NO_GROUND_OVER, Ground, Spot, highest_m, under_ground
+from simulator.mechanics.matrix import Vector
 
-Stretches = tuple[tuple[int, float, float, float], ...]
-"""(point, stretch x, y, z) of the friction spring at each point that touches."""
-
-
-class GroundPush(NamedTuple):
-    """Force and moment about the CG; the upward part that the road gives; the friction springs afterwards."""
-
-    fx: float
-    fy: float
-    fz: float
-    mx: float
-    my: float
-    mz: float
-    road_N: float
-    stretches: Stretches
-
-
-CLEAR = GroundPush(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ())
-NO_STRETCH = (0.0, 0.0, 0.0)
-SKIN_M = 1e-6
+SKIN_M: Final = 1e-6
 """Rounding allowed before a point counts as above all ground."""
+ABOVE_ALL: Final = 1e18
+NO_PUSH: Final = (0.0, 0.0, 0.0)
 
 
-class Bed(NamedTuple):
-    """Ground, points and contact numbers, ready for stepping."""
+class ContactNumbers:
+    """What the ground is like to lie on."""
 
-    surface: Ground
-    points: tuple[Vector, ...]
-    middle: Vector
-    half: Vector
-    """Middle and half size of the box round all points."""
-    farthest_m: float
-    """From the CG to any point, at most."""
-    slope: Contact
-    road: Contact
-    slope_damper: float
-    road_damper: float
+    __slots__ = ("damper", "damper_depth_m", "friction", "stiffness")
+
+    def __init__(self, stiffness: float, friction: float, damper: float, damper_depth_m: float) -> None:
+        """N/m, share of the normal force, N s/m, depth at which the damper is whole."""
+        self.stiffness: float = stiffness
+        self.friction: float = friction
+        self.damper: float = damper
+        self.damper_depth_m: float = damper_depth_m
 
 
-def bed(surface: Ground, points: tuple[Vector, ...], slope: Contact, road: Contact, mass_kg: float) -> Bed:
-    """Dampers: a share of critical for the trailer's mass on all its points."""
-    bounds = [(min(p[axis] for p in points), max(p[axis] for p in points)) for axis in range(3)]
-    middle = tuple((low + high) / 2.0 for low, high in bounds)
-    half = tuple((high - low) / 2.0 for low, high in bounds)
+class Bed:
+    """Ground, points and contact numbers, ready for stepping. Nothing changes it."""
 
-    def damper(contact: Contact) -> float:
-        return 2.0 * contact.damping_ratio * sqrt(contact.stiffness_N_per_m * mass_kg / len(points))
+    __slots__ = ("farthest_m", "half", "middle", "points", "road", "slope", "surface")
 
-    farthest = max(sqrt(x * x + y * y + z * z) for x, y, z in points) + SKIN_M
-    return Bed(surface, points, middle, half, farthest, slope, road, damper(slope), damper(road))  # type: ignore[arg-type]
+    def __init__(
+        self, surface: Ground, points: tuple[Vector, ...], slope: ContactNumbers, road: ContactNumbers
+    ) -> None:
+        """The surface, contact points from the CG in lying axes, numbers of slope and bed, and of the road."""
+        self.surface: Ground = surface
+        self.points: list[Vector] = list(points)
+        self.slope: ContactNumbers = slope
+        self.road: ContactNumbers = road
+        xs, ys, zs = [p[0] for p in points], [p[1] for p in points], [p[2] for p in points]
+        lows, highs = (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
+        self.middle: Vector = (lows[0] + highs[0]) / 2.0, (lows[1] + highs[1]) / 2.0, (lows[2] + highs[2]) / 2.0
+        self.half: Vector = (highs[0] - lows[0]) / 2.0, (highs[1] - lows[1]) / 2.0, (highs[2] - lows[2]) / 2.0
+        """Middle and half size of the box round all points."""
+        self.farthest_m: float = max([sqrt(x * x + y * y + z * z) for x, y, z in points]) + SKIN_M
+        """From the CG to any point, at most."""
 
 
-def push(ground: Bed, motion: Motion, matrix: Matrix, before: Stretches, dt: float) -> GroundPush:
-    """Sum over the points that are in the ground.
-
-    Normal N = k d - c v_n, never negative, the damper grown in over a small depth; friction a spring of the same
-    stiffness (and damper) that slips at friction times N.
-    """
-    if motion.z - ground.farthest_m > ground.surface.top_m:
-        return CLEAR
-    top = _top_m(ground, motion, matrix)
-    if top is None:
-        return CLEAR
-    a, b, c, d, e, f, g, h, i = matrix
-    x, y, z, _, _, _, vx, vy, vz, _, _, _, ox, oy, oz, _, _, _ = motion
-    surface, edge_y = ground.surface, ground.surface.edge_y_m
-    old = {point: (sx, sy, sz) for point, sx, sy, sz in before}
-    sum_x = sum_y = sum_z = turn_x = turn_y = turn_z = road = 0.0
-    springs = []
-    for index, (px, py, pz) in enumerate(ground.points):
+def push(bed: Bed, moving: Moving, dt: float) -> None:
+    """Sum over the points that are in the ground."""
+    body = moving.body
+    top = ABOVE_ALL if body.z - bed.farthest_m > bed.surface.top_m else _top_m(bed, body)
+    if top == ABOVE_ALL:
+        _let_go(moving)
+        return
+    a, b, c, d, e, f, g, h, i = body.matrix
+    x, y, z, ox, oy, oz = body.x, body.y, body.z, body.ox, body.oy, body.oz
+    sum_x = sum_y = sum_z = turn_x = turn_y = turn_z = on_road_N = 0.0
+    moving.is_touching = False
+    for index in range(len(bed.points)):
+        px, py, pz = bed.points[index]
+        spring = moving.springs[index]
         rz = g * px + h * py + i * pz
         if z + rz > top:
+            spring.touches = False
             continue
         rx, ry = a * px + b * py + c * pz, d * px + e * py + f * pz
-        spot = nearest_over(surface, x + rx, y + ry, z + rz)
-        if spot is None:
+        spot = under_ground(bed.surface, x + rx, y + ry, z + rz)
+        if spot == NO_GROUND_OVER:
+            spring.touches = False
             continue
-        velocity = vx + oy * rz - oz * ry, vy + oz * rx - ox * rz, vz + ox * ry - oy * rx
-        on_road = spot.y_m >= edge_y
-        contact, damper = (ground.road, ground.road_damper) if on_road else (ground.slope, ground.slope_damper)
-        (fx, fy, fz), stretch = _at_point(contact, damper, spot, velocity, old.get(index, NO_STRETCH), dt)
+        velocity = (body.vx + oy * rz - oz * ry, body.vy + oz * rx - ox * rz, body.vz + ox * ry - oy * rx)
+        on_road = spot[4] >= bed.surface.edge_y_m
+        fx, fy, fz = _at_point(bed.road if on_road else bed.slope, spot, velocity, spring, dt)
+        moving.is_touching = True
         sum_x, sum_y, sum_z = sum_x + fx, sum_y + fy, sum_z + fz
         turn_x = turn_x + ry * fz - rz * fy
         turn_y = turn_y + rz * fx - rx * fz
         turn_z = turn_z + rx * fy - ry * fx
         if on_road:
-            road += fz
-        springs.append((index, *stretch))
-    return made(GroundPush, (sum_x, sum_y, sum_z, turn_x, turn_y, turn_z, road, tuple(springs)))
+            on_road_N += fz
+    moving.ground = (sum_x, sum_y, sum_z, turn_x, turn_y, turn_z)
+    moving.road_N = on_road_N
 
 
-def _at_point(
-    contact: Contact, damper: float, spot: Nearest, v: Vector, stretch: Vector, dt: float
-) -> tuple[Vector, Vector]:
-    """Force on the trailer at one point, and its friction spring's stretch afterwards."""
+def _let_go(moving: Moving) -> None:
+    """No point is anywhere near the ground."""
+    if moving.is_touching:
+        for spring in moving.springs:
+            spring.touches = False
+        moving.is_touching = False
+    moving.ground = NOTHING
+    moving.road_N = 0.0
+
+
+def _at_point(contact: ContactNumbers, spot: Spot, velocity: Vector, spring: Spring, dt: float) -> Vector:
+    """Force on the trailer at one point; its friction spring goes on with the point."""
     depth, nx, ny, nz, _ = spot
-    vx, vy, vz = v
-    k = contact.stiffness_N_per_m
+    vx, vy, vz = velocity
+    if not spring.touches:
+        spring.touches, spring.x, spring.y, spring.z = True, 0.0, 0.0, 0.0
+    k = contact.stiffness
     vn = vx * nx + vy * ny + vz * nz
-    grown = damper if depth >= contact.damper_depth_m else damper * (depth / contact.damper_depth_m)
+    grown = contact.damper
+    if depth < contact.damper_depth_m:
+        grown = grown * (depth / contact.damper_depth_m)
     normal = k * depth - grown * vn
     if normal <= 0.0:
-        return NO_STRETCH, NO_STRETCH
+        spring.x, spring.y, spring.z = 0.0, 0.0, 0.0
+        return NO_PUSH
     tx, ty, tz = vx - vn * nx, vy - vn * ny, vz - vn * nz
-    sx, sy, sz = stretch[0] + tx * dt, stretch[1] + ty * dt, stretch[2] + tz * dt
+    sx, sy, sz = spring.x + tx * dt, spring.y + ty * dt, spring.z + tz * dt
     out = sx * nx + sy * ny + sz * nz
     sx, sy, sz = sx - out * nx, sy - out * ny, sz - out * nz
     most = contact.friction * normal
-    spring = k * sqrt(sx * sx + sy * sy + sz * sz)
-    if spring > most:
-        share = most / spring
+    pull = k * sqrt(sx * sx + sy * sy + sz * sz)
+    if pull > most:
+        share = most / pull
         sx, sy, sz = sx * share, sy * share, sz * share
     fx, fy, fz = -k * sx - grown * tx, -k * sy - grown * ty, -k * sz - grown * tz
     size = sqrt(fx * fx + fy * fy + fz * fz)
     if size > most:
         share = most / size
         fx, fy, fz = fx * share, fy * share, fz * share
-    return (fx + normal * nx, fy + normal * ny, fz + normal * nz), (sx, sy, sz)
+    spring.x, spring.y, spring.z = sx, sy, sz
+    return fx + normal * nx, fy + normal * ny, fz + normal * nz
 
 
-def _top_m(ground: Bed, motion: Motion, matrix: Matrix) -> float | None:
-    """No ground under the box round all points is higher; None when the box is above all of it."""
-    a, b, c, d, e, f, g, h, i = matrix
-    (cx, cy, cz), (sx, sy, sz) = ground.middle, ground.half
-    bottom = motion.z + g * cx + h * cy + i * cz - abs(g) * sx - abs(h) * sy - abs(i) * sz
-    x, along = motion.x + a * cx + b * cy + c * cz, abs(a) * sx + abs(b) * sy + abs(c) * sz
-    y, across = motion.y + d * cx + e * cy + f * cz, abs(d) * sx + abs(e) * sy + abs(f) * sz
-    top = highest_m(ground.surface, x - along, x + along, y - across, y + across)
-    return None if bottom > top else top + SKIN_M
+def _top_m(bed: Bed, body: Body) -> float:
+    """No ground under the box round all points is higher; `ABOVE_ALL` when the box is above all of it."""
+    a, b, c, d, e, f, g, h, i = body.matrix
+    cx, cy, cz = bed.middle
+    sx, sy, sz = bed.half
+    bottom = body.z + g * cx + h * cy + i * cz - abs(g) * sx - abs(h) * sy - abs(i) * sz
+    x, along = body.x + a * cx + b * cy + c * cz, abs(a) * sx + abs(b) * sy + abs(c) * sz
+    y, across = body.y + d * cx + e * cy + f * cz, abs(d) * sx + abs(e) * sy + abs(f) * sz
+    top = highest_m(bed.surface, x - along, x + along, y - across, y + across)
+    return ABOVE_ALL if bottom > top else top + SKIN_M

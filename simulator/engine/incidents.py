@@ -7,7 +7,6 @@ from typing import NamedTuple
 
 from simulator.engine.model import Model
 from simulator.engine.state import State
-from simulator.scenario.description import END_NAMES
 from simulator.scenario.measures import TONNE_N
 
 
@@ -28,15 +27,19 @@ def met(time_s: float, part: str, other: str, speed_mps: float, at_m: tuple[floa
 
 def tipped(model: Model, state: State) -> Incident:
     """A unit that no set of pushing floats balances any more."""
-    end = 0 if state.units[0].stance.tipping else 1
-    side, unit = model.sides[end], state.units[end]
-    hook = unit.hang.hook
-    load_t = (unit.hook_load_N + side.below_sheave_N) / TONNE_N
-    radius = hypot(hook[0] - side.unit.slew_axis_x_m, hook[1])
-    toward = "the ravine" if unit.tip[1] < 0.0 else "the road"
+    place = next(place for place, boom in enumerate(state.booms) if boom.stance.tipping)
+    unit, boom = model.units[place], state.booms[place]
+    lines = model.lines_of(unit)
+    loads = [state.lines[line.rig.place].hook_load_N + line.numbers.below_sheave_N for line in lines]
+    whole = sum(loads) or 1.0
+    hooks = [state.lines[line.rig.place].hang.hook for line in lines]
+    x, y = (sum(load * hook[axis] for load, hook in zip(loads, hooks, strict=True)) / whole for axis in (0, 1))
+    radius = hypot(x - unit.unit.slew_axis_x_m, y)
+    toward = "the ravine" if boom.tip[1] < 0.0 else "the road"
     return Incident(
         time_s=state.step * model.dt,
-        what=f"{END_NAMES[end]} unit tips over",
-        where=f"toward {toward}, boom tip at y {unit.tip[1]:+.1f} m",
-        why=f"line load {load_t:.1f} t at {radius:.1f} m load radius; no set of pushing floats balances it",
+        what=f"{unit.unit.name} unit tips over",
+        where=f"toward {toward}, boom tip at y {boom.tip[1]:+.1f} m",
+        why=f"line load {sum(loads) / TONNE_N:.1f} t at {radius:.1f} m load radius; "
+        "no set of pushing floats balances it",
     )

@@ -3,19 +3,41 @@
 from __future__ import annotations
 
 from math import atan, atan2, hypot, pi, sqrt, tan
+from typing import NamedTuple
 
-from simulator.engine.model import Model, Side
+from simulator.engine.model import LineModel, Model, UnitModel
 from simulator.engine.recent import Recent
-from simulator.engine.state import State, UnitState
+from simulator.engine.state import LineState, State
 from simulator.mechanics.boom import reach_m
 from simulator.mechanics.ground import height_m
 from simulator.mechanics.hoist_line import head_room_m, rope_left_m
-from simulator.mechanics.trailer import Matrix, rotation, turned
-from simulator.readings import LoadReadings, PartGap, Readings, UnitReadings, lines_of
+from simulator.mechanics.matrix import Matrix, rotation, turned
+from simulator.readings import LineReadings, LoadReadings, PartGap, Readings, UnitReadings
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 
 NEAR_LOWEST_M = 1.0
 """Points within this height of the lowest are looked at for the height over the bed."""
+SAME_PLACE_M = 0.01
+"""Picks nearer together along the trailer than this are one place."""
+Angles = tuple[float, float]
+"""Off plumb along and across."""
+
+
+class Recents(NamedTuple):
+    """What is averaged along and across."""
+
+    along: Recent
+    across: Recent
+
+    def add(self, along: float, across: float, window: int) -> None:
+        """Take a sample of both."""
+        self.along.add(along, window)
+        self.across.add(across, window)
+
+    @property
+    def means(self) -> Angles:
+        """Of both."""
+        return self.along.mean, self.across.mean
 
 
 class Instruments:
@@ -25,8 +47,9 @@ class Instruments:
         self._model = model
         description = model.description
         self._per_s = description.engine.readings_per_s
-        self._plumbs = [(Recent(), Recent()) for _ in model.sides]
-        self._sways = (Recent(), Recent())
+        self._of_lines = [Recents(Recent(), Recent()) for _ in model.lines]
+        self._of_units = [Recents(Recent(), Recent()) for _ in model.units]
+        self._sways = Recents(Recent(), Recent())
         self._still = 0
         self.change(model)
         self._pads_y = max(u.floats.across_m + u.floats.pad_side_m / 2.0 for u in description.units)
@@ -34,70 +57,128 @@ class Instruments:
     def change(self, model: Model) -> None:
         """Go on with another model of the same lift, all averages kept."""
         self._model = model
-        picks = [side.pick_m[0] for side in model.sides]
-        span = picks[1] - picks[0]
-        self._weights = picks[1] / span, -picks[0] / span
+        self._weights = weights_over_cg([line.pick_m[0] for line in model.lines])
 
     def watch(self, state: State) -> None:
         """Take the moment's sample of what is averaged over a sway period."""
         window = max(1, round(self.sway_period_s(state) * self._per_s))
-        for (along, across), unit in zip(self._plumbs, state.units, strict=True):
-            ax, ay = off_plumb_rad(unit)
-            along.add(ax, window)
-            across.add(ay, window)
-        nose, tail = self._weights
-        tips = [unit.tip for unit in state.units]
-        self._sways[0].add(state.motion.x - nose * tips[0][0] - tail * tips[1][0], window)
-        self._sways[1].add(state.motion.y - nose * tips[0][1] - tail * tips[1][1], window)
-        motion = state.motion
+        angles = [off_plumb_rad(line) for line in state.lines]
+        for recents, (along, across) in zip(self._of_lines, angles, strict=True):
+            recents.add(along, across, window)
+        for recents, unit in zip(self._of_units, self._model.units, strict=True):
+            recents.add(*self._of_the_sum(state, unit, angles), window)
+        x, y, motion = state.motion.x, state.motion.y, state.motion
+        for weight, line in zip(self._weights, state.lines, strict=True):
+            x, y = x - weight * line.sheave[0], y - weight * line.sheave[1]
+        self._sways.add(x, y, window)
         speed = sqrt(motion.vx**2 + motion.vy**2 + motion.vz**2)
         self._still = self._still + 1 if speed < self._model.description.landing.still_mps else 0
 
     def sway_period_s(self, state: State) -> float:
         """Small sway along the road on the present lines: 2 pi sqrt(L / g), L sheave to pick line."""
         long = sum(
-            weight * (unit.hang.distance_m + side.pick.height_m)
-            for weight, unit, side in zip(self._weights, state.units, self._model.sides, strict=True)
+            weight * (line.hang.distance_m + of.pick.height_m)
+            for weight, line, of in zip(self._weights, state.lines, self._model.lines, strict=True)
         )
         return 2.0 * pi * sqrt(max(long, 0.01) / STANDARD_GRAVITY_MPS2)
 
     def read(self, state: State, gaps: tuple[PartGap, ...] = ()) -> Readings:
         """The readings of a state."""
-        both = state.units[0].hook_load_N + state.units[1].hook_load_N
-        nose = self._unit(self._model.sides[0], state.units[0], both)
-        tail = self._unit(self._model.sides[1], state.units[1], both)
-        load = self._load(state, slack=nose.slack and tail.slack)
-        units = nose, tail
-        return Readings(state.step, state.step * self._model.dt, units, lines_of(units), load, gaps)
+        whole = sum(line.hook_load_N for line in state.lines)
+        lines = tuple(self._line(of, state) for of in self._model.lines)
+        units = tuple(self._unit(of, state, lines, whole) for of in self._model.units)
+        load = self._load(state, slack=all(line.slack for line in lines))
+        return Readings(state.step, state.step * self._model.dt, units, lines, load, gaps)
 
-    def _unit(self, side: Side, state: UnitState, both_N: float) -> UnitReadings:
-        unit, drives, hook, stance = side.unit, state.drives, state.hang.hook, state.stance
-        ax, ay = off_plumb_rad(state)
-        along, across = (recent.mean for recent in self._plumbs[side.end])
-        rope = drives.rope_out_m
-        slack = state.hook_load_N < self._model.description.limits.slack_N
-        lean = sqrt(sum(part * part for part in state.lean))
-        return UnitReadings(
-            state.hook_load_N + side.below_sheave_N,
-            state.hook_load_N,
-            state.hook_load_N / both_N if both_N > 0.0 else 0.0,
+    def _of_the_sum(self, state: State, unit: UnitModel, angles: list[Angles]) -> Angles:
+        """Off plumb of a unit: of its line, or of the sum of its lines' pulls."""
+        places = [line.place for line in self._model.rig.units[unit.place].lines]
+        if len(places) == 1:
+            return angles[places[0]]
+        lines = [state.lines[place] for place in places]
+        loads = _bearing([line.hook_load_N for line in lines])
+        x, y, z = (
+            sum(load * part for load, part in zip(loads, parts, strict=True))
+            for parts in zip(*((line.hang.ux, line.hang.uy, line.hang.uz) for line in lines), strict=True)
+        )
+        return atan2(-x, z), atan2(-y, z)
+
+    def _line(self, of: LineModel, state: State) -> LineReadings:
+        line, hoist = state.lines[of.rig.place], of.line.hoist
+        ax, ay = off_plumb_rad(line)
+        along, across = self._of_lines[of.rig.place].means
+        return LineReadings(
+            line.hook_load_N + of.numbers.below_sheave_N,
+            line.hook_load_N,
             *(_whole(ax, ay), ax, ay, _whole(along, across), along, across),
-            *(slack, stance.stalled),
+            *(line.hook_load_N < self._model.description.limits.slack_N, line.stalled),
+            *line.sheave,
+            *line.hang.hook,
+            *(line.line_m, line.stiffness, line.damper, line.hang.distance_m),
+            *(line.rope_out_m, rope_left_m(hoist, line.rope_out_m), head_room_m(hoist, line.line_m)),
+            line.hoist_mps,
+        )
+
+    def _unit(self, of: UnitModel, state: State, all_lines: tuple[LineReadings, ...], whole_N: float) -> UnitReadings:
+        boom = state.booms[of.place]
+        drives, stance = boom.drives, boom.stance
+        lines = [all_lines[line.place] for line in self._model.rig.units[of.place].lines]
+        shown = lines[0] if len(lines) == 1 else self._together(of, state, lines)
+        hook_N = shown.hook_load_N
+        lean = sqrt(sum(part * part for part in boom.lean))
+        return UnitReadings(
+            shown.line_load_N,
+            hook_N,
+            hook_N / whole_N if whole_N > 0.0 else 0.0,
+            *shown[2:8],
+            *(shown.slack, shown.stall),
             *(drives.length_m, drives.elevation_rad, drives.slew_rad),
-            reach_m(unit, drives.length_m, drives.elevation_rad),
-            hypot(hook[0] - unit.slew_axis_x_m, hook[1]),
-            *state.tip,
-            *hook,
+            reach_m(of.unit, drives.length_m, drives.elevation_rad),
+            hypot(shown.hook_x_m - of.unit.slew_axis_x_m, shown.hook_y_m),
+            *boom.tip,
+            *(shown.hook_x_m, shown.hook_y_m, shown.hook_z_m),
             lean,
-            *(state.line_m, state.stiffness, state.damper, state.hang.distance_m),
-            *(rope, rope_left_m(unit.hoist, rope), head_room_m(unit.hoist, state.line_m)),
-            *(drives.hoist_mps, drives.telescope_mps, drives.elevation_radps, drives.slew_radps),
+            *(shown.line_length_m, shown.line_stiffness_N_per_m, shown.line_damper_N_s_per_m, shown.sheave_to_hook_m),
+            *(shown.rope_out_m, shown.rope_left_m, shown.head_room_m, shown.hoist_speed_mps),
+            *(drives.telescope_mps, drives.elevation_radps, drives.slew_radps),
             stance.capacity_used,
             *stance.floats_N,
             *(stance.floats_N[stance.least_float], stance.least_float_share),
             *(stance.ground_used, stance.tipping),
-            stance.capacity_used / side.tandem_share,
-            *(max(stance.floats_N) / side.bearing_Pa, side.set_back_room_m),
+            stance.capacity_used / of.tandem_share,
+            *(max(stance.floats_N) / of.numbers.bearing_Pa, of.set_back_room_m),
+        )
+
+    def _together(self, of: UnitModel, state: State, lines: list[LineReadings]) -> LineReadings:
+        """A unit's lines as one reading: sums, the worst, and what the sum of the pulls does."""
+        loads = _bearing([line.line_load_N for line in lines])
+        parts = [load / sum(loads) for load in loads]
+        angles = [(line.off_plumb_along_rad, line.off_plumb_across_rad) for line in lines]
+        every = [angles[0]] * len(state.lines)
+        for line, angle in zip(self._model.rig.units[of.place].lines, angles, strict=True):
+            every[line.place] = angle
+        ax, ay = self._of_the_sum(state, of, every)
+        along, across = self._of_units[of.place].means
+
+        def summed(name: str) -> float:
+            return sum(float(getattr(line, name)) for line in lines)
+
+        def weighed(name: str) -> float:
+            return sum(part * float(getattr(line, name)) for part, line in zip(parts, lines, strict=True))
+
+        count = len(lines)
+        return LineReadings(
+            *(summed("line_load_N"), summed("hook_load_N")),
+            *(_whole(ax, ay), ax, ay, _whole(along, across), along, across),
+            *(any(line.slack for line in lines), any(line.stall for line in lines)),
+            *(weighed("tip_x_m"), weighed("tip_y_m"), weighed("tip_z_m")),
+            *(weighed("hook_x_m"), weighed("hook_y_m"), weighed("hook_z_m")),
+            summed("line_length_m") / count,
+            *(summed("line_stiffness_N_per_m"), summed("line_damper_N_s_per_m")),
+            summed("sheave_to_hook_m") / count,
+            max(line.rope_out_m for line in lines),
+            *(min(line.rope_left_m for line in lines), min(line.head_room_m for line in lines)),
+            summed("hoist_speed_mps") / count,
         )
 
     def _load(self, state: State, *, slack: bool) -> LoadReadings:
@@ -108,7 +189,7 @@ class Instruments:
         vy = motion.vy + motion.oz * rx - motion.ox * rz
         vz = motion.vz + motion.ox * ry - motion.oy * rx
         lowest, over_bed, y_low, y_high = self._extent(state, matrix)
-        along, across = (recent.half_peak_to_peak for recent in self._sways)
+        along, across = self._sways.along.half_peak_to_peak, self._sways.across.half_peak_to_peak
         lane_room = model.description.site.live_lane_y_m - y_high
         return LoadReadings(
             motion.x + rx,
@@ -164,11 +245,36 @@ class Instruments:
         )
 
 
-def off_plumb_rad(state: UnitState) -> tuple[float, float]:
-    """A line's angle from plumb along and across: which way the hook lies from the tip."""
-    hook, tip = state.hang.hook, state.tip
-    drop = tip[2] - hook[2]
-    return atan2(hook[0] - tip[0], drop), atan2(hook[1] - tip[1], drop)
+def off_plumb_rad(line: LineState) -> Angles:
+    """A line's angle from plumb along and across: which way the hook lies from the sheave."""
+    hook, sheave = line.hang.hook, line.sheave
+    drop = sheave[2] - hook[2]
+    return atan2(hook[0] - sheave[0], drop), atan2(hook[1] - sheave[1], drop)
+
+
+def weights_over_cg(picks_x_m: list[float]) -> list[float]:
+    """What part each line has in a point that the CG hangs under: shares of the load by a lever's rule.
+
+    Lines to one end share its part alike; where all pull at one place, all alike. The two ends are the picks farthest
+    from each other, each other pick goes to the nearer.
+
+    Args:
+        picks_x_m: along the trailer from the CG, a line each.
+    """
+    low, high = min(picks_x_m), max(picks_x_m)
+    if high - low < SAME_PLACE_M:
+        return [1.0 / len(picks_x_m)] * len(picks_x_m)
+    is_low = [x - low <= high - x for x in picks_x_m]
+    lows, highs = is_low.count(True), is_low.count(False)
+    first = sum(x for x, low_end in zip(picks_x_m, is_low, strict=True) if low_end) / lows
+    second = sum(x for x, low_end in zip(picks_x_m, is_low, strict=True) if not low_end) / highs
+    span = second - first
+    return [second / span / lows if low_end else -first / span / highs for low_end in is_low]
+
+
+def _bearing(loads: list[float]) -> list[float]:
+    """Loads to weigh by; all alike where nothing bears."""
+    return loads if sum(loads) > 0.0 else [1.0] * len(loads)
 
 
 def _whole(along: float, across: float) -> float:

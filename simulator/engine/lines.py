@@ -1,100 +1,99 @@
-"""The pull of one hoist line on the trailer: tension only, elastic, along the true direction from sheave to hook."""
+"""Hoist lines: where each hangs, and what the lines of a unit bear. Tension only, elastic, along the true direction.
+
+The structure's give is shared by all lines of a unit: it gives g along the sum of their pulls, for each newton of that
+sum. With p the cosine between a line and that sum, r the rope's own give and s the stretch from sheave to hook,
+
+    s_i = r_i T_i + g p_i (p_1 T_1 + p_2 T_2 + ...)
+
+for all lines that bear. Solved for the pulls: T_i = k_i (s_i + g sum_j p_j / r_j (p_j s_i - p_i s_j)), with
+k_i = 1 / (r_i + g (p_i^2 + r_i sum_j p_j^2 / r_j)), j the other lines that bear: a line alone has k = 1 / (r + g).
+"""
 
 from __future__ import annotations
 
 from math import sqrt
-from typing import NamedTuple
+from typing import Final
 
-from simulator.engine.made import made
-from simulator.engine.motion import Motion
-from simulator.mechanics.trailer import Matrix, Vector
+from simulator.engine.moving import NOTHING, Body, Line, Unit, Wrench
+from simulator.mechanics.hoist_line import damper_N_s_per_m, rope_give_m_per_N, unloaded_m
 
-
-class Hang(NamedTuple):
-    """Where a line hangs: upper end, hook, distance, direction."""
-
-    hook: Vector
-    distance_m: float
-    ux: float
-    uy: float
-    uz: float
-    """Unit vector, hook to sheave."""
+LEAST_GIVE_M_PER_N: Final = 1e-15
+"""Of a rope that is all but wound in."""
 
 
-class Pull(NamedTuple):
-    """Force on the trailer at the hook, and its moment about the CG."""
-
-    size_N: float
-    fx: float
-    fy: float
-    fz: float
-    mx: float
-    my: float
-    mz: float
-
-
-SLACK = Pull(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
-
-
-def hang(tip: Vector, pick: Vector, matrix: Matrix, height_m: float, *, across_rigid: bool) -> Hang:
+def hang(line: Line, body: Body) -> None:
     """The weightless rigging between hook and trailer finds its own lean.
 
     Single point: rigging lies in line with the rope. Bridle or basket across: it is rigid to the trailer for roll and
     free about the pick line for pitch, so it lines up with the rope in the plane square to the trailer's cross axis.
-
-    Args:
-        tip: line's upper end, m.
-        pick: pick point in the world, m.
-        matrix: lying axes to world.
-        height_m: pick line to hook.
-        across_rigid: bridle or basket across.
     """
-    tx, ty, tz = tip
-    px, py, pz = pick
+    numbers = line.numbers
+    a, b, c, d, e, f, g, h, i = body.matrix
+    x, y, z = numbers.pick_m
+    px, py, pz = body.x + (a * x + b * y + c * z), body.y + (d * x + e * y + f * z), body.z + (g * x + h * y + i * z)
+    tx, ty, tz = line.sheave_x, line.sheave_y, line.sheave_z
     lx, ly, lz = tx - px, ty - py, tz - pz
-    if across_rigid:
-        ex, ey, ez = matrix[1], matrix[4], matrix[7]
-        off = lx * ex + ly * ey + lz * ez
-        lx, ly, lz = lx - off * ex, ly - off * ey, lz - off * ez
-    stretch = height_m / sqrt(lx * lx + ly * ly + lz * lz)
-    hook = hx, hy, hz = px + stretch * lx, py + stretch * ly, pz + stretch * lz
+    if numbers.across_rigid:
+        off = lx * b + ly * e + lz * h
+        lx, ly, lz = lx - off * b, ly - off * e, lz - off * h
+    stretch = numbers.rigging_m / sqrt(lx * lx + ly * ly + lz * lz)
+    hx, hy, hz = px + stretch * lx, py + stretch * ly, pz + stretch * lz
     dx, dy, dz = tx - hx, ty - hy, tz - hz
     distance = sqrt(dx * dx + dy * dy + dz * dz)
-    return made(Hang, (hook, distance, dx / distance, dy / distance, dz / distance))
+    line.hook_x, line.hook_y, line.hook_z, line.distance_m = hx, hy, hz, distance
+    line.ux, line.uy, line.uz = dx / distance, dy / distance, dz / distance
 
 
-def pull(
-    line: Hang,
-    tip_velocity: Vector,
-    motion: Motion,
-    length_m: float,
-    pay_out_mps: float,
-    stiffness: float,
-    damper: float,
-) -> Pull:
-    """T = max(0, k (d - l) + c (d' - l')), none when d <= l.
+def pay_out(line: Line, boom_length_m: float) -> None:
+    """The unloaded line, and what its rope gives, with the rope that is out now."""
+    numbers, rope = line.numbers, -line.hoist.at
+    line.length_m = unloaded_m(rope, boom_length_m, numbers.to_boom_foot_m, numbers.parts)
+    give = rope_give_m_per_N(rope, numbers.rope_EA_N, numbers.parts)
+    line.rope_give = give if give > LEAST_GIVE_M_PER_N else LEAST_GIVE_M_PER_N
 
-    Args:
-        line: where it hangs.
-        tip_velocity: of the upper end, m/s.
-        motion: trailer (pose at which the force is taken, with its velocities).
-        length_m: unloaded sheave to hook.
-        pay_out_mps: its rate.
-        stiffness: N/m.
-        damper: N s/m.
-    """
-    (hx, hy, hz), distance, ux, uy, uz = line
-    stretch = distance - length_m
-    if stretch <= 0.0:
-        return SLACK
-    x, y, z, _, _, _, mvx, mvy, mvz, _, _, _, ox, oy, oz, _, _, _ = motion
-    tip_vx, tip_vy, tip_vz = tip_velocity
-    rx, ry, rz = hx - x, hy - y, hz - z
-    vx = tip_vx - mvx - (oy * rz - oz * ry)
-    vy = tip_vy - mvy - (oz * rx - ox * rz)
-    vz = tip_vz - mvz - (ox * ry - oy * rx)
-    size = stiffness * stretch + damper * (vx * ux + vy * uy + vz * uz - pay_out_mps)
+
+def stretch(unit: Unit) -> None:
+    """How far each line is stretched, and so what it would bear at rest; its stiffness and damper beside the others."""
+    for line in unit.lines:
+        line.stretch_m = line.distance_m - line.length_m
+        line.is_taut = line.stretch_m > 0.0
+    for line in unit.lines:
+        _bear(unit, line)
+        if line.is_taut and line.pull_N <= 0.0:  # the others pull its sheave down so far that it is slack
+            line.is_taut = False
+            for other in unit.lines:
+                _bear(unit, other)
+
+
+def _bear(unit: Unit, line: Line) -> None:
+    """One line's stiffness, damper and elastic pull beside the other lines that bear."""
+    p, r, s, more, beside = line.part, line.rope_give, line.stretch_m, 0.0, 0.0
+    for other in unit.lines:
+        if other is not line and other.is_taut:
+            q = other.part / other.rope_give
+            more += q * other.part
+            beside += q * (other.part * s - p * other.stretch_m)
+    give = unit.give_m_per_N
+    k = 1.0 / (r + give * (p * p + r * more))
+    line.stiffness = k
+    line.damper = damper_N_s_per_m(line.numbers.damping_ratio, k, line.numbers.share_kg)
+    line.pull_N = k * (s + give * beside) if line.is_taut else 0.0
+
+
+def pull(line: Line, body: Body) -> Wrench:
+    """A line's pull on the trailer: T = max(0, elastic pull + c (d' - l')), none where it is slack."""
+    if not line.is_taut:
+        return NOTHING
+    hx, hy, hz = line.hook_x, line.hook_y, line.hook_z
+    ux, uy, uz, ox, oy, oz = line.ux, line.uy, line.uz, body.ox, body.oy, body.oz
+    rx, ry, rz = hx - body.x, hy - body.y, hz - body.z
+    vx = line.sheave_vx - body.vx - (oy * rz - oz * ry)
+    vy = line.sheave_vy - body.vy - (oz * rx - ox * rz)
+    vz = line.sheave_vz - body.vz - (ox * ry - oy * rx)
+    size = line.pull_N + line.damper * (vx * ux + vy * uy + vz * uz - line.pay_out_mps)
     if size <= 0.0:
-        return SLACK
+        line.pull_N = 0.0
+        return NOTHING
+    line.pull_N = size
     fx, fy, fz = size * ux, size * uy, size * uz
-    return made(Pull, (size, fx, fy, fz, ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx))
+    return fx, fy, fz, ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx

@@ -3,57 +3,55 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import exp
+from math import exp, sqrt
 
-from simulator.engine.contact import Bed, bed
-from simulator.engine.drives import Limits, limits
-from simulator.engine.weather import Weather, weather
+from simulator.engine.contact import Bed, ContactNumbers
+from simulator.engine.drives import Travel
+from simulator.engine.numbers import BodyNumbers, LineNumbers, UnitNumbers
+from simulator.engine.stepping import StepNumbers
+from simulator.engine.weather import hold, liquid_moment_Nm_per_slope, weather
 from simulator.mechanics.bearing import edge_check
-from simulator.mechanics.boom import Foot, foot
+from simulator.mechanics.boom import foot
 from simulator.mechanics.drum import stall_table
-from simulator.mechanics.footing import Stand, resting_loads, stand
+from simulator.mechanics.footing import resting_loads, stand
 from simulator.mechanics.ground import bed_at, ground
-from simulator.mechanics.outriggers import Four
-from simulator.mechanics.trailer import Body, Vector, body, lying, stated_cg_m
+from simulator.mechanics.matrix import Vector, inverse
+from simulator.mechanics.rating import TIPPING_SHARE, table_of
+from simulator.mechanics.trailer import Body, body, lying, stated_cg_m
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
-from simulator.scenario.rig import rig_of
+from simulator.scenario.rig import Rig, RigLine, rig_of
+from simulator.scenario.site import Contact
 from simulator.scenario.trailer import Pick
-from simulator.scenario.unit import Unit
+from simulator.scenario.unit import Line, Unit
 
 
 @dataclass(frozen=True, slots=True)
-class Side:
-    """One unit with its end of the trailer."""
+class UnitModel:
+    """One unit."""
 
     unit: Unit
-    end: int
-    pick: Pick
-    pick_m: Vector
-    """From the true CG, lying axes."""
-    rigging_m: float
-    """Pick line to hook."""
-    across_rigid: bool
-    below_sheave_N: float
-    """Weight of block and rigging."""
-    foot: Foot
-    """Where its boom stands."""
-    ends: Limits
-    """Speeds, ramps and travel ends of its functions."""
-    stand: Stand
-    """Weights and floats."""
-    resting_N: Four
-    """Float reactions with the hook empty, boom over the tailboard at start length and elevation."""
-    bearing_Pa: float
-    settle_mps: float
+    place: int
+    numbers: UnitNumbers
     tandem_share: float
-    """Share of capacity that a lift by two units may use."""
+    """Share of capacity that a lift by two units may use; 1 for a lone unit."""
     set_back_room_m: float
     """Least room of a pad behind the line it must stand behind."""
-    stall: tuple[tuple[float, float], ...]
-    """Line load at which the winch stalls, by rope left."""
-    lean_share: float
-    """Part of the way to where it is going that a tip leans in one step."""
+
+
+@dataclass(frozen=True, slots=True)
+class LineModel:
+    """One line, and the pick it goes to."""
+
+    rig: RigLine
+    line: Line
+    pick: Pick
+    numbers: LineNumbers
+
+    @property
+    def pick_m(self) -> Vector:
+        """From the true CG, lying axes."""
+        return self.numbers.pick_m
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,55 +59,90 @@ class Model:
     """Numbers of one lift."""
 
     description: Description
+    rig: Rig
     dt: float
     body: Body
     reference_m: Vector
     """Stated CG (reference point of readings) from the true CG, lying axes."""
-    sides: tuple[Side, Side]
-    bed: Bed
-    weather: Weather
-    weight_N: float
+    units: tuple[UnitModel, ...]
+    lines: tuple[LineModel, ...]
+    """Every line, in the rig's order."""
+    trailer: BodyNumbers
+    step: StepNumbers
     hold_point_m: Vector | None
     """From the true CG, lying axes."""
-    footing_every: int
-    liquid: bool
-    """The cargo has a free surface."""
-    is_calm: bool
-    """Neither wind nor a free surface."""
+
+    @property
+    def weight_N(self) -> float:
+        """The trailer's."""
+        return self.trailer.weight_N
+
+    @property
+    def bed(self) -> Bed:
+        """The ground and the points that can touch it."""
+        return self.step.bed
+
+    def lines_of(self, unit: UnitModel) -> tuple[LineModel, ...]:
+        """A unit's lines."""
+        return tuple(self.lines[line.place] for line in self.rig.units[unit.place].lines)
 
 
 def _from(point: Vector, origin: Vector) -> Vector:
     return point[0] - origin[0], point[1] - origin[1], point[2] - origin[2]
 
 
-def _side(description: Description, trailer_body: Body, end: int, dt: float) -> Side:
-    unit = description.units[end]
-    line = rig_of(description).units[end].lines[0]
-    pick = description.trailer.picks[line.pick]
-    share = 1.0 - exp(-dt / unit.lean_relaxation_s) if unit.lean_relaxation_s > 0.0 else 1.0
-    standing = stand(unit, cross_fall_rad=description.site.cross_fall_rad)
-    return Side(
-        unit=unit,
-        end=end,
-        pick=pick,
-        pick_m=_from(trailer_body.picks_m[line.pick], trailer_body.cg_m),
-        rigging_m=pick.height_m,
-        across_rigid=pick.pivot == "bridle_across",
-        below_sheave_N=(unit.hoist.block_kg + pick.rigging_kg) * STANDARD_GRAVITY_MPS2,
-        foot=foot(unit),
-        ends=limits(unit),
-        stand=standing,
-        resting_N=resting_loads(standing, unit, unit.start.boom_length_m, unit.start.elevation_rad),
-        bearing_Pa=description.site.soil.allowable_bearing_Pa,
-        settle_mps=description.site.soil.settle_mps_per_overload,
-        tandem_share=unit.rating.tandem_share if unit.rating else 1.0,
-        set_back_room_m=_set_back_room_m(description, unit, end),
-        stall=stall_table(unit.hoist),
-        lean_share=share,
+def _unit(description: Description, place: int, dt: float) -> UnitModel:
+    unit, site = description.units[place], description.site
+    standing, boom, rating = stand(unit, cross_fall_rad=site.cross_fall_rad), unit.boom, unit.rating
+    numbers = UnitNumbers(
+        foot(unit),
+        standing,
+        Travel(boom.telescope_speed_mps, boom.telescope_ramp_mps2, boom.shortest_m, boom.longest_m),
+        Travel(boom.elevation_speed_radps, boom.elevation_ramp_radps2, boom.lowest_rad, boom.highest_rad),
+        Travel(boom.slew_speed_radps, boom.slew_ramp_radps2, boom.slew_ravine_rad, boom.slew_road_rad),
     )
+    numbers.longest_m, numbers.tip_stiffness_N_per_m = boom.longest_m, boom.tip_stiffness_N_per_m
+    numbers.pad_side_m = unit.floats.pad_side_m
+    numbers.bearing_Pa = site.soil.allowable_bearing_Pa
+    numbers.settle_mps = site.soil.settle_mps_per_overload
+    numbers.resting_N = resting_loads(standing, unit, unit.start.boom_length_m, unit.start.elevation_rad)
+    if unit.lean_relaxation_s > 0.0:
+        numbers.lean_share = 1.0 - exp(-dt / unit.lean_relaxation_s)
+    numbers.table = table_of(rating) if rating else None
+    numbers.tipping_share = rating.tipping_share if rating else TIPPING_SHARE
+    tandem_share = rating.tandem_share if rating and len(description.units) > 1 else 1.0
+    return UnitModel(unit, place, numbers, tandem_share, _set_back_room_m(description, unit))
 
 
-def _set_back_room_m(description: Description, unit: Unit, end: int) -> float:
+def _line(description: Description, rig_line: RigLine, trailer_body: Body, telescope: Travel) -> LineModel:
+    line = description.units[rig_line.unit].lines[rig_line.number - 1]
+    hoist, pick = line.hoist, description.trailer.picks[rig_line.pick]
+    numbers = LineNumbers(
+        Travel(hoist.speed_mps, hoist.ramp_mps2, -hoist.usable_rope_m, 0.0),
+        telescope,
+        line.across_m,
+        _from(trailer_body.picks_m[rig_line.pick], trailer_body.cg_m),
+        pick.height_m,
+    )
+    numbers.across_rigid = pick.pivot == "bridle_across"
+    numbers.below_sheave_N = (hoist.block_kg + _rigging_kg(description, rig_line)) * STANDARD_GRAVITY_MPS2
+    numbers.rope_EA_N, numbers.parts = hoist.rope_EA_N, float(hoist.parts)
+    numbers.to_boom_foot_m, numbers.usable_rope_m = hoist.to_boom_foot_m, hoist.usable_rope_m
+    numbers.damping_ratio = hoist.damping_ratio
+    numbers.share_kg = trailer_body.mass_kg / len(rig_of(description).lines)
+    numbers.to_stop_m = hoist.to_boom_foot_m + hoist.parts * hoist.block_and_stop_m
+    numbers.two_block_override = hoist.two_block_override
+    numbers.stall = list(stall_table(hoist))
+    return LineModel(rig_line, line, pick, numbers)
+
+
+def _rigging_kg(description: Description, rig_line: RigLine) -> float:
+    """A line's part of the rigging above its pick: lines that share a pick share it."""
+    sharing = sum(line.pick == rig_line.pick for line in rig_of(description).lines)
+    return description.trailer.picks[rig_line.pick].rigging_kg / sharing
+
+
+def _set_back_room_m(description: Description, unit: Unit) -> float:
     """Over both ravine-side floats: how far the pad's edge stands behind where it must."""
     site, floats = description.site, unit.floats
     surface, pad_edge = ground(site), -floats.across_m - floats.pad_side_m / 2.0
@@ -121,29 +154,45 @@ def _set_back_room_m(description: Description, unit: Unit, end: int) -> float:
     return min(rooms)
 
 
+def _hold_point_m(description: Description, cg: Vector) -> Vector | None:
+    hold = description.site.bed_hold
+    if hold is None:
+        return None
+    own = _from(hold.at_m, stated_cg_m(description.trailer))
+    return _from(lying(description.trailer.attitude, own), cg)
+
+
+def _contact(contact: Contact, share_kg: float) -> ContactNumbers:
+    """Its damper is a share of critical for the trailer's mass on all its points."""
+    k = contact.stiffness_N_per_m
+    damper = 2.0 * contact.damping_ratio * sqrt(k * share_kg)
+    return ContactNumbers(k, contact.friction, damper, contact.damper_depth_m)
+
+
 def build(description: Description) -> Model:
     """The model of a description."""
     dt = 1.0 / description.engine.steps_per_s
-    trailer_body = body(description.trailer)
-    cg = trailer_body.cg_m
-    site = description.site
+    trailer_body, site, rig = body(description.trailer), description.site, rig_of(description)
+    cg, hold_point = trailer_body.cg_m, _hold_point_m(description, trailer_body.cg_m)
     points = tuple(_from(point, cg) for point in trailer_body.points_m)
-    hold, liquid = site.bed_hold, description.trailer.cargo.free_surface_length_m > 0.0
-    hold_point = None
-    if hold is not None:
-        own = _from(hold.at_m, stated_cg_m(description.trailer))
-        hold_point = _from(lying(description.trailer.attitude, own), cg)
+    share_kg = trailer_body.mass_kg / len(points)
+    others = weather(site.wind, trailer_body, description.seed)
+    hold(others, site.bed_hold, hold_point)
+    others.liquid = liquid_moment_Nm_per_slope(description.trailer.cargo, STANDARD_GRAVITY_MPS2)
+    bed = Bed(ground(site), points, _contact(site.contact, share_kg), _contact(site.road_contact, share_kg))
+    units = tuple(_unit(description, place, dt) for place in range(len(description.units)))
+    lines = tuple(_line(description, line, trailer_body, units[line.unit].numbers.telescope) for line in rig.lines)
+    weight = trailer_body.mass_kg * STANDARD_GRAVITY_MPS2
+    inertia = trailer_body.inertia_kg_m2
     return Model(
         description=description,
+        rig=rig,
         dt=dt,
         body=trailer_body,
         reference_m=(-cg[0], -cg[1], -cg[2]),
-        sides=(_side(description, trailer_body, 0, dt), _side(description, trailer_body, 1, dt)),
-        bed=bed(ground(site), points, site.contact, site.road_contact, trailer_body.mass_kg),
-        weather=weather(site.wind, trailer_body, description.seed),
-        weight_N=trailer_body.mass_kg * STANDARD_GRAVITY_MPS2,
+        units=units,
+        lines=lines,
+        trailer=BodyNumbers(trailer_body.mass_kg, inertia, inverse(inertia), weight),
+        step=StepNumbers(dt, description.engine.footing_every_steps, bed, others),
         hold_point_m=hold_point,
-        footing_every=description.engine.footing_every_steps,
-        liquid=liquid,
-        is_calm=not (site.wind.speed_mps or liquid),
     )

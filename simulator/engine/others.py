@@ -2,47 +2,94 @@
 
 from __future__ import annotations
 
-from simulator.engine.model import Model
-from simulator.engine.motion import Motion
-from simulator.engine.weather import liquid_moment_Nm, wind_force_N
-from simulator.mechanics.trailer import Matrix, Vector, turned
-from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from math import sin, tan
 
-Wrench = tuple[float, float, float, float, float, float]
-"""Force and moment about the CG, world axes."""
-NOTHING: Wrench = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+from simulator.engine.moving import NOTHING, Body, Moving, Wrench
+from simulator.mechanics.matrix import Vector, turned
 
 
-def other_forces(
-    model: Model, to: Motion, matrix: Matrix, time_s: float, hold_at: Vector | None
-) -> tuple[Wrench, Vector | None]:
-    """Their sum, and where the bed still holds the trailer (None once it has let go)."""
-    if hold_at is None and model.is_calm:
-        return NOTHING, None
-    fx = fy = fz = mx = my = mz = 0.0
-    if model.weather.speed_mps:
-        fx, fy = wind_force_N(model.weather, time_s)
-        rx, ry, rz = turned(matrix, model.weather.lever)
+class OtherNumbers:
+    """Wind, liquid and hold of one lift. Nothing changes them; `weather` makes them."""
+
+    __slots__ = (
+        "gust_share",
+        "hold_N",
+        "hold_point",
+        "hold_stiffness",
+        "lever",
+        "liquid",
+        "pressure_area",
+        "speed_mps",
+        "toward",
+        "waves",
+    )
+
+    def __init__(self) -> None:
+        """Calm, dry and free."""
+        self.speed_mps: float = 0.0
+        self.toward: tuple[float, float] = (1.0, 0.0)
+        self.pressure_area: tuple[float, float] = (0.0, 0.0)
+        """Factor times drag coefficient times area seen, along and across: force over V squared."""
+        self.gust_share: float = 0.0
+        self.waves: list[tuple[float, float]] = []
+        """(rad/s, phase) of each wave of the gusts."""
+        self.lever: Vector = (0.0, 0.0, 0.0)
+        """Middle of the outline from the CG, lying axes."""
+        self.liquid: float = 0.0
+        """m g l^2 / (12 h) of a free surface: times tan(pitch) it is a pitching moment."""
+        self.hold_point: Vector = (0.0, 0.0, 0.0)
+        """From the CG, lying axes."""
+        self.hold_stiffness: float = 0.0
+        self.hold_N: float = 0.0
+        """Pull at which the bed lets go."""
+
+
+def act(numbers: OtherNumbers, moving: Moving, time_s: float) -> None:
+    """Their sum; a hold that is pulled too hard has let go."""
+    if numbers.speed_mps == 0.0 and numbers.liquid == 0.0 and not moving.is_held:
+        moving.other = NOTHING
+        return
+    body = moving.body
+    fx, fy, fz, mx, my, mz = NOTHING
+    if numbers.speed_mps != 0.0:
+        fx, fy = wind_force_N(numbers, time_s)
+        rx, ry, rz = turned(body.matrix, numbers.lever)
         mx, my, mz = -rz * fy, rz * fx, rx * fy - ry * fx
-    if model.liquid:
-        my += liquid_moment_Nm(model.description.trailer.cargo, to.pitch, STANDARD_GRAVITY_MPS2)
-    if hold_at is not None:
-        hold = _hold(model, to, matrix, hold_at)
-        if hold is None:
-            return (fx, fy, fz, mx, my, mz), None
-        fx, fy, fz = fx + hold[0], fy + hold[1], fz + hold[2]
-        mx, my, mz = mx + hold[3], my + hold[4], mz + hold[5]
-    return (fx, fy, fz, mx, my, mz), hold_at
+    if numbers.liquid != 0.0:
+        my += numbers.liquid * tan(body.pitch)
+    if moving.is_held:
+        hx, hy, hz, px, py, pz = _hold(numbers, moving, body)
+        fx, fy, fz, mx, my, mz = fx + hx, fy + hy, fz + hz, mx + px, my + py, mz + pz
+    moving.other = (fx, fy, fz, mx, my, mz)
 
 
-def _hold(model: Model, to: Motion, matrix: Matrix, hold_at: Vector) -> Wrench | None:
-    """The bed's hold as a spring to where it took hold; None when its pull is reached."""
-    bed_hold, point = model.description.site.bed_hold, model.hold_point_m
-    if bed_hold is None or point is None:
-        return None
-    rx, ry, rz = turned(matrix, point)
-    k = bed_hold.stiffness_N_per_m
-    fx, fy, fz = k * (hold_at[0] - to.x - rx), k * (hold_at[1] - to.y - ry), k * (hold_at[2] - to.z - rz)
-    if fx * fx + fy * fy + fz * fz >= bed_hold.pull_N**2:
-        return None
+def wind_speed_mps(wind: OtherNumbers, time_s: float) -> float:
+    """Wind speed at a moment: steady, and up to the gust share more."""
+    if wind.gust_share == 0.0:
+        return wind.speed_mps
+    wave = 0.0
+    for rate, phase in wind.waves:
+        wave = wave + sin(rate * time_s + phase)
+    wave = wave / len(wind.waves)
+    return wind.speed_mps * (1.0 + wind.gust_share * 0.5 * (1.0 + wave))
+
+
+def wind_force_N(wind: OtherNumbers, time_s: float) -> tuple[float, float]:
+    """Force along and across the road, each on the area it sees."""
+    speed = wind_speed_mps(wind, time_s)
+    toward_x, toward_y = wind.toward
+    area_x, area_y = wind.pressure_area
+    along, across = speed * toward_x, speed * toward_y
+    return area_x * along * abs(along), area_y * across * abs(across)
+
+
+def _hold(numbers: OtherNumbers, moving: Moving, body: Body) -> Wrench:
+    """The bed's hold as a spring to where it took hold; it lets go when its pull is reached."""
+    rx, ry, rz = turned(body.matrix, numbers.hold_point)
+    x, y, z = moving.hold_at
+    k = numbers.hold_stiffness
+    fx, fy, fz = k * (x - body.x - rx), k * (y - body.y - ry), k * (z - body.z - rz)
+    if fx * fx + fy * fy + fz * fz >= numbers.hold_N * numbers.hold_N:
+        moving.is_held = False
+        return NOTHING
     return fx, fy, fz, ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx

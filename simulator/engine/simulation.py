@@ -2,32 +2,40 @@
 
 from __future__ import annotations
 
-from simulator.engine.commands import STILL, Commands
-from simulator.engine.contact import push
+from simulator.engine.capture import captured, move_to, restore
+from simulator.engine.commands import Commands, still
 from simulator.engine.incidents import Incident, tipped
+from simulator.engine.lines import hang
 from simulator.engine.load import Load
-from simulator.engine.made import made
 from simulator.engine.model import Model, build
-from simulator.engine.motion import Motion, ahead
-from simulator.engine.others import other_forces
-from simulator.engine.start import resting
-from simulator.engine.state import State, state_hash
-from simulator.engine.unit_step import advance_unit, rehung
-from simulator.mechanics.trailer import Vector, rotation, turned
+from simulator.engine.moving import Moving
+from simulator.engine.start import moving_parts, set_down
+from simulator.engine.state import Motion, State, state_hash
+from simulator.engine.stepping import steps, take_forces
+from simulator.mechanics.matrix import Vector, rotation, turned
 from simulator.scenario.description import Description
 
 
 class Simulation:
     """One lift: reset, step, state. Same description and commands, same states, bit for bit."""
 
-    def __init__(self, description: Description) -> None:
-        self.model: Model = build(description)
-        self._first = self.model
-        self._load = Load(self.model.body)
+    def __init__(self, description: Description, *, in_bulk: bool = False) -> None:
+        """`in_bulk`: many steps at a time are taken without pymunk, to the same bits."""
+        self.in_bulk = in_bulk
         self.incidents: list[Incident] = []
+        self._asked: Commands | None = None
+        self._take(build(description))
+        self._first = self.model
         self._start = self._settled()
-        self.state: State = self._start
         self.restore(self._start)
+
+    def _take(self, model: Model) -> None:
+        """Moving parts of a model."""
+        self.model = model
+        self._moving: Moving = moving_parts(model)
+        self._load = Load(self._moving.body)
+        self._state: State | None = None
+        self._asked = None
 
     @property
     def description(self) -> Description:
@@ -35,9 +43,21 @@ class Simulation:
         return self.model.description
 
     @property
+    def state(self) -> State:
+        """This moment, as a value."""
+        if self._state is None:
+            self._state = captured(self._moving)
+        return self._state
+
+    @property
+    def step_count(self) -> int:
+        """Steps since time zero."""
+        return self._moving.step
+
+    @property
     def time_s(self) -> float:
         """Simulated time since time zero."""
-        return self.state.step * self.model.dt
+        return self._moving.step * self.model.dt
 
     @property
     def state_hash(self) -> str:
@@ -51,34 +71,74 @@ class Simulation:
 
     def restore(self, state: State) -> None:
         """Go on from a state of this same lift."""
-        self.state = state
-        self._load.place(state.motion)
+        restore(self._moving, state)
+        self._load.place(self._moving.body)
+        self._state = state
 
     def place(self, motion: Motion) -> None:
         """Put the trailer's true CG somewhere, moving as `motion` says."""
-        nose, tail = (rehung(side, unit, motion) for side, unit in zip(self.model.sides, self.state.units, strict=True))
-        self.restore(self.state._replace(units=(nose, tail), motion=motion))
+        move_to(self._moving.body, motion)
+        for unit in self._moving.units:
+            for line in unit.lines:
+                hang(line, self._moving.body)
+        self._load.place(self._moving.body)
+        self._state = None
 
     def change(self, model: Model, state: State) -> None:
         """Go on from a state of another model of this same lift."""
-        self.model = model
-        self._load = Load(model.body)
+        self._take(model)
         self.restore(state)
 
     def step(self, commands: Commands) -> State:
-        """One step of the fixed length under the two operators' commands."""
-        self._move(commands, lines=True)
-        if not self.incidents and (self.state.units[0].stance.tipping or self.state.units[1].stance.tipping):
-            self.incidents.append(tipped(self.model, self.state))
+        """One step of the fixed length under the operators' commands."""
+        self.run(commands, 1)
         return self.state
+
+    def run(self, commands: Commands, count: int) -> None:
+        """So many steps under commands that hold."""
+        self._ask(commands)
+        self._state = None
+        while count > 0:
+            count -= self._steps(count)
+            if not self.incidents and any(unit.is_tipping for unit in self._moving.units):
+                self.incidents.append(tipped(self.model, self.state))
+
+    def _steps(self, count: int) -> int:
+        """At most so many steps; how many were taken."""
+        if self.in_bulk and not self.incidents:
+            taken = steps(self.model.step, self._moving, count)
+            self._load.place(self._moving.body)
+            return taken
+        self._move(with_lines=True)
+        return 1
+
+    def _ask(self, commands: Commands) -> None:
+        """Levers to what is asked of each drive; hoists, telescope, elevation, slew, then those that move two lines."""
+        if commands is self._asked:
+            return
+        for hands, unit, rig in zip(commands, self._moving.units, self.model.rig.units, strict=True):
+            pulled = dict(zip((lever.key for lever in rig.levers), hands, strict=True))
+            unit.telescope.asked, unit.elevation.asked = pulled["telescope"], pulled["elevation"]
+            unit.slew.asked = pulled["slew"]
+            for line, of in zip(unit.lines, rig.lines, strict=True):
+                asked = [
+                    hand * way
+                    for lever, hand in zip(rig.levers, hands, strict=True)
+                    for place, way in lever.pulls
+                    if place == of.place
+                ]
+                line.hoist.asked = max(-1.0, min(1.0, sum(asked)))
+        self._asked = commands
 
     def _settled(self) -> State:
         """Time zero: booms as described, lines slack, the trailer come to rest on the ground."""
-        self.restore(resting(self.model))
+        set_down(self.model, self._moving)
+        self._load.place(self._moving.body)
+        self._ask(still(self.model.rig))
         for _ in range(round(self.description.site.settle_s / self.model.dt)):
-            self._move(STILL, lines=False)
-        still = self.state.motion
-        self.place(Motion(still.x, still.y, still.z, still.pitch, still.yaw, still.roll))
+            self._move(with_lines=False)
+        still_at = captured(self._moving).motion
+        self.place(Motion(*still_at[:6]))
         return self.state._replace(step=0, hold_at=self._held())
 
     def _held(self) -> Vector | None:
@@ -89,20 +149,6 @@ class Simulation:
         x, y, z = turned(rotation(motion.pitch, motion.yaw, motion.roll), point)
         return motion.x + x, motion.y + y, motion.z + z
 
-    def _move(self, commands: Commands, *, lines: bool) -> None:
-        model, before = self.model, self.state
-        dt = model.dt
-        to = ahead(before.motion, dt)
-        matrix = rotation(to.pitch, to.yaw, to.roll)
-        nose, nose_pull = advance_unit(model, 0, before, commands[0], to, matrix, lines=lines)
-        tail, tail_pull = advance_unit(model, 1, before, commands[1], to, matrix, lines=lines)
-        ground = push(model.bed, to, matrix, before.ground.stretches, dt)
-        other, hold_at = other_forces(model, to, matrix, (before.step + 1) * dt, before.hold_at)
-        _, ax, ay, az, ap, aq, ar = nose_pull
-        _, bx, by, bz, bp, bq, br = tail_pull
-        cx, cy, cz, cp, cq, cr, _, _ = ground
-        dx, dy, dz, dp, dq, dr = other
-        force = ax + bx + cx + dx, ay + by + cy + dy, az + bz + cz + dz - model.weight_N
-        moment = ap + bp + cp + dp, aq + bq + cq + dq, ar + br + cr + dr
-        motion = self._load.advance(to, matrix, force, moment, dt)
-        self.state = made(State, (before.step + 1, (nose, tail), motion, ground, other, hold_at))
+    def _move(self, *, with_lines: bool) -> None:
+        take_forces(self.model.step, self._moving, with_lines)
+        self._load.advance(self._moving.body, self.model.dt)

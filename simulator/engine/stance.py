@@ -1,139 +1,169 @@
-"""How a unit stands under its line's pull: floats, capacity, and what the tip gives along the line and square to it."""
+"""How a unit stands under its lines' pulls: floats, capacity, stall, and what the tip gives along the pulls and square
+to them.
+
+Each line pulls at its own sheave; floats, capacity and lean answer to the sum. The tip's displacement is the boom's
+bending and the frame's sink and lean with the pulls less those without them. Its part along the sum is in the lines'
+springs (`lines`) and is taken out of the lean here, so that it counts once.
+"""
 
 from __future__ import annotations
 
-from math import cos, hypot, sin
-from typing import NamedTuple
+from math import cos, hypot, inf, sin, sqrt
+from typing import Final
 
-from simulator.engine.drives import Drives
-from simulator.engine.lines import Hang
-from simulator.engine.made import made
-from simulator.engine.model import Side
+from simulator.engine.moving import Line, Unit
 from simulator.mechanics.bearing import bearing_used
 from simulator.mechanics.boom import tip_beyond
-from simulator.mechanics.footing import Load, least_float, own_load_of, pull_load, together
-from simulator.mechanics.hoist_line import rope_left_m
+from simulator.mechanics.four_floats import LEVEL_GROUND, Four, point_moved, stood
 from simulator.mechanics.lean import along_m_per_N, bending, both, displacement_m, frame_compliance
-from simulator.mechanics.outriggers import Footing, Four, solve
-from simulator.mechanics.rating import capacity_used, tipping_load_N
-from simulator.mechanics.trailer import Matrix, Vector
+from simulator.mechanics.matrix import Matrix, Vector
+from simulator.mechanics.unit_loads import least_float, plumb_load_that_tips_N, pulled_at, weights
 
-LEVEL_GROUND: Four = (0.0, 0.0, 0.0, 0.0)
-ALMOST_SLACK_N = 2000.0
-"""Under this line load the give along the line is taken from the springs alone, not from the displacement."""
-
-
-class Stance(NamedTuple):
-    """One unit's footing at a moment."""
-
-    lean_to_m: Vector
-    """Where the tip's lean is going: square to the line, and wherever settled floats take it."""
-    give_m_per_N: float
-    """Structure's give along the line."""
-    floats_N: Four
-    least_float: int
-    least_float_share: float
-    ground_used: float
-    capacity_used: float
-    tipping: bool
-    stalled: bool
-    sunk_m: Four
-    """How far each float has settled into ground it overloads."""
+ALMOST_SLACK_N: Final = 2000.0
+"""Under this load the give along the pulls is taken from the springs alone, not from the displacement."""
+STILL: Final = (0.0, 0.0, 0.0)
 
 
-UNLOADED = Stance((0.0, 0.0, 0.0), 0.0, LEVEL_GROUND, 0, 1.0, 0.0, 0.0, False, False, LEVEL_GROUND)
+class Pulls:
+    """The pulls of a unit's lines, added up, in the unit's own axes."""
+
+    __slots__ = ("at", "hook", "load", "size_N", "toward")
+
+    def __init__(self, size_N: float, toward: Vector, at: Vector, hook: Vector, load: Vector) -> None:
+        """See the names."""
+        self.size_N: float = size_N
+        self.toward: Vector = toward
+        """Unit vector of the sum, from the load up."""
+        self.at: Vector = at
+        """Where the sum acts: the sheaves by their loads."""
+        self.hook: Vector = hook
+        """The hooks by their loads, world axes."""
+        self.load: Vector = load
+        """On the frame."""
 
 
-def stance(side: Side, drives: Drives, line: Hang, line_load_N: float, before: Stance, dt: float) -> Stance:
-    """The unit's answer to its line load.
+def stand(unit: Unit, dt: float) -> None:
+    """The unit's answer to its lines' loads.
 
     Args:
-        side: the unit and its end of the load.
-        drives: where its functions stand.
-        line: the line's direction (unit vector, hook to sheave).
-        line_load_N: pull in the line.
-        before: its stance `dt` seconds ago.
-        dt: s.
+        unit: as it is now.
+        dt: since it was asked last, s.
     """
-    unit, stand, sunk = side.unit, side.stand, before.sunk_m
-    rope, length, elevation, slew, _, _, _, _ = drives
+    numbers, foot = unit.numbers, unit.numbers.foot
+    length, elevation, slew = unit.telescope.at, unit.elevation.at, unit.slew.at
     level, steep, cos_slew, sin_slew = cos(elevation), sin(elevation), cos(slew), sin(slew)
     out, rise = length * level, length * steep
-    axis_x, way, _, _ = side.foot
-    hook, _, ux, uy, uz = line
-    x, y, z = tip_beyond(side.foot, out, rise, cos_slew, sin_slew)
-    tip, direction = (way * (x - axis_x), y, z), (way * ux, uy, uz)
-    own = own_load_of(stand, out, rise, cos_slew, sin_slew)
-    pulled = -way * ux * line_load_N, -uy * line_load_N, -uz * line_load_N
-    footing = solve(stand.frame, *together(own, pull_load(stand, tip, pulled)), settled_m=_if_any(sunk))
-    bent = bending(unit.boom, length, (level * cos_slew, level * sin_slew, steep))
-    lean, give = _gives(side, bent, tip, direction, line_load_N, own, footing, sunk)
-    floats = footing.reactions_N
-    index, share = least_float(floats, side.resting_N)
-    ground_used = bearing_used(max(floats), unit.floats.pad_side_m, side.bearing_Pa)
-    radius = hypot(hook[0] - axis_x, hook[1])
-    capacity = capacity_used(line_load_N, unit, length, radius, tipping_load_N(stand, own, tip))
-    stalled = line_load_N >= _stall_N(side, rope_left_m(unit.hoist, rope))
-    if ground_used > 1.0:
-        sunk = _settled(side, floats, sunk, dt)
-    return made(Stance, (lean, give, floats, index, share, ground_used, capacity, footing.tips, stalled, sunk))
+    x, y, z = tip_beyond(foot, out, rise, cos_slew, sin_slew)
+    pulls = added_up(unit, (foot.facing * (x - foot.slew_axis_x_m), y, z), cos_slew, sin_slew)
+    own = weights(numbers.stand, out, rise, cos_slew, sin_slew)
+    whole = own[0] + pulls.load[0], own[1] + pulls.load[1], own[2] + pulls.load[2]
+    floats, unit.is_tipping, sunk = stood(numbers.stand.frame, whole, unit.sunk_m)
+    way = level * cos_slew, level * sin_slew, steep
+    bent = bending(numbers.tip_stiffness_N_per_m, numbers.longest_m, length, way)
+    _give(unit, pulls, bent, own, sunk)
+    unit.floats_N = floats
+    unit.least_float, unit.least_float_share = least_float(floats, numbers.resting_N)
+    unit.ground_used = bearing_used(max(floats), numbers.pad_side_m, numbers.bearing_Pa)
+    unit.capacity_used = _capacity_used(unit, pulls, plumb_load_that_tips_N(numbers.stand, own, pulls.at))
+    for line in unit.lines:
+        line.is_stalled = line.pull_N + line.numbers.below_sheave_N >= _stall_N(line)
+    if unit.ground_used > 1.0:
+        unit.sunk_m = _settled(unit, floats, dt)
 
 
-def _gives(
-    side: Side, bent: Matrix, tip: Vector, line: Vector, line_load_N: float, own: Load[float], now: Footing, sunk: Four
-) -> tuple[Vector, float]:
-    """The tip's lean (world) square to the line, and the structure's give along it; all else in the unit's own axes.
-
-    The tip's displacement is the boom's bending and the frame's sink and tilts with the line less those without it.
-    Its part along the line is in the line's spring and is taken out here, so that it counts once.
-    """
-    frame, way = side.stand.frame, side.foot.facing
-    settled_x, settled_y, settled_z = _settlement(side, tip, own, sunk)
-    if line_load_N < ALMOST_SLACK_N:
-        return (settled_x, settled_y, settled_z), along_m_per_N(both(frame_compliance(frame, tip), bent), line)
-    bu, bv, bz = displacement_m(bent, line)
-    fu, fv, fz = _moved(tip, now, solve(frame, *own, settled_m=_if_any(sunk)))
-    u, v, z = fu - line_load_N * bu, fv - line_load_N * bv, fz - line_load_N * bz
-    du, dv, dz = line
-    along = u * du + v * dv + z * dz
-    square = way * (u - along * du) + settled_x, v - along * dv + settled_y, z - along * dz + settled_z
-    return square, -along / line_load_N
-
-
-def _if_any(sunk: Four) -> Four | None:
-    """How far floats have settled, if any has."""
-    return None if sunk == LEVEL_GROUND else sunk
-
-
-def _stall_N(side: Side, rope_left: float) -> float:
-    """Line load at which the winch stalls on the layer in play."""
-    for up_to, load in side.stall:
-        if rope_left <= up_to:
-            return load
-    return side.stall[-1][1]
-
-
-def _moved(tip: Vector, now: Footing, before: Footing) -> Vector:
-    """Displacement of the tip (unit's own axes) between two footings of its frame."""
+def added_up(unit: Unit, tip: Vector, cos_slew: float, sin_slew: float) -> Pulls:
+    """The sum of a unit's pulls, block and rigging included, each at its own sheave."""
+    on, way = unit.numbers.stand, unit.numbers.foot.facing
     u, v, z = tip
-    _, _, sink, lean_u, lean_v = now
-    _, _, old_sink, old_u, old_v = before
-    sink, lean_u, lean_v = sink - old_sink, lean_u - old_u, lean_v - old_v
-    return z * lean_u, z * lean_v, -(sink + u * lean_u + v * lean_v)
+    total = at_u = at_v = hook_x = hook_y = hook_z = down = to_u = to_v = sum_u = sum_v = sum_z = 0.0
+    count = 0
+    for line in unit.lines:
+        load, across, count = line.pull_N + line.numbers.below_sheave_N, line.numbers.across_m, count + 1
+        sheave_u, sheave_v = u - sin_slew * across, v + cos_slew * across
+        du, dv, dz = way * line.ux, line.uy, line.uz
+        a, b, c = pulled_at(on, (sheave_u, sheave_v, z), (-du * load, -dv * load, -dz * load))
+        down, to_u, to_v = down + a, to_u + b, to_v + c
+        sum_u, sum_v, sum_z = sum_u + du * load, sum_v + dv * load, sum_z + dz * load
+        total += load
+        share = load / total if total > 0.0 else 1.0 / count
+        at_u, at_v = at_u + (sheave_u - at_u) * share, at_v + (sheave_v - at_v) * share
+        hook_x, hook_y = hook_x + (line.hook_x - hook_x) * share, hook_y + (line.hook_y - hook_y) * share
+        hook_z = hook_z + (line.hook_z - hook_z) * share
+    hook, loaded = (hook_x, hook_y, hook_z), (down, to_u, to_v)
+    if count == 1:  # its own direction, to the last bit
+        line = unit.lines[0]
+        return Pulls(total, (way * line.ux, line.uy, line.uz), (at_u, at_v, z), hook, loaded)
+    size = sqrt(sum_u * sum_u + sum_v * sum_v + sum_z * sum_z)
+    toward = _part_of_each(unit, size, sum_u, sum_v, sum_z)
+    return Pulls(size, toward, (at_u, at_v, z), hook, loaded)
 
 
-def _settlement(side: Side, tip: Vector, own: Load[float], sunk: Four) -> Vector:
-    """Where settled floats have taken the tip."""
-    if sunk == LEVEL_GROUND:
-        return 0.0, 0.0, 0.0
-    frame = side.stand.frame
-    u, v, z = _moved(tip, solve(frame, *own, settled_m=sunk), solve(frame, *own))
-    return side.foot.facing * u, v, z
+def _part_of_each(unit: Unit, size: float, sum_u: float, sum_v: float, sum_z: float) -> Vector:
+    """The sum's direction, and the cosine of each line with it; lines that bear nothing hang plumb."""
+    toward = (sum_u / size, sum_v / size, sum_z / size) if size > 0.0 else (0.0, 0.0, 1.0)
+    tu, tv, tz = toward
+    way = unit.numbers.foot.facing
+    for line in unit.lines:
+        line.part = way * line.ux * tu + line.uy * tv + line.uz * tz
+    return toward
 
 
-def _settled(side: Side, reactions_N: Four, sunk: Four, dt: float) -> Four:
+def _give(unit: Unit, pulls: Pulls, bent: Matrix, own: Vector, now: Vector) -> None:
+    """Where the tip's lean goes (world) square to the pulls, and the structure's give along them."""
+    frame, way = unit.numbers.stand.frame, unit.numbers.foot.facing
+    at, size, sunk = pulls.at, pulls.size_N, unit.sunk_m
+    settled_u = settled_v = settled_z = 0.0
+    if sunk != LEVEL_GROUND:
+        settled_u, settled_v, settled_z = point_moved(
+            at, stood(frame, own, sunk)[2], stood(frame, own, LEVEL_GROUND)[2]
+        )
+    if size < ALMOST_SLACK_N:
+        unit.lean_to_x, unit.lean_to_y, unit.lean_to_z = way * settled_u, settled_v, settled_z
+        unit.give_m_per_N = along_m_per_N(both(frame_compliance(frame, at), bent), pulls.toward)
+        return
+    du, dv, dz = pulls.toward
+    bu, bv, bz = displacement_m(bent, pulls.toward)
+    _, _, without = stood(frame, own, sunk)
+    fu, fv, fz = point_moved(at, now, without)
+    u, v, z = fu - size * bu, fv - size * bv, fz - size * bz
+    along = u * du + v * dv + z * dz
+    unit.lean_to_x = way * (u - along * du) + way * settled_u
+    unit.lean_to_y = v - along * dv + settled_v
+    unit.lean_to_z = z - along * dz + settled_z
+    unit.give_m_per_N = -along / size
+
+
+def _capacity_used(unit: Unit, pulls: Pulls, tips_N: float) -> float:
+    """The sum's size over what is allowed at its radius; infinite where nothing is allowed."""
+    if pulls.size_N <= 0.0:
+        return 0.0
+    numbers = unit.numbers
+    allowed = numbers.tipping_share * tips_N
+    if numbers.table is not None:
+        x, y, _ = pulls.hook
+        rated = numbers.table.line_load_N(unit.telescope.at, hypot(x - numbers.foot.slew_axis_x_m, y))
+        allowed = rated if rated < allowed else allowed
+    return pulls.size_N / allowed if allowed > 0.0 else inf
+
+
+def _stall_N(line: Line) -> float:
+    """Line load at which the winch stalls on the layer in play."""
+    numbers = line.numbers
+    left = numbers.usable_rope_m + line.hoist.at
+    for up_to, load in numbers.stall:
+        if left <= up_to:
+            return load
+    return numbers.stall[-1][1]
+
+
+def _settled(unit: Unit, floats: Four, dt: float) -> Four:
     """Floats whose ground is exceeded go on sinking."""
-    used = [bearing_used(reaction, side.unit.floats.pad_side_m, side.bearing_Pa) for reaction in reactions_N]
-    rate = side.settle_mps
-    a, b, c, d = (down + rate * max(0.0, share - 1.0) * dt for down, share in zip(sunk, used, strict=True))
-    return a, b, c, d
+    a, b, c, d = unit.sunk_m
+    r0, r1, r2, r3 = floats
+    return a + _sinks(unit, r0, dt), b + _sinks(unit, r1, dt), c + _sinks(unit, r2, dt), d + _sinks(unit, r3, dt)
+
+
+def _sinks(unit: Unit, reaction_N: float, dt: float) -> float:
+    numbers = unit.numbers
+    over = bearing_used(reaction_N, numbers.pad_side_m, numbers.bearing_Pa) - 1.0
+    return numbers.settle_mps * over * dt if over > 0.0 else 0.0

@@ -2,22 +2,31 @@
 
 from __future__ import annotations
 
-from simulator.engine.drives import at_start
-from simulator.engine.lines import hang
-from simulator.engine.model import Model, Side
-from simulator.engine.motion import Motion
-from simulator.engine.stance import UNLOADED, stance
-from simulator.engine.state import State, UnitState
-from simulator.mechanics.boom import BoomPose, tip_m
+from simulator.engine.booms import reach
+from simulator.engine.capture import move_to
+from simulator.engine.lines import hang, pay_out, stretch
+from simulator.engine.model import Model, UnitModel
+from simulator.engine.moving import Body, Line, Moving, Unit
+from simulator.engine.stance import stand
+from simulator.engine.state import Motion
 from simulator.mechanics.ground import height_m
-from simulator.mechanics.hoist_line import damper_N_s_per_m, line_length_m, stiffness_N_per_m
-from simulator.mechanics.trailer import Matrix, rotation, turned
-
-NOTHING = (0.0, 0.0, 0.0)
+from simulator.mechanics.matrix import rotation, turned
 
 
-def resting(model: Model) -> State:
-    """The trailer set down in its described attitude until its first point touches."""
+def moving_parts(model: Model) -> Moving:
+    """Everything that moves in a lift, standing as described; the trailer nowhere in particular."""
+    units = [_unit(model, unit) for unit in model.units]
+    return Moving(units, Body(model.trailer), len(model.bed.points))
+
+
+def _unit(model: Model, of: UnitModel) -> Unit:
+    start = of.unit.start
+    lines = [Line(line.numbers, line.line.rope_out_m) for line in model.lines_of(of)]
+    return Unit(of.numbers, lines, (start.boom_length_m, start.elevation_rad, start.slew_rad))
+
+
+def set_down(model: Model, moving: Moving) -> None:
+    """The trailer in its described attitude, lowered until its first point touches; nothing moves."""
     start = model.description.trailer.start
     matrix = rotation(start.pitch_rad, start.yaw_rad, start.roll_rad)
     rx, ry, _ = turned(matrix, model.reference_m)
@@ -25,28 +34,13 @@ def resting(model: Model) -> State:
     surface = model.bed.surface
     arms = [turned(matrix, point) for point in model.bed.points]
     z = max(height_m(surface, x + ax, y + ay) - az for ax, ay, az in arms)
-    motion = Motion(x, y, z, start.pitch_rad, start.yaw_rad, start.roll_rad)
-    sides = model.sides
-    return State(0, (_unit(model, sides[0], motion, matrix), _unit(model, sides[1], motion, matrix)), motion)
-
-
-def _unit(model: Model, side: Side, motion: Motion, matrix: Matrix) -> UnitState:
-    drives = at_start(side.unit)
-    tip = tip_m(side.unit, BoomPose(drives.length_m, drives.elevation_rad, drives.slew_rad))
-    px, py, pz = turned(matrix, side.pick_m)
-    pick = motion.x + px, motion.y + py, motion.z + pz
-    line = hang(tip, pick, matrix, side.pick.height_m, across_rigid=side.across_rigid)
-    footing = stance(side, drives, line, side.below_sheave_N, UNLOADED, 0.0)
-    k = stiffness_N_per_m(side.unit.hoist, drives.rope_out_m, footing.give_m_per_N)
-    return UnitState(
-        drives=drives,
-        lean=NOTHING,
-        tip=tip,
-        tip_velocity=NOTHING,
-        hang=line,
-        line_m=line_length_m(side.unit.hoist, drives.rope_out_m, drives.length_m),
-        stiffness=k,
-        damper=damper_N_s_per_m(side.unit.hoist, k, model.body.mass_kg),
-        hook_load_N=0.0,
-        stance=footing,
-    )
+    move_to(moving.body, Motion(x, y, z, start.pitch_rad, start.yaw_rad, start.roll_rad))
+    for unit in moving.units:
+        reach(unit)
+        for line in unit.lines:
+            pay_out(line, unit.telescope.at)
+            hang(line, moving.body)
+        stand(unit, 0.0)
+        stretch(unit)
+        for line in unit.lines:
+            line.pull_N = 0.0

@@ -1,4 +1,4 @@
-"""Everything that changes from step to step, and nothing else: small, copyable, hashable."""
+"""Everything that changes from step to step, and nothing else, as a readable value: small, copyable, hashable."""
 
 from __future__ import annotations
 
@@ -8,35 +8,129 @@ from math import isfinite
 from struct import pack
 from typing import Any, NamedTuple
 
-from simulator.engine.contact import CLEAR, GroundPush
-from simulator.engine.drives import Drives
-from simulator.engine.lines import Hang
-from simulator.engine.motion import Motion
-from simulator.engine.stance import Stance
-from simulator.mechanics.trailer import Vector
+from simulator.mechanics.four_floats import Four
+from simulator.mechanics.matrix import Vector
+
+Stretches = tuple[tuple[int, float, float, float], ...]
+"""(point, stretch x, y, z) of the friction spring at each point that touches."""
 
 
-class UnitState(NamedTuple):
-    """One unit and its line."""
+class Drives(NamedTuple):
+    """Where a boom's three functions stand, and how fast they go (out, up, toward the road positive)."""
+
+    length_m: float
+    elevation_rad: float
+    slew_rad: float
+    telescope_mps: float = 0.0
+    elevation_radps: float = 0.0
+    slew_radps: float = 0.0
+
+
+class Stance(NamedTuple):
+    """One unit's footing at a moment."""
+
+    lean_to_m: Vector
+    """Where the tip's lean is going: square to the pulls, and wherever settled floats take it."""
+    give_m_per_N: float
+    """Structure's give along the sum of the pulls."""
+    floats_N: Four
+    least_float: int
+    least_float_share: float
+    ground_used: float
+    capacity_used: float
+    tipping: bool
+    sunk_m: Four
+    """How far each float has settled into ground it overloads."""
+
+
+class BoomState(NamedTuple):
+    """One unit's boom, and how the unit stands."""
 
     drives: Drives
     lean: Vector
-    """Tip moved square to the line by boom, frame and ground giving way."""
+    """Tip moved square to the pulls by boom, frame and ground giving way."""
     tip: Vector
-    tip_velocity: Vector
+    """Lean included."""
+    stance: Stance
+
+
+class Hang(NamedTuple):
+    """Where a line hangs: hook, distance from the sheave, direction."""
+
+    hook: Vector
+    distance_m: float
+    ux: float
+    uy: float
+    uz: float
+    """Unit vector, hook to sheave."""
+
+
+class LineState(NamedTuple):
+    """One line."""
+
+    rope_out_m: float
+    hoist_mps: float
+    """Up positive."""
+    sheave: Vector
     hang: Hang
     line_m: float
+    """Sheave to hook, unloaded."""
     stiffness: float
+    """Beside the unit's other lines that bear."""
     damper: float
     hook_load_N: float
-    stance: Stance
+    part: float
+    """Cosine between it and the sum of its unit's pulls, when the floats were last solved."""
+    stalled: bool
+
+
+class Motion(NamedTuple):
+    """Pose of the true CG, its velocity, rates of the three angles, turning velocity and angular momentum (world)."""
+
+    x: float
+    y: float
+    z: float
+    pitch: float
+    yaw: float
+    roll: float
+    vx: float = 0.0
+    vy: float = 0.0
+    vz: float = 0.0
+    pitch_rate: float = 0.0
+    yaw_rate: float = 0.0
+    roll_rate: float = 0.0
+    ox: float = 0.0
+    oy: float = 0.0
+    oz: float = 0.0
+    lx: float = 0.0
+    ly: float = 0.0
+    lz: float = 0.0
+
+
+class GroundPush(NamedTuple):
+    """Force and moment about the CG; the upward part that the road gives; the friction springs afterwards."""
+
+    fx: float
+    fy: float
+    fz: float
+    mx: float
+    my: float
+    mz: float
+    road_N: float
+    stretches: Stretches
+
+
+CLEAR = GroundPush(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ())
 
 
 class State(NamedTuple):
     """The world after a step."""
 
     step: int
-    units: tuple[UnitState, UnitState]
+    booms: tuple[BoomState, ...]
+    """A unit each, in the rig's order."""
+    lines: tuple[LineState, ...]
+    """In the rig's order."""
     motion: Motion
     ground: GroundPush = CLEAR
     other: tuple[float, float, float, float, float, float] = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
@@ -68,10 +162,10 @@ def state_from(plain: Any) -> State:
         ValueError: they are no state.
     """
     try:
-        step, (nose, tail), motion, ground, other, hold_at = plain
+        step, booms, lines, motion, ground, other, hold_at = plain
         hold = None if hold_at is None else _floats(hold_at, 3)
-        units = _unit(nose), _unit(tail)
-        state = State(int(step), units, Motion(*_floats(motion, 18)), _ground(ground), _floats(other, 6), hold)
+        parts = tuple(map(_boom, booms)), tuple(map(_line, lines))
+        state = State(int(step), *parts, Motion(*_floats(motion, 18)), _ground(ground), _floats(other, 6), hold)
         is_finite = all(isfinite(number) for number in _numbers((*state[:-1], hold or ())))
     except (TypeError, LookupError, OverflowError) as error:
         raise ValueError(f"no state: {error}") from error
@@ -87,16 +181,20 @@ def _floats(plain: Any, count: int) -> Any:
     return numbers
 
 
-def _unit(plain: Any) -> UnitState:
-    drives, lean, tip, velocity, (hook, *direction), *line, stance = plain
-    hang = Hang._make((_floats(hook, 3), *_floats(direction, 4)))
-    vectors = (_floats(vector, 3) for vector in (lean, tip, velocity))
-    return UnitState._make((Drives(*_floats(drives, 8)), *vectors, hang, *_floats(line, 4), _stance(stance)))
+def _boom(plain: Any) -> BoomState:
+    drives, lean, tip, stance = plain
+    return BoomState(Drives(*_floats(drives, 6)), _floats(lean, 3), _floats(tip, 3), _stance(stance))
+
+
+def _line(plain: Any) -> LineState:
+    rope, speed, sheave, (hook, *direction), *line, stalled = plain
+    hang = Hang(_floats(hook, 3), *_floats(direction, 4))
+    return LineState._make((float(rope), float(speed), _floats(sheave, 3), hang, *_floats(line, 5), bool(stalled)))
 
 
 def _stance(plain: Any) -> Stance:
-    to, give, floats, least, *shares, tipping, stalled, sunk = plain
-    shown = int(least), *_floats(shares, 3), bool(tipping), bool(stalled)
+    to, give, floats, least, *shares, tipping, sunk = plain
+    shown = int(least), *_floats(shares, 3), bool(tipping)
     return Stance._make((_floats(to, 3), float(give), _floats(floats, 4), *shown, _floats(sunk, 4)))
 
 

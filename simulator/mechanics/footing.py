@@ -6,14 +6,17 @@ ground. A unit that does not stand level is reckoned in its own axes with all fo
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import cos, inf, sin, sqrt
+from math import cos, sin
 from typing import Generic, NamedTuple, TypeVar
 
 import numpy as np
 
 from simulator.mechanics.boom import BoomPose
-from simulator.mechanics.outriggers import FloatArray, Footing, Four, Frame, frame, solve
+from simulator.mechanics.four_floats import Frame
+from simulator.mechanics.outriggers import FloatArray, Footing, Four, frame, solve
+from simulator.mechanics.unit_loads import Stand as Stand
+from simulator.mechanics.unit_loads import least_float as least_float
+from simulator.mechanics.unit_loads import weights
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.unit import Floats, Unit
 
@@ -31,29 +34,6 @@ class Load(NamedTuple, Generic[Number]):
     vertical_N: Number
     moment_u_Nm: Number
     moment_v_Nm: Number
-
-
-@dataclass(frozen=True, slots=True)
-class Stand:
-    """One unit's weights and floats as plain numbers. Build it with `stand`."""
-
-    frame: Frame
-    foot_pin_height_m: float
-    weight_N: float
-    block_N: float
-    carrier_Nm: float
-    """Carrier's moment toward the cab."""
-    behind_Nm: float
-    """Moment, opposite the boom, of the superstructure and of the boom's foot pin standing behind the slew axis."""
-    boom_N: float
-    """Boom weight times its CG share: times boom length it is a moment."""
-    raised_Nm: float
-    """Weights times their heights, boom at level."""
-    slope_u: float
-    """Level error as a slope, positive when u runs downhill."""
-    slope_v: float
-    upright: float
-    """Part of a weight that still presses square to the frame."""
 
 
 def frame_of(floats: Floats) -> Frame:
@@ -83,26 +63,16 @@ def stand(
     slope_u, slope_v = sin(unit.level_along_rad), -sin(unit.level_across_rad + cross_fall_rad)
     heights = carrier * carrier_cg_height_m + superstructure * superstructure_cg_height_m
     return Stand(
-        frame=frame_of(unit.floats),
-        foot_pin_height_m=unit.boom.foot_pin_height_m,
-        weight_N=carrier + superstructure + boom,
-        block_N=unit.hoist.block_kg * g,
-        carrier_Nm=carrier * unit.carrier_cg_m,
-        behind_Nm=superstructure * unit.superstructure_cg_m + boom * unit.boom.foot_pin_back_m,
-        boom_N=boom * unit.boom_cg_share,
-        raised_Nm=heights + boom * unit.boom.foot_pin_height_m,
-        slope_u=slope_u,
-        slope_v=slope_v,
-        upright=sqrt(1.0 - slope_u * slope_u - slope_v * slope_v),
+        frame_of(unit.floats),
+        unit.boom.foot_pin_height_m,
+        carrier + superstructure + boom,
+        sum(line.hoist.block_kg for line in unit.lines) * g,
+        carrier * unit.carrier_cg_m,
+        superstructure * unit.superstructure_cg_m + boom * unit.boom.foot_pin_back_m,
+        boom * unit.boom_cg_share,
+        heights + boom * unit.boom.foot_pin_height_m,
+        (slope_u, slope_v),
     )
-
-
-def _own(on: Stand, out_m: Number, rise_m: Number, cos_slew: Number, sin_slew: Number) -> tuple[Number, Number]:
-    """Moments of the weights, boom reaching `out_m` and rising `rise_m` from its foot pin."""
-    radial = (on.boom_N * out_m - on.behind_Nm) * on.upright
-    height = on.raised_Nm + on.boom_N * rise_m
-    toward_u = radial * cos_slew - on.carrier_Nm * on.upright + on.slope_u * height
-    return toward_u, radial * sin_slew + on.slope_v * height
 
 
 def own_load(on: Stand, pose: BoomPose) -> Load[float]:
@@ -113,19 +83,19 @@ def own_load(on: Stand, pose: BoomPose) -> Load[float]:
 
 def own_load_of(on: Stand, out_m: float, rise_m: float, cos_slew: float, sin_slew: float) -> Load[float]:
     """`own_load` of a boom whose tip is `out_m` from its foot pin on the level, and `rise_m` over it."""
-    u, v = _own(on, out_m, rise_m, cos_slew, sin_slew)
-    return Load(on.weight_N * on.upright, u, v)
+    return Load(*weights(on, out_m, rise_m, cos_slew, sin_slew))
 
 
 def own_load_many(on: Stand, length_m: FloatArray, elevation_rad: FloatArray, slew_rad: FloatArray) -> Load[FloatArray]:
     """`own_load` for arrays of boom length, elevation and slew."""
     out, rise = length_m * np.cos(elevation_rad), length_m * np.sin(elevation_rad)
-    u, v = _own(on, out, rise, np.cos(slew_rad), np.sin(slew_rad))
-    return Load(np.full_like(u, on.weight_N * on.upright), u, v)
+    radial, height = (on.boom_N * out - on.behind_Nm) * on.upright, on.raised_Nm + on.boom_N * rise
+    u = radial * np.cos(slew_rad) - on.carrier_Nm * on.upright + on.slope_u * height
+    return Load(np.full_like(u, on.weight_N * on.upright), u, radial * np.sin(slew_rad) + on.slope_v * height)
 
 
 def pull_load(on: Stand, tip_m: tuple[Number, Number, Number], force_N: tuple[Number, Number, Number]) -> Load[Number]:
-    """Load of the line's pull on the tip; a level pull overturns by its height. Numbers or arrays.
+    """`unit_loads.pulled_at` for numbers or arrays.
 
     Args:
         on: the unit.
@@ -165,16 +135,6 @@ def resting_loads(on: Stand, unit: Unit, boom_length_m: float, elevation_rad: fl
     out = boom_length_m * cos(elevation_rad) - unit.boom.foot_pin_back_m
     tip = (out, 0.0, unit.boom.foot_pin_height_m + boom_length_m * sin(elevation_rad))
     return footing(on, BoomPose(boom_length_m, elevation_rad, 0.0), tip, (0.0, 0.0, -on.block_N)).reactions_N
-
-
-def least_float(reactions_N: Four, resting_N: Four) -> tuple[int, float]:
-    """The float lightest by its share of resting load, and that share. One that rests on nothing is not counted."""
-    best, index = inf, 0
-    for i in (0, 1, 2, 3):
-        reaction, rest = reactions_N[i], resting_N[i]
-        if rest > 0.0 and reaction < best * rest:
-            best, index = reaction / rest, i
-    return index, best if best < inf else 0.0
 
 
 def own_axes(facing: float, vector: tuple[float, float, float]) -> tuple[float, float, float]:

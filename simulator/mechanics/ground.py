@@ -5,14 +5,20 @@ Depth is measured to the nearest point of the surface, never straight down: a st
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from math import inf, sqrt
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from simulator.scenario.site import Site
 
-ROUNDING_M = 1e-4
+Section = tuple[tuple[float, float], ...]
+"""(y, z) across, from the road side to the ravine; or (x, z) along."""
+Spot = tuple[float, float, float, float, float]
+"""Depth, normal (x, y, z) and y of the nearest point: what `Nearest` names."""
+
+ROUNDING_M: Final = 1e-4
 """Faces this much farther than the nearest are looked at too: ties are settled between all that could be it."""
+NO_GROUND_OVER: Final = (-inf, 0.0, 0.0, 1.0, 0.0)
+"""Said of a point with no ground straight over it."""
 
 
 class Nearest(NamedTuple):
@@ -28,62 +34,55 @@ class Nearest(NamedTuple):
     """y of the nearest point of the surface."""
 
 
-class Face(NamedTuple):
+class Face:
     """The section from one of its points (a) to the next (b); the first and the last run on."""
 
-    high_y_m: float
-    low_y_m: float
-    """Where it ends to either side, infinite where it runs on."""
-    least: float
-    most: float
-    """How far along from a to b it goes: 0 to 1, or on."""
-    ya: float
-    za: float
-    yb: float
-    zb: float
-    carries_a: float
-    carries_b: float
+    __slots__ = ("carries_a", "carries_b", "high_y_m", "least", "low_y_m", "most", "ya", "yb", "za", "zb")
+
+    def __init__(self, section: Section, carries: tuple[float, ...], i: int) -> None:
+        """Face `i` of a section."""
+        last = len(section) - 2
+        self.high_y_m: float = section[i][0] if i > 0 else inf
+        self.low_y_m: float = section[i + 1][0] if i < last else -inf
+        """Where it ends to either side, infinite where it runs on."""
+        self.least: float = 0.0 if i > 0 else -inf
+        self.most: float = 1.0 if i < last else inf
+        """How far along from a to b it goes: 0 to 1, or on."""
+        self.ya: float = section[i][0]
+        self.za: float = section[i][1]
+        self.yb: float = section[i + 1][0]
+        self.zb: float = section[i + 1][1]
+        self.carries_a: float = carries[i]
+        self.carries_b: float = carries[i + 1]
 
 
-class Ground(NamedTuple):
-    """The surface, ready to be asked."""
+class Ground:
+    """The surface, ready to be asked. Nothing changes it."""
 
-    section: tuple[tuple[float, float], ...]
-    carries_bed: tuple[float, ...]
-    """1 where a section point carries the bed's height, else 0."""
-    bed: tuple[tuple[float, float], ...]
-    edge_y_m: float
-    top_m: float
-    """No ground is higher than this."""
-    bed_x_m: tuple[float, ...]
-    """The bed's places along the road."""
-    faces: tuple[Face, ...]
+    __slots__ = ("bed", "carries_bed", "edge_y_m", "faces", "section", "top_m")
+
+    def __init__(self, section: Section, carries_bed: tuple[float, ...], bed: Section, edge_y_m: float) -> None:
+        """A section across, the share of the bed's height that each of its points carries, the bed along."""
+        self.section: list[tuple[float, float]] = [(float(y), float(z)) for y, z in section]
+        self.carries_bed: list[float] = list(carries_bed)
+        """1 where a section point carries the bed's height, else 0."""
+        self.bed: list[tuple[float, float]] = [(float(x), float(z)) for x, z in bed]
+        self.edge_y_m: float = edge_y_m
+        rise = max([z for _, z in self.bed])
+        self.top_m: float = max([z + share * rise for (_, z), share in zip(section, carries_bed, strict=True)])
+        """No ground is higher than this."""
+        self.faces: list[Face] = [Face(section, carries_bed, i) for i in range(len(section) - 1)]
 
 
 def ground(site: Site) -> Ground:
     """The surface of a site."""
-    carries = tuple(1.0 if y < site.edge_y_m else 0.0 for y, _ in site.section_m)
-    rise = max(z for _, z in site.bed_m)
-    top = max(z + share * rise for (_, z), share in zip(site.section_m, carries, strict=True))
-    faces = _faces(site.section_m, carries)
-    return Ground(site.section_m, carries, site.bed_m, site.edge_y_m, top, tuple(x for x, _ in site.bed_m), faces)
+    carries = tuple([1.0 if y < site.edge_y_m else 0.0 for y, _ in site.section_m])
+    return Ground(site.section_m, carries, site.bed_m, site.edge_y_m)
 
 
 def level_along(surface: Ground) -> Ground:
     """The same section with nothing added along the road."""
-    return surface._replace(bed=((0.0, 0.0),), bed_x_m=(0.0,))
-
-
-def _faces(section: tuple[tuple[float, float], ...], carries: tuple[float, ...]) -> tuple[Face, ...]:
-    last = len(section) - 2
-    return tuple(
-        Face(
-            *(section[i][0] if i > 0 else inf, section[i + 1][0] if i < last else -inf),
-            *(0.0 if i > 0 else -inf, 1.0 if i < last else inf),
-            *(*section[i], *section[i + 1], carries[i], carries[i + 1]),
-        )
-        for i in range(last + 1)
-    )
+    return Ground(tuple(surface.section), tuple(surface.carries_bed), ((0.0, 0.0),), surface.edge_y_m)
 
 
 def bed_at(surface: Ground, x_m: float) -> tuple[float, float]:
@@ -93,8 +92,11 @@ def bed_at(surface: Ground, x_m: float) -> tuple[float, float]:
         return bed[0][1], 0.0
     if x_m >= bed[-1][0]:
         return bed[-1][1], 0.0
-    i = bisect_right(surface.bed_x_m, x_m)
-    (x0, z0), (x1, z1) = bed[i - 1], bed[i]
+    i = 1
+    while bed[i][0] <= x_m:
+        i += 1
+    x0, z0 = bed[i - 1]
+    x1, z1 = bed[i]
     slope = (z1 - z0) / (x1 - x0)
     return z0 + slope * (x_m - x0), slope
 
@@ -122,21 +124,26 @@ def _height_m(surface: Ground, rise: float, y_m: float) -> float:
 
 def highest_m(surface: Ground, x_low_m: float, x_high_m: float, y_low_m: float, y_high_m: float) -> float:
     """No ground in this plan rectangle is higher than this."""
-    rise = max(bed_at(surface, x_low_m)[0], bed_at(surface, x_high_m)[0])
+    low_rise, _ = bed_at(surface, x_low_m)
+    high_rise, _ = bed_at(surface, x_high_m)
+    rise = high_rise if high_rise > low_rise else low_rise
     for x, z in surface.bed:
-        if z > rise and x_low_m < x < x_high_m:
+        if z > rise and x_low_m < x and x < x_high_m:
             rise = z
-    (first_y, first_z), (last_y, last_z) = surface.section[0], surface.section[-1]
+    first_y, first_z = surface.section[0]
+    last_y, last_z = surface.section[-1]
     best = first_z + surface.carries_bed[0] * rise if y_high_m > first_y else -1e9
-    for _, _, _, _, ya, za, yb, zb, carries_a, carries_b in surface.faces:
+    for face in surface.faces:
+        ya, yb = face.ya, face.yb
         if y_high_m >= yb and y_low_m <= ya:
-            za, zb = za + carries_a * rise, zb + carries_b * rise
+            za, zb = face.za + face.carries_a * rise, face.zb + face.carries_b * rise
             slope = (zb - za) / (yb - ya)
             y = (y_high_m if y_high_m < ya else ya) if slope > 0.0 else (y_low_m if y_low_m > yb else yb)
             top = za + slope * (y - ya)
             if top > best:
                 best = top
-    return max(best, last_z + surface.carries_bed[-1] * rise) if y_low_m < last_y else best
+    beyond = last_z + surface.carries_bed[-1] * rise
+    return beyond if y_low_m < last_y and beyond > best else best
 
 
 def nearest(surface: Ground, x_m: float, y_m: float, z_m: float) -> Nearest:
@@ -146,43 +153,50 @@ def nearest(surface: Ground, x_m: float, y_m: float, z_m: float) -> Nearest:
     (exact for a plane bed).
     """
     rise, slope = bed_at(surface, x_m)
-    return _nearest(surface, rise, slope, y_m, z_m, inf)
+    return Nearest(*_nearest(surface, rise, slope, y_m, z_m, inf))
 
 
 def nearest_over(surface: Ground, x_m: float, y_m: float, z_m: float) -> Nearest | None:
     """`nearest` for a point that has ground straight over it; None for one that has none."""
+    found = under_ground(surface, x_m, y_m, z_m)
+    return None if found == NO_GROUND_OVER else Nearest(*found)
+
+
+def under_ground(surface: Ground, x_m: float, y_m: float, z_m: float) -> Spot:
+    """Depth, normal and y of the nearest point of the surface, for a point that has ground straight over it;
+    `NO_GROUND_OVER` for one that has none."""
     rise, slope = bed_at(surface, x_m)
     over = _height_m(surface, rise, y_m) - z_m
     if over < 0.0:
-        return None
-    on_section = surface.section[-1][0] <= y_m <= surface.section[0][0]
+        return NO_GROUND_OVER
+    on_section = surface.section[-1][0] <= y_m and y_m <= surface.section[0][0]
     return _nearest(surface, rise, slope, y_m, z_m, over + ROUNDING_M if on_section else inf)
 
 
-def _nearest(surface: Ground, rise: float, slope: float, y_m: float, z_m: float, within_m: float) -> Nearest:
+def _nearest(surface: Ground, rise: float, slope: float, y_m: float, z_m: float, within_m: float) -> Spot:
     """The nearest point of the section, known to be within a distance: faces farther to one side are passed over."""
-    best, best_side, found = 1e18, 0.0, (0.0, 0.0, 1.0, 0.0, 0.0)
-    for high_y, low_y, least, most, ya, za, yb, zb, carries_a, carries_b in surface.faces:
-        if low_y - y_m > within_m or y_m - high_y > within_m:
+    best, best_side = 1e18, 0.0
+    ny, nz, share, y_found = 0.0, 1.0, 0.0, 0.0
+    for face in surface.faces:
+        if face.low_y_m - y_m > within_m or y_m - face.high_y_m > within_m:
             continue
-        za, zb = za + carries_a * rise, zb + carries_b * rise
-        dy, dz = yb - ya, zb - za
+        ya, za = face.ya, face.za + face.carries_a * rise
+        dy, dz = face.yb - ya, face.zb + face.carries_b * rise - za
         length = sqrt(dy * dy + dz * dz)
         t = ((y_m - ya) * dy + (z_m - za) * dz) / (length * length)
-        if t < least:
-            t = least
-        elif t > most:
-            t = most
+        if t < face.least:
+            t = face.least
+        elif t > face.most:
+            t = face.most
         fy, fz = y_m - ya - t * dy, z_m - za - t * dz
         square = fy * fy + fz * fz
         side = (fy * dz - fz * dy) / length
         if square < best - 1e-12 or (square < best + 1e-12 and abs(side) > abs(best_side)):
             best, best_side = square, side
-            share = carries_a + t * (carries_b - carries_a)
-            found = (dz / length, -dy / length, share, ya + t * dy, side)
-    ny, nz, share, y_found, side = found
+            share = face.carries_a + t * (face.carries_b - face.carries_a)
+            ny, nz, y_found = dz / length, -dy / length, ya + t * dy
     distance = sqrt(best)
     tilt = share * slope * nz
     scale = 1.0 / sqrt(1.0 + tilt * tilt)
-    depth = -distance if side >= 0.0 else distance
-    return Nearest(depth * scale, -tilt * scale, ny * scale, nz * scale, y_found)
+    depth = -distance if best_side >= 0.0 else distance
+    return depth * scale, -tilt * scale, ny * scale, nz * scale, y_found

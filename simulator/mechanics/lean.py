@@ -8,8 +8,8 @@ from __future__ import annotations
 from math import cos, sin
 
 from simulator.mechanics.boom import BoomPose
-from simulator.mechanics.outriggers import Frame
-from simulator.mechanics.trailer import Matrix, Vector
+from simulator.mechanics.four_floats import Frame
+from simulator.mechanics.matrix import Matrix, Vector
 from simulator.scenario.unit import Boom
 
 
@@ -34,13 +34,21 @@ def boom_compliance(boom: Boom, pose: BoomPose) -> Matrix:
     """Boom bending square to itself; stiffness grows with the cube of longest over present length (a cantilever's)."""
     level = cos(pose.elevation_rad)
     way = level * cos(pose.slew_rad), level * sin(pose.slew_rad), sin(pose.elevation_rad)
-    return bending(boom, pose.length_m, way)
+    return bending(boom.tip_stiffness_N_per_m, boom.longest_m, pose.length_m, way)
 
 
-def bending(boom: Boom, length_m: float, way: Vector) -> Matrix:
-    """`boom_compliance` of a boom that points along a unit vector."""
+def bending(stiffness_N_per_m: float, longest_m: float, length_m: float, way: Vector) -> Matrix:
+    """`boom_compliance` of a boom that points along a unit vector.
+
+    Args:
+        stiffness_N_per_m: square to the boom at its longest.
+        longest_m: its longest.
+        length_m: foot pin to tip.
+        way: unit vector from foot pin to tip.
+    """
     bu, bv, bz = way
-    give = 1.0 / (boom.tip_stiffness_N_per_m * (boom.longest_m / length_m) ** 3)
+    shorter = longest_m / length_m
+    give = 1.0 / (stiffness_N_per_m * (shorter * shorter * shorter))
     uv, uz, vz = -bu * bv * give, -bu * bz * give, -bv * bz * give
     return (1.0 - bu * bu) * give, uv, uz, uv, (1.0 - bv * bv) * give, vz, uz, vz, (1.0 - bz * bz) * give
 
@@ -52,8 +60,9 @@ def tip_compliance(frame: Frame, boom: Boom, pose: BoomPose, tip_m: Vector) -> M
 
 def both(first: Matrix, second: Matrix) -> Matrix:
     """The sum of two."""
-    a, b, c, d, e, f, g, h, i = (one + other for one, other in zip(first, second, strict=True))
-    return a, b, c, d, e, f, g, h, i
+    a, b, c, d, e, f, g, h, i = first
+    j, k, m, n, o, p, q, r, s = second
+    return a + j, b + k, c + m, d + n, e + o, f + p, g + q, h + r, i + s
 
 
 def world_axes(facing: float, compliance: Matrix) -> Matrix:

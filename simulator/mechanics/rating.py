@@ -2,29 +2,32 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from functools import lru_cache
 from math import inf
 
 import numpy as np
 
 from simulator.mechanics.footing import Load, Stand, pull_load
+from simulator.mechanics.load_table import SAME_M, LoadTable
 from simulator.mechanics.outriggers import FloatArray
+from simulator.mechanics.unit_loads import plumb_load_that_tips_N
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.unit import Rating, Unit
 
 TIPPING_SHARE = 0.85
 """Rated load as a share of tipping load, for a unit with no table (29 CFR 1910.180(c)(1), SAE J765; from summaries)."""
-SAME_M = 1e-9
-"""A radius or length this little past a line of the table still counts as on it."""
 
 
 def rated_load_N(rating: Rating, boom_length_m: float, load_radius_m: float) -> float:
     """The table's line load at the next larger radius and next longer boom; 0 where it has none."""
-    row = bisect_left(rating.radii_m, load_radius_m - SAME_M)
-    column = bisect_left(rating.boom_lengths_m, boom_length_m - SAME_M)
-    if row == len(rating.radii_m) or column == len(rating.boom_lengths_m):
-        return 0.0
-    return rating.rated_kg[row][column] * STANDARD_GRAVITY_MPS2
+    return table_of(rating).line_load_N(boom_length_m, load_radius_m)
+
+
+@lru_cache(maxsize=16)
+def table_of(rating: Rating) -> LoadTable:
+    """The table in N, ready to be asked."""
+    rows = [[kg * STANDARD_GRAVITY_MPS2 for kg in row] for row in rating.rated_kg]
+    return LoadTable(list(rating.radii_m), list(rating.boom_lengths_m), rows)
 
 
 def rated_load_many(rating: Rating, boom_length_m: FloatArray, load_radius_m: FloatArray) -> FloatArray:
@@ -48,17 +51,7 @@ def tipping_load_N(on: Stand, own: Load[float], tip_m: tuple[float, float, float
     Returns:
         N; infinite where no load tips it, 0 where it tips by itself.
     """
-    per_N, per_u, per_v = pull_load(on, tip_m, (0.0, 0.0, -1.0))
-    own_N, own_u, own_v = own
-    least = inf
-    for a, b, c in on.frame.outline:
-        overturns = -(a * per_N + b * per_u + c * per_v)
-        holds = a * own_N + b * own_u + c * own_v
-        if holds < 0.0:
-            return 0.0
-        if overturns > 0.0 and holds / overturns < least:
-            least = holds / overturns
-    return least
+    return plumb_load_that_tips_N(on, own, tip_m)
 
 
 def tipping_load_many(on: Stand, own: Load[FloatArray], tip_m: tuple[FloatArray, FloatArray, FloatArray]) -> FloatArray:

@@ -6,15 +6,15 @@ Lying axes are the trailer's own axes turned so that they point along x, y and z
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan2, cos, sin
+from math import atan2
 
-import numpy as np
-from numpy.typing import NDArray
-
+from simulator.mechanics.matrix import Matrix as Matrix
+from simulator.mechanics.matrix import Vector as Vector
+from simulator.mechanics.matrix import rotation as rotation
+from simulator.mechanics.matrix import times, transposed
+from simulator.mechanics.matrix import turned as turned
+from simulator.mechanics.matrix import turned_back as turned_back
 from simulator.scenario.trailer import Part, Trailer
-
-Vector = tuple[float, float, float]
-Matrix = tuple[float, float, float, float, float, float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,21 +77,28 @@ def stated_cg_m(trailer: Trailer) -> Vector:
     return x, y, z
 
 
-def _inertia(trailer: Trailer) -> NDArray[np.float64]:
+def _inertia(trailer: Trailer) -> Matrix:
     """Inertia tensor about the stated CG in the trailer's own axes, every piece a solid box."""
-    cg = np.array(stated_cg_m(trailer))
-    total = np.zeros((3, 3))
-    for mass, centre, size in _pieces(trailer):
-        squares = np.square(size)
-        total += np.diag(mass / 12.0 * (squares.sum() - squares))
-        offset = np.array(centre) - cg
-        total += mass * (offset @ offset * np.eye(3) - np.outer(offset, offset))
-    return total
+    cg_x, cg_y, cg_z = stated_cg_m(trailer)
+    xx = yy = zz = xy = xz = yz = 0.0
+    for mass, (px, py, pz), (long, wide, high) in _pieces(trailer):
+        x, y, z = px - cg_x, py - cg_y, pz - cg_z
+        xx += mass / 12.0 * (wide * wide + high * high) + mass * (y * y + z * z)
+        yy += mass / 12.0 * (long * long + high * high) + mass * (x * x + z * z)
+        zz += mass / 12.0 * (long * long + wide * wide) + mass * (x * x + y * y)
+        xy, xz, yz = xy - mass * (x * y), xz - mass * (x * z), yz - mass * (y * z)
+    return xx, xy, xz, xy, yy, yz, xz, yz, zz
+
+
+def _lying_turn(attitude: str) -> Matrix:
+    """The turn from the trailer's own axes to lying axes."""
+    x, y, z = (lying(attitude, axis) for axis in ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)))
+    return transposed((*x, *y, *z))
 
 
 def body(trailer: Trailer) -> Body:
     """The rigid body: parts and cargo, with the hidden offset and mass factor applied."""
-    turn = np.array([lying(trailer.attitude, axis) for axis in ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))]).T
+    turn = _lying_turn(trailer.attitude)
     reference = stated_cg_m(trailer)
 
     def placed(point: Vector) -> Vector:
@@ -99,53 +106,17 @@ def body(trailer: Trailer) -> Body:
         return x, y, z
 
     factor = trailer.hidden_mass_factor
-    inertia = turn @ (_inertia(trailer) * factor) @ turn.T
+    inertia = times(times(turn, _inertia(trailer)), transposed(turn))
     corners = [placed(corner) for part in trailer.parts for corner in part_corners(part)]
     touching = [placed(corner) for part in trailer.parts if part.touches_ground for corner in part_corners(part)]
     return Body(
         mass_kg=stated_mass_kg(trailer) * factor,
         cg_m=lying(trailer.attitude, trailer.hidden_cg_m),
-        inertia_kg_m2=tuple(float(value) for value in inertia.ravel()),  # type: ignore[arg-type]
+        inertia_kg_m2=tuple(factor * value for value in inertia),  # type: ignore[arg-type]
         picks_m=tuple(placed(pick.at_m) for pick in trailer.picks),
         points_m=tuple(dict.fromkeys(touching)),
         low_m=(min(c[0] for c in corners), min(c[1] for c in corners), min(c[2] for c in corners)),
         high_m=(max(c[0] for c in corners), max(c[1] for c in corners), max(c[2] for c in corners)),
-    )
-
-
-def rotation(pitch_rad: float, yaw_rad: float, roll_rad: float) -> Matrix:
-    """Rz(yaw) Ry(pitch) Rx(roll), row by row: lying axes to the world."""
-    cp, sp, cw, sw, cq, sq = cos(pitch_rad), sin(pitch_rad), cos(yaw_rad), sin(yaw_rad), cos(roll_rad), sin(roll_rad)
-    return (
-        cw * cp,
-        cw * sp * sq - sw * cq,
-        cw * sp * cq + sw * sq,
-        sw * cp,
-        sw * sp * sq + cw * cq,
-        sw * sp * cq - cw * sq,
-        -sp,
-        cp * sq,
-        cp * cq,
-    )
-
-
-def turned(matrix: Matrix, vector: Vector) -> Vector:
-    """`matrix` times `vector`."""
-    x, y, z = vector
-    return (
-        matrix[0] * x + matrix[1] * y + matrix[2] * z,
-        matrix[3] * x + matrix[4] * y + matrix[5] * z,
-        matrix[6] * x + matrix[7] * y + matrix[8] * z,
-    )
-
-
-def turned_back(matrix: Matrix, vector: Vector) -> Vector:
-    """Transpose of `matrix` times `vector`."""
-    x, y, z = vector
-    return (
-        matrix[0] * x + matrix[3] * y + matrix[6] * z,
-        matrix[1] * x + matrix[4] * y + matrix[7] * z,
-        matrix[2] * x + matrix[5] * y + matrix[8] * z,
     )
 
 

@@ -1,0 +1,118 @@
+"""The edge of the step: what moves read out as a `State`, and put back from one, to the last bit."""
+
+from __future__ import annotations
+
+from simulator.engine.moving import Body, Line, Moving, Unit
+from simulator.engine.state import BoomState, Drives, GroundPush, Hang, LineState, Motion, Stance, State
+from simulator.mechanics.matrix import rotation
+
+
+def captured(moving: Moving) -> State:
+    """All that moves, as a value."""
+    booms, lines = [], []
+    for unit in moving.units:
+        booms.append(_boom(unit))
+        for line in unit.lines:
+            lines.append(_line(line))
+    springs = [(i, one.x, one.y, one.z) for i, one in enumerate(moving.springs) if one.touches]
+    ground = GroundPush(*moving.ground, moving.road_N, tuple(springs))
+    hold = moving.hold_at if moving.is_held else None
+    return State(moving.step, tuple(booms), tuple(lines), _motion(moving.body), ground, moving.other, hold)
+
+
+def _boom(unit: Unit) -> BoomState:
+    a, b, c = unit.telescope, unit.elevation, unit.slew
+    stance = Stance(
+        (unit.lean_to_x, unit.lean_to_y, unit.lean_to_z),
+        unit.give_m_per_N,
+        unit.floats_N,
+        unit.least_float,
+        unit.least_float_share,
+        unit.ground_used,
+        unit.capacity_used,
+        unit.is_tipping,
+        unit.sunk_m,
+    )
+    return BoomState(
+        Drives(a.at, b.at, c.at, a.speed, b.speed, c.speed),
+        (unit.lean_x, unit.lean_y, unit.lean_z),
+        (unit.tip_x, unit.tip_y, unit.tip_z),
+        stance,
+    )
+
+
+def _line(line: Line) -> LineState:
+    hook = line.hook_x, line.hook_y, line.hook_z
+    return LineState(
+        -line.hoist.at,
+        line.hoist.speed,
+        (line.sheave_x, line.sheave_y, line.sheave_z),
+        Hang(hook, line.distance_m, line.ux, line.uy, line.uz),
+        line.length_m,
+        line.stiffness,
+        line.damper,
+        line.pull_N,
+        line.part,
+        line.is_stalled,
+    )
+
+
+def _motion(body: Body) -> Motion:
+    return Motion(
+        *(body.x, body.y, body.z, body.pitch, body.yaw, body.roll),
+        *(body.vx, body.vy, body.vz, body.pitch_rate, body.yaw_rate, body.roll_rate),
+        *(body.ox, body.oy, body.oz, body.lx, body.ly, body.lz),
+    )
+
+
+def restore(moving: Moving, state: State) -> None:
+    """Put everything where a state of the same lift has it."""
+    moving.step = state.step
+    lines = iter(state.lines)
+    for unit, boom in zip(moving.units, state.booms, strict=True):
+        _restore_unit(unit, boom)
+        for line in unit.lines:
+            _restore_line(line, next(lines))
+    move_to(moving.body, state.motion)
+    for spring in moving.springs:
+        spring.touches = False
+    moving.is_touching = bool(state.ground.stretches)
+    for point, x, y, z in state.ground.stretches:
+        spring = moving.springs[point]
+        spring.touches, spring.x, spring.y, spring.z = True, x, y, z
+    ground = state.ground
+    moving.ground = (ground.fx, ground.fy, ground.fz, ground.mx, ground.my, ground.mz)
+    moving.road_N, moving.other = ground.road_N, state.other
+    moving.is_held = state.hold_at is not None
+    moving.hold_at = state.hold_at or (0.0, 0.0, 0.0)
+
+
+def _restore_unit(unit: Unit, boom: BoomState) -> None:
+    drives, stance = boom.drives, boom.stance
+    unit.telescope.at, unit.telescope.speed = drives.length_m, drives.telescope_mps
+    unit.elevation.at, unit.elevation.speed = drives.elevation_rad, drives.elevation_radps
+    unit.slew.at, unit.slew.speed = drives.slew_rad, drives.slew_radps
+    unit.lean_x, unit.lean_y, unit.lean_z = boom.lean
+    unit.tip_x, unit.tip_y, unit.tip_z = boom.tip
+    unit.lean_to_x, unit.lean_to_y, unit.lean_to_z = stance.lean_to_m
+    unit.give_m_per_N, unit.floats_N, unit.sunk_m = stance.give_m_per_N, stance.floats_N, stance.sunk_m
+    unit.least_float, unit.least_float_share = stance.least_float, stance.least_float_share
+    unit.ground_used, unit.capacity_used = stance.ground_used, stance.capacity_used
+    unit.is_tipping = stance.tipping
+
+
+def _restore_line(line: Line, was: LineState) -> None:
+    line.hoist.at, line.hoist.speed = -was.rope_out_m, was.hoist_mps
+    line.sheave_x, line.sheave_y, line.sheave_z = was.sheave
+    line.hook_x, line.hook_y, line.hook_z = was.hang.hook
+    line.distance_m, line.ux, line.uy, line.uz = was.hang.distance_m, was.hang.ux, was.hang.uy, was.hang.uz
+    line.length_m, line.stiffness, line.damper = was.line_m, was.stiffness, was.damper
+    line.pull_N, line.part, line.is_stalled = was.hook_load_N, was.part, was.stalled
+
+
+def move_to(body: Body, motion: Motion) -> None:
+    """The trailer where and how `motion` says."""
+    body.x, body.y, body.z, body.pitch, body.yaw, body.roll = motion[:6]
+    body.vx, body.vy, body.vz, body.pitch_rate, body.yaw_rate, body.roll_rate = motion[6:12]
+    body.ox, body.oy, body.oz, body.lx, body.ly, body.lz = motion[12:]
+    body.matrix = rotation(body.pitch, body.yaw, body.roll)

@@ -1,0 +1,239 @@
+"""What moves in a lift, changed in place by every step: drives, booms, lines, the trailer and what pushes it.
+
+Numbers only, one slot each, so that a step makes no values to throw away. `capture` reads it all out as a `State`.
+"""
+
+from __future__ import annotations
+
+from simulator.engine.drives import Drive
+from simulator.engine.numbers import BodyNumbers, LineNumbers, UnitNumbers
+from simulator.mechanics.four_floats import LEVEL_GROUND, Four
+from simulator.mechanics.matrix import Matrix, Vector
+
+Wrench = tuple[float, float, float, float, float, float]
+"""Force, and moment about the CG, world axes."""
+NOTHING: Wrench = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+UPRIGHT: Matrix = (1.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 1.0)
+
+
+class Line:
+    """A line: its winch, its sheave, where it hangs, what it bears."""
+
+    __slots__ = (
+        "damper",
+        "distance_m",
+        "hoist",
+        "hook_x",
+        "hook_y",
+        "hook_z",
+        "is_stalled",
+        "is_taut",
+        "length_m",
+        "numbers",
+        "part",
+        "pay_out_mps",
+        "pull_N",
+        "rope_give",
+        "sheave_vx",
+        "sheave_vy",
+        "sheave_vz",
+        "sheave_x",
+        "sheave_y",
+        "sheave_z",
+        "stiffness",
+        "stretch_m",
+        "ux",
+        "uy",
+        "uz",
+    )
+
+    def __init__(self, numbers: LineNumbers, rope_out_m: float) -> None:
+        """With so much rope out, nothing else known yet."""
+        self.numbers: LineNumbers = numbers
+        self.hoist: Drive = Drive(numbers.hoist, -rope_out_m)
+        """Stands at minus the rope paid out: up is positive."""
+        self.is_stalled: bool = False
+        self.sheave_x: float = 0.0
+        self.sheave_y: float = 0.0
+        self.sheave_z: float = 0.0
+        self.sheave_vx: float = 0.0
+        self.sheave_vy: float = 0.0
+        self.sheave_vz: float = 0.0
+        self.hook_x: float = 0.0
+        self.hook_y: float = 0.0
+        self.hook_z: float = 0.0
+        self.distance_m: float = 0.0
+        """Sheave to hook."""
+        self.ux: float = 0.0
+        self.uy: float = 0.0
+        self.uz: float = 1.0
+        """Unit vector, hook to sheave."""
+        self.length_m: float = 0.0
+        """Sheave to hook, unloaded."""
+        self.pay_out_mps: float = 0.0
+        """Its rate."""
+        self.stretch_m: float = 0.0
+        self.rope_give: float = 0.0
+        """m/N, the rope alone."""
+        self.part: float = 1.0
+        """Cosine between it and the sum of its unit's pulls, when the floats were last solved."""
+        self.is_taut: bool = False
+        self.stiffness: float = 0.0
+        self.damper: float = 0.0
+        self.pull_N: float = 0.0
+        """At the hook."""
+
+
+class Unit:
+    """A truck: its boom's drives, its tip and how it leans, what its floats carry."""
+
+    __slots__ = (
+        "capacity_used",
+        "elevation",
+        "floats_N",
+        "give_m_per_N",
+        "ground_used",
+        "is_tipping",
+        "lean_to_x",
+        "lean_to_y",
+        "lean_to_z",
+        "lean_x",
+        "lean_y",
+        "lean_z",
+        "least_float",
+        "least_float_share",
+        "lines",
+        "numbers",
+        "slew",
+        "sunk_m",
+        "telescope",
+        "tip_x",
+        "tip_y",
+        "tip_z",
+    )
+
+    def __init__(self, numbers: UnitNumbers, lines: list[Line], start: Vector) -> None:
+        """`start`: boom length, elevation, slew."""
+        self.numbers: UnitNumbers = numbers
+        self.lines: list[Line] = lines
+        self.telescope: Drive = Drive(numbers.telescope, start[0])
+        self.elevation: Drive = Drive(numbers.elevation, start[1])
+        self.slew: Drive = Drive(numbers.slew, start[2])
+        self.lean_x: float = 0.0
+        self.lean_y: float = 0.0
+        self.lean_z: float = 0.0
+        self.lean_to_x: float = 0.0
+        self.lean_to_y: float = 0.0
+        self.lean_to_z: float = 0.0
+        """Where the tip's lean is going."""
+        self.tip_x: float = 0.0
+        self.tip_y: float = 0.0
+        self.tip_z: float = 0.0
+        """Lean included."""
+        self.give_m_per_N: float = 0.0
+        """Structure's give along the sum of its pulls."""
+        self.floats_N: Four = LEVEL_GROUND
+        self.least_float: int = 0
+        self.least_float_share: float = 1.0
+        self.ground_used: float = 0.0
+        self.capacity_used: float = 0.0
+        self.is_tipping: bool = False
+        self.sunk_m: Four = LEVEL_GROUND
+        """How far each float has settled into ground it overloads."""
+
+
+class Body:
+    """The trailer: pose of the true CG, its velocity, rates of the three angles, turning velocity, angular momentum."""
+
+    __slots__ = (
+        "fx",
+        "fy",
+        "fz",
+        "lx",
+        "ly",
+        "lz",
+        "matrix",
+        "numbers",
+        "ox",
+        "oy",
+        "oz",
+        "pitch",
+        "pitch_rate",
+        "roll",
+        "roll_rate",
+        "torque",
+        "vx",
+        "vy",
+        "vz",
+        "x",
+        "y",
+        "yaw",
+        "yaw_rate",
+        "z",
+    )
+
+    def __init__(self, numbers: BodyNumbers) -> None:
+        """At rest nowhere in particular."""
+        self.numbers: BodyNumbers = numbers
+        self.x: float = 0.0
+        self.y: float = 0.0
+        self.z: float = 0.0
+        self.pitch: float = 0.0
+        self.yaw: float = 0.0
+        self.roll: float = 0.0
+        self.vx: float = 0.0
+        self.vy: float = 0.0
+        self.vz: float = 0.0
+        self.pitch_rate: float = 0.0
+        self.yaw_rate: float = 0.0
+        self.roll_rate: float = 0.0
+        self.ox: float = 0.0
+        self.oy: float = 0.0
+        self.oz: float = 0.0
+        self.lx: float = 0.0
+        self.ly: float = 0.0
+        self.lz: float = 0.0
+        self.matrix: Matrix = UPRIGHT
+        """Lying axes to the world."""
+        self.fx: float = 0.0
+        self.fy: float = 0.0
+        self.fz: float = 0.0
+        """Whole force of this step, weight included."""
+        self.torque: float = 0.0
+        """That takes the pitch rate (nose down positive, as in the side view) where this step wants it."""
+
+
+class Spring:
+    """The friction spring of one contact point."""
+
+    __slots__ = ("touches", "x", "y", "z")
+
+    def __init__(self) -> None:
+        """Clear of the ground."""
+        self.touches: bool = False
+        self.x: float = 0.0
+        self.y: float = 0.0
+        self.z: float = 0.0
+
+
+class Moving:
+    """All of it."""
+
+    __slots__ = ("body", "ground", "hold_at", "is_held", "is_touching", "other", "road_N", "springs", "step", "units")
+
+    def __init__(self, units: list[Unit], body: Body, points: int) -> None:
+        """`points`: of contact."""
+        self.step: int = 0
+        self.units: list[Unit] = units
+        self.body: Body = body
+        self.springs: list[Spring] = [Spring() for _ in range(points)]
+        self.is_touching: bool = False
+        """Any point touches the ground."""
+        self.ground: Wrench = NOTHING
+        self.road_N: float = 0.0
+        """Upward part of the ground's push that the road gives."""
+        self.other: Wrench = NOTHING
+        """Wind, bed hold and free liquid."""
+        self.is_held: bool = False
+        self.hold_at: Vector = (0.0, 0.0, 0.0)
+        """Where the bed holds the trailer, if it does."""

@@ -1,0 +1,123 @@
+"""What a step has to know of a lift: plain numbers of its units, lines and trailer. Nothing changes them.
+
+`model` makes them from a description.
+"""
+
+from __future__ import annotations
+
+from simulator.engine.drives import Travel, ample
+from simulator.mechanics.boom import Foot
+from simulator.mechanics.four_floats import Four
+from simulator.mechanics.load_table import LoadTable
+from simulator.mechanics.matrix import Matrix, Vector
+from simulator.mechanics.unit_loads import Stand
+
+
+class LineNumbers:
+    """A winch, its rope and sheave, and the pick it goes to."""
+
+    __slots__ = (
+        "across_m",
+        "across_rigid",
+        "ample_m",
+        "below_sheave_N",
+        "damping_ratio",
+        "hoist",
+        "parts",
+        "pick_m",
+        "rigging_m",
+        "rope_EA_N",
+        "share_kg",
+        "stall",
+        "to_boom_foot_m",
+        "to_stop_m",
+        "two_block_override",
+        "usable_rope_m",
+    )
+
+    def __init__(self, hoist: Travel, telescope: Travel, across_m: float, pick_m: Vector, rigging_m: float) -> None:
+        """Its hoist's travel (minus the rope paid out, so that up is positive), its boom's telescope, its sheave's
+        place and where it pulls; the rest is set by `model`."""
+        self.hoist: Travel = hoist
+        self.across_m: float = across_m
+        """Its sheave from the boom's middle, square to the boom and level."""
+        self.pick_m: Vector = pick_m
+        """From the true CG, lying axes."""
+        self.rigging_m: float = rigging_m
+        """Pick line to hook."""
+        self.across_rigid: bool = False
+        """Bridle or basket across: the rigging turns with the trailer in roll."""
+        self.below_sheave_N: float = 0.0
+        """Weight of block and rigging."""
+        self.rope_EA_N: float = 1.0
+        self.parts: float = 1.0
+        self.to_boom_foot_m: float = 0.0
+        self.usable_rope_m: float = 0.0
+        self.damping_ratio: float = 0.0
+        self.share_kg: float = 0.0
+        """Its share of the trailer's mass for its damper: the mass over the number of all lines."""
+        self.to_stop_m: float = 0.0
+        """Rope out less boom length when the block meets its stop."""
+        self.ample_m: float = ample(hoist.top + telescope.top, hoist.ramp)
+        """With this much rope more, hoist and telescope together need not be held back."""
+        self.two_block_override: bool = False
+        self.stall: list[tuple[float, float]] = []
+        """Line load at which the winch stalls, by rope left."""
+
+
+class UnitNumbers:
+    """A truck: where its boom stands, how fast it goes, what it weighs, what it stands on."""
+
+    __slots__ = (
+        "bearing_Pa",
+        "elevation",
+        "foot",
+        "lean_share",
+        "longest_m",
+        "pad_side_m",
+        "resting_N",
+        "settle_mps",
+        "slew",
+        "stand",
+        "table",
+        "telescope",
+        "tip_stiffness_N_per_m",
+        "tipping_share",
+    )
+
+    def __init__(self, foot: Foot, stand: Stand, telescope: Travel, elevation: Travel, slew: Travel) -> None:
+        """Where it stands, its weights and floats, its boom's travels; the rest is set by `model`."""
+        self.foot: Foot = foot
+        self.stand: Stand = stand
+        self.telescope: Travel = telescope
+        self.elevation: Travel = elevation
+        self.slew: Travel = slew
+        self.longest_m: float = 1.0
+        self.tip_stiffness_N_per_m: float = 1.0
+        """Square to the boom at its longest."""
+        self.pad_side_m: float = 1.0
+        self.bearing_Pa: float = 1.0
+        self.settle_mps: float = 0.0
+        """How fast a float sinks into ground it overloads once over."""
+        self.resting_N: Four = (0.0, 0.0, 0.0, 0.0)
+        """Float reactions with the hook empty, boom over the tailboard at start length and elevation."""
+        self.lean_share: float = 1.0
+        """Part of the way to where it is going that a tip leans in one step."""
+        self.table: LoadTable | None = None
+        """Rated loads, if it has a table."""
+        self.tipping_share: float = 1.0
+        """Rated load as a share of what tips the unit."""
+
+
+class BodyNumbers:
+    """The trailer as a rigid body."""
+
+    __slots__ = ("inertia_kg_m2", "inverse", "mass_kg", "pitch_inertia_kg_m2", "weight_N")
+
+    def __init__(self, mass_kg: float, inertia_kg_m2: Matrix, inverse: Matrix, weight_N: float) -> None:
+        """Mass, inertia about the CG in lying axes and its inverse, weight."""
+        self.mass_kg: float = mass_kg
+        self.inertia_kg_m2: Matrix = inertia_kg_m2
+        self.inverse: Matrix = inverse
+        self.pitch_inertia_kg_m2: float = inertia_kg_m2[4]
+        self.weight_N: float = weight_N

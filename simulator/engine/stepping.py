@@ -1,0 +1,93 @@
+"""One step of the whole lift, in order: the pose moves ahead, every force is taken there, then velocities change."""
+
+from __future__ import annotations
+
+from simulator.engine.booms import drive, lean_on, reach
+from simulator.engine.contact import Bed, push
+from simulator.engine.lines import hang, pay_out, pull, stretch
+from simulator.engine.motion import ahead, aside, fly, turn
+from simulator.engine.moving import NOTHING, Body, Moving, Unit, Wrench
+from simulator.engine.others import OtherNumbers, act
+from simulator.engine.stance import stand
+
+
+class StepNumbers:
+    """What a step needs besides what moves. Nothing changes it."""
+
+    __slots__ = ("bed", "dt", "footing_every", "others")
+
+    def __init__(self, dt: float, footing_every: int, bed: Bed, others: OtherNumbers) -> None:
+        """Step length, how many steps from one solve of the floats to the next, ground, wind and hold."""
+        self.dt: float = dt
+        self.footing_every: int = footing_every
+        self.bed: Bed = bed
+        self.others: OtherNumbers = others
+
+
+def take_forces(numbers: StepNumbers, moving: Moving, with_lines: bool) -> None:
+    """A step up to its forces: everything but the velocities of the side view.
+
+    Args:
+        numbers: of the lift.
+        moving: changed in place.
+        with_lines: False while the trailer settles at the start.
+    """
+    body, dt = moving.body, numbers.dt
+    moving.step += 1
+    is_footing = moving.step % numbers.footing_every == 0
+    ahead(body, dt)
+    fx = fy = fz = mx = my = mz = 0.0
+    for unit in moving.units:
+        ax, ay, az, ap, aq, ar = unit_step(unit, body, dt, with_lines)
+        fx, fy, fz, mx, my, mz = fx + ax, fy + ay, fz + az, mx + ap, my + aq, mz + ar
+        if is_footing:
+            stand(unit, dt * numbers.footing_every)
+    push(numbers.bed, moving, dt)
+    act(numbers.others, moving, moving.step * dt)
+    cx, cy, cz, cp, cq, cr = moving.ground
+    dx, dy, dz, dp, dq, dr = moving.other
+    body.fx, body.fy, body.fz = fx + cx + dx, fy + cy + dy, fz + cz + dz - body.numbers.weight_N
+    turn(body, mx + cp + dp, my + cq + dq, mz + cr + dr, dt)
+    aside(body, dt)
+
+
+def unit_step(unit: Unit, body: Body, dt: float, with_lines: bool) -> Wrench:
+    """One unit and its lines: drives, lean, tip, hang; what they pull on the trailer."""
+    drive(unit, dt)
+    lean_on(unit)
+    for line in unit.lines:
+        line.sheave_vx, line.sheave_vy, line.sheave_vz = line.sheave_x, line.sheave_y, line.sheave_z
+        line.pay_out_mps = line.length_m
+    reach(unit)
+    for line in unit.lines:
+        line.sheave_vx = (line.sheave_x - line.sheave_vx) / dt
+        line.sheave_vy = (line.sheave_y - line.sheave_vy) / dt
+        line.sheave_vz = (line.sheave_z - line.sheave_vz) / dt
+        pay_out(line, unit.telescope.at)
+        line.pay_out_mps = (line.length_m - line.pay_out_mps) / dt
+        hang(line, body)
+    stretch(unit)
+    if not with_lines:
+        for line in unit.lines:
+            line.pull_N = 0.0
+        return NOTHING
+    fx = fy = fz = mx = my = mz = 0.0
+    for line in unit.lines:
+        ax, ay, az, ap, aq, ar = pull(line, body)
+        fx, fy, fz, mx, my, mz = fx + ax, fy + ay, fz + az, mx + ap, my + aq, mz + ar
+    return fx, fy, fz, mx, my, mz
+
+
+def steps(numbers: StepNumbers, moving: Moving, count: int) -> int:
+    """So many steps under what is asked, with no look between; fewer if a unit tips.
+
+    Returns:
+        How many were taken.
+    """
+    for taken in range(count):
+        take_forces(numbers, moving, True)
+        fly(moving.body, numbers.dt)
+        for unit in moving.units:
+            if unit.is_tipping:
+                return taken + 1
+    return count
