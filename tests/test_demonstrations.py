@@ -112,7 +112,7 @@ def test_a_hidden_cg_shows_in_the_loads_and_is_landed_all_the_same(x_m: float) -
         lambda now: hanging.append(now.nose.share) if now.load.ground_N == 0.0 and 60.0 < now.time_s < 100.0 else None
     )
     run_operators(attempt, longest_s=900.0)
-    picks = attempt.simulation.model.sides[0].pick_m[0], attempt.simulation.model.sides[1].pick_m[0]
+    picks = tuple(line.pick_m[0] for line in attempt.simulation.model.lines)
     share = picks[1] / (picks[1] - picks[0])
     assert attempt.readings.load.landed and not attempt.incidents
     assert sum(hanging) / len(hanging) == pytest.approx(share, abs=0.01)

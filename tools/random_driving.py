@@ -103,7 +103,7 @@ def _energy_J(simulation: Simulation, before: State) -> float:
     own_momentum = turned(model.body.inertia_kg_m2, own_rate)
     turning = sum(rate * momentum for rate, momentum in zip(own_rate, own_momentum, strict=True))
     lines = sum(
-        0.5 * unit.stiffness * max(0.0, unit.hang.distance_m - unit.line_m) ** 2 for unit in simulation.state.units
+        0.5 * unit.stiffness * max(0.0, unit.hang.distance_m - unit.line_m) ** 2 for unit in simulation.state.lines
     )
     moving = 0.5 * model.body.mass_kg * sum(speed * speed for speed in velocity) + 0.5 * turning
     return moving + model.weight_N * now.z + lines
@@ -115,12 +115,12 @@ def _work_J(before: State, after: State, dt: float) -> float:
     A winch gives -T l'; the rope comes in strained, which leaves the rest stiffer at the same stretch: k' s^2 / 2.
     """
     total = 0.0
-    for was, now in zip(before.units, after.units, strict=True):
+    for was, now in zip(before.lines, after.lines, strict=True):
         stretch = now.hang.distance_m - now.line_m
         if stretch <= 0.0:
             continue
         _, _, ux, uy, uz = now.hang
-        (x, y, z), (old_x, old_y, old_z) = now.tip, was.tip
+        (x, y, z), (old_x, old_y, old_z) = now.sheave, was.sheave
         carried = ux * (x - old_x) + uy * (y - old_y) + uz * (z - old_z)
         total += now.hook_load_N * (carried - now.line_m + was.line_m)
         total += 0.5 * (now.stiffness - was.stiffness) * stretch * stretch

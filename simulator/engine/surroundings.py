@@ -41,7 +41,7 @@ class Surroundings:
     def look(self, now: Readings) -> tuple[tuple[PartGap, ...], list[Incident]]:
         """Gaps at this moment, and what the load has met since the look before. Gaps that come with something met are
         measured at this very moment."""
-        placed = place(self._scene, pose_of(now), (boom_of(now.nose), boom_of(now.tail)))
+        placed = place(self._scene, pose_of(now), tuple(boom_of(unit) for unit in now.units))
         hits: list[Incident] = []
         self._looks_left -= 1
         found = self._found if self._looks_left >= 0 else None
@@ -66,7 +66,7 @@ class Surroundings:
     def _gaps(self, now: Readings, found: Clearances, placed: Placed) -> tuple[PartGap, ...]:
         """Gaps that have gone up and down with the load since they were measured; the slope may be near a far load."""
         limits = self._description.limits
-        left, _ = height_left_m((now.nose.head_room_m, now.tail.head_room_m), limits)
+        left, _ = height_left_m(tuple(unit.head_room_m for unit in now.units), limits)
         rise = now.load.z_m - self._measured_z
         sides = found.ground.sides_m if self._measured_s == now.time_s else sides_m(self._scene, placed).tolist()
         return tuple(_gap(part, rise, left, beside) for part, beside in zip(found.parts, sides, strict=True))
@@ -77,9 +77,9 @@ class Surroundings:
         hits = []
         if found.lane.trailer_m < 0.0:
             hits.append(met(now.time_s, found.lane.part, "live lane", now.load.speed_mps, at))
-        for room, name in zip(found.lane.tail_swings_m, ("nose", "tail"), strict=True):
+        for room, unit in zip(found.lane.tail_swings_m, self._description.units, strict=True):
             if room < 0.0:
-                hits.append(met(now.time_s, f"{name} unit tail swing", "live lane", 0.0, at))
+                hits.append(met(now.time_s, f"{unit.name} unit tail swing", "live lane", 0.0, at))
         for gap in found.overhead:
             if gap.state == "not clear":
                 hits.append(met(now.time_s, gap.what, "overhead line", now.load.speed_mps, at))
@@ -115,9 +115,10 @@ def closing_mps(description: Description) -> float:
 
 
 def _tip_and_hook_mps(unit: Unit) -> float:
-    boom, parts = unit.boom, unit.hoist.parts
+    boom = unit.boom
     tip = boom.telescope_speed_mps + boom.longest_m * (boom.elevation_speed_radps + boom.slew_speed_radps)
-    return tip + (unit.hoist.speed_mps + boom.telescope_speed_mps) / parts
+    hoists = (line.hoist for line in unit.lines)
+    return tip + max((hoist.speed_mps + boom.telescope_speed_mps) / hoist.parts for hoist in hoists)
 
 
 def looks_to_skip(found: Clearances, description: Description, closing: float) -> int:

@@ -16,7 +16,7 @@ from simulator.mechanics.clearance_passing import LaneRoom, Passing, lane_room, 
 from simulator.mechanics.clearance_place import Placed, place
 from simulator.mechanics.clearance_scene import Pose, Scene
 from simulator.mechanics.clearance_slew import Booms
-from simulator.mechanics.clearance_units import END_UNITS
+from simulator.mechanics.clearance_units import END_UNITS, called
 from simulator.scenario.description import Limits
 
 
@@ -53,8 +53,8 @@ class Clearances(NamedTuple):
 
     parts: tuple[PartClearance, ...]
     """Each part over what it is, or will be on its way to the landing, over."""
-    booms: tuple[BoomClearance, BoomClearance]
-    """Nose unit's, tail unit's."""
+    booms: tuple[BoomClearance, ...]
+    """A unit each."""
     passing: tuple[Passing, ...]
     ground: GroundGap
     lane: LaneRoom
@@ -72,7 +72,7 @@ class HeadRoom(NamedTuple):
     missing_m: float
     """Height the governing part still has to go up."""
     left_m: float
-    """How far both hooks can still go up before head room is at its stop limit."""
+    """How far all hooks can still go up before head room is at its stop limit."""
     short_m: float
     """Height that is not there; 0 when it is enough."""
     unit: str
@@ -88,7 +88,7 @@ def clearances(scene: Scene, pose: Pose, booms: Booms) -> Clearances:
     Args:
         scene: from `prepare_scene`.
         pose: the trailer's reference point in m and its angles in rad.
-        booms: boom length in m, elevation and slew in rad of nose and tail unit.
+        booms: boom length in m, elevation and slew in rad, a unit each.
     """
     return measured(scene, place(scene, pose, booms))
 
@@ -120,35 +120,38 @@ def _parts(scene: Scene, placed: Placed) -> tuple[PartClearance, ...]:
     return tuple(found)
 
 
-def _booms(scene: Scene, placed: Placed) -> tuple[BoomClearance, BoomClearance]:
+def _booms(scene: Scene, placed: Placed) -> tuple[BoomClearance, ...]:
     close, found = scene.description.limits.gap_close_m, []
-    for end in (0, 1):
+    for end, unit in enumerate(scene.description.units):
         distance, part = nearest_to_boom(placed, end)
         state = "not clear" if distance < 0.0 else "close" if distance < close else "clears"
         found.append(
-            BoomClearance(scene.load.names[part], distance, f"{END_UNITS[end]} boom", state, distance > scene.far_m)
+            BoomClearance(scene.load.names[part], distance, f"{called(unit)} boom", state, distance > scene.far_m)
         )
-    return found[0], found[1]
+    return tuple(found)
 
 
-def height_left_m(head_room_m: tuple[float, float], limits: Limits) -> tuple[float, int]:
-    """How far both hooks can still go up before head room is at its stop limit, boom tips where they are, m; and the
+def height_left_m(head_room_m: tuple[float, ...], limits: Limits) -> tuple[float, int]:
+    """How far all hooks can still go up before head room is at its stop limit, boom tips where they are, m; and the
     unit that decides. Rope is no limit: it comes in."""
-    unit = 0 if head_room_m[0] <= head_room_m[1] else 1
+    unit = head_room_m.index(min(head_room_m))
     return head_room_m[unit] - limits.head_room_stop_m, unit
 
 
-def head_room_to_raise(found: Clearances, head_room_m: tuple[float, float], limits: Limits) -> HeadRoom:
-    """Whether both hooks can go up by what the governing part is missing, with the head-room stop limit left.
+def head_room_to_raise(
+    found: Clearances, head_room_m: tuple[float, ...], limits: Limits, units: tuple[str, ...] = END_UNITS
+) -> HeadRoom:
+    """Whether all hooks can go up by what the governing part is missing, with the head-room stop limit left.
 
     Args:
         found: gaps at the present pose.
-        head_room_m: head room of nose and tail unit there (sheave to hook less block and stop).
+        head_room_m: head room of each unit there (sheave to hook less block and stop).
         limits: of the scenario; the head-room stop limit must remain.
+        units: what the units are called.
     """
     governing = found.governing
     left, unit = height_left_m(head_room_m, limits)
     missing = governing.to_raise_m
     short = max(0.0, missing - left)
     enough = short <= 0.0
-    return HeadRoom(missing, left, short, END_UNITS[unit], governing.part, governing.meets, enough)
+    return HeadRoom(missing, left, short, units[unit], governing.part, governing.meets, enough)

@@ -23,7 +23,7 @@ def nearest_to_boom(placed: Placed, end: int) -> tuple[float, int]:
 
     Args:
         placed: the scene with a pose put in.
-        end: 0 the nose unit's, 1 the tail unit's.
+        end: place of its unit.
     """
     far, lowest = placed.scene.far_m, placed.slewed.lowest_m(end)
     if lowest - placed.whole_m[1][2] > far:

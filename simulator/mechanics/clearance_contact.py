@@ -13,7 +13,7 @@ from simulator.mechanics.clearance_place import Placed, place
 from simulator.mechanics.clearance_scene import Pose, Scene
 from simulator.mechanics.clearance_slew import Booms
 from simulator.mechanics.clearance_solid import Array, Flags, Solids, chosen
-from simulator.mechanics.clearance_units import END_UNITS
+from simulator.mechanics.clearance_units import called
 
 TOUCH_M = 1.0e-3
 """Solids nearer than this touch."""
@@ -37,7 +37,7 @@ def contacts(scene: Scene, pose: Pose, booms: Booms) -> tuple[Contact, ...]:
     Args:
         scene: from `prepare_scene`.
         pose: the trailer's reference point in m and its angles in rad.
-        booms: boom length in m, elevation and slew in rad of nose and tail unit.
+        booms: boom length in m, elevation and slew in rad, a unit each.
     """
     return touching(scene, place(scene, pose, booms))
 
@@ -60,14 +60,14 @@ def _groups(scene: Scene, placed: Placed) -> Iterator[tuple[Solids, tuple[str, .
     """Solids of one shape each, their names, and which parts are near them: boxes, superstructures, tails, booms."""
     close: Flags = np.asarray((placed.off_m <= TOUCH_M).all(axis=0))
     close[:, scene.kinds.index("edge")] = False
-    boxes, tails = len(scene.kinds), len(scene.names) - 2
+    boxes, tails = len(scene.kinds), len(scene.names) - len(scene.slewing.feet)
     yield scene.box_solids, scene.names, close[:, :boxes]
     yield scene.rounds, scene.names[boxes:], close[:, boxes:tails]
     if close[:, tails:].any():
         yield placed.slewed.tails, scene.names[tails:], close[:, tails:]
     near = _near_booms(placed)
     if near.any():
-        yield placed.slewed.booms, tuple(f"{unit} boom" for unit in END_UNITS), near
+        yield placed.slewed.booms, tuple(f"{called(unit)} boom" for unit in scene.description.units), near
 
 
 def _near_booms(placed: Placed) -> Flags:
@@ -75,7 +75,7 @@ def _near_booms(placed: Placed) -> Flags:
     moving, (low, high) = placed.slewed, placed.ends_m
     deep = moving.numbers.half_deep_m[:, None] + TOUCH_M
     ends = np.concatenate([moving.length_m + deep, deep, deep], axis=1)
-    low, high = (end[:, 3:].reshape(-1, 2, 3) for end in (low, high))
+    low, high = (end[:, 3:].reshape(len(end), -1, 3) for end in (low, high))
     return np.asarray(((low <= ends) & (high >= -deep)).all(axis=-1))
 
 

@@ -33,7 +33,9 @@ class Outlined:
 
     def _corner_toward(self, end: int) -> tuple[float, int, float, float]:
         placed = self._placed
-        x, ends = placed.whole_m[end][0], placed.highest_m if end else placed.lowest_m
+        looks_ahead = placed.scene.slewing.feet[end].facing > 0.0
+        x = placed.whole_m[0 if looks_ahead else 1][0]
+        ends = placed.lowest_m if looks_ahead else placed.highest_m
         part = [row[0] for row in ends].index(x)
         y = next(y for at, y in placed.seen[:, part, :2].tolist() if at == x)
         return x, part, y + min(0.0, placed.sweep_m), y + max(0.0, placed.sweep_m)
@@ -45,11 +47,12 @@ class Outlined:
         bounds = self._bounds_m[which]
         if (least := min(bounds)) > placed.scene.far_m:
             return bounds.index(least), least
-        end, is_tail = which % 2, which > 1
-        tip_x, tip_y = placed.slewed.tail_tips[end] if is_tail else (placed.scene.slewing.feet[end].stand_x_m, 0.0)
+        feet = placed.scene.slewing.feet
+        end, is_tail = which % len(feet), which >= len(feet)
+        tip_x, tip_y = placed.slewed.tail_tips[end] if is_tail else (feet[end].stand_x_m, 0.0)
         radius = 0.0 if is_tail else placed.scene.radius_m[end]
         x, part, y_low, y_high = self._toward(end)
-        beyond = tip_x - x if end else x - tip_x
+        beyond = x - tip_x if feet[end].facing > 0.0 else tip_x - x
         if beyond > radius and y_low <= tip_y <= y_high:
             return part, beyond - radius
         corners = placed.slewed.units[end].tail_m if is_tail else [(tip_x, tip_y)]
@@ -69,7 +72,7 @@ class Outlined:
 
     @cached_property
     def _bounds_m(self) -> list[list[float]]:
-        """What level distances of swept parts from superstructures and tail swings cannot be less than (four, part)."""
+        """Least that level distances of swept parts from superstructures and tail swings can be (thing, part)."""
         placed, boxes = self._placed, len(self._placed.scene.kinds)
         x, y = np.maximum(placed.off_m[0, :, boxes:], 0.0), np.maximum(placed.swept_y_m[:, boxes:], 0.0)
         found: list[list[float]] = np.hypot(x, y).T.tolist()

@@ -38,10 +38,11 @@ def _on_the_way(placed: Placed, obstacle: int) -> tuple[Side, ...]:
     if slender < 0:
         x, (low, high) = scene.spans[obstacle]
         return rectangle(x, (low - max(0.0, sweep), high - min(0.0, sweep)))
-    if slender < 2:
+    units = len(scene.slewing.feet)
+    if slender < units:
         return drawn_out(scene.round_sides[slender], scene.spans[obstacle][0], -sweep)
     low, high = placed.obstacles_m[:, 0, obstacle].tolist()
-    return drawn_out(placed.slewed.tail_sides[slender - 2], (low, high), -sweep)
+    return drawn_out(placed.slewed.tail_sides[slender - units], (low, high), -sweep)
 
 
 def least_gaps(placed: Placed) -> list[tuple[float, int]]:
@@ -81,7 +82,7 @@ def boom_gap(placed: Placed, end: int, *, below_m: float = inf) -> tuple[float, 
 
     Args:
         placed: the scene with a pose put in.
-        end: 0 the nose unit's, 1 the tail unit's.
+        end: place of its unit.
         below_m: a gap that is not less than this may be called infinite.
     """
     moving, length = placed.slewed, placed.slewed.booms_at[end].length_m

@@ -11,7 +11,8 @@ from simulator.mechanics.boom import tip_m
 from simulator.mechanics.clearance_place import Placed
 from simulator.mechanics.clearance_scene import Scene
 from simulator.mechanics.clearance_slew import hull
-from simulator.mechanics.clearance_units import END_UNITS
+from simulator.mechanics.clearance_units import called
+from simulator.scenario.rig import rig_of
 from simulator.scenario.site import OverheadLine
 
 TABLE_A_FT: tuple[tuple[float, float], ...] = ((50, 10), (200, 15), (350, 20), (500, 25), (750, 35), (1000, 45))
@@ -48,12 +49,14 @@ def overhead_gaps(scene: Scene, placed: Placed) -> tuple[OverheadGap, ...]:
     seen = shapely.Point(line.y_m, line.height_m)
     found = []
     picks = (scene.load.picks_m @ placed.back + placed.pose[:3])[:, 1:].tolist()
-    for end, unit in enumerate(scene.description.units):
-        tip = tip_m(unit, placed.slewed.booms_at[end])[1:]
-        boom = hull(placed.slewed.booms.corners[end, :, 1:])
-        found.append(_judged(f"{END_UNITS[end]} boom", float(boom.distance(seen)), line))
-        hoist = _segment_m(tip, picks[end], (line.y_m, line.height_m))
-        found.append(_judged(f"{END_UNITS[end]} hoist line", hoist, line))
+    units, boom_corners = scene.description.units, placed.slewed.booms.corners
+    for unit, of, boom, corners in zip(
+        units, rig_of(scene.description).units, placed.slewed.booms_at, boom_corners, strict=True
+    ):
+        tip = tip_m(unit, boom)[1:]
+        found.append(_judged(f"{called(unit)} boom", float(hull(corners[:, 1:]).distance(seen)), line))
+        hoists = [_segment_m(tip, picks[one.pick], (line.y_m, line.height_m)) for one in of.lines]
+        found.append(_judged(f"{called(unit)} hoist line", min(hoists), line))
     trailer = hull(placed.corners.reshape(-1, 3)[:, 1:])
     return (*found, _judged("trailer", float(trailer.distance(seen)), line))
 

@@ -33,8 +33,8 @@ class LaneRoom(NamedTuple):
 
     trailer_m: float
     part: str
-    tail_swings_m: tuple[float, float]
-    """Nose unit's, tail unit's."""
+    tail_swings_m: tuple[float, ...]
+    """A unit each."""
     state: str
 
 
@@ -56,7 +56,7 @@ def passing(scene: Scene, placed: Placed) -> tuple[Passing, ...]:
     """
     boxes, outlines = len(scene.kinds), Outlined(placed)
     found = []
-    for i in range(4):
+    for i in range(2 * len(scene.slewing.feet)):
         part, level = outlines.nearest_swept(boxes + i)
         found.append(_passing(placed, part, boxes + i, level))
     return (*found, *_beside_low_things(scene, placed, outlines))
@@ -106,7 +106,7 @@ def lane_room(scene: Scene, placed: Placed) -> LaneRoom:
     reach = [high[1] for high in placed.highest_m]
     farthest = max(reach)
     trailer, part = lane - farthest, reach.index(farthest)
-    nose, tail = (lane - y for y in placed.slewed.tail_ends_m[1, 1].tolist())
-    least = min(trailer, nose, tail)
+    tails = tuple(lane - y for y in placed.slewed.tail_ends_m[1, 1].tolist())
+    least = min(trailer, *tails)
     state = "not clear" if least < 0.0 else "close" if trailer < limits.lane_caution_m else "clears"
-    return LaneRoom(trailer, scene.load.names[part], (nose, tail), state)
+    return LaneRoom(trailer, scene.load.names[part], tails, state)

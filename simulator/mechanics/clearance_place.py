@@ -23,10 +23,10 @@ class Placed:
     back: Array
     """Transpose of the trailer's turning matrix."""
     seen: Array
-    """Each part's corners along x, y, z, then along the nose unit's boom, to its left and square to both, then the same
-    of the tail unit's, from its foot pin (corner, part, 9)."""
+    """Each part's corners along x, y, z, then along each unit's boom, to its left and square to both, from its foot pin
+    (corner, part, 3 + 3 unit)."""
     ends_m: tuple[Array, Array]
-    """Least and greatest of each (part, 9)."""
+    """Least and greatest of each (part, 3 + 3 unit)."""
     lowest_m: list[list[float]]
     """The least again, as plain numbers."""
     highest_m: list[list[float]]
@@ -77,13 +77,13 @@ def place(scene: Scene, pose: Pose, booms: Booms) -> Placed:
     Args:
         scene: from `prepare_scene`.
         pose: the trailer's reference point in m and its angles in rad.
-        booms: boom length in m, elevation and slew in rad of nose and tail unit.
+        booms: boom length in m, elevation and slew in rad, a unit each.
     """
     load, moving = scene.load, slewed(scene.slewing, booms)
     put = np.array((*turn_back(pose.pitch_rad, pose.yaw_rad, pose.roll_rad), pose[:3]))
     views = put.dot(moving.views)
     views[3] += moving.views_from_m
-    seen = load.corners_m.dot(views).reshape(-1, len(load.names), 9)
+    seen = load.corners_m.dot(views).reshape(-1, len(load.names), 3 + 3 * len(booms))
     ends = np.minimum.reduce(seen), np.maximum.reduce(seen)
     low, high = (end.T[:3, :, None] for end in ends)
     obstacles = np.concatenate([scene.ends_m, moving.tail_ends_m], axis=2)

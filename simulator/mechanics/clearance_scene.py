@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from simulator.mechanics.clearance_clip import Side, Span, sides
 from simulator.mechanics.clearance_slew import Outlines, Slewing, hull, slewing
 from simulator.mechanics.clearance_solid import Array, Solids, edge_pairs, prism, stacked, turned
-from simulator.mechanics.clearance_units import END_UNITS, Box, Kind, superstructure, unit_boxes
+from simulator.mechanics.clearance_units import Box, Kind, called, superstructure, unit_boxes
 from simulator.mechanics.ground import ground
 from simulator.mechanics.trailer import lying, stated_cg_m
 from simulator.scenario.description import Description
@@ -56,7 +56,7 @@ class Load:
     middle_m: Array
     """x, y, z of the middle of the whole outline, and 1."""
     picks_m: Array
-    """(2, 3)"""
+    """(pick, 3)"""
 
 
 class Ridge(NamedTuple):
@@ -101,7 +101,7 @@ class Surface(NamedTuple):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Scene:
-    """A lift's solids. Obstacles in order: level boxes, the two superstructures, the two tail swings."""
+    """A lift's solids. Obstacles in order: level boxes, superstructures, tail swings, a unit each."""
 
     description: Description
     load: Load
@@ -111,19 +111,19 @@ class Scene:
     """Of the level boxes."""
     spans: tuple[tuple[Span, Span], ...]
     """Ends along x and across y of boxes and superstructures."""
-    round_sides: tuple[tuple[Side, ...], tuple[Side, ...]]
-    """Of the two superstructures in plan."""
+    round_sides: tuple[tuple[Side, ...], ...]
+    """Of the superstructures in plan, a unit each."""
     box_solids: Solids
     rounds: Solids
-    """The two superstructures, where they stand."""
+    """The superstructures, where they stand."""
     slewing: Slewing
     outlines: Outlines
     """Plan outlines of boxes and superstructures, prepared."""
-    radius_m: tuple[float, float]
-    """Of the two superstructures."""
+    radius_m: tuple[float, ...]
+    """Of the superstructures."""
     surface: Surface
     low_things: NDArray[np.intp]
-    """Boxes: four jacks of the nose unit, of the tail unit, four pads of each."""
+    """Boxes: four jacks of each unit, then four pads of each."""
     ends_m: Array
     """Least and greatest x, y, z of boxes and superstructures (2, 3, obstacle)."""
     far_m: float
@@ -223,14 +223,14 @@ def _ring(corners: Array) -> tuple[Side, ...]:
 def prepare_scene(description: Description) -> Scene:
     """Everything of a lift that clearances need and that never moves; call once a lift."""
     units = description.units
-    listed = [*site_boxes(description), *unit_boxes(units[0], 0), *unit_boxes(units[1], 1)]
+    listed = [*site_boxes(description), *(box for unit in units for box in unit_boxes(unit))]
     spans = np.array([[box.x_m, box.y_m, box.z_m] for box in listed])
     stands = np.array([[unit.slew_axis_x_m, 0.0, 0.0] for unit in units])
     rounds = turned(stacked([superstructure(unit) for unit in units]), np.eye(3), stands)
     boxes = shapely.box(*spans[:, :2, 0].T, *spans[:, :2, 1].T)
     outlines = np.array([*boxes, *(hull(corners) for corners in rounds.corners)])
     shapely.prepare(outlines)
-    rest = [f"{unit} {piece}" for piece in ("superstructure", "tail swing") for unit in END_UNITS]
+    rest = [f"{unit} {piece}" for piece in ("superstructure", "tail swing") for unit in map(called, units)]
     low = [i for kind in ("jack", "pad") for i, box in enumerate(listed) if box.kind == kind]
     still = _box_solids(spans), rounds
     ends = [np.concatenate([reduce(solids.corners, axis=1) for solids in still]) for reduce in (np.min, np.max)]
@@ -240,12 +240,12 @@ def prepare_scene(description: Description) -> Scene:
         names=(*(box.name for box in listed), *rest),
         kinds=tuple(box.kind for box in listed),
         spans=tuple(((x, u), (y, v)) for (x, y, _), (u, v, _) in zip(*(end.tolist() for end in ends), strict=True)),
-        round_sides=(_ring(rounds.corners[0]), _ring(rounds.corners[1])),
+        round_sides=tuple(_ring(corners) for corners in rounds.corners),
         box_solids=still[0],
         rounds=rounds,
         slewing=slewing(units),
         outlines=outlines,
-        radius_m=(units[0].superstructure_radius_m, units[1].superstructure_radius_m),
+        radius_m=tuple(unit.superstructure_radius_m for unit in units),
         surface=_surface(description.site),
         low_things=np.array(low),
         ends_m=np.stack(ends).swapaxes(1, 2),

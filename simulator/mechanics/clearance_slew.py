@@ -1,4 +1,4 @@
-"""What slews of both units, booms and counterweights: put in place once for each place of the booms and remembered."""
+"""What slews of the units, booms and counterweights: put in place once for each place of the booms and remembered."""
 
 from __future__ import annotations
 
@@ -18,8 +18,8 @@ from simulator.scenario.unit import Unit
 
 Outlines = Any
 """A shapely polygon or an array of them; shapely ships no types."""
-Booms = tuple[BoomPose, BoomPose]
-"""Nose unit's, tail unit's."""
+Booms = tuple[BoomPose, ...]
+"""A unit each, in the rig's order."""
 Tip = tuple[float, float]
 """x, y; or two numbers of another kind"""
 LEVEL_SINE = 1.0e-9
@@ -29,7 +29,6 @@ LEVEL_SINE = 1.0e-9
 class Foot(NamedTuple):
     """Where one unit's boom turns."""
 
-    end: int
     facing: float
     """+1 where the tailboard looks along +x."""
     stand_x_m: float
@@ -45,41 +44,40 @@ class Foot(NamedTuple):
 class Slewing:
     """What slews, in numbers. Told apart by identity, so that places of booms can be remembered."""
 
-    feet: tuple[Foot, Foot]
+    feet: tuple[Foot, ...]
     half_deep_m: Array
-    """(2)"""
+    """(unit)"""
     tails: Solids
-    """The two tail swings, slew axis at zero, boom toward +x."""
-    tail_plans_m: tuple[list[Tip], list[Tip]]
+    """The tail swings, slew axis at zero, boom toward +x."""
+    tail_plans_m: tuple[list[Tip], ...]
     """Their corners in plan, in order."""
-    tail_heights_m: tuple[Tip, Tip]
+    tail_heights_m: tuple[tuple[float, ...], tuple[float, ...]]
     """Their lowest points, their highest."""
     stand_m: Array
-    """Slew axes on the road (2, 3)."""
+    """Slew axes on the road (unit, 3)."""
 
 
 def slewing(units: tuple[Unit, ...]) -> Slewing:
-    """The numbers of two units."""
-    nose, tail = (
+    """The numbers of a lift's units."""
+    feet = tuple(
         Foot(
-            end,
             unit.facing,
             unit.slew_axis_x_m,
             unit.boom.foot_pin_height_m,
             unit.boom.foot_pin_back_m,
             unit.boom.depth_m / 2.0,
         )
-        for end, unit in enumerate(units)
+        for unit in units
     )
     pieces = [tail_piece(unit) for unit in units]
     plans = [piece.corners[: len(piece.corners) // 2, :2].tolist() for piece in pieces]
     low, high = (tuple(reduce(piece.corners[:, 2]).tolist() for piece in pieces) for reduce in (np.min, np.max))
     return Slewing(
-        feet=(nose, tail),
-        half_deep_m=np.array([nose.half_deep_m, tail.half_deep_m]),
+        feet=feet,
+        half_deep_m=np.array([foot.half_deep_m for foot in feet]),
         tails=stacked(pieces),
-        tail_plans_m=(plans[0], plans[1]),
-        tail_heights_m=((low[0], low[1]), (high[0], high[1])),
+        tail_plans_m=tuple(plans),
+        tail_heights_m=(tuple(low), tuple(high)),
         stand_m=np.array([[unit.slew_axis_x_m, 0.0, 0.0] for unit in units]),
     )
 
@@ -122,15 +120,15 @@ class Heading(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Slewed:
-    """What slews of both units, where it is."""
+    """What slews of the units, where it is."""
 
     numbers: Slewing
     booms_at: Booms
-    units: tuple[Heading, Heading]
+    units: tuple[Heading, ...]
     views: Array
-    """What points are multiplied by to be seen along x, y, z and along both booms' axes (3, 9)."""
+    """What points are multiplied by to be seen along x, y, z and along each boom's axes (3, 3 + 3 unit)."""
     views_from_m: Array
-    """What they are then moved by: both booms are seen from their foot pins (9)."""
+    """What they are then moved by: booms are seen from their foot pins (3 + 3 unit)."""
     tail_ends_m: Array
     """Least and greatest x, y, z of the tail swings (2, 3, unit)."""
 
@@ -141,27 +139,26 @@ class Slewed:
         return min(foot, foot + self.booms_at[end].length_m * s)
 
     @cached_property
-    def undersides(self) -> tuple[Faces, Faces]:
+    def undersides(self) -> tuple[Faces, ...]:
         """Of each boom the lower face, and the end face that also looks down."""
-        nose, tail = (
+        return tuple(
             _undersides(foot.half_deep_m, boom.length_m, unit)
             for foot, boom, unit in zip(self.numbers.feet, self.booms_at, self.units, strict=True)
         )
-        return nose, tail
 
     @cached_property
     def axes(self) -> Array:
-        """Rows along each boom, to its left, square to both (2, 3, 3)."""
+        """Rows along each boom, to its left, square to both (unit, 3, 3)."""
         return np.array([unit.axes for unit in self.units])
 
     @cached_property
     def foot_m(self) -> Array:
-        """Foot pins (2, 3)."""
+        """Foot pins (unit, 3)."""
         return np.array([unit.pin_m for unit in self.units])
 
     @cached_property
     def length_m(self) -> Array:
-        """Of the booms (2, 1)."""
+        """Of the booms (unit, 1)."""
         return np.array([[boom.length_m] for boom in self.booms_at])
 
     @cached_property
@@ -180,33 +177,36 @@ class Slewed:
         return turned(self.numbers.tails, np.array(frames), self.numbers.stand_m)
 
     @cached_property
-    def tail_tips(self) -> tuple[Tip, Tip]:
-        """Of each tail swing where it comes farthest toward the other unit."""
-        return max(self.units[0].tail_m), min(self.units[1].tail_m)
+    def tail_tips(self) -> tuple[Tip, ...]:
+        """Of each tail swing where it comes farthest toward the load."""
+        return tuple(
+            max(unit.tail_m) if foot.facing > 0.0 else min(unit.tail_m)
+            for foot, unit in zip(self.numbers.feet, self.units, strict=True)
+        )
 
     @cached_property
-    def tail_sides(self) -> tuple[tuple[Side, ...], tuple[Side, ...]]:
+    def tail_sides(self) -> tuple[tuple[Side, ...], ...]:
         """Of the tail swings in plan."""
-        return sides(self.units[0].tail_m), sides(self.units[1].tail_m)
+        return tuple(sides(unit.tail_m) for unit in self.units)
 
 
 @lru_cache(maxsize=8)
 def slewed(numbers: Slewing, booms: Booms) -> Slewed:
     """What slews, put where the booms are."""
-    nose, tail = _heading(numbers, 0, booms[0]), _heading(numbers, 1, booms[1])
-    moves = [-(a * x + b * y + c * z) for _, _, axes, (x, y, z), _ in (nose, tail) for a, b, c in axes]
+    units = tuple(_heading(numbers, place, boom) for place, boom in enumerate(booms))
+    moves = [-(a * x + b * y + c * z) for _, _, axes, (x, y, z), _ in units for a, b, c in axes]
     return Slewed(
         numbers=numbers,
         booms_at=booms,
-        units=(nose, tail),
-        views=np.array((*_XYZ, *nose.axes, *tail.axes)).T,
+        units=units,
+        views=np.array((*_XYZ, *(axis for unit in units for axis in unit.axes))).T,
         views_from_m=np.array((0.0, 0.0, 0.0, *moves)),
-        tail_ends_m=_tail_ends(nose.tail_m, tail.tail_m, numbers.tail_heights_m),
+        tail_ends_m=_tail_ends([unit.tail_m for unit in units], numbers.tail_heights_m),
     )
 
 
-def _heading(numbers: Slewing, end: int, boom: BoomPose) -> Heading:
-    foot = numbers.feet[end]
+def _heading(numbers: Slewing, place: int, boom: BoomPose) -> Heading:
+    foot = numbers.feet[place]
     stand, x, y = foot.stand_x_m, foot.facing * cos(boom.slew_rad), sin(boom.slew_rad)
     c, s = cos(boom.elevation_rad), sin(boom.elevation_rad)
     return Heading(
@@ -214,15 +214,15 @@ def _heading(numbers: Slewing, end: int, boom: BoomPose) -> Heading:
         level=(c, s),
         axes=((x * c, y * c, s), (-y, x, 0.0), (-x * s, -y * s, c)),
         pin_m=(stand - foot.pin_back_m * x, -foot.pin_back_m * y, foot.pin_height_m),
-        tail_m=[(stand + u * x - v * y, u * y + v * x) for u, v in numbers.tail_plans_m[end]],
+        tail_m=[(stand + u * x - v * y, u * y + v * x) for u, v in numbers.tail_plans_m[place]],
     )
 
 
-def _tail_ends(nose_m: list[Tip], tail_m: list[Tip], heights_m: tuple[Tip, Tip]) -> Array:
-    """Least and greatest x, y, z of two tail swings by their corners in plan, lowest and highest points."""
-    (nose_x, nose_y), (tail_x, tail_y), (low, high) = zip(*nose_m, strict=True), zip(*tail_m, strict=True), heights_m
-    least = (min(nose_x), min(tail_x)), (min(nose_y), min(tail_y)), low
-    return np.array((least, ((max(nose_x), max(tail_x)), (max(nose_y), max(tail_y)), high)))
+def _tail_ends(tails_m: list[list[Tip]], heights_m: tuple[tuple[float, ...], tuple[float, ...]]) -> Array:
+    """Least and greatest x, y, z of tail swings by their corners in plan, lowest and highest points."""
+    xs, ys = ([[corner[axis] for corner in tail] for tail in tails_m] for axis in (0, 1))
+    least = [min(x) for x in xs], [min(y) for y in ys], heights_m[0]
+    return np.array((least, ([max(x) for x in xs], [max(y) for y in ys], heights_m[1])))
 
 
 def _undersides(deep: float, length: float, unit: Heading) -> Faces:

@@ -32,22 +32,27 @@ class Box(NamedTuple):
     z_m: Span
 
 
-def unit_boxes(unit: Unit, end: int) -> list[Box]:
+def called(unit: Unit) -> str:
+    """A unit by its name."""
+    return f"{unit.name} unit"
+
+
+def unit_boxes(unit: Unit) -> list[Box]:
     """Cab, deck, tailboard, equipment, and per float a beam, a jack and a pad."""
     half, deck = unit.carrier_width_m / 2.0, unit.deck_height_m
     side, rear, lip = (-half, half), unit.cab_length_m - unit.cab_front_m, unit.tailboard_m - TAILBOARD_DEEP_M
     boxes = [
-        _box(unit, end, "cab", "cab", (-unit.cab_front_m, rear), side, (0.0, unit.cab_height_m)),
-        _box(unit, end, "deck", "deck", (rear, lip), side, (0.0, deck)),
-        _box(unit, end, "tailboard", "tailboard", (lip, unit.tailboard_m), side, (0.0, deck)),
+        _box(unit, "cab", "cab", (-unit.cab_front_m, rear), side, (0.0, unit.cab_height_m)),
+        _box(unit, "deck", "deck", (rear, lip), side, (0.0, deck)),
+        _box(unit, "tailboard", "tailboard", (lip, unit.tailboard_m), side, (0.0, deck)),
     ]
     for thing in unit.equipment:
         ends, wide = (thing.from_m, thing.to_m), thing.width_m / 2.0
-        boxes.append(_box(unit, end, thing.name, "equipment", ends, (-wide, wide), (deck, thing.height_m)))
-    return [*boxes, *_outrigger_boxes(unit, end)]
+        boxes.append(_box(unit, thing.name, "equipment", ends, (-wide, wide), (deck, thing.height_m)))
+    return [*boxes, *_outrigger_boxes(unit)]
 
 
-def _outrigger_boxes(unit: Unit, end: int) -> list[Box]:
+def _outrigger_boxes(unit: Unit) -> list[Box]:
     floats, boxes = unit.floats, []
     beam = BEAM_MIDDLE_M - BEAM_DEEP_M / 2.0, BEAM_MIDDLE_M + BEAM_DEEP_M / 2.0
     for i, word in enumerate(FLOAT_WORDS):
@@ -57,17 +62,17 @@ def _outrigger_boxes(unit: Unit, end: int) -> list[Box]:
         inner = min(unit.carrier_width_m / 2.0, floats.across_m)
         along, reach = (u - jack, u + jack), (inner, y) if y > 0 else (y, -inner)
         boxes += [
-            _box(unit, end, f"{word} beam", "beam", along, reach, beam),
-            _box(unit, end, f"{word} jack", "jack", along, (y - jack, y + jack), (PAD_THICK_M, JACK_TOP_M)),
-            _box(unit, end, f"{word} pad", "pad", (u - pad, u + pad), (y - pad, y + pad), (0.0, PAD_THICK_M)),
+            _box(unit, f"{word} beam", "beam", along, reach, beam),
+            _box(unit, f"{word} jack", "jack", along, (y - jack, y + jack), (PAD_THICK_M, JACK_TOP_M)),
+            _box(unit, f"{word} pad", "pad", (u - pad, u + pad), (y - pad, y + pad), (0.0, PAD_THICK_M)),
         ]
     return boxes
 
 
-def _box(unit: Unit, end: int, name: str, kind: Kind, u_m: Span, y_m: Span, z_m: Span) -> Box:
+def _box(unit: Unit, name: str, kind: Kind, u_m: Span, y_m: Span, z_m: Span) -> Box:
     x = sorted(unit.slew_axis_x_m + unit.facing * u for u in u_m)
     low, high = sorted(z_m)
-    return Box(f"{END_UNITS[end]} {name}", kind, (x[0], x[1]), y_m, (low, high))
+    return Box(f"{called(unit)} {name}", kind, (x[0], x[1]), y_m, (low, high))
 
 
 def superstructure(unit: Unit) -> Solids:

@@ -53,8 +53,8 @@ def _left(a: Place, b: Place, c: Place) -> float:
 def unit_shapes(check: SetupCheck, view: View) -> list[Shape]:
     """What of both units stands still."""
     shapes = []
-    for end, unit in enumerate(check.description.units):
-        for box in unit_boxes(unit, end):
+    for unit in check.description.units:
+        for box in unit_boxes(unit):
             low, high = box.z_m if view == "side" else box.y_m
             if box.kind in ("cab", "deck", "tailboard", "equipment", "jack", "pad", "beam"):
                 kind: Kind = "pad" if box.kind == "pad" else "unit"

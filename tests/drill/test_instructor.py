@@ -181,10 +181,10 @@ def test_shifted_cargo_shows_in_the_loads() -> None:
     now = build(changed(was.description, Instruction("cargo shifts", 0.7)))
     simulation.change(now, carried_over(was, now, before))
     assert simulation.state.motion.x == pytest.approx(before.motion.x + 0.7)
-    assert [unit.hang.hook for unit in simulation.state.units] == [unit.hang.hook for unit in before.units]
+    assert [line.hang.hook for line in simulation.state.lines] == [line.hang.hook for line in before.lines]
     come_to_rest(simulation, still_J=1e-3)
     expected = shares_N(now.description.trailer, now.body.mass_kg)
-    loads = [unit.hook_load_N for unit in simulation.state.units]
+    loads = [line.hook_load_N for line in simulation.state.lines]
     assert loads[1] > loads[0]
     assert loads == pytest.approx(expected, rel=5e-3)
 

@@ -36,25 +36,25 @@ class Hangs(NamedTuple):
 
 def hangs_of(simulation: Simulation) -> Hangs:
     """The numbers of a scene as it stands."""
-    units, sides = simulation.state.units, simulation.model.sides
+    lines, models = simulation.state.lines, simulation.model.lines
     return Hangs(
-        np.array([unit.tip for unit in units]),
-        np.array([unit.line_m for unit in units]),
-        np.array([unit.stiffness for unit in units]),
-        np.array([side.pick_m for side in sides]),
-        np.array([side.pick.height_m for side in sides]),
-        sides[0].across_rigid,
+        np.array([line.sheave for line in lines]),
+        np.array([line.line_m for line in lines]),
+        np.array([line.stiffness for line in lines]),
+        np.array([model.pick_m for model in models]),
+        np.array([model.pick.height_m for model in models]),
+        models[0].numbers.across_rigid,
         simulation.model.weight_N,
     )
 
 
 def distances_m(hangs: Hangs, q: Array) -> Array:
-    """Sheave to hook. A bridle's hook turns about the pick line by an angle of its own (the last two coordinates)."""
+    """Sheave to hook. A bridle's hook turns about the pick line by an angle of its own (the last coordinates)."""
     turn = Rotation.from_euler("ZYX", [q[4], q[3], q[5]])
     if not hangs.bridle:
         picks = q[:3] + turn.apply(hangs.picks_m)
         return np.asarray(np.linalg.norm(hangs.tips_m - picks, axis=1) - hangs.rigging_m)
-    arms = [[h * np.sin(b), 0.0, h * np.cos(b)] for h, b in zip(hangs.rigging_m, q[6:8], strict=True)]
+    arms = [[h * np.sin(b), 0.0, h * np.cos(b)] for h, b in zip(hangs.rigging_m, q[6:], strict=True)]
     hooks = q[:3] + turn.apply(hangs.picks_m + np.array(arms))
     return np.asarray(np.linalg.norm(hangs.tips_m - hooks, axis=1))
 
@@ -66,7 +66,7 @@ def at_rest(hangs: Hangs) -> Rest:
         stretch = np.maximum(0.0, distances_m(hangs, q) - hangs.lines_m)
         return float(q[2] + (0.5 * hangs.stiffness_N_per_m * stretch**2).sum() / hangs.weight_N)
 
-    q = np.zeros(8)
+    q = np.zeros(6 + len(hangs.lines_m))
     q[:3] = hangs.tips_m.mean(axis=0)
     q[2] -= (hangs.lines_m + hangs.rigging_m).mean() + hangs.picks_m[:, 2].mean()
     for _ in range(4):

@@ -10,9 +10,8 @@ from math import cos, pi, sin
 import numpy as np
 
 from simulator.engine.commands import STILL, Commands
-from simulator.engine.motion import Motion
 from simulator.engine.simulation import Simulation
-from simulator.engine.state import State
+from simulator.engine.state import Motion, State
 from simulator.mechanics.boom import boom_pose
 from simulator.mechanics.hoist_line import rope_for_m
 from simulator.mechanics.trailer import rotation
@@ -133,9 +132,9 @@ def hung(
 
 def plumb_cg_m(simulation: Simulation, hang_m: float) -> Vector:
     """Where the CG is when a level load hangs plumb on lines `hang_m` long."""
-    side, tip = simulation.model.sides[0], simulation.state.units[0].tip
-    x, y, z = side.pick_m
-    return tip[0] - x, tip[1] - y, tip[2] - hang_m - side.pick.height_m - z
+    line, tip = simulation.model.lines[0], simulation.state.booms[0].tip
+    x, y, z = line.pick_m
+    return tip[0] - x, tip[1] - y, tip[2] - hang_m - line.pick.height_m - z
 
 
 def displaced(simulation: Simulation, *, along: float = 0.0, across: float = 0.0, up: float = 0.0, yaw: float = 0.0,
@@ -160,19 +159,18 @@ def kinetic_J(simulation: Simulation) -> float:
     return float(0.5 * body.mass_kg * (m.vx**2 + m.vy**2 + m.vz**2) + 0.5 * rate @ inertia @ rate)
 
 
-def stretches_m(simulation: Simulation) -> tuple[float, float]:
+def stretches_m(simulation: Simulation) -> tuple[float, ...]:
     """How far each line is stretched."""
-    nose, tail = (max(0.0, unit.hang.distance_m - unit.line_m) for unit in simulation.state.units)
-    return nose, tail
+    return tuple(max(0.0, line.hang.distance_m - line.line_m) for line in simulation.state.lines)
 
 
 def energy_J(simulation: Simulation) -> float:
     """Motion, height and stretched lines."""
-    lines = zip(stretches_m(simulation), simulation.state.units, strict=True)
+    lines = zip(stretches_m(simulation), simulation.state.lines, strict=True)
     return (
         kinetic_J(simulation)
         + simulation.model.weight_N * simulation.state.motion.z
-        + sum(0.5 * unit.stiffness * stretch**2 for stretch, unit in lines)
+        + sum(0.5 * line.stiffness * stretch**2 for stretch, line in lines)
     )
 
 
@@ -183,10 +181,10 @@ def work_of_units_J(before: State, after: State) -> float:
     stiffer afterwards: at the same stretch it holds k' s^2 / 2 more.
     """
     total = 0.0
-    for was, now in zip(before.units, after.units, strict=True):
+    for was, now in zip(before.lines, after.lines, strict=True):
         toward = np.array([now.hang.ux, now.hang.uy, now.hang.uz])
         stretch = max(0.0, now.hang.distance_m - now.line_m)
-        total += now.hook_load_N * float(toward @ (np.array(now.tip) - np.array(was.tip)))
+        total += now.hook_load_N * float(toward @ (np.array(now.sheave) - np.array(was.sheave)))
         total -= now.hook_load_N * (now.line_m - was.line_m)
         total += 0.5 * (now.stiffness - was.stiffness) * stretch**2
     return total

@@ -69,10 +69,10 @@ def test_telescoping_at_48_degrees_carries_a_hung_load_8_ft_for_12_ft() -> None:
     rope = rope_for_m(HOIST, 20.0, length)
     lift = with_line(with_unit(hung_block(), 0, start=start), 0, rope_out_m=rope)
     simulation = Simulation(lift)
-    began = simulation.state.units[0]
-    while simulation.state.units[0].tip[0] - began.tip[0] < INBOARD_M:
+    began = simulation.state.booms[0]
+    while simulation.state.booms[0].tip[0] - began.tip[0] < INBOARD_M:
         simulation.step(Commands(UnitCommands(telescope=1.0), UnitCommands()))
-    now = simulation.state.units[0]
+    now = simulation.state.booms[0]
     assert (now.drives.length_m - began.drives.length_m) / FOOT_M == pytest.approx(12.0, abs=0.01)
     assert (now.tip[2] - began.tip[2]) / FOOT_M == pytest.approx(8.944, abs=0.01)
 
@@ -88,7 +88,7 @@ def test_a_pick_8_ft_inboard_loads_its_unit_more(y_m: float) -> None:
     for pick in (-6.4, -6.4 + INBOARD_M):
         simulation = hung(block(picks_x_m=(pick, 6.0)), y_m=y_m, units=REAL_ROPE)
         run(simulation, 4.0)
-        nose.append(simulation.state.units[0].hook_load_N / simulation.model.weight_N)
+        nose.append(simulation.state.lines[0].hook_load_N / simulation.model.weight_N)
     assert nose == pytest.approx([6.0 / 12.4, 6.0 / (12.4 - INBOARD_M)], rel=2e-3)
     assert nose[1] - nose[0] > 0.11
 
@@ -126,7 +126,7 @@ def nearest_to_own_unit(gap_share: float, picks_m: tuple[float, float]) -> Simul
 
 def angles_deg(simulation: Simulation) -> tuple[float, float]:
     """Off plumb along: toward the tail unit positive."""
-    nose, tail = (degrees(atan(-unit.hang.ux / unit.hang.uz)) for unit in simulation.state.units)
+    nose, tail = (degrees(atan(-unit.hang.ux / unit.hang.uz)) for unit in simulation.state.lines)
     return nose, tail
 
 
@@ -142,11 +142,11 @@ def test_half_of_the_trailer_splays_them(picks_m: tuple[float, float]) -> None:
     simulation = nearest_to_own_unit(0.5, picks_m)
     nose, tail = angles_deg(simulation)
     rest = at_rest(hangs_of(simulation))
-    for end, unit in enumerate(simulation.state.units):
+    for end, unit in enumerate(simulation.state.lines):
         assert unit.hook_load_N == pytest.approx(rest.pulls_N[end], rel=0.005)
     assert nose < -3.0 and tail > 3.0
-    overhang = [abs(pick) - abs(u.tip[0]) for pick, u in zip(picks_m, simulation.state.units, strict=True)]
-    lean = degrees(asin(sum(overhang) / 2.0 / simulation.state.units[0].hang.distance_m))
+    overhang = [abs(pick) - abs(u.tip[0]) for pick, u in zip(picks_m, simulation.state.booms, strict=True)]
+    lean = degrees(asin(sum(overhang) / 2.0 / simulation.state.lines[0].hang.distance_m))
     assert (tail - nose) / 2.0 == pytest.approx(lean, rel=0.02)
 
 
@@ -159,16 +159,16 @@ def test_angles_grow_in_inverse_ratio_of_the_loads(pick_over_cg_m: float) -> Non
     trailer: Trailer = block(picks_x_m=(-4.9, 6.2), pick_over_cg_m=pick_over_cg_m)
     simulation = hung(trailer, hang_m=11.0, tip_z_m=14.0, units=REAL_ROPE)
     plumb = shares_N(trailer, 24000.0)
-    began = simulation.state.units[0]
+    began = simulation.state.booms[0]
     goal_x = began.tip[0] - 2.0
-    while simulation.state.units[0].tip[0] > goal_x + 1e-3:
+    while simulation.state.booms[0].tip[0] > goal_x + 1e-3:
         simulation.step(Commands(level_in(simulation, goal_x), UnitCommands()))
     for _ in range(240):
         simulation.step(STILL)
     come_to_rest(simulation)
-    units, m = simulation.state.units, simulation.state.motion
-    assert units[0].tip == pytest.approx((goal_x, 0.0, began.tip[2]), abs=0.02)
-    pulls = [unit.hook_load_N * np.array([unit.hang.ux, unit.hang.uy, unit.hang.uz]) for unit in units]
+    lines, m = simulation.state.lines, simulation.state.motion
+    assert lines[0].sheave == pytest.approx((goal_x, 0.0, began.tip[2]), abs=0.02)
+    pulls = [line.hook_load_N * np.array([line.hang.ux, line.hang.uy, line.hang.uz]) for line in lines]
     nose, tail = angles_deg(simulation)
     assert tan(radians(nose)) / -tan(radians(tail)) == pytest.approx(pulls[1][2] / pulls[0][2], rel=1e-3)
     assert nose > 3.5 and tail < -3.5
@@ -182,8 +182,8 @@ def test_angles_grow_in_inverse_ratio_of_the_loads(pick_over_cg_m: float) -> Non
 
 def level_in(simulation: Simulation, goal_x_m: float) -> UnitCommands:
     """Telescope and elevation that draw the nose tip back at its height, hoist that keeps the line's length."""
-    drives, boom, hoist = simulation.state.units[0].drives, BOOM, HOIST
-    speed = -min(0.1, 0.5 * (simulation.state.units[0].tip[0] - goal_x_m) + 0.01)
+    drives, boom, hoist = simulation.state.booms[0].drives, BOOM, HOIST
+    speed = -min(0.1, 0.5 * (simulation.state.booms[0].tip[0] - goal_x_m) + 0.01)
     length_mps, turn_radps = speed * cos(drives.elevation_rad), -speed * sin(drives.elevation_rad) / drives.length_m
     return UnitCommands(
         -length_mps / hoist.speed_mps,
@@ -200,11 +200,12 @@ def test_telescoping_lifts_a_hung_load_until_the_block_meets_its_stop() -> None:
     hoist = {"rope_EA_N": 15.3e6, "damping_ratio": 0.15}
     simulation = hung(block(), hang_m=1.9, units=with_hoist(hoist))
     both = Commands(UnitCommands(telescope=1.0), UnitCommands(telescope=1.0))
-    began = simulation.state.units
+    began = simulation.state
     run(simulation, 20.0, both)
-    for was, now in zip(began, simulation.state.units, strict=True):
+    ended = simulation.state
+    grew = [now.drives.length_m - was.drives.length_m for was, now in zip(began.booms, ended.booms, strict=True)]
+    for was, now, grown in zip(began.lines, ended.lines, grew, strict=True):
         assert now.line_m == pytest.approx(HOIST.block_and_stop_m, abs=3e-3)
-        grown = now.drives.length_m - was.drives.length_m
         assert was.line_m - now.line_m == pytest.approx(grown / HOIST.parts, abs=1e-9)
         sheave_to_hook = now.hang.distance_m - now.hook_load_N / now.stiffness
         assert sheave_to_hook == pytest.approx(now.line_m, abs=0.01)
@@ -214,8 +215,8 @@ def test_a_deep_ravine_uses_up_rope() -> None:
     """The drum's last usable rope leaves the hook (R - L - R_0) / n below the sheave, and no deeper."""
     simulation = hung(block(), hang_m=10.0, units=with_hoist({"usable_rope_m": 45.0, "speed_mps": 2.0}))
     run(simulation, 14.0, Commands(UnitCommands(hoist=-1.0), UnitCommands(hoist=-1.0)))
-    for end, now in enumerate(simulation.state.units):
+    for end, (now, boom) in enumerate(zip(simulation.state.lines, simulation.state.booms, strict=True)):
         hoist = UNITS[end].hoist
-        deepest = (45.0 - now.drives.length_m - hoist.to_boom_foot_m) / hoist.parts
+        deepest = (45.0 - boom.drives.length_m - hoist.to_boom_foot_m) / hoist.parts
         assert now.line_m == pytest.approx(deepest, abs=3e-3)
         assert now.hang.distance_m == pytest.approx(deepest, abs=0.05)

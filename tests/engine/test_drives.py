@@ -2,22 +2,60 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 from math import radians, sqrt
+from typing import NamedTuple
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from simulator.engine.booms import drive
 from simulator.engine.commands import FUNCTIONS, UnitCommands
-from simulator.engine.drives import Drives, advance, limits
+from simulator.engine.model import build
+from simulator.engine.moving import Unit as Moving
+from simulator.engine.start import moving_parts
 from simulator.mechanics.hoist_line import line_length_m, rope_for_m
 from simulator.scenario.unit import Unit
 from tests.demo import rehoisted
+from tests.engine.lifts import LIFT
 from tests.mechanics.demo_set import NOSE_UNIT
 
 DT = 1.0 / 240.0
-BOOM, HOIST, LIMITS = NOSE_UNIT.boom, NOSE_UNIT.hoist, limits(NOSE_UNIT)
+BOOM, HOIST = NOSE_UNIT.boom, NOSE_UNIT.hoist
+
+
+class Drives(NamedTuple):
+    """Where a unit's functions stand, and how fast they go."""
+
+    rope_out_m: float
+    length_m: float
+    elevation_rad: float
+    slew_rad: float
+    hoist_mps: float = 0.0
+    telescope_mps: float = 0.0
+    elevation_radps: float = 0.0
+    slew_radps: float = 0.0
+
+
+def unit_of(described: Unit) -> Moving:
+    """A unit's moving parts, in a lift."""
+    return moving_parts(build(replace(LIFT, units=(described, LIFT.units[1])))).units[0]
+
+
+def advance(unit: Moving, drives: Drives, commands: UnitCommands, dt: float, *, stalled: bool) -> Drives:
+    """The functions one step later."""
+    line = unit.lines[0]
+    parts = line.hoist, unit.telescope, unit.elevation, unit.slew
+    for part, at, speed, asked in zip(parts, drives[:4], drives[4:], commands, strict=True):
+        part.at, part.speed, part.asked = at, speed, asked
+    line.hoist.at, line.is_stalled = -drives.rope_out_m, stalled
+    drive(unit, dt)
+    return Drives(-line.hoist.at, *(part.at for part in parts[1:]), *(part.speed for part in parts))
+
+
+NOSE = unit_of(NOSE_UNIT)
 MIDDLE = Drives(40.0, 10.0, radians(40), 0.0)
 FIELDS = dict(zip(FUNCTIONS, ("rope_out_m", "length_m", "elevation_rad", "slew_rad"), strict=True))
 SIGNS = dict(zip(FUNCTIONS, (-1.0, 1.0, 1.0, 1.0), strict=True))
@@ -38,7 +76,7 @@ ENDS = {
 def driven(
     seconds: float, commands: UnitCommands, drives: Drives = MIDDLE, *, unit: Unit = NOSE_UNIT, stalled: bool = False
 ) -> Drives:
-    ends = limits(unit)
+    ends = unit_of(unit)
     for _ in range(round(seconds / DT)):
         drives = advance(ends, drives, commands, DT, stalled=stalled)
     return drives
@@ -87,7 +125,7 @@ def test_travel_ends_stop_a_function_softly(function: str, end: int) -> None:
     drives, speeds = replace_drives(function, goal - sign * 1.2 * TOPS[function][0] * 4.0), [0.0]
     speed_at = 4 + FUNCTIONS.index(function)
     for _ in range(round(12.0 / DT)):
-        drives = advance(LIMITS, drives, UnitCommands(**{function: sign}), DT, stalled=False)
+        drives = advance(NOSE, drives, UnitCommands(**{function: sign}), DT, stalled=False)
         speeds.append(drives[speed_at])
         assert sign * (goal - getattr(drives, FIELDS[function])) > -1e-9
     assert getattr(drives, FIELDS[function]) == pytest.approx(goal, abs=2e-3)
@@ -152,7 +190,7 @@ def test_no_commands_lead_out_of_the_travel(given_: list[tuple[UnitCommands, int
     drives = MIDDLE
     for asked, steps in given_:
         for _ in range(steps):
-            before, drives = drives, advance(LIMITS, drives, asked, DT, stalled=False)
+            before, drives = drives, advance(NOSE, drives, asked, DT, stalled=False)
             for function, (low, high) in ENDS.items():
                 assert low - 1e-9 <= getattr(drives, FIELDS[function]) <= high + 1e-9
             assert drives.rope_out_m <= HOIST.usable_rope_m + 1e-9
@@ -167,5 +205,5 @@ def test_no_commands_lead_out_of_the_travel(given_: list[tuple[UnitCommands, int
 def test_speed_near_an_end_is_what_its_ramp_can_stop(room_m: float) -> None:
     """v <= sqrt(2 a s)."""
     near = MIDDLE._replace(length_m=BOOM.longest_m - room_m, telescope_mps=BOOM.telescope_speed_mps)
-    after = advance(LIMITS, near, UnitCommands(telescope=1.0), DT, stalled=False)
+    after = advance(NOSE, near, UnitCommands(telescope=1.0), DT, stalled=False)
     assert after.telescope_mps <= min(BOOM.telescope_speed_mps, sqrt(2.0 * BOOM.telescope_ramp_mps2 * room_m)) + 1e-12

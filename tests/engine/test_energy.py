@@ -28,12 +28,12 @@ SHIPPED = Engine().steps_per_s
 
 def lifted_to_its_lines(simulation: Simulation) -> None:
     """Raise the load until its lines are as long as they hang at rest: it then sways without bouncing."""
-    goal = sum(unit.line_m + simulation.model.weight_N / 2.0 / unit.stiffness for unit in simulation.state.units)
+    goal = sum(unit.line_m + simulation.model.weight_N / 2.0 / unit.stiffness for unit in simulation.state.lines)
     motion = simulation.state.motion
 
     def too_long(up_m: float) -> float:
         simulation.place(motion._replace(z=motion.z + up_m))
-        return sum(unit.hang.distance_m for unit in simulation.state.units) - goal
+        return sum(unit.hang.distance_m for unit in simulation.state.lines) - goal
 
     too_long(brentq(too_long, 0.0, 0.5))
 
@@ -94,12 +94,12 @@ def peaks(steps_per_s: int) -> dict[str, float]:
     found = {"nose load": 0.0, "tail load": 0.0, "off plumb": 0.0, "sway along": 0.0, "sway across": 0.0}
     for seconds, commands in LIFT:
         for _ in range(round(seconds * steps_per_s)):
-            units, motion = simulation.step(commands).units, simulation.state.motion
-            middle = [(a + b) / 2.0 for a, b in zip(units[0].tip, units[1].tip, strict=True)]
+            lines, motion = simulation.step(commands).lines, simulation.state.motion
+            middle = [(a + b) / 2.0 for a, b in zip(lines[0].sheave, lines[1].sheave, strict=True)]
             now = (
-                units[0].hook_load_N,
-                units[1].hook_load_N,
-                degrees(max(hypot(unit.hang.ux, unit.hang.uy) / unit.hang.uz for unit in units)),
+                lines[0].hook_load_N,
+                lines[1].hook_load_N,
+                degrees(max(hypot(line.hang.ux, line.hang.uy) / line.hang.uz for line in lines)),
                 abs(motion.x - middle[0]),
                 abs(motion.y - middle[1]),
             )

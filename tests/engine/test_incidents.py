@@ -7,7 +7,7 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.drill.steering import Aim, steer
 from simulator.engine.commands import Commands, UnitCommands
-from simulator.engine.motion import Motion
+from simulator.engine.state import Motion
 from simulator.mechanics.boom import boom_pose
 from simulator.mechanics.hoist_line import rope_for_m
 from simulator.mechanics.trailer import body

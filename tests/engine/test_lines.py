@@ -9,14 +9,47 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from simulator.engine.lines import SLACK, hang, pull
-from simulator.engine.motion import Motion
-from simulator.mechanics.trailer import rotation
+from simulator.engine.capture import move_to
+from simulator.engine.drives import Travel
+from simulator.engine.lines import hang, pull
+from simulator.engine.moving import NOTHING, Body, Line, Wrench
+from simulator.engine.numbers import BodyNumbers, LineNumbers
+from simulator.engine.state import Motion
+from simulator.mechanics.matrix import Matrix
 
 K, C = 2.0e6, 5.0e4
 metres = st.floats(-3.0, 3.0)
 vectors = st.tuples(*[st.floats(-2.0, 2.0)] * 3)
 angles = st.floats(-0.5, 0.5)
+Vector = tuple[float, float, float]
+ANY = Travel(1.0, 1.0, -100.0, 0.0)
+ONE: Matrix = (1.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 1.0)
+STILL = Motion(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+
+
+def trailer_at(motion: Motion) -> Body:
+    body = Body(BodyNumbers(1.0, ONE, ONE, 9.8))
+    move_to(body, motion)
+    return body
+
+
+def hung(sheave: Vector, pick: Vector, body: Body, rigging_m: float = 0.0, *, across_rigid: bool = False) -> Line:
+    """A line led to a pick, from the CG in lying axes."""
+    numbers = LineNumbers(ANY, ANY, 0.0, pick, rigging_m)
+    numbers.across_rigid = across_rigid
+    line = Line(numbers, 40.0)
+    line.sheave_x, line.sheave_y, line.sheave_z = sheave
+    hang(line, body)
+    return line
+
+
+def pulled(line: Line, body: Body, sheave_mps: Vector, length_m: float, pay_out_mps: float) -> Wrench:
+    """What it pulls, spring K and damper C."""
+    line.sheave_vx, line.sheave_vy, line.sheave_vz = sheave_mps
+    line.stretch_m, line.pay_out_mps, line.damper = line.distance_m - length_m, pay_out_mps, C
+    line.is_taut = line.stretch_m > 0.0
+    line.pull_N = K * line.stretch_m if line.is_taut else 0.0
+    return pull(line, body)
 
 
 @given(vectors, vectors, vectors, st.floats(-0.5, 0.5), st.floats(-0.05, 0.05))
@@ -30,33 +63,35 @@ def test_pull_is_spring_and_damper_of_the_true_distance(
     """Against a difference quotient of the distance itself, hook and tip moved by hand."""
     tip, pick = np.array([1.0, -8.0, 9.0]), np.array([2.0, -7.0, -6.0])
     cg = np.array([-3.0, -7.5, -7.0])
-    line = hang(tuple(tip), tuple(pick), rotation(0.0, 0.0, 0.0), 0.0, across_rigid=False)
     v, w, dt = np.array(load_mps), np.array(turning), 1e-7
     hook_later = pick + dt * (v + np.cross(w, pick - cg))
     rate = (np.linalg.norm(tip + dt * np.array(tip_mps) - hook_later) - np.linalg.norm(tip - pick)) / dt
     still = Motion(float(cg[0]), float(cg[1]), float(cg[2]), 0.0, 0.0, 0.0)
-    motion = still._replace(vx=v[0], vy=v[1], vz=v[2], ox=w[0], oy=w[1], oz=w[2])
+    body = trailer_at(still._replace(vx=v[0], vy=v[1], vz=v[2], ox=w[0], oy=w[1], oz=w[2]))
+    line = hung((1.0, -8.0, 9.0), (5.0, 0.5, 1.0), body)
     assume(abs(stretch_m) > 1e-9)
-    found = pull(line, tip_mps, motion, line.distance_m - stretch_m, paid_mps, K, C)
+    found = pulled(line, body, tip_mps, line.distance_m - stretch_m, paid_mps)
     size = K * stretch_m + C * (rate - paid_mps) if stretch_m > 0.0 else 0.0
-    assert found.size_N == pytest.approx(max(0.0, size), abs=5.0)
+    assert line.pull_N == pytest.approx(max(0.0, size), abs=5.0)
     force = max(0.0, size) * (tip - pick) / np.linalg.norm(tip - pick)
-    assert found[1:4] == pytest.approx(tuple(force), abs=5.0)
-    assert found[4:] == pytest.approx(tuple(np.cross(pick - cg, force)), abs=50.0)
+    assert found[:3] == pytest.approx(tuple(force), abs=5.0)
+    assert found[3:] == pytest.approx(tuple(np.cross(pick - cg, force)), abs=50.0)
 
 
 def test_a_slack_line_does_not_pull_whatever_moves() -> None:
-    line = hang((0.0, 0.0, 10.0), (0.0, 0.0, 0.0), rotation(0.0, 0.0, 0.0), 0.0, across_rigid=False)
-    motion = Motion(0.0, 0.0, -1.0, 0.0, 0.0, 0.0, 0.0, 0.0, -5.0)
-    assert pull(line, (0.0, 0.0, 3.0), motion, 10.0, 0.0, K, C) == SLACK
-    assert pull(line, (0.0, 0.0, 3.0), motion, 10.2, -1.0, K, C) == SLACK
-    assert pull(line, (0.0, 0.0, 3.0), motion, 9.999, 0.0, K, C).size_N > 0.0
+    body = trailer_at(Motion(0.0, 0.0, -1.0, 0.0, 0.0, 0.0, 0.0, 0.0, -5.0))
+    line = hung((0.0, 0.0, 10.0), (0.0, 0.0, 1.0), body)
+    assert pulled(line, body, (0.0, 0.0, 3.0), 10.0, 0.0) == NOTHING
+    assert pulled(line, body, (0.0, 0.0, 3.0), 10.2, -1.0) == NOTHING
+    assert pulled(line, body, (0.0, 0.0, 3.0), 9.999, 0.0)[2] > 0.0
 
 
 def test_a_damper_never_pushes() -> None:
     """A stretched line that is let out faster than it shortens goes slack, and no further."""
-    line = hang((0.0, 0.0, 10.0), (0.0, 0.0, 0.0), rotation(0.0, 0.0, 0.0), 0.0, across_rigid=False)
-    assert pull(line, (0.0, 0.0, 0.0), Motion(0.0, 0.0, 0.0, 0.0, 0.0, 0.0), 9.999, 1.0, K, C) == SLACK
+    body = trailer_at(STILL)
+    line = hung((0.0, 0.0, 10.0), (0.0, 0.0, 0.0), body)
+    assert pulled(line, body, (0.0, 0.0, 0.0), 9.999, 1.0) == NOTHING
+    assert line.pull_N == 0.0
 
 
 @given(metres, metres, angles, angles, angles, st.floats(0.0, 2.5))
@@ -64,11 +99,11 @@ def test_a_bridle_stands_square_across_and_free_along(
     along: float, across: float, pitch: float, yaw: float, roll: float, height: float
 ) -> None:
     """Its hook is `height` from the pick, square to the trailer's cross axis, and of all such hooks nearest the tip."""
-    matrix = np.array(rotation(pitch, yaw, roll))
-    turn = matrix.reshape(3, 3)
+    body = trailer_at(Motion(0.0, 0.0, 0.0, pitch, yaw, roll))
+    turn = np.array(body.matrix).reshape(3, 3)
     tip, pick = np.array([along, across, 12.0]), np.zeros(3)
-    line = hang(tuple(tip), (0.0, 0.0, 0.0), tuple(matrix), height, across_rigid=True)
-    hook = np.array(line.hook)
+    line = hung((along, across, 12.0), (0.0, 0.0, 0.0), body, height, across_rigid=True)
+    hook = np.array([line.hook_x, line.hook_y, line.hook_z])
     assert np.linalg.norm(hook - pick) == pytest.approx(height, abs=1e-9)
     assert hook @ turn[:, 1] == pytest.approx(0.0, abs=1e-9)
     swept = [height * (np.sin(b) * turn[:, 0] + np.cos(b) * turn[:, 2]) for b in np.linspace(-1.5, 1.5, 601)]
@@ -78,6 +113,8 @@ def test_a_bridle_stands_square_across_and_free_along(
 
 @given(metres, metres, st.floats(0.0, 2.5))
 def test_a_single_point_s_rigging_lies_in_line(along: float, across: float, height: float) -> None:
-    line = hang((along, across, 12.0), (0.0, 0.0, 0.0), rotation(0.1, 0.2, 0.3), height, across_rigid=False)
+    line = hung((along, across, 12.0), (0.0, 0.0, 0.0), trailer_at(Motion(0.0, 0.0, 0.0, 0.1, 0.2, 0.3)), height)
     assert line.distance_m == pytest.approx(hypot(along, across, 12.0) - height)
-    assert np.cross(line.hook, (along, across, 12.0)) == pytest.approx((0.0, 0.0, 0.0), abs=1e-9)
+    assert np.cross((line.hook_x, line.hook_y, line.hook_z), (along, across, 12.0)) == pytest.approx(
+        (0.0, 0.0, 0.0), abs=1e-9
+    )

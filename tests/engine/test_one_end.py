@@ -50,8 +50,8 @@ def test_one_end_weighs_by_the_far_edge(seconds: float) -> None:
     Level, W * distance of the CG from the edge / distance of the pick from it: 57.7 % here, where hung it is 53.2 %.
     """
     simulation = one_end_up(seconds)
-    motion, nose = simulation.state.motion, simulation.state.units[0]
-    assert nose.hook_load_N > 0.0 and simulation.state.units[1].hook_load_N == 0.0
+    motion, nose = simulation.state.motion, simulation.state.lines[0]
+    assert nose.hook_load_N > 0.0 and simulation.state.lines[1].hook_load_N == 0.0
     pitch = motion.pitch
 
     def turned(x: float, z: float) -> tuple[float, float]:
@@ -69,7 +69,7 @@ def test_lifted_a_little_it_weighs_more_than_its_hung_share() -> None:
     simulation = one_end_up(3.0)
     level = (7.3 - CG_M[0]) / (7.3 - PICKS_M[0])
     hung = (PICKS_M[1] - CG_M[0]) / (PICKS_M[1] - PICKS_M[0])
-    share = simulation.state.units[0].hook_load_N / simulation.model.weight_N
+    share = simulation.state.lines[0].hook_load_N / simulation.model.weight_N
     assert share == pytest.approx(level, rel=0.01)
     assert share > hung + 0.03
 
@@ -79,7 +79,7 @@ def test_its_pick_swings_through_an_arc_and_its_line_goes_out_of_plumb() -> None
     low, high = one_end_up(4.0), one_end_up(16.0)
     angles = []
     for simulation in (low, high):
-        pitch, hang = simulation.state.motion.pitch, simulation.state.units[0].hang
+        pitch, hang = simulation.state.motion.pitch, simulation.state.lines[0].hang
         arm, rise = 7.3 - PICKS_M[0], 1.3 + 0.6
         pick_x = 7.3 - arm * cos(pitch) + rise * sin(pitch)
         pick_z = -12.0 + arm * sin(pitch) + rise * cos(pitch)

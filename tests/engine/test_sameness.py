@@ -88,7 +88,7 @@ def test_every_value_of_a_state_has_all_its_fields(driven_once: Simulation) -> N
         assert fields is None or len(value) == len(fields), type(value).__name__
         return (fields is not None) + sum(look(part) for part in value)
 
-    kinds = ("State", "Motion", "GroundPush", *2 * ("UnitState", "Drives", "Hang", "Stance"))
+    kinds = ("State", "Motion", "GroundPush", *2 * ("BoomState", "Drives", "Stance", "LineState", "Hang"))
     assert look(driven_once.state) == len(kinds)
 
 
@@ -100,8 +100,9 @@ def test_a_mirrored_scene_gives_the_mirrored_result(driven_once: Simulation) -> 
     for name, value in here.motion._asdict().items():
         scale = 1e5 if name.startswith("l") else 1.0
         assert getattr(there.motion, name) * signs.get(name, 1.0) == pytest.approx(value, abs=1e-6 * scale), name
-    for unit, other in zip(here.units, there.units[::-1], strict=True):
-        assert other.hook_load_N == pytest.approx(unit.hook_load_N, abs=1.0)
-        assert other.tip == pytest.approx((-unit.tip[0], unit.tip[1], unit.tip[2]), abs=1e-6)
-        assert other.stance.floats_N == pytest.approx(unit.stance.floats_N, abs=1.0)
-        assert other.drives == pytest.approx(unit.drives, abs=1e-9)
+    for line, facing in zip(here.lines, there.lines[::-1], strict=True):
+        assert facing.hook_load_N == pytest.approx(line.hook_load_N, abs=1.0)
+    for boom, other in zip(here.booms, there.booms[::-1], strict=True):
+        assert other.tip == pytest.approx((-boom.tip[0], boom.tip[1], boom.tip[2]), abs=1e-6)
+        assert other.stance.floats_N == pytest.approx(boom.stance.floats_N, abs=1.0)
+        assert other.drives == pytest.approx(boom.drives, abs=1e-9)

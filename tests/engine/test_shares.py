@@ -32,7 +32,7 @@ REAL_ROPE = with_hoist({"rope_EA_N": 15.3e6, "damping_ratio": 0.15})
 
 
 def loads_N(simulation: Simulation) -> tuple[float, float]:
-    nose, tail = (unit.hook_load_N for unit in simulation.state.units)
+    nose, tail = (unit.hook_load_N for unit in simulation.state.lines)
     return nose, tail
 
 
@@ -54,7 +54,7 @@ def test_at_a_steady_speed_lines_stretch_by_the_load_alone(function: str, up: fl
     run(simulation, 4.0, Commands(hands, hands))
     began, pulls, springs = simulation.state.motion.z, [], []
     for _ in range(480):
-        units = simulation.step(Commands(hands, hands)).units
+        units = simulation.step(Commands(hands, hands)).lines
         pulls.append(loads_N(simulation))
         springs.append([unit.stiffness * (unit.hang.distance_m - unit.line_m) for unit in units])
     plumb = shares_N(BASE_CASE, 44000 * POUND_KG)
@@ -117,9 +117,9 @@ def test_pitch_moves_load_to_the_end_that_the_cg_leans_to(
 
 def hang_from_ground(simulation: Simulation) -> None:
     """Put the load under its tips, level, the lines just not taut."""
-    nose, tail = simulation.state.units
-    middle = [(a + b) / 2.0 for a, b in zip(nose.tip, tail.tip, strict=True)]
-    sides = simulation.model.sides
+    nose, tail = simulation.state.lines
+    middle = [(a + b) / 2.0 for a, b in zip(nose.sheave, tail.sheave, strict=True)]
+    sides = simulation.model.lines
     arm = [(a + b) / 2.0 for a, b in zip(sides[0].pick_m, sides[1].pick_m, strict=True)]
     drop = min(nose.line_m, tail.line_m) + sides[0].pick.height_m
     m = simulation.state.motion
@@ -170,8 +170,8 @@ def test_splayed_pulls_and_weight_meet_in_one_point() -> None:
     simulation = Simulation(describe(trailer, tips, lines, units=REAL_ROPE, steps_per_s=480))
     hang_from_ground(simulation)
     come_to_rest(simulation)
-    (ax, az), (bx, bz) = ((unit.hang.hook[0], unit.hang.hook[2]) for unit in simulation.state.units)
-    (au, av), (bu, bv) = ((unit.hang.ux, unit.hang.uz) for unit in simulation.state.units)
+    (ax, az), (bx, bz) = ((unit.hang.hook[0], unit.hang.hook[2]) for unit in simulation.state.lines)
+    (au, av), (bu, bv) = ((unit.hang.ux, unit.hang.uz) for unit in simulation.state.lines)
     along = ((bx - ax) * bv - (bz - az) * bu) / (au * bv - av * bu)
     assert ax + along * au == pytest.approx(simulation.state.motion.x, abs=0.005)
     assert abs(simulation.state.motion.pitch) > radians(0.1)
@@ -181,5 +181,5 @@ def test_units_of_the_scenes_do_not_give() -> None:
     """The closed forms above need stiff structure: the tips lean by less than 0.1 mm under the load."""
     simulation = hung(BASE_CASE, units=REAL_ROPE)
     run(simulation, 4.0)
-    assert all(abs(part) < 1e-4 for unit in simulation.state.units for part in unit.lean)
+    assert all(abs(part) < 1e-4 for boom in simulation.state.booms for part in boom.lean)
     assert UNITS[0].hoist.damping_ratio == 0.0

@@ -94,7 +94,7 @@ def test_a_winch_at_its_stall_stops_hoisting() -> None:
     drive(simulation, Commands(UP, UnitCommands()), 20.0)
     stalls: list[bool] = []
     loads: list[float] = []
-    rope = simulation.state.units[0].drives.rope_out_m
+    rope = simulation.state.lines[0].rope_out_m
 
     def see(nose: UnitReadings, _: float) -> None:
         stalls.append(nose.stall)
@@ -155,10 +155,10 @@ def test_floats_settle_into_ground_they_overload() -> None:
     soft = replace(described.site.soil, allowable_bearing_Pa=200e3, settle_mps_per_overload=0.002)
     simulation = Simulation(replace(described, site=replace(described.site, soil=soft)))
     drive(simulation, Commands(UP, UP), 30.0)
-    sunk = [max(unit.stance.sunk_m) for unit in simulation.state.units]
+    sunk = [max(boom.stance.sunk_m) for boom in simulation.state.booms]
     firm = raised(tank())
     assert all(depth > 0.001 for depth in sunk)
-    assert all(max(unit.stance.sunk_m) == 0.0 for unit in firm.state.units)
+    assert all(max(boom.stance.sunk_m) == 0.0 for boom in firm.state.booms)
 
 
 def test_the_reference_point_is_the_stated_cg() -> None:

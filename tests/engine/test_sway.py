@@ -29,7 +29,7 @@ def test_sway_along_the_road_is_a_simple_pendulum_at_any_amplitude(amplitude_deg
     simulation = hung(BASE_CASE, hang_m=30 * FOOT_M)
     angle = radians(amplitude_deg)
     sideways, up = circle_m(30 * FOOT_M, angle)
-    ease = (1.0 - cos(angle)) * (30 * FOOT_M - simulation.state.units[0].line_m)
+    ease = (1.0 - cos(angle)) * (30 * FOOT_M - simulation.state.lines[0].line_m)
     displaced(simulation, along=sideways - ease * sin(angle), up=up + ease * cos(angle))
     xs = watched(simulation, "x", 26.0)
     exact = simple_period_s(30 * FOOT_M) * 2.0 / pi * ellipk(sin(angle / 2.0) ** 2)

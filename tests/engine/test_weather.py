@@ -9,8 +9,9 @@ import numpy as np
 import pytest
 
 from simulator.engine.commands import STILL, Commands, UnitCommands
+from simulator.engine.others import wind_force_N, wind_speed_mps
 from simulator.engine.simulation import Simulation
-from simulator.engine.weather import liquid_moment_Nm, weather, wind_force_N, wind_speed_mps
+from simulator.engine.weather import liquid_moment_Nm_per_slope, weather
 from simulator.mechanics.trailer import body
 from simulator.scenario.site import BedHold, Wind
 from tests.engine.scenes import DEEP, FOOT_M, POUND_KG, UNITS, G, block, come_to_rest, hung, with_hoist
@@ -47,7 +48,7 @@ def test_wind_pushes_a_hung_load_off_plumb() -> None:
     come_to_rest(simulation)
     angle = atan(0.613 * (20 * MPH) ** 2 * 1.3 * 48 * 9.5 * FOOT_M**2 / simulation.model.weight_N)
     assert degrees(angle) == pytest.approx(0.790, abs=5e-4)
-    for unit in simulation.state.units:
+    for unit in simulation.state.lines:
         assert atan(hypot(unit.hang.ux, unit.hang.uy) / unit.hang.uz) == pytest.approx(angle, rel=2e-3)
         assert unit.hang.uy < 0.0
     assert simulation.state.motion.roll == pytest.approx(angle, rel=2e-3)
@@ -72,8 +73,8 @@ def test_a_free_liquid_runs_to_the_low_end() -> None:
     pitch = 0.05
     wedge_mass = 9000.0 * (0.5 * 3.0 * 3.0 * tan(pitch)) / (6.0 * 1.1)
     by_hand = wedge_mass * (2.0 * 2.0) * G
-    assert liquid_moment_Nm(cargo, pitch, G) == pytest.approx(by_hand, rel=1e-9)
-    assert liquid_moment_Nm(replace(cargo, free_surface_length_m=0.0), pitch, G) == 0.0
+    assert liquid_moment_Nm_per_slope(cargo, G) * tan(pitch) == pytest.approx(by_hand, rel=1e-9)
+    assert liquid_moment_Nm_per_slope(replace(cargo, free_surface_length_m=0.0), G) == 0.0
 
 
 HOLD_N = 30e3
@@ -104,7 +105,7 @@ def test_a_bed_hold_lets_go_at_its_pull_and_the_load_bounces() -> None:
         held_at += 1
         assert held_at < 240 * 30
     assert max(sums) - weight == pytest.approx(HOLD_N, rel=0.01)
-    k = sum(unit.stiffness for unit in simulation.state.units)
+    k = sum(unit.stiffness for unit in simulation.state.lines)
     speed = simulation.state.motion.vz
     after = [sum(unit.hook_load_N for unit in simulation.step(STILL).units) for _ in range(240)]
     swing = hypot(sums[-1] - weight, speed * sqrt(k * mass))

@@ -62,9 +62,9 @@ def test_stretch_adds_rope_and_structure(n: int, rope: float, give: float, pull:
 def test_damper_is_a_share_of_critical_for_half_the_load() -> None:
     """A mass m / 2 on k and c = 2 z sqrt(k m / 2): its discriminant c^2 - 4 k m / 2 vanishes at z = 1."""
     k, m = 2.0e6, 26e3
-    c = damper_N_s_per_m(Hoist(damping_ratio=1.0), k, m)
+    c = damper_N_s_per_m(1.0, k, m / 2.0)
     assert c**2 - 4.0 * k * m / 2.0 == pytest.approx(0.0, abs=1.0)
-    assert damper_N_s_per_m(Hoist(damping_ratio=0.15), k, m) == pytest.approx(0.3 * sqrt(k * m / 2.0))
+    assert damper_N_s_per_m(0.15, k, m / 2.0) == pytest.approx(0.3 * sqrt(k * m / 2.0))
 
 
 def test_block_and_rigging_weigh_on_the_line() -> None:

@@ -19,9 +19,8 @@ pytest.importorskip("mujoco")
 from simulator.engine.commands import STILL, Commands
 from simulator.engine.instruments import Instruments
 from simulator.engine.load import Load
-from simulator.engine.motion import Motion
 from simulator.engine.simulation import Simulation
-from simulator.engine.state import State
+from simulator.engine.state import Motion, State
 from simulator.places import find_scenario, shipped_scenarios
 from simulator.readings import CHANNELS
 from simulator.recording.track import read
