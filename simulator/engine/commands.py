@@ -61,7 +61,7 @@ def finest(command: object) -> float:
     Raises:
         ValueError: it is no number.
     """
-    if not isinstance(command, Real) or not isfinite(command):
+    if (type(command) is not float and not isinstance(command, Real)) or not isfinite(command):
         raise ValueError(f"a command: given {command!r}, allowed: -1 to 1")
     return round(float(command) / FINEST_TOUCH) * FINEST_TOUCH
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from simulator.attempt import Attempt
-from simulator.engine.commands import STILL, Commands
+from simulator.engine.commands import STILL, Commands, still
 from simulator.readings import UnitReadings
 from simulator.recording.track import Change
 
@@ -22,9 +22,10 @@ GIVEN_UP_S = 300.0
 def run_operators(attempt: Attempt, *, longest_s: float = LONGEST_S) -> None:
     """Let the automatic operators drive until the lift ends, or both have long stood still."""
     steps_per_s, moved_s = attempt.description.engine.steps_per_s, attempt.readings.time_s
+    nobody = still(attempt.rig)
     until = round(longest_s / attempt.simulation.model.dt)
     while not attempt.ended and (step := attempt.simulation.state.step) < until:
-        _drive(attempt, STILL, min(until, step + steps_per_s))
+        _drive(attempt, nobody, min(until, step + steps_per_s))
         if any(_moves(unit) for unit in attempt.readings.units):
             moved_s = attempt.readings.time_s
         elif attempt.readings.time_s - moved_s > GIVEN_UP_S:
