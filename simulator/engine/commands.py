@@ -36,6 +36,10 @@ class Commands(tuple[Hands, ...]):
     def __new__(cls, *hands: Sequence[float]) -> Commands:
         return tuple.__new__(cls, hands)
 
+    def __getnewargs__(self) -> tuple[Sequence[float], ...]:
+        """What a copy in another process is made of."""
+        return tuple(self)
+
 
 def still(rig: Rig) -> Commands:
     """Nobody touches anything."""
