@@ -8,7 +8,7 @@ from typing import Protocol
 
 from simulator.drill.instruction import SHOWN_OR_HIDDEN, Instruction, from_fields, refuse_wild
 from simulator.drill.session import Session
-from simulator.engine.commands import STILL, Commands, UnitCommands, hands_given
+from simulator.engine.commands import Commands, Hands, hands_given, still
 from simulator.engine.given import Given
 from simulator.engine.incidents import Incident
 from simulator.engine.surroundings import LOOKS_PER_S, Surroundings
@@ -22,7 +22,7 @@ from simulator.world import World
 class Operator(Protocol):
     """Somebody's hands, by readings alone."""
 
-    def command(self, readings: Readings) -> UnitCommands:
+    def command(self, readings: Readings) -> Hands:
         """What they do now."""
         ...
 
@@ -50,14 +50,19 @@ class Witness(Protocol):
 
 @dataclass
 class Attempt:
-    """A running lift. `operators` may hold an automatic operator for either unit; a person has the other."""
+    """A running lift. `operators` may hold an automatic operator for each unit; people have the others.
+
+    `in_bulk`: nobody looks between readings, and steps are taken many at a time, to the same bits.
+    """
 
     description: Description
-    operators: list[Operator | None] = field(default_factory=lambda: [None, None])
+    operators: list[Operator | None] = field(default_factory=list)
+    in_bulk: bool = False
 
     def __post_init__(self) -> None:
         self.rig = rig_of(self.description)
-        self.world = World(self.description)
+        self.operators.extend([None] * (len(self.rig.units) - len(self.operators)))
+        self.world = World(self.description, in_bulk=self.in_bulk)
         self.simulation = self.world.simulation
         self.every = self.world.every
         """Steps from one set of readings to the next."""
@@ -76,10 +81,11 @@ class Attempt:
         self.is_paused = False
         """The instructor's pause: whoever advances the lift looks at it."""
         self._incidents_noted = 0
-        self._doing = ["", ""]
+        self._doing = [""] * len(self.rig.units)
         self._close: tuple[Observer, int] | None = None
-        self._given: Commands = STILL
-        self._hands: tuple[UnitCommands | None, UnitCommands | None] = (None, None)
+        self._still = still(self.rig)
+        self._given: Commands = self._still
+        self._hands: list[Hands | None] = [None] * len(self.rig.units)
         self._surroundings = Surroundings(self.description)
         self._look_every = max(1, round(self.description.engine.readings_per_s / LOOKS_PER_S))
         self.readings: Readings = self.world.watch()
@@ -87,7 +93,7 @@ class Attempt:
         has_drill = self.description.drill is not None
         self.session: Session | None = Session(self.description, self.readings) if has_drill else None
         """The drill, if the lift has one."""
-        self._asked: Commands = STILL
+        self._asked: Commands = self._still
 
     @property
     def changes(self) -> list[tuple[int, Commands]]:
@@ -116,7 +122,7 @@ class Attempt:
         observer(self.readings)
 
     def stop(self, *, by: str = "") -> None:
-        """A stop order from anyone: both units hold until both seats have acknowledged, or `resume`."""
+        """A stop order from anyone: all units hold until all seats have acknowledged, or `resume`."""
         if not self.stopped:
             self.note(Happening("stop order", "stop_called", {"by": by}) if by else Happening("stop order", "stop"))
             if self.session is not None:
@@ -128,7 +134,7 @@ class Attempt:
         """A seat has heard the stop order; an automatic operator in the other seat says so too."""
         if self.stopped:
             self.acknowledged |= {end} | {i for i, operator in enumerate(self.operators) if operator is not None}
-            if self.acknowledged >= {0, 1}:
+            if self.acknowledged >= set(range(len(self.rig.units))):
                 self.resume()
 
     def resume(self) -> None:
@@ -183,47 +189,51 @@ class Attempt:
 
     def advance(self, commands: Commands, steps: int) -> None:
         """Go on by `steps` steps; `commands` are the people's, automatic operators give their own."""
-        for _ in range(steps):
-            step = self.simulation.state.step
+        while steps > 0:
+            step = self.simulation.step_count
             if step % self.every == 0:
                 self._ask_operators()
             self._give(commands)
-            self.world.step(self._given)
-            if (step + 1) % self.every == 0:
+            count = min(steps, self.every - step % self.every)
+            if self._close is not None:
+                count = min(count, self._close[1] - step % self._close[1])
+            self.world.step(self._given, count)
+            steps, step = steps - count, step + count
+            if step % self.every == 0:
                 self._look()
-            if self._close is not None and (step + 1) % self._close[1] == 0:
+            if self._close is not None and step % self._close[1] == 0:
                 self._close[0](self.world.read(self.readings.gaps))
 
     def _ask_operators(self) -> None:
         """Automatic operators look at the newest readings and move their hands."""
-        nose, tail = (None if one is None else self._asked_of(end, one) for end, one in enumerate(self.operators))
-        self._hands = nose, tail
+        self._hands = [None if one is None else self._asked_of(end, one) for end, one in enumerate(self.operators)]
         for end, operator in enumerate(self.operators):
             doing = str(getattr(operator, "doing", ""))
             if doing and doing != self._doing[end]:
                 self.note(Happening("stage", "stage", {"unit": self.rig.units[end].name, "doing": doing}))
             self._doing[end] = doing
 
-    def _asked_of(self, end: int, operator: Operator) -> UnitCommands:
+    def _asked_of(self, end: int, operator: Operator) -> Hands:
         """What an automatic operator's hands do; nothing under a stop order."""
         if self.stopped:
-            return UnitCommands()
+            return self._still[end]
         follow = getattr(operator, "follow", None)
         if self.session is not None and follow is not None:
             follow(self.session.progress.began, self.session.index)
-        return UnitCommands(*hands_given(self.rig.units[end], operator.command(self.readings)))
+        return hands_given(self.rig.units[end], operator.command(self.readings))
 
     def _give(self, people: Commands) -> None:
         """Whoever has a seat gives its commands; a stop order gives none."""
-        nose, tail = self._hands
-        asked = Commands(people[0] if nose is None else nose, people[1] if tail is None else tail)
+        asked = people
+        if any(hands is not None for hands in self._hands):
+            asked = Commands(*(one if hands is None else hands for one, hands in zip(people, self._hands, strict=True)))
         self._asked = asked
-        given = STILL if self.stopped else asked
+        given = self._still if self.stopped else asked
         if given != self._given:
-            self._changes.add(self.simulation.state.step, given)
+            self._changes.add(self.simulation.step_count, given)
             self._given = given
             for witness in self.witnesses:
-                witness.on_commands(self.simulation.state.step, given)
+                witness.on_commands(self.simulation.step_count, given)
 
     def _look_round(self) -> None:
         """Measure the gaps; something met ends the lift."""

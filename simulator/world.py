@@ -17,8 +17,8 @@ from simulator.scenario.description import Description
 class World:
     """A lift's simulation, with the instructor's hand in it and instruments on it."""
 
-    def __init__(self, description: Description) -> None:
-        self.simulation = Simulation(description)
+    def __init__(self, description: Description, *, in_bulk: bool = False) -> None:
+        self.simulation = Simulation(description, in_bulk=in_bulk)
         engine = description.engine
         self.every = max(1, round(engine.steps_per_s / engine.readings_per_s))
         """Steps from one set of readings to the next."""

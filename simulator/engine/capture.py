@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from simulator.engine.booms import aim
 from simulator.engine.moving import Body, Line, Moving, Unit
 from simulator.engine.state import BoomState, Drives, GroundPush, Hang, LineState, Motion, Stance, State
 from simulator.mechanics.matrix import rotation
@@ -73,6 +74,7 @@ def restore(moving: Moving, state: State) -> None:
         _restore_unit(unit, boom)
         for line in unit.lines:
             _restore_line(line, next(lines))
+    moving.is_tipping = any(unit.is_tipping for unit in moving.units)
     move_to(moving.body, state.motion)
     for spring in moving.springs:
         spring.touches = False
@@ -99,6 +101,7 @@ def _restore_unit(unit: Unit, boom: BoomState) -> None:
     unit.least_float, unit.least_float_share = stance.least_float, stance.least_float_share
     unit.ground_used, unit.capacity_used = stance.ground_used, stance.capacity_used
     unit.is_tipping = stance.tipping
+    aim(unit)
 
 
 def _restore_line(line: Line, was: LineState) -> None:
@@ -108,6 +111,7 @@ def _restore_line(line: Line, was: LineState) -> None:
     line.distance_m, line.ux, line.uy, line.uz = was.hang.distance_m, was.hang.ux, was.hang.uy, was.hang.uz
     line.length_m, line.stiffness, line.damper = was.line_m, was.stiffness, was.damper
     line.pull_N, line.part, line.is_stalled = was.hook_load_N, was.part, was.stalled
+    line.rope_out_m = -1.0
 
 
 def move_to(body: Body, motion: Motion) -> None:

@@ -36,6 +36,10 @@ class Commands(tuple[Hands, ...]):
     def __new__(cls, *hands: Sequence[float]) -> Commands:
         return tuple.__new__(cls, hands)
 
+    def __getnewargs__(self) -> tuple[Sequence[float], ...]:
+        """What a copy in another process is made of."""
+        return tuple(self)
+
 
 def still(rig: Rig) -> Commands:
     """Nobody touches anything."""
@@ -61,7 +65,7 @@ def finest(command: object) -> float:
     Raises:
         ValueError: it is no number.
     """
-    if not isinstance(command, Real) or not isfinite(command):
+    if (type(command) is not float and not isinstance(command, Real)) or not isfinite(command):
         raise ValueError(f"a command: given {command!r}, allowed: -1 to 1")
     return round(float(command) / FINEST_TOUCH) * FINEST_TOUCH
 

@@ -9,14 +9,13 @@ from __future__ import annotations
 from math import sqrt
 from typing import Final
 
-from simulator.engine.moving import NOTHING, Body, Moving, Spring
-from simulator.mechanics.ground import NO_GROUND_OVER, Ground, Spot, highest_m, under_ground
+from simulator.engine.moving import Body, Moving, Spring, nothing
+from simulator.mechanics.ground import OUTSIDE_M, Ground, Spot, highest_m, under_ground
 from simulator.mechanics.matrix import Vector
 
 SKIN_M: Final = 1e-6
 """Rounding allowed before a point counts as above all ground."""
 ABOVE_ALL: Final = 1e18
-NO_PUSH: Final = (0.0, 0.0, 0.0)
 
 
 class ContactNumbers:
@@ -74,7 +73,7 @@ def push(bed: Bed, moving: Moving, dt: float) -> None:
             continue
         rx, ry = a * px + b * py + c * pz, d * px + e * py + f * pz
         spot = under_ground(bed.surface, x + rx, y + ry, z + rz)
-        if spot == NO_GROUND_OVER:
+        if spot[0] == OUTSIDE_M:
             spring.touches = False
             continue
         velocity = (body.vx + oy * rz - oz * ry, body.vy + oz * rx - ox * rz, body.vz + ox * ry - oy * rx)
@@ -97,7 +96,7 @@ def _let_go(moving: Moving) -> None:
         for spring in moving.springs:
             spring.touches = False
         moving.is_touching = False
-    moving.ground = NOTHING
+    moving.ground = nothing()
     moving.road_N = 0.0
 
 
@@ -115,7 +114,7 @@ def _at_point(contact: ContactNumbers, spot: Spot, velocity: Vector, spring: Spr
     normal = k * depth - grown * vn
     if normal <= 0.0:
         spring.x, spring.y, spring.z = 0.0, 0.0, 0.0
-        return NO_PUSH
+        return 0.0, 0.0, 0.0
     tx, ty, tz = vx - vn * nx, vy - vn * ny, vz - vn * nz
     sx, sy, sz = spring.x + tx * dt, spring.y + ty * dt, spring.z + tz * dt
     out = sx * nx + sy * ny + sz * nz

@@ -41,8 +41,6 @@ class Drive:
 
 def ramped(drive: Drive, asked: float, speed: float, dt: float) -> float:
     """Speed after one step: ramped toward what is asked, slow enough to stop at the travel's ends."""
-    if asked == 0.0 and speed == 0.0:
-        return speed
     travel = drive.travel
     wanted = travel.top * (1.0 if asked > 1.0 else -1.0 if asked < -1.0 else asked)
     change = travel.ramp * dt

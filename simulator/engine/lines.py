@@ -14,7 +14,7 @@ from __future__ import annotations
 from math import sqrt
 from typing import Final
 
-from simulator.engine.moving import NOTHING, Body, Line, Unit, Wrench
+from simulator.engine.moving import Body, Line, Unit, Wrench, nothing
 from simulator.mechanics.hoist_line import damper_N_s_per_m, rope_give_m_per_N, unloaded_m
 
 LEAST_GIVE_M_PER_N: Final = 1e-15
@@ -45,8 +45,11 @@ def hang(line: Line, body: Body) -> None:
 
 
 def pay_out(line: Line, boom_length_m: float) -> None:
-    """The unloaded line, and what its rope gives, with the rope that is out now."""
+    """The unloaded line, and what its rope gives, with the rope that is out now: anew when either has changed."""
     numbers, rope = line.numbers, -line.hoist.at
+    if rope == line.rope_out_m and boom_length_m == line.boom_length_m:
+        return
+    line.rope_out_m, line.boom_length_m = rope, boom_length_m
     line.length_m = unloaded_m(rope, boom_length_m, numbers.to_boom_foot_m, numbers.parts)
     give = rope_give_m_per_N(rope, numbers.rope_EA_N, numbers.parts)
     line.rope_give = give if give > LEAST_GIVE_M_PER_N else LEAST_GIVE_M_PER_N
@@ -55,8 +58,8 @@ def pay_out(line: Line, boom_length_m: float) -> None:
 def stretch(unit: Unit) -> None:
     """How far each line is stretched, and so what it would bear at rest; its stiffness and damper beside the others."""
     for line in unit.lines:
-        line.stretch_m = line.distance_m - line.length_m
-        line.is_taut = line.stretch_m > 0.0
+        line.stretch_m = stretch = line.distance_m - line.length_m
+        line.is_taut = stretch > 0.0
     for line in unit.lines:
         _bear(unit, line)
         if line.is_taut and line.pull_N <= 0.0:  # the others pull its sheave down so far that it is slack
@@ -83,7 +86,7 @@ def _bear(unit: Unit, line: Line) -> None:
 def pull(line: Line, body: Body) -> Wrench:
     """A line's pull on the trailer: T = max(0, elastic pull + c (d' - l')), none where it is slack."""
     if not line.is_taut:
-        return NOTHING
+        return nothing()
     hx, hy, hz = line.hook_x, line.hook_y, line.hook_z
     ux, uy, uz, ox, oy, oz = line.ux, line.uy, line.uz, body.ox, body.oy, body.oz
     rx, ry, rz = hx - body.x, hy - body.y, hz - body.z
@@ -93,7 +96,7 @@ def pull(line: Line, body: Body) -> Wrench:
     size = line.pull_N + line.damper * (vx * ux + vy * uy + vz * uz - line.pay_out_mps)
     if size <= 0.0:
         line.pull_N = 0.0
-        return NOTHING
+        return nothing()
     line.pull_N = size
     fx, fy, fz = size * ux, size * uy, size * uz
     return fx, fy, fz, ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx

@@ -7,19 +7,23 @@ from __future__ import annotations
 
 from simulator.engine.drives import Drive
 from simulator.engine.numbers import BodyNumbers, LineNumbers, UnitNumbers
-from simulator.mechanics.four_floats import LEVEL_GROUND, Four
+from simulator.mechanics.four_floats import Four
 from simulator.mechanics.matrix import Matrix, Vector
 
 Wrench = tuple[float, float, float, float, float, float]
 """Force, and moment about the CG, world axes."""
-NOTHING: Wrench = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
-UPRIGHT: Matrix = (1.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 1.0)
+
+
+def nothing() -> Wrench:
+    """No force, no moment."""
+    return 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
 
 
 class Line:
     """A line: its winch, its sheave, where it hangs, what it bears."""
 
     __slots__ = (
+        "boom_length_m",
         "damper",
         "distance_m",
         "hoist",
@@ -34,6 +38,7 @@ class Line:
         "pay_out_mps",
         "pull_N",
         "rope_give",
+        "rope_out_m",
         "sheave_vx",
         "sheave_vy",
         "sheave_vz",
@@ -75,6 +80,9 @@ class Line:
         self.stretch_m: float = 0.0
         self.rope_give: float = 0.0
         """m/N, the rope alone."""
+        self.rope_out_m: float = -1.0
+        self.boom_length_m: float = 0.0
+        """What length and give of the rope were last worked out for."""
         self.part: float = 1.0
         """Cosine between it and the sum of its unit's pulls, when the floats were last solved."""
         self.is_taut: bool = False
@@ -88,6 +96,14 @@ class Unit:
     """A truck: its boom's drives, its tip and how it leans, what its floats carry."""
 
     __slots__ = (
+        "aimed_elevation",
+        "aimed_length",
+        "aimed_slew",
+        "aimed_x",
+        "aimed_y",
+        "aimed_z",
+        "aside_x",
+        "aside_y",
         "capacity_used",
         "elevation",
         "floats_N",
@@ -130,15 +146,26 @@ class Unit:
         self.tip_y: float = 0.0
         self.tip_z: float = 0.0
         """Lean included."""
+        self.aimed_length: float = -1.0
+        self.aimed_elevation: float = 0.0
+        self.aimed_slew: float = 0.0
+        """The boom that the five below belong to."""
+        self.aimed_x: float = 0.0
+        self.aimed_y: float = 0.0
+        self.aimed_z: float = 0.0
+        """Tip of a boom that does not lean."""
+        self.aside_x: float = 0.0
+        self.aside_y: float = 1.0
+        """Unit vector level and square to the boom, the way it goes when it slews toward the road."""
         self.give_m_per_N: float = 0.0
         """Structure's give along the sum of its pulls."""
-        self.floats_N: Four = LEVEL_GROUND
+        self.floats_N: Four = (0.0, 0.0, 0.0, 0.0)
         self.least_float: int = 0
         self.least_float_share: float = 1.0
         self.ground_used: float = 0.0
         self.capacity_used: float = 0.0
         self.is_tipping: bool = False
-        self.sunk_m: Four = LEVEL_GROUND
+        self.sunk_m: Four = (0.0, 0.0, 0.0, 0.0)
         """How far each float has settled into ground it overloads."""
 
 
@@ -193,7 +220,7 @@ class Body:
         self.lx: float = 0.0
         self.ly: float = 0.0
         self.lz: float = 0.0
-        self.matrix: Matrix = UPRIGHT
+        self.matrix: Matrix = (1.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 1.0)
         """Lying axes to the world."""
         self.fx: float = 0.0
         self.fy: float = 0.0
@@ -219,7 +246,19 @@ class Spring:
 class Moving:
     """All of it."""
 
-    __slots__ = ("body", "ground", "hold_at", "is_held", "is_touching", "other", "road_N", "springs", "step", "units")
+    __slots__ = (
+        "body",
+        "ground",
+        "hold_at",
+        "is_held",
+        "is_tipping",
+        "is_touching",
+        "other",
+        "road_N",
+        "springs",
+        "step",
+        "units",
+    )
 
     def __init__(self, units: list[Unit], body: Body, points: int) -> None:
         """`points`: of contact."""
@@ -227,12 +266,14 @@ class Moving:
         self.units: list[Unit] = units
         self.body: Body = body
         self.springs: list[Spring] = [Spring() for _ in range(points)]
+        self.is_tipping: bool = False
+        """Any unit tips."""
         self.is_touching: bool = False
         """Any point touches the ground."""
-        self.ground: Wrench = NOTHING
+        self.ground: Wrench = nothing()
         self.road_N: float = 0.0
         """Upward part of the ground's push that the road gives."""
-        self.other: Wrench = NOTHING
+        self.other: Wrench = nothing()
         """Wind, bed hold and free liquid."""
         self.is_held: bool = False
         self.hold_at: Vector = (0.0, 0.0, 0.0)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import sin, tan
 
-from simulator.engine.moving import NOTHING, Body, Moving, Wrench
+from simulator.engine.moving import Body, Moving, Wrench, nothing
 from simulator.mechanics.matrix import Vector, turned
 
 
@@ -47,10 +47,10 @@ class OtherNumbers:
 def act(numbers: OtherNumbers, moving: Moving, time_s: float) -> None:
     """Their sum; a hold that is pulled too hard has let go."""
     if numbers.speed_mps == 0.0 and numbers.liquid == 0.0 and not moving.is_held:
-        moving.other = NOTHING
+        moving.other = nothing()
         return
     body = moving.body
-    fx, fy, fz, mx, my, mz = NOTHING
+    fx, fy, fz, mx, my, mz = nothing()
     if numbers.speed_mps != 0.0:
         fx, fy = wind_force_N(numbers, time_s)
         rx, ry, rz = turned(body.matrix, numbers.lever)
@@ -91,5 +91,5 @@ def _hold(numbers: OtherNumbers, moving: Moving, body: Body) -> Wrench:
     fx, fy, fz = k * (x - body.x - rx), k * (y - body.y - ry), k * (z - body.z - rz)
     if fx * fx + fy * fy + fz * fz >= numbers.hold_N * numbers.hold_N:
         moving.is_held = False
-        return NOTHING
+        return nothing()
     return fx, fy, fz, ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx

@@ -98,9 +98,10 @@ class Simulation:
         """So many steps under commands that hold."""
         self._ask(commands)
         self._state = None
+        moving = self._moving
         while count > 0:
             count -= self._steps(count)
-            if not self.incidents and any(unit.is_tipping for unit in self._moving.units):
+            if moving.is_tipping and not self.incidents:
                 self.incidents.append(tipped(self.model, self.state))
 
     def _steps(self, count: int) -> int:

@@ -14,14 +14,13 @@ from typing import Final
 from simulator.engine.moving import Line, Unit
 from simulator.mechanics.bearing import bearing_used
 from simulator.mechanics.boom import tip_beyond
-from simulator.mechanics.four_floats import LEVEL_GROUND, Four, point_moved, stood
+from simulator.mechanics.four_floats import Four, lies_level, point_moved, stood
 from simulator.mechanics.lean import along_m_per_N, bending, both, displacement_m, frame_compliance
 from simulator.mechanics.matrix import Matrix, Vector
 from simulator.mechanics.unit_loads import least_float, plumb_load_that_tips_N, pulled_at, weights
 
 ALMOST_SLACK_N: Final = 2000.0
 """Under this load the give along the pulls is taken from the springs alone, not from the displacement."""
-STILL: Final = (0.0, 0.0, 0.0)
 
 
 class Pulls:
@@ -113,9 +112,9 @@ def _give(unit: Unit, pulls: Pulls, bent: Matrix, own: Vector, now: Vector) -> N
     frame, way = unit.numbers.stand.frame, unit.numbers.foot.facing
     at, size, sunk = pulls.at, pulls.size_N, unit.sunk_m
     settled_u = settled_v = settled_z = 0.0
-    if sunk != LEVEL_GROUND:
+    if not lies_level(sunk):
         settled_u, settled_v, settled_z = point_moved(
-            at, stood(frame, own, sunk)[2], stood(frame, own, LEVEL_GROUND)[2]
+            at, stood(frame, own, sunk)[2], stood(frame, own, (0.0, 0.0, 0.0, 0.0))[2]
         )
     if size < ALMOST_SLACK_N:
         unit.lean_to_x, unit.lean_to_y, unit.lean_to_z = way * settled_u, settled_v, settled_z

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from simulator.engine.booms import reach
+from simulator.engine.booms import lead, reach
 from simulator.engine.capture import move_to
 from simulator.engine.lines import hang, pay_out, stretch
 from simulator.engine.model import Model, UnitModel
@@ -38,6 +38,7 @@ def set_down(model: Model, moving: Moving) -> None:
     for unit in moving.units:
         reach(unit)
         for line in unit.lines:
+            lead(line, unit, model.dt)
             pay_out(line, unit.telescope.at)
             hang(line, moving.body)
         stand(unit, 0.0)

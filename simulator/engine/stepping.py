@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from simulator.engine.booms import drive, lean_on, reach
+from simulator.engine.booms import drive, lead, reach
 from simulator.engine.contact import Bed, push
 from simulator.engine.lines import hang, pay_out, pull, stretch
 from simulator.engine.motion import ahead, aside, fly, turn
-from simulator.engine.moving import NOTHING, Body, Moving, Unit, Wrench
+from simulator.engine.moving import Body, Moving, Unit, Wrench, nothing
 from simulator.engine.others import OtherNumbers, act
 from simulator.engine.stance import stand
 
@@ -34,14 +34,13 @@ def take_forces(numbers: StepNumbers, moving: Moving, with_lines: bool) -> None:
     """
     body, dt = moving.body, numbers.dt
     moving.step += 1
-    is_footing = moving.step % numbers.footing_every == 0
     ahead(body, dt)
     fx = fy = fz = mx = my = mz = 0.0
     for unit in moving.units:
         ax, ay, az, ap, aq, ar = unit_step(unit, body, dt, with_lines)
         fx, fy, fz, mx, my, mz = fx + ax, fy + ay, fz + az, mx + ap, my + aq, mz + ar
-        if is_footing:
-            stand(unit, dt * numbers.footing_every)
+    if moving.step % numbers.footing_every == 0:
+        _solve_floats(moving, dt * numbers.footing_every)
     push(numbers.bed, moving, dt)
     act(numbers.others, moving, moving.step * dt)
     cx, cy, cz, cp, cq, cr = moving.ground
@@ -54,28 +53,31 @@ def take_forces(numbers: StepNumbers, moving: Moving, with_lines: bool) -> None:
 def unit_step(unit: Unit, body: Body, dt: float, with_lines: bool) -> Wrench:
     """One unit and its lines: drives, lean, tip, hang; what they pull on the trailer."""
     drive(unit, dt)
-    lean_on(unit)
-    for line in unit.lines:
-        line.sheave_vx, line.sheave_vy, line.sheave_vz = line.sheave_x, line.sheave_y, line.sheave_z
-        line.pay_out_mps = line.length_m
     reach(unit)
     for line in unit.lines:
-        line.sheave_vx = (line.sheave_x - line.sheave_vx) / dt
-        line.sheave_vy = (line.sheave_y - line.sheave_vy) / dt
-        line.sheave_vz = (line.sheave_z - line.sheave_vz) / dt
+        lead(line, unit, dt)
+        was_m = line.length_m
         pay_out(line, unit.telescope.at)
-        line.pay_out_mps = (line.length_m - line.pay_out_mps) / dt
+        line.pay_out_mps = (line.length_m - was_m) / dt
         hang(line, body)
     stretch(unit)
     if not with_lines:
         for line in unit.lines:
             line.pull_N = 0.0
-        return NOTHING
+        return nothing()
     fx = fy = fz = mx = my = mz = 0.0
     for line in unit.lines:
         ax, ay, az, ap, aq, ar = pull(line, body)
         fx, fy, fz, mx, my, mz = fx + ax, fy + ay, fz + az, mx + ap, my + aq, mz + ar
     return fx, fy, fz, mx, my, mz
+
+
+def _solve_floats(moving: Moving, dt: float) -> None:
+    """Every unit's answer to its lines."""
+    moving.is_tipping = False
+    for unit in moving.units:
+        stand(unit, dt)
+        moving.is_tipping = moving.is_tipping or unit.is_tipping
 
 
 def steps(numbers: StepNumbers, moving: Moving, count: int) -> int:
@@ -87,7 +89,6 @@ def steps(numbers: StepNumbers, moving: Moving, count: int) -> int:
     for taken in range(count):
         take_forces(numbers, moving, True)
         fly(moving.body, numbers.dt)
-        for unit in moving.units:
-            if unit.is_tipping:
-                return taken + 1
+        if moving.is_tipping:
+            return taken + 1
     return count

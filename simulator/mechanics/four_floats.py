@@ -23,7 +23,7 @@ Plane = tuple[Four, Four, Four]
 
 EDGE: Final = 1e-12
 """Rounding allowed before a resultant on the floats' outline counts as outside, as a share of the reactions."""
-LEVEL_GROUND: Final = (0.0, 0.0, 0.0, 0.0)
+LEVEL_GROUND: Four = (0.0, 0.0, 0.0, 0.0)
 AROUND: Final = (0, 1, 3, 2)
 """The floats in order round their outline."""
 OTHERS: Final = ((1, 2, 3), (0, 2, 3), (0, 1, 3), (0, 1, 2))
@@ -139,7 +139,7 @@ def stood(frame: Frame, load: Vector, settled_m: Four) -> tuple[Four, bool, Vect
     r2 = a2 * vertical + b2 * to_u + c2 * to_v
     r3 = a3 * vertical + b3 * to_u + c3 * to_v
     nothing = EDGE * (abs(r0) + abs(r1) + abs(r2) + abs(r3))
-    is_level = settled_m == LEVEL_GROUND
+    is_level = lies_level(settled_m)
     if is_level and r0 > nothing and r1 > nothing and r2 > nothing and r3 > nothing:
         pushes = (r0, r1, r2, r3)
         return pushes, False, _sunk(frame, pushes, settled_m, 3)
@@ -160,6 +160,12 @@ def stood(frame: Frame, load: Vector, settled_m: Four) -> tuple[Four, bool, Vect
     if tips:
         pushes = _carrying(pushes, vertical)
     return pushes, tips, _sunk(frame, pushes, settled_m, lifted)
+
+
+def lies_level(settled_m: Four) -> bool:
+    """No float has settled."""
+    a, b, c, d = settled_m
+    return a == 0.0 and b == 0.0 and c == 0.0 and d == 0.0
 
 
 def _twisted(frame: Frame, settled_m: Four) -> float:

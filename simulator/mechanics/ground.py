@@ -17,8 +17,8 @@ Spot = tuple[float, float, float, float, float]
 
 ROUNDING_M: Final = 1e-4
 """Faces this much farther than the nearest are looked at too: ties are settled between all that could be it."""
-NO_GROUND_OVER: Final = (-inf, 0.0, 0.0, 1.0, 0.0)
-"""Said of a point with no ground straight over it."""
+OUTSIDE_M: Final = -1e18
+"""Depth said of a point with no ground straight over it."""
 
 
 class Nearest(NamedTuple):
@@ -159,16 +159,16 @@ def nearest(surface: Ground, x_m: float, y_m: float, z_m: float) -> Nearest:
 def nearest_over(surface: Ground, x_m: float, y_m: float, z_m: float) -> Nearest | None:
     """`nearest` for a point that has ground straight over it; None for one that has none."""
     found = under_ground(surface, x_m, y_m, z_m)
-    return None if found == NO_GROUND_OVER else Nearest(*found)
+    return None if found[0] == OUTSIDE_M else Nearest(*found)
 
 
 def under_ground(surface: Ground, x_m: float, y_m: float, z_m: float) -> Spot:
     """Depth, normal and y of the nearest point of the surface, for a point that has ground straight over it;
-    `NO_GROUND_OVER` for one that has none."""
+    depth `OUTSIDE_M` for one that has none."""
     rise, slope = bed_at(surface, x_m)
     over = _height_m(surface, rise, y_m) - z_m
     if over < 0.0:
-        return NO_GROUND_OVER
+        return OUTSIDE_M, 0.0, 0.0, 1.0, 0.0
     on_section = surface.section[-1][0] <= y_m and y_m <= surface.section[0][0]
     return _nearest(surface, rise, slope, y_m, z_m, over + ROUNDING_M if on_section else inf)
 

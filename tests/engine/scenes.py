@@ -9,7 +9,7 @@ from math import cos, pi, sin
 
 import numpy as np
 
-from simulator.engine.commands import STILL, Commands
+from simulator.engine.commands import STILL, Commands, still
 from simulator.engine.simulation import Simulation
 from simulator.engine.state import Motion, State
 from simulator.mechanics.boom import boom_pose
@@ -194,8 +194,9 @@ def come_to_rest(simulation: Simulation, *, still_J: float = 1e-6, longest_s: fl
     """Find the engine's own static pose: whenever energy of motion has passed a peak, stop the load where it is."""
     before = 0.0
     peak = 0.0
+    nobody = still(simulation.model.rig)
     for count in range(round(longest_s / simulation.model.dt)):
-        simulation.step(STILL)
+        simulation.step(nobody)
         now = kinetic_J(simulation)
         peak = max(peak, now)
         if now < before:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from simulator.engine.capture import move_to
 from simulator.engine.drives import Travel
 from simulator.engine.lines import hang, pull
-from simulator.engine.moving import NOTHING, Body, Line, Wrench
+from simulator.engine.moving import Body, Line, Wrench, nothing
 from simulator.engine.numbers import BodyNumbers, LineNumbers
 from simulator.engine.state import Motion
 from simulator.mechanics.matrix import Matrix
@@ -81,8 +81,8 @@ def test_pull_is_spring_and_damper_of_the_true_distance(
 def test_a_slack_line_does_not_pull_whatever_moves() -> None:
     body = trailer_at(Motion(0.0, 0.0, -1.0, 0.0, 0.0, 0.0, 0.0, 0.0, -5.0))
     line = hung((0.0, 0.0, 10.0), (0.0, 0.0, 1.0), body)
-    assert pulled(line, body, (0.0, 0.0, 3.0), 10.0, 0.0) == NOTHING
-    assert pulled(line, body, (0.0, 0.0, 3.0), 10.2, -1.0) == NOTHING
+    assert pulled(line, body, (0.0, 0.0, 3.0), 10.0, 0.0) == nothing()
+    assert pulled(line, body, (0.0, 0.0, 3.0), 10.2, -1.0) == nothing()
     assert pulled(line, body, (0.0, 0.0, 3.0), 9.999, 0.0)[2] > 0.0
 
 
@@ -90,7 +90,7 @@ def test_a_damper_never_pushes() -> None:
     """A stretched line that is let out faster than it shortens goes slack, and no further."""
     body = trailer_at(STILL)
     line = hung((0.0, 0.0, 10.0), (0.0, 0.0, 0.0), body)
-    assert pulled(line, body, (0.0, 0.0, 0.0), 9.999, 1.0) == NOTHING
+    assert pulled(line, body, (0.0, 0.0, 0.0), 9.999, 1.0) == nothing()
     assert line.pull_N == 0.0
 
 

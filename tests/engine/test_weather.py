@@ -101,13 +101,13 @@ def test_a_bed_hold_lets_go_at_its_pull_and_the_load_bounces() -> None:
     sums = []
     held_at = 0
     while simulation.state.hold_at is not None:
-        sums.append(sum(unit.hook_load_N for unit in simulation.step(asked).units))
+        sums.append(sum(unit.hook_load_N for unit in simulation.step(asked).lines))
         held_at += 1
         assert held_at < 240 * 30
     assert max(sums) - weight == pytest.approx(HOLD_N, rel=0.01)
     k = sum(unit.stiffness for unit in simulation.state.lines)
     speed = simulation.state.motion.vz
-    after = [sum(unit.hook_load_N for unit in simulation.step(STILL).units) for _ in range(240)]
+    after = [sum(unit.hook_load_N for unit in simulation.step(STILL).lines) for _ in range(240)]
     swing = hypot(sums[-1] - weight, speed * sqrt(k * mass))
     assert weight - min(after) == pytest.approx(swing, rel=0.01)
     assert max(after) - weight == pytest.approx(swing, rel=0.01)

@@ -19,6 +19,7 @@ from scipy.spatial.transform import Rotation
 
 from simulator.mechanics.trailer import body
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.scenario.rig import TWO_BY_ONE, Rig
 from simulator.scenario.trailer import Pick, Trailer
 from tests.outside.telemetry import Array, Telemetry, turns
 
@@ -52,13 +53,13 @@ def _rod(pick: Pick, end: int, trailer_kg: float, at: list[float]) -> str:
       </body>"""
 
 
-def model(trailer: Trailer, step_s: float) -> mujoco.MjModel:
-    """Trailer and two rods: origin in the true CG, lying axes."""
+def model(trailer: Trailer, step_s: float, rig: Rig = TWO_BY_ONE) -> mujoco.MjModel:
+    """Trailer and a rod a line: origin in the true CG, lying axes."""
     b = body(trailer)
     i = np.array(b.inertia_kg_m2).reshape(3, 3)
     inertia = " ".join(repr(float(v)) for v in (i[0, 0], i[1, 1], i[2, 2], i[0, 1], i[0, 2], i[1, 2]))
     arms = [[float(v) for v in np.subtract(pick, b.cg_m)] for pick in b.picks_m]
-    rods = "".join(_rod(pick, end, b.mass_kg, arms[end]) for end, pick in enumerate(trailer.picks))
+    rods = "".join(_rod(trailer.picks[line.pick], line.place, b.mass_kg, arms[line.pick]) for line in rig.lines)
     return mujoco.MjModel.from_xml_string(f"""
     <mujoco>
       <option timestep="{step_s!r}" integrator="RK4" gravity="0 0 {-STANDARD_GRAVITY_MPS2!r}"/>
@@ -76,12 +77,28 @@ def tension_N(stretch_m: float, stretch_mps: float, stiffness: float, damper: fl
     return max(0.0, stiffness * stretch_m + damper * stretch_mps) if stretch_m > 0.0 else 0.0
 
 
+def shared_N(stretch_m: Array, rope_give: Array, part: Array, give: float) -> Array:
+    """Elastic pulls of lines that share a structure: s = r T + g p (p . T) for those that bear, none that pushes."""
+    bears = stretch_m > 0.0
+    pulls = np.zeros(len(stretch_m))
+    while bears.any():
+        gives = np.diag(rope_give[bears]) + give * np.outer(part[bears], part[bears])
+        pulls[:] = 0.0
+        pulls[bears] = np.linalg.solve(gives, stretch_m[bears])
+        if (pulls >= 0.0).all():
+            return pulls
+        bears &= pulls > 0.0
+    return np.zeros(len(stretch_m))
+
+
 class _Lines:
     """Pulls the hooks toward the tips at every stage of MuJoCo's own step."""
 
-    def __init__(self, mj: mujoco.MjModel, data: mujoco.MjData, telemetry: Telemetry) -> None:
+    def __init__(self, mj: mujoco.MjModel, data: mujoco.MjData, telemetry: Telemetry, rig: Rig) -> None:
         self._mj, self._data, self._step_s = mj, data, mj.opt.timestep
-        self._rods = [mj.body(f"rod{end}").id for end in (0, 1)]
+        self._units = [[line.place for line in unit.lines] for unit in rig.units]
+        self._telemetry = telemetry
+        self._rods = [mj.body(f"rod{line.place}").id for line in rig.lines]
         self._places, self._pushes, self._speed = data.xipos, data.xfrc_applied, np.zeros(6)
         path = np.concatenate([telemetry.tips_m, telemetry.lines_m[:, :, None]], axis=2)
         self._path = path.tolist()
@@ -95,16 +112,34 @@ class _Lines:
         late = self._data.time - self.at * self._step_s
         if self.first_N is None:
             self.first_N = self.now_N()
-        for end, rod in enumerate(self._rods):
-            self._pushes[rod, :3] = self._pull(end, self.at, late)[1:]
+        for lines in self._units:
+            for line, (_, *force) in zip(lines, self._pulls(lines, self.at, late), strict=True):
+                self._pushes[self._rods[line], :3] = force
 
     def now_N(self) -> list[float]:
         """Pulls at a row's own moment, with the speeds of tips and lines up to it."""
         before = max(self.at - 1, 0)
-        return [self._pull(end, before, (self.at - before) * self._step_s)[0] for end in (0, 1)]
+        late = (self.at - before) * self._step_s
+        return [pull[0] for lines in self._units for pull in self._pulls(lines, before, late)]
 
-    def _pull(self, end: int, at: int, late: float) -> tuple[float, float, float, float]:
-        """Size and force on the hook, `late` seconds after row `at`."""
+    def _pulls(self, lines: list[int], at: int, late: float) -> list[tuple[float, float, float, float]]:
+        """Of a unit's lines size and force on the hook, `late` seconds after row `at`."""
+        hung = [self._hung(line, at, late) for line in lines]
+        if len(lines) == 1:
+            (stretch, rate, *_), (k, c) = hung[0], self._law[at + 1][lines[0]]
+            sizes = [tension_N(stretch, rate, k, c)]
+        else:
+            t = self._telemetry
+            stretches, give = np.array([one[0] for one in hung]), float(t.give_m_per_N[at + 1, lines[0]])
+            elastic = shared_N(stretches, t.rope_give_m_per_N[at + 1, lines], t.part[at + 1, lines], give)
+            sizes = [
+                max(0.0, pull + self._law[at + 1][line][1] * one[1]) if pull > 0.0 else 0.0
+                for pull, line, one in zip(elastic, lines, hung, strict=True)
+            ]
+        return [(size, size * x, size * y, size * z) for size, (_, _, x, y, z) in zip(sizes, hung, strict=True)]
+
+    def _hung(self, end: int, at: int, late: float) -> tuple[float, float, float, float, float]:
+        """A line's stretch, its rate, and its direction, `late` seconds after row `at`."""
         rod = self._rods[end]
         x, y, z, length = self._path[at][end]
         vx, vy, vz, paying = self._rates[at][end]
@@ -114,13 +149,11 @@ class _Lines:
         dx, dy, dz = x + vx * late - hx, y + vy * late - hy, z + vz * late - hz
         distance = sqrt(dx * dx + dy * dy + dz * dz)
         parting = (dx * (vx - hook_vx) + dy * (vy - hook_vy) + dz * (vz - hook_vz)) / distance
-        k, c = self._law[at + 1][end]
-        pull = tension_N(distance - length - paying * late, parting - paying, k, c)
-        share = pull / distance
-        return pull, share * dx, share * dy, share * dz
+        toward = dx / distance, dy / distance, dz / distance
+        return distance - length - paying * late, parting - paying, *toward
 
 
-def _put(trailer: Trailer, mj: mujoco.MjModel, data: mujoco.MjData, telemetry: Telemetry) -> None:
+def _put(trailer: Trailer, mj: mujoco.MjModel, data: mujoco.MjData, telemetry: Telemetry, rig: Rig) -> None:
     """The trailer as the first row has it, rods pointing at the tips."""
     b, pose, speed = body(trailer), telemetry.pose[0], telemetry.speed[0]
     turn = turns(pose)
@@ -131,9 +164,9 @@ def _put(trailer: Trailer, mj: mujoco.MjModel, data: mujoco.MjData, telemetry: T
     arm = turn.apply(b.cg_m)
     data.qpos[:3], data.qpos[3:7] = pose[:3] + arm, turn.as_quat(scalar_first=True)
     data.qvel[:3], data.qvel[3:6] = speed[:3] + np.cross(turning, arm), turn.inv().apply(turning)
-    for end in (0, 1):
-        x, y, z = turn.inv().apply(telemetry.tips_m[0, end] - pose[:3]) - np.array(b.picks_m[end])
-        joint = mj.joint(f"pivot{end}")
+    for line in rig.lines:
+        x, y, z = turn.inv().apply(telemetry.tips_m[0, line.place] - pose[:3]) - np.array(b.picks_m[line.pick])
+        joint = mj.joint(f"pivot{line.place}")
         at = joint.qposadr[0]
         if joint.type[0] == mujoco.mjtJoint.mjJNT_HINGE:
             data.qpos[at] = np.arctan2(x, z)
@@ -151,21 +184,22 @@ def _called(lines: _Lines) -> Iterator[None]:
         mujoco.set_mjcb_control(None)
 
 
-def replay(trailer: Trailer, telemetry: Telemetry, step_s: float) -> Replay:
+def replay(trailer: Trailer, telemetry: Telemetry, step_s: float, rig: Rig = TWO_BY_ONE) -> Replay:
     """Hang the trailer in MuJoCo and let it go from the first row on.
 
     Args:
         trailer: mass, CG, inertia, picks and pivots.
         telemetry: tips, lines, and pushes of ground and others, a row a step.
         step_s: between rows.
+        rig: whose lines they are.
     """
-    mj = model(trailer, step_s)
+    mj = model(trailer, step_s, rig)
     data = mujoco.MjData(mj)
-    _put(trailer, mj, data, telemetry)
-    lines, trailer_id = _Lines(mj, data, telemetry), mj.body("trailer").id
+    _put(trailer, mj, data, telemetry, rig)
+    lines, trailer_id = _Lines(mj, data, telemetry, rig), mj.body("trailer").id
     pushes = telemetry.ground + telemetry.other
     count = len(telemetry)
-    places, pulls = np.empty((count, 7)), np.empty((count, 2))
+    places, pulls = np.empty((count, 7)), np.empty((count, len(rig.lines)))
     places[0] = data.qpos[:7]
     with _called(lines):
         for lines.at in range(count - 1):

@@ -6,10 +6,11 @@ It is given where the tips are and how long the lines, with their stiffness and 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import lru_cache
 from math import sqrt
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 import pytest
@@ -19,16 +20,18 @@ pytest.importorskip("mujoco")
 from simulator.engine.commands import STILL, Commands
 from simulator.engine.instruments import Instruments
 from simulator.engine.load import Load
+from simulator.engine.moving import Body
 from simulator.engine.simulation import Simulation
-from simulator.engine.state import Motion, State
+from simulator.engine.state import State
 from simulator.places import find_scenario, shipped_scenarios
 from simulator.readings import CHANNELS
 from simulator.recording.track import read
-from simulator.scenario.description import Description
+from simulator.scenario.description import Description, Engine
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.reader import load
-from simulator.scenario.rig import TAIL
+from simulator.scenario.rig import TAIL, rig_of
 from tests.demo import with_hoist, with_pick, with_trailer
+from tests.engine.test_several_lines import frame, scene, soft_units, under_the_sheaves
 from tests.outside.hanging import hanging
 from tests.outside.mujoco_load import replay
 from tests.outside.telemetry import COLUMNS, Array, Telemetry, record, row
@@ -68,7 +71,7 @@ def test_rows_are_what_telemetry_holds() -> None:
     kept: list[State] = []
     for state in states(simulation, changes, 24 * 240):
         kept = [*kept[-1:], state]
-    found = row(record(kept, simulation.model.reference_m), -1)
+    found = row(record(kept, simulation.model.reference_m, simulation.model), -1)
     readings = instruments.read(kept[-1])
     channels = {channel.name: channel.read(readings) for channel in CHANNELS if channel.name in COLUMNS}
     assert channels["nose.hook_load_N"] > 1e5
@@ -80,7 +83,7 @@ def test_a_demonstration_hangs_the_same_from_lift_off_to_touch_down(path: Path) 
     attempt, _ = demonstrated(path)
     simulation = Simulation(attempt.description)
     last = attempt.simulation.state.step
-    whole = record(states(simulation, dict(attempt.changes), last), simulation.model.reference_m)
+    whole = record(states(simulation, dict(attempt.changes), last), simulation.model.reference_m, simulation.model)
     touching = np.flatnonzero(whole.ground.any(axis=1))
     longest = int(np.argmax(np.diff(touching)))
     flight = whole.between(int(touching[longest]) + 1, int(touching[longest + 1]) - 1)
@@ -123,7 +126,7 @@ def drive(number: int) -> Driven:
     changes = {round(change.time_s * per_s): change.commands for change in read(TRACKS / f"rough_{number}.csv")}
     start = first_rough_step(number, per_s)
     last = start + round(ROUGH_S * per_s)
-    whole = record(states(simulation, changes, last), simulation.model.reference_m)
+    whole = record(states(simulation, changes, last), simulation.model.reference_m, simulation.model)
     assert not simulation.incidents
     rough, weight = whole.between(start, last - 1), simulation.model.weight_N
     return Driven(described, rough, weight, swung(described, thinned(rough), weight))
@@ -183,15 +186,53 @@ class Swayless(Load):
     Critical damping at the 8 m of line and rigging of a rough track; the load still follows its tips.
     """
 
-    def advance(self, now: Motion, *rest: Any) -> Motion:
-        moved = super().advance(now, *rest)
+    def advance(self, body: Body, dt: float) -> None:
+        super().advance(body, dt)
         kept = 1.0 / (1.0 + 2.0 * sqrt(STANDARD_GRAVITY_MPS2 / 8.0) / 240.0)
-        still = moved._replace(vx=kept * moved.vx, vy=kept * moved.vy)
-        self.place(still)
-        return still
+        body.vx, body.vy = kept * body.vx, kept * body.vy
+        self.place(body)
 
 
 def test_the_comparison_sees_dynamics(monkeypatch: pytest.MonkeyPatch) -> None:
     """On an engine without sway the same comparison fails, along and across."""
     monkeypatch.setattr("simulator.engine.simulation.Load", Swayless)
     assert {"x", "y"} <= set(over_bound(error_shares(drive(1))))
+
+
+def roughly_on_four_lines() -> tuple[Description, tuple[tuple[int, Commands], ...]]:
+    """A box on two lines a unit, soft units; hands that jerk single lines slack, slew, telescope and turn."""
+    described = replace(scene(frame(), *soft_units()), engine=Engine())
+    quick = [
+        replace(unit, boom=replace(unit.boom, slew_speed_radps=0.1, slew_ramp_radps2=0.3))
+        for unit in with_hoist(described, speed_mps=1.5, ramp_mps2=20.0).units
+    ]
+    nose, tail = rig_of(replace(described, units=tuple(quick))).units
+    hands = (
+        (480, Commands(nose.hands(), tail.hands())),
+        (40, Commands(nose.hands(hoist_1=1.0), tail.hands())),
+        (120, Commands(nose.hands(slew=1.0), tail.hands(slew=0.6))),
+        (30, Commands(nose.hands(hoist_1=-1.0), tail.hands(hoist_2=1.0))),
+        (60, Commands(nose.hands(hoist_1=-0.8, hoist_2=0.8), tail.hands(hoist_1=-0.8, hoist_2=0.8))),
+        (240, Commands(nose.hands(telescope=1.0, slew=-1.0), tail.hands(elevation=0.5))),
+        (900, Commands(nose.hands(), tail.hands())),
+    )
+    return replace(described, units=tuple(quick)), hands
+
+
+def test_four_lines_move_the_same_in_mujoco() -> None:
+    """A rough quarter of a minute: pose to 2 mm and 0.05 degrees, each line's load to 1 % of the weight, all rms."""
+    described, hands = roughly_on_four_lines()
+    simulation = Simulation(described)
+    under_the_sheaves(simulation)
+    kept = [simulation.step(commands) for steps, commands in hands for _ in range(steps)]
+    whole = record(kept, simulation.model.reference_m, simulation.model)
+    rough = whole.between(480, len(whole) - 1)
+    assert (rough.hook_N == 0.0).any(axis=0).sum() >= 2 and not rough.ground.any()
+    theirs = replay(described.trailer, rough, simulation.model.dt, rig_of(described))
+    weight = simulation.model.weight_N
+    error = rms(all_of(rough.pose, rough.hook_N, weight) - all_of(theirs.pose, theirs.hook_N, weight))
+    moved = np.ptp(rough.pose, axis=0)
+    assert moved[:2].min() > 0.2 and np.degrees(moved[4:6]).min() > 5.0, "rough"
+    assert error[:3].max() < 0.002
+    assert np.degrees(error[3:6]).max() < 0.05
+    assert error[6:].max() < 0.01
