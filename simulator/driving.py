@@ -69,7 +69,19 @@ def run_lift_command(given: argparse.Namespace, describe: Describe, caution: str
         described = describe(given.scenario or DEMO)
         if described is None:
             return BAD_INPUT
+        if given.command != "run" and _declined(described, given, caution):
+            return INCIDENT
     return LIFT_COMMANDS[given.command](given, described, caution)
+
+
+def _declined(described: Description, given: argparse.Namespace, caution: str) -> bool:
+    """A load that would not stay where it lies is not lifted; the check's own sentence says why."""
+    from simulator.judging import declined
+
+    why = declined(described, given.units or "metric")
+    if why:
+        complain(f"{described.title}: not driven. {why[:1].upper()}{why[1:]}", caution)
+    return bool(why)
 
 
 def _look_at_outputs(given: argparse.Namespace) -> None:

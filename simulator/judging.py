@@ -23,11 +23,26 @@ def tell_lift(recording: Recording, units: System) -> Sequence[Finding]:
     return debrief(recording, Amounts(units), names_repeats=False).findings
 
 
-def check_lift(description: Description, units: System) -> tuple[bool, tuple[tuple[str, str], ...]]:
-    """Does a set-up work: whether it does, level and sentence of all that was judged, the worst first, and notes."""
+def declined(description: Description, units: System) -> str:
+    """Why a lift is not driven at all: its load would not stay where it lies. Empty where it would."""
+    from simulator.plan.findings import governing
+    from simulator.plan.lying import AT_START, lies, lying_readings
+    from simulator.report.amounts import Amounts
+    from simulator.report.setup_lines import told
+
+    found = lies(description)
+    if found.stays:
+        return ""
+    findings = governing((AT_START, reading) for reading in lying_readings(found))
+    return " ".join(told(one, Amounts(units)) for one in findings if one.level == "stop")
+
+
+def check_lift(description: Description, units: System) -> tuple[bool, tuple[tuple[str, str], ...], str]:
+    """A set-up judged: whether no limit is passed and nothing is missing; level and sentence of all of it, the worst
+    first; why it is not driven at all, if it is not."""
     from simulator.plan.setup_check import check_setup
     from simulator.report.amounts import Amounts
-    from simulator.report.setup_lines import change_words, sentence
+    from simulator.report.setup_lines import change_words, missing_words, sentence
 
     amounts, found = Amounts(units), check_setup(description)
     rows = []
@@ -35,4 +50,6 @@ def check_lift(description: Description, units: System) -> tuple[bool, tuple[tup
         # What is well needs no change.
         words = sentence(one, amounts) + ("" if one.level == "good" else change_words(one, amounts))
         rows.append((str(one.level), words))
-    return found.works, (*rows, *(("note", note) for note in found.notes))
+    missing = [("caution", missing_words(one)) for one in found.not_judged]
+    notes = [("note", one) for one in found.assumptions]
+    return found.verdict == "no limit passed", (*rows, *missing, *notes), declined(description, units)

@@ -24,7 +24,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "attempt": {"scenario", "engine", "drill", "readings", "events", "world"},
     "recording": {"scenario", "readings", "events", "attempt", "world"},
     "telling": {"events", "words"},
-    "plan": {"scenario", "mechanics"},
+    "plan": {"scenario", "mechanics", "places"},  # where its tables of hardware are; the scenario wing reads them
     "planning": {"scenario", "plan", "report", "places"},
     "debriefing": {"attempt", "recording", "report", "words", "judging", "window"},
     "judging": {"scenario", "recording", "plan", "report"},

@@ -12,7 +12,8 @@ import pytest
 
 from simulator.attempt import Attempt
 from simulator.places import shipped_scenarios
-from simulator.plan.setup_check import SetupCheck, StationCheck, check_setup
+from simulator.plan.judged_station import StationCheck
+from simulator.plan.setup_check import SetupCheck, check_setup
 from simulator.readings import FLOAT_NAMES, Readings, UnitReadings
 from simulator.recording.headless import run_track, track_of
 from tests.test_demonstrations import demonstrated

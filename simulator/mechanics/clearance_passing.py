@@ -108,5 +108,5 @@ def lane_room(scene: Scene, placed: Placed) -> LaneRoom:
     trailer, part = lane - farthest, reach.index(farthest)
     tails = tuple(lane - y for y in placed.slewed.tail_ends_m[1, 1].tolist())
     least = min(trailer, *tails)
-    state = "not clear" if least < 0.0 else "close" if trailer < limits.lane_caution_m else "clears"
+    state = "not clear" if least < limits.lane_stop_m else "close" if trailer < limits.lane_caution_m else "clears"
     return LaneRoom(trailer, scene.load.names[part], tails, state)

@@ -6,8 +6,8 @@ from math import pi
 
 from simulator.scenario.unit import Hoist
 
-WRAPS_TO_STAY = 2
-"""Full wraps that must stay on the drum (29 CFR 1926.1417(t))."""
+LEAST_BEND = 18.0
+"""Drum and sheave over rope, to the rope's middle, for a hoist rope (ASME B30.5, from memory)."""
 
 
 def wraps_per_layer(hoist: Hoist) -> int:
@@ -18,6 +18,12 @@ def wraps_per_layer(hoist: Hoist) -> int:
 def layer_diameter_m(hoist: Hoist, layer: int) -> float:
     """Diameter of a layer (1 is the first) to the rope's middle, layers stacked squarely."""
     return hoist.drum_diameter_m + (2 * layer - 1) * hoist.rope_diameter_m
+
+
+def bend_ratio(hoist: Hoist) -> float:
+    """How gently the rope is bent: the smaller of drum (first layer) and stated sheave, over the rope's diameter."""
+    drum = layer_diameter_m(hoist, 1)
+    return min(drum, hoist.sheave_diameter_m or drum) / hoist.rope_diameter_m
 
 
 def wraps_m(hoist: Hoist, wraps: float, *, layer: int = 1) -> float:
@@ -32,7 +38,7 @@ def rope_in_layers_m(hoist: Hoist, layers: int) -> float:
 
 def layer_in_play(hoist: Hoist, rope_left_m: float) -> int:
     """The layer the line leaves from, with this much usable rope left besides the wraps that must stay on."""
-    on_drum = max(0.0, rope_left_m) + wraps_m(hoist, WRAPS_TO_STAY)
+    on_drum = max(0.0, rope_left_m) + wraps_m(hoist, hoist.wraps_to_stay)
     layer, full = 1, rope_in_layers_m(hoist, 1)
     while on_drum > full + 1e-9:
         layer += 1
@@ -70,7 +76,7 @@ def line_load_at_stall_N(hoist: Hoist, rope_left_m: float) -> float:
 def stall_table(hoist: Hoist) -> tuple[tuple[float, float], ...]:
     """(usable rope left up to which a layer is in play, line load at stall there), layer by layer to a full drum."""
     table: list[tuple[float, float]] = []
-    layer, stays = 1, wraps_m(hoist, WRAPS_TO_STAY)
+    layer, stays = 1, wraps_m(hoist, hoist.wraps_to_stay)
     while not table or table[-1][0] < hoist.usable_rope_m:
         load = stall_line_pull_N(hoist, layer) / lead_line_share(hoist.parts, hoist.sheave_loss)
         table.append((rope_in_layers_m(hoist, layer) - stays, load))

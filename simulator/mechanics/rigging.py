@@ -23,6 +23,15 @@ ROTATION_RESISTANT_FACTOR = 5.0
 """29 CFR 1926.1414(e)(2): 5, never under 3.5."""
 
 
+DYNAMIC_MARGIN = 1.10
+"""A load that is hoisted smoothly pulls up to so much harder than one that hangs still (common practice, no source; the
+figure at which hoisting class HC2 of ISO 8686 begins, from memory)."""
+GRADE_SHARE: dict[Mark, float] = {"S": 1.0, "T": 1.0, "R": 0.95, "M": 0.90, "P": 0.80}
+"""How much of a rated load is counted on, by how far the figure is confirmed (common practice, no source)."""
+SAME_SIZE = 0.015
+"""A rope this share thinner than a size of the table is that size by another measure: 19 mm is 3/4 in, 18 mm is not."""
+
+
 class Leg(NamedTuple):
     """One of two legs that meet at the hook."""
 
@@ -92,7 +101,7 @@ class Held(NamedTuple):
     piece: Piece
     needed_N: float
     allowed_N: float
-    """As it is used: side load, hitch, angle, design factor."""
+    """As it is used: side load, hitch, angle, design factor; and by its grade where that was asked for."""
     next_size: Piece | None
     """The smallest size that holds, when this one does not; None when no size in the table does."""
 
@@ -112,7 +121,7 @@ class Held(NamedTuple):
         return self.piece.mark
 
 
-def judge(table: Table, piece: Piece, needed_N: float, *, share: float = 1.0) -> Held:
+def judge(table: Table, piece: Piece, needed_N: float, *, share: float = 1.0, by_grade: bool = False) -> Held:
     """A given size: refused over 100 %, with the next size that holds.
 
     Args:
@@ -120,18 +129,25 @@ def judge(table: Table, piece: Piece, needed_N: float, *, share: float = 1.0) ->
         piece: the size.
         needed_N: what it has to carry.
         share: what is left of its rating as it is used.
+        by_grade: count on less of a rating that is less well confirmed.
     """
-    holds = next((one for one in table.pieces if share > 0.0 and needed_N <= one.rated_N * share * (1.0 + 1e-9)), None)
-    held = Held(piece, needed_N, piece.rated_N * share, None)
-    return held if held.holds else held._replace(next_size=holds)
+
+    def against(one: Piece) -> Held:
+        return Held(one, needed_N, one.rated_N * share * (GRADE_SHARE[one.mark] if by_grade else 1.0), None)
+
+    held = against(piece)
+    if held.holds:
+        return held
+    return held._replace(next_size=next((one for one in table.pieces if against(one).holds), None))
 
 
-def choose(table: Table, needed_N: float, *, share: float = 1.0) -> Held:
+def choose(table: Table, needed_N: float, *, share: float = 1.0, by_grade: bool = False) -> Held:
     """The smallest size that holds; the largest, refused, when none does. Arguments as `judge`."""
-    fits = next((one for one in table.pieces if judge(table, one, needed_N, share=share).holds), table.pieces[-1])
-    return judge(table, fits, needed_N, share=share)
+    found = [judge(table, one, needed_N, share=share, by_grade=by_grade) for one in table.pieces]
+    return next((one for one in found if one.holds), found[-1])
 
 
-def nearest_size(table: Table, diameter_m: float) -> Piece:
-    """The size whose diameter is nearest."""
-    return min(table.pieces, key=lambda one: abs((one.diameter_m or inf) - diameter_m))
+def size_at_most(table: Table, diameter_m: float) -> Piece | None:
+    """The largest size that is no thicker: a rope between two sizes counts as the smaller. None: thinner than all."""
+    fits = [one for one in table.pieces if (one.diameter_m or inf) * (1.0 - SAME_SIZE) <= diameter_m]
+    return max(fits, key=lambda one: one.diameter_m or 0.0, default=None)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, inf, sin
 from typing import NamedTuple
 
@@ -17,15 +17,33 @@ from simulator.mechanics.ground import bed_at, ground, height_m, level_along
 from simulator.mechanics.outriggers import solve_many
 from simulator.mechanics.rating import TIPPING_SHARE, rated_load_many, tipping_load_many
 from simulator.mechanics.trailer import rotation, turned
+from simulator.mechanics.wind import wind_at_mps
 from simulator.plan.hanging import Load, load_of, wind_force_N
+from simulator.plan.judged_station import StationCheck
+from simulator.plan.rigging_list import rigging_holds_N, rigging_of, rope_holds_N
+from simulator.plan.shipped_hardware import shipped_hardware
 from simulator.plan.stations import Station, stations
 from simulator.plan.unit_stand import Side, UnitStand, side_of, stand_at
 from simulator.scenario.description import Description
+from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 
 Array = NDArray[np.float64]
-CODES = ("capacity", "lightest float", "bearing", "rope left", "stall", "off plumb", "head room", "share", "set-back")
+CODES = (
+    "capacity",
+    "lightest float",
+    "bearing",
+    "rope left",
+    "stall",
+    "off plumb",
+    "head room",
+    "share",
+    "set-back",
+    "wind",
+    "hoist rope",
+    "rigging",
+)
 """What a batch judges; all else does not change with what is not known."""
-CAPACITY, FLOAT, BEARING, ROPE, STALL, PLUMB, HEAD, SHARE, SET_BACK = range(len(CODES))
+CAPACITY, FLOAT, BEARING, ROPE, STALL, PLUMB, HEAD, SHARE, SET_BACK, WIND, STRENGTH, RIGGING = range(len(CODES))
 
 
 class Unknowns(NamedTuple):
@@ -54,25 +72,32 @@ class Batch:
     depth_m: float
     bed_points: tuple[tuple[float, float], ...]
     """At lift-off, for each point that may touch: height of the section there, and what else its corner adds."""
+    strongest_N: tuple[float, ...]
+    """Line load that the hoist ropes may carry; infinite where nothing is known of one."""
+    rigging_holds_N: tuple[float, ...]
+    """Hook load that the rigging holds."""
 
 
 def prepare(description: Description, *, step_m: float = 1.0) -> Batch:
     """The lift as described, hidden numbers and all, ready for `judge_many`."""
-    from dataclasses import replace
-
     load = load_of(description)
     path = stations(description, load, step_m=step_m)
     sides = side_of(description, load, 0), side_of(description, load, 1)
     breeze = replace(description, site=replace(description.site, wind=replace(description.site.wind, speed_mps=1.0)))
+    stands = tuple((stand_at(sides[0], one), stand_at(sides[1], one)) for one in path)
+    hardware = shipped_hardware()
+    judged = tuple(StationCheck(one, both, None, None, ()) for one, both in zip(path, stands, strict=True))
     return Batch(
         description=description,
         load=load,
         sides=sides,
         path=path,
-        stands=tuple((stand_at(sides[0], one), stand_at(sides[1], one)) for one in path),
+        stands=stands,
         wind_per_square_N=wind_force_N(breeze, load),
         depth_m=depth_of(description),
         bed_points=_bed_points(description, load),
+        strongest_N=tuple(rope_holds_N(hardware, unit.hoist) for unit in description.units),
+        rigging_holds_N=tuple(rigging_holds_N(one, hardware) for one in rigging_of(description, judged, hardware)),
     )
 
 
@@ -101,6 +126,7 @@ def judge_many(batch: Batch, unknowns: Unknowns) -> Array:
     for end in (0, 1):
         np.maximum(used, _unit_used(batch, unknowns, end, drop), out=used)
     used[:, SET_BACK] = _set_back_used(batch, unknowns.depth_m)
+    used[:, WIND] = _wind_used(batch, unknowns.wind_mps)
     return used
 
 
@@ -129,7 +155,7 @@ def _pulls(batch: Batch, unknowns: Unknowns, end: int) -> _Pulls:
     weight = (unknowns.mass_kg / batch.load.body.mass_kg)[:, None] * batch.load.weight_N
     share = np.array([_share(batch, one, unknowns, end) for one in batch.path]).T
     hold = np.array([one.hold_N[end] for one in batch.path])
-    down = share * weight + batch.sides[end].below_sheave_N + hold
+    down = share * weight + batch.sides[end].lines[0].below_sheave_N + hold
     square = (unknowns.wind_mps**2)[:, None] * share
     along, across = square * batch.wind_per_square_N[0], square * batch.wind_per_square_N[1]
     size = np.sqrt(down * down + along * along + across * across)
@@ -167,11 +193,30 @@ def _unit_used(batch: Batch, unknowns: Unknowns, end: int, drop_m: Array) -> Arr
     used[:, FLOAT], used[:, BEARING] = _floats_used(batch, end, pulls)
     used[:, ROPE] = _inverse(hoist.usable_rope_m - rope, limits.rope_left_stop_m).max(axis=1)
     used[:, STALL] = (pulls.load_N / _stall_N(side, hoist.usable_rope_m - rope)).max(axis=1)
-    angle = np.arctan2(np.hypot(pulls.along_N, pulls.across_N), pulls.down_N)
-    used[:, PLUMB] = (angle / limits.off_plumb_stop_rad).max(axis=1)
+    used[:, PLUMB] = (_side_pull_rad(batch, end, pulls) / limits.off_plumb_stop_rad).max(axis=1)
+    used[:, STRENGTH] = pulls.load_N.max(axis=1) / batch.strongest_N[end]
+    hook_N = pulls.load_N.max(axis=1) - hoist.block_kg * STANDARD_GRAVITY_MPS2
+    used[:, RIGGING] = hook_N / batch.rigging_holds_N[end]
     used[:, SHARE] = _inverse(pulls.share, 0.0).max(axis=1)
     used[:, HEAD] = _inverse(line - hoist.block_and_stop_m, limits.head_room_stop_m).max(axis=1)
     return used
+
+
+def _side_pull_rad(batch: Batch, end: int, pulls: _Pulls) -> Array:
+    """Off plumb square to the boom."""
+    slew = np.array([stands[end].pose.slew_rad for stands in batch.stands])
+    side = pulls.across_N * np.cos(slew) - batch.sides[end].unit.facing * pulls.along_N * np.sin(slew)
+    return np.asarray(np.arctan2(np.abs(side), pulls.down_N))
+
+
+def _wind_used(batch: Batch, wind_mps: Array) -> Array:
+    """Gust at the boom tips over the lower stop limit of the units."""
+    site, limits = batch.description.site, batch.description.limits
+    per_mps = wind_at_mps(replace(site.wind, speed_mps=1.0), batch.description.path.tip_height_m)
+    stop = min(
+        limits.wind_stop_mps if one.wind_stop_mps is None else one.wind_stop_mps for one in batch.description.units
+    )
+    return np.asarray(wind_mps * per_mps * (1.0 + site.wind.gust_share) / stop)
 
 
 def _inverse(value: Array, least: float) -> Array:

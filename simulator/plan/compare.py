@@ -24,30 +24,31 @@ SAFETY = (
 """What several are compared by; a travel end only has to hold."""
 ROOM_SCALE_M = 0.3
 """A room of this much counts as half used where nothing may be left (common practice, no source)."""
-Pair = tuple[float, float]
+Each = tuple[float, ...]
+"""A value a unit (`shares`: a line), in the order of the rig."""
 
 
 class Row(NamedTuple):
-    """One set-up; pairs are nose unit, tail unit, the worst along the path."""
+    """One set-up; each unit's worst along the path."""
 
     name: str
-    works: bool
+    within_limits: bool
     refused_for: tuple[str, ...]
     cautioned_for: tuple[str, ...]
-    shares: Pair
+    shares: Each
     """Of the weight, level."""
-    line_load_N: Pair
-    reach_m: Pair
+    line_load_N: Each
+    reach_m: Each
     """Longest."""
-    boom_m: Pair
+    boom_m: Each
     """Longest."""
-    boom_over_tailboard_m: Pair
+    boom_over_tailboard_m: Each
     """Not a number where the load does not cross."""
-    elevation_rad: Pair
+    elevation_rad: Each
     """Highest."""
-    capacity_used: Pair
-    head_room_m: Pair
-    least_float_share: Pair
+    capacity_used: Each
+    head_room_m: Each
+    least_float_share: Each
     room_m: float
     """Least room beside the units and under the booms; infinite with nothing near."""
     room_to: str
@@ -62,35 +63,31 @@ class Row(NamedTuple):
 def row(name: str, check: SetupCheck) -> Row:
     """The row of a check."""
     over = min(check.stations[1:], key=lambda one: abs(one.station.y_m))
-    stands = [[one.units[end] for one in check.stations] for end in (0, 1)]
+    stands = [[one.units[end] for one in check.stations] for end in range(len(check.description.units))]
     tightest, used = tightest_of(check)
-    boom_over = (over.units[0].pose.length_m, over.units[1].pose.length_m) if crosses(check.description) else (nan, nan)
+    boom_over = tuple(one.pose.length_m if crosses(check.description) else nan for one in over.units)
     rooms = [one.reading for one in check.findings if one.reading.code in ("passing", "boom")]
     near = min(rooms, key=lambda reading: reading.value, default=None)
     return Row(
         name=name,
-        works=check.works,
+        within_limits=check.within_limits,
         refused_for=check.refused_for,
         cautioned_for=check.cautioned_for,
         shares=over.station.shares,
-        line_load_N=_pair([max(stand.line.load_N for stand in unit) for unit in stands]),
-        reach_m=_pair([max(stand.reach_m for stand in unit) for unit in stands]),
-        boom_m=_pair([max(stand.pose.length_m for stand in unit) for unit in stands]),
+        line_load_N=tuple(max(stand.line.load_N for stand in unit) for unit in stands),
+        reach_m=tuple(max(stand.reach_m for stand in unit) for unit in stands),
+        boom_m=tuple(max(stand.pose.length_m for stand in unit) for unit in stands),
         boom_over_tailboard_m=boom_over,
-        elevation_rad=_pair([max(stand.pose.elevation_rad for stand in unit) for unit in stands]),
-        capacity_used=_pair([max(stand.capacity.used for stand in unit) for unit in stands]),
-        head_room_m=_pair([min(stand.line.head_room_m for stand in unit) for unit in stands]),
-        least_float_share=_pair([min(stand.floats.lightest_share for stand in unit) for unit in stands]),
+        elevation_rad=tuple(max(stand.pose.elevation_rad for stand in unit) for unit in stands),
+        capacity_used=tuple(max(stand.capacity.used for stand in unit) for unit in stands),
+        head_room_m=tuple(min(line.head_room_m for stand in unit for line in stand.lines) for unit in stands),
+        least_float_share=tuple(min(stand.floats.lightest_share for stand in unit) for unit in stands),
         room_m=near.value if near else inf,
         room_to=near.what if near else "",
         room_is_at_least=near is not None and near.is_at_least,
         tightest=tightest,
         used=used,
     )
-
-
-def _pair(values: list[float]) -> Pair:
-    return values[0], values[1]
 
 
 def tightest_of(check: SetupCheck) -> tuple[str, float]:

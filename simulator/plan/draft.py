@@ -23,6 +23,7 @@ from simulator.plan.draft_numbers import (
 )
 from simulator.plan.draft_text import depth_words, scenario_text
 from simulator.plan.hanging import load_of
+from simulator.plan.lying import lies
 from simulator.plan.questions import QUESTIONS, Answer, System
 from simulator.plan.stations import stations
 from simulator.scenario.description import Description
@@ -50,10 +51,15 @@ def draft(given: dict[str, Answer], system: System = "metric") -> Draft:
     assumed = tuple(question.key for question in QUESTIONS if question.key not in given)
     trailer = body(numbers)
     title = f"First draft: trailer {depth_words(float(numbers['depth']), system)} down"
-    first = parse_text(scenario_text(numbers, trailer, (PARKED, PARKED), assumed, title), "first draft")
-    text = scenario_text(numbers, trailer, _starts(first), assumed, title)
-    parse_text(text, "draft")
-    return Draft(text, assumed)
+
+    def text(starts: tuple[StartPose, StartPose], lies_rad: tuple[float, float] = (0.0, 0.0)) -> str:
+        return scenario_text(numbers, trailer, starts, assumed, title, lies_rad)
+
+    lies_rad = lies(parse_text(text((PARKED, PARKED)), "first draft")).rests_rad
+    lying = parse_text(text((PARKED, PARKED), lies_rad), "first draft")
+    found = text(_starts(lying), lies_rad)
+    parse_text(found, "draft")
+    return Draft(found, assumed)
 
 
 def complete(given: dict[str, Answer]) -> dict[str, Answer]:

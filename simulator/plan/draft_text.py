@@ -133,6 +133,8 @@ mass = {axles}
 [trailer.start]
 x = {cg_x}
 y = {start_y}  # {w_trailer_out}
+pitch = {start_pitch}
+roll = {start_roll}  # worked out: as the slope lies under it
 
 [path]  # assumed: lowest point 0.45 m over the decks, tips high enough for 1.6 m of head room
 belly_over_road = {belly}
@@ -149,6 +151,7 @@ def scenario_text(
     starts: tuple[StartPose, StartPose],
     assumed: tuple[str, ...],
     title: str,
+    lies_rad: tuple[float, float] = (0.0, 0.0),
 ) -> str:
     """TOML of a scenario; a start with no boom takes the shortest boom, level, over the tailboard."""
     words = {f"w_{key}": "assumed" if key in assumed else "measured" for key in numbers}
@@ -163,6 +166,8 @@ def scenario_text(
         **{**plain, **found, **words},
         title=f'"{title}"',
         soil_source=soil.source,
+        start_pitch=f"{lies_rad[0]:.5f}",
+        start_roll=f"{lies_rad[1]:.5f}",
         start_nose=_start(numbers, starts[0], "nose"),
         start_tail=_start(numbers, starts[1], "tail"),
     )

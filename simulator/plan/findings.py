@@ -6,7 +6,9 @@ from collections.abc import Iterable
 from typing import Literal, NamedTuple
 
 Level = Literal["good", "caution", "stop"]
-Kind = Literal["m", "rad", "share", "N", "m/s"]
+Kind = Literal["m", "rad", "share", "N", "m/s", "times"]
+Verdict = Literal["limit passed", "not judged", "no limit passed"]
+"""What a check comes to: a stated limit is passed; none is, but something that is needed is missing; none is."""
 ORDER: dict[Level, int] = {"good": 0, "caution": 1, "stop": 2}
 
 
@@ -19,11 +21,25 @@ class Amount(NamedTuple):
     """It is the least that does, and is written rounded up; else the most there is, written rounded down."""
 
 
+Move = Literal["tips up", "tips down", "load up", "load down", "nearer", "farther", "else"]
+"""Which way a change moves something that there is one of: the tips, the load, a unit; `else` moves none of them."""
+OPPOSITE: dict[Move, Move] = {
+    "tips up": "tips down",
+    "tips down": "tips up",
+    "load up": "load down",
+    "load down": "load up",
+    "nearer": "farther",
+    "farther": "nearer",
+}
+
+
 class Change(NamedTuple):
     """What to change; `{}` in the words stand for the amounts."""
 
     words: str
     amounts: tuple[Amount, ...] = ()
+    moves: tuple[Move, ...] = ()
+    """Ways that the words name after their last colon, one after another: any one of them would do."""
 
 
 def passed(value: float, caution: float, stop: float, *, rising: bool) -> float:
@@ -80,6 +96,17 @@ class Finding(NamedTuple):
     def level(self) -> Level:
         """Of the worst."""
         return self.reading.level
+
+
+class NotJudged(NamedTuple):
+    """Something a verdict needs and does not have."""
+
+    code: str
+    who: str
+    missing: str
+    """What is missing."""
+    needs: str
+    """What would have it judged."""
 
 
 def codes_of(findings: Iterable[Finding], level: Level) -> tuple[str, ...]:

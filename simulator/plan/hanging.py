@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import cos, sin, sqrt, tan
 from typing import NamedTuple
 
+import numpy as np
+
 from simulator.mechanics.trailer import Body, Vector, body, hung_roll_rad, lying, part_corners, rotation, stated_cg_m
 from simulator.mechanics.trailer import turned as turned_by
+from simulator.mechanics.wind import GUST_OVERSHOOT, wind_at_mps
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.scenario.rig import PAIR
 from simulator.scenario.trailer import Trailer
 
 NOTHING = (0.0, 0.0, 0.0)
@@ -40,10 +45,12 @@ class Load:
 class Hanging(NamedTuple):
     """The load at one attitude on plumb lines."""
 
-    hooks_m: tuple[Vector, Vector]
-    """From the reference point, along x, y and z."""
-    shares: tuple[float, float]
-    """Parts of the weight that nose line and tail line carry."""
+    hooks_m: tuple[Vector, ...]
+    """Over each pick, from the reference point, along x, y and z."""
+    shares: tuple[float, ...]
+    """Parts of the weight that plumb lines at the picks carry."""
+    cg_m: Vector
+    """The centre of gravity, from the reference point."""
     lowest_m: float
     """Lowest corner over the reference point (negative)."""
 
@@ -62,11 +69,16 @@ def load_of(description: Description) -> Load:
 
 
 def _roll_rad(trailer: Trailer, found: Body) -> float:
-    """Roll that brings the centre of gravity under the line through both pivots; a bridle across pivots at its hook."""
+    """Roll that brings the centre of gravity under the line through both pivots; a bridle across pivots at its hook.
+
+    More picks than two hold a load as it is taken, and one turns with nothing to say how: level then.
+    """
+    if len(trailer.picks) != len(PAIR):
+        return 0.0
     picks = zip(trailer.picks, found.picks_m, strict=True)
-    nose, tail = ((x, y, z + (pick.height_m if pick.pivot == "bridle_across" else 0.0)) for pick, (x, y, z) in picks)
-    along = (found.cg_m[0] - nose[0]) / (tail[0] - nose[0])
-    line_y, line_z = (nose[axis] + along * (tail[axis] - nose[axis]) for axis in (1, 2))
+    first, last = ((x, y, z + (pick.height_m if pick.pivot == "bridle_across" else 0.0)) for pick, (x, y, z) in picks)
+    along = (found.cg_m[0] - first[0]) / (last[0] - first[0]) if last[0] != first[0] else 0.5
+    line_y, line_z = (first[axis] + along * (last[axis] - first[axis]) for axis in (1, 2))
     return -hung_roll_rad(found.cg_m[1] - line_y, line_z - found.cg_m[2])
 
 
@@ -80,10 +92,22 @@ def hang(load: Load, pitch_rad: float, roll_rad: float) -> Hanging:
         x, y, z = turned_by(matrix, at)
         ux, uy, uz = up if pick.pivot == "bridle_across" else (0.0, 0.0, 1.0)
         hooks.append((x + ux * pick.height_m, y + uy * pick.height_m, z + uz * pick.height_m))
-    cg_x = turned_by(matrix, load.body.cg_m)[0] + _liquid_shift_m(load, pitch_rad)
-    tail = (cg_x - hooks[0][0]) / (hooks[1][0] - hooks[0][0])
+    x, y, z = turned_by(matrix, load.body.cg_m)
+    cg = x + _liquid_shift_m(load, pitch_rad), y, z
     lowest = min(turned_by(matrix, corner)[2] for corner in load.corners_m)
-    return Hanging((hooks[0], hooks[1]), (1.0 - tail, tail), lowest)
+    return Hanging(tuple(hooks), plumb_shares(hooks, cg[:2]), cg, lowest)
+
+
+def plumb_shares(hooks_m: Sequence[Vector], cg_m: tuple[float, float]) -> tuple[float, ...]:
+    """Parts of a weight on plumb lines: by its moments, and of what those leave open the most even (equal lines)."""
+    if len(hooks_m) == len(PAIR) and hooks_m[0][:2] != hooks_m[1][:2]:
+        (x, y, _), (other_x, other_y, _) = hooks_m
+        along, across = other_x - x, other_y - y
+        last = ((cg_m[0] - x) * along + (cg_m[1] - y) * across) / (along * along + across * across)
+        return 1.0 - last, last
+    rows = np.array([[1.0, x - cg_m[0], y - cg_m[1]] for x, y, _ in hooks_m]).T
+    found = np.linalg.lstsq(rows, np.array([1.0, 0.0, 0.0]), rcond=None)[0]
+    return tuple(float(share) for share in found)
 
 
 def _across_rigid_up(pitch_rad: float, roll_rad: float) -> Vector:
@@ -104,10 +128,15 @@ def _liquid_shift_m(load: Load, pitch_rad: float) -> float:
 
 
 def wind_force_N(description: Description, load: Load) -> tuple[float, float]:
-    """Largest wind force on the load along and across, gust included (check-values 14: q = factor V^2)."""
+    """Wind on the load along and across (q = factor V^2: ASCE 7), as far as a gust swings it.
+
+    The mean wind, and what the largest gust adds to it taken `GUST_OVERSHOOT` times.
+    """
     wind = description.site.wind
     size = [high - low for low, high in zip(load.body.low_m, load.body.high_m, strict=True)]
-    speed = wind.speed_mps * (1.0 + wind.gust_share)
-    along, across = speed * cos(wind.toward_rad), speed * sin(wind.toward_rad)
-    factor = wind.pressure_factor_kg_per_m3 * wind.drag_coefficient * size[2]
+    mean = wind_at_mps(wind, description.path.tip_height_m)
+    gust = 1.0 + wind.gust_share
+    square = mean * mean * (1.0 + GUST_OVERSHOOT * (gust * gust - 1.0))
+    along, across = cos(wind.toward_rad), sin(wind.toward_rad)
+    factor = wind.pressure_factor_kg_per_m3 * wind.drag_coefficient * size[2] * square
     return factor * size[1] * along * abs(along), factor * size[0] * across * abs(across)

@@ -10,7 +10,9 @@ from simulator.mechanics.boom import BoomPose, tip_m
 from simulator.mechanics.clearance_units import FLOAT_WORDS, unit_boxes
 from simulator.mechanics.ground import ground, height_m
 from simulator.mechanics.trailer import lying, part_corners, rotation, stated_cg_m, turned
-from simulator.plan.setup_check import SetupCheck, StationCheck
+from simulator.plan.judged_station import StationCheck
+from simulator.plan.setup_check import SetupCheck
+from simulator.scenario.rig import rig_of
 from simulator.scenario.unit import Unit
 
 View = Literal["side", "plan"]
@@ -85,16 +87,17 @@ def load_shapes(check: SetupCheck, at: StationCheck, view: View) -> list[Shape]:
         return pose[0] + found[0], pose[other] + found[other]
 
     shapes = [Shape("trailer", hull(placed(corner) for corner in part_corners(part))) for part in trailer.parts]
-    for end, unit in enumerate(check.description.units):
-        tip, hook = at.station.tips_m[end], at.station.hooks_m[end]
-        pick = placed(trailer.picks[end].at_m)
-        shapes.append(Shape("boom", _boom(unit, end, at.units[end].pose, view), open=True))
-        shapes.append(Shape("line", ((tip[0], tip[other]), (hook[0], hook[other])), open=True))
+    for unit, stand in zip(check.description.units, at.units, strict=True):
+        shapes.append(Shape("boom", _boom(unit, stand.pose, view), open=True))
+    for line in rig_of(check.description).lines:
+        sheave, hook = at.station.pulls.sheaves_m[line.place], at.station.hooks_m[line.place]
+        pick = placed(trailer.picks[line.pick].at_m)
+        shapes.append(Shape("line", ((sheave[0], sheave[other]), (hook[0], hook[other])), open=True))
         shapes.append(Shape("rigging", ((hook[0], hook[other]), pick), open=True))
     return shapes
 
 
-def _boom(unit: Unit, end: int, pose: BoomPose, view: View) -> tuple[Place, Place]:
+def _boom(unit: Unit, pose: BoomPose, view: View) -> tuple[Place, Place]:
     """Foot pin to tip."""
     tip, other = tip_m(unit, pose), ACROSS[view]
     back = unit.boom.foot_pin_back_m

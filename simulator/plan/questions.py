@@ -7,6 +7,7 @@ from math import ceil, floor, log10
 from typing import Literal, NamedTuple
 
 from simulator.scenario.measures import parse
+from simulator.scenario.soils import SOILS as NAMED
 
 System = Literal["metric", "us"]
 Answer = float | str
@@ -27,13 +28,21 @@ class Soil(NamedTuple):
     source: str
 
 
+def _soil(name: str, source: str) -> Soil:
+    """A soil with the numbers that every room has for it."""
+    found = NAMED[name]
+    return Soil(found["allowable_bearing"], found["steepest_angle"], source)
+
+
 SOILS: dict[str, Soil] = {
     "rock": Soil(
-        574.6e3, 1.4835, "IBC 2012 Table 1806.2, crystalline bedrock; a rock cut taken at 85 deg is an assumption"
+        NAMED["crystalline bedrock"]["allowable_bearing"],
+        1.4835,
+        "IBC 2012 Table 1806.2, crystalline bedrock; a rock cut taken at 85 deg is an assumption",
     ),
-    "gravel": Soil(143.6e3, 0.588, "IBC 2012 Table 1806.2, sandy gravel; 29 CFR 1926 Subpart P App. B, type C"),
-    "sand": Soil(95.8e3, 0.588, "IBC 2012 Table 1806.2, sand, silty or clayey gravel; Subpart P App. B, type C"),
-    "clay": Soil(71.8e3, 0.588, "IBC 2012 Table 1806.2, clay and silt; Subpart P App. B, type C"),
+    "gravel": _soil("sandy gravel", "IBC 2012 Table 1806.2, sandy gravel; 29 CFR 1926 Subpart P App. B, type C"),
+    "sand": _soil("sand", "IBC 2012 Table 1806.2, sand, silty or clayey gravel; Subpart P App. B, type C"),
+    "clay": _soil("clay", "IBC 2012 Table 1806.2, clay and silt; Subpart P App. B, type C"),
 }
 """Read in secondary copies; the ground that is there is judged by a competent person."""
 

@@ -1,12 +1,18 @@
-"""The rigging of both ends: legs, what each piece has to carry at worst, the sizes that hold, edges to protect."""
+"""The rigging of both ends: legs, what each piece has to carry at worst, the sizes that hold, edges to protect.
+
+Every piece carries `DYNAMIC_MARGIN` more than the load that hangs still, and is counted on as far as its figure is
+confirmed (`GRADE_SHARE`): what only just holds by a figure from memory does not hold.
+"""
 
 from __future__ import annotations
 
-from math import pi
-from typing import NamedTuple
+from math import inf, pi
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from simulator.mechanics.drum import lead_line_pull_N
 from simulator.mechanics.rigging import (
+    DYNAMIC_MARGIN,
+    GRADE_SHARE,
     LOWEST_LEG_RAD,
     ROPE_FACTOR,
     WIDEST_BOW_RAD,
@@ -17,31 +23,56 @@ from simulator.mechanics.rigging import (
     choose,
     height_for_angle_m,
     judge,
-    nearest_size,
     side_load_share,
+    size_at_most,
 )
 from simulator.mechanics.trailer import lying, part_corners
-from simulator.plan.setup_check import SetupCheck
+from simulator.plan.findings import NotJudged
+from simulator.plan.judged_station import StationCheck
+from simulator.scenario.description import Description
 from simulator.scenario.hardware import Hardware, Piece, Table
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
-from simulator.scenario.trailer import Part, Trailer
+from simulator.scenario.rig import RigLine, rig_of
+from simulator.scenario.trailer import Part, Pick, Trailer
+from simulator.scenario.unit import Hoist
+
+if TYPE_CHECKING:
+    from simulator.plan.setup_check import SetupCheck
+
+MARGINS = (
+    f"Used: of the rated load, with {100.0 * (DYNAMIC_MARGIN - 1.0):.0f} % on the pull for dynamics, and less counted "
+    "on where a figure is less well confirmed: "
+    + ", ".join(f"{mark} {100.0 * share:.0f} %" for mark, share in GRADE_SHARE.items())
+    + " (common practice, no source)."
+)
+Serves = Literal["hook", "leg's end", "legs", "rope"]
+"""What a piece does; of several kinds of legs one that holds is enough."""
 
 
 class Chosen(NamedTuple):
     """One piece of the list."""
 
     role: str
+    serves: Serves
     held: Held
     source: str
+    at_hand: bool
+    """A size that is there, and has to hold; else the smallest of its table that does."""
 
 
 class EndRigging(NamedTuple):
-    """Rigging of one end."""
+    """Rigging under one line."""
 
-    end: int
+    line: str
+    """As the rig has it: `nose`, or `nose_1` where a unit has two."""
+    who: str
+    """Its unit."""
+    hoist: Hoist
+    pick: Pick
     hook_load_N: float
     """The most below the block along the path, rigging included."""
     where: str
+    y_m: float
     width_m: float
     height_m: float
     legs: int
@@ -51,6 +82,8 @@ class EndRigging(NamedTuple):
     """Where a leg bears on an edge and is protected."""
     refused: tuple[str, ...]
     """What does not hold, with what would."""
+    missing: tuple[NotJudged, ...]
+    """What could not be judged."""
 
 
 class _Span(NamedTuple):
@@ -64,49 +97,146 @@ class _Span(NamedTuple):
 
 def rigging_list(
     check: SetupCheck, hardware: Hardware, *, side_load_rad: float = 0.0, have: tuple[Piece, ...] = ()
-) -> tuple[EndRigging, EndRigging]:
-    """Both ends' rigging.
+) -> tuple[EndRigging, ...]:
+    """The rigging of every end of a set-up that is judged. Arguments as `rigging_of`."""
+    return rigging_of(check.description, check.stations, hardware, side_load_rad=side_load_rad, have=have)
+
+
+def rigging_of(
+    description: Description,
+    stations: tuple[StationCheck, ...],
+    hardware: Hardware,
+    *,
+    side_load_rad: float = 0.0,
+    have: tuple[Piece, ...] = (),
+) -> tuple[EndRigging, ...]:
+    """Each end's rigging.
 
     Args:
-        check: the set-up, judged; its worst hook loads count.
+        description: the lift.
+        stations: its path, judged; the worst hook loads count.
         hardware: the tables.
         side_load_rad: how far off in-line the leg shackles are pulled.
-        have: sizes at hand, judged where their table has a part to play; other tables give the smallest that holds.
+        have: sizes at hand, besides those the scenario names; judged where their table has a part to play; other
+            tables give the smallest that holds.
     """
-    return _end(check, hardware, 0, side_load_rad, have), _end(check, hardware, 1, side_load_rad, have)
+    return tuple(
+        _of_line(description, stations, hardware, line, side_load_rad, have) for line in rig_of(description).lines
+    )
 
 
-def _end(check: SetupCheck, hardware: Hardware, end: int, side_load_rad: float, have: tuple[Piece, ...]) -> EndRigging:
-    trailer, unit = check.description.trailer, check.description.units[end]
-    pick = trailer.picks[end]
-    worst = max(check.stations, key=lambda one: one.units[end].line.load_N)
-    line_load_N = worst.units[end].line.load_N
-    hook_load = line_load_N - unit.hoist.block_kg * STANDARD_GRAVITY_MPS2
+def _of_line(
+    description: Description,
+    stations: tuple[StationCheck, ...],
+    hardware: Hardware,
+    line: RigLine,
+    side_load_rad: float,
+    have: tuple[Piece, ...],
+) -> EndRigging:
+    trailer, hoist = description.trailer, description.units[line.unit].lines[line.number - 1].hoist
+    pick, who = trailer.picks[line.pick], f"{description.units[line.unit].name} unit"
+    worst = max(stations, key=lambda one: one.units[line.unit].lines[line.number - 1].load_N)
+    line_load_N = worst.units[line.unit].lines[line.number - 1].load_N
+    hook_load = line_load_N - hoist.block_kg * STANDARD_GRAVITY_MPS2
     single = pick.pivot == "single_point"
-    width = 0.0 if single else pick.width_m or _width_m(trailer, end)
+    width = 0.0 if single else pick.width_m or _width_m(trailer, pick)
     leg = bridle_leg(hook_load * (2.0 if single else 1.0), width, pick.height_m)
-    basket = "basket" in pick.kind.lower()
-    pieces = _pieces(hardware, hook_load, leg, side_load_rad, have, basket=basket)
-    pieces += [_rope(table, unit.hoist.rope_diameter_m, _lead_N(check, end), have) for table in hardware.of("rope")]
-    sources = {table.name: table.source for table in hardware.tables}
-    found = tuple(piece._replace(source=sources[piece.held.piece.table]) for piece in pieces)
-    refused = (*_low_legs(leg, width), *(_refusal(piece) for piece in found if not piece.held.holds))
-    edges = () if single else _edges(trailer, end, width, pick.height_m, pick.kind)
-    legs = 1 if single else 2
-    return EndRigging(end, hook_load, worst.station.name, width, pick.height_m, legs, leg, found, edges, refused)
+    named, missing = _named(hardware, pick, who)
+    at_hand = (*have, *named)
+    pieces = (
+        *_pieces(hardware, hook_load, leg, side_load_rad, at_hand, basket="basket" in pick.kind.lower()),
+        *_ropes(hardware, hoist, lead_line_pull_N(line_load_N, hoist.parts, hoist.sheave_loss), at_hand),
+    )
+    missing += [] if any(piece.serves == "rope" for piece in pieces) else [_no_rope(hoist, who)]
+    return EndRigging(
+        line=line.name,
+        who=who,
+        hoist=hoist,
+        pick=pick,
+        hook_load_N=hook_load,
+        where=worst.station.name,
+        y_m=worst.station.y_m,
+        width_m=width,
+        height_m=pick.height_m,
+        legs=1 if single else 2,
+        leg=leg,
+        pieces=pieces,
+        edges=() if single else _edges(trailer, pick, width, pick.height_m, pick.kind),
+        refused=(*_low_legs(leg, width), *(_refusal(piece) for piece in pieces if fails(piece, pieces))),
+        missing=tuple(missing),
+    )
 
 
-def _lead_N(check: SetupCheck, end: int) -> float:
-    """Most pull in the part that runs to the drum."""
-    hoist = check.description.units[end].hoist
-    most = max(one.units[end].line.load_N for one in check.stations)
-    return lead_line_pull_N(most, hoist.parts, hoist.sheave_loss)
+def fails(piece: Chosen, pieces: tuple[Chosen, ...]) -> bool:
+    """A piece does not hold, and no other kind stands in for it: what is at hand has to hold by itself."""
+    if piece.held.holds:
+        return False
+    return piece.at_hand or not any(one.serves == piece.serves and one.held.holds for one in pieces)
 
 
-def _rope(table: Table, diameter_m: float, pull_N: float, have: tuple[Piece, ...]) -> Chosen:
-    """The unit's own rope, taken as the nearest size of the table."""
-    at_hand = [piece for piece in have if piece in table.pieces] or [nearest_size(table, diameter_m)]
-    return Chosen("hoist rope as reeved", judge(table, at_hand[0], pull_N, share=1.0 / ROPE_FACTOR), "")
+def _named(hardware: Hardware, pick: Pick, who: str) -> tuple[list[Piece], list[NotJudged]]:
+    """Pieces that the scenario names, and those of them that no table has."""
+    known = {piece.name.lower(): piece for table in hardware.tables for piece in table.pieces}
+    found = [known[name.lower()] for name in pick.pieces if name.lower() in known]
+    missing = [
+        NotJudged("rigging", who, f"{name}: no table has it", "a rating by its tag; see slopepick rigging")
+        for name in pick.pieces
+        if name.lower() not in known
+    ]
+    return found, missing
+
+
+def _no_rope(hoist: Hoist, who: str) -> NotJudged:
+    missing = f"no strength of the hoist rope: {1000.0 * hoist.rope_diameter_m:.1f} mm is in no table"
+    return NotJudged("hoist rope", who, missing, "its certificate's breaking strength as rope_breaking")
+
+
+def _ropes(hardware: Hardware, hoist: Hoist, pull_N: float, have: tuple[Piece, ...]) -> list[Chosen]:
+    """The unit's own rope by its certificate; without one, each table's size that is no thicker."""
+    pull_N *= DYNAMIC_MARGIN
+    if hoist.rope_breaking_N is not None:
+        size = f"{1000.0 * hoist.rope_diameter_m:.0f} mm by its certificate"
+        piece = Piece("hoist rope", size, hoist.rope_breaking_N, "S", hoist.rope_diameter_m)
+        table = Table("hoist rope", "rope", "breaking strength stated in the scenario", (piece,))
+        return [_rope(table, piece, pull_N)]
+    found = []
+    for table in hardware.of("rope"):
+        named = [piece for piece in have if piece in table.pieces]
+        own = named[0] if named else size_at_most(table, hoist.rope_diameter_m)
+        found += [] if own is None else [_rope(table, own, pull_N)]
+    return found
+
+
+def rigging_holds_N(one: EndRigging, hardware: Hardware) -> float:
+    """The most hook load that the rigging under a line holds: by what is at hand, else by the largest of its tables."""
+    most = inf
+    for serves in dict.fromkeys(piece.serves for piece in one.pieces if piece.serves != "rope"):
+        mine = [piece for piece in one.pieces if piece.serves == serves]
+        own = [one.hook_load_N / piece.held.used for piece in mine if piece.at_hand]
+        largest = [one.hook_load_N / _by_largest(piece, hardware) for piece in mine if not piece.at_hand]
+        most = min(most, *own, *([max(largest)] if largest and not own else []))
+    return most
+
+
+def _by_largest(piece: Chosen, hardware: Hardware) -> float:
+    """What would be used of the largest size of its table."""
+    table = hardware.named(piece.held.piece.table)
+    if table is None or piece.held.allowed_N <= 0.0:
+        return piece.held.used
+    largest, own = table.pieces[-1], piece.held.piece
+    stronger = largest.rated_N * GRADE_SHARE[largest.mark] / (own.rated_N * GRADE_SHARE[own.mark])
+    return piece.held.used / stronger
+
+
+def rope_holds_N(hardware: Hardware, hoist: Hoist, have: tuple[Piece, ...] = ()) -> float:
+    """The line load that the hoist rope holds, margins included; infinite when nothing is known of it."""
+    ropes = _ropes(hardware, hoist, lead_line_pull_N(1.0, hoist.parts, hoist.sheave_loss), have)
+    return min((1.0 / rope.held.used for rope in ropes), default=inf)
+
+
+def _rope(table: Table, piece: Piece, pull_N: float) -> Chosen:
+    held = judge(table, piece, pull_N, share=1.0 / ROPE_FACTOR, by_grade=True)
+    return Chosen("hoist rope as reeved", "rope", held, table.source, at_hand=True)
 
 
 def _pieces(
@@ -115,22 +245,26 @@ def _pieces(
     """For each way to make the legs: sizes at hand judged, else the smallest that hold."""
     found: list[Chosen] = []
 
-    def add(role: str, table: Table, needed_N: float, share: float = 1.0) -> None:
-        at_hand = [judge(table, piece, needed_N, share=share) for piece in have if piece in table.pieces]
-        found.extend(Chosen(role, held, "") for held in at_hand or [choose(table, needed_N, share=share)])
+    def add(role: str, serves: Serves, table: Table, needed_N: float, share: float = 1.0) -> None:
+        needed_N *= DYNAMIC_MARGIN
+        own = [piece for piece in have if piece in table.pieces]
+        held = [judge(table, piece, needed_N, share=share, by_grade=True) for piece in own]
+        held = held or [choose(table, needed_N, share=share, by_grade=True)]
+        found.extend(Chosen(role, serves, one, table.source, bool(own)) for one in held)
 
     bow = 1.0 if pi - 2.0 * leg.angle_rad <= WIDEST_BOW_RAD + 1e-9 else 0.0
     for table in hardware.of("shackle"):
-        add("shackle at the hook, both legs in its bow", table, hook_load_N, bow)
-        add("shackle at each leg's lower end", table, leg.tension_N, side_load_share(side_load_rad))
+        add("shackle at the hook, both legs in its bow", "hook", table, hook_load_N, bow)
+        add("shackle at each leg's lower end", "leg's end", table, leg.tension_N, side_load_share(side_load_rad))
     for table in hardware.of("chain"):
-        add("legs of chain", table, leg.tension_N)
+        add("legs of chain", "legs", table, leg.tension_N)
     for table in hardware.of("sling"):
         if basket:
-            add("one round sling in a basket", table, hook_load_N, basket_share(leg.angle_rad))
-            add("two round slings side by side in baskets", table, hook_load_N, 2.0 * basket_share(leg.angle_rad))
+            add("one round sling in a basket", "legs", table, hook_load_N, basket_share(leg.angle_rad))
+            two = 2.0 * basket_share(leg.angle_rad)
+            add("two round slings side by side in baskets", "legs", table, hook_load_N, two)
         else:
-            add("legs of round sling, one each", table, leg.tension_N)
+            add("legs of round sling, one each", "legs", table, leg.tension_N)
     return found
 
 
@@ -148,9 +282,9 @@ def _low_legs(leg: Leg, width_m: float) -> tuple[str, ...]:
     return (f"legs lower than 30 deg from horizontal: raise the rigging to {height:.2f} m over the picks",)
 
 
-def _spans(trailer: Trailer, end: int) -> list[_Span]:
+def _spans(trailer: Trailer, pick: Pick) -> list[_Span]:
     """Parts at the pick's place along the trailer, as they lie."""
-    x = trailer.picks[end].at_m[0]
+    x = pick.at_m[0]
     return [_span(part, trailer.attitude) for part in trailer.parts if _covers(part, x)]
 
 
@@ -165,21 +299,21 @@ def _span(part: Part, attitude: str) -> _Span:
     return _Span(part.name, min(across), max(across), max(z for _, _, z in corners))
 
 
-def _width_m(trailer: Trailer, end: int) -> float:
+def _width_m(trailer: Trailer, pick: Pick) -> float:
     """Width across of the part that the pick is on: the highest there that holds it."""
-    _, y, _ = lying(trailer.attitude, trailer.picks[end].at_m)
-    under = [one for one in _spans(trailer, end) if one.low_y_m <= y <= one.high_y_m]
+    _, y, _ = lying(trailer.attitude, pick.at_m)
+    under = [one for one in _spans(trailer, pick) if one.low_y_m <= y <= one.high_y_m]
     if not under:
         return 0.0
     highest = max(under, key=lambda one: one.high_z_m)
     return highest.high_y_m - highest.low_y_m
 
 
-def _edges(trailer: Trailer, end: int, width_m: float, height_m: float, kind: str) -> tuple[str, ...]:
+def _edges(trailer: Trailer, pick: Pick, width_m: float, height_m: float, kind: str) -> tuple[str, ...]:
     """Upper edges that stand in a leg's straight way, and the corners that a sling under the load is bent round."""
-    _, y, z = lying(trailer.attitude, trailer.picks[end].at_m)
+    _, y, z = lying(trailer.attitude, pick.at_m)
     found = []
-    for span in _spans(trailer, end):
+    for span in _spans(trailer, pick):
         rise = span.high_z_m - z
         if not 1e-6 < rise < height_m:
             continue
@@ -187,6 +321,6 @@ def _edges(trailer: Trailer, end: int, width_m: float, height_m: float, kind: st
         sides = (("ravine-side", y - span.low_y_m), ("road-side", span.high_y_m - y))
         found += [f"{side} upper edge of {span.name}" for side, out in sides if out > leg_y + 1e-6]
     if any(word in kind.lower() for word in ("basket", "sling", "strap", "round")):
-        under = [one.name for one in _spans(trailer, end) if one.low_y_m <= y <= one.high_y_m]
+        under = [one.name for one in _spans(trailer, pick) if one.low_y_m <= y <= one.high_y_m]
         found += [f"both lower corners of {name}, where the sling turns under it" for name in under[:1]]
     return tuple(found)

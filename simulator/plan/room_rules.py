@@ -35,9 +35,9 @@ def _over(found: Clearances, room: HeadRoom, limits: Limits) -> Reading:
     part = found.governing
     words = "carry the trailer {} higher; head room leaves {}, so the tips go up by {}"
     amounts = Amount(part.to_raise_m, "m"), Amount(max(0.0, room.left_m), "m", is_least=False)
-    change = Change(words, (*amounts, Amount(room.short_m, "m")))
+    change = Change(words, (*amounts, Amount(room.short_m, "m")), ("load up",))
     if room.enough:
-        change = Change("carry the trailer {} higher; head room leaves {}", amounts)
+        change = Change("carry the trailer {} higher; head room leaves {}", amounts, ("load up",))
     what = f"{part.part} over {part.meets}" if part.meets else "over nothing"
     return Reading(
         "gap over", WHO, "gap over decks and edge", "m", part.gap_m, limits.gap_close_m, 0.0, False, what, change
@@ -46,7 +46,9 @@ def _over(found: Clearances, room: HeadRoom, limits: Limits) -> Reading:
 
 def _ground(found: Clearances, limits: Limits) -> Reading:
     ground = found.ground
-    change = Change("carry the trailer {} higher there", (Amount(limits.gap_close_m - ground.gap_m, "m"),))
+    change = Change(
+        "carry the trailer {} higher there", (Amount(limits.gap_close_m - ground.gap_m, "m"),), ("load up",)
+    )
     what = f"{ground.part} over {ground.meets}"
     return Reading(
         "gap to ground", WHO, "gap to the ground", "m", ground.gap_m, limits.gap_close_m, 0.0, False, what, change
@@ -60,8 +62,8 @@ def _passing(found: Clearances, limits: Limits) -> Iterator[Reading]:
         return
     tightest = min(beside, key=lambda one: max(one.distance_m, one.over_m))
     room = max(tightest.distance_m, tightest.over_m)
-    words = "widen the gap between the units, or carry the trailer higher: {} is missing"
-    change = Change(words, (Amount(limits.gap_close_m - room, "m"),))
+    words = "{} is missing: widen the gap between the units, or carry the trailer higher"
+    change = Change(words, (Amount(limits.gap_close_m - room, "m"),), ("farther", "load up"))
     what, far = f"{tightest.part} beside {tightest.meets}", is_far(tightest, limits)
     yield Reading("passing", WHO, "room beside the units", "m", room, limits.gap_close_m, 0.0, False, what, change, far)
 
@@ -73,8 +75,8 @@ def is_far(beside: Passing, limits: Limits) -> bool:
 
 def _booms(found: Clearances, limits: Limits) -> Iterator[Reading]:
     one = min(found.booms, key=lambda boom: boom.distance_m)
-    words = "hold the tips higher, stand the units farther off, or use longer rigging: {} is missing"
-    change = Change(words, (Amount(limits.gap_close_m - one.distance_m, "m"),))
+    words = "{} is missing: hold the tips higher, stand the units farther off, or use longer rigging"
+    change = Change(words, (Amount(limits.gap_close_m - one.distance_m, "m"),), ("tips up", "farther", "else"))
     what, far = f"{one.part} under {one.meets}", one.at_least
     room = one.distance_m
     yield Reading("boom", WHO, "room to the booms", "m", room, limits.gap_close_m, 0.0, False, what, change, far)
@@ -85,10 +87,10 @@ def _lane(found: Clearances, limits: Limits) -> Reading:
     least = min(lane.trailer_m, *lane.tail_swings_m)
     is_trailer = least == lane.trailer_m
     what = f"{lane.part}" if is_trailer else "tail swing"
-    caution = limits.lane_caution_m if is_trailer else 0.0
+    caution, stop = limits.lane_caution_m, limits.lane_stop_m
     words = "close the lane or land {} nearer" if is_trailer else "close the lane or move its edge {} away"
-    change = Change(words, (Amount(passed(least, caution, 0.0, rising=False) - least, "m"),))
-    return Reading("live lane", WHO, "room to the live lane", "m", least, caution, 0.0, False, what, change)
+    change = Change(words, (Amount(passed(least, caution, stop, rising=False) - least, "m"),))
+    return Reading("live lane", WHO, "room to the live lane", "m", least, caution, stop, False, what, change)
 
 
 def _overhead(description: Description, found: Clearances) -> Iterator[Reading]:
@@ -113,9 +115,11 @@ def _overhead(description: Description, found: Clearances) -> Iterator[Reading]:
         )
         return
     caution = action_distance_m(line.kilovolt)
-    words = "keep {} from the line, or have it made dead (29 CFR 1926.1408, Table A)"
+    words = "keep {} from the line, or have it made dead (29 CFR 1926.1408, Table A, taken as good practice)"
     if near.distance_m >= near.required_m:
-        words = "keep {} from the line, or take the measures that the rule asks for nearer to it (29 CFR 1926.1408)"
+        words = (
+            "keep {} from the line, or take the measures that good practice asks for nearer to it (29 CFR 1926.1408)"
+        )
     limit = passed(near.distance_m, caution, near.required_m, rising=False)
     change = Change(words, (Amount(limit, "m"),))
     name = "distance to the overhead line"

@@ -1,35 +1,30 @@
-"""Does this set-up work? The whole agreed path judged statically, station by station, before anyone drives."""
+"""Does a set-up pass a stated limit? The whole agreed path judged statically, station by station, beforehand."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from simulator.mechanics.clearance import Clearances, HeadRoom, clearances, head_room_to_raise
+from simulator.mechanics.clearance import clearances, head_room_to_raise
 from simulator.mechanics.clearance_scene import Scene, prepare_scene
-from simulator.mechanics.clearance_units import END_UNITS
-from simulator.plan.findings import Amount, Change, Finding, Place, Reading, codes_of, governing
+from simulator.plan.advice import Tried, agreeing, tried
+from simulator.plan.findings import Amount, Change, Finding, NotJudged, Place, Reading, Verdict, codes_of, governing
 from simulator.plan.hanging import Load, as_stated, load_of
+from simulator.plan.judged_station import StationCheck
+from simulator.plan.lying import AT_START, Lying, lying_of, lying_readings
+from simulator.plan.not_judged import assumptions, has_room, not_judged
+from simulator.plan.rigging_list import EndRigging, rigging_of
+from simulator.plan.rigging_rules import rigging_readings
 from simulator.plan.room_rules import room_readings
-from simulator.plan.stations import Station, crosses, stations
-from simulator.plan.unit_rules import set_back_readings, unit_readings
-from simulator.plan.unit_stand import Side, UnitStand, side_of, stand_at
+from simulator.plan.shipped_hardware import shipped_hardware
+from simulator.plan.site_rules import set_back_readings, wind_readings
+from simulator.plan.stations import Station, stations
+from simulator.plan.unit_rules import unit_readings
+from simulator.plan.unit_stand import Side, side_of, stand_at
 from simulator.scenario.description import Description
+from simulator.scenario.hardware import Hardware
 
 EVERYWHERE = Place("the whole time", 0.0)
-
-
-@dataclass(frozen=True, slots=True)
-class StationCheck:
-    """Everything at one place of the path."""
-
-    station: Station
-    units: tuple[UnitStand, UnitStand]
-    room: Clearances | None
-    """None when room round the trailer was not asked for."""
-    head_room: HeadRoom | None
-    """Whether the height still missing is there."""
-    readings: tuple[Reading, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +36,25 @@ class SetupCheck:
     stations: tuple[StationCheck, ...]
     findings: tuple[Finding, ...]
     """The worst of each quantity, those past a limit first."""
+    rigging: tuple[EndRigging, ...]
+    """What was judged of the rigging."""
+    lying: Lying
+    """How the load lies before anyone takes it."""
+    not_judged: tuple[NotJudged, ...]
+    """What a verdict needs and is missing."""
+    assumptions: tuple[str, ...]
+    """What the verdict rests on."""
 
     @property
-    def works(self) -> bool:
-        """Nothing is past its stop limit anywhere."""
+    def verdict(self) -> Verdict:
+        """A passed limit outweighs what is missing."""
+        if self.refused_for:
+            return "limit passed"
+        return "not judged" if self.not_judged else "no limit passed"
+
+    @property
+    def within_limits(self) -> bool:
+        """No stated limit is passed, as far as there was something to judge."""
         return not self.refused_for
 
     @property
@@ -57,19 +67,6 @@ class SetupCheck:
         """Codes of what is in its caution, each once."""
         return codes_of(self.findings, "caution")
 
-    @property
-    def notes(self) -> tuple[str, ...]:
-        """What the verdict leaves out, and what the capacities rest on where that is not a maker's table."""
-        found = [] if crosses(self.description) else ["the drill ends before the load crosses: only so far is judged"]
-        for name, unit in zip(END_UNITS, self.description.units, strict=True):
-            if unit.rating is None:
-                found.append(
-                    f"{name} has no rating table: its capacity is judged by tipping alone, not by its strength"
-                )
-            elif unit.rating.invented:
-                found.append(f"{name}: the rating table is invented")
-        return tuple(found)
-
 
 def check_setup(
     description: Description,
@@ -79,6 +76,7 @@ def check_setup(
     room: bool = True,
     stated: bool = True,
     ahead_m: float = 0.0,
+    hardware: Hardware | None = None,
 ) -> SetupCheck:
     """Judge a lift by its stated numbers.
 
@@ -89,40 +87,69 @@ def check_setup(
         room: look at clearances too (they cost most of the time).
         ahead_m: how far the leading tip is ahead of the other while they cross.
         stated: by the papers; False takes the hidden mass and centre of gravity as known.
+        hardware: tables of rigging; those that ship when none are given.
     """
     described = as_stated(description) if stated else description
     load = load_of(described)
-    sides = side_of(described, load, 0), side_of(described, load, 1)
-    scene = prepare_scene(described) if room else None
+    sides = tuple(side_of(described, load, end) for end in range(len(described.units)))
+    scene = prepare_scene(described) if room and has_room(described) else None
     path = stations(described, load, step_m=step_m, slew_step_rad=slew_step_rad, ahead_m=ahead_m)
     judged = tuple(_judge(described, sides, scene, station) for station in path)
-    return SetupCheck(described, load, judged, governing(_all_readings(described, load, judged)))
+    rigging = rigging_of(described, judged, hardware or shipped_hardware())
+    lying = lying_of(described, load)
+    return SetupCheck(
+        description=described,
+        load=load,
+        stations=judged,
+        findings=agreeing(governing(_all_readings(described, load, judged, rigging, lying))),
+        rigging=rigging,
+        lying=lying,
+        not_judged=not_judged(described, rigging, path),
+        assumptions=assumptions(described),
+    )
 
 
-def _judge(described: Description, sides: tuple[Side, Side], scene: Scene | None, station: Station) -> StationCheck:
-    nose, tail = (stand_at(side, station) for side in sides)
-    wind = described.site.wind.speed_mps * (1.0 + described.site.wind.gust_share)
+def proposals(check: SetupCheck, *, step_m: float = 2.0) -> tuple[Tried, ...]:
+    """Changes of a refused plan that were tried by the check itself, each with what it cures and what it leaves."""
+
+    def refuses(lift: Description) -> tuple[str, ...]:
+        return check_setup(lift, step_m=step_m, stated=False).refused_for
+
+    return tried(check.description, check.refused_for, refuses) if check.refused_for else ()
+
+
+def _judge(described: Description, sides: tuple[Side, ...], scene: Scene | None, station: Station) -> StationCheck:
+    stands = tuple(stand_at(side, station) for side in sides)
     found = [
         reading
-        for side, one in zip(sides, (nose, tail), strict=True)
-        for reading in unit_readings(side, station, one, described.limits, wind)
+        for side, one in zip(sides, stands, strict=True)
+        for reading in unit_readings(side, station, one, described)
     ]
     if scene is None:
-        return StationCheck(station, (nose, tail), None, None, tuple(found))
+        return StationCheck(station, stands, None, None, tuple(found))
+    nose, tail = stands  # the gaps are reckoned for two units that stand tail to tail (`has_room`)
     gaps = clearances(scene, station.pose, (nose.pose, tail.pose))
-    raising = head_room_to_raise(gaps, (nose.line.head_room_m, tail.line.head_room_m), described.limits)
+    least_m = tuple(min(line.head_room_m for line in one.lines) for one in (nose, tail))
+    raising = head_room_to_raise(gaps, (least_m[0], least_m[1]), described.limits)
     found += room_readings(described, station.phase, gaps, raising)
-    return StationCheck(station, (nose, tail), gaps, raising, tuple(found))
+    return StationCheck(station, stands, gaps, raising, tuple(found))
 
 
 def _all_readings(
-    described: Description, load: Load, judged: tuple[StationCheck, ...]
+    described: Description,
+    load: Load,
+    judged: tuple[StationCheck, ...],
+    rigging: tuple[EndRigging, ...],
+    lying: Lying,
 ) -> Iterator[tuple[Place, Reading]]:
     for one in judged:
         place = Place(one.station.name, one.station.y_m)
         yield from ((place, reading) for reading in one.readings)
     yield from ((EVERYWHERE, reading) for reading in set_back_readings(described))
+    yield from ((EVERYWHERE, reading) for reading in wind_readings(described))
+    yield from rigging_readings(rigging)
     yield EVERYWHERE, _roll(described, load)
+    yield from ((AT_START, reading) for reading in lying_readings(lying))
 
 
 def _roll(described: Description, load: Load) -> Reading:

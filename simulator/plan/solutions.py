@@ -66,7 +66,7 @@ class Choice(NamedTuple):
         return self.solutions[self.kept].within
 
 
-def solutions(unit: Unit, end: int, tip_m: tuple[float, float, float]) -> Choice:
+def solutions(unit: Unit, tip_m: tuple[float, float, float]) -> Choice:
     """Both booms that reach a tip, travel looked at.
 
     A tip fixes reach, so slew and then length with elevation; the boom may point at it, or stand slewed half round and
@@ -74,11 +74,10 @@ def solutions(unit: Unit, end: int, tip_m: tuple[float, float, float]) -> Choice
 
     Args:
         unit: the unit.
-        end: 0 nose unit, 1 tail unit.
         tip_m: where the tip has to be.
     """
     first = boom_pose(unit, tip_m)
-    second = _over_backward(unit, end, tip_m)
+    second = _over_backward(unit, tip_m)
     found = (
         Solution(first, False, travel_ends(unit.boom, first)),
         Solution(second, True, travel_ends(unit.boom, second)),
@@ -90,7 +89,7 @@ def solutions(unit: Unit, end: int, tip_m: tuple[float, float, float]) -> Choice
     return Choice(found, 0, "the other, slewed half round and reaching back, is not asked of anyone")
 
 
-def _over_backward(unit: Unit, end: int, tip_m: tuple[float, float, float]) -> BoomPose:
+def _over_backward(unit: Unit, tip_m: tuple[float, float, float]) -> BoomPose:
     along = unit.facing * (tip_m[0] - unit.slew_axis_x_m)
     level = unit.boom.foot_pin_back_m - hypot(along, tip_m[1])
     rise = tip_m[2] - unit.boom.foot_pin_height_m

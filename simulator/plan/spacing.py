@@ -116,13 +116,13 @@ class Neighbour(NamedTuple):
 def ends(found: tuple[Spaced, ...]) -> tuple[tuple[Neighbour, Neighbour], ...]:
     """Least and most of each run of values that work."""
     beyond = (None, *found, None)
-    works = [one is not None and one.row.works for one in beyond]
-    least = [Neighbour(one, beyond[i]) for i, one in enumerate(found) if works[i + 1] and not works[i]]
-    most = [Neighbour(one, beyond[i + 2]) for i, one in enumerate(found) if works[i + 1] and not works[i + 2]]
+    within = [one is not None and one.row.within_limits for one in beyond]
+    least = [Neighbour(one, beyond[i]) for i, one in enumerate(found) if within[i + 1] and not within[i]]
+    most = [Neighbour(one, beyond[i + 2]) for i, one in enumerate(found) if within[i + 1] and not within[i + 2]]
     return tuple(zip(least, most, strict=True))
 
 
 def least_used(found: tuple[Spaced, ...]) -> Spaced | None:
-    """The one that works and whose most used limit is used least: no place to aim for at the end of a run."""
-    working = [one for one in found if one.row.works]
-    return min(working, key=lambda one: one.row.used) if working else None
+    """The one that passes no limit and whose most used limit is used least: no place to aim for at the end of a run."""
+    within = [one for one in found if one.row.within_limits]
+    return min(within, key=lambda one: one.row.used) if within else None

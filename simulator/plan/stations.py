@@ -8,9 +8,11 @@ from typing import Literal, NamedTuple
 from simulator.mechanics.clearance_scene import Pose
 from simulator.mechanics.ground import ground, height_m
 from simulator.mechanics.trailer import Vector, lying, rotation, stated_cg_m, turned
-from simulator.plan.hanging import Hanging, Load, hang
-from simulator.scenario.description import END_NAMES, Description
+from simulator.plan.hanging import Hanging, Load, hang, plumb_shares
+from simulator.plan.line_pulls import Pulls, is_plumb, line_pulls, tips_over
+from simulator.scenario.description import Description
 from simulator.scenario.drill import Work
+from simulator.scenario.rig import PAIR, TAIL, rig_of
 
 Phase = Literal["lift-off", "held", "raised", "crossing", "over the tailboards", "above the landing", "landed"]
 """`held` is raised by a drill that ends before the load crosses."""
@@ -21,17 +23,24 @@ MOST_SLEW_RAD = 1.5
 
 
 class Station(NamedTuple):
-    """One place of the path; both lines plumb, the whole weight on them."""
+    """One place of the path; the whole weight on the lines, plumb where each is its unit's only one."""
 
     phase: Phase
     y_m: float
     """Middle of the trailer's outline across the road."""
     pose: Pose
-    tips_m: tuple[Vector, Vector]
-    hooks_m: tuple[Vector, Vector]
-    shares: tuple[float, float]
-    hold_N: tuple[float, float]
-    """What a hold on the bed adds to nose line and tail line before it lets go."""
+    tips_m: tuple[Vector, ...]
+    """Of every unit."""
+    hooks_m: tuple[Vector, ...]
+    """Of every line, and so on."""
+    pulls: Pulls
+    hold_N: tuple[float, ...]
+    """What a hold on the bed adds to each line before it lets go."""
+
+    @property
+    def shares(self) -> tuple[float, ...]:
+        """Of the weight, upward, of every line."""
+        return self.pulls.shares
 
     @property
     def name(self) -> str:
@@ -83,10 +92,10 @@ def crosses(description: Description) -> bool:
 
 def _yawed(description: Description, station: Station, ahead_m: float) -> Station:
     """A crossing station with the leader's tip ahead in y; positive yaw is tail toward the road."""
-    if not ahead_m or station.phase not in ("crossing", "over the tailboards"):
+    if not ahead_m or station.phase not in ("crossing", "over the tailboards") or len(station.hooks_m) < len(PAIR):
         return station
     span = station.hooks_m[1][0] - station.hooks_m[0][0]
-    yaw = asin(max(-1.0, min(1.0, ahead_m / span))) * (1.0 if description.path.leader == "tail" else -1.0)
+    yaw = asin(max(-1.0, min(1.0, ahead_m / span))) * (1.0 if description.path.leader == TAIL else -1.0)
     x, y = station.pose[0], station.pose[1]
     matrix = rotation(0.0, yaw, 0.0)
 
@@ -94,8 +103,11 @@ def _yawed(description: Description, station: Station, ahead_m: float) -> Statio
         turned_x, turned_y, z = turned(matrix, (point[0] - x, point[1] - y, point[2]))
         return x + turned_x, y + turned_y, z
 
-    hooks, tips = ((about(pair[0]), about(pair[1])) for pair in (station.hooks_m, station.tips_m))
-    return station._replace(pose=station.pose._replace(yaw_rad=yaw), hooks_m=hooks, tips_m=tips)
+    hooks, tips, sheaves = (
+        tuple(map(about, some)) for some in (station.hooks_m, station.tips_m, station.pulls.sheaves_m)
+    )
+    pulls = station.pulls._replace(sheaves_m=sheaves)
+    return station._replace(pose=station.pose._replace(yaw_rad=yaw), hooks_m=hooks, tips_m=tips, pulls=pulls)
 
 
 def _phase(i: int, y_m: float, count: int) -> Phase:
@@ -127,12 +139,14 @@ def _between(
 
 def _of_slew(description: Description, level: Hanging, load: Load, step_rad: float) -> list[float] | None:
     """Places at which the leader's slew is a whole number of steps; None when its tip never passes the tailboard."""
-    end = END_NAMES.index(description.path.leader)
+    names = rig_of(description).unit_names
+    end = names.index(description.path.leader) if description.path.leader in names else 0
     unit = description.units[end]
-    along = unit.facing * (description.trailer.start.x_m + level.hooks_m[end][0] - unit.slew_axis_x_m)
+    tip = tips_over(description, level.hooks_m, level.cg_m)[end]
+    along = unit.facing * (description.trailer.start.x_m + tip[0] - unit.slew_axis_x_m)
     if along <= 0.0:
         return None
-    offset = level.hooks_m[end][1] - load.middle_y_m
+    offset = tip[1] - load.middle_y_m
     most = floor(MOST_SLEW_RAD / step_rad)
     return [along * tan(i * step_rad) - offset for i in range(-most, most + 1)]
 
@@ -150,16 +164,19 @@ def _level(
     """A station with the trailer level, its lowest point at `belly_m`."""
     roll = load.roll_rad if roll_rad is None else roll_rad
     at = (description.trailer.start.x_m, y_m - load.middle_y_m, belly_m - hanging.lowest_m)
-    return _at(description, hanging, phase, y_m, Pose(*at, 0.0, 0.0, roll), (0.0, 0.0))
+    return _at(description, hanging, phase, y_m, Pose(*at, 0.0, 0.0, roll))
 
 
 def _at(
-    description: Description, hanging: Hanging, phase: Phase, y_m: float, pose: Pose, hold_N: tuple[float, float]
+    description: Description, hanging: Hanging, phase: Phase, y_m: float, pose: Pose, hold_N: float = 0.0
 ) -> Station:
-    nose, tail = ((pose[0] + x, pose[1] + y, pose[2] + z) for x, y, z in hanging.hooks_m)
-    tip_z = description.path.tip_height_m
-    tips = (nose[0], nose[1], tip_z), (tail[0], tail[1], tip_z)
-    return Station(phase, y_m, pose, tips, (nose, tail), hanging.shares, hold_N)
+    """A station from how the load hangs there; a hold is shared as the weight is, or by its own place (`_hold`)."""
+    *hooks, cg = ((pose[0] + x, pose[1] + y, pose[2] + z) for x, y, z in (*hanging.hooks_m, hanging.cg_m))
+    tips = tips_over(description, hooks, cg)
+    pulls = line_pulls(description, tips, hooks, hanging.shares, cg)
+    lines = rig_of(description).lines
+    hold = _hold(description, hanging, pulls, hold_N)
+    return Station(phase, y_m, pose, tips, tuple(hooks[line.pick] for line in lines), pulls, hold)
 
 
 def _lift_off(description: Description, load: Load) -> Station:
@@ -171,19 +188,24 @@ def _lift_off(description: Description, load: Load) -> Station:
     z = max(height_m(surface, start.x_m + x, start.y_m + y) - arm for x, y, arm in arms)
     pose = Pose(start.x_m, start.y_m, z, start.pitch_rad, start.yaw_rad, start.roll_rad)
     hanging = hang(load, start.pitch_rad, start.roll_rad)
-    hold = _hold_N(description, load, hanging)
-    nose, tail = (turned(rotation(0.0, start.yaw_rad, 0.0), hook) for hook in hanging.hooks_m)
-    hanging = hanging._replace(hooks_m=(nose, tail))
-    return _at(description, hanging, "lift-off", start.y_m + load.middle_y_m, pose, hold)
+    yawed = rotation(0.0, start.yaw_rad, 0.0)
+    hooks = tuple(turned(yawed, hook) for hook in hanging.hooks_m)
+    hanging = hanging._replace(hooks_m=hooks, cg_m=turned(yawed, hanging.cg_m))
+    pull_N = description.site.bed_hold.pull_N if description.site.bed_hold else 0.0
+    return _at(description, hanging, "lift-off", start.y_m + load.middle_y_m, pose, pull_N)
 
 
-def _hold_N(description: Description, load: Load, hanging: Hanging) -> tuple[float, float]:
-    """A snag or suction at its stated pull, shared between the lines as its place has it."""
-    hold = description.site.bed_hold
-    if hold is None:
-        return 0.0, 0.0
-    origin, start = stated_cg_m(load.trailer), description.trailer.start
+def _hold(description: Description, hanging: Hanging, pulls: Pulls, pull_N: float) -> tuple[float, ...]:
+    """A snag or suction at its stated pull, between plumb lines as its place has it, else as the weight is shared."""
+    hold, rig = description.site.bed_hold, rig_of(description)
+    if hold is None or not pull_N:
+        return tuple(0.0 for _ in rig.lines)
+    if not is_plumb(rig):
+        return tuple(pull_N * share for share in pulls.shares)
+    trailer, start = description.trailer, description.trailer.start
+    origin = stated_cg_m(trailer)
     own = hold.at_m[0] - origin[0], hold.at_m[1] - origin[1], hold.at_m[2] - origin[2]
-    x = turned(rotation(start.pitch_rad, 0.0, start.roll_rad), lying(load.trailer.attitude, own))[0]
-    tail = (x - hanging.hooks_m[0][0]) / (hanging.hooks_m[1][0] - hanging.hooks_m[0][0])
-    return hold.pull_N * (1.0 - tail), hold.pull_N * tail
+    at = turned(rotation(start.pitch_rad, 0.0, start.roll_rad), lying(trailer.attitude, own))
+    x, y, _ = turned(rotation(0.0, start.yaw_rad, 0.0), at)
+    shares = plumb_shares(hanging.hooks_m, (x, y))
+    return tuple(pull_N * shares[line.pick] for line in rig.lines)

@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import inf, pi, sqrt, tan
 
-from simulator.mechanics.bearing import edge_check
-from simulator.mechanics.clearance_units import END_UNITS, FLOAT_WORDS
-from simulator.mechanics.ground import bed_at, ground
-from simulator.plan.findings import Amount, Change, Kind, Reading, passed
+from simulator.mechanics.clearance_units import FLOAT_WORDS
+from simulator.plan.findings import Amount, Change, Kind, Move, Reading, passed
 from simulator.plan.solutions import ROUNDING, TravelEnd
 from simulator.plan.stations import Station
-from simulator.plan.unit_stand import Side, UnitStand
+from simulator.plan.unit_stand import Line, Side, UnitStand
 from simulator.scenario.description import Description, Limits
 
 BEARING_CAUTION = 0.85
@@ -26,31 +24,48 @@ WAYS = {
     "elevation too low": "stand the unit nearer to its pick, or hold the tips {} higher",
     "slew": "stand the unit {} farther from the gap",
 }
+MOVES: dict[str, tuple[Move, ...]] = {
+    "boom too short": ("nearer", "tips down"),
+    "boom too long": ("farther", "tips up"),
+    "elevation too high": ("farther", "tips down"),
+    "elevation too low": ("nearer", "tips up"),
+    "slew": ("farther",),
+}
 NEARER = "{} more boom is needed: stand the unit nearer to its pick"
 """Where no lower tip helps: it is too far off."""
 OTHER_SIDE = "this boom may not slew to that side: the travel end of its slew has to be farther out"
 
 
-def unit_readings(side: Side, station: Station, stand: UnitStand, limits: Limits, wind_mps: float) -> Iterator[Reading]:
+def unit_readings(side: Side, station: Station, stand: UnitStand, description: Description) -> Iterator[Reading]:
     """Every value of a unit at a station that has a limit."""
-    who = END_UNITS[side.end]
+    who, limits = side.who, description.limits
     yield from (_travel(side, station, stand, end) for end in stand.choice.ends)
     yield from _capacity(side, stand, limits)
     yield from _floats(side, stand, limits)
-    line = stand.line
+    for line in stand.lines:
+        yield from _line(who, line if len(stand.lines) > 1 else line._replace(name=""), limits)
+    yield _off_plumb(who, stand, limits, description.site.wind.speed_mps)
+    for own, line in zip(side.lines, stand.lines, strict=True):
+        change = Change("bring the picks to both sides of the centre of gravity: this line would go slack")
+        about = line.name if len(stand.lines) > 1 else ""
+        share = station.shares[own.place]
+        yield Reading("share", who, "share of the weight", "share", share, 0.0, 0.0, False, about, change)
+
+
+def _line(who: str, line: Line, limits: Limits) -> Iterator[Reading]:
+    """One line's own limits; it is named where its unit has another."""
     low, stop = limits.head_room_caution_m, limits.head_room_stop_m
-    words = "raise the tips by {}, shorten the rigging as much, or carry the trailer as much lower"
-    change = Change(words, _short(line.head_room_m, low, stop))
-    yield Reading("head room", who, "head room", "m", line.head_room_m, low, stop, False, change=change)
+    words = "raise the tips by {}, shorten the rigging by {}, or carry the trailer {} lower"
+    change = Change(words, 3 * _short(line.head_room_m, low, stop), ("tips up", "else", "load down"))
+    yield Reading("head room", who, "head room", "m", line.head_room_m, low, stop, False, line.name, change)
     low, stop = limits.rope_left_caution_m, limits.rope_left_stop_m
     change = Change("{} more rope is needed, or fewer parts of line", _short(line.rope_left_m, low, stop))
-    yield Reading("rope left", who, "rope left", "m", line.rope_left_m, low, stop, False, change=change)
+    yield Reading("rope left", who, "rope left", "m", line.rope_left_m, low, stop, False, line.name, change)
     words = "take {} off this line, or reeve another part of line"
     change = Change(words, _excess(line.load_N, line.stall_used, STALL_CAUTION, 1.0))
-    yield Reading("stall", who, "winch pull used", "share", line.stall_used, STALL_CAUTION, 1.0, True, change=change)
-    yield _off_plumb(who, stand, limits, wind_mps)
-    change = Change("bring the picks to both sides of the centre of gravity: this line would go slack")
-    yield Reading("share", who, "share of the weight", "share", stand.share, 0.0, 0.0, False, change=change)
+    yield Reading(
+        "stall", who, "winch pull used", "share", line.stall_used, STALL_CAUTION, 1.0, True, line.name, change
+    )
 
 
 def _short(value_m: float, caution_m: float, stop_m: float) -> tuple[Amount]:
@@ -71,7 +86,7 @@ def _travel(side: Side, station: Station, stand: UnitStand, end: TravelEnd) -> R
     stop = end.end + (ROUNDING if end.rising else -ROUNDING)
     kind: Kind = "m" if code == "boom length" else "rad"
     about = end.what if end.past else "upper end" if end.rising else "lower end"
-    who = END_UNITS[side.end]
+    who = side.who
     return Reading(code, who, f"{code} needed", kind, end.needed, stop, stop, end.rising, about, change)
 
 
@@ -82,20 +97,21 @@ def _travel_change(side: Side, station: Station, stand: UnitStand, end: TravelEn
     if end.what == "slew":
         along = side.unit.facing * (tip[0] - side.unit.slew_axis_x_m)
         if end.end > 0.0 if end.rising else end.end < 0.0:
-            return Change(words, (Amount(abs(tip[1]) / tan(abs(end.end)) - along, "m"),))
+            return Change(words, (Amount(abs(tip[1]) / tan(abs(end.end)) - along, "m"),), MOVES[end.what])
         return Change(OTHER_SIDE)
     if end.what.startswith("elevation"):
         height = Amount(abs(rise - level * tan(end.end)), "m")
-        return Change(words, (Amount(rise / tan(end.end) - level, "m"), height) if end.rising else (height,))
+        amounts = (Amount(rise / tan(end.end) - level, "m"), height) if end.rising else (height,)
+        return Change(words, amounts, MOVES[end.what])
     more = Amount(end.needed - end.end, "m")
     if end.rising and level >= end.end:
-        return Change(NEARER, (more,))
+        return Change(NEARER, (more,), ("nearer",))
     height = Amount(abs(rise - sqrt(max(0.0, end.end**2 - level**2))), "m")
-    return Change(words, (more, height) if end.rising else (height,))
+    return Change(words, (more, height) if end.rising else (height,), MOVES[end.what])
 
 
 def _capacity(side: Side, stand: UnitStand, limits: Limits) -> Iterator[Reading]:
-    who, used, load_N = END_UNITS[side.end], stand.capacity.used, stand.line.load_N
+    who, used, load_N = side.who, stand.capacity.used, stand.pull.load_N
     rated, tipping = stand.capacity.rated_N, stand.capacity.by_tipping_N
     by = "rating table" if rated is not None and rated <= tipping else "share of tipping load"
     words = "take {} off this line, or shorten its reach"
@@ -114,7 +130,7 @@ def _capacity(side: Side, stand: UnitStand, limits: Limits) -> Iterator[Reading]
 
 def _floats(side: Side, stand: UnitStand, limits: Limits) -> Iterator[Reading]:
     """A plan with a light float has nothing left for sway, so light is a stop here; tipping is a float at nothing."""
-    who, floats = END_UNITS[side.end], stand.floats
+    who, floats = side.who, stand.floats
     stop = limits.light_float_share
     value = -1.0 if floats.tips else floats.lightest_share
     what = "the unit tips" if floats.tips else f"{FLOAT_WORDS[floats.lightest]} float"
@@ -132,28 +148,10 @@ def _floats(side: Side, stand: UnitStand, limits: Limits) -> Iterator[Reading]:
 
 
 def _off_plumb(who: str, stand: UnitStand, limits: Limits, wind_mps: float) -> Reading:
-    angle = stand.line.off_plumb_rad
+    """Square to the boom; in the boom's plane the load stands at another load radius, and capacity counts that."""
+    angle = stand.side_pull_rad
     caution, stop = limits.off_plumb_caution_rad, limits.off_plumb_stop_rad
     mark = passed(angle, caution, stop, rising=True)
     lower = wind_mps * sqrt(tan(mark) / tan(angle)) if 0.0 < angle < pi / 2.0 else 0.0
-    change = Change("wait for wind below {}", (Amount(lower, "m/s", is_least=False),))
+    change = Change("wait for a mean wind below {}", (Amount(lower, "m/s", is_least=False),))
     return Reading("off plumb", who, "off plumb by wind", "rad", angle, caution, stop, True, change=change)
-
-
-def set_back_readings(description: Description) -> Iterator[Reading]:
-    """The ravine-side pads behind the slope's edge and behind the line from its toe: the same at every station."""
-    site, surface = description.site, ground(description.site)
-    for end, unit in enumerate(description.units):
-        floats = unit.floats
-        pad_edge = -floats.across_m - floats.pad_side_m / 2.0
-        for word, u in ((FLOAT_WORDS[1], floats.toward_tailboard_m), (FLOAT_WORDS[3], -floats.toward_cab_m)):
-            rise, _ = bed_at(surface, unit.slew_axis_x_m + unit.facing * u)
-            found = edge_check(site.section_m, site.edge_y_m, pad_edge, site.soil.steepest_angle_rad, bed_m=rise)
-            spare = found.set_back_m - found.needed_m
-            words = "stand this float {} farther back ({} behind the edge, by the line from the toe or the 2 ft)"
-            words += ", or have qualified people hold the face"
-            change = Change(words, (Amount(-spare, "m"), Amount(found.needed_m, "m")))
-            name = "pad behind its line"
-            yield Reading(
-                "set-back", END_UNITS[end], name, "m", spare, -ROUNDING, -ROUNDING, False, f"{word} pad", change
-            )

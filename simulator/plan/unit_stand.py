@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan2, hypot, inf
+from math import atan2, cos, dist, hypot, inf, sin
 from typing import NamedTuple
 
 from simulator.mechanics.bearing import bearing_used
@@ -19,7 +19,7 @@ from simulator.mechanics.footing import (
     stand,
     together,
 )
-from simulator.mechanics.hoist_line import head_room_m, rope_for_m, rope_left_m, weight_below_sheave_N
+from simulator.mechanics.hoist_line import head_room_m, rope_for_m, rope_left_m
 from simulator.mechanics.outriggers import Four, solve
 from simulator.mechanics.rating import TIPPING_SHARE, rated_load_N, tipping_load_N
 from simulator.mechanics.trailer import Vector
@@ -28,7 +28,20 @@ from simulator.plan.solutions import Choice, solutions
 from simulator.plan.stations import Station
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
-from simulator.scenario.unit import Unit
+from simulator.scenario.rig import rig_of
+from simulator.scenario.unit import Hoist, Unit
+
+
+class SideLine(NamedTuple):
+    """A line's numbers that no station changes."""
+
+    name: str
+    """As the rig has it."""
+    place: int
+    """Among all lines of the lift."""
+    hoist: Hoist
+    below_sheave_N: float
+    """Block and rigging."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,26 +50,32 @@ class Side:
 
     unit: Unit
     end: int
+    """Its place among the units."""
+    lines: tuple[SideLine, ...]
     stand: Stand
     resting_N: Four
     """Hook empty, boom over the tailboard, start length and elevation."""
-    below_sheave_N: float
-    """Block and rigging."""
     bearing_Pa: float
     weight_N: float
     """The whole trailer's."""
     wind_N: tuple[float, float]
-    """On the whole trailer, along and across."""
+    """On the whole trailer, along and across, with what a gust adds."""
+
+    @property
+    def who(self) -> str:
+        """`nose unit`"""
+        return f"{self.unit.name} unit"
 
 
 class Line(NamedTuple):
-    """The hoist line."""
+    """A hoist line."""
 
+    name: str
     load_N: float
     down_N: float
     """Its vertical part."""
     level_N: tuple[float, float]
-    """Wind's part along and across."""
+    """Level part of its pull on the tip, along and across: wind's, and that of its splay."""
     length_m: float
     """Sheave to hook."""
     head_room_m: float
@@ -67,7 +86,7 @@ class Line(NamedTuple):
 
     @property
     def off_plumb_rad(self) -> float:
-        """By wind; nothing else takes it out of plumb here."""
+        """By wind, or by its splay."""
         return atan2(hypot(*self.level_N), self.down_N)
 
 
@@ -96,35 +115,72 @@ class Floats(NamedTuple):
     heaviest: int
 
 
+class Pull(NamedTuple):
+    """What all lines of a unit pull on its tip."""
+
+    down_N: float
+    level_N: tuple[float, float]
+    """Along and across."""
+    longest_m: float
+    """Sheave to hook, of its longest line."""
+
+    @property
+    def load_N(self) -> float:
+        """The size of the sum."""
+        return hypot(self.down_N, *self.level_N) if self.down_N > 0.0 else 0.0
+
+    @property
+    def off_plumb_rad(self) -> float:
+        """Of the sum."""
+        return atan2(hypot(*self.level_N), self.down_N)
+
+
 class UnitStand(NamedTuple):
     """How one unit stands at one station."""
 
     choice: Choice
     reach_m: float
     share: float
-    """Of the trailer's weight."""
-    line: Line
+    """Of the trailer's weight, on all its lines."""
+    lines: tuple[Line, ...]
+    pull: Pull
+    """All its lines together."""
     capacity: Capacity
     floats: Floats
+    side_pull_rad: float
+    """Off plumb of all its lines together, square to the boom."""
 
     @property
     def pose(self) -> BoomPose:
         """The boom."""
         return self.choice.pose
 
+    @property
+    def line(self) -> Line:
+        """Its only line, or the one that pulls hardest."""
+        return max(self.lines, key=lambda one: one.load_N)
+
 
 def side_of(description: Description, load: Load, end: int) -> Side:
     """The numbers of one unit."""
-    unit = description.units[end]
-    start = unit.start
-    pick = description.trailer.picks[end]
+    unit, rig_unit = description.units[end], rig_of(description).units[end]
     standing = stand(unit, cross_fall_rad=description.site.cross_fall_rad)
+    picks = description.trailer.picks
+    lines = tuple(
+        SideLine(
+            name=line.name,
+            place=line.place,
+            hoist=own.hoist,
+            below_sheave_N=(own.hoist.block_kg + picks[line.pick].rigging_kg) * STANDARD_GRAVITY_MPS2,
+        )
+        for line, own in zip(rig_unit.lines, unit.lines, strict=True)
+    )
     return Side(
         unit=unit,
         end=end,
+        lines=lines,
         stand=standing,
-        resting_N=resting_loads(standing, unit, start.boom_length_m, start.elevation_rad),
-        below_sheave_N=weight_below_sheave_N(unit, pick.rigging_kg, STANDARD_GRAVITY_MPS2),
+        resting_N=resting_loads(standing, unit, unit.start.boom_length_m, unit.start.elevation_rad),
         bearing_Pa=description.site.soil.allowable_bearing_Pa,
         weight_N=load.weight_N,
         wind_N=wind_force_N(description, load),
@@ -134,29 +190,46 @@ def side_of(description: Description, load: Load, end: int) -> Side:
 def stand_at(side: Side, station: Station) -> UnitStand:
     """One unit at one station."""
     tip = station.tips_m[side.end]
-    choice = solutions(side.unit, side.end, tip)
-    line = _line(side, station, choice.pose)
-    own_tip = own_axes(side.unit.facing, (tip[0] - side.unit.slew_axis_x_m, tip[1], tip[2]))
+    choice = solutions(side.unit, tip)
+    lines = tuple(_line(side, one, station, choice.pose) for one in side.lines)
+    level = sum(one.level_N[0] for one in lines), sum(one.level_N[1] for one in lines)
+    pull = Pull(sum(one.down_N for one in lines), level, max(one.length_m for one in lines))
+    own_tip = _own_place(side, tip)
     return UnitStand(
         choice=choice,
         reach_m=hypot(own_tip[0], own_tip[1]),
-        share=station.shares[side.end],
-        line=line,
-        capacity=_capacity(side, choice, line, own_tip),
-        floats=_floats(side, choice.pose, line, own_tip),
+        share=sum(station.shares[one.place] for one in side.lines),
+        lines=lines,
+        pull=pull,
+        capacity=_capacity(side, choice, pull, own_tip),
+        floats=_floats(side, choice.pose, lines, station),
+        side_pull_rad=_side_pull_rad(side, choice.pose, pull),
     )
 
 
-def _line(side: Side, station: Station, pose: BoomPose) -> Line:
-    share, hoist = station.shares[side.end], side.unit.hoist
-    down = share * side.weight_N + side.below_sheave_N + station.hold_N[side.end]
-    along, across = share * side.wind_N[0], share * side.wind_N[1]
+def _own_place(side: Side, place: Vector) -> Vector:
+    return own_axes(side.unit.facing, (place[0] - side.unit.slew_axis_x_m, place[1], place[2]))
+
+
+def _side_pull_rad(side: Side, pose: BoomPose, pull: Pull) -> float:
+    """Off plumb square to the boom: what pulls it sideways."""
+    along, across, _ = own_axes(side.unit.facing, (*pull.level_N, 0.0))
+    return atan2(abs(across * cos(pose.slew_rad) - along * sin(pose.slew_rad)), pull.down_N)
+
+
+def _line(side: Side, own: SideLine, station: Station, pose: BoomPose) -> Line:
+    """Its pull on the tip: the load pulls back against the splay of its line."""
+    i, hoist = own.place, own.hoist
+    share, splay = station.shares[i], station.pulls.splay[i]
+    down = share * side.weight_N + own.below_sheave_N + station.hold_N[i]
+    along, across = (share * wind_N - part * side.weight_N for wind_N, part in zip(side.wind_N, splay, strict=True))
     load_N = max(0.0, hypot(down, along, across) if down > 0.0 else down)
-    length = station.tips_m[side.end][2] - station.hooks_m[side.end][2]
+    length = dist(station.pulls.sheaves_m[i], station.hooks_m[i])
+    length = length if any(splay) else station.pulls.sheaves_m[i][2] - station.hooks_m[i][2]
     rope = rope_for_m(hoist, length, pose.length_m)
     left = rope_left_m(hoist, rope)
     stall = _over(load_N, line_load_at_stall_N(hoist, left))
-    return Line(load_N, down, (along, across), length, head_room_m(hoist, length), rope, left, stall)
+    return Line(own.name, load_N, down, (along, across), length, head_room_m(hoist, length), rope, left, stall)
 
 
 def _over(load_N: float, allowed_N: float) -> float:
@@ -165,24 +238,26 @@ def _over(load_N: float, allowed_N: float) -> float:
     return load_N / allowed_N if allowed_N > 0.0 else inf
 
 
-def _capacity(side: Side, choice: Choice, line: Line, own_tip: Vector) -> Capacity:
+def _capacity(side: Side, choice: Choice, pull: Pull, own_tip: Vector) -> Capacity:
     """A load blown off plumb stands off its tip; a boom past its travel is in no table."""
     rating = side.unit.rating
-    off = max(0.0, line.length_m) / line.down_N if line.down_N > 0.0 else 0.0
-    along, across = off * side.unit.facing * line.level_N[0], off * line.level_N[1]
+    off = max(0.0, pull.longest_m) / pull.down_N if pull.down_N > 0.0 else 0.0
+    along, across = off * side.unit.facing * pull.level_N[0], off * pull.level_N[1]
     radius = hypot(own_tip[0] + along, own_tip[1] + across)
     share = TIPPING_SHARE if rating is None else rating.tipping_share
     tipping = tipping_load_N(side.stand, own_load(side.stand, choice.pose), own_tip)
     tipping = share * tipping if share > 0.0 else 0.0
     rated = None if rating is None or not choice.within else rated_load_N(rating, choice.pose.length_m, radius)
     allowed = tipping if rated is None else min(rated, tipping)
-    return Capacity(radius, rated, tipping, _over(line.load_N, allowed), _over(line.load_N, tipping))
+    return Capacity(radius, rated, tipping, _over(pull.load_N, allowed), _over(pull.load_N, tipping))
 
 
-def _floats(side: Side, pose: BoomPose, line: Line, own_tip: Vector) -> Floats:
-    unit = side.unit
-    force = own_axes(side.unit.facing, (*line.level_N, -line.down_N))
-    load = together(own_load(side.stand, pose), pull_load(side.stand, own_tip, force))
+def _floats(side: Side, pose: BoomPose, lines: tuple[Line, ...], station: Station) -> Floats:
+    """Each line pulls at its own sheave."""
+    unit, load = side.unit, own_load(side.stand, pose)
+    for own, line in zip(side.lines, lines, strict=True):
+        force = own_axes(unit.facing, (*line.level_N, -line.down_N))
+        load = together(load, pull_load(side.stand, _own_place(side, station.pulls.sheaves_m[own.place]), force))
     footing = solve(side.stand.frame, *load)
     lightest, share = least_float(footing.reactions_N, side.resting_N)
     used = [bearing_used(reaction, unit.floats.pad_side_m, side.bearing_Pa) for reaction in footing.reactions_N]

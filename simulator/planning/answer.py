@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulator.files.terminal import complain
@@ -11,8 +10,8 @@ from simulator.files.terminal import complain
 if TYPE_CHECKING:
     from simulator.scenario.description import Description
 
-OK, REFUSED, BAD_INPUT = 0, 1, 2
-"""Exit codes: it works; it does not; input that cannot be used."""
+OK, REFUSED, BAD_INPUT, NOT_JUDGED = 0, 1, 2, 3
+"""Exit codes: no stated limit is passed; one is; input that cannot be used; something that is needed is missing."""
 Describe = Callable[[str], "Description | None"]
 """A scenario by file or name; None when it has faults, which are printed."""
 
@@ -23,8 +22,3 @@ def refuse(place: str, given: object, allowed: str) -> int:
     return BAD_INPUT
 
 
-def hardware_file() -> Path:
-    """The tables of rigging hardware that ship with the program."""
-    from simulator.places import assets_folder
-
-    return assets_folder() / "hardware.toml"

@@ -10,6 +10,7 @@ from simulator.planning.answer import BAD_INPUT, OK, REFUSED, Describe, refuse
 
 if TYPE_CHECKING:
     from simulator.plan.sweep import Ranges
+    from simulator.scenario.description import Description
 
 
 def _ranges(given: argparse.Namespace) -> Ranges | None:
@@ -28,6 +29,18 @@ def _ranges(given: argparse.Namespace) -> Ranges | None:
     return None if broken else Ranges(*read)
 
 
+def _one_line_each(described: Description, command: str) -> bool:
+    """Whether a lift is of the kind these commands compare; says so when it is not."""
+    from simulator.scenario.rig import TWO_BY_ONE, rig_of
+
+    own = rig_of(described)
+    if own.line_names == TWO_BY_ONE.line_names:
+        return True
+    counted = f"{len(own.units)} unit(s) with {len(own.lines)} line(s)"
+    refuse(command, counted, "two units with one line each; for others: slopepick check")
+    return False
+
+
 def sweep(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     """Judge many combinations of what is not known; interrupted, it says what it knows."""
     ranges, described = _ranges(given), describe(given.scenario)
@@ -37,6 +50,8 @@ def sweep(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     if given.seed is not None and given.seed < 0:
         return refuse("--seed", given.seed, "0 or more")
     if ranges is None or described is None:
+        return BAD_INPUT
+    if not _one_line_each(described, "sweep"):
         return BAD_INPUT
     if not any(ranges):
         return refuse("sweep", "no range", "at least one of --weight, --cg, --wind, --depth")
@@ -77,6 +92,8 @@ def picks(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     described = describe(given.scenario)
     if described is None:
         return BAD_INPUT
+    if not _one_line_each(described, "picks"):
+        return BAD_INPUT
     from simulator.plan.picks import candidates, compare_picks, overhang_costs
     from simulator.report.amounts import Amounts
     from simulator.report.compare_lines import pick_lines, row_json
@@ -98,6 +115,8 @@ def spacing(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     described = describe(given.scenario)
     if described is None:
         return BAD_INPUT
+    if not _one_line_each(described, "spacing"):
+        return BAD_INPUT
     from simulator.plan.spacing import ends, gaps, leaders, least_used, set_back_m, set_backs, trailer_length_m
     from simulator.report.amounts import Amounts
     from simulator.report.compare_lines import row_json, spacing_lines
@@ -111,7 +130,7 @@ def spacing(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         for name, found in (("gap_share", by_gap), ("set_back_m", by_edge)):
             top, runs = least_used(found), [[least.end.value, most.end.value] for least, most in ends(found)]
             rows = [{"value": one.value, **row_json(one.row)} for one in found]
-            answers[name] = {"rows": rows, "works": runs, "limits_used_least_at": top.value if top else None}
+            answers[name] = {"rows": rows, "within_limits": runs, "limits_used_least_at": top.value if top else None}
         tell_json({**answers, "leaders": [row_json(row) for row in leading], "caution": caution})
     else:
         lines = spacing_lines(by_gap, by_edge, leading, trailer_length_m(described), Amounts(given.units))

@@ -9,7 +9,7 @@ from math import radians
 from simulator.files.terminal import complain, tell, tell_json
 from simulator.files.writing import SHEET, Output, look_at
 from simulator.places import find_scenario
-from simulator.planning.answer import BAD_INPUT, OK, REFUSED, Describe, hardware_file, refuse
+from simulator.planning.answer import BAD_INPUT, NOT_JUDGED, OK, REFUSED, Describe, refuse
 
 SHEET_ENDINGS = (".pdf", ".png", ".svg")
 LEAST_STEP_M, LEAST_STEP_DEG = 0.05, 0.5
@@ -28,10 +28,10 @@ def check(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         return BAD_INPUT
     if given.sheet is not None:
         look_at([Output(given.sheet, SHEET)], inputs=[find_scenario(given.scenario)], force=given.force)
-    from simulator.plan.setup_check import check_setup
+    from simulator.plan.setup_check import check_setup, proposals
     from simulator.report.amounts import Amounts
     from simulator.report.setup_json import setup_json
-    from simulator.report.setup_lines import setup_lines
+    from simulator.report.setup_lines import setup_lines, tried_lines
 
     slew = None if given.slew_step is None else radians(given.slew_step)
     found = check_setup(described, step_m=given.step, slew_step_rad=slew)
@@ -40,20 +40,18 @@ def check(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     else:
         amounts = Amounts(given.units)
         colour = sys.stdout.isatty()
-        tell(*setup_lines(found, amounts, every_station=given.every, colour=colour), caution, colour=colour)
+        lines = setup_lines(found, amounts, every_station=given.every, colour=colour)
+        tell(*lines, *tried_lines(proposals(found), amounts), caution, colour=colour)
     if given.sheet is not None:
-        from simulator.plan.rigging_list import rigging_list
         from simulator.report.plan_sheet import write_sheet
-        from simulator.scenario.reader_hardware import load_hardware
 
-        ends = rigging_list(found, load_hardware(hardware_file()))
-        write_sheet(found, given.sheet, Amounts(given.units), caution, rigging=ends)
+        write_sheet(found, given.sheet, Amounts(given.units), caution, rigging=found.rigging)
         complain(f"plan sheet: {given.sheet}")
-    return OK if found.works else REFUSED
+    return {"limit passed": REFUSED, "not judged": NOT_JUDGED, "no limit passed": OK}[found.verdict]
 
 
 def rigging(given: argparse.Namespace, describe: Describe, caution: str) -> int:
-    """The rigging of both ends; 1 when a piece at hand does not hold."""
+    """The rigging of both ends; 1 when something does not hold, 3 when something is missing."""
     if not 0.0 <= given.side_load <= 90.0:
         return refuse("--side-load", given.side_load, "0 to 90 deg")
     described = describe(given.scenario)
@@ -61,12 +59,12 @@ def rigging(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         return BAD_INPUT
     from simulator.plan.rigging_list import rigging_list
     from simulator.plan.setup_check import check_setup
+    from simulator.plan.shipped_hardware import shipped_hardware
     from simulator.report.amounts import Amounts
     from simulator.report.rigging_lines import rigging_json, rigging_lines
     from simulator.scenario.faults import listed
-    from simulator.scenario.reader_hardware import load_hardware
 
-    hardware = load_hardware(hardware_file())
+    hardware = shipped_hardware()
     pieces = {piece.name.lower(): piece for table in hardware.tables for piece in table.pieces}
     for name in given.have:
         if name.lower() not in pieces:
@@ -78,4 +76,6 @@ def rigging(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         tell_json({"title": described.title, "ends": rigging_json(ends), "caution": caution})
     else:
         tell(described.title, *rigging_lines(ends, Amounts(given.units)), caution)
-    return REFUSED if any(one.refused for one in ends) else OK
+    if any(one.refused for one in ends):
+        return REFUSED
+    return NOT_JUDGED if any(one.missing for one in ends) else OK

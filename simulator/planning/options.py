@@ -17,7 +17,7 @@ RANGE_OPTIONS = ("--weight", "--cg", "--wind", "--depth")
 
 def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     """The planning commands' options."""
-    check = commands.add_parser("check", help="does this set-up work? the whole path judged before anyone drives")
+    check = commands.add_parser("check", help="does a set-up pass a stated limit? its whole path judged first")
     check.add_argument("scenario", help="a file, or a shipped scenario's name")
     check.add_argument("--step", type=float, default=0.5, metavar="M", help="steps across the road; 0.5 m")
     check.add_argument("--slew-step", type=float, metavar="DEG", help="steps of the leader's slew instead")

@@ -61,6 +61,8 @@ class Amounts(NamedTuple):
             return f"{degrees(value):.1f} {say('measure.degree')}"
         if kind == "m/s":
             return self._speed(value)
+        if kind == "times":
+            return f"{value:.1f}"
         return f"{100.0 * value:.0f} {say('measure.percent')}"
 
     def _speed(self, value_mps: float) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from math import degrees, isfinite
 from typing import Any
 
-from simulator.plan.compare import Pair, Row
+from simulator.plan.compare import Each, Row
 from simulator.plan.findings import Level
 from simulator.plan.picks import USUAL_ELEVATION_RAD, Compared, OverhangCost
 from simulator.plan.spacing import AHEAD_M, THREE_QUARTERS, Neighbour, Spaced, ends, least_used
@@ -56,12 +56,12 @@ def _row(first: str, row: Row, amounts: Amounts) -> str:
     return first + "".join(f"{cell:>14}" for cell in cells) + f"  {verdict(row)}"
 
 
-def _mapped(pair: Pair, convert: Any) -> Pair:
-    return convert(pair[0]), convert(pair[1])
+def _mapped(each: Each, convert: Any) -> Each:
+    return tuple(convert(value) for value in each)
 
 
-def _both(pair: Pair, factor: float, decimals: int) -> str:
-    return " / ".join(f"{factor * value:.{decimals}f}" if isfinite(value) else "none" for value in pair)
+def _both(each: Each, factor: float, decimals: int) -> str:
+    return " / ".join(f"{factor * value:.{decimals}f}" if isfinite(value) else "none" for value in each)
 
 
 def verdict(row: Row) -> str:
@@ -153,18 +153,18 @@ def _bands(found: tuple[Spaced, ...], say: Callable[[float], str]) -> list[str]:
     """Least and most that work, each with how far the refused one is, and where most is kept in hand."""
     runs, top = ends(found), least_used(found)
     if top is None:
-        return [f"nothing here works: {LEVEL_WORDS['stop']} at each"]
+        return [f"each passes a limit: {LEVEL_WORDS['stop']} at each"]
     lines = []
     for least, most in runs:
-        lines += [f"least that works: {_end(least, say)}", f"most that works: {_end(most, say)}"]
+        lines += [f"least within limits: {_end(least, say)}", f"most within limits: {_end(most, say)}"]
     is_end = any(top is one.end and one.refused is not None for run in runs for one in run)
-    edge = ", an end of what works: stand clear of it" if is_end else ""
+    edge = ", an end of what passes no limit: stand clear of it" if is_end else ""
     used = f"{top.row.tightest}, {_percent(top.row.used)}"
     return [*lines, f"limits are used least ({used}) at {say(top.value)}{edge}"]
 
 
 def _end(one: Neighbour, say: Callable[[float], str]) -> str:
-    """An end of what works, and the refused one beyond it."""
+    """An end of what passes no limit, and the refused one beyond it."""
     if one.refused is None:
         return f"{say(one.end.value)}, the last that was tried"
     way = "less" if one.refused.value < one.end.value else "more"

@@ -8,20 +8,26 @@ from pathlib import Path
 from typing import Any
 
 from simulator.files.writing import SHEET, write_whole
-from simulator.plan.findings import ORDER
+from simulator.plan.findings import ORDER, Verdict
+from simulator.plan.judged_station import StationCheck
 from simulator.plan.rigging_list import EndRigging
-from simulator.plan.setup_check import SetupCheck, StationCheck
+from simulator.plan.setup_check import SetupCheck
 from simulator.report.amounts import Amounts
-from simulator.report.setup_lines import station_name, worth_showing
+from simulator.report.setup_lines import station_name, unit_names, worth_showing
 from simulator.report.sheet import AS_TEXT
 from simulator.report.sheet_columns import LEFT, RIGHT, left_column, right_column, text
 from simulator.report.sheet_views import INK, PALE, RED, draw_plan, draw_side
 
 WIDTH_IN, HEIGHT_IN = 8.27, 11.69
 """A4; prints on letter paper at 94 %."""
-GREEN = "#1d6b3a"
+VERDICTS: dict[Verdict, str] = {
+    "limit passed": "A LIMIT IS PASSED",
+    "not judged": "NOT JUDGED",
+    "no limit passed": "No stated limit is passed*",
+}
+"""None of them is in green: the sheet permits nothing."""
 MOST_ROWS = 11
-SIGNERS = ("Lift director (qualified person)", "Nose unit operator", "Tail unit operator", "Rigger", "Signal person")
+FIRST_SIGNER, LAST_SIGNERS = "Lift director (qualified person)", ("Rigger", "Signal person")
 
 
 def write_sheet(
@@ -30,7 +36,7 @@ def write_sheet(
     amounts: Amounts,
     caution: str,
     *,
-    rigging: tuple[EndRigging, EndRigging] | None = None,
+    rigging: tuple[EndRigging, ...] | None = None,
 ) -> None:
     """Write the sheet as a PDF (or what else the file's ending says).
 
@@ -60,16 +66,17 @@ def _draw(
     check: SetupCheck,
     amounts: Amounts,
     caution: str,
-    rigging: tuple[EndRigging, EndRigging] | None,
+    rigging: tuple[EndRigging, ...] | None,
 ) -> None:
     _head(figure, check, amounts)
     side, plan = figure.add_axes((LEFT, 0.665, 0.445, 0.235)), figure.add_axes((0.505, 0.665, 0.445, 0.235))
     draw_side(side, check, amounts)
     draw_plan(plan, check, amounts)
     _stations(figure, check, amounts)
-    left_column(figure, check, amounts, rigging[0] if rigging else None)
-    right_column(figure, check, amounts, rigging[1] if rigging else None)
-    _signatures(figure)
+    lists = rigging or ()
+    left_column(figure, check, amounts, lists[0] if lists else None)
+    right_column(figure, check, amounts, lists[-1] if len(lists) > 1 else None)
+    _signatures(figure, check)
     _foot(figure, check, caution)
 
 
@@ -88,9 +95,9 @@ def _head(figure: Any, check: SetupCheck, amounts: Amounts) -> None:
     text(figure, LEFT, 0.978, "Plan sheet", 8.0, weight="bold")
     text(figure, LEFT, 0.964, check.description.title, 14.0, weight="bold")
     text(figure, LEFT, 0.941, "Invented demo data. " if check.description.invented else "", 7.0)
-    word, ink = ("WORKS ON PAPER", GREEN) if check.works else ("DOES NOT WORK", RED)
+    ink = INK if check.verdict == "no limit passed" else RED
     box = {"boxstyle": "square,pad=0.45", "facecolor": "white", "edgecolor": ink, "linewidth": 1.6}
-    text(figure, RIGHT, 0.966, word, 13.0, weight="bold", color=ink, ha="right", bbox=box)
+    text(figure, RIGHT, 0.966, VERDICTS[check.verdict], 10.0, weight="bold", color=ink, ha="right", bbox=box)
     text(figure, LEFT, 0.917, "Side view from the ravine (on the bed: dashed)", 8.0, weight="bold")
     words = f"Plan (on the bed and landed: dashed); most on each float, {amounts.load_unit}"
     text(figure, 0.505, 0.917, words, 8.0, weight="bold")
@@ -138,8 +145,8 @@ def _stations(figure: Any, check: SetupCheck, amounts: Amounts) -> None:
         _cells(figure, names, y, weight="bold")
     y = top - 2.1 * step
     for one in _rows(check):
-        for end in (0, 1):
-            _cells(figure, _row(one, end, amounts), y)
+        for end in range(len(one.units)):
+            _cells(figure, _row(one, end, unit_names(check)[end], amounts), y)
             y -= step
         _rule(figure, y + 0.0008)
         y -= 0.15 * step
@@ -175,29 +182,31 @@ def _cells(figure: Any, cells: tuple[str, ...], y: float, **more: Any) -> None:
         text(figure, x, y, cell, 7.3, ha="left" if left else "right", **more)
 
 
-def _row(one: StationCheck, end: int, amounts: Amounts) -> tuple[str, ...]:
+def _row(one: StationCheck, end: int, unit: str, amounts: Amounts) -> tuple[str, ...]:
     stand = one.units[end]
     length, elevation, slew = stand.pose
     return (
         station_name(one.station.name, amounts) if end == 0 else "",
-        ("nose", "tail")[end],
+        unit,
         f"{amounts.length(length):.1f}",
         f"{degrees(elevation):.1f}",
         f"{degrees(slew):.1f}",
         f"{amounts.length(stand.reach_m):.1f}",
-        f"{amounts.load(stand.line.load_N):.1f}",
+        f"{amounts.load(stand.pull.load_N):.1f}",
         f"{100.0 * stand.capacity.used:.0f}",
         " / ".join(f"{amounts.load(reaction):.1f}" for reaction in stand.floats.reactions_N),
         f"{100.0 * stand.floats.lightest_share:.0f}",
         f"{100.0 * stand.floats.bearing_used:.0f}",
-        f"{amounts.length(stand.line.head_room_m):.2f}",
-        f"{amounts.length(stand.line.rope_left_m):.1f}",
+        f"{amounts.length(min(line.head_room_m for line in stand.lines)):.2f}",
+        f"{amounts.length(min(line.rope_left_m for line in stand.lines)):.1f}",
     )
 
 
-def _signatures(figure: Any) -> None:
+def _signatures(figure: Any, check: SetupCheck) -> None:
     from matplotlib.lines import Line2D
 
+    operators = [f"{name.capitalize()} unit operator" for name in unit_names(check)]
+    signers = (FIRST_SIGNER, *operators, *LAST_SIGNERS)
     y = 0.088
     text(
         figure,
@@ -207,8 +216,8 @@ def _signatures(figure: Any) -> None:
         6.5,
         weight="bold",
     )
-    width = (RIGHT - LEFT) / len(SIGNERS)
-    for i, who in enumerate(SIGNERS):
+    width = (RIGHT - LEFT) / len(signers)
+    for i, who in enumerate(signers):
         x = LEFT + i * width
         figure.add_artist(Line2D([x, x + width - 0.012], [0.046, 0.046], color=INK, linewidth=0.7))
         text(figure, x, 0.044, who, 7.0)

@@ -5,12 +5,19 @@ from __future__ import annotations
 from math import isfinite
 from typing import Any
 
-from simulator.plan.findings import Finding
+from simulator.plan.findings import Finding, Verdict
+from simulator.plan.judged_station import StationCheck
 from simulator.plan.room_rules import is_far
-from simulator.plan.setup_check import SetupCheck, StationCheck
+from simulator.plan.setup_check import SetupCheck
+from simulator.plan.unit_stand import Line
 from simulator.report.amounts import Amounts
 from simulator.scenario.description import Limits
 
+VERDICTS: dict[Verdict, str] = {
+    "limit passed": "a stated limit is passed",
+    "not judged": "not judged",
+    "no limit passed": "no stated limit is passed, by these assumptions",
+}
 FLOAT_ORDER = ("tailboard_road", "tailboard_ravine", "cab_road", "cab_ravine")
 
 
@@ -18,13 +25,15 @@ def setup_json(check: SetupCheck, caution: str) -> dict[str, Any]:
     """Everything of a check."""
     return {
         "title": check.description.title,
-        "works": check.works,
+        "verdict": VERDICTS[check.verdict],
         "refused_for": list(check.refused_for),
-        "notes": list(check.notes),
+        "cautioned_for": list(check.cautioned_for),
+        "not_judged": [one._asdict() for one in check.not_judged],
+        "assumptions": list(check.assumptions),
         "weight_N": check.load.weight_N,
         "hung_roll_rad": check.load.roll_rad,
         "findings": [_finding(one) for one in check.findings],
-        "stations": [_station(one, check.description.limits) for one in check.stations],
+        "stations": [_station(check, one) for one in check.stations],
         "caution": caution,
     }
 
@@ -46,7 +55,7 @@ def _finding(one: Finding) -> dict[str, Any]:
         "caution": finite(reading.caution),
         "stop": finite(reading.stop),
         "room_left": finite(reading.margin),
-        "unit": "1" if reading.kind == "share" else reading.kind,
+        "unit": "1" if reading.kind in ("share", "times") else reading.kind,
         "rising": reading.rising,
         "about": reading.what,
         "where": one.where,
@@ -57,15 +66,15 @@ def _finding(one: Finding) -> dict[str, Any]:
     }
 
 
-def _station(one: StationCheck, limits: Limits) -> dict[str, Any]:
-    station = one.station
+def _station(check: SetupCheck, one: StationCheck) -> dict[str, Any]:
+    station, limits = one.station, check.description.limits
+    units = zip(check.description.units, range(len(one.units)), strict=True)
     return {
         "name": station.name,
         "phase": station.phase,
         "y_m": station.y_m,
         "pose": dict(zip(station.pose._fields, station.pose, strict=True)),
-        "nose": _unit(one, 0),
-        "tail": _unit(one, 1),
+        **{unit.name: _unit(one, end) for unit, end in units},
         "gaps": _gaps(one, limits),
         "height_missing_m": one.head_room.missing_m if one.head_room else None,
         "head_room_short_m": one.head_room.short_m if one.head_room else None,
@@ -74,7 +83,7 @@ def _station(one: StationCheck, limits: Limits) -> dict[str, Any]:
 
 def _unit(at: StationCheck, end: int) -> dict[str, Any]:
     stand = at.units[end]
-    line, capacity, floats = stand.line, stand.capacity, stand.floats
+    capacity, floats = stand.capacity, stand.floats
     return {
         "boom_length_m": stand.pose.length_m,
         "elevation_rad": stand.pose.elevation_rad,
@@ -90,8 +99,9 @@ def _unit(at: StationCheck, end: int) -> dict[str, Any]:
         "tip_m": list(at.station.tips_m[end]),
         "reach_m": stand.reach_m,
         "share": stand.share,
-        "line_load_N": line.load_N,
-        "off_plumb_rad": line.off_plumb_rad,
+        "line_load_N": stand.pull.load_N,
+        "off_plumb_rad": stand.pull.off_plumb_rad,
+        "side_pull_rad": stand.side_pull_rad,
         "load_radius_m": capacity.load_radius_m,
         "rated_N": finite(capacity.rated_N),
         "by_tipping_N": finite(capacity.by_tipping_N),
@@ -102,6 +112,19 @@ def _unit(at: StationCheck, end: int) -> dict[str, Any]:
         "lightest_share": floats.lightest_share,
         "tipping": floats.tips,
         "bearing_used": floats.bearing_used,
+        "head_room_m": min(line.head_room_m for line in stand.lines),
+        "rope_out_m": max(line.rope_out_m for line in stand.lines),
+        "rope_left_m": min(line.rope_left_m for line in stand.lines),
+        "stall_used": finite(max(line.stall_used for line in stand.lines)),
+        "lines": [_line(line) for line in stand.lines],
+    }
+
+
+def _line(line: Line) -> dict[str, Any]:
+    return {
+        "name": line.name,
+        "line_load_N": line.load_N,
+        "off_plumb_rad": line.off_plumb_rad,
         "head_room_m": line.head_room_m,
         "rope_out_m": line.rope_out_m,
         "rope_left_m": line.rope_left_m,

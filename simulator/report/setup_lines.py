@@ -1,19 +1,26 @@
-"""A set-up check for the terminal: verdict, stations, what governs, what to change. Every colour has its word."""
+"""A set-up check for the terminal: verdict, stations, what governs, what to change. Every color has its word."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from math import degrees, inf, isfinite
 
-from simulator.plan.findings import ORDER, Finding, Level, Reading
-from simulator.plan.setup_check import SetupCheck, StationCheck
+from simulator.plan.advice import Tried
+from simulator.plan.findings import ORDER, Finding, Level, NotJudged, Reading, Verdict
+from simulator.plan.judged_station import StationCheck
+from simulator.plan.setup_check import SetupCheck
 from simulator.report.amounts import Amounts
 from simulator.words import phrase, say, thing
 
-UNIT_WORDS = ("nose", "tail")
-LEVEL_WORDS: dict[Level, str] = {"good": "good", "caution": "CAUTION", "stop": "STOP"}
+LEVEL_WORDS: dict[Level, str] = {"good": "within", "caution": "CAUTION", "stop": "STOP"}
 COLOURS: dict[Level, str] = {"good": "32", "caution": "33", "stop": "31;1"}
 PAST: tuple[Level, ...] = ("stop", "caution")
+VERDICT_WORDS: dict[Verdict, str] = {
+    "limit passed": "A STATED LIMIT IS PASSED",
+    "not judged": "NOT JUDGED: something that is needed is missing",
+    "no limit passed": "NO STATED LIMIT IS PASSED, by the assumptions below",
+}
+"""None of them says that anybody may lift."""
 SHOWN_EVERY_M = 2.0
 CROSSING = "crossing"
 DECIDES = (
@@ -45,6 +52,11 @@ def setup_lines(check: SetupCheck, amounts: Amounts, *, every_station: bool = Fa
     ]
 
 
+def unit_names(check: SetupCheck) -> tuple[str, ...]:
+    """What its units are called."""
+    return tuple(unit.name for unit in check.description.units)
+
+
 def worth_showing(check: SetupCheck) -> Iterator[StationCheck]:
     """Named stations, the crossing every two metres, and wherever something governs past its caution."""
     told = {one.where for one in check.findings if one.level != "good"}
@@ -64,7 +76,7 @@ def _stations(check: SetupCheck, amounts: Amounts, *, every_station: bool, colou
     shown = check.stations if every_station else tuple(worth_showing(check))
     lines = [head.rstrip(), below]
     for one in shown:
-        lines += _station_rows(one, amounts, colour=colour)
+        lines += _station_rows(one, unit_names(check), amounts, colour=colour)
     floats = (
         "T tailboard end, C cab end; R road side, V ravine side; least: lightest float's share of its resting load."
     )
@@ -76,8 +88,8 @@ def _row(cells: tuple[str, ...]) -> str:
     return "".join(f"{cell:>{width}}" for cell, width in zip(cells, widths, strict=True))
 
 
-def _station_rows(one: StationCheck, amounts: Amounts, *, colour: bool) -> Iterator[str]:
-    for end, stand in enumerate(one.units):
+def _station_rows(one: StationCheck, names: tuple[str, ...], amounts: Amounts, *, colour: bool) -> Iterator[str]:
+    for end, (unit, stand) in enumerate(zip(names, one.units, strict=True)):
         length, elevation, slew = stand.pose
         floats = "/".join(f"{amounts.load(reaction):.1f}" for reaction in stand.floats.reactions_N)
         cells = (
@@ -85,19 +97,20 @@ def _station_rows(one: StationCheck, amounts: Amounts, *, colour: bool) -> Itera
             f"{degrees(elevation):.1f}",
             f"{degrees(slew):.1f}",
             f"{amounts.length(stand.reach_m):.2f}",
-            f"{amounts.load(stand.line.load_N):.1f}",
+            f"{amounts.load(stand.pull.load_N):.1f}",
             _percent(stand.capacity.used),
             floats,
             _percent(stand.floats.lightest_share),
             _percent(stand.floats.bearing_used),
-            f"{amounts.length(stand.line.head_room_m):.2f}",
-            f"{amounts.length(stand.line.rope_left_m):.1f}",
+            f"{amounts.length(min(line.head_room_m for line in stand.lines)):.2f}",
+            f"{amounts.length(min(line.rope_left_m for line in stand.lines)):.1f}",
         )
         name = station_name(one.station.name, amounts) if end == 0 else ""
-        level = _worst(reading for reading in one.readings if reading.who == f"{UNIT_WORDS[end]} unit")
+        level = _worst(reading for reading in one.readings if reading.who == f"{unit} unit")
         mark = "" if level == "good" else _coloured(level, colour=colour)
         gap = _gap(one, amounts) if end == 0 else _boom_gap(one, amounts)
-        row = f"{name:<20}{UNIT_WORDS[end]:<5}{_row(cells)}{_percent(stand.line.stall_used):>6}  {gap:<58} {mark}"
+        stall = _percent(max(line.stall_used for line in stand.lines))
+        row = f"{name:<20}{unit:<5}{_row(cells)}{stall:>6}  {gap:<58} {mark}"
         yield row.rstrip()
 
 
@@ -134,7 +147,7 @@ def at_least(text: str, *, is_least: bool) -> str:
 def _boom_choice(check: SetupCheck) -> list[str]:
     """Which boom positions reach the tips, which is kept, and why."""
     lines = []
-    for end, word in enumerate(UNIT_WORDS):
+    for end, word in enumerate(unit_names(check)):
         choices = [one.units[end].choice for one in check.stations]
         kept = "pointing at it" if not any(choice.kept for choice in choices) else "slewed half round at some stations"
         other = [degrees(choice.solutions[1 - choice.kept].pose.elevation_rad) for choice in choices]
@@ -164,21 +177,36 @@ def _findings(check: SetupCheck, amounts: Amounts, *, colour: bool) -> list[str]
 
 
 def headline(check: SetupCheck, *, colour: bool = False) -> str:
-    """Works or does not work, and how much is past which limit."""
-    word = "THIS SET-UP WORKS on paper" if check.works else "THIS SET-UP DOES NOT WORK"
+    """Which of the three answers it is, and how much is past which limit; no color of its own means go."""
     levels = [one.level for one in check.findings]
     counted = [f"{levels.count(level)} {LEVEL_WORDS[level]}" for level in PAST if level in levels]
-    words = f"{word}: {', '.join(counted)}" if counted else word
-    return _paint(words, "good" if check.works else "stop", colour=colour)
+    counted += [f"{len(check.not_judged)} not judged"] if check.not_judged else []
+    words = "; ".join([VERDICT_WORDS[check.verdict], *([", ".join(counted)] if counted else [])])
+    return words if check.verdict == "no limit passed" else _paint(words, "stop", colour=colour)
 
 
 def verdict_lines(check: SetupCheck, amounts: Amounts, *, colour: bool = False) -> list[str]:
-    """The headline, then each failing line with what to change, then the cautions."""
+    """The headline, then each failing line with what to change, the cautions, what is missing, what is assumed."""
     lines = [headline(check, colour=colour)]
     for one in check.findings:
         if one.level != "good":
             lines.append(f"  {_coloured(one.level, colour=colour, width=8)}{told(one, amounts)}")
-    return [*lines, *(f"  note    {note}" for note in check.notes)]
+    lines += [f"  {'missing':<8}{missing_words(one)}" for one in check.not_judged]
+    return [*lines, *(f"  {'assumed':<8}{one}" for one in check.assumptions)]
+
+
+def tried_lines(found: tuple[Tried, ...], amounts: Amounts) -> list[str]:
+    """What was tried: what it cures, what it leaves."""
+    lines = []
+    for one in found:
+        left = f"still past: {', '.join(one.leaves)}" if one.leaves else "then no stated limit is passed"
+        lines.append(f"  {'tried':<8}{amounts.sentence(one.change)}: cures {', '.join(one.cures)}; {left}")
+    return lines
+
+
+def missing_words(one: NotJudged) -> str:
+    """What could not be judged, and what it takes."""
+    return say("check_told.missing", who=phrase(one.who), what=one.missing, needs=one.needs)
 
 
 def told(one: Finding, amounts: Amounts) -> str:

@@ -10,19 +10,21 @@ from simulator.plan.findings import ORDER
 from simulator.plan.rigging_list import Chosen, EndRigging
 from simulator.plan.setup_check import SetupCheck
 from simulator.report.amounts import Amounts
-from simulator.report.setup_lines import station_name, told
+from simulator.report.setup_lines import missing_words, station_name, told
 from simulator.report.sheet_views import INK, RED, font
 from simulator.scenario.hardware import MARK_WORDS
 
 LEFT, MIDDLE, RIGHT = 0.05, 0.53, 0.95
 TOP, BOTTOM = 0.385, 0.096
 LINE = 0.0093
+WIDEST_RIGGING = 84
+"""Letters in a line of a column."""
 MOST_TOLD = 6
 """Findings told in full; the sheet says how many more there are."""
 CAUTIONS = (
     "Static and from stated numbers: no sway, no jerk, no sinking ground. Weigh it, probe it, test-lift it.",
     "Nobody under the load, between load and slope, or within reach of a line that may part.",
-    "Anyone may call stop; both units stop for a stop from anyone.",
+    "Anyone may call stop; every unit stops for a stop from anyone.",
     "First stop a hand's breadth off the bed: look at every float, line angle, sling and load figure before going on.",
 )
 
@@ -62,14 +64,17 @@ def left_column(figure: Any, check: SetupCheck, amounts: Amounts, rigging: EndRi
 def right_column(figure: Any, check: SetupCheck, amounts: Amounts, rigging: EndRigging | None) -> None:
     """What to change, cautions; then the tail end's rigging."""
     y = TOP
-    text(figure, MIDDLE, y, "Cautions" if check.works else "To change", 8.0, weight="bold")
+    text(figure, MIDDLE, y, "Cautions" if check.within_limits else "To change", 8.0, weight="bold")
     y -= 0.0125
     found = [one for one in check.findings if one.level != "good"]
     for one in found[:MOST_TOLD]:
         y = _paragraph(figure, y, f"{one.level.upper()}: {told(one, amounts)}", RED if one.level == "stop" else INK)
     if len(found) > MOST_TOLD:
         y = _paragraph(figure, y, f"And {len(found) - MOST_TOLD} more: see slopepick check.", RED)
-    for words in (*(f"Note: {note}." for note in check.notes), *CAUTIONS):
+    for missing in check.not_judged:
+        y = _paragraph(figure, y, f"NOT JUDGED: {missing_words(missing)}", RED)
+    y = _paragraph(figure, y, f"* By these assumptions: {'; '.join(check.assumptions)}.", INK)
+    for words in CAUTIONS:
         y = _paragraph(figure, y, words, INK)
     if rigging is not None:
         _rigging(figure, MIDDLE, y - 0.004, rigging, amounts)
@@ -85,14 +90,14 @@ def _paragraph(figure: Any, y: float, words: str, ink: str) -> float:
 
 def _rigging(figure: Any, x: float, y: float, one: EndRigging, amounts: Amounts) -> None:
     """As many lines as there is room for; what is left out is said."""
-    end = ("Nose", "Tail")[one.end]
+    end = one.line.replace("_", " line ").capitalize()
     angle, each = f"{degrees(one.leg.angle_rad):.0f} deg from horizontal", amounts.text(one.leg.tension_N, "N")
     lines = [f"{amounts.text(one.hook_load_N, 'N')} at the hook; {one.legs} leg(s) at {angle}, {each} each"]
     lines += [f"REFUSED: {words}" for words in one.refused]
     lines += [f"edge protection: {edge}" for edge in one.edges]
     lines += [f"{piece.role}: {piece.held.piece.name}, {_used(piece)} ({piece.held.mark})" for piece in one.pieces]
     marks = sorted({piece.held.mark for piece in one.pieces})
-    lines.append("; ".join(f"{mark}: {MARK_WORDS[mark]}" for mark in marks))
+    lines += wrap("; ".join(f"{mark}: {MARK_WORDS[mark]}" for mark in marks), WIDEST_RIGGING)
     room = int((y - 0.0125 - BOTTOM) / LINE)
     if room < 1:
         return

@@ -7,8 +7,9 @@ from itertools import pairwise
 from typing import Any, NamedTuple
 
 from simulator.places import assets_folder
+from simulator.plan.judged_station import StationCheck
 from simulator.plan.picture import Shape, ground_shapes, load_shapes, pad_labels, unit_shapes
-from simulator.plan.setup_check import SetupCheck, StationCheck
+from simulator.plan.setup_check import SetupCheck
 from simulator.report.amounts import Amounts
 
 INK, PALE, BLUE, BROWN, RED = "#1b2733", "#d9dfe5", "#1f5f99", "#8a6a3f", "#b3261e"
@@ -79,8 +80,13 @@ def _draw(axes: Any, shapes: Iterable[Shape], *, ghost: bool = False) -> None:
 
 
 def _extent(check: SetupCheck) -> tuple[float, float]:
-    nose, tail = check.description.units
-    return nose.slew_axis_x_m - nose.cab_front_m - MARGIN_M, tail.slew_axis_x_m + tail.cab_front_m + MARGIN_M
+    units = check.description.units
+    fronts = [unit.slew_axis_x_m - unit.facing * unit.cab_front_m for unit in units]
+    tails = [unit.slew_axis_x_m + unit.facing * unit.tailboard_m for unit in units]
+    start = check.description.trailer.start.x_m
+    ends = [start + end for end in (check.load.body.low_m[0], check.load.body.high_m[0])]
+    every = (*fronts, *tails, *ends)
+    return min(every) - MARGIN_M, max(every) + MARGIN_M
 
 
 def draw_side(axes: Any, check: SetupCheck, amounts: Amounts) -> None:
@@ -96,14 +102,14 @@ def draw_side(axes: Any, check: SetupCheck, amounts: Amounts) -> None:
     top = max(path.tip_height_m, check.description.units[0].cab_height_m)
     _finish(axes, check, (low, high), (depth - 2.0, top + 1.2))
     tips = middle.station.tips_m
-    at_tips = (tips[0][0] + tips[1][0]) / 2
+    at_tips = sum(tip[0] for tip in tips) / len(tips)
     _say(axes, at_tips, path.tip_height_m + 0.5, f"tips at {amounts.text(path.tip_height_m, 'm')}")
     x, y = middle.station.pose.x_m, path.belly_over_road_m
     _say(axes, x, y - 0.9, f"lowest point {amounts.text(y, 'm')} over the road")
     bed = _bed_z(check)
     _say(axes, first.station.pose.x_m, bed - 1.3, f"bed {amounts.text(-bed, 'm')} below the road")
-    for end, word in enumerate(("nose unit", "tail unit")):
-        _say(axes, check.description.units[end].slew_axis_x_m, -0.9, word)
+    for unit in check.description.units:
+        _say(axes, unit.slew_axis_x_m, -0.9, f"{unit.name} unit")
 
 
 def _say(axes: Any, x: float, y: float, words: str, *, ink: str = INK, align: str = "center") -> None:

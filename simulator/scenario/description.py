@@ -7,7 +7,7 @@ from math import inf
 from typing import Annotated, Literal
 
 from simulator.scenario.drill import Drill
-from simulator.scenario.measures import Angle, Length, Measure, Metres, Seconds, Share
+from simulator.scenario.measures import Angle, Length, Measure, Metres, Seconds, Share, WindSpeed
 from simulator.scenario.site import Site
 from simulator.scenario.trailer import Trailer
 from simulator.scenario.unit import Unit
@@ -18,11 +18,14 @@ END_NAMES = ("nose", "tail")
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """Thresholds of the readouts (caution, stop). Defaults: common practice, no source."""
+    """Thresholds of the readouts (caution, stop). Defaults: common practice, no source; where they come from stands in
+    docs/thresholds.md."""
 
-    plumb_rad: Angle = 0.0174533
-    off_plumb_caution_rad: Angle = 0.0349066
-    off_plumb_stop_rad: Angle = 0.0698132
+    plumb_rad: Angle = 0.0087266
+    """Nearer to plumb than this is plumb: half of the caution."""
+    off_plumb_caution_rad: Angle = 0.0174533
+    off_plumb_stop_rad: Angle = 0.0296706
+    """1.7 deg: a side pull of 3 % of the load, what a boom is usually allowed (common practice, no source)."""
     capacity_caution: Share = 0.85
     capacity_stop: Share = 1.0
     head_room_caution_m: Length = 1.5
@@ -35,10 +38,17 @@ class Limits:
     float_stop_factor: Annotated[float, Measure("1", 0.0, 1.0)] = 0.67
     pitch_caution_rad: Angle = 0.0523599
     pitch_stop_rad: Angle = 0.1047198
-    sway_caution_m: Length = 0.5
-    sway_stop_m: Length = 1.0
+    sway_caution_m: Length = 0.30
+    """No more than `gap_close_m`: a gap that clears has to clear with the sway that is let pass."""
+    sway_stop_m: Length = 0.60
     gap_close_m: Length = 0.30
-    lane_caution_m: Length = 1.0
+    lane_caution_m: Length = 2.0
+    lane_stop_m: Length = 1.0
+    """Nearer to the live lane is a stop."""
+    wind_caution_mps: WindSpeed = 9.0
+    """Gust at the boom tip, where no maker's limit is given (common practice, no source)."""
+    wind_stop_mps: WindSpeed = 14.0
+    """Gust at the boom tip, where no maker's limit is given (light in-service wind of ISO 4302, from memory)."""
     slack_N: Annotated[float, Measure("N", 0.0, 1e6)] = 1961.33
     """A line is slack below this hook load (0.2 t)."""
 

@@ -8,8 +8,9 @@ from typing import Literal
 POUND_N = 0.45359237 * 9.80665
 """One pound-force (exact: NIST SP 811)."""
 
-Mark = Literal["T", "R", "M", "P"]
+Mark = Literal["S", "T", "R", "M", "P"]
 MARK_WORDS: dict[Mark, str] = {
+    "S": "stated in the scenario",
     "T": "read in the published text",
     "R": "read in a secondary copy",
     "M": "from memory, not confirmed",

@@ -43,6 +43,9 @@ class Soil:
     allowable_bearing_Pa: Pressure = 143.6e3
     steepest_angle_rad: Angle = 0.588
     """Steepest line from the slope's toe behind which a pad may stand (29 CFR 1926 Subpart P App. B, type C: 34°)."""
+    face_judged_by: str | None = None
+    """Who found the slope to carry the pads, and where that is written: what no table decides (a slope over 20 ft, a
+    pad nearer to its edge than the slope is deep). Left out: not judged."""
     settle_mps_per_overload: Annotated[float, Measure("m/s", 0.0, 1.0)] = 0.002
     """Sinking speed of a float for each 100 % of pressure over the allowable."""
 
@@ -52,6 +55,9 @@ class Wind:
     """Wind at the load; gusts are drawn from the scenario's seed."""
 
     speed_mps: WindSpeed = 0.0
+    """Mean of ten minutes; gusts come on top of it."""
+    measured_height_m: Annotated[float, Measure("m", 0.5, 200.0)] = 10.0
+    """How high over the ground it was measured or forecast (10 m: WMO, from memory)."""
     toward_rad: Angle = 1.5707963
     """Where it blows to, in plan: 0 toward +x (tail unit), 90 deg toward the road."""
     gust_share: Share = 0.0
@@ -105,7 +111,7 @@ class Site:
     wind: Wind = Wind()
     bed_hold: BedHold | None = None
     overhead_line: OverheadLine | None = None
-    light_contact_mps: Annotated[float, Measure("m/s", 0.0, 10.0)] = 0.3
+    light_contact_mps: Annotated[float, Measure("m/s", 0.0, 10.0)] = 0.15
     """The load may come onto bed, slope or road at up to this speed; faster is an incident. 0: any touch is."""
     settle_s: Seconds = 6.0
     """How long the trailer is let settle on the bed before time zero."""

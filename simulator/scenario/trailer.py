@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from simulator.scenario.measures import Angle, Kilograms, Length, Measure, Metres, PositiveMetres
+from simulator.scenario.measures import Angle, Kilograms, Length, Measure, Metres, PositiveForce, PositiveMetres
 
 Vector = tuple[Metres, Metres, Metres]
 
@@ -57,6 +57,12 @@ class Pick:
     kind: str = "basket sling"
     width_m: Length = 0.0
     """Across, between the lower ends of its two legs; 0: as wide as the trailer is there."""
+    may_carry_N: PositiveForce | None = None
+    """What the trailer (or a spreader) is stated to bear here, rigging included; left out: taken as enough."""
+    may_press_N: PositiveForce | None = None
+    """How hard the legs may press its sides together; left out: taken as enough, and said."""
+    pieces: tuple[str, ...] = ()
+    """Sizes of rigging at hand, by their names in the tables, such as "chain Gr 80 5/8 in"."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,7 @@ from simulator.scenario.measures import (
     Share,
     Speed,
     Stiffness,
+    WindSpeed,
 )
 
 
@@ -74,6 +75,12 @@ class Hoist:
     drum_diameter_m: PositiveMetres = 0.45
     drum_width_m: PositiveMetres = 0.55
     rope_diameter_m: PositiveMetres = 0.019
+    rope_breaking_N: PositiveForce | None = None
+    """Least breaking strength by the rope's certificate; without it the size is looked up in the tables."""
+    wraps_to_stay: Annotated[int, Measure("1", 2, 10)] = 2
+    """Full wraps that stay on the drum (at least 2: 29 CFR 1926.1417(t)); some makers ask for 5."""
+    sheave_diameter_m: PositiveMetres | None = None
+    """Smallest sheave the rope runs over, to the rope's middle; left out: not looked at."""
     sheave_loss: Annotated[float, Measure("1", 1.0, 1.2)] = 1.02
     """Pull ratio over one sheave (roller bearings 1.02, from memory)."""
     two_block_override: bool = False
@@ -194,6 +201,10 @@ class Unit:
     """Which way its tailboard looks: along +x toward the tail end, or back. A unit named `tail` looks to the nose."""
     levers: tuple[Literal["both", "turn"], ...] = ()
     """Levers that move its two lines at once: both alike, or line 1 out and line 2 in alike (`turn`)."""
+    wind_caution_mps: WindSpeed | None = None
+    """Maker's: gust at the boom tip from which the load is reduced or the boom watched."""
+    wind_stop_mps: WindSpeed | None = None
+    """Maker's: gust at the boom tip from which the boom is not used."""
 
     @property
     def facing(self) -> float:

@@ -51,12 +51,15 @@ Tell = Callable[[Recording, System], Sequence[Finding]]
 class Verdict(NamedTuple):
     """What a check of a set-up came to."""
 
-    works: bool
+    is_within_limits: bool
+    """No stated limit is passed, and nothing that is needed is missing."""
     lines: tuple[tuple[str, str], ...]
     """Level (good, caution, stop) and a sentence each, the worst first; then notes."""
+    declined: str = ""
+    """Why the lift is not driven at all; empty where it may be tried."""
 
 
-Check = Callable[[Description, System], tuple[bool, tuple[tuple[str, str], ...]]]
+Check = Callable[[Description, System], tuple[bool, tuple[tuple[str, str], ...], str]]
 """Judges a set-up before anyone drives; its answer is what a `Verdict` is made of."""
 
 

@@ -29,8 +29,7 @@ from simulator.report.setup_lines import LEVEL_WORDS
 from simulator.scenario.reader import parse_text
 from simulator.scenario.trailer import PickCandidate
 from simulator.scenario.writer import dump
-from tests.demo import with_trailer, with_unit
-from tests.plan.variants import path, shipped
+from tests.plan.variants import path, shipped, trailer
 
 FOOT_M = 0.3048
 
@@ -55,11 +54,12 @@ def test_eight_feet_of_overhang() -> None:
 
 
 def test_eight_feet_of_the_published_boom() -> None:
-    """C: from 40 ft at 60 deg, 8 ft farther out at the same height: +4.542 ft, not 12."""
+    """C (check-values 18): from 40 ft at 60 deg, 8 ft farther out at the same height: +4.542 ft, not 12."""
     lift = shipped()
     rise, reach = 40.0 * FOOT_M * sqrt(3.0) / 2.0, 20.0 * FOOT_M
     foot = replace(lift.units[0].boom, foot_pin_back_m=0.0, foot_pin_height_m=9.3 - rise)
-    (cost, *_) = overhang_costs(with_unit(lift, 0, boom=foot, slew_axis_x_m=-6.4 - reach), 8.0 * FOOT_M)
+    unit = replace(lift.units[0], boom=foot, slew_axis_x_m=-6.4 - reach)
+    (cost, *_) = overhang_costs(replace(lift, units=(unit, *lift.units[1:])), 8.0 * FOOT_M)
     assert cost.at_constant_height_m / FOOT_M == pytest.approx(4.542, abs=0.0006)
 
 
@@ -68,7 +68,7 @@ def test_candidates_are_each_compared_as_a_check_of_their_own() -> None:
     several = candidates(lift, inboard_m=(1.2,))
     first, nose, tail = compare_picks(lift, several)
     assert first.row is not None and nose.row is not None and tail.row is not None
-    assert first.row.works
+    assert first.row.within_limits
     assert (nose.overhang_m, tail.overhang_m) == pytest.approx((7.3 - 6.4 + 1.2, 7.3 - 6.0 + 1.2))
     for one, candidate in ((nose.row, several[0]), (tail.row, several[1])):
         alone = check_setup(with_pick(lift, candidate), step_m=1.0)
@@ -83,7 +83,7 @@ def test_a_scenario_may_bring_its_own_candidates() -> None:
     leg = PickCandidate("landing legs", "nose", (-4.75, 1.3, 2.0))
     beyond = PickCandidate("behind the load", "nose", (0.5, 1.3, 2.0))
     low = PickCandidate("under the shell", "tail", (6.0, -1.3, 2.0), "single_point")
-    lift = with_trailer(shipped(), pick_candidates=(leg, beyond, low))
+    lift = trailer(shipped(), pick_candidates=(leg, beyond, low))
     assert parse_text(dump(lift), "x.toml") == lift
     assert check_setup(lift, room=False).stations == check_setup(shipped(), room=False).stations
     _, first, second, third = compare_picks(lift, candidates(lift))
@@ -98,7 +98,7 @@ def test_the_gap_band_and_where_three_quarters_falls() -> None:
     length = trailer_length_m(lift)
     assert length == pytest.approx(14.6)
     found = gaps(lift, (0.6, 0.7, 0.72, 0.75, 0.9, 1.1))
-    assert [one.row.works for one in found] == [False, False, True, True, True, False]
+    assert [one.row.within_limits for one in found] == [False, False, True, True, True, False]
     for one in found:
         reach = (one.value * length / 2.0 + 3.6) - 6.4
         elevation = one.row.elevation_rad[0]
@@ -108,8 +108,8 @@ def test_the_gap_band_and_where_three_quarters_falls() -> None:
     assert least.refused is not None and most.refused is not None
     assert (least.refused.value, least.end.value, most.end.value, most.refused.value) == (0.7, 0.72, 0.9, 1.1)
     top = least_used(found)
-    assert top is not None and top.row.works
-    assert top.row.used == min(one.row.used for one in found if one.row.works)
+    assert top is not None and top.row.within_limits
+    assert top.row.used == min(one.row.used for one in found if one.row.within_limits)
 
 
 def test_gap_and_set_back_as_asked_for() -> None:
@@ -123,7 +123,7 @@ def test_gap_and_set_back_as_asked_for() -> None:
     assert moved.site.live_lane_y_m == pytest.approx(lift.site.live_lane_y_m - by)
     near, stands, far = set_backs(lift, (0.5, set_back_m(lift), 3.0))
     assert near.row.refused_for == ("set-back",)
-    assert stands.row.works
+    assert stands.row.within_limits
     assert far.row.refused_for == ("live lane",)
     assert far.row.reach_m[0] > stands.row.reach_m[0]
 
@@ -185,7 +185,7 @@ def test_the_same_three_words_as_a_check() -> None:
         assert row_json(one.row)["level"] == worst
         levels.add(worst)
     assert levels == {"caution", "stop"}
-    assert verdict(compare_picks(lift, [])[0].row) == "good"  # type: ignore[arg-type]
+    assert verdict(compare_picks(lift, [])[0].row) == "within"  # type: ignore[arg-type]
 
 
 def test_an_end_of_what_works_says_how_far_the_refused_one_is() -> None:
@@ -194,16 +194,16 @@ def test_an_end_of_what_works_says_how_far_the_refused_one_is() -> None:
     by_gap, by_edge = gaps(lift, (0.72, 0.75, 0.78, 1.2)), set_backs(lift, (0.5, 1.2, 1.5))
     for system, least in (("metric", "72 % (10.51 m), the last that was tried"), ("us", "72 % (34.49 ft), the last")):
         lines = spacing_lines(by_gap, by_edge, leaders(lift), 14.6, Amounts(system))  # type: ignore[arg-type]
-        assert any(line.startswith(f"least that works: {least}") for line in lines)
+        assert any(line.startswith(f"least within limits: {least}") for line in lines)
     (least, near), (most, far) = [
-        [line.partition(": ")[2] for line in lines if line.startswith(f"{word} that works")]
+        [line.partition(": ")[2] for line in lines if line.startswith(f"{word} within limits")]
         for word in ("least", "most")
     ]
     assert near == "3.94 ft; 2.30 ft less is a STOP: set-back" and far == "4.92 ft, the last that was tried"
     assert most.startswith("78 % (37.36 ft); 42 % (20.12 ft) more is a STOP: ")
     assert not any("best" in line for line in lines)
     assert sum("nose / tail ft" in line and "nose / tail deg" in line for line in lines) == 2
-    assert "nothing here works: STOP at each" in spacing_lines(by_gap[3:], by_edge, leaders(lift), 14.6, Amounts())
+    assert "each passes a limit: STOP at each" in spacing_lines(by_gap[3:], by_edge, leaders(lift), 14.6, Amounts())
 
 
 def test_the_least_used_at_an_end_is_no_place_to_aim_for() -> None:

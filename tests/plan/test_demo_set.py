@@ -42,7 +42,7 @@ def test_the_stations_of_the_demo_set(tank: SetupCheck, row: Station) -> None:
 
 
 def test_the_tank_works_with_the_margins_told(tank: SetupCheck) -> None:
-    assert tank.works
+    assert tank.within_limits
     least = min(reaction for one in tank.stations for stand in one.units for reaction in stand.floats.reactions_N)
     most = max(reaction for one in tank.stations for stand in one.units for reaction in stand.floats.reactions_N)
     assert least / TONNE_N == pytest.approx(4.5, abs=0.06)
@@ -64,7 +64,8 @@ def test_soil_is_refused_for_its_pads_and_for_where_they_stand() -> None:
 def test_the_tank_on_its_wheels_is_refused_for_head_room() -> None:
     """9.3 tip - (1.8 belly + 4.0 high + 2.3 rigging) - 1.0 block and stop = 0.2 m."""
     found = check_setup(on_wheels(shipped()))
-    assert found.refused_for == ("head room",)
+    # And it would not stand there: of what it has underneath only axles and shell touch, so it drops its nose.
+    assert set(found.refused_for) == {"head room", "lying"}
     for one in found.findings:
         if one.reading.code == "head room":
             assert one.reading.value == pytest.approx(9.3 - (1.8 + 4.0 + 2.3) - 1.0, abs=1e-6)
@@ -75,7 +76,7 @@ def test_the_box_on_its_wheels_works_in_its_own_set_up() -> None:
     """The demo set: boom 9.5 to 12.7 m, elevation 40.4 to 59.8, slew -64.8 to +58.8, least float 6.1 t."""
     found = check_setup(shipped("box_on_wheels"))
     stands = [stand for one in found.stations for stand in one.units]
-    assert found.works
+    assert found.within_limits
     lengths = [stand.pose.length_m for stand in stands]
     assert (min(lengths), max(lengths)) == pytest.approx((9.5, 12.7), abs=0.06)
     elevations = [degrees(stand.pose.elevation_rad) for stand in stands]

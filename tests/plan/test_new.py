@@ -32,8 +32,9 @@ def test_what_was_measured_is_what_the_scenario_has(attitude: str) -> None:
     found = check_setup(lift, step_m=2.0)
     assert found.stations[0].station.y_m == pytest.approx(-8.2, abs=1e-3)
     assert abs(found.load.roll_rad) < 1e-3
-    assert found.works, found.refused_for
-    assert all("no rating table" in note for note in found.notes)
+    assert found.within_limits, found.refused_for
+    assert [one.code for one in found.not_judged] == ["capacity", "capacity", *["slope"] * 2]
+    assert found.verdict == "not judged"
 
 
 def test_every_assumption_is_said_and_marked() -> None:
@@ -99,7 +100,7 @@ def test_the_command_writes_a_file_that_check_and_the_engine_open(
     said = capsys.readouterr().out
     assert load(out).title == "First draft: trailer 26 ft down", "8 m are 26.2 ft"
     assert "assumed, to be measured" in said and BY_KEY["depth"].words in said and BY_KEY["length"].words not in said
-    assert main(["check", str(out), "--step", "2"]) == 0
+    assert main(["check", str(out), "--step", "2"]) == 3, "no rating table: not judged"
     from simulator.engine.commands import STILL
     from simulator.engine.simulation import Simulation
 

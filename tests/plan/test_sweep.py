@@ -80,7 +80,7 @@ def test_batch_and_check_agree_on_random_set_ups(name: str) -> None:
         expected = {code for code in found.refused_for if code in CODES}
         assert {code for code, share in zip(CODES, used[i], strict=True) if share >= 1.0} == expected, corner
         for code, share in zip(CODES, used[i], strict=True):
-            if code != "set-back":
+            if code not in ("set-back", "rigging"):  # the check chooses the size that a weight asks for
                 assert share == pytest.approx(_used(found, code), rel=1e-9), (code, corner)
         refused |= expected
     assert len(refused) >= 3, "chance should meet several limits"
@@ -92,7 +92,7 @@ def test_every_code_of_a_batch_is_met_somewhere() -> None:
         lift = as_stated(make())
         used = judge_many(prepare(lift, step_m=STEP_M), combinations(lift, WIDE, 300, seed=8))
         met |= {code for code, column in zip(CODES, used.T, strict=True) if (column >= 1.0).any()}
-    assert met >= set(CODES) - {"head room", "share"}
+    assert met >= set(CODES) - {"head room", "share", "rigging"}
 
 
 def test_stated_numbers_are_the_check_of_the_file() -> None:
@@ -125,7 +125,8 @@ def test_sweep_counts_and_its_worst_is_refused_by_the_check_too() -> None:
     *_, found = sweep(shipped(), ranges, count=2000, jobs=1)
     assert found.done == found.asked == 2000
     assert 0.0 < found.share < 1.0
-    assert found.share == 1.0 - found.refused["lightest float"] / 2000
+    refused = {code for code, count in found.refused.items() if count}
+    assert refused <= {"lightest float", "hoist rope"} and "lightest float" in refused
     assert (found.worst.mass_kg, found.worst.cg_shift_m) == (30e3, 2.0)
     assert found.worst_code in check_corner(shipped(), found.worst).refused_for
 

@@ -9,8 +9,14 @@ from typing import Any
 from simulator.places import find_scenario
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
-from tests.demo import with_lie, with_trailer
+from tests.demo import with_boom as boom
+from tests.demo import with_floats as floats
+from tests.demo import with_hoist as hoist
+from tests.demo import with_lie
+from tests.demo import with_trailer as trailer
+from tests.demo import with_units as units
 
+__all__ = ["boom", "floats", "hoist", "trailer", "units"]
 SANDY_GRAVEL_PA = 143.6e3
 """IBC 2012 Table 1806.2, as reproduced in a textbook."""
 TYPE_C_RAD = 0.588002604
@@ -34,6 +40,17 @@ def path(lift: Description, **changes: Any) -> Description:
     return replace(lift, path=replace(lift.path, **changes))
 
 
+def picks(lift: Description, **changes: Any) -> Description:
+    """Every pick with these fields changed."""
+    return trailer(lift, picks=tuple(replace(pick, **changes) for pick in lift.trailer.picks))
+
+
+def first_pick(lift: Description, **changes: Any) -> Description:
+    """Its first pick with these fields changed."""
+    first, *others = lift.trailer.picks
+    return trailer(lift, picks=(replace(first, **changes), *others))
+
+
 def level_bed(lift: Description) -> Description:
     """The bed level and the trailer level on it, as the demo set has it."""
     return with_lie(site(lift, bed_m=((-60.0, 0.0), (60.0, 0.0))), pitch_rad=0.0)
@@ -44,7 +61,7 @@ def on_wheels(lift: Description) -> Description:
     was = lift.trailer
     picks = tuple(replace(pick, at_m=(pick.at_m[0], 0.0, 4.0)) for pick in was.picks)
     cargo = replace(was.cargo, cg_m=(was.cargo.cg_m[0], 0.0, was.cargo.cg_m[2]))
-    return with_trailer(lift, attitude="on_wheels", picks=picks, cargo=cargo)
+    return trailer(lift, attitude="on_wheels", picks=picks, cargo=cargo)
 
 
 def on_soil(lift: Description) -> Description:

@@ -78,9 +78,21 @@ def test_a_check_before_driving_lists_what_it_is_told() -> None:
     start = shown.screen
     assert isinstance(start, StartScreen)
     tap(shown, pygame.K_c)
-    assert isinstance(start.over, LinesScreen) and "does not work" in start.over.title
+    assert isinstance(start.over, LinesScreen) and "a limit is passed" in start.over.title
     assert [line.text for line in start.over.lines] == ["Too far.", "Enough rope."]
     assert asked == [(start.descriptions[start.lift], "metric")]
+
+
+def test_a_load_that_would_not_stay_where_it_lies_is_not_driven() -> None:
+    why = "trailer, friction needed to stay put: 200 %."
+    shown = open_small(check=lambda description, units: (False, (("stop", why),), why))
+    shown.show_start(Choice(yard(), "two"))
+    start = shown.screen
+    assert isinstance(start, StartScreen)
+    tap(shown, pygame.K_RETURN)
+    assert shown.screen is start
+    assert isinstance(start.over, LinesScreen) and "not driven" in start.over.title
+    assert [line.text for line in start.over.lines] == [why[:1].upper() + why[1:]]
 
 
 def test_without_a_check_its_key_does_nothing() -> None:

@@ -13,6 +13,7 @@ import pytest
 from simulator import words
 from simulator.drill.instruction import KINDS, Instruction
 from simulator.engine.incidents import met
+from simulator.plan.findings import Move
 from simulator.plan.stations import Phase
 from simulator.recording.happened import STORED, happened
 from simulator.recording.noticed import conditions
@@ -89,7 +90,7 @@ def test_every_word_that_is_asked_for_is_in_the_file() -> None:
 
 def phrases_of_the_plan() -> Iterator[str]:
     """What a check of a set-up may say: names of readings, what they are about, and what to change."""
-    for room in ("unit_rules", "room_rules", "setup_check"):
+    for room in ("unit_rules", "room_rules", "setup_check", "rigging_rules", "site_rules", "lying", "advice"):
         tree = ast.parse((PACKAGE / "plan" / f"{room}.py").read_text(encoding="utf-8"))
         inside = {id(part) for node in ast.walk(tree) if isinstance(node, ast.JoinedStr) for part in node.values}
         added = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.AugAssign)}
@@ -97,7 +98,11 @@ def phrases_of_the_plan() -> Iterator[str]:
     yield from get_args(Phase)
 
 
-CODES = {"gap over", "gap to ground", "two-unit mark", "hung roll", "live lane", "overhead line", "boom length"}
+CODES = {
+    *("gap over", "gap to ground", "two-unit mark", "hung roll", "live lane", "overhead line", "boom length"),
+    *("rope bend", "leg angle", "limit passed", "not judged", "no limit passed", ": ", ", ", ", or ", ", or |, "),
+    *get_args(Move),
+}
 
 
 def test_every_phrase_of_a_set_up_check_is_in_the_file() -> None:

@@ -96,7 +96,7 @@ def sway(limits: Limits) -> Threshold:
 
 def lane(limits: Limits) -> Threshold:
     """Room to the live lane, m."""
-    return Threshold(limits.lane_caution_m, 0.0, False, LENGTH_BAND_M)
+    return Threshold(limits.lane_caution_m, limits.lane_stop_m, False, LENGTH_BAND_M)
 
 
 def gap(limits: Limits) -> Threshold:

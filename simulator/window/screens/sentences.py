@@ -106,10 +106,19 @@ def faults_screen(offer: Offer) -> LinesScreen:
     return LinesScreen(say("faults.title", name=offer.name), say("faults.words"), lines)
 
 
+def declined_screen(description: Description, check: Check, system: System) -> LinesScreen | None:
+    """Why a lift is not driven; none where it may be tried."""
+    why = Verdict(*check(description, system)).declined
+    if not why:
+        return None
+    line = Line("stop", capital(as_seen(why, ends_by_side(description))))
+    return LinesScreen(say("setup.declined", lift=description.title), say("setup.words"), (line,))
+
+
 def check_screen(description: Description, check: Check, system: System) -> LinesScreen:
     """What a check of a set-up came to, the worst first."""
     verdict = Verdict(*check(description, system))
-    title = say("setup.works" if verdict.works else "setup.does_not", lift=description.title)
+    title = say("setup.within" if verdict.is_within_limits else "setup.does_not", lift=description.title)
     ends = ends_by_side(description)
     lines = tuple(Line(level, capital(as_seen(words, ends))) for level, words in verdict.lines)
     return LinesScreen(title, say("setup.words"), lines)

@@ -16,7 +16,7 @@ from simulator.window.screens.cards import ENTER_KEYS
 from simulator.window.screens.keys_and_marks import KeysScreen
 from simulator.window.screens.recordings import RecordingsScreen
 from simulator.window.screens.screen import STAY, Go, Spots
-from simulator.window.screens.sentences import LinesScreen, check_screen, faults_screen
+from simulator.window.screens.sentences import LinesScreen, check_screen, declined_screen, faults_screen
 from simulator.window.screens.settings_screen import SettingsScreen
 from simulator.window.screens.start_view import draw_start
 from simulator.window.shell.desk import Desk
@@ -123,10 +123,12 @@ class StartScreen:
         return STAY
 
     def _enter(self) -> Go:
-        if self.choice is not None:
-            return Go("seats", self.choice)
-        self.over = faults_screen(self.offers[self.lift])
-        return STAY
+        if self.choice is None:
+            self.over = faults_screen(self.offers[self.lift])
+            return STAY
+        if self.check is not None:
+            self.over = declined_screen(self.choice.description, self.check, self.desk.settings.units)
+        return Go("seats", self.choice) if self.over is None else STAY
 
     def _check(self) -> None:
         if self.check is not None and self.choice is not None:

@@ -1,0 +1,24 @@
+"""Write docs/thresholds.md from the program's own numbers: `python tools/thresholds.py`."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[1]
+
+
+def main() -> int:
+    """Write the page."""
+    sys.path.insert(0, str(ROOT))
+    from simulator.plan.thresholds import page
+
+    out = ROOT / "docs" / "thresholds.md"
+    out.parent.mkdir(exist_ok=True)
+    out.write_text(page(), encoding="utf-8")
+    print(f"written: {out}")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
