@@ -11,12 +11,6 @@ from simulator.plan.rigging_list import EndRigging
 from simulator.plan.site_rules import ravine_pads
 from simulator.plan.stations import Station, crosses
 from simulator.scenario.description import Description
-from simulator.scenario.rig import PAIR
-
-
-def has_room(description: Description) -> bool:
-    """Gaps round the trailer are reckoned where two units stand tail to tail."""
-    return len(description.units) == len(PAIR)
 
 
 def not_judged(
@@ -33,8 +27,6 @@ def not_judged(
         for who, unit in ((f"{one.name} unit", one) for one in description.units)
         if unit.rating is None
     ]
-    if not has_room(description):
-        found.append(NotJudged("room", "trailer", "gaps to a lone unit are not reckoned", "somebody who watches them"))
     worst = max(path, key=lambda one: one.pulls.unbalanced)
     if worst.pulls.unbalanced > UNBALANCED:
         missing = f"its lines do not hold it level ({worst.name}: {100.0 * worst.pulls.unbalanced:.0f} % left over)"

@@ -12,7 +12,7 @@ from simulator.plan.findings import Amount, Change, Finding, NotJudged, Place, R
 from simulator.plan.hanging import Load, as_stated, load_of
 from simulator.plan.judged_station import StationCheck
 from simulator.plan.lying import AT_START, Lying, lying_of, lying_readings
-from simulator.plan.not_judged import assumptions, has_room, not_judged
+from simulator.plan.not_judged import assumptions, not_judged
 from simulator.plan.rigging_list import EndRigging, rigging_of
 from simulator.plan.rigging_rules import rigging_readings
 from simulator.plan.room_rules import room_readings
@@ -92,7 +92,7 @@ def check_setup(
     described = as_stated(description) if stated else description
     load = load_of(described)
     sides = tuple(side_of(described, load, end) for end in range(len(described.units)))
-    scene = prepare_scene(described) if room and has_room(described) else None
+    scene = prepare_scene(described) if room else None
     path = stations(described, load, step_m=step_m, slew_step_rad=slew_step_rad, ahead_m=ahead_m)
     judged = tuple(_judge(described, sides, scene, station) for station in path)
     rigging = rigging_of(described, judged, hardware or shipped_hardware())
@@ -127,10 +127,9 @@ def _judge(described: Description, sides: tuple[Side, ...], scene: Scene | None,
     ]
     if scene is None:
         return StationCheck(station, stands, None, None, tuple(found))
-    nose, tail = stands  # the gaps are reckoned for two units that stand tail to tail (`has_room`)
-    gaps = clearances(scene, station.pose, (nose.pose, tail.pose))
-    least_m = tuple(min(line.head_room_m for line in one.lines) for one in (nose, tail))
-    raising = head_room_to_raise(gaps, (least_m[0], least_m[1]), described.limits)
+    gaps = clearances(scene, station.pose, tuple(one.pose for one in stands))
+    least_m = tuple(min(line.head_room_m for line in one.lines) for one in stands)
+    raising = head_room_to_raise(gaps, least_m, described.limits, tuple(side.who for side in sides))
     found += room_readings(described, station.phase, gaps, raising)
     return StationCheck(station, stands, gaps, raising, tuple(found))
 

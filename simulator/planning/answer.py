@@ -20,5 +20,3 @@ def refuse(place: str, given: object, allowed: str) -> int:
     """Say what was given and what is allowed."""
     complain(f"{place}: given {given}, allowed: {allowed}")
     return BAD_INPUT
-
-

@@ -30,7 +30,7 @@ def lone() -> Description:
     unit = lift.units[0]
     first = unit.lines[0]
     lines = tuple(
-        replace(first, pick=pick.name, across_m=way * APART_M)
+        replace(first, pick=pick.name, across_m=way * APART_M, rope_out_m=33.0)
         for pick, way in zip(lift.trailer.picks, (-1.0, 1.0), strict=True)
     )
     close = tuple(replace(pick, at_m=(0.35 * pick.at_m[0], *pick.at_m[1:])) for pick in lift.trailer.picks)
@@ -91,11 +91,10 @@ def test_every_line_and_unit_has_its_numbers(found: SetupCheck) -> None:
     assert {("capacity", f"{unit.name} unit") for unit in units} <= codes
 
 
-def test_what_is_not_reckoned_for_a_lone_unit_is_said() -> None:
-    checked = check_setup(lone(), step_m=2.0)
-    assert "room" in [one.code for one in checked.not_judged] and checked.verdict in ("not judged", "limit passed")
-    assert all(one.room is None for one in checked.stations)
-    assert all(one.room is not None for one in check_setup(four(), step_m=4.0).stations)
+def test_gaps_are_judged_to_every_unit_there_is(found: SetupCheck) -> None:
+    for one in found.stations:
+        assert one.room is not None and len(one.room.booms) == len(found.description.units)
+    assert found.verdict == "no limit passed", (found.refused_for, found.not_judged)
 
 
 def test_two_lines_of_one_tip_share_as_a_bridle_does() -> None:
