@@ -15,13 +15,16 @@ from simulator.recording.recorded import Recording, minutes
 
 NOT_DONE = "step not done"
 LEVER = "commands"
+FAILS = "fails"
+"""Among a line's texts when it fails the drill whatever its points."""
 SI = {**happened.SI, "kN": (1000.0, "N"), "N": (1.0, "N"), "deg": (radians(1.0), "rad"), "rad": (1.0, "rad")}
 """Written unit: its size in SI, and what it is then."""
 ENDINGS = ("m", "mps", "rad", "radps", "N", "s", "share")
 """Units at the end of a reading's name; older recordings have the name itself."""
 _LOST = re.compile(
     r"\s*(?P<points>-?[\d.]+) (?P<who>nose|tail|both): (?P<rule>.+?)(?:, (?P<times>\d+) times)?"
-    r", first at (?P<first>[\d.]+) s(?: \((?P<reading>[^()]*?) (?P<value>-?[\d.]+)(?: (?P<unit>\S+))?\))?"
+    r", first at (?P<first>[\d.]+) s(?: \((?P<reading>[^()]*?) (?P<value>-?(?:[\d.]+|inf))(?: (?P<unit>\S+))?\))?"
+    r"(?P<fails>; it fails the drill)?"
 )
 CENTRE, _CENTRE_M = pattern(
     "By the loads the centre of gravity is {loads:m} m from the nose pick; it is at {true:m} m, the papers said"
@@ -40,6 +43,7 @@ def mark_lost(line: str) -> Happened | None:
         return None
     who = found["who"] if found["who"] == "both" else f"{found['who']} unit"
     texts = {"points": found["points"], "who": who, "rule": found["rule"]}
+    texts |= {FAILS: found[FAILS]} if found[FAILS] else {}
     if found["rule"] == NOT_DONE:
         return Happened("not_done", {**texts, "count": found["times"] or "1"}, {})
     texts["first"] = minutes(float(found["first"]))

@@ -87,6 +87,7 @@ def summary_of(drive: DriveScreen) -> SummaryCard:
     lost: tuple[str, ...] = ()
     if session is not None:
         state = "passed" if session.passed else "not_passed" if session.done else "not_done"
+        state = "failed" if session.failed_by else state
         title, words = say(f"judge.drill_{state}"), score_words(session, ends)
         lost = losses_shown(session, ends, us=drive.system == "us")
     return SummaryCard(title, words, drive.extremes, ends, drive.system, note=note, lost=lost)

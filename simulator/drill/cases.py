@@ -1,0 +1,87 @@
+"""What costs points in every drill and is no condition on one reading: early weight, shocks, gaps, an odd weight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from simulator.drill.hard_fails import OFF_PAPERS_SHARE, SNATCH_SHARE, seat
+from simulator.drill.taking_weight import Happening
+from simulator.readings import Readings
+from simulator.scenario.description import END_NAMES, Limits
+from simulator.scenario.drill import Mark, Seat, Step
+
+EARLY_N = 3000.0
+"""Pull that a line takes when it is to be slack. Our choice, no source."""
+ONCE = 15.0
+"""Points of what happens once."""
+CARRIED_MPS = 0.05
+"""A load faster than this across the road is being carried over something; one that rises past a deck's height beside
+it is not."""
+CARRIED = (("close", 1.0, "carried across close to what it passes"), ("not clear", 4.0, "carried across not clear"))
+"""State of a gap, points a second, and what it is called."""
+HALF = 0.5
+"""Half of what fails a drill costs points. Our choice, no source."""
+
+
+class Case(NamedTuple):
+    """One rule at one moment."""
+
+    key: object
+    who: Seat
+    rule: str
+    reading: str
+    value: float
+    first: float
+    """Points at once."""
+    per_s: float
+    most: float
+    """In one step."""
+    low_is_worse: bool = False
+
+
+def case_of(mark: Mark, value: float) -> Case:
+    """A mark whose condition holds."""
+    once = mark.per == "once"
+    points = (mark.points, 0.0) if once else (0.0, mark.points)
+    return Case(mark, mark.who, mark.why, mark.reading, value, *points, mark.most, mark.comparison.startswith("<"))
+
+
+def of_gaps(now: Readings) -> Iterator[Case]:
+    """A part of a load that is carried across close to what it passes, or lower than that."""
+    if now.load.ground_N > 0.0 or abs(now.load.vy_mps) < CARRIED_MPS:
+        return
+    for state, per_s, rule in CARRIED:
+        near = [gap.gap_m for gap in now.gaps if gap.state == state]
+        if near:
+            yield Case(("gap", state), "both", rule, "load.gap_m", min(near), 0.0, per_s, 40.0, low_is_worse=True)
+
+
+def of_taking(happened: Iterable[Happening], limits: Limits) -> Iterator[Case]:
+    """What happened as lines took the load, short of what fails the drill."""
+    for one in happened:
+        size = abs(one.value)
+        who: Seat = "both" if one.end is None else seat(one.end)
+        name = "load" if one.end is None else END_NAMES[one.end]
+        if one.kind == "snatch" and HALF * SNATCH_SHARE < size <= SNATCH_SHARE:
+            yield Case("snatch", who, "line taken up fast", f"{name}.shock_share", one.value, ONCE, 0.0, 2.0 * ONCE)
+        leans = limits.off_plumb_caution_rad < size <= limits.off_plumb_stop_rad
+        if one.kind == "left leaning" and leans:
+            yield Case("leaning", who, "came free with its line leaning", f"{name}.off_plumb_rad", one.value, ONCE,
+                       0.0, ONCE)  # fmt: skip
+        if one.kind == "lifted on" and HALF * OFF_PAPERS_SHARE < size <= OFF_PAPERS_SHARE:
+            yield Case("papers", who, "lifted on with no look at the weight", "load.off_papers_share", one.value,
+                       ONCE, 0.0, ONCE)  # fmt: skip
+
+
+def of_early_weight(now: Readings, began: Readings, step: Step, moved: Iterable[int]) -> Iterator[Case]:
+    """Weight taken while the tips are still to be plumbed, or in another's turn, by a seat that moved in this step."""
+    if now.load.ground_N <= 0.0:
+        return
+    for end in moved:
+        unit, who = now.units[end], seat(end)
+        is_early = step.work in ("plumb the tips", "wait") or step.moves not in ("both", who)
+        was_slack = began.units[end].hook_load_N < EARLY_N
+        if is_early and was_slack and unit.hook_load_N > EARLY_N:
+            yield Case(("early", end), who, "early weight", f"{END_NAMES[end]}.hook_load_N", unit.hook_load_N, ONCE,
+                       0.0, ONCE)  # fmt: skip
