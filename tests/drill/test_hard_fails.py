@@ -185,8 +185,8 @@ def test_gaps_count_while_the_load_is_carried_across(vy: float, state: str, rule
 
 @pytest.mark.parametrize(("work", "moves", "asked", "early"), [
     ("plumb the tips", "both", LIFTS, True), ("plumb the tips", "both", STILL, False),
-    ("take slack", "both", LIFTS, False), ("lighten", "tail", Commands(nose=MOVES), True),
-    ("lighten", "nose", Commands(nose=MOVES), False),
+    ("take slack", "both", LIFTS, False), ("lighten", "tail", Commands(MOVES, UnitCommands()), True),
+    ("lighten", "nose", Commands(MOVES, UnitCommands()), False),
 ])  # fmt: skip
 def test_early_weight_in_every_drill(work: Any, moves: Any, asked: Commands, early: bool) -> None:
     """The nose line goes from slack to 5 kN on a load that lies: early while plumbing, or in the tail's turn."""
