@@ -47,9 +47,9 @@ def case_of(mark: Mark, value: float) -> Case:
     return Case(mark, mark.who, mark.why, mark.reading, value, *points, mark.most, mark.comparison.startswith("<"))
 
 
-def of_gaps(now: Readings) -> Iterator[Case]:
+def of_gaps(now: Readings, step: Step) -> Iterator[Case]:
     """A part of a load that is carried across close to what it passes, or lower than that."""
-    if now.load.ground_N > 0.0 or abs(now.load.vy_mps) < CARRIED_MPS:
+    if step.work != "cross" or now.load.ground_N > 0.0 or abs(now.load.vy_mps) < CARRIED_MPS:
         return
     for state, per_s, rule in CARRIED:
         near = [gap.gap_m for gap in now.gaps if gap.state == state]

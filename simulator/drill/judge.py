@@ -125,7 +125,7 @@ class Judge:
             return
         self._moved |= {end for end, hands in enumerate(asked) if any(hands)}
         early = of_early_weight(now, at.began, at.step, self._moved)
-        for case in (*of_gaps(now), *of_taking(happened, self._limits), *early):
+        for case in (*of_gaps(now, at.step), *of_taking(happened, self._limits), *early):
             self._count(case, now.time_s, dt, counts=True)
 
     def fail(self, fail: Fail, time_s: float) -> None:
