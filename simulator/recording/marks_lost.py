@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from math import radians
+from typing import NamedTuple
 
 from simulator.recording import happened
 from simulator.recording.happened import Happened, pattern
@@ -49,7 +50,7 @@ def mark_lost(line: str) -> Happened | None:
     texts["first"] = minutes(float(found["first"]))
     many = "many" if found["times"] else "once"
     texts |= {"times": found["times"]} if found["times"] else {}
-    reading = _as_words(found["reading"] or "")
+    reading = as_words(found["reading"] or "")
     if not reading or reading in _SAYS_NOTHING:
         return Happened(many, texts, {})
     value = float(found["value"])
@@ -62,8 +63,31 @@ def mark_lost(line: str) -> Happened | None:
     return Happened(f"{many}_seen", {**texts, "reading": reading}, {"value": (value * size, kind)})
 
 
-def _as_words(reading: str) -> str:
-    """`nose.hook_load_N` and `nose hook load` are both nose hook load."""
+class Lost(NamedTuple):
+    """One line of a drill's account, in numbers."""
+
+    points: float
+    who: str
+    """nose, tail or both."""
+    rule: str
+    reading: str
+    """In words, such as `nose hook load`."""
+    first_s: float
+    fails: bool
+    line: str
+
+
+def lost_in(recording: Recording) -> list[Lost]:
+    """What a drill's account took points for, by the time it first did."""
+    lines = recording.ending.lines if recording.ending else ()
+    rows = ((line, found) for line in lines if (found := _LOST.fullmatch(line)))
+    lost = [Lost(abs(float(found["points"])), found["who"], found["rule"], as_words(found["reading"] or ""),
+                 float(found["first"]), bool(found[FAILS]), line.strip()) for line, found in rows]  # fmt: skip
+    return sorted(lost, key=lambda one: one.first_s)
+
+
+def as_words(reading: str) -> str:
+    """A reading's name in words: `nose.hook_load_N` and `nose hook load` are both nose hook load."""
     name, _, ending = reading.rpartition("_")
     return (name if name and ending in ENDINGS else reading).replace(".", " ").replace("_", " ").strip()
 

@@ -21,6 +21,7 @@ class Chase(NamedTuple):
     function: str
     turns: int
     lasted_s: float
+    began_s: float = 0.0
 
 
 def chases(recording: Recording, begin_s: float, end_s: float, period_s: float) -> Iterator[Chase]:
@@ -37,7 +38,7 @@ def chases(recording: Recording, begin_s: float, end_s: float, period_s: float) 
             turns = list(_turns(recording, end, index, begin_s, end_s))
             run = _longest_run(turns, period_s)
             if len(run) >= FEWEST_TURNS:
-                yield Chase(end, function, len(run), run[-1] - run[0])
+                yield Chase(end, function, len(run), run[-1] - run[0], run[0])
 
 
 def _turns(recording: Recording, end: int, index: int, begin_s: float, end_s: float) -> Iterator[float]:
@@ -75,6 +76,13 @@ def last_asked_s(recording: Recording, end: int, function: str, begin_s: float, 
     asked = [min(till_s, end_s) for from_s, till_s, commands in _held(recording, end_s)
              if commands[end][index] and from_s < end_s and till_s > begin_s]  # fmt: skip
     return asked[-1] if asked else None
+
+
+def last_moved_s(recording: Recording, end: int, begin_s: float, end_s: float) -> float:
+    """Until when any lever of a unit was over between two times; the first of them if none was."""
+    asked = [min(till_s, end_s) for from_s, till_s, commands in _held(recording, end_s)
+             if any(commands[end]) and from_s < end_s and till_s > begin_s]  # fmt: skip
+    return asked[-1] if asked else begin_s
 
 
 def _held(recording: Recording, end_s: float) -> Iterator[tuple[float, float, Commands]]:

@@ -12,7 +12,7 @@ from simulator.recording.whole_numbers import Real
 from simulator.report.judged import Spell, Yes, judged_values
 from simulator.scenario.description import END_NAMES
 
-OFF_PLUMB, PITCH, SWAY = "off plumb", "pitch of the load", "sway"
+OFF_PLUMB, PITCH, SWAY, YAW = "off plumb", "pitch of the load", "sway", "yaw of the load"
 UNDER_LOAD = ("capacity used", "lightest float", "ground bearing used")
 """What comes of line load and load radius."""
 LONGEST_ONSET_S = 45.0

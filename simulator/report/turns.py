@@ -8,6 +8,7 @@ from typing import NamedTuple
 from simulator.readings import Readings
 from simulator.recording.recorded import Recording
 from simulator.report.amounts import Amounts
+from simulator.report.cause import Cause
 from simulator.report.moves import MOVED_M, deed_words, deeds, moved, unit_name
 from simulator.scenario.description import END_NAMES
 from simulator.scenario.drill import Step
@@ -22,7 +23,7 @@ PLUMBING = "plumb the tips"
 
 def out_of_turn(
     recording: Recording, end: int | None, before: Readings, after: Readings, amounts: Amounts
-) -> Iterator[str]:
+) -> Iterator[Cause]:
     """Moves that were another's or nobody's in the step that was on: the move itself is the deed.
 
     Args:
@@ -37,6 +38,7 @@ def out_of_turn(
         return
     rested_s = at.since_s + TURN_GRACE_S if at.since_s else 0.0
     start = recording.at(max(rested_s, min(before.time_s, after.time_s - JUST_BEFORE_S)))
+    lay = after.load.ground_N > 0.0
     for one, done in enumerate(deeds(recording.description, start, after)):
         if not moved(done) or end not in (None, one):
             continue
@@ -45,29 +47,38 @@ def out_of_turn(
         key = key or ("plumbing_only" if at.step.work == PLUMBING and hoisted else "")
         if key:
             words = deed_words(done, amounts)
-            yield say(f"finding.{key}", unit=unit_name(one), did=words, number=at.number, title=at.step.title)
+            said = say(f"finding.{key}", unit=unit_name(one), did=words, number=at.number, title=at.step.title)
+            yield Cause(said, "early" if key == "plumbing_only" or lay else "out of turn", one)
 
 
-class _StepOn(NamedTuple):
+class StepOn(NamedTuple):
     """A drill's step that was on."""
 
     number: int
     """From 1."""
     step: Step
     since_s: float
+    until_s: float = 0.0
 
 
-def _step_at(recording: Recording, time_s: float) -> _StepOn | None:
-    """The step of the drill that was on; none where the lift was no drill."""
+def steps_on(recording: Recording) -> list[StepOn]:
+    """The steps of the drill as they were on, one after another; none where the lift was no drill."""
     drill = recording.description.drill if recording.description else None
     if drill is None:
-        return None
-    index, since_s = 0, 0.0
+        return []
+    began = [(0, 0.0)]
     for step, kind, text in recording.events:
-        number, began_s = text.partition(":")[0], step / recording.head.steps_per_s
-        if kind == "step" and began_s <= time_s and number.isdecimal():
-            index, since_s = int(number) - 1, began_s
-    return _StepOn(index + 1, drill.steps[index], since_s) if 0 <= index < len(drill.steps) else None
+        number = text.partition(":")[0]
+        if kind == "step" and number.isdecimal() and 1 <= int(number) <= len(drill.steps):
+            began.append((int(number) - 1, step / recording.head.steps_per_s))
+    ends = [*(since_s for _, since_s in began[1:]), recording.length_s]
+    return [StepOn(index + 1, drill.steps[index], since_s, until_s)
+            for (index, since_s), until_s in zip(began, ends, strict=True)]  # fmt: skip
+
+
+def _step_at(recording: Recording, time_s: float) -> StepOn | None:
+    """The step of the drill that was on; none where the lift was no drill."""
+    return next((on for on in reversed(steps_on(recording)) if on.since_s <= time_s), None)
 
 
 def _may_move(step: Step, end: int) -> bool:
