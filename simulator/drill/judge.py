@@ -7,13 +7,13 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from simulator.drill.amounts import Amount
-from simulator.drill.cases import Case, case_of, of_early_weight, of_gaps, of_taking
+from simulator.drill.cases import Case, case_of
 from simulator.drill.conditions import Held, holds, value_of
 from simulator.drill.figures import Figures
 from simulator.drill.hard_fails import Fail, failing
 from simulator.drill.marks import FULL_POINTS, RULES, standing_marks
 from simulator.drill.progress import Progress
-from simulator.drill.taking_weight import TakingWeight
+from simulator.drill.standing import Standing
 from simulator.engine.commands import Commands
 from simulator.readings import CHANNELS, Readings
 from simulator.scenario.description import END_NAMES, Limits
@@ -62,14 +62,14 @@ class Kept:
 class Judge:
     """Watches a pair through its drill."""
 
-    def __init__(self, drill: Drill, limits: Limits, taking: TakingWeight | None = None) -> None:
+    def __init__(self, drill: Drill, limits: Limits, standing: Standing | None = None) -> None:
         """
         Args:
             drill: steps and marks.
             limits: of the scenario.
-            taking: looks at lines that take the load; without it that is not judged.
+            standing: what is charged beside limits of readings; without it that is not judged.
         """
-        self._drill, self._limits, self._taking = drill, limits, taking
+        self._drill, self._limits, self._standing = drill, limits, standing
         self._always: tuple[Mark, ...] = (*drill.marks, *(standing_marks(limits) if drill.standing_marks else ()))
         self.kept = Kept()
         self.counting: list[Loss] = []
@@ -80,7 +80,7 @@ class Judge:
         self._open: dict[object, Loss] = {}
         self._incidents = 0
         self._out_s = dict.fromkeys(SEATS, -1e9)
-        self._moved: set[int] = set()
+        self._going: dict[object, Seat] = {}
         self._marks: tuple[Mark, ...] = ()
         self._held = Held(())
         self._index = -1
@@ -118,15 +118,18 @@ class Judge:
 
     def _look_at_lift(self, now: Readings, asked: Commands, at: Progress, dt: float) -> None:
         """What holds in every drill and is no condition on one reading; first what fails it."""
-        happened = self._taking.see(now, asked) if self._taking is not None else []
-        for fail in failing(now, self._limits, happened) if self._taking is not None else ():
-            self.fail(fail, now.time_s)
-        if not self._drill.standing_marks or self._taking is None:
+        if self._standing is None:
             return
-        self._moved |= {end for end, hands in enumerate(asked) if any(hands)}
-        early = of_early_weight(now, at.began, at.step, self._moved)
-        for case in (*of_gaps(now, at.step), *of_taking(happened, self._limits), *early):
+        seen = self._standing.see(now, asked, at)
+        for fail in failing(now, self._limits, seen.happened):
+            self.fail(fail, now.time_s)
+        keys = {case.key for case in seen.cases}
+        for key in [key for key in self._going if key not in keys]:
+            del self._open[key, self._going.pop(key)]
+        for case in seen.cases if self._drill.standing_marks else ():
             self._count(case, now.time_s, dt, counts=True)
+            if case.per_s > 0.0:
+                self._going[case.key] = case.who
 
     def fail(self, fail: Fail, time_s: float) -> None:
         """Something that fails the drill: once for each seat and rule, at its worst value."""
@@ -141,7 +144,7 @@ class Judge:
 
     def begin(self, at: Progress) -> None:
         """A step begins, or begins anew."""
-        self._index, self._open, self._moved = at.index, {}, set()
+        self._index, self._open, self._going = at.index, {}, {}
         self._marks = (*at.step.marks, *self._always)
         self._held = Held(self._marks)
         self.kept.steps.setdefault(at.index, (Figures(), Figures()))
@@ -150,8 +153,9 @@ class Judge:
         """Take back all that came after `kept` was copied."""
         self.kept, self._open, self._index = deepcopy(kept), {}, -1
         self._free_since_s = self._last_s = None
-        if self._taking is not None:
-            self._taking.forget()
+        self._going = {}
+        if self._standing is not None:
+            self._standing.forget()
 
     def lose(self, points: float, who: Seat, rule: str, reading: str, value: float, time_s: float) -> Loss:
         """Take points."""

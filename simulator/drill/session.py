@@ -11,7 +11,7 @@ from simulator.drill.conditions import Held
 from simulator.drill.judge import Grade, Judge, Kept, Loss, grade, not_done, summed
 from simulator.drill.progress import Progress
 from simulator.drill.reckoning import CentreOfGravity, centre_of_gravity
-from simulator.drill.taking_weight import TakingWeight
+from simulator.drill.standing import Standing
 from simulator.engine.commands import Commands
 from simulator.readings import Readings
 from simulator.scenario.description import Description
@@ -38,7 +38,7 @@ class Session:
             raise ValueError("a lift without a drill has no session")
         self.drill: Drill = description.drill
         self.progress = Progress(self.drill, began)
-        self.judge = Judge(self.drill, description.limits, TakingWeight(description))
+        self.judge = Judge(self.drill, description.limits, Standing(description))
         self.coach = Coach(description, us=us)
         self.coach_shown = True
         self.centre: CentreOfGravity | None = None

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from simulator.engine.commands import FUNCTIONS, STILL, Commands
 from simulator.recording.recorded import Recording
 
-PULLED = 0.2
+PULLED = 0.12
 """A lever less far over than this is a touch."""
 FEWEST_TURNS = 3
 """So many changes of direction, each within a sway period of the one before, are no correction any more."""

@@ -94,7 +94,8 @@ def why(recording: Recording, spell: Spell, amounts: Amounts, faults: tuple[Typi
     since_s = first_asked_s(recording, case.before.time_s, spell.begin_s)
     first = found[0]
     told = Cause(say("finding.since", when=minutes(since_s), cause=first), first.kind, first.end)
-    return [told, *(one for one in dict.fromkeys(found[1:]) if one != first)]
+    same = [one for one in found[1:] if one.kind != "moves" and (one.kind, one.end) == (first.kind, first.end)]
+    return [told, *(one for one in found[1:] if one not in same or one.kind == "leaning")]
 
 
 def did(recording: Recording, before: Readings, after: Readings, amounts: Amounts) -> list[Cause]:
@@ -134,11 +135,27 @@ def points_why(
     end = END_NAMES.index(lost.who) if lost.who in END_NAMES else None
     kind = next((kind for rule, kind in BY_RULE if rule in lost.rule), None)
     moves = did(recording, before, after, amounts)
+    ahead = list(_out_of_step(recording, lost, before, after, amounts))
+    if ahead:
+        return ahead
     if kind is not None:
         whose = end if end is not None else leans_more(after)
         return [Cause(f"{lost.rule} ({moves[whose]})", kind, whose), *moves]
     turns = [] if end is None else list(out_of_turn(recording, end, before, after, amounts))
     return [*turns, *moves]
+
+
+def _out_of_step(
+    recording: Recording, lost: Lost, before: Readings, after: Readings, amounts: Amounts
+) -> Iterator[Cause]:
+    """One end that was moved further than the other, where points went for level or for yaw."""
+    if "pitch" in lost.reading or "ahead" in lost.reading:
+        both = deeds(recording.description, before, after)
+        one = one_end(both, LEAST_TELLING_M)
+        if one is not None:
+            yield end_words(one, both, amounts)
+    if "yaw" in lost.reading:
+        yield from tip_causes(recording.description, before, after, amounts, telling_m=TELLING_M, is_along=False)
 
 
 BY_RULE: tuple[tuple[str, Kind], ...] = (
@@ -148,6 +165,8 @@ BY_RULE: tuple[tuple[str, Kind], ...] = (
     ("out of plumb", "leaning"),
     ("line leaning", "leaning"),
     ("moved out of turn", "out of turn"),
+    ("to and fro", "chased"),
+    ("ahead of the other", "went on alone"),
 )
 """Rules of drills that say by themselves what the fault was."""
 
