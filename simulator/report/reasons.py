@@ -94,8 +94,8 @@ def why(recording: Recording, spell: Spell, amounts: Amounts, faults: tuple[Typi
     since_s = first_asked_s(recording, case.before.time_s, spell.begin_s)
     first = found[0]
     told = Cause(say("finding.since", when=minutes(since_s), cause=first), first.kind, first.end)
-    same = [one for one in found[1:] if one.kind != "moves" and (one.kind, one.end) == (first.kind, first.end)]
-    return [told, *(one for one in found[1:] if one not in same or one.kind == "leaning")]
+    again = first.kind == "chased"  # seen in the whole lift, and again in this spell
+    return [told, *(one for one in found[1:] if not (again and (one.kind, one.end) == (first.kind, first.end)))]
 
 
 def did(recording: Recording, before: Readings, after: Readings, amounts: Amounts) -> list[Cause]:
