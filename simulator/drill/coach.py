@@ -6,7 +6,7 @@ from math import atan, atan2, cos, degrees, hypot
 from typing import Literal, NamedTuple
 
 from simulator.drill.amounts import Amount, Words, words
-from simulator.drill.conditions import plumb_enough_rad
+from simulator.drill.conditions import channel_of, plumb_enough_rad
 from simulator.drill.manoeuvres import LEVEL_M, MOVING_MPS, SLACK_OUT_N, Hands, moves_on_bed, off_m
 from simulator.drill.progress import Progress
 from simulator.drill.reckoning import CentreOfGravity
@@ -15,6 +15,7 @@ from simulator.drill.sway_means import Averages
 from simulator.drill.voice_signals import LEAST_SAID_M, SLOW_MPS, Signal, largest, spoken
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.drill import Condition
 from simulator.words import say
 
 STAYS_S = 1.0
@@ -34,6 +35,8 @@ SET_DOWN_M = 0.5
 """This near to the ground a load that sways is set down again."""
 LEAST_DROP_M = 0.1
 """Of a tip over its hook, where an angle is reckoned from it."""
+COMPARED = {"<": "under", "<=": "under", ">": "over", ">=": "over", "within": "within", "beyond": "beyond"}
+PLAIN = str.maketrans("._", "  ")
 STILL_WORK = ("lift off", "hold", "raise", "steady", "lower", "centre")
 """Work in which a load that sways is waited for."""
 
@@ -144,7 +147,8 @@ class Coach:
     def _order(self, now: Readings, means: Readings, at: Progress) -> Draft:
         """The next signal: plumb before hoisting, and the seat that has further to go before the other."""
         seats = [end for end in (0, 1) if at.step.moves in ("both", END_NAMES[end])]
-        aims = {end: self._hands[end].aim(at.step.work, means) for end in seats}
+        alone = at.step.moves != "both"
+        aims = {end: self._hands[end].aim(at.step.work, means, alone=alone) for end in seats}
         wanted = {end: aim for end, aim in aims.items() if aim is not None}
         off = {end: off_m(means.units[end]) for end in wanted} if now.load.ground_N > 0.0 else {}
         plumb = [end for end in off if self._lean_rad(end, means) > self._plumb_enough_rad(end, at)]
@@ -156,7 +160,7 @@ class Coach:
         hoists = [end for end, aim in wanted.items() if abs(aim.hook_up_mps) > LEAST_HOIST_MPS]
         if hoists:
             return self._hoist(hoists, means, wanted, at)
-        return _hold("coach.why_hold_done")
+        return _waiting_for(at.missing(now))
 
     def _lean_rad(self, end: int, means: Readings) -> float:
         unit = means.units[end]
@@ -256,6 +260,24 @@ class Coach:
 
 def _hold(why: str) -> Draft:
     return Draft("hold", "none", words("coach.drill_hold"), words(why))
+
+
+def _waiting_for(missing: tuple[Condition, ...]) -> Draft:
+    """Nothing is left for hands to do; if the step does not end, the first condition that keeps it is named."""
+    if not missing:
+        return _hold("coach.why_hold_done")
+    one = missing[0]
+    channel = channel_of(one)
+    bound = Amount(one.value, channel.unit, min(2, channel.decimals))
+    how = words("coach.condition_change" if one.change else f"coach.condition_{COMPARED[one.comparison]}").said()
+    return Draft("hold", "none", words("coach.drill_hold"),
+                 words("coach.why_hold_missing", reading=_plainly(one.reading), how=how, bound=bound))  # fmt: skip
+
+
+def _plainly(reading: str) -> str:
+    """`load.pitch_rad` is load pitch."""
+    name, _, unit = reading.rpartition("_")
+    return (name if name and unit in ("m", "mps", "rad", "radps", "N", "s") else reading).translate(PLAIN)
 
 
 def _holding(now: Readings) -> Draft:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from simulator.drill.conditions import Held
+from simulator.drill.conditions import Held, holds
 from simulator.readings import Readings
 from simulator.scenario.checks_drill import END
-from simulator.scenario.drill import Drill, Step
+from simulator.scenario.drill import Condition, Drill, Step
 
 
 class Progress:
@@ -49,6 +49,10 @@ class Progress:
         else:
             self.go_to(following, now)
         return True
+
+    def missing(self, now: Readings) -> tuple[Condition, ...]:
+        """Conditions of this step's end that do not hold now, but for those that only wait for time."""
+        return tuple(one for one in self.step.until if one.reading != "time_s" and not holds(one, now, self.reckoned))
 
     def go_to(self, index: int, now: Readings) -> None:
         """Begin a step here and now."""
