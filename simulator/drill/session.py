@@ -46,6 +46,7 @@ class Session:
         self.stop_reached = ""
         """The reading of a limit that has just called a stop."""
         self._trailer = description.trailer
+        self._names = tuple(unit.name for unit in description.units)
         self._cautions: tuple[Caution, ...] = ()
         self._limits: tuple[Limit, ...] = ()
         self._held = Held(())
@@ -83,9 +84,9 @@ class Session:
         return on_centre(self.centre, us=self.coach.us) if self.done and self.centre else self.coach.prompt
 
     @property
-    def told(self) -> tuple[str, str]:
-        """What each seat is told in this step: nose, tail."""
-        return retold(self.step.to_nose or "", us=self.coach.us), retold(self.step.to_tail or "", us=self.coach.us)
+    def told(self) -> tuple[str, ...]:
+        """What each seat is told in this step, unit by unit."""
+        return tuple(retold(self.step.told(name), us=self.coach.us) for name in self._names)
 
     @property
     def title(self) -> str:

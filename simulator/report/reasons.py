@@ -105,6 +105,8 @@ def did(recording: Recording, before: Readings, after: Readings, amounts: Amount
     return [Cause(one, "moves") for one in said]
 
 
+SOON_S = 15.0
+"""A fault that began so soon after is what the first lost point already belongs to."""
 JUST_BEFORE_S = 5.0
 """What was done so long before points were lost is why."""
 
@@ -127,7 +129,7 @@ def points_why(
         amounts: how numbers are written.
         faults: the lift's typical faults.
     """
-    until_s = recording.length_s if lost.rule == NOT_DONE else begin_s
+    until_s = recording.length_s if lost.rule == NOT_DONE else begin_s + SOON_S
     typical = [one.cause for one in explaining(faults, begin_s, until_s)]
     if typical:
         return typical

@@ -27,6 +27,8 @@ STOPPED_FIRST_S = 0.5
 WENT_ON_M = 0.8
 """A tip or hook that goes so far on after the other has stopped goes on alone; a pair that waits for one another stops
 within less."""
+AHEAD_M = 0.2
+"""A unit that has come so much further than the other when it stops went ahead; an able hand halts at half of it."""
 AFTER_S = 20.0
 """What came of a fault shows for so long after it."""
 
@@ -78,11 +80,17 @@ def _stopped_in(recording: Recording, on: StepOn, amounts: Amounts) -> Iterator[
     idle_s = on.until_s - last_s[first]
     if idle_s < IDLE_S or last_s[other] - last_s[first] < STOPPED_FIRST_S:
         return
-    was, now = recording.at(last_s[first]), recording.at(on.until_s)
+    began, was, now = (recording.at(time_s) for time_s in (on.since_s, last_s[first], on.until_s))
+    ways_m = [_way_m(began, was, end, on.step.work) for end in (first, other)]
+    ahead_m = ways_m[0] - ways_m[1]
     went_m = _way_m(was, now, other, on.step.work)
     names = {"first": unit_name(first), "other": unit_name(other), "title": on.step.title,
-             "when": minutes(last_s[first]), "way": amounts.text(went_m, "m")}  # fmt: skip
-    if went_m >= WENT_ON_M:
+             "when": minutes(last_s[first]), "way": amounts.text(went_m, "m"),
+             "ahead": amounts.text(ahead_m, "m")}  # fmt: skip
+    if ahead_m >= AHEAD_M:
+        # Who stops first because its own part is done, well before the other, did not keep its pace.
+        yield Typical(on.since_s, on.until_s, Cause(say("finding.went_ahead", **names), "went on alone", first))
+    elif went_m >= WENT_ON_M:
         yield Typical(last_s[first], on.until_s, Cause(say("finding.went_on_alone", **names), "went on alone", other))
     else:
         yield Typical(last_s[first], on.until_s, Cause(say("finding.stopped_alone", **names), "stopped alone", first))
