@@ -103,9 +103,10 @@ def changed(description: Description, what: Instruction) -> Description:
         hold = BedHold(at_m=(trailer.cargo.cg_m[0], 0.0, low), pull_N=what.amount)
         return replace(description, site=replace(site, bed_hold=hold))
     if what.kind == "soft float":
-        name = f"{END_NAMES[what.end]}_unit"
-        unit = description.units[what.end]
+        units = list(description.units)
+        unit = units[what.end]
         first, second, third, fourth = unit.floats.soft_float_share
         floats = replace(unit.floats, soft_float_share=(first * what.amount, second, third, fourth))
-        return replace(description, **{name: replace(unit, floats=floats)})  # type: ignore[arg-type]
+        units[what.end] = replace(unit, floats=floats)
+        return replace(description, units=tuple(units))
     return description
