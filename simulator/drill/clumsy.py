@@ -31,7 +31,9 @@ CHASE_PER_RAD = 60.0
 SEEN_RAD = 0.001
 CHASE_LATE_S = 1.2
 """From seeing the hook to the lever moving; the slew drive's own ramp comes on top."""
-STOPS_AFTER_S = 6.0
+STOPS_AFTER_S = 2.5
+ALONE_MPS = 0.25
+"""How fast a unit that goes on alone takes its end up, whatever the other does."""
 SHOWS_S = 30.0
 """How long hands that hoist out of turn go their own way; then they let down, and do what is to be done."""
 WAITS_S = 15.0
@@ -129,8 +131,8 @@ class Clumsy:
             return self._chasing(readings, hands)
         if fault == "stops alone" and work in ("raise", "cross"):
             return hands if readings.time_s - self._work_since_s < STOPS_AFTER_S else UnitCommands()
-        if fault == "goes on alone" and work in ("raise", "cross"):
-            return self._alone(readings, hands, work)
+        if fault == "goes on alone" and (work in ("raise", "cross") or self._holds(readings)):
+            return self._alone(readings, work)
         return hands
 
     def _up(self, hook_mps: float) -> UnitCommands:
@@ -166,12 +168,16 @@ class Clumsy:
         late = self._after_a_while(UnitCommands(slew=slew))
         return hands._replace(slew=late.slew)
 
-    def _alone(self, readings: Readings, hands: UnitCommands, work: str) -> UnitCommands:
-        """Its own pace, whatever the other unit does."""
+    def _holds(self, readings: Readings) -> bool:
+        """The load hangs, and nobody is to move."""
+        return self._partner.work in ("hold", "wait") and readings.load.ground_N <= 0.0
+
+    def _alone(self, readings: Readings, work: str) -> UnitCommands:
+        """Its own pace, whatever the other unit does: up while there is any way to go, a hold or not; then across."""
         mine = readings.units[self._end]
-        if work == "raise":
+        if work != "cross":
             goal = self._description.path.belly_over_road_m + self._agreed.hook_over_belly_m[self._end]
-            return self._up(0.18 if mine.hook_z_m < goal else 0.0)
+            return self._up(ALONE_MPS if mine.hook_z_m < goal else 0.0)
         x, z = self._agreed.tips_x_m[self._end], self._description.path.tip_height_m
         y = self._agreed.lands_y_m + self._agreed.tip_y_over_reference_m[self._end]
         speed = 0.12 if mine.tip_y_m < y else 0.0

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from math import atan, atan2, degrees, hypot
+from math import atan, atan2, cos, degrees, hypot
 from typing import Literal, NamedTuple
 
 from simulator.drill.amounts import Amount, Words, words
-from simulator.drill.conditions import plumb_enough_rad
+from simulator.drill.conditions import channel_of, plumb_enough_rad
 from simulator.drill.manoeuvres import LEVEL_M, MOVING_MPS, SLACK_OUT_N, Hands, moves_on_bed, off_m
 from simulator.drill.progress import Progress
 from simulator.drill.reckoning import CentreOfGravity
@@ -15,6 +15,7 @@ from simulator.drill.sway_means import Averages
 from simulator.drill.voice_signals import LEAST_SAID_M, SLOW_MPS, Signal, largest, spoken
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.drill import Condition
 from simulator.words import say
 
 STAYS_S = 1.0
@@ -24,10 +25,18 @@ SAID_AGAIN_S = 6.0
 LEAST_HOIST_MPS = 0.01
 IN_STEP_M = 0.3
 """Tips this much apart across, or off the agreed line along, are put right before they go on."""
+LOW_M = 0.15
+"""A hook that hangs lower than agreed by this is brought up before the tips go on: what it passes is near."""
 SWAY_M = 0.10
 """Sway that is waited out."""
+SWAY_PERIODS = 4.0
+"""For at most so many periods where it stays under the lift's caution: a small sway takes long to die."""
+SET_DOWN_M = 0.5
+"""This near to the ground a load that sways is set down again."""
 LEAST_DROP_M = 0.1
 """Of a tip over its hook, where an angle is reckoned from it."""
+COMPARED = {"<": "under", "<=": "under", ">": "over", ">=": "over", "within": "within", "beyond": "beyond"}
+PLAIN = str.maketrans("._", "  ")
 STILL_WORK = ("lift off", "hold", "raise", "steady", "lower", "centre")
 """Work in which a load that sways is waited for."""
 
@@ -78,6 +87,7 @@ class Coach:
         self._hands = (Hands(description, 0), Hands(description, 1))
         self._began: Readings | None = None
         self._said_s = 0.0
+        self._sways_since_s: float | None = None
         self._draft = _hold("coach.why_hold_lies")
 
     @property
@@ -118,16 +128,27 @@ class Coach:
             speed = hypot(load.vx_mps, load.vy_mps)
             why = words("coach.why_wait_bed", speed=Amount(speed, "m/s", 3), bound=Amount(MOVING_MPS, "m/s", 3))
             return Draft("wait", "none", words("coach.drill_wait_bed"), why)
-        if load.ground_N <= 0.0 and load.sway_m > SWAY_M and at.step.work in STILL_WORK:
+        if self._waits_for_sway(now, at):
             sway, period = Amount(load.sway_m, "m", 2), f"{load.sway_period_s:.1f}"
-            return Draft("wait", "none", words("coach.drill_wait_sway"),
-                         words("coach.why_wait_sway", sway=sway, period=period))  # fmt: skip
+            key = "coach.drill_settle_sway" if load.height_over_bed_m < SET_DOWN_M else "coach.drill_wait_sway"
+            return Draft("wait", "none", words(key), words("coach.why_wait_sway", sway=sway, period=period))
         return _holding(now) if at.step.moves == "none" else None
+
+    def _waits_for_sway(self, now: Readings, at: Progress) -> bool:
+        load = now.load
+        if load.ground_N > 0.0 or load.sway_m <= SWAY_M or at.step.work not in STILL_WORK:
+            self._sways_since_s = None
+            return False
+        self._sways_since_s = now.time_s if self._sways_since_s is None else self._sways_since_s
+        waited_s = now.time_s - self._sways_since_s
+        far = load.sway_m >= self._description.limits.sway_caution_m
+        return far or waited_s < SWAY_PERIODS * load.sway_period_s
 
     def _order(self, now: Readings, means: Readings, at: Progress) -> Draft:
         """The next signal: plumb before hoisting, and the seat that has further to go before the other."""
         seats = [end for end in (0, 1) if at.step.moves in ("both", END_NAMES[end])]
-        aims = {end: self._hands[end].aim(at.step.work, means) for end in seats}
+        alone = at.step.moves != "both"
+        aims = {end: self._hands[end].aim(at.step.work, means, alone=alone) for end in seats}
         wanted = {end: aim for end, aim in aims.items() if aim is not None}
         off = {end: off_m(means.units[end]) for end in wanted} if now.load.ground_N > 0.0 else {}
         plumb = [end for end in off if self._lean_rad(end, means) > self._plumb_enough_rad(end, at)]
@@ -139,7 +160,7 @@ class Coach:
         hoists = [end for end, aim in wanted.items() if abs(aim.hook_up_mps) > LEAST_HOIST_MPS]
         if hoists:
             return self._hoist(hoists, means, wanted, at)
-        return _hold("coach.why_hold_done")
+        return _waiting_for(at.missing(now))
 
     def _lean_rad(self, end: int, means: Readings) -> float:
         unit = means.units[end]
@@ -149,18 +170,35 @@ class Coach:
         return plumb_enough_rad(END_NAMES[end], at.step, self._description.limits)
 
     def _across(self, seats: list[int], means: Readings) -> Draft:
-        """A tip off its line along the road first, then the one that lags, then both."""
+        """A hook off its height first, then a tip off its line along the road, then the one that lags, then both."""
         rests = {end: self._hands[end].landing_tip_y(end) - means.units[end].tip_y_m for end in seats}
         last = max(seats, key=lambda end: abs(rests[end]))
         why = words("coach.why_across", rest=Amount(abs(rests[last]), "m"))
-        for end in seats:
-            unit, x = means.units[end], self._hands[end].agreed.tips_x_m[end]
-            if abs(x - unit.tip_x_m) > IN_STEP_M:
-                return self._boom(end, means, Aim((x, unit.tip_y_m, unit.tip_z_m)), abs(x - unit.tip_x_m), why)
+        low = max(seats, key=lambda end: abs(self._hands[end].to_raise_m(means)))
+        rise_m = self._hands[low].to_raise_m(means)
+        if not -IN_STEP_M < rise_m < LOW_M:
+            return _said(Signal(_name(low), "hoist", 1 if rise_m > 0.0 else -1, abs(rise_m), slow=True), why)
+        off = max(seats, key=lambda end: abs(self._off_line_m(end, means)))
+        if abs(self._off_line_m(off, means)) > IN_STEP_M:
+            return self._onto_its_line(off, means, why)
         apart = abs(rests[last]) - min(abs(rest) for rest in rests.values())
         whose = "both" if len(seats) == 2 and apart < IN_STEP_M else _name(last)
         sign = 1 if rests[last] > 0.0 else -1
         return _said(Signal(whose, "slew", sign, abs(rests[last]), slow=True), why)
+
+    def _off_line_m(self, end: int, means: Readings) -> float:
+        """How far a tip has to go along the road to its line."""
+        return self._hands[end].agreed.tips_x_m[end] - means.units[end].tip_x_m
+
+    def _onto_its_line(self, end: int, means: Readings, why: Words) -> Draft:
+        """Nearer to the slew axis or farther from it, never by slewing back: by the telescope, or by elevation where
+        that brings the tip nearer to its height as well."""
+        unit, described = means.units[end], self._description.units[end]
+        off_m = self._off_line_m(end, means)
+        is_out = off_m * described.facing * cos(unit.slew_rad) > 0.0
+        is_low = unit.tip_z_m < self._description.path.tip_height_m
+        function, sign = ("telescope", 1 if is_out else -1) if is_out == is_low else ("elevation", -1 if is_out else 1)
+        return _said(Signal(_name(end), function, sign, abs(off_m), slow=True), why)
 
     def _boom(self, end: int, means: Readings, aim: Aim, distance_m: float, why: Words) -> Draft:
         """The boom function that does most of the way."""
@@ -222,6 +260,24 @@ class Coach:
 
 def _hold(why: str) -> Draft:
     return Draft("hold", "none", words("coach.drill_hold"), words(why))
+
+
+def _waiting_for(missing: tuple[Condition, ...]) -> Draft:
+    """Nothing is left for hands to do; if the step does not end, the first condition that keeps it is named."""
+    if not missing:
+        return _hold("coach.why_hold_done")
+    one = missing[0]
+    channel = channel_of(one)
+    bound = Amount(one.value, channel.unit, min(2, channel.decimals))
+    how = words("coach.condition_change" if one.change else f"coach.condition_{COMPARED[one.comparison]}").said()
+    return Draft("hold", "none", words("coach.drill_hold"),
+                 words("coach.why_hold_missing", reading=_plainly(one.reading), how=how, bound=bound))  # fmt: skip
+
+
+def _plainly(reading: str) -> str:
+    """`load.pitch_rad` is load pitch."""
+    name, _, unit = reading.rpartition("_")
+    return (name if name and unit in ("m", "mps", "rad", "radps", "N", "s") else reading).translate(PLAIN)
 
 
 def _holding(now: Readings) -> Draft:

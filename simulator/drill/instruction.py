@@ -111,10 +111,10 @@ def changed(description: Description, what: Instruction) -> Description:
         hold = BedHold(at_m=(trailer.cargo.cg_m[0], 0.0, low), pull_N=what.amount)
         return replace(description, site=replace(site, bed_hold=hold))
     if what.kind == "soft float":
-        unit = description.units[what.end]
+        units = list(description.units)
+        unit = units[what.end]
         first, second, third, fourth = unit.floats.soft_float_share
         floats = replace(unit.floats, soft_float_share=(first * what.amount, second, third, fourth))
-        units = list(description.units)
         units[what.end] = replace(unit, floats=floats)
         return replace(description, units=tuple(units))
     return description

@@ -7,10 +7,13 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from simulator.drill.amounts import Amount
+from simulator.drill.cases import Case, case_of
 from simulator.drill.conditions import Held, holds, value_of
 from simulator.drill.figures import Figures
+from simulator.drill.hard_fails import Fail, failing
 from simulator.drill.marks import FULL_POINTS, RULES, standing_marks
 from simulator.drill.progress import Progress
+from simulator.drill.standing import Standing
 from simulator.engine.commands import Commands
 from simulator.readings import CHANNELS, Readings
 from simulator.scenario.description import END_NAMES, Limits
@@ -33,25 +36,11 @@ class Loss:
     time_s: float
     """When it began."""
     until_s: float
+    fails: bool = False
+    """It fails the drill, whatever points are left."""
 
     def __str__(self) -> str:
         return f"{self.time_s:.1f} s: -{self.points:.1f} {self.who}, {self.rule} ({self.reading} {self.value:.4g})"
-
-
-class Case(NamedTuple):
-    """One rule at one moment."""
-
-    key: object
-    who: Seat
-    rule: str
-    reading: str
-    value: float
-    first: float
-    """Points at once."""
-    per_s: float
-    most: float
-    """In one step."""
-    low_is_worse: bool = False
 
 
 class Grade(NamedTuple):
@@ -73,8 +62,14 @@ class Kept:
 class Judge:
     """Watches a pair through its drill."""
 
-    def __init__(self, drill: Drill, limits: Limits) -> None:
-        self._drill = drill
+    def __init__(self, drill: Drill, limits: Limits, standing: Standing | None = None) -> None:
+        """
+        Args:
+            drill: steps and marks.
+            limits: of the scenario.
+            standing: what is charged beside limits of readings; without it that is not judged.
+        """
+        self._drill, self._limits, self._standing = drill, limits, standing
         self._always: tuple[Mark, ...] = (*drill.marks, *(standing_marks(limits) if drill.standing_marks else ()))
         self.kept = Kept()
         self.counting: list[Loss] = []
@@ -84,7 +79,8 @@ class Judge:
         self._stopped_since_s: float | None = None
         self._open: dict[object, Loss] = {}
         self._incidents = 0
-        self._out_s = [-1e9, -1e9]
+        self._out_s = dict.fromkeys(SEATS, -1e9)
+        self._going: dict[object, Seat] = {}
         self._marks: tuple[Mark, ...] = ()
         self._held = Held(())
         self._index = -1
@@ -107,17 +103,48 @@ class Judge:
         self.counting = []
         for end, figures in enumerate(self.kept.steps[self._index]):
             figures.see(now, end, dt, settled=settled)
-        for mark, held in zip(self._marks, self._held.see(now, at.began), strict=True):
-            counts = held and all(holds(only, now, at.began) for only in mark.only_while)
-            if not counts and (mark, mark.who) not in self._open:
-                continue
-            self._count(_case(mark, value_of(mark, now, at.began)), now.time_s, dt, counts=counts)
+        # Under a stop order points rest: who calls a stop and waits loses nothing by it.
+        self._look_at_marks(now, at.reckoned, 0.0 if stopped else dt, stopped=stopped)
         self._turns(now, asked, at, dt, stopped=stopped)
+        self._look_at_lift(now, asked, at, 0.0 if stopped else dt)
         self._count_incidents(now, incidents)
+
+    def _look_at_marks(self, now: Readings, began: Readings, dt: float, *, stopped: bool) -> None:
+        for mark, held in zip(self._marks, self._held.see(now, began), strict=True):
+            counts = held and all(holds(only, now, began) for only in mark.only_while)
+            rests = stopped and mark.per == "second"
+            if not rests and (counts or (mark, mark.who) in self._open):
+                self._count(case_of(mark, value_of(mark, now, began)), now.time_s, dt, counts=counts)
+
+    def _look_at_lift(self, now: Readings, asked: Commands, at: Progress, dt: float) -> None:
+        """What holds in every drill and is no condition on one reading; first what fails it."""
+        if self._standing is None:
+            return
+        seen = self._standing.see(now, asked, at)
+        for fail in failing(now, self._limits, seen.happened):
+            self.fail(fail, now.time_s)
+        keys = {case.key for case in seen.cases}
+        for key in [key for key in self._going if key not in keys]:
+            del self._open[key, self._going.pop(key)]
+        for case in seen.cases if self._drill.standing_marks else ():
+            self._count(case, now.time_s, dt, counts=True)
+            if case.per_s > 0.0:
+                self._going[case.key] = case.who
+
+    def fail(self, fail: Fail, time_s: float) -> None:
+        """Something that fails the drill: once for each seat and rule, at its worst value."""
+        been = (loss for loss in self.kept.losses if loss.fails and (loss.rule, loss.who) == (fail.rule, fail.who))
+        loss = next(been, None)
+        if loss is None:
+            loss = self.lose(RULES.hard_fail, fail.who, fail.rule, fail.reading, fail.value, time_s)
+            loss.fails = True
+        worse = fail.value < loss.value if fail.low_is_worse else abs(fail.value) > abs(loss.value)
+        loss.value, loss.until_s = (fail.value if worse else loss.value), time_s
+        self.counting.append(loss)
 
     def begin(self, at: Progress) -> None:
         """A step begins, or begins anew."""
-        self._index, self._open = at.index, {}
+        self._index, self._open, self._going = at.index, {}, {}
         self._marks = (*at.step.marks, *self._always)
         self._held = Held(self._marks)
         self.kept.steps.setdefault(at.index, (Figures(), Figures()))
@@ -126,6 +153,9 @@ class Judge:
         """Take back all that came after `kept` was copied."""
         self.kept, self._open, self._index = deepcopy(kept), {}, -1
         self._free_since_s = self._last_s = None
+        self._going = {}
+        if self._standing is not None:
+            self._standing.forget()
 
     def lose(self, points: float, who: Seat, rule: str, reading: str, value: float, time_s: float) -> Loss:
         """Take points."""
@@ -181,28 +211,23 @@ class Judge:
             moves, size = any(hands), max(map(abs, hands))
             grace = now.time_s - at.began.time_s <= RULES.turn_grace_s
             out = moves and not (stopped or at.done or grace) and at.step.moves not in ("both", name)
-            self._out_s[end] = now.time_s if out else self._out_s[end]
+            self._out_s[who] = now.time_s if out else self._out_s[who]
             self.kept.steps[self._index][end].out_of_turn += out and ("turn", who) not in self._open
             reading = f"{name}.commands"
             turn = Case("turn", who, "moved out of turn", reading, size, RULES.out_of_turn,
                         RULES.out_of_turn_per_s, RULES.out_of_turn_most)  # fmt: skip
-            if out or now.time_s - self._out_s[end] > RULES.turn_gap_s:
+            if out or now.time_s - self._out_s[who] > RULES.turn_gap_s:
                 self._count(turn, now.time_s, dt, counts=out)
-            held = Case(("stop", since), who, "moved under a stop order", reading, size, RULES.under_stop, 0.0, 100.0)
-            self._count(held, now.time_s, dt, counts=moves and late)
+            if moves and late:
+                self.fail(Fail(who, "moved under a stop order", reading, size), now.time_s)
 
     def _count_incidents(self, now: Readings, incidents: int) -> None:
         for _ in range(self._incidents, incidents):
-            self.lose(RULES.incident, "both", "incident", "incidents", float(incidents), now.time_s)
+            loss = self.lose(RULES.incident, "both", "incident", "incidents", float(incidents), now.time_s)
+            loss.fails = True
             for figures in self.kept.steps[self._index]:
                 figures.incidents += 1
         self._incidents = incidents
-
-
-def _case(mark: Mark, value: float) -> Case:
-    once = mark.per == "once"
-    points = (mark.points, 0.0) if once else (0.0, mark.points)
-    return Case(mark, mark.who, mark.why, mark.reading, value, *points, mark.most, mark.comparison.startswith("<"))
 
 
 def grade(losses: list[Loss]) -> Grade:
@@ -219,7 +244,11 @@ def grade(losses: list[Loss]) -> Grade:
 
 SUFFIXES = frozenset(("m", "mps", "rad", "radps", "N", "s", "share"))
 """Units at the end of a reading's name."""
-UNITS = {channel.name: (channel.unit, channel.decimals) for channel in CHANNELS}
+UNITS = {channel.name: (channel.unit, channel.decimals) for channel in CHANNELS} | {"load.gap_m": ("m", 2)}
+
+
+FAILS = "; it fails the drill"
+"""Behind what fails a drill whatever its points."""
 
 
 def worst_said(reading: str, value: float, *, us: bool) -> str:
@@ -244,7 +273,8 @@ def summed(losses: list[Loss]) -> list[str]:
         worst = max(same, key=lambda loss: abs(loss.value)).value
         points, often = sum(loss.points for loss in same), f", {len(same)} times" if len(same) > 1 else ""
         worst_is = "" if reading == "time_s" else f" ({as_words(reading)} {worst_said(reading, worst, us=False)})"
-        lines.append(f"-{points:.1f} {who}: {rule}{often}, first at {same[0].time_s:.1f} s{worst_is}")
+        fails = FAILS if any(loss.fails for loss in same) else ""
+        lines.append(f"-{points:.1f} {who}: {rule}{often}, first at {same[0].time_s:.1f} s{worst_is}{fails}")
     return lines
 
 

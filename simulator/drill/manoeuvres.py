@@ -33,6 +33,13 @@ SOFT_HEIGHT_M = 0.4
 """Below this height over the road the load comes down softly."""
 SHORT_M = 0.15
 """A tip that rests farther than this from its landing place was meant to."""
+PLACE_M = 1.5
+"""A tip within this of its landing place when a load is to come down is brought over it; any farther off, the load
+comes down where it hangs."""
+APART_M, ALONE_APART_M = 0.3, 0.6
+"""Tips half again as far apart as this across halt the one ahead; the second where only one may move."""
+ALONE_SHARE = 0.8
+"""Of the pitch that raises a caution: so far out of level one end goes by itself in its own turn."""
 STEADY_M = 0.12
 """Sway below which a load is lowered."""
 ON_THE_BED = ("plumb the tips", "take slack", "lighten", "centre", "lift off")
@@ -59,6 +66,8 @@ class Hands:
         self._pitch = 0.0
         self._y = 0.0
         self._y_speed = 0.0
+        self._tip = (0.0, 0.0, 0.0)
+        self._alone = False
         self._last_s: float | None = None
 
     def begin(self, readings: Readings) -> None:
@@ -67,9 +76,17 @@ class Hands:
         self.since_s = readings.time_s
         self._pitch = readings.load.pitch_rad
         self._y, self._y_speed = mine.tip_y_m, 0.0
+        self._tip = mine.tip_x_m, mine.tip_y_m, mine.tip_z_m
 
-    def aim(self, work: str, readings: Readings) -> Aim | None:
-        """Where tip and hook go at this moment of `work`; none: leave everything alone."""
+    def aim(self, work: str, readings: Readings, *, alone: bool = False) -> Aim | None:
+        """Where tip and hook go at this moment of `work`; none: leave everything alone.
+
+        Args:
+            work: what is done.
+            readings: what is known.
+            alone: the others do not move meanwhile, so that nobody is waited for until the load is well out of level.
+        """
+        self._alone = alone
         dt = 0.0 if self._last_s is None else readings.time_s - self._last_s
         if dt > AWAY_S:
             self._y, self._y_speed, dt = readings.units[self._end].tip_y_m, 0.0, 0.0
@@ -91,7 +108,11 @@ class Hands:
         if name == "cross":
             speed = self._across(readings, dt)
             return Aim((x, self._y, path.tip_height_m), (0.0, speed, 0.0), self._keeping_height(readings))
+        if name in ("lower", "slack off") and not self._at_the_place:
+            return Aim(self._tip, hook_up_mps=self._lowering_here(readings, name))
         y = self._over_the_place_y(readings)
+        if name == "steady" and not self._at_the_place:
+            return Aim(self._tip)
         if name == "steady":
             return Aim((x, y, path.tip_height_m), hook_up_mps=self._keeping_height(readings))
         return Aim((x, y, path.tip_height_m), hook_up_mps=self._lowering(readings, name))
@@ -127,6 +148,12 @@ class Hands:
         nose, tail = readings.units
         ahead = nose.hook_z_m - tail.hook_z_m - self.agreed.hook_rise_m(pitch_rad)
         mine = (ahead if self._end == 0 else -ahead) * up
+        if self._alone:
+            return (
+                1.0
+                if mine < ALONE_SHARE * self.agreed.span_m * sin(self._description.limits.pitch_caution_rad)
+                else 0.0
+            )
         return min(1.5, max(0.0, 1.0 - mine / LEVEL_M))
 
     def to_raise_m(self, readings: Readings) -> float:
@@ -159,7 +186,8 @@ class Hands:
         rest = goal - self._y
         period = readings.load.sway_period_s
         top = min(CROSS_SPEED_MPS, *(self._pace(i, units[i]) for i in (0, 1)))
-        top *= min(1.0, max(0.0, 1.5 - abs(mine.tip_y_m - other.tip_y_m) / 0.3))
+        apart_m = ALONE_APART_M if self._alone else APART_M
+        top *= min(1.0, max(0.0, 1.5 - abs(mine.tip_y_m - other.tip_y_m) / apart_m))
         ramp = CROSS_SPEED_MPS / period
         wanted = copysign(min(top, sqrt(2.0 * 0.5 * ramp * abs(rest)), 0.4 * abs(rest)), rest)
         change = ramp * dt
@@ -187,6 +215,23 @@ class Hands:
         speed = min(speed, 0.01 + 0.02 * waited)
         if readings.load.road_N > 0.0:
             return -speed
+        return -speed * self._not_ahead(readings, 0.0, -1.0)
+
+    @property
+    def _at_the_place(self) -> bool:
+        """The tip stood over the landing place, or short of it by no more than a correction, when this work began."""
+        return abs(self._tip[1] - self.landing_tip_y(self._end)) < PLACE_M
+
+    def _lowering_here(self, readings: Readings, name: str) -> float:
+        """Down where it hangs, onto whatever ground is there, level and softly; then out until the line hangs loose."""
+        load = readings.load
+        if name == "slack off":
+            return -0.04 if readings.time_s - self.since_s < 5.0 else 0.0
+        height = max(0.0, load.height_over_bed_m)
+        speed = SOFT_SPEED_MPS if height < SOFT_HEIGHT_M else min(LOWER_SPEED_MPS, 0.25 * height)
+        speed = min(speed, 0.01 + 0.02 * (readings.time_s - self.since_s))
+        if load.ground_N > 0.0:
+            return 0.0 if readings.units[self._end].slack else -speed
         return -speed * self._not_ahead(readings, 0.0, -1.0)
 
     def _over_the_place_y(self, readings: Readings) -> float:

@@ -1,16 +1,20 @@
 """What costs points in every drill: marks made from the scenario's own limits. Points: our choice, no source.
 
 The whole rule: each seat and the pair begin with 100 points. A mark takes points while its condition holds (or once),
-up to its most in one step. A move out of turn, a move under a stop order, a stop reached, an incident, and a step not
-done cost as `RULES` says. A seat keeps what neither it nor the pair lost; together they keep what nobody lost.
+up to its most in one step; under a stop order it rests. A move out of turn, a stop reached, an incident, a step not
+done and what fails the drill whatever is left (`hard_fails`) cost as `RULES` says. A seat keeps what neither it nor
+the pair lost; together they keep what nobody lost.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
-from simulator.scenario.description import END_NAMES, Limits
-from simulator.scenario.drill import Comparison, Condition, Mark, Seat
+from simulator.drill.hard_fails import seat
+from simulator.scenario.description import Limits
+from simulator.scenario.drill import Comparison, Condition, Mark
+from simulator.scenario.judged_limits import Judged, judged_rows
 
 FULL_POINTS = 100.0
 
@@ -27,10 +31,10 @@ class Rules(NamedTuple):
     out_of_turn_per_s: float = 1.0
     out_of_turn_most: float = 30.0
     """In one step."""
-    under_stop: float = 10.0
-    """A move asked for under a stop order, once in each."""
-    stop_grace_s: float = 1.5
-    """How long hands may take to let go."""
+    stop_grace_s: float = 1.0
+    """How long hands may take to let go under a stop order; then a move fails the drill."""
+    hard_fail: float = 40.0
+    """What fails the drill whatever its points, once for each seat and rule."""
     stop_reached: float = 10.0
     """A limit that calls a stop, each time."""
     incident: float = FULL_POINTS
@@ -43,43 +47,56 @@ FREE = Condition(reading="load.ground_N", comparison="<=", value=0.0)
 """The ground carries nothing of the load."""
 
 
+SPELL_S = 0.3
+"""What does not last so long is no spell in the debrief, and costs nothing."""
+LANDS_M = 0.03
+"""This near to the ground a load that comes down lands."""
+LANDS_FAST_MPS = 0.10
+"""Four times the softest speed that is taught. Our choice, no source."""
+
+BY_READING = {
+    "off plumb": (2.0, 4.0, "loaded line off plumb", "loaded line far off plumb"),
+    "capacity used": (1.0, 0.0, "little capacity left", ""),
+    "share for two units used": (1.0, 0.0, "over the share for two units", ""),
+    "lightest float": (1.0, 0.0, "light float", ""),
+    "head room": (1.0, 4.0, "little head room", "block near its stop"),
+    "rope left": (1.0, 4.0, "little rope left", "rope near its end"),
+    "ground bearing used": (1.0, 0.0, "ground near its bearing", ""),
+    "pitch of the load": (1.0, 4.0, "hanging load out of level", "hanging load far out of level"),
+    "yaw of the load": (1.0, 4.0, "hanging load turned across its lines", "hanging load turned far across its lines"),
+    "sway": (2.0, 6.0, "hanging load sways", "hanging load sways far"),
+    "room to the live lane": (5.0, 0.0, "load near the live lane", ""),
+}
+"""Of each reading that is judged: points a second past its caution and past its stop, and what the two are called.
+No points where its stop fails the drill (`hard_fails`) or ends the lift."""
+
+
 def standing_marks(limits: Limits) -> tuple[Mark, ...]:
     """The marks of every drill on a lift with these limits."""
-    return (*(mark for end in END_NAMES for mark in _unit_marks(end, limits)), *_load_marks(limits))
+    return (*(mark for row in judged_rows(limits) for mark in _marks_of(row)), _landing_mark())
 
 
-def _unit_marks(end: str, limits: Limits) -> tuple[Mark, ...]:
-    loaded = Condition(reading=f"{end}.slack", comparison="<", value=1.0)
-    light = limits.light_float_share
-    who: Seat = "nose" if end == "nose" else "tail"
-    line, used, floats = f"{end}.off_plumb_rad", f"{end}.capacity_used", f"{end}.least_float_share"
-
-    def mark(reading: str, comparison: Comparison, value: float, points: float, why: str, *only: Condition) -> Mark:
-        return Mark(
-            reading=reading, comparison=comparison, value=value, points=points, why=why, who=who, most=40.0,
-            only_while=only,
-        )  # fmt: skip
-
-    return (
-        mark(line, ">", limits.off_plumb_caution_rad, 2.0, "loaded line off plumb", loaded),
-        mark(line, ">", limits.off_plumb_stop_rad, 4.0, "loaded line far off plumb", loaded),
-        mark(used, ">", limits.capacity_caution, 1.0, "little capacity left"),
-        mark(used, ">", limits.capacity_stop, 10.0, "over capacity"),
-        mark(floats, "<", light * limits.float_caution_factor, 1.0, "light float"),
-        mark(floats, "<", light * limits.float_stop_factor, 10.0, "float about to lift"),
-    )
+def _marks_of(row: Judged) -> Iterator[Mark]:
+    """The marks of one reading that is judged."""
+    caution, stop, why, far_why = BY_READING[row.label]
+    name = row.key.partition(".")[0]
+    only = {"always": (), "hanging": (FREE,), "loaded": (_loaded(name),)}[row.counts]
+    above: Comparison = "beyond" if row.kind == "rad" else ">"
+    for points, limit, text in ((caution, row.caution, why), (stop, row.stop, far_why)):
+        if points:
+            yield Mark(
+                reading=row.key, comparison=above if row.rising else "<", value=limit, points=points, why=text,
+                who="both" if row.end is None else seat(row.end), most=40.0, only_while=only, hold_s=SPELL_S,
+            )  # fmt: skip
 
 
-def _load_marks(limits: Limits) -> tuple[Mark, ...]:
-    def mark(reading: str, comparison: Comparison, value: float, points: float, why: str, *only: Condition) -> Mark:
-        return Mark(
-            reading=reading, comparison=comparison, value=value, points=points, why=why, most=40.0, only_while=only
-        )  # fmt: skip
+def _loaded(name: str) -> Condition:
+    return Condition(reading=f"{name}.slack", comparison="<", value=1.0)
 
-    return (
-        mark("load.pitch_rad", "beyond", limits.pitch_caution_rad, 1.0, "hanging load out of level", FREE),
-        mark("load.pitch_rad", "beyond", limits.pitch_stop_rad, 4.0, "hanging load far out of level", FREE),
-        mark("load.sway_m", ">", limits.sway_caution_m, 2.0, "hanging load sways", FREE),
-        mark("load.sway_m", ">", limits.sway_stop_m, 6.0, "hanging load sways far", FREE),
-        mark("load.lane_room_m", "<", limits.lane_caution_m, 5.0, "load near the live lane"),
-    )
+
+def _landing_mark() -> Mark:
+    near = Condition(reading="load.height_over_bed_m", comparison="<", value=LANDS_M)
+    return Mark(
+        reading="load.vz_mps", comparison="<", value=-LANDS_FAST_MPS, points=15.0, per="once", why="landed fast",
+        only_while=(near, FREE),
+    )  # fmt: skip

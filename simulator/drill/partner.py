@@ -66,7 +66,7 @@ class Partner:
         if self._description.drill is None and self._ready(readings):
             self.stage += 1
             self._hands.begin(readings)
-        aim = self._hands.aim(self.work, readings)
+        aim = self._hands.aim(self.work, readings, alone=self._alone)
         if aim is None or not self.my_turn:
             return UnitCommands()
         return steer(self._unit, self._end, readings.units[self._end], aim)
@@ -76,6 +76,12 @@ class Partner:
         """False in a step of the drill that somebody else moves in, or nobody."""
         drill = self._description.drill
         return drill is None or drill.steps[max(0, self.step)].moves in ("both", END_NAMES[self._end])
+
+    @property
+    def _alone(self) -> bool:
+        """In a step of a drill in which this unit alone moves."""
+        drill = self._description.drill
+        return drill is not None and drill.steps[max(0, self.step)].moves != "both"
 
     def _ready(self, readings: Readings) -> bool:
         """The present stage is done, as anyone could read.

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from simulator.drill.conditions import Held
+from simulator.drill.conditions import Held, holds
 from simulator.readings import Readings
 from simulator.scenario.checks_drill import END
-from simulator.scenario.drill import Drill, Step
+from simulator.scenario.drill import Condition, Drill, Step
 
 
 class Progress:
@@ -18,7 +18,17 @@ class Progress:
         self.passed_by: set[int] = set()
         """Steps whose end was reached."""
         self.began = began
+        self._rested_s = 0.0
         self._held = Held(self.step.until)
+
+    @property
+    def reckoned(self) -> Readings:
+        """The moment the step began, moved on by the time that stop orders have taken since: times rest under one."""
+        return self.began if not self._rested_s else self.began._replace(time_s=self.began.time_s + self._rested_s)
+
+    def rest(self, seconds: float) -> None:
+        """A stop order has held for so long in this step."""
+        self._rested_s += seconds
 
     @property
     def step(self) -> Step:
@@ -29,7 +39,7 @@ class Progress:
         """Take in a moment; True when it ends a step."""
         if self.done:
             return False
-        held = self._held.see(now, self.began)
+        held = self._held.see(now, self.reckoned)
         if not (all(held) if self.step.match == "all" else any(held)):
             return False
         self.passed_by.add(self.index)
@@ -40,9 +50,14 @@ class Progress:
             self.go_to(following, now)
         return True
 
+    def missing(self, now: Readings) -> tuple[Condition, ...]:
+        """Conditions of this step's end that do not hold now, but for those that only wait for time."""
+        return tuple(one for one in self.step.until if one.reading != "time_s" and not holds(one, now, self.reckoned))
+
     def go_to(self, index: int, now: Readings) -> None:
         """Begin a step here and now."""
         self.index, self.began, self.done = index, now, False
+        self._rested_s = 0.0
         self._held = Held(self.step.until)
 
     def _following(self) -> int | None:

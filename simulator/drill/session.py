@@ -11,6 +11,7 @@ from simulator.drill.conditions import Held
 from simulator.drill.judge import Grade, Judge, Kept, Loss, grade, not_done, summed
 from simulator.drill.progress import Progress
 from simulator.drill.reckoning import CentreOfGravity, centre_of_gravity
+from simulator.drill.standing import Standing
 from simulator.engine.commands import Commands
 from simulator.readings import Readings
 from simulator.scenario.description import Description
@@ -37,7 +38,7 @@ class Session:
             raise ValueError("a lift without a drill has no session")
         self.drill: Drill = description.drill
         self.progress = Progress(self.drill, began)
-        self.judge = Judge(self.drill, description.limits)
+        self.judge = Judge(self.drill, description.limits, Standing(description))
         self.coach = Coach(description, us=us)
         self.coach_shown = True
         self.centre: CentreOfGravity | None = None
@@ -45,12 +46,14 @@ class Session:
         self.stop_reached = ""
         """The reading of a limit that has just called a stop."""
         self._trailer = description.trailer
+        self._names = tuple(unit.name for unit in description.units)
         self._cautions: tuple[Caution, ...] = ()
         self._limits: tuple[Limit, ...] = ()
         self._held = Held(())
         self._were: tuple[bool, ...] = ()
         self._kept: dict[int, Kept] = {}
         self._now = began
+        self._rested_s = 0.0
         self._start_step()
 
     @property
@@ -70,8 +73,8 @@ class Session:
 
     @property
     def over(self) -> bool:
-        """Done, or out of time."""
-        return self.done or self._now.time_s >= self.drill.longest_s
+        """Done, or out of time; time rests under a stop order."""
+        return self.done or self._now.time_s - self._rested_s >= self.drill.longest_s
 
     @property
     def prompt(self) -> Prompt | None:
@@ -81,9 +84,9 @@ class Session:
         return on_centre(self.centre, us=self.coach.us) if self.done and self.centre else self.coach.prompt
 
     @property
-    def told(self) -> tuple[str, str]:
-        """What each seat is told in this step: nose, tail."""
-        return retold(self.step.to_nose or "", us=self.coach.us), retold(self.step.to_tail or "", us=self.coach.us)
+    def told(self) -> tuple[str, ...]:
+        """What each seat is told in this step, unit by unit."""
+        return tuple(retold(self.step.told(name), us=self.coach.us) for name in self._names)
 
     @property
     def title(self) -> str:
@@ -121,8 +124,13 @@ class Session:
 
     @property
     def passed(self) -> bool:
-        """Done, with the points that the drill asks for."""
-        return self.done and self.result()[0].together >= self.drill.pass_points
+        """Done, with the points that the drill asks for, and nothing that fails it whatever its points."""
+        return self.done and not self.failed_by and self.result()[0].together >= self.drill.pass_points
+
+    @property
+    def failed_by(self) -> list[Loss]:
+        """What fails the drill whatever its points."""
+        return [loss for loss in self._lost if loss.fails]
 
     def see(self, now: Readings, asked: Commands, *, stopped: bool = False, incidents: int = 0) -> bool:
         """Take in a moment.
@@ -136,6 +144,9 @@ class Session:
         Returns:
             True when another step has begun.
         """
+        if stopped:
+            self.progress.rest(now.time_s - self._now.time_s)
+            self._rested_s += now.time_s - self._now.time_s
         self._now = now
         self.judge.see(now, asked, self.progress, stopped=stopped, incidents=incidents)
         self._look_at_limits(now)
@@ -161,7 +172,7 @@ class Session:
         self._held, self._were = Held(self._limits), (False,) * len(self._limits)
 
     def _look_at_limits(self, now: Readings) -> None:
-        held = self._held.see(now, self.progress.began)
+        held = self._held.see(now, self.progress.reckoned)
         rows = list(zip(self._limits, held, self._were, strict=True))
         self._cautions = tuple(Caution(limit.say, limit.reading) for limit, holds, _ in rows if holds)
         reached = [limit.reading for limit, holds, was in rows if limit.at == "stop" and holds and not was]
@@ -187,6 +198,7 @@ class Session:
         return {
             "done": self.done,
             "passed": self.passed,
+            "failed_by": [loss.rule for loss in self.failed_by],
             "score": mark._asdict(),
             "losses": [vars(loss).copy() for loss in losses],
             "steps": steps,
@@ -197,6 +209,7 @@ class Session:
         """The same, short, as a recording keeps it: whoever shows it says it in the reader's units."""
         mark, losses = self.result()
         state = "passed" if self.passed else "done, not passed" if self.done else f"not done, in step {self.index + 1}"
+        state = "failed" if self.failed_by else state
         said = [f"drill {state}: nose {mark.nose:.0f}, tail {mark.tail:.0f}, together {mark.together:.0f} of 100"]
         said += [f"  {text}" for text in summed(losses)]
         if self.centre:

@@ -48,12 +48,13 @@ class Worst(NamedTuple):
 
 
 def counted(samples: Samples, key: str) -> Real:
-    """A channel in SI, a value a sample; not a number while it does not count, pitch and sway without their signs."""
+    """A channel in SI, a value a sample; not a number while it does not count, pitch, yaw and sway without
+    their signs."""
     values = samples.column(key)
     end, _, field = key.partition(".")
     if field == "mean_off_plumb_rad":
         return np.where(_loaded(samples, end), values, np.nan)
-    if key in ("load.pitch_rad", "load.sway_m"):
+    if key in ("load.pitch_rad", "load.yaw_rad", "load.sway_m"):
         return np.where(samples.column("load.ground_N") < HANGS_N, np.abs(values), np.nan)
     return values
 

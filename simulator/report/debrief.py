@@ -14,16 +14,17 @@ from typing import NamedTuple
 
 from simulator.events import Event
 from simulator.recording.headless import GIVEN_UP
-from simulator.recording.marks_lost import ran_out
+from simulator.recording.marks_lost import NOT_DONE, as_words, lost_in, ran_out
 from simulator.recording.noticed import AGAIN
 from simulator.recording.recorded import Recording, minutes
 from simulator.report.amounts import Amounts
-from simulator.report.event_words import event_words
+from simulator.report.event_words import event_words, lost_words
 from simulator.report.judged import spells
 from simulator.report.moves import unit_name
-from simulator.report.reasons import did, why
+from simulator.report.reasons import did, last_step_s, points_why, why
+from simulator.report.typical_faults import Typical, typical_faults
 from simulator.report.worst_values import WorstRow, worst_rows
-from simulator.scenario.description import Limits
+from simulator.scenario.description import END_NAMES, Limits
 from simulator.words import phrase, say
 
 BEFORE_INCIDENT_S = 10.0
@@ -47,6 +48,11 @@ class Finding(NamedTuple):
     why: str
     key: str = ""
     """Channel it is about; none for an incident."""
+    cause: str = ""
+    """What kind of fault is told first (`cause.Kind`), and by which unit; none where it is nobody's alone."""
+    by: int | None = None
+    points: float = 0.0
+    """Lost in a drill by what no limit of a reading tells."""
 
 
 @dataclass(frozen=True)
@@ -96,6 +102,8 @@ class Debrief:
     def first_fault(self) -> str:
         """Where it went wrong, in a sentence."""
         serious = [one for one in self.findings if one.level != "caution"]
+        cost_most = sorted((one for one in self.findings if one.points), key=lambda one: -one.points)
+        serious = serious or cost_most[:1]
         if not serious:
             return "No reading passed a stop limit, and nothing was met."
         one = serious[0]
@@ -125,7 +133,9 @@ def debrief(recording: Recording, amounts: Amounts | None = None, *, names_repea
     limits = recording.description.limits if recording.description else Limits()
     if not len(recording.time_s):
         return Debrief(recording, limits, amounts, (), (), ())
-    found = [*_from_spells(recording, limits, amounts), *_from_incidents(recording, amounts)]
+    faults = typical_faults(recording, amounts)
+    found = [*_from_spells(recording, limits, amounts, faults), *_from_incidents(recording, amounts)]
+    found += _from_points(recording, found, amounts, faults)
     numbered = [one._replace(number=i) for i, one in enumerate(sorted(found, key=lambda one: one.time_s), 1)]
     return Debrief(
         recording,
@@ -171,7 +181,9 @@ def _who(end: int | None) -> str:
     return phrase("load") if end is None else unit_name(end)
 
 
-def _from_spells(recording: Recording, limits: Limits, amounts: Amounts) -> Iterator[Finding]:
+def _from_spells(
+    recording: Recording, limits: Limits, amounts: Amounts, faults: tuple[Typical, ...]
+) -> Iterator[Finding]:
     for spell in spells(recording, limits):
         row = spell.judged
         limit, worst = (amounts.text(value, row.kind) for value in (spell.limit, spell.worst))
@@ -180,8 +192,25 @@ def _from_spells(recording: Recording, limits: Limits, amounts: Amounts) -> Iter
         key = "spell_just" if worst == limit else "spell"
         what = say(f"finding.{key}", what=label, sign=sign, limit=limit, level=phrase(spell.level), worst=worst,
                    when=when, past=past)  # fmt: skip
-        reason = "; ".join(why(recording, spell, amounts))
-        yield Finding(0, spell.begin_s, spell.level, _who(row.end), what, reason, row.key)
+        causes = why(recording, spell, amounts, faults)
+        yield Finding(0, spell.begin_s, spell.level, _who(row.end), what, "; ".join(causes), row.key,
+                      causes[0].kind, causes[0].end)  # fmt: skip
+
+
+def _from_points(
+    recording: Recording, told: list[Finding], amounts: Amounts, faults: tuple[Typical, ...]
+) -> Iterator[Finding]:
+    """What took points in a drill and is told by no finding yet: no point is lost without one."""
+    keys = {as_words(one.key) for one in told if one.key}
+    incident = any(one.level == "incident" for one in told)
+    for lost in lost_in(recording):
+        if lost.reading in keys or (incident and lost.rule in ("incident", NOT_DONE)):
+            continue
+        begin_s = last_step_s(recording) if lost.rule == NOT_DONE else lost.first_s
+        causes = points_why(recording, lost, begin_s, amounts, faults)
+        end = END_NAMES.index(lost.who) if lost.who in END_NAMES else None
+        yield Finding(0, begin_s, "stop" if lost.fails else "caution", _who(end), lost_words(lost.line, amounts),
+                      "; ".join(causes), "", causes[0].kind, causes[0].end, lost.points)  # fmt: skip
 
 
 def _from_incidents(recording: Recording, amounts: Amounts) -> Iterator[Finding]:

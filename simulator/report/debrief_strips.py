@@ -13,9 +13,10 @@ from simulator.engine.commands import FUNCTIONS
 from simulator.recording.recorded import minutes
 from simulator.recording.whole_numbers import Real
 from simulator.report.debrief import Debrief
-from simulator.report.judged import Judged, judged_rows, judged_values
+from simulator.report.judged import judged_values
 from simulator.report.sheet import Sheet
 from simulator.scenario.description import END_NAMES
+from simulator.scenario.judged_limits import Judged, judged_rows
 
 MOST_POINTS = 1500
 LOOKS = (

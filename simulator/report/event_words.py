@@ -7,10 +7,10 @@ from typing import cast
 
 from simulator.events import Happening
 from simulator.plan.findings import Kind
-from simulator.recording.marks_lost import mark_lost
+from simulator.recording.marks_lost import FAILS, mark_lost
 from simulator.report.amounts import Amounts
 from simulator.telling.happened import told
-from simulator.words import filled
+from simulator.words import filled, say
 
 
 def event_words(one: Happening, amounts: Amounts) -> str:
@@ -21,7 +21,10 @@ def event_words(one: Happening, amounts: Amounts) -> str:
 def lost_words(line: str, amounts: Amounts) -> str:
     """A line of a drill's account."""
     found = mark_lost(line)
-    return line if found is None else filled(f"lost.{found.name}", found.texts, found.amounts, _amount(amounts))
+    if found is None:
+        return line
+    said = filled(f"lost.{found.name}", found.texts, found.amounts, _amount(amounts))
+    return say("lost.fails", lost=said) if FAILS in found.texts else said
 
 
 def account_lines(lines: Sequence[str], amounts: Amounts) -> Iterator[str]:

@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 from simulator.recording.counted import counted
 from simulator.recording.recorded import Recording
 from simulator.recording.whole_numbers import Real
-from simulator.scenario.description import END_NAMES, Limits
+from simulator.scenario.description import Limits
+from simulator.scenario.judged_limits import Judged, judged_rows
 
-Kind = Literal["rad", "share", "m"]
 Yes = NDArray[np.bool_]
 MERGE_S = 3.0
 """Spells of one reading with less than this between them are one spell."""
@@ -21,21 +21,6 @@ BACK_SHARE = 0.05
 """A spell is over when the reading is back by so much of its limit: one that hovers at the limit is one spell."""
 GRAZE_S, GRAZE_SHARE = 1.0, 0.01
 """What was past its limit for less than this, and by less than this share of it, only grazed it."""
-
-
-class Judged(NamedTuple):
-    """One reading with its limits."""
-
-    key: str
-    """Channel."""
-    label: str
-    end: int | None
-    """0 nose unit, 1 tail unit; none for the load."""
-    kind: Kind
-    caution: float
-    stop: float
-    rising: bool = True
-    """More is worse."""
 
 
 class Spell(NamedTuple):
@@ -54,41 +39,6 @@ class Spell(NamedTuple):
     def limit(self) -> float:
         """The limit that was passed."""
         return self.judged.stop if self.level == "stop" else self.judged.caution
-
-
-def judged_rows(limits: Limits) -> tuple[Judged, ...]:
-    """All readings that are judged, by the limits of the scenario."""
-    light = limits.light_float_share
-    caution_share, stop_share = light * limits.float_caution_factor, light * limits.float_stop_factor
-    rows: list[Judged] = []
-    for end, name in enumerate(END_NAMES):
-        rows += [
-            Judged(
-                f"{name}.mean_off_plumb_rad",
-                "off plumb",
-                end,
-                "rad",
-                limits.off_plumb_caution_rad,
-                limits.off_plumb_stop_rad,
-            ),
-            Judged(
-                f"{name}.capacity_used", "capacity used", end, "share", limits.capacity_caution, limits.capacity_stop
-            ),
-            Judged(f"{name}.least_float_share", "lightest float", end, "share", caution_share, stop_share, False),
-            Judged(
-                f"{name}.head_room_m", "head room", end, "m", limits.head_room_caution_m, limits.head_room_stop_m, False
-            ),
-            Judged(
-                f"{name}.rope_left_m", "rope left", end, "m", limits.rope_left_caution_m, limits.rope_left_stop_m, False
-            ),
-            Judged(f"{name}.ground_used", "ground bearing used", end, "share", 1.0, float("inf")),
-        ]
-    return (
-        *rows,
-        Judged("load.pitch_rad", "pitch of the load", None, "rad", limits.pitch_caution_rad, limits.pitch_stop_rad),
-        Judged("load.sway_m", "sway", None, "m", limits.sway_caution_m, limits.sway_stop_m),
-        Judged("load.lane_room_m", "room to the live lane", None, "m", limits.lane_caution_m, 0.0, False),
-    )
 
 
 def judged_values(recording: Recording, row: Judged) -> Real:

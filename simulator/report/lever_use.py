@@ -9,7 +9,7 @@ from typing import NamedTuple
 from simulator.engine.commands import FUNCTIONS, STILL, Commands
 from simulator.recording.recorded import Recording
 
-PULLED = 0.2
+PULLED = 0.12
 """A lever less far over than this is a touch."""
 FEWEST_TURNS = 3
 """So many changes of direction, each within a sway period of the one before, are no correction any more."""
@@ -22,6 +22,7 @@ class Chase(NamedTuple):
     function: str
     turns: int
     lasted_s: float
+    began_s: float = 0.0
 
 
 def chases(recording: Recording, begin_s: float, end_s: float, period_s: float) -> Iterator[Chase]:
@@ -38,7 +39,7 @@ def chases(recording: Recording, begin_s: float, end_s: float, period_s: float) 
             turns = list(_turns(recording, end, index, begin_s, end_s))
             run = _longest_run(turns, period_s)
             if len(run) >= FEWEST_TURNS:
-                yield Chase(end, function, len(run), run[-1] - run[0])
+                yield Chase(end, function, len(run), run[-1] - run[0], run[0])
 
 
 def _turns(recording: Recording, end: int, index: int, begin_s: float, end_s: float) -> Iterator[float]:
@@ -76,6 +77,13 @@ def last_asked_s(recording: Recording, end: int, function: str, begin_s: float, 
     index = FUNCTIONS.index(function)
     asked = [min(till_s, end_s) for _, till_s, commands in _held(recording, begin_s, end_s) if commands[end][index]]
     return asked[-1] if asked else None
+
+
+def last_moved_s(recording: Recording, end: int, begin_s: float, end_s: float) -> float:
+    """Until when any lever of a unit was over between two times; the first of them if none was."""
+    asked = [min(till_s, end_s) for from_s, till_s, commands in _held(recording, begin_s, end_s)
+             if any(commands[end]) and from_s < end_s and till_s > begin_s]  # fmt: skip
+    return asked[-1] if asked else begin_s
 
 
 def _held(recording: Recording, begin_s: float, end_s: float) -> Iterator[tuple[float, float, Commands]]:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from simulator.plan.findings import Kind
 from simulator.readings import Readings, UnitReadings
 from simulator.report.amounts import Amounts
+from simulator.report.cause import Cause
 from simulator.scenario.description import END_NAMES, Description
 from simulator.words import phrase, say
 
@@ -101,7 +102,7 @@ def tip_causes(
     telling_m: float,
     is_along: bool = True,
     is_across: bool = True,
-) -> list[str]:
+) -> list[Cause]:
     """Tips that left their place: across with the other unit's standing, or along the road out of their line.
 
     The tip of a slack line pulls nothing out of plumb, so it is not told.
@@ -124,19 +125,21 @@ def tip_causes(
     for end in (0, 1):
         along_m = abs(both[end].tip_m[0])
         if is_along and along_m >= telling_m and pulls[end]:
-            found.append((along_m, _left_its_line(description, end, before, after, both[end], amounts)))
+            said = _left_its_line(description, end, before, after, both[end], amounts)
+            found.append((along_m, Cause(said, "off its line", end)))
     return [said for _, said in sorted(found, key=lambda one: -one[0])]
 
 
 def _crossed(
     both: tuple[Deeds, Deeds], pulls: list[bool], amounts: Amounts, telling_m: float
-) -> Iterator[tuple[float, str]]:
+) -> Iterator[tuple[float, Cause]]:
     """A tip that went across while the other's stayed, and how far; `pulls`: which tips may be told."""
     went, stood, far_m, near_m = _further(both[0].tip_m[1], both[1].tip_m[1])
     if abs(far_m - near_m) >= telling_m and _stood(far_m, near_m) and pulls[went]:
         key = f"deed.one_crossed_{'road' if far_m > 0.0 else 'ravine'}"
         sizes = {"most": amounts.text(abs(far_m), "m"), "least": amounts.text(abs(near_m), "m")}
-        yield abs(far_m), say(key, went=unit_name(went), stood=unit_name(stood), **sizes)
+        said = say(key, went=unit_name(went), stood=unit_name(stood), **sizes)
+        yield abs(far_m), Cause(said, "went on alone", went)
 
 
 class OneEnd(NamedTuple):
@@ -160,7 +163,7 @@ def one_end(both: tuple[Deeds, Deeds], telling_m: float) -> OneEnd | None:
     return OneEnd(went, stood, far_m, near_m, abs(by_boom_m) < MOVED_M)
 
 
-def end_words(one: OneEnd, both: tuple[Deeds, Deeds], amounts: Amounts, *, stopped_at: str = "") -> str:
+def end_words(one: OneEnd, both: tuple[Deeds, Deeds], amounts: Amounts, *, stopped_at: str = "") -> Cause:
     """Which end moved how far, by which function, and what the other did.
 
     Args:
@@ -178,7 +181,7 @@ def end_words(one: OneEnd, both: tuple[Deeds, Deeds], amounts: Amounts, *, stopp
         key = "one_end_up" if one.far_m > 0.0 else "one_end_down"
     lines = [_way_words(both[end].line_up_m, "in", "out", amounts) for end in (one.went, one.stood)]
     hooks = [_way_words(way_m, "up", "down", amounts) for way_m in (one.far_m, one.near_m)]
-    return say(
+    said = say(
         f"deed.{key}",
         went=unit_name(one.went),
         stood=unit_name(one.stood),
@@ -189,6 +192,7 @@ def end_words(one: OneEnd, both: tuple[Deeds, Deeds], amounts: Amounts, *, stopp
         least=hooks[1],
         when=stopped_at,
     )
+    return Cause(said, "went on alone", one.went)
 
 
 def _way_words(value_m: float, more: str, less: str, amounts: Amounts) -> str:
@@ -226,7 +230,7 @@ def _left_its_line(
 
 def load_causes(
     description: Description | None, end: int, before: Readings, after: Readings, amounts: Amounts
-) -> list[str]:
+) -> list[Cause]:
     """Why a unit carries more, or stands lighter: its load radius or its line load grew, and what was done meanwhile.
 
     Args:
@@ -238,12 +242,12 @@ def load_causes(
     """
     was, now = before.units[end], after.units[end]
     did = [deed_words(done, amounts) for done in deeds(description, before, after)]
-    found = []
+    found: list[Cause] = []
     if now.load_radius_m - was.load_radius_m >= TELLING_M:
         a, b = (amounts.text(one, "m") for one in (was.load_radius_m, now.load_radius_m))
-        found.append(say("deed.radius_grew", unit=unit_name(end), before=a, after=b, did=did[end]))
+        found.append(Cause(say("deed.radius_grew", unit=unit_name(end), before=a, after=b, did=did[end]), "moves", end))
     if now.line_load_N >= (1.0 + GREW_SHARE) * was.line_load_N:
         a, b = (amounts.text(one, "N") for one in (was.line_load_N, now.line_load_N))
         moves = f"{unit_name(end)}: {did[end]} / {unit_name(1 - end)}: {did[1 - end]}"
-        found.append(say("deed.load_grew", line=line_name(end), before=a, after=b, did=moves))
+        found.append(Cause(say("deed.load_grew", line=line_name(end), before=a, after=b, did=moves), "moves"))
     return found

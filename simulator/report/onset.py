@@ -10,10 +10,11 @@ import numpy as np
 from simulator.recording.counted import HANGS_N
 from simulator.recording.recorded import Recording
 from simulator.recording.whole_numbers import Real, Whole
-from simulator.report.judged import Judged, Spell, Yes, judged_values
+from simulator.report.judged import Spell, Yes, judged_values
 from simulator.scenario.description import END_NAMES
+from simulator.scenario.judged_limits import Judged
 
-OFF_PLUMB, PITCH, SWAY = "off plumb", "pitch of the load", "sway"
+OFF_PLUMB, PITCH, SWAY, YAW = "off plumb", "pitch of the load", "sway", "yaw of the load"
 UNDER_LOAD = ("capacity used", "lightest float", "ground bearing used")
 """What comes of line load and load radius."""
 LONGEST_ONSET_S = 45.0

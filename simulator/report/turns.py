@@ -9,6 +9,7 @@ from typing import NamedTuple
 from simulator.readings import Readings
 from simulator.recording.recorded import Recording
 from simulator.report.amounts import Amounts
+from simulator.report.cause import Cause
 from simulator.report.moves import MOVED_M, deed_words, deeds, moved, unit_name
 from simulator.scenario.description import END_NAMES
 from simulator.scenario.drill import Step
@@ -23,7 +24,7 @@ PLUMBING = "plumb the tips"
 
 def out_of_turn(
     recording: Recording, end: int | None, before: Readings, after: Readings, amounts: Amounts
-) -> Iterator[str]:
+) -> Iterator[Cause]:
     """Moves that were another's or nobody's in the step that was on: the move itself is the deed.
 
     Args:
@@ -38,6 +39,7 @@ def out_of_turn(
         return
     rested_s = at.since_s + TURN_GRACE_S if at.since_s else 0.0
     start = recording.at(max(rested_s, min(before.time_s, after.time_s - JUST_BEFORE_S)))
+    lay = after.load.ground_N > 0.0
     for one, done in enumerate(deeds(recording.description, start, after)):
         if not moved(done) or end not in (None, one):
             continue
@@ -46,36 +48,43 @@ def out_of_turn(
         key = key or ("plumbing_only" if at.step.work == PLUMBING and hoisted else "")
         if key:
             words = deed_words(done, amounts)
-            yield say(f"finding.{key}", unit=unit_name(one), did=words, number=at.number, title=at.step.title)
+            said = say(f"finding.{key}", unit=unit_name(one), did=words, number=at.number, title=at.step.title)
+            yield Cause(said, "early" if key == "plumbing_only" or lay else "out of turn", one)
 
 
-class _StepOn(NamedTuple):
+class StepOn(NamedTuple):
     """A drill's step that was on."""
 
     number: int
     """From 1."""
     step: Step
     since_s: float
+    until_s: float = 0.0
 
 
-def _step_at(recording: Recording, time_s: float) -> _StepOn | None:
-    """The step of the drill that was on; none where the lift was no drill."""
+def steps_on(recording: Recording) -> list[StepOn]:
+    """The steps of the drill as they were on, one after another; none where the lift was no drill."""
     drill = recording.description.drill if recording.description else None
     if drill is None:
-        return None
-    begun = recording.once("steps of the drill", lambda: _begun(recording))
-    since_s, index = begun[bisect_right(begun, time_s, key=lambda one: one[0]) - 1]
-    return _StepOn(index + 1, drill.steps[index], since_s) if 0 <= index < len(drill.steps) else None
+        return []
+    return recording.once("steps of the drill", lambda: _steps_on(recording, drill.steps))
 
 
-def _begun(recording: Recording) -> list[tuple[float, int]]:
-    """When which step of the drill began, by its index; the first of them at the start."""
-    begun = [(0.0, 0)]
+def _steps_on(recording: Recording, steps: tuple[Step, ...]) -> list[StepOn]:
+    began = [(0, 0.0)]
     for event in recording.events:
         number = event.fields.get("number")
-        if event.kind == "step" and isinstance(number, int):
-            begun.append((event.step / recording.head.steps_per_s, number - 1))
-    return begun
+        if event.kind == "step" and isinstance(number, int) and 1 <= number <= len(steps):
+            began.append((number - 1, event.step / recording.head.steps_per_s))
+    ends = [*(since_s for _, since_s in began[1:]), recording.length_s]
+    return [StepOn(index + 1, steps[index], since_s, until_s)
+            for (index, since_s), until_s in zip(began, ends, strict=True)]  # fmt: skip
+
+
+def _step_at(recording: Recording, time_s: float) -> StepOn | None:
+    """The step of the drill that was on; none where the lift was no drill."""
+    on = steps_on(recording)
+    return on[bisect_right(on, time_s, key=lambda one: one.since_s) - 1] if on else None
 
 
 def _may_move(step: Step, end: int) -> bool:

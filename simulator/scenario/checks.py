@@ -49,6 +49,7 @@ CHECKS = (
     Check(checks_site.limits, ("limits",)),
     Check(checks_site.engine, ("engine",)),
     Check(checks_drill.drill, ("drill",)),
+    Check(checks_drill.told, ("drill", "units")),
 )
 
 

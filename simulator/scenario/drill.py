@@ -80,6 +80,14 @@ class Mark(Condition):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """What the operator of one unit is told."""
+
+    unit: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
     """One step of a drill."""
 
@@ -87,9 +95,8 @@ class Step:
     work: Work
     moves: Seat = "both"
     """Whose turn it is; a move by anyone else is out of turn."""
-    to_nose: str | None = None
-    """What the nose operator is told when the step begins."""
-    to_tail: str | None = None
+    to: tuple[Told, ...] = ()
+    """What operators are told when the step begins; in a file `to = { nose = "...", tail = "..." }`."""
     until: tuple[Condition, ...]
     """What ends the step."""
     match: Literal["all", "any"] = "all"
@@ -100,6 +107,10 @@ class Step:
     """What the pair does from here if it has to give up."""
     next: str | None = None
     """Title of the step that follows; left out: the one below; `end`: none."""
+
+    def told(self, unit: str) -> str:
+        """What the operator of a unit is told; nothing if it is not named."""
+        return next((one.text for one in self.to if one.unit == unit), "")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

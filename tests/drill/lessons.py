@@ -96,7 +96,9 @@ def faulty(name: str, nose: Fault | None, tail: Fault | None, longest_s: float) 
     return driven(described, list(seats), longest_s=longest_s)
 
 
-UNIT = UnitReadings(*(0.0 for _ in UnitReadings._fields))._replace(least_float_share=1.0, slack=True)
+UNIT = UnitReadings(*(0.0 for _ in UnitReadings._fields))._replace(
+    least_float_share=1.0, slack=True, head_room_m=5.0, rope_left_m=20.0
+)
 LOAD = LoadReadings(*(0.0 for _ in LoadReadings._fields))._replace(
     ground_N=1e5, sway_period_s=6.0, lane_room_m=10.0, landed=False
 )

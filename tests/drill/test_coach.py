@@ -9,13 +9,15 @@ from math import atan, cos, degrees, pi, radians, sin, tan
 import pytest
 
 from simulator.drill.coach import SWAY_M, Coach
-from simulator.drill.manoeuvres import SLACK_OUT_N
+from simulator.drill.manoeuvres import SLACK_OUT_N, Hands
 from simulator.drill.progress import Progress
 from simulator.drill.reckoning import cg_from_nose_pick_m, off_plumb_m
 from simulator.drill.voice_signals import Signal, spoken
 from simulator.engine.commands import FUNCTIONS
+from simulator.mechanics.boom import BoomPose, tip_m
 from simulator.mechanics.trailer import rotation, turned
 from simulator.readings import Readings
+from simulator.scenario.description import END_NAMES
 from simulator.scenario.drill import Condition, Drill, Seat, Step, Work
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.words import say
@@ -140,6 +142,58 @@ def test_it_says_wait_while_the_hanging_load_sways() -> None:
     assert much.prompt.kind == "wait" and "0.15 m" in much.prompt.reason and "6.0 s" in much.prompt.reason
     little = coached("raise", moments(BEARING, BEARING, ground_N=0.0, sway_m=0.5 * SWAY_M))
     assert little.prompt.kind == "move" and little.prompt.mover == "both"
+
+
+@pytest.mark.parametrize(("height_m", "key"), [(0.3, "coach.drill_settle_sway"), (3.0, "coach.drill_wait_sway")])
+def test_a_sway_near_the_ground_is_set_down(height_m: float, key: str) -> None:
+    coach = coached("hold", moments(BEARING, BEARING, ground_N=0.0, sway_m=0.4, height_over_bed_m=height_m))
+    assert coach.prompt.sentence == say(key)
+    for way in ("set it down", "wait", "slowly, at the end of its swing"):
+        assert way in coach.prompt.reason
+
+
+@pytest.mark.parametrize(("sway_m", "kind"), [(1.5 * SWAY_M, "move"), (0.6, "wait")])
+def test_a_small_sway_is_not_waited_for_without_end(sway_m: float, kind: str) -> None:
+    """Period 6 s: past four of them the work goes on, but never past the lift's own caution."""
+    still = moments(BEARING, BEARING, count=round(26.0 / DT), ground_N=0.0, sway_m=sway_m)
+    assert coached("raise", still[: round(20.0 / DT)]).prompt.kind == "wait"
+    assert coached("raise", still).prompt.kind == kind
+
+
+@pytest.mark.parametrize("end", [0, 1])
+@pytest.mark.parametrize("slew_deg", [-50.0, 50.0])
+@pytest.mark.parametrize("off_m", [0.5, -0.5])
+@pytest.mark.parametrize("low", [True, False])
+def test_a_tip_off_its_line_in_a_crossing_is_never_slewed_back(
+    end: int, slew_deg: float, off_m: float, low: bool
+) -> None:
+    """The telescope or the elevation brings it onto the line, whichever also brings the tip nearer to its height:
+    the tip's derivatives are taken from the boom's own geometry."""
+    exercise = Drill(aim="a test", steps=(Step(title="one", work="cross", until=(LONG,)),))
+    described = with_drill(exercise)
+    agreed = Hands(described, end).agreed
+    y = 6.0 if slew_deg > 0.0 else -6.0
+    z = described.path.tip_height_m + (-0.5 if low else 0.5)
+    hook_z = described.path.belly_over_road_m
+    seats = []
+    for place in (0, 1):
+        x = agreed.tips_x_m[place] + (off_m if place == end else 0.0)
+        seats.append({"tip_x_m": x, "hook_x_m": x, "tip_y_m": y, "hook_y_m": y, "tip_z_m": z, "slack": False,
+                      "hook_z_m": hook_z + agreed.hook_over_belly_m[place], "slew_rad": radians(slew_deg),
+                      "boom_length_m": 11.0, "elevation_rad": 0.62, "hook_load_N": 5e4})  # fmt: skip
+    coach, progress = Coach(described), Progress(exercise, at(0.0, nose=seats[0], tail=seats[1], ground_N=0.0))
+    for index in range(120):
+        coach.see(at(DT * index, nose=seats[0], tail=seats[1], ground_N=0.0), progress)
+    signal = coach.prompt.signal
+    assert signal is not None and signal.unit == END_NAMES[end] and signal.function in ("telescope", "elevation")
+    unit, pose = described.units[end], BoomPose(11.0, 0.62, radians(slew_deg))
+    moved = pose._replace(
+        length_m=11.0 + (0.01 * signal.sign if signal.function == "telescope" else 0.0),
+        elevation_rad=0.62 + (0.001 * signal.sign if signal.function == "elevation" else 0.0),
+    )
+    before, after = tip_m(unit, pose), tip_m(unit, moved)
+    assert (after[0] - before[0]) * off_m < 0.0
+    assert (after[2] > before[2]) is low
 
 
 def test_stop_goes_before_everything_and_comes_at_once() -> None:

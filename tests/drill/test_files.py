@@ -49,7 +49,7 @@ def test_each_says_that_it_is_invented_and_reads_back_equal(path: Path) -> None:
 def test_both_seats_are_told_something_in_every_step_and_know_the_way_out(path: Path) -> None:
     exercise = load(path).drill
     assert exercise is not None
-    assert all(step.to_nose and step.to_tail for step in exercise.steps)
+    assert all(step.told("nose") and step.told("tail") for step in exercise.steps)
     hanging = [step for step in exercise.steps if step.work not in ("wait", "slack off")]
     assert all(step.way_out for step in hanging)
 
@@ -143,3 +143,18 @@ def test_all_faults_at_once() -> None:
 
 def test_a_lift_without_a_drill_has_none() -> None:
     assert load(find_scenario("practice_yard")).drill is None
+
+
+def test_texts_of_the_form_before_are_read_as_ever() -> None:
+    """`to_nose` and `to_tail` say what `to = { nose, tail }` says, and what is read back is the same lift."""
+    text = TEMPLATE.read_text(encoding="utf-8")
+    now = 'to = { nose = "Tip over your hook.", tail = "Tip over your hook." }'
+    before = 'to_nose = "Tip over your hook."\nto_tail = "Tip over your hook."\n'
+    assert text.count(now) == 1
+    older = text.replace(now, before + "#")
+    assert parse_text(older, "older.toml") == parse_text(text, "now.toml")
+
+
+def test_only_units_of_the_lift_are_told_something() -> None:
+    (fault,) = faults({'to = { nose = "Tip over your hook.", tail =': 'to = { nose = "Tip over your hook.", crane ='})
+    assert all(f'"{name}"' in fault for name in ("crane", "nose", "tail"))

@@ -8,18 +8,20 @@ import pytest
 
 from simulator.drill.conditions import Held, holds
 from simulator.drill.judge import Judge, Loss, grade, not_done
-from simulator.drill.marks import RULES, standing_marks
+from simulator.drill.marks import RULES, SPELL_S, standing_marks
 from simulator.drill.progress import Progress
 from simulator.drill.session import Session
 from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.readings import Readings
 from simulator.scenario.description import Limits
 from simulator.scenario.drill import Comparison, Condition, Drill, Limit, Mark, Step
+from simulator.scenario.judged_limits import judged_rows
 from tests.drill.lessons import STILL_READINGS, at, with_drill
 
 DT = 0.1
 LONG = Condition(reading="time_s", comparison=">=", value=1e6, change=True)
 MOVES = UnitCommands(hoist=0.5)
+BETWEEN_RAD = (Limits().off_plumb_caution_rad + Limits().off_plumb_stop_rad) / 2.0
 
 
 def step(title: str = "one", **more: Any) -> Step:
@@ -143,11 +145,10 @@ def test_touches_close_together_are_one_move() -> None:
 
 
 def test_a_move_under_a_stop_order_costs_after_the_hands_had_time_to_let_go() -> None:
-    assert not judged(
-        exercise(), seconds(RULES.stop_grace_s), Commands(UnitCommands(), MOVES), stopped=True
-    ).kept.losses
-    (loss,) = judged(exercise(), seconds(10.0), Commands(UnitCommands(), MOVES), stopped=True).kept.losses
-    assert (loss.who, loss.points, loss.rule) == ("tail", RULES.under_stop, "moved under a stop order")
+    tail_moves = Commands(UnitCommands(), MOVES)
+    assert not judged(exercise(), seconds(RULES.stop_grace_s), tail_moves, stopped=True).kept.losses
+    (loss,) = judged(exercise(), seconds(10.0), tail_moves, stopped=True).kept.losses
+    assert (loss.who, loss.points, loss.rule) == ("tail", RULES.hard_fail, "moved under a stop order") and loss.fails
 
 
 def test_an_incident_takes_everything_and_steps_not_done_their_even_share() -> None:
@@ -161,10 +162,16 @@ def test_an_incident_takes_everything_and_steps_not_done_their_even_share() -> N
 @pytest.mark.parametrize(
     ("nose", "load_now", "rule", "per_s"),
     [
-        ({"slack": False, "off_plumb_rad": 0.04}, {}, "loaded line off plumb", 2.0),
-        ({"slack": True, "off_plumb_rad": 0.06}, {}, None, 0.0),
+        ({"slack": False, "mean_off_plumb_rad": BETWEEN_RAD}, {}, "loaded line off plumb", 2.0),
+        ({"slack": False, "off_plumb_rad": 0.2}, {}, None, 0.0),
+        ({"slack": True, "mean_off_plumb_rad": 0.06}, {}, None, 0.0),
         ({"capacity_used": 0.9}, {}, "little capacity left", 1.0),
+        ({"tandem_used": 1.01}, {}, "over the share for two units", 1.0),
         ({"least_float_share": 0.2}, {}, "light float", 1.0),
+        ({"head_room_m": 1.4}, {}, "little head room", 1.0),
+        ({"rope_left_m": 7.0}, {}, "little rope left", 1.0),
+        ({"ground_used": 0.95}, {}, "ground near its bearing", 1.0),
+        ({}, {"yaw_rad": -0.1, "ground_N": 0.0}, "hanging load turned across its lines", 1.0),
         ({}, {"pitch_rad": -0.06, "ground_N": 0.0}, "hanging load out of level", 1.0),
         ({}, {"pitch_rad": -0.06}, None, 0.0),
         ({}, {"sway_m": 0.6, "ground_N": 0.0}, "hanging load sways", 2.0),
@@ -174,12 +181,19 @@ def test_an_incident_takes_everything_and_steps_not_done_their_even_share() -> N
 def test_standing_marks_come_from_the_scenarios_limits(
     nose: dict[str, Any], load_now: dict[str, Any], rule: str | None, per_s: float
 ) -> None:
-    """Limits left at their defaults: 2 and 4 degrees, 85 %, 15 % of resting load times 1.6, 3 degrees, 0.5 m, 1 m."""
+    """Limits left at their defaults. Off plumb is judged by its mean over a sway, as window and debrief do."""
     drill = Drill(aim="a test", steps=(step(),))
-    judge = judged(drill, [at(DT * i, nose=nose, **load_now) for i in range(21)])
+    moments = [at(DT * i, nose=nose, **load_now) for i in range(round((2.0 + SPELL_S) / DT) + 1)]
+    judge = judged(drill, moments)
     assert [loss.rule for loss in judge.kept.losses] == ([rule] if rule else [])
     assert sum(loss.points for loss in judge.kept.losses) == pytest.approx(2.0 * per_s)
-    assert len(standing_marks(Limits())) == 2 * 6 + 5
+
+
+def test_each_reading_that_is_judged_costs_points() -> None:
+    """One list for drill, debrief and window: no reading of it is left out, and none is charged beside it."""
+    rows = {row.key for row in judged_rows(Limits())}
+    charged = {mark.reading for mark in standing_marks(Limits())}
+    assert charged - {"load.vz_mps"} == rows
 
 
 def test_figures_of_a_step() -> None:

@@ -15,10 +15,11 @@ from simulator.recording.recorded import minutes
 from simulator.report.amounts import Amounts
 from simulator.report.debrief import Debrief, debrief
 from simulator.report.debrief_lines import debrief_lines
-from simulator.report.judged import judged_rows, spells
+from simulator.report.judged import spells
 from simulator.report.onset import CALM_SHARE
 from simulator.report.readings_csv import write_csv
 from simulator.scenario.description import Limits
+from simulator.scenario.judged_limits import judged_rows
 from simulator.scenario.reader import load
 from simulator.words import say
 from tests.report.lifts import RATE, Course, Times, hoisted, made_up, ramp, tank
@@ -44,7 +45,7 @@ def test_a_calm_lift_has_no_finding() -> None:
 
 @pytest.mark.parametrize("row", judged_rows(Limits()), ids=lambda row: row.key)
 def test_each_reading_passes_its_limits_when_its_ramp_does(row) -> None:  # type: ignore[no-untyped-def]
-    """From a good value at 10 s past caution at 20 s; the ramp reaches the stop limit where a straight line does."""
+    """Good at 10 s, past caution at 20 s; the ramp reaches the stop limit where a straight line does."""
     description = tank()
     row = next(one for one in judged_rows(description.limits) if one.key == row.key)
     start = 0.0 if row.rising else 2.0 * row.caution

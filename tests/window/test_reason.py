@@ -130,12 +130,12 @@ def test_a_step_that_begins_tells_each_seat_its_own_text_for_a_while(name: str) 
     shown, drive, lift = classroom(name=name)
     session = lift.session
     assert session is not None
-    index = next(i for i, row in enumerate(session.drill.steps) if row.to_nose != row.to_tail)
+    index = next(i for i, row in enumerate(session.drill.steps) if row.told("nose") != row.told("tail"))
     step = session.drill.steps[index]
     session.back_to(index, lift.readings)
     frames(shown, 2)
     left, right = drive.readouts.ends
-    texts = (step.to_nose or "", step.to_tail or "")
+    texts = (step.told("nose"), step.told("tail"))
     assert drive.prompt_cards.is_shown and not drive.prompt_cards.is_asked
     assert prompt_cards_of(drive).told == (texts[left], texts[right]) and not prompt_cards_of(drive).reason
     later(shown, TOLD_S)

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from simulator.drill.session import Caution
 from simulator.readings import Readings
+from simulator.scenario.description import END_NAMES
 from simulator.window.hands.bindings import find_binding
 from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.advice import Advice
@@ -44,6 +45,8 @@ class Situation(NamedTuple):
     """The drill's own."""
     speed: str = "1x"
     is_slow: bool = False
+    ends: tuple[int, ...] = (0, 1)
+    """The units seen left and right."""
 
     @property
     def held(self) -> tuple[bool, bool]:
@@ -104,10 +107,41 @@ def _who_moves(now: Situation) -> tuple[Mover, str]:
 def _calm_prompt(readings: Readings, watched: Watched, advice: tuple[Advice, Advice], now: Situation) -> str:
     if watched.level("sway") > Level.GOOD:
         return say("coach.sway_prompt")
-    if watched.level("pitch") > Level.GOOD and not now.score:
-        return say("coach.level_prompt")
+    if now.prompt and now.score:
+        return now.prompt
+    uneven = _uneven_prompt(readings, watched, now)
+    if uneven:
+        return uneven
+    if watched.level("pitch") > Level.GOOD:
+        return _level_prompt(readings, now)
     if now.prompt:
         return now.prompt
     if not all(unit.slack for unit in readings.units):
         return say("coach.go_on_prompt")
     return say("coach.plumb_prompt" if any(row.kind == "control" for row in advice) else "coach.ready_prompt")
+
+
+def _level_prompt(readings: Readings, now: Situation) -> str:
+    """The low end comes up; where nobody sits there who can be asked, and it does not, the high end comes down."""
+    low = 1 if readings.load.pitch_rad > 0.0 else 0
+    if low not in now.ends or len(now.ends) < 2:
+        return say("coach.level_prompt")
+    side = now.ends.index(low)
+    if not now.automatic[side]:
+        return say("coach.level_up_prompt", side=say(CALLS[side]))
+    key = "coach.level_wait_prompt" if now.moving[side] else "coach.level_down_prompt"
+    return say(key, side=say(CALLS[1 - side]))
+
+
+def _uneven_prompt(readings: Readings, watched: Watched, now: Situation) -> str:
+    """One line slack while the other bears: nobody goes on together; whoever can be asked takes up, or lets down."""
+    slack = [side for side, end in enumerate(now.ends) if readings.units[end].slack]
+    if len(now.ends) != 2 or len(slack) != 1 or readings.load.road_N > 0.0:
+        return ""
+    side, bears = slack[0], 1 - slack[0]
+    bears_much = watched.level(f"{END_NAMES[now.ends[bears]]}.capacity") > Level.GOOD
+    if not now.automatic[bears] and (bears_much or (now.automatic[side] and not now.moving[side])):
+        return say("coach.give_back_prompt", side=say(CALLS[bears]))
+    if now.automatic[side]:
+        return say("coach.slack_wait_prompt", side=say(CALLS[bears]))
+    return say("coach.take_up_prompt", side=say(CALLS[side]))

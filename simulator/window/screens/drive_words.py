@@ -36,8 +36,9 @@ def situation_of(drive: DriveScreen) -> Situation:
     automatic = (lift.operators[left] is not None, lift.operators[right] is not None)
     drill = drill_shown(lift)
     stage = drill.stage if drill else stage_of(lift)
+    moving = drive.moved_s[0] < STILL_MOVING_S, drive.moved_s[1] < STILL_MOVING_S
     return Situation(
-        moving=(drive.moved_s[0] < STILL_MOVING_S, drive.moved_s[1] < STILL_MOVING_S),
+        moving=moving,
         automatic=automatic,
         off_turn=(is_off_turn(lift, left), is_off_turn(lift, right)),
         is_stopped=lift.stopped,
@@ -47,12 +48,13 @@ def situation_of(drive: DriveScreen) -> Situation:
         label=say("coach.step", index=stage.number, count=stage.last) if stage else "",
         title=stage.title if stage else "",
         progress=(stage.number, stage.last) if stage else None,
-        prompt=drive.readouts.as_seen(drill.prompt) if drill else stage_prompt(lift),
+        prompt=drive.readouts.as_seen(drill.prompt) if drill else stage_prompt(lift, (left, right), moving),
         is_quiet="coach" in lift.hidden,
         score=drill.score if drill else "",
         cautions=drill.cautions if drill else (),
         speed=speed(drive.pace.shown_speed),
         is_slow=drive.pace.is_slow,
+        ends=(left, right),
     )
 
 
@@ -87,6 +89,7 @@ def summary_of(drive: DriveScreen) -> SummaryCard:
     lost: tuple[str, ...] = ()
     if session is not None:
         state = "passed" if session.passed else "not_passed" if session.done else "not_done"
+        state = "failed" if session.failed_by else state
         title, words = say(f"judge.drill_{state}"), score_words(session, ends)
         lost = losses_shown(session, ends, us=drive.system == "us")
     return SummaryCard(title, words, drive.extremes, ends, drive.system, note=note, lost=lost)

@@ -153,13 +153,23 @@ def stage_of(lift: Lift) -> Stage | None:
     return None
 
 
-def stage_prompt(lift: Lift) -> str:
-    """What a person beside an automatic operator is asked to do at its stage; of a demonstration, that it is one."""
+def stage_prompt(lift: Lift, ends: tuple[int, ...] = (0, 1), moving: tuple[bool, ...] = (True, True)) -> str:
+    """What a person beside an automatic operator is asked to do at its stage; of a demonstration, that it is one.
+
+    Args:
+        lift: the lift.
+        ends: the units seen left and right.
+        moving: which of them move; an automatic one that rests has done its part, and only the person is asked.
+    """
     if all(operator is not None for operator in lift.operators):
         return say("coach.demo_prompt")
-    for operator in lift.operators:
+    for end, operator in enumerate(lift.operators):
         if isinstance(operator, Partner):
-            return table().get("coach.stage_" + STAGES[operator.stage].replace(" ", "_"), "")
+            stage, side = STAGES[operator.stage].replace(" ", "_"), ends.index(end)
+            alone = table().get(f"coach.alone_{stage}", "")
+            if alone and not moving[side]:
+                return alone.format(side=say(("unit.left_call", "unit.right_call")[1 - side]))
+            return table().get(f"coach.stage_{stage}", "")
     return ""
 
 

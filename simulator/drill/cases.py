@@ -1,0 +1,145 @@
+"""What costs points in every drill and is no condition on one reading: early weight, shocks, gaps, an odd weight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from simulator.drill.hard_fails import OFF_PAPERS_SHARE, SNATCH_SHARE, seat
+from simulator.drill.taking_weight import Happening
+from simulator.engine.commands import Commands
+from simulator.readings import Readings
+from simulator.scenario.description import END_NAMES, Limits
+from simulator.scenario.drill import Mark, Seat, Step
+
+EARLY_N = 3000.0
+"""Pull that a line takes when it is to be slack. Our choice, no source."""
+ONCE = 15.0
+"""Points of what happens once."""
+CARRIED_MPS = 0.05
+"""A load faster than this across the road is being carried over something; one that rises past a deck's height beside
+it is not."""
+CARRIED = (("close", 1.0, "carried across close to what it passes"), ("not clear", 4.0, "carried across not clear"))
+"""State of a gap, points a second, and what it is called."""
+PULLED = 0.1
+"""A lever less far over is a touch."""
+CORRECTIONS = 2
+"""So many turns of a lever within two periods are corrections; one more chases the load. Our choice, no source."""
+TURN, TURNS_MOST = 5.0, 40.0
+"""Points of each turn more, and at most in a step."""
+AHEAD_M = 0.2
+"""Twice what halts an able hand. Our choice, no source."""
+HALF = 0.5
+"""Half of what fails a drill costs points. Our choice, no source."""
+
+
+class Case(NamedTuple):
+    """One rule at one moment."""
+
+    key: object
+    who: Seat
+    rule: str
+    reading: str
+    value: float
+    first: float
+    """Points at once."""
+    per_s: float
+    most: float
+    """In one step."""
+    low_is_worse: bool = False
+
+
+def case_of(mark: Mark, value: float) -> Case:
+    """A mark whose condition holds."""
+    once = mark.per == "once"
+    points = (mark.points, 0.0) if once else (0.0, mark.points)
+    return Case(mark, mark.who, mark.why, mark.reading, value, *points, mark.most, mark.comparison.startswith("<"))
+
+
+def of_gaps(now: Readings, step: Step) -> Iterator[Case]:
+    """A part of a load that is carried across close to what it passes, or lower than that."""
+    if step.work != "cross" or now.load.ground_N > 0.0 or abs(now.load.vy_mps) < CARRIED_MPS:
+        return
+    for state, per_s, rule in CARRIED:
+        near = [gap.gap_m for gap in now.gaps if gap.state == state]
+        if near:
+            yield Case(("gap", state), "both", rule, "load.gap_m", min(near), 0.0, per_s, 40.0, low_is_worse=True)
+
+
+def of_taking(happened: Iterable[Happening], limits: Limits) -> Iterator[Case]:
+    """What happened as lines took the load, short of what fails the drill."""
+    for one in happened:
+        size = abs(one.value)
+        who: Seat = "both" if one.end is None else seat(one.end)
+        name = "load" if one.end is None else END_NAMES[one.end]
+        if one.kind == "snatch" and HALF * SNATCH_SHARE < size <= SNATCH_SHARE:
+            yield Case("snatch", who, "line taken up fast", f"{name}.shock_share", one.value, ONCE, 0.0, 2.0 * ONCE)
+        leans = limits.off_plumb_caution_rad < size <= limits.off_plumb_stop_rad
+        if one.kind == "left leaning" and leans:
+            yield Case("leaning", who, "came free with its line leaning", f"{name}.off_plumb_rad", one.value, ONCE,
+                       0.0, ONCE)  # fmt: skip
+        if one.kind == "lifted on" and HALF * OFF_PAPERS_SHARE < size <= OFF_PAPERS_SHARE:
+            yield Case("papers", who, "lifted on with no look at the weight", "load.off_papers_share", one.value,
+                       ONCE, 0.0, ONCE)  # fmt: skip
+
+
+def of_early_weight(now: Readings, began: Readings, step: Step, moved: Iterable[int]) -> Iterator[Case]:
+    """Weight taken while the tips are still to be plumbed, or in another's turn, by a seat that moved in this step."""
+    if now.load.ground_N <= 0.0:
+        return
+    for end in moved:
+        unit, who = now.units[end], seat(end)
+        is_early = step.work in ("plumb the tips", "wait") or step.moves not in ("both", who)
+        was_slack = began.units[end].hook_load_N < EARLY_N
+        if is_early and was_slack and unit.hook_load_N > EARLY_N:
+            yield Case(("early", end), who, "early weight", f"{END_NAMES[end]}.hook_load_N", unit.hook_load_N, ONCE,
+                       0.0, ONCE)  # fmt: skip
+
+
+class ToAndFro:
+    """Levers that are pulled the other way again and again while the load hangs: that feeds a sway."""
+
+    def __init__(self) -> None:
+        self._way: dict[tuple[int, int], int] = {}
+        self._turns: dict[tuple[int, int], list[float]] = {}
+
+    def see(self, now: Readings, asked: Commands) -> Iterator[Case]:
+        """Take in a moment; a turn soon after two others costs."""
+        if now.load.ground_N > 0.0:
+            self._way.clear()
+            self._turns.clear()
+            return
+        for end, hands in enumerate(asked):
+            for lever, pulled in enumerate(hands):
+                if abs(pulled) >= PULLED and self._is_one_too_many((end, lever), pulled, now):
+                    who = seat(end)
+                    yield Case(("to and fro", now.time_s), who, "lever pulled to and fro", f"{END_NAMES[end]}.commands",
+                               abs(pulled), TURN, 0.0, TURNS_MOST)  # fmt: skip
+
+    def _is_one_too_many(self, lever: tuple[int, int], pulled: float, now: Readings) -> bool:
+        way = 1 if pulled > 0.0 else -1
+        before, self._way[lever] = self._way.get(lever, way), way
+        if way == before:
+            return False
+        turns = [at_s for at_s in self._turns.get(lever, []) if now.time_s - at_s <= 2.0 * now.load.sway_period_s]
+        self._turns[lever] = [*turns, now.time_s]
+        return len(turns) >= CORRECTIONS
+
+
+def of_pace(began_m: float, ahead_m: float, asked: Commands, step: Step) -> Iterator[Case]:
+    """One end taken up or let down on, though it has got well ahead of the other.
+
+    Args:
+        began_m: the first hook's height over the last one's, less that of a level load, when the step began.
+        ahead_m: the same now.
+        asked: what the operators ask for.
+        step: of the drill.
+    """
+    sign = {"raise": 1.0, "lower": -1.0}.get(step.work, 0.0)
+    gained_m = ahead_m - began_m
+    if not sign or gained_m * ahead_m <= 0.0 or min(abs(gained_m), abs(ahead_m)) < AHEAD_M:
+        return
+    end = 0 if ahead_m * sign > 0.0 else len(asked) - 1
+    if sum(asked[end][:1]) * sign > PULLED:
+        yield Case(("ahead", end), seat(end), "went on ahead of the other", f"{END_NAMES[end]}.ahead_m", abs(ahead_m),
+                   5.0, 3.0, 40.0)  # fmt: skip

@@ -1,0 +1,77 @@
+"""What fails a drill whatever its points: a trainer that passes it would praise what parts ropes and turns units over.
+
+That each of these stops a lift is common practice; where a rule says so it stands beside it. Sizes that are our own
+choice say so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from simulator.drill.taking_weight import Happening
+from simulator.readings import Readings, UnitReadings
+from simulator.scenario.description import END_NAMES, Limits
+from simulator.scenario.drill import Seat
+
+AT_END_M = 0.002
+"""This near to an end of travel is at it."""
+ALL_OF_IT = 1.0
+SNATCH_SHARE = 0.25
+"""Shock over a line's share of the load: about the dynamic margin of a working load. Our choice, no source."""
+OFF_PAPERS_SHARE = 0.10
+"""Common practice, no source: a weight more than a tenth off the papers is explained before anyone lifts on."""
+
+
+class Fail(NamedTuple):
+    """One thing that fails the drill, at one moment."""
+
+    who: Seat
+    rule: str
+    reading: str
+    value: float
+    low_is_worse: bool = False
+
+
+def seat(end: int) -> Seat:
+    """The seat of a unit."""
+    return "nose" if end == 0 else "tail"
+
+
+def failing(now: Readings, limits: Limits, happened: Iterable[Happening]) -> Iterator[Fail]:
+    """All that fails a drill at this moment.
+
+    Args:
+        now: readings.
+        limits: of the scenario.
+        happened: what has just happened as lines took the load.
+    """
+    for end, unit in enumerate(now.units):
+        yield from _of_unit(END_NAMES[end], seat(end), unit, limits)
+    for one in happened:
+        yield from _of_taking(one, limits)
+
+
+def _of_unit(name: str, who: Seat, unit: UnitReadings, limits: Limits) -> Iterator[Fail]:
+    if not unit.slack and unit.capacity_used > limits.capacity_stop:
+        yield Fail(who, "over capacity", f"{name}.capacity_used", unit.capacity_used)
+    if unit.least_float_share < limits.light_float_share * limits.float_stop_factor:
+        yield Fail(who, "float about to lift", f"{name}.least_float_share", unit.least_float_share, low_is_worse=True)
+    if unit.ground_used > ALL_OF_IT:
+        yield Fail(who, "ground over its bearing", f"{name}.ground_used", unit.ground_used)
+    # 29 CFR 1926.1416(d)(3), from memory: equipment has to keep the block from the sheave, or warn of it.
+    if unit.head_room_m <= AT_END_M:
+        yield Fail(who, "two-blocked", f"{name}.head_room_m", unit.head_room_m, low_is_worse=True)
+    # 29 CFR 1926.1417(t): two full wraps stay on the drum; usable rope is less these.
+    if unit.rope_left_m <= AT_END_M:
+        yield Fail(who, "rope past its end", f"{name}.rope_left_m", unit.rope_left_m, low_is_worse=True)
+
+
+def _of_taking(one: Happening, limits: Limits) -> Iterator[Fail]:
+    name, who = ("pair", "both") if one.end is None else (END_NAMES[one.end], seat(one.end))
+    if one.kind == "snatch" and one.value > SNATCH_SHARE:
+        yield Fail(who, "snatched from slack", f"{name}.shock_share", one.value)  # type: ignore[arg-type]
+    if one.kind == "left leaning" and one.value > limits.off_plumb_stop_rad:
+        yield Fail(who, "left the ground out of plumb", f"{name}.off_plumb_rad", one.value)  # type: ignore[arg-type]
+    if one.kind == "lifted on" and abs(one.value) > OFF_PAPERS_SHARE:
+        yield Fail("both", "lifted on past a weight that is not the papers'", "load.off_papers_share", one.value)

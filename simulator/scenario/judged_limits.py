@@ -1,0 +1,73 @@
+"""The one list of readings that are judged, with caution and stop: drill, debrief and window ask here.
+
+Which limits a lift has stands in the scenario's [limits]; what is not given there is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from math import inf, radians
+from typing import Literal, NamedTuple
+
+from simulator.scenario.description import END_NAMES, Limits
+
+Kind = Literal["rad", "share", "m"]
+GROUND_CAUTION, GROUND_STOP = 0.9, 1.0
+"""Float pressure over the soil's allowable bearing."""
+TANDEM_CAUTION = 1.0
+"""Capacity used over the share that is allowed in a lift by two units; over capacity it stops."""
+YAW_CAUTION_RAD, YAW_STOP_RAD = radians(5.0), radians(12.0)
+"""Of a load that hangs: one tip is ahead of the other. Our choice, no source."""
+
+
+class Judged(NamedTuple):
+    """One reading with its limits."""
+
+    key: str
+    """Channel."""
+    label: str
+    end: int | None
+    """Index of the unit; none for the load."""
+    kind: Kind
+    caution: float
+    stop: float
+    rising: bool = True
+    """More is worse."""
+    counts: Literal["always", "loaded", "hanging"] = "always"
+    """A slack line has no angle; on the bed the trailer lies as the bed lies, so pitch, yaw and sway count once it
+    hangs."""
+
+
+def judged_rows(limits: Limits) -> tuple[Judged, ...]:
+    """All readings that are judged, by the limits of the scenario."""
+    units = (row for end, name in enumerate(END_NAMES) for row in _unit_rows(end, name, limits))
+    return (*units, *_load_rows(limits))
+
+
+def _unit_rows(end: int, name: str, limits: Limits) -> tuple[Judged, ...]:
+    light = limits.light_float_share
+    floats = light * limits.float_caution_factor, light * limits.float_stop_factor
+    head, rope = limits.head_room_caution_m, limits.rope_left_caution_m
+
+    def row(field: str, label: str, kind: Kind, caution: float, stop: float, *, rising: bool = True) -> Judged:
+        counts: Literal["always", "loaded"] = "loaded" if kind == "rad" else "always"
+        return Judged(f"{name}.{field}", label, end, kind, caution, stop, rising, counts)
+
+    return (
+        row("mean_off_plumb_rad", "off plumb", "rad", limits.off_plumb_caution_rad, limits.off_plumb_stop_rad),
+        row("capacity_used", "capacity used", "share", limits.capacity_caution, limits.capacity_stop),
+        row("tandem_used", "share for two units used", "share", TANDEM_CAUTION, inf),
+        row("least_float_share", "lightest float", "share", *floats, rising=False),
+        row("head_room_m", "head room", "m", head, limits.head_room_stop_m, rising=False),
+        row("rope_left_m", "rope left", "m", rope, limits.rope_left_stop_m, rising=False),
+        row("ground_used", "ground bearing used", "share", GROUND_CAUTION, GROUND_STOP),
+    )
+
+
+def _load_rows(limits: Limits) -> tuple[Judged, ...]:
+    pitch, yaw = (limits.pitch_caution_rad, limits.pitch_stop_rad), (YAW_CAUTION_RAD, YAW_STOP_RAD)
+    return (
+        Judged("load.pitch_rad", "pitch of the load", None, "rad", *pitch, counts="hanging"),
+        Judged("load.yaw_rad", "yaw of the load", None, "rad", *yaw, counts="hanging"),
+        Judged("load.sway_m", "sway", None, "m", limits.sway_caution_m, limits.sway_stop_m, counts="hanging"),
+        Judged("load.lane_room_m", "room to the live lane", None, "m", limits.lane_caution_m, 0.0, rising=False),
+    )

@@ -1,0 +1,63 @@
+"""Works in another order than shipped drills have them: turns that alternate, a load put back where it came from."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import radians
+from typing import Any
+
+from simulator.attempt import Attempt
+from simulator.drill.coach import Coach
+from simulator.drill.progress import Progress
+from simulator.scenario.drill import Comparison, Condition, Drill, Seat, Step, Work
+from simulator.words import say
+from tests.drill.lessons import at, coarser, driven, pair, session, with_drill
+from tests.drill.test_coach import BEARING, TAIL_TIP, TIP
+
+
+def until(reading: str, comparison: Comparison, value: float, *, change: bool = False) -> Condition:
+    return Condition(reading=reading, comparison=comparison, value=value, change=change)
+
+
+def step(title: str, work: Work, *ends: Condition, moves: Seat = "both") -> Step:
+    return Step(title=title, work=work, until=ends, moves=moves)
+
+
+PLUMB = step("plumb", "plumb the tips", *(replace(until(f"{end}.off_plumb_rad", "<", radians(0.6)), hold_s=1.0)
+                                          for end in ("nose", "tail")))  # fmt: skip
+SLACK_OUT = step("slack", "take slack", *(until(f"{end}.hook_load_N", ">", 4e3) for end in ("nose", "tail")))
+OFF = step("off", "lift off", until("load.ground_N", "<=", 0.0), until("load.height_over_bed_m", ">=", 0.1))
+SLACK = tuple(until(f"{end}.slack", ">=", 1.0) for end in ("nose", "tail"))
+
+
+def lesson(*steps: Step, **more: Any) -> Attempt:
+    described = coarser(with_drill(Drill(aim="a test", steps=steps, longest_s=240.0, **more)))
+    return driven(described, pair(described), longest_s=240.0)
+
+
+def test_turns_that_alternate_and_a_load_put_back_where_it_came_from() -> None:
+    """Nose up, tail up, down onto the bed: the tips stay over the bed, and no line ends up leaning."""
+    seats: tuple[Seat, Seat] = ("nose", "tail")
+    turns = [step(f"{end} {number}", "raise", until(f"{end}.hook_z_m", ">", 0.1, change=True), moves=end)
+             for number in (1, 2) for end in seats]  # fmt: skip
+    attempt = lesson(PLUMB, SLACK_OUT, OFF, *turns, step("put it back", "lower", *SLACK))
+    held, now = session(attempt), attempt.readings
+    assert held.done and not attempt.incidents
+    assert now.load.ground_N > 0.0 and now.load.road_N == 0.0
+    assert all(abs(unit.tip_y_m - unit.hook_y_m) < 0.3 for unit in now.units)
+    assert not held.failed_by and held.result()[0].together > 85.0
+
+
+def test_a_step_that_does_not_end_names_what_keeps_it() -> None:
+    """Everything is done that hands can do, and the pitch is not what the step asks for: that is said."""
+    exercise = Drill(aim="a test", steps=(step("one", "hold", until("load.pitch_rad", "within", radians(1.0))),))
+    described = with_drill(exercise)
+    moments = [
+        at(0.1 * i, nose=TIP | BEARING, tail=TAIL_TIP | BEARING, ground_N=0.0, pitch_rad=0.05) for i in range(30)
+    ]
+    coach, progress = Coach(described), Progress(exercise, moments[0])
+    for now in moments:
+        coach.see(now, progress)
+    assert coach.prompt.kind == "hold"
+    assert "load pitch" in coach.prompt.reason and say("coach.condition_within") in coach.prompt.reason
+    assert "1.00" in coach.prompt.reason

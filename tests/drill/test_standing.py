@@ -1,0 +1,80 @@
+"""What is charged in every drill: one end that goes on ahead of the other, and levers pulled to and fro."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from simulator.drill.agreed_path import agreement
+from simulator.drill.session import Session
+from simulator.engine.commands import Commands, UnitCommands
+from simulator.scenario.drill import Condition, Drill, Seat, Step, Work
+from tests.drill.lessons import at, drill, with_drill
+
+DT = 0.1
+LONG = Condition(reading="time_s", comparison=">=", value=1e6, change=True)
+STILL_HANDS = UnitCommands()
+
+
+def rules(session: Session) -> dict[str, Seat]:
+    return {loss.rule: loss.who for loss in session.losses}
+
+
+def lesson(work: Work) -> Session:
+    return Session(with_drill(Drill(aim="a test", steps=(Step(title="one", work=work, until=(LONG,)),))), at(0.0))
+
+
+@pytest.mark.parametrize("end", [0, 1])
+@pytest.mark.parametrize(
+    ("work", "began_m", "ahead_m", "pull", "costs"),
+    [
+        ("raise", 0.0, 0.30, 0.5, True),
+        ("raise", 0.0, 0.15, 0.5, False),
+        ("raise", 0.0, 0.30, 0.0, False),
+        ("raise", 0.35, 0.36, 0.5, False),
+        ("raise", -0.30, 0.05, 0.5, False),
+        ("lower", 0.0, -0.30, -0.5, True),
+        ("lower", 0.0, 0.30, -0.5, False),
+        ("cross", 0.0, 0.30, 0.5, False),
+    ],
+    ids=["ahead", "a little", "hands off", "lay so", "levels it", "down ahead", "behind", "in a crossing"],
+)
+def test_going_on_ahead_of_the_other(
+    end: int, work: Work, began_m: float, ahead_m: float, pull: float, costs: bool
+) -> None:
+    """Hooks at the heights agreed for a level load, one of them so much higher at first and later."""
+    described = with_drill(Drill(aim="a test", steps=(Step(title="one", work=work, until=(LONG,)),)))
+    over = agreement(described).hook_over_belly_m
+
+    def hooks(more_m: float) -> dict[str, dict[str, float]]:
+        heights = [over[place] + (more_m if place == end else 0.0) for place in (0, 1)]
+        return {name: {"hook_z_m": height} for name, height in zip(("nose", "tail"), heights, strict=True)}
+
+    hands = [UnitCommands(hoist=pull) if place == end else STILL_HANDS for place in (0, 1)]
+    session = Session(described, at(0.0, ground_N=0.0, **hooks(began_m)))
+    for index in range(1, 30):
+        session.see(at(DT * index, ground_N=0.0, **hooks(ahead_m)), Commands(*hands))
+    assert rules(session) == ({"went on ahead of the other": ("nose", "tail")[end]} if costs else {})
+
+
+@pytest.mark.parametrize(("every_s", "pull", "ground_N", "costs"), [
+    (2.0, 0.5, 0.0, True), (2.0, 0.05, 0.0, False), (2.0, 0.5, 1e5, False), (8.0, 0.5, 0.0, False),
+])  # fmt: skip
+def test_a_lever_to_and_fro_while_the_load_hangs(every_s: float, pull: float, ground_N: float, costs: bool) -> None:
+    """Period 6 s: turns 2 s apart are three within two periods, turns 8 s apart are two."""
+    session = lesson("steady")
+    for index in range(1, 400):
+        way = 1.0 if int(DT * index / every_s) % 2 == 0 else -1.0
+        session.see(at(DT * index, ground_N=ground_N), Commands(STILL_HANDS, UnitCommands(slew=way * pull)))
+    assert rules(session) == ({"lever pulled to and fro": "tail"} if costs else {})
+
+
+def test_a_drill_may_turn_the_standing_marks_off_but_not_what_fails_it() -> None:
+    described = drill("plumb_tips")
+    exercise = Drill(aim="a test", steps=(Step(title="one", work="wait", until=(LONG,)),), standing_marks=False)
+    session = Session(replace(described, drill=exercise), at(0.0))
+    for index in range(1, 20):
+        session.see(at(DT * index, nose={"head_room_m": 1.0, "capacity_used": 1.2, "slack": False}),
+                    Commands(STILL_HANDS, STILL_HANDS))  # fmt: skip
+    assert [loss.rule for loss in session.losses] == ["over capacity"] and session.failed_by

@@ -1,0 +1,70 @@
+"""The cause that is named is the fault that was driven, and by the unit that drove it: real drills, one fault each."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+from simulator.attempt import Attempt
+from simulator.drill.clumsy import Clumsy
+from simulator.drill.partner import Partner
+from simulator.drill.ways import Fault
+from simulator.recording.headless import run_operators
+from simulator.recording.marks_lost import NOT_DONE, as_words, lost_in
+from simulator.recording.memory import Memory
+from simulator.report.debrief import Debrief, debrief
+from tests.drill.lessons import coarser, drill
+
+
+@cache
+def told_of(name: str, fault: Fault | None, end: int, longest_s: float) -> Debrief:
+    """The debrief of a drill with a fault in one seat, driven for so long at half the rate."""
+    described = coarser(drill(name))
+    seats: list[Partner | Clumsy] = [Partner(described, place) for place in range(len(described.units))]
+    if fault is not None:
+        seats[end] = Clumsy(described, end, fault=fault)
+    attempt = Attempt(described, list(seats))
+    memory = Memory(attempt)
+    run_operators(attempt, longest_s=longest_s)
+    return debrief(memory.recording())
+
+
+CASES: tuple[tuple[str, Fault, int, float, set[str]], ...] = (
+    ("set_down", "stops alone", 0, 70.0, {"stopped alone"}),
+    ("set_down", "stops alone", 1, 70.0, {"stopped alone"}),
+    ("set_down", "goes on alone", 0, 45.0, {"went on alone", "out of turn"}),
+    ("set_down", "goes on alone", 1, 45.0, {"went on alone", "out of turn"}),
+    ("set_down", "chases sway", 1, 60.0, {"chased"}),
+    ("plumb_tips", "hoists early", 0, 30.0, {"leaning", "early"}),
+    ("plumb_tips", "hoists straight on", 1, 30.0, {"leaning", "early"}),
+)
+
+
+@pytest.mark.parametrize(("name", "fault", "end", "longest_s", "kinds"), CASES)
+def test_the_first_cause_is_the_fault_and_no_innocent_unit_is_blamed(
+    name: str, fault: Fault, end: int, longest_s: float, kinds: set[str]
+) -> None:
+    told = told_of(name, fault, end, longest_s)
+    causes = [(one.cause, one.by) for one in sorted(told.findings, key=lambda one: one.time_s) if one.cause != "moves"]
+    assert causes and causes[0][0] in kinds
+    assert {by for _, by in causes} <= {end, None}
+    assert told.first_fault != "No reading passed a stop limit, and nothing was met."
+
+
+@pytest.mark.parametrize(("name", "fault", "end", "longest_s", "kinds"), CASES)
+def test_no_point_is_lost_without_a_finding(
+    name: str, fault: Fault, end: int, longest_s: float, kinds: set[str]
+) -> None:
+    told = told_of(name, fault, end, longest_s)
+    lost = lost_in(told.recording)
+    assert lost and kinds
+    words = " ".join(one.what for one in told.findings)
+    keys = {as_words(one.key) for one in told.findings if one.key}
+    for one in lost:
+        assert one.reading in keys or one.rule in words or (one.rule == NOT_DONE and "not done" in words), one
+
+
+def test_an_able_pair_has_no_finding() -> None:
+    told = told_of("set_down", None, 0, 60.0)
+    assert told.findings == () and lost_in(told.recording) == []
