@@ -56,7 +56,9 @@ def picks(given: tuple[Pick, ...], all_units: tuple[Unit, ...]) -> Breaches:
     for place, line in _lines(all_units):
         if line.pick not in names:
             yield Breach(
-                (f"{place}.pick",), shown(line.pick), listed(map(shown, names)) or "a pick in [[trailer.picks]]"
+                (f"{place}.pick",),
+                shown(line.pick),
+                listed(map(shown, dict.fromkeys(names))) or "a pick in [[trailer.picks]]",
             )
         takers.setdefault(line.pick, []).append((place, line.shares_pick))
     for number, name in enumerate(names, 1):

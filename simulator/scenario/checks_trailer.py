@@ -54,7 +54,7 @@ def _area_m2(corners: tuple[tuple[float, float], ...]) -> float:
 
 def picks_apart(picks: tuple[Pick, ...], units: tuple[Unit, ...]) -> Breaches:
     """Whatever the nose unit picks is nearer the front end than what the tail unit picks."""
-    if len(units) < MOST_UNITS:
+    if len(units) != MOST_UNITS:
         return
     at = {pick.name: (number, pick.at_m[0]) for number, pick in enumerate(picks, 1)}
     nose, tail = ([at[line.pick] for line in unit.lines if line.pick in at] for unit in units)

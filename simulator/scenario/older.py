@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from typing import Any
 
+from simulator.scenario.faults import shown, shown_key
 from simulator.scenario.rig import PAIR
+from simulator.scenario.tables import Notes
 
 _START_OF_LINE = ("rope_out",)
 """What was said at a unit's start and is said of its line."""
@@ -20,26 +22,45 @@ _NEWER_TO_OLDER = (
 
 def is_older(top: dict[str, Any]) -> bool:
     """True for a file in the form before lists."""
+    if isinstance(top.get("units"), list) or "each_unit" in top:
+        return False
     trailer = top.get("trailer")
     names_picks = isinstance(trailer, dict) and not trailer.keys().isdisjoint(f"{end}_pick" for end in PAIR)
     return isinstance(top.get("units"), dict) or "start" in top or names_picks
 
 
-def newer(top: dict[str, Any]) -> dict[str, Any]:
+def newer(notes: Notes, top: dict[str, Any]) -> dict[str, Any]:
     """The same content in today's form; what is no table stays where a fault will be found."""
     rest = {key: value for key, value in top.items() if key not in ("units", "start", "trailer")}
-    units, start, trailer = _table(top, "units"), _table(top, "start"), _table(top, "trailer")
-    shared = {key: value for key, value in units.items() if key not in PAIR}
-    each = [_unit(end, _table(units, end), _table(start, end)) for end in PAIR]
-    return {**rest, "each_unit": shared, "units": each, "trailer": _trailer(trailer, start)}
+    units, trailer = top.get("units"), top.get("trailer")
+    start = _start(notes, top.get("start", {}))
+    if isinstance(units, dict):
+        shared = {key: value for key, value in units.items() if key not in PAIR}
+        each = [_unit(end, units.get(end, {}), start.get(end, {})) for end in PAIR]
+        rest |= {"each_unit": shared, "units": each}
+    elif units is not None:
+        rest["units"] = units
+    if trailer is not None:
+        rest["trailer"] = _trailer(trailer, start) if isinstance(trailer, dict) else trailer
+    return rest
 
 
-def _table(above: dict[str, Any], key: str) -> dict[str, Any]:
-    found = above.get(key, {})
-    return found if isinstance(found, dict) else {key: found}
+def _start(notes: Notes, start: Any) -> dict[str, Any]:
+    """The tables of `[start]`, which today's form has nowhere to keep: what it may not hold is a fault here."""
+    if not isinstance(start, dict):
+        notes.fault("start", shown(start), "a table [start]")
+        return {}
+    for key in start.keys() - {"trailer", *PAIR}:
+        notes.fault(f"[start] {shown_key(key)}", "a name that is not known", "trailer, nose or tail")
+    return start
 
 
-def _unit(end: str, own: dict[str, Any], start: dict[str, Any]) -> dict[str, Any]:
+def _unit(end: str, own: Any, start: Any) -> Any:
+    if not isinstance(own, dict):
+        return own
+    if not isinstance(start, dict):
+        hoist = {"hoist": own["hoist"]} if "hoist" in own else {}
+        return {"name": end, **own, "start": start, "lines": [{"pick": end, **hoist}]}
     line = {key: start[key] for key in _START_OF_LINE if key in start}
     boom = {key: value for key, value in start.items() if key not in _START_OF_LINE}
     hoist = {"hoist": own["hoist"]} if "hoist" in own else {}
@@ -48,7 +69,8 @@ def _unit(end: str, own: dict[str, Any], start: dict[str, Any]) -> dict[str, Any
 
 
 def _trailer(own: dict[str, Any], start: dict[str, Any]) -> dict[str, Any]:
-    picks = [{"name": end, **_table(own, f"{end}_pick")} for end in PAIR if f"{end}_pick" in own]
+    given = [own.get(f"{end}_pick", {}) for end in PAIR]
+    picks = [{"name": end, **pick} if isinstance(pick, dict) else pick for end, pick in zip(PAIR, given, strict=True)]
     rest = {key: value for key, value in own.items() if key not in {f"{end}_pick" for end in PAIR}}
     if isinstance(rest.get("pick_candidates"), list):
         rest["pick_candidates"] = [_candidate(one) for one in rest["pick_candidates"]]
@@ -68,7 +90,9 @@ def older_words(text: str) -> str:
         for number, end in enumerate(PAIR, 1):
             text = re.sub(pattern.format(number=number), older.format(end=end), text)
     return (
-        text.replace("each_unit.", "units.")
+        text.replace("a table [[units]] for each unit", "tables [units.nose] and [units.tail]")
+        .replace("a table [[units]]", "a table [units.nose] or [units.tail]")
+        .replace("each_unit.", "units.")
         .replace("[each_unit]", "[units]")
         .replace("trailer.start", "start.trailer")
         .replace("[trailer] start", "[start] trailer")

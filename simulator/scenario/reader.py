@@ -48,7 +48,7 @@ def parse_text(text: str, where: str, *, has_lines: bool = False) -> Description
     if not top:
         raise BrokenScenario([Fault(notes.where, "a file without any value", "a scenario")])
     older = is_older(top)
-    top = _with_soil(notes, with_told(newer(top) if older else top))
+    top = _with_soil(notes, with_told(newer(notes, top) if older else top))
     units = _read_units(notes, top)
     rest = Layer("", {key: value for key, value in top.items() if key not in ("units", "each_unit")})
     description = read_table(notes, Description, [rest], "", ready={"units": units})
