@@ -247,8 +247,8 @@ def debrief(given: argparse.Namespace, caution: str) -> int:
     """Tell one lift, or two; write what was asked for."""
     from simulator.report.amounts import Amounts
     from simulator.report.debrief import debrief as told_of
-    from simulator.report.debrief import write_pdf
     from simulator.report.debrief_lines import debrief_lines
+    from simulator.report.debrief_pages import write_pdf
     from simulator.report.readings_csv import write_csv
     from simulator.words import say
 

@@ -31,8 +31,9 @@ from simulator.recording.glance import glance  # noqa: E402
 from simulator.recording.reader import BrokenRecording, read  # noqa: E402
 from simulator.recording.recorded import Recording  # noqa: E402
 from simulator.recording.replay import check, track_of_recording  # noqa: E402
-from simulator.report.debrief import debrief, write_pdf  # noqa: E402
+from simulator.report.debrief import debrief  # noqa: E402
 from simulator.report.debrief_lines import debrief_lines  # noqa: E402
+from simulator.report.debrief_pages import write_pdf  # noqa: E402
 from simulator.scenario.measures import parse  # noqa: E402
 
 

@@ -7,7 +7,7 @@ confirmed (`GRADE_SHARE`): what only just holds by a figure from memory does not
 from __future__ import annotations
 
 from math import inf, pi
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
 from simulator.mechanics.drum import lead_line_pull_N
 from simulator.mechanics.rigging import (
@@ -35,9 +35,6 @@ from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.rig import RigLine, rig_of
 from simulator.scenario.trailer import Part, Pick, Trailer
 from simulator.scenario.unit import Hoist
-
-if TYPE_CHECKING:
-    from simulator.plan.setup_check import SetupCheck
 
 MARGINS = (
     f"Used: of the rated load, with {100.0 * (DYNAMIC_MARGIN - 1.0):.0f} % on the pull for dynamics, and less counted "
@@ -93,13 +90,6 @@ class _Span(NamedTuple):
     low_y_m: float
     high_y_m: float
     high_z_m: float
-
-
-def rigging_list(
-    check: SetupCheck, hardware: Hardware, *, side_load_rad: float = 0.0, have: tuple[Piece, ...] = ()
-) -> tuple[EndRigging, ...]:
-    """The rigging of every end of a set-up that is judged. Arguments as `rigging_of`."""
-    return rigging_of(check.description, check.stations, hardware, side_load_rad=side_load_rad, have=have)
 
 
 def rigging_of(

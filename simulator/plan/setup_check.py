@@ -22,7 +22,7 @@ from simulator.plan.stations import Station, stations
 from simulator.plan.unit_rules import unit_readings
 from simulator.plan.unit_stand import Side, side_of, stand_at
 from simulator.scenario.description import Description
-from simulator.scenario.hardware import Hardware
+from simulator.scenario.hardware import Hardware, Piece
 
 EVERYWHERE = Place("the whole time", 0.0)
 
@@ -107,6 +107,13 @@ def check_setup(
         not_judged=not_judged(described, rigging, path),
         assumptions=assumptions(described),
     )
+
+
+def rigging_list(
+    check: SetupCheck, hardware: Hardware, *, side_load_rad: float = 0.0, have: tuple[Piece, ...] = ()
+) -> tuple[EndRigging, ...]:
+    """The rigging of every end of a set-up that is judged. Arguments as `rigging_of`."""
+    return rigging_of(check.description, check.stations, hardware, side_load_rad=side_load_rad, have=have)
 
 
 def proposals(check: SetupCheck, *, step_m: float = 2.0) -> tuple[Tried, ...]:

@@ -57,8 +57,8 @@ def rigging(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     described = describe(given.scenario)
     if described is None:
         return BAD_INPUT
-    from simulator.plan.rigging_list import rigging_list
-    from simulator.plan.setup_check import check_setup
+
+    from simulator.plan.setup_check import check_setup, rigging_list
     from simulator.plan.shipped_hardware import shipped_hardware
     from simulator.report.amounts import Amounts
     from simulator.report.rigging_lines import rigging_json, rigging_lines

@@ -1,15 +1,14 @@
 """A recording told: what passed a limit when, by whom and why; worst values by seat; the course of the lift.
 
-No physics: everything is taken from stored readings and the scenario's limits. `write_pdf` draws it.
+No physics: everything is taken from stored readings and the scenario's limits. `debrief_pages.write_pdf` draws it.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import inf
-from pathlib import Path
 from typing import NamedTuple
 
 from simulator.events import Event
@@ -145,32 +144,6 @@ def debrief(recording: Recording, amounts: Amounts | None = None, *, names_repea
         tuple(worst_rows(recording, amounts)),
         tuple(_course(recording, amounts)),
     )
-
-
-def write_pdf(
-    told: Debrief,
-    path: Path,
-    *,
-    caution: str,
-    invented: str,
-    other: Debrief | None = None,
-    paper: str = "a4",
-    progress: Callable[[float], object] = float,
-) -> None:
-    """The printable page: findings and worst values, charts on one time axis, path of load and tips.
-
-    Args:
-        told: the lift.
-        path: a PDF file.
-        caution: the program's caution, on every page.
-        invented: the note that the data is invented.
-        other: a second lift, laid beside the first.
-        paper: `a4` or `letter`.
-        progress: told which part is done, 0 to 1.
-    """
-    from simulator.report.debrief_pages import save_pages
-
-    save_pages(path, told, other, caution=caution, invented=invented, paper=paper, progress=progress)
 
 
 def _capital(text: str) -> str:

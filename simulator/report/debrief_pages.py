@@ -32,17 +32,27 @@ SETTINGS: dict[Any, Any] = {
 }
 
 
-def save_pages(
-    path: Path,
+def write_pdf(
     told: Debrief,
-    other: Debrief | None,
+    path: Path,
     *,
     caution: str,
     invented: str,
-    paper: str,
-    progress: Callable[[float], object],
+    other: Debrief | None = None,
+    paper: str = "a4",
+    progress: Callable[[float], object] = float,
 ) -> None:
-    """Write the PDF; see `debrief.write_pdf`."""
+    """The printable page: findings and worst values, charts on one time axis, path of load and tips.
+
+    Args:
+        told: the lift.
+        path: a PDF file.
+        caution: the program's caution, on every page.
+        invented: the note that the data is invented.
+        other: a second lift, laid beside the first.
+        paper: `a4` or `letter`.
+        progress: told which part is done, 0 to 1.
+    """
     with rc_context(SETTINGS):
         sheets = sheets_of(told, other, caution=caution, invented=invented, paper=paper)
         # No date in it: the same lift gives the same page.

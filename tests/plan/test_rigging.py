@@ -19,8 +19,8 @@ from simulator.mechanics.rigging import (
     size_at_most,
 )
 from simulator.places import assets_folder
-from simulator.plan.rigging_list import EndRigging, rigging_list
-from simulator.plan.setup_check import SetupCheck, check_setup
+from simulator.plan.rigging_list import EndRigging
+from simulator.plan.setup_check import SetupCheck, check_setup, rigging_list
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.hardware import Hardware, Piece
 from simulator.scenario.reader_hardware import load_hardware, parse_hardware
