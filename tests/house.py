@@ -6,6 +6,7 @@ import ast
 import re
 from collections.abc import Iterator
 from fnmatch import fnmatch
+from graphlib import CycleError, TopologicalSorter
 from typing import NamedTuple
 
 LONGEST_MODULE, LONGEST_FUNCTION = 400, 40
@@ -102,6 +103,12 @@ WORDS: dict[str, str] = {
     **dict.fromkeys(("manager", "handler", "utils", "util", "helpers"), "the name of the one job it does"),
 }
 """Word not used in a public name: what to say instead."""
+KNOWS_THE_COUNT = ("scenario/rig.py", "scenario/older.py")
+"""How many units and lines there are, and what the two of a pair are called, is known here alone."""
+OTHER_OF_TWO = ("end", "place", "side", "seat", "unit", "bears", "low", "high", "own", "this")
+"""`1 - end`: what asks for the other one, as if there were two."""
+PAIRS_OF_SOMETHING_ELSE: dict[str, str] = {}
+"""Rooms in which `(0, 1)` stands for no units: why."""
 PHRASES_KEPT = ("tail_swing", "swings_tail")
 """House words that hold one of them: the superstructure's tail swing."""
 
@@ -120,8 +127,68 @@ class Fault(NamedTuple):
 def faults(path: str, source: str) -> list[Fault]:
     """All faults of one module; `path` is relative to the package, such as `engine/load.py`."""
     tree = ast.parse(source)
-    found = [*imports(path, tree), *calls(path, tree), *names(path, tree), *lengths(source, tree)]
+    found = [*imports(path, tree), *calls(path, tree), *names(path, tree), *counts(path, tree), *lengths(source, tree)]
     return [Fault(f"{path}:{line}", what) for line, what in sorted(found)]
+
+
+def counts(path: str, tree: ast.Module) -> Iterator[tuple[int, str]]:
+    """What works for two units, or for one line a unit, only."""
+    if path in KNOWS_THE_COUNT:
+        return
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Attribute) and node.attr in ("nose", "tail"):
+            yield node.lineno, f"writes .{node.attr}, loop over the rig"
+        elif isinstance(node, ast.BinOp) and _is_other_of_two(node):
+            yield node.lineno, f"writes {ast.unparse(node)}, loop over the rig"
+        elif isinstance(node, ast.Tuple) and path not in PAIRS_OF_SOMETHING_ELSE and _numbers(node) == [0, 1]:
+            yield node.lineno, "writes (0, 1), loop over the rig"
+        elif isinstance(node, ast.Assign) and _unpacks_two(node.targets[0], node.value):
+            yield node.lineno, "unpacks two units or lines, loop over the rig"
+
+
+def _is_other_of_two(node: ast.BinOp) -> bool:
+    if not isinstance(node.op, ast.Sub) or getattr(node.left, "value", None) != 1:
+        return False
+    return getattr(node.right, "id", getattr(node.right, "attr", "")) in OTHER_OF_TWO
+
+
+def _numbers(node: ast.Tuple) -> list[object]:
+    return [getattr(one, "value", None) if type(getattr(one, "value", None)) is int else None for one in node.elts]
+
+
+def _unpacks_two(target: ast.expr, value: ast.expr) -> bool:
+    """`nose, tail = ...` whatever it is, and two names from anything's `units` or `lines`."""
+    if not isinstance(target, ast.Tuple) or len(target.elts) != 2:
+        return False
+    pair = {getattr(one, "id", "") for one in target.elts}
+    return bool(pair & {"nose", "tail"}) or getattr(value, "attr", "") in ("units", "lines", "booms")
+
+
+def circles(sources: dict[str, str]) -> list[list[str]]:
+    """Modules that import each other in a ring, whether at the top, in a function or for types alone.
+
+    Args:
+        sources: by path relative to the package.
+    """
+    rooms = {f"simulator.{path.removesuffix('.py').replace('/', '.')}".removesuffix(".__init__") for path in sources}
+    graph: dict[str, set[str]] = {}
+    for path, source in sources.items():
+        room = f"simulator.{path.removesuffix('.py').replace('/', '.')}".removesuffix(".__init__")
+        nodes = [node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.ImportFrom) and node.module]
+        taken = {
+            name for node in nodes for alias in node.names for name in (f"{node.module}.{alias.name}", node.module)
+        }
+        graph[room] = (taken & rooms) - {room, "simulator"}
+    rings = []
+    while True:
+        try:
+            TopologicalSorter(graph).prepare()
+        except CycleError as error:
+            ring = error.args[1]
+            rings.append(sorted(set(ring)))
+            graph[ring[1]] = graph[ring[1]] - {ring[0]}  # the sorter names a room, then one that imports it
+        else:
+            return rings
 
 
 def lengths(source: str, tree: ast.Module) -> Iterator[tuple[int, str]]:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.house import LONGEST_FUNCTION, LONGEST_MODULE, MAY_IMPORT, faults, lengths
+from tests.house import LONGEST_FUNCTION, LONGEST_MODULE, MAY_IMPORT, circles, faults, lengths
 
 ROOT = Path(__file__).parents[1]
 PACKAGE = ROOT / "simulator"
@@ -18,6 +18,11 @@ OTHERS = sorted(
 LONG_FUNCTION = "def f() -> None:\n" + "    pass\n" * LONGEST_FUNCTION
 
 BROKEN = [
+    ("drill/coach.py", "def f(now):\n    return now.nose", "writes .nose"),
+    ("drill/coach.py", "def f(end):\n    return 1 - end", "writes 1 - end"),
+    ("report/moves.py", "def f():\n    for end in (0, 1):\n        print", "writes (0, 1)"),
+    ("engine/model.py", "def f(state):\n    a, b = state.units\n    return a", "unpacks two"),
+    ("engine/model.py", "def f(pair):\n    nose, tail = pair\n    return nose", "unpacks two"),
     ("scenario/reader.py", "from simulator.mechanics.boom import tip_m", "scenario imports mechanics.boom"),
     ("mechanics/boom.py", "from simulator.readings import Readings", "mechanics imports readings"),
     ("engine/simulation.py", "from simulator.drill.judge import judge", "engine imports drill.judge"),
@@ -104,6 +109,21 @@ def test_the_wings_are_there() -> None:
 
 def test_allowed_imports_go_one_way() -> None:
     TopologicalSorter(MAY_IMPORT).prepare()
+
+
+def test_nothing_imports_in_a_circle() -> None:
+    assert circles({path: (PACKAGE / path).read_text(encoding="utf-8") for path in MODULES}) == []
+
+
+def test_a_circle_is_found_wherever_the_import_stands() -> None:
+    ring = {
+        "a.py": "from simulator.b import x",
+        "b.py": "def f():\n    from simulator.c import y",
+        "c.py": "from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    from simulator.a import z",
+        "d.py": "from simulator.a import x",
+    }
+    assert circles(ring) == [["simulator.a", "simulator.b", "simulator.c"]]
+    assert circles({**ring, "c.py": ""}) == []
 
 
 @pytest.mark.parametrize(("path", "source", "part"), BROKEN, ids=[f"{path}: {part}" for path, _, part in BROKEN])
