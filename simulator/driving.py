@@ -141,7 +141,7 @@ def demo(given: argparse.Namespace, described: Description | None, caution: str)
     from simulator.recording.track import write
 
     right = 1 if described.site.nose_seen_from_ravine == "left" else 0
-    ways = [given.clumsy if end == right else "able" for end in (0, 1)]
+    ways = [given.clumsy if end == right else "able" for end in range(len(described.units))]
     attempt = Attempt(described, [operator_of(described, end, way) for end, way in enumerate(ways)])
     moments: list[Readings] = []
     if given.stills:

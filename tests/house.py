@@ -107,7 +107,13 @@ KNOWS_THE_COUNT = ("scenario/rig.py", "scenario/older.py")
 """How many units and lines there are, and what the two of a pair are called, is known here alone."""
 OTHER_OF_TWO = ("end", "place", "side", "seat", "unit", "bears", "low", "high", "own", "this")
 """`1 - end`: what asks for the other one, as if there were two."""
-PAIRS_OF_SOMETHING_ELSE: dict[str, str] = {}
+PAIRS_OF_SOMETHING_ELSE = {
+    **dict.fromkeys(("mechanics/clearance_clip.py", "mechanics/clearance_slew.py", "mechanics/lying.py"), "x and y"),
+    "mechanics/rating.py": "an array padded at its far end",
+    "recording/spans.py": "an array without rows",
+    "report/debrief_notes.py": "ways on a page",
+    "window/scene/solids.py": "x and y",
+}
 """Rooms in which `(0, 1)` stands for no units: why."""
 PHRASES_KEPT = ("tail_swing", "swings_tail")
 """House words that hold one of them: the superstructure's tail swing."""

@@ -39,7 +39,8 @@ def tipped(model: Model, state: State) -> Incident:
     loads = [state.lines[line.rig.place].hook_load_N + line.numbers.below_sheave_N for line in lines]
     whole = sum(loads) or 1.0
     hooks = [state.lines[line.rig.place].hang.hook for line in lines]
-    x, y = (sum(load * hook[axis] for load, hook in zip(loads, hooks, strict=True)) / whole for axis in (0, 1))
+    x = sum(load * hook[0] for load, hook in zip(loads, hooks, strict=True)) / whole
+    y = sum(load * hook[1] for load, hook in zip(loads, hooks, strict=True)) / whole
     fields: Fields = {
         "unit": unit.unit.name,
         "way": "the ravine" if boom.tip[1] < 0.0 else "the road",

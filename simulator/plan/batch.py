@@ -123,7 +123,7 @@ def judge_many(batch: Batch, unknowns: Unknowns) -> Array:
     """How much of each limit is used at worst along the path: (set-up, code), 1 and more is refused."""
     used = np.zeros((len(unknowns.mass_kg), len(CODES)))
     drop = _drop_m(batch, unknowns.depth_m)
-    for end in (0, 1):
+    for end in range(len(batch.sides)):
         np.maximum(used, _unit_used(batch, unknowns, end, drop), out=used)
     used[:, SET_BACK] = _set_back_used(batch, unknowns.depth_m)
     used[:, WIND] = _wind_used(batch, unknowns.wind_mps)

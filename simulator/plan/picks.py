@@ -123,7 +123,9 @@ def overhang_costs(description: Description, inboard_m: float) -> tuple[Overhang
     if crosses(stated):
         places.insert(0, (min(path[1:-1], key=lambda one: abs(one.y_m)), "over the tailboard"))
     return tuple(
-        _cost(stated.units[end], end, station, place, inboard_m) for end in (0, 1) for station, place in places
+        _cost(unit, end, station, place, inboard_m)
+        for end, unit in enumerate(stated.units)
+        for station, place in places
     )
 
 

@@ -32,13 +32,15 @@ def trailer_length_m(description: Description) -> float:
 
 def with_gap(description: Description, gap_m: float) -> Description:
     """Both units moved alike, so that their tailboards stand `gap_m` apart about the same middle."""
-    nose, tail = description.units
-    middle = (nose.slew_axis_x_m + nose.tailboard_m + tail.slew_axis_x_m - tail.tailboard_m) / 2.0
-    moved = (
-        replace(nose, slew_axis_x_m=middle - gap_m / 2.0 - nose.tailboard_m),
-        replace(tail, slew_axis_x_m=middle + gap_m / 2.0 + tail.tailboard_m),
+    tailboards = [unit.slew_axis_x_m + unit.facing * unit.tailboard_m for unit in description.units]
+    middle = sum(tailboards) / len(tailboards)
+    return replace(
+        description,
+        units=tuple(
+            replace(unit, slew_axis_x_m=middle - unit.facing * (gap_m / 2.0 + unit.tailboard_m))
+            for unit in description.units
+        ),
     )
-    return replace(description, units=moved)
 
 
 def gaps(description: Description, shares: tuple[float, ...], *, step_m: float = 1.0) -> tuple[Spaced, ...]:

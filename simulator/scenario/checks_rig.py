@@ -14,6 +14,9 @@ from simulator.scenario.unit import Line, Unit
 TAIL_TO_TAIL = "the nose unit toward the tail, the tail unit toward the nose"
 
 
+TAIL_TO_TAIL = "the nose unit toward the tail, the tail unit back"
+
+
 def units(given: tuple[Unit, ...]) -> Breaches:
     """One, or two by the names of the pair, tail to tail with a gap between the tailboards."""
     if len(given) > MOST_UNITS:
@@ -32,18 +35,16 @@ def _pair(given: tuple[Unit, ...]) -> Breaches:
     if names != PAIR:
         yield Breach(("units",), f"units named {listed(map(shown, names), last='and')}", "nose and tail, in this order")
         return
-    nose, tail = given
-    if nose.tailboard_toward == tail.tailboard_toward:
+    first, second = given[0], given[-1]
+    if first.tailboard_toward == second.tailboard_toward:
         keys = ("units 2.tailboard_toward", "units 1.tailboard_toward")
-        yield Breach(
-            keys, f"both look toward the {nose.tailboard_toward}", "the nose unit toward the tail, the tail unit back"
-        )
-    elif nose.facing < 0.0:
+        yield Breach(keys, f"both look toward the {first.tailboard_toward}", TAIL_TO_TAIL)
+    elif first.facing < 0.0:
         keys = ("units 1.tailboard_toward", "units 2.tailboard_toward")
-        yield Breach(keys, "they stand cab to cab", "the nose unit toward the tail, the tail unit back")
-    elif (least := nose.slew_axis_x_m + nose.tailboard_m + tail.tailboard_m) >= tail.slew_axis_x_m:
+        yield Breach(keys, "they stand cab to cab", TAIL_TO_TAIL)
+    elif (least := first.slew_axis_x_m + first.tailboard_m + second.tailboard_m) >= second.slew_axis_x_m:
         keys = ("units 2.slew_axis_x", "units 1.slew_axis_x")
-        yield Breach(keys, f"{tail.slew_axis_x_m:g} m", f"more than {least:g} m: the tailboards overlap")
+        yield Breach(keys, f"{second.slew_axis_x_m:g} m", f"more than {least:g} m: the tailboards overlap")
 
 
 def picks(given: tuple[Pick, ...], all_units: tuple[Unit, ...]) -> Breaches:

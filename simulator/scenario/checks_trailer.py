@@ -57,8 +57,9 @@ def picks_apart(picks: tuple[Pick, ...], units: tuple[Unit, ...]) -> Breaches:
     if len(units) != MOST_UNITS:
         return
     at = {pick.name: (number, pick.at_m[0]) for number, pick in enumerate(picks, 1)}
-    nose, tail = ([at[line.pick] for line in unit.lines if line.pick in at] for unit in units)
-    for (number, x), (other, beyond) in product(nose, tail):
+    for (number, x), (other, beyond) in product(
+        *([at[line.pick] for line in unit.lines if line.pick in at] for unit in units)
+    ):
         if x >= beyond:
             keys = (f"trailer.picks {number}.at", f"trailer.picks {other}.at")
             yield Breach(keys, f"x {x:g} m", f"x less than the tail unit's pick, {beyond:g} m")
