@@ -62,6 +62,9 @@ class Attempt:
     def __post_init__(self) -> None:
         self.rig = rig_of(self.description)
         self.operators.extend([None] * (len(self.rig.units) - len(self.operators)))
+        if len(self.operators) > len(self.rig.units):
+            given, names = len(self.operators), ", ".join(self.rig.unit_names)
+            raise ValueError(f"operators: given {given}, allowed: up to {len(self.rig.units)}, one a unit ({names})")
         self.world = World(self.description, in_bulk=self.in_bulk)
         self.simulation = self.world.simulation
         self.every = self.world.every
@@ -124,7 +127,9 @@ class Attempt:
     def stop(self, *, by: str = "") -> None:
         """A stop order from anyone: all units hold until all seats have acknowledged, or `resume`."""
         if not self.stopped:
-            self.note(Happening("stop order", "stop_called", {"by": by}) if by else Happening("stop order", "stop"))
+            units = {"units": len(self.rig.units)}
+            called = Happening("stop order", "stop_called", {"by": by, **units}) if by else None
+            self.note(called or Happening("stop order", "stop", units))
             if self.session is not None:
                 self.session.judge.stop_called(self.readings, reached=self.session.stop_reached)
         self.stopped, self.called_by = True, by
@@ -230,10 +235,22 @@ class Attempt:
         self._asked = asked
         given = self._still if self.stopped else asked
         if given != self._given:
+            self._refuse_other_levers(given)
             self._changes.add(self.simulation.step_count, given)
             self._given = given
             for witness in self.witnesses:
                 witness.on_commands(self.simulation.step_count, given)
+
+    def _refuse_other_levers(self, given: Commands) -> None:
+        """Stop commands for another rig.
+
+        Raises:
+            ValueError: another number of units than the lift has, or of values than a unit has levers.
+        """
+        levers = [len(unit.levers) for unit in self.rig.units]
+        if [len(hands) for hands in given] != levers:
+            names = "; ".join(", ".join(lever.name for lever in unit.levers) for unit in self.rig.units)
+            raise ValueError(f"commands: given {list(map(list, given))}, allowed: one value a lever ({names})")
 
     def _look_round(self) -> None:
         """Measure the gaps; something met ends the lift."""

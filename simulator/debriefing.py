@@ -294,8 +294,9 @@ def track(given: argparse.Namespace, caution: str) -> int:
     from simulator.recording.track import write
 
     look_at([Output(given.out, TRACK)], inputs=[_found(given, given.recording)], force=given.force)
-    rows = track_of_recording(_open(given, given.recording), from_s=given.from_s, to_s=given.to_s)
-    write(given.out, rows, caution=caution)
+    recording = _open(given, given.recording)
+    rows = track_of_recording(recording, from_s=given.from_s, to_s=given.to_s)
+    write(given.out, rows, recording.rig, caution=caution)
     tell(f"{len(rows)} rows: {given.out}")
     return OK
 

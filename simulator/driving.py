@@ -112,7 +112,7 @@ def drive(given: argparse.Namespace, described: Description | None, caution: str
             def begin(lift: Description, operators: list[Operator | None]) -> Attempt:
                 attempt = Attempt(lift, operators)
                 if telemetry is not None:
-                    attempt.watch_closely(telemetry, given.rate)
+                    attempt.watch_closely(telemetry.observer(attempt.rig), given.rate)
                 return attempt
 
             return run_drive(
@@ -148,7 +148,7 @@ def demo(given: argparse.Namespace, described: Description | None, caution: str)
         attempt.observers.append(lambda now: moments.append(now) if now.step % 240 == 0 else None)
     code = _watched(attempt, given, lambda asked: run_operators(attempt, stopped=asked), caution)
     if given.save_track:
-        write(given.save_track, track_of(attempt), caution=caution)
+        write(given.save_track, track_of(attempt), attempt.rig, caution=caution)
     if given.stills:
         _keep_stills(described, [*moments, attempt.readings], given.stills)
     return code
@@ -157,14 +157,15 @@ def demo(given: argparse.Namespace, described: Description | None, caution: str)
 def run(given: argparse.Namespace, described: Description | None, caution: str) -> int:
     """A command track, without a window."""
     from simulator.recording.track import BrokenTrack, read
+    from simulator.scenario.rig import rig_of
 
+    assert described is not None, "a track without a scenario is refused by the command line"
     try:
-        track = read(given.commands)
+        track = read(given.commands, rig_of(described))
     except BrokenTrack as broken:
         complain(*broken.faults)
         return BAD_INPUT
     _look_at_outputs(given)
-    assert described is not None, "a track without a scenario is refused by the command line"
     from simulator.attempt import Attempt
     from simulator.recording.headless import run_track
 
@@ -187,7 +188,7 @@ def _watched(
         recorder(attempt, given, f"{datetime.now():%Y-%m-%d %H:%M:%S}") as kept,
     ):
         if telemetry is not None:
-            attempt.watch_closely(telemetry, given.rate)
+            attempt.watch_closely(telemetry.observer(attempt.rig), given.rate)
         summary = summed_up(attempt, lambda: go(stop.asked))
     if stop.how:
         complain(f"stopped {stop.how} at {minutes(attempt)} of the lift; what was asked for is kept up to there")

@@ -143,4 +143,4 @@ def test_from_the_command_line_in_fresh_processes(tmp_path: Path) -> None:
 
 def test_a_row_of_telemetry_is_every_channel_in_order() -> None:
     attempt = Attempt(load(SCENARIOS[0]))
-    assert row(attempt.readings)[: len(CHANNELS)] == [channel.read(attempt.readings) for channel in CHANNELS]
+    assert row(attempt.readings, attempt.rig) == [channel.read(attempt.readings) for channel in CHANNELS]

@@ -10,12 +10,13 @@ import pytest
 from simulator.__main__ import main
 from simulator.places import find_scenario
 from simulator.readings import CHANNELS
-from simulator.recording.track import COLUMNS
+from simulator.recording.track import columns
 from simulator.scenario.reader import load
+from simulator.scenario.rig import TWO_BY_ONE
 from simulator.scenario.writer import dump
 from tests.demo import with_hoist
 
-HEADER = ",".join(COLUMNS)
+HEADER = ",".join(columns(TWO_BY_ONE))
 HIDES = ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")
 TRACKS = {
     "wrong header": ("a,b\n1,2\n", ["header: given a,b"]),

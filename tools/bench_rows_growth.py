@@ -153,7 +153,7 @@ def _repeated(minute: Path, count: int, path: Path) -> Path:
                 moved = one._replace(
                     begin_step=one.begin_step + late, end_step=one.end_step + late, samples=samples, state=None,
                     changes=tuple((at + late, asked) for at, asked in one.changes),
-                    events=tuple((at + late, kind, text) for at, kind, text in one.events),
+                    events=tuple(event._replace(step=event.step + late) for event in one.events),
                 )  # fmt: skip
                 file.write(frame(SECOND, second_content(moved)))
         file.write(frame(END, end.content))

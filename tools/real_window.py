@@ -21,6 +21,7 @@ sys.path.insert(0, str(ROOT))
 
 from simulator.readings import CHANNELS, Readings  # noqa: E402 - a script finds the program beside it
 from simulator.recording.recorded import as_readings  # noqa: E402
+from simulator.scenario.rig import TWO_BY_ONE  # noqa: E402
 
 Environment = dict[str, str]
 Running = subprocess.Popen[bytes]
@@ -102,4 +103,4 @@ class Tail:
 
 def readings_of(row: dict[str, float]) -> Readings:
     """A row of telemetry as readings, without gaps."""
-    return as_readings(np.array([row[channel.name] for channel in CHANNELS]))
+    return as_readings(np.array([row[channel.name] for channel in CHANNELS]), TWO_BY_ONE)

@@ -8,6 +8,7 @@ import struct
 import zlib
 from collections.abc import Callable
 
+from simulator.events import Event
 from simulator.recording.layout import END, HEAD, MAGIC, SECOND, Frame, frame, frames
 from simulator.recording.seconds import Second, second_content, second_of
 
@@ -80,6 +81,9 @@ def _head(data: bytes, chance: random.Random, _: bytes) -> bytes:
     key = chance.choice(sorted(value))
     if key == "channels" and chance.random() < 0.6:
         value[key][chance.randrange(len(value[key]))][chance.randrange(3)] = chance.choice(wild)
+    elif key == "units" and chance.random() < 0.8:
+        unit = chance.choice(value[key])
+        unit[chance.randrange(3)] = chance.choice((*wild, ["nose_1", "nose_2"], ["nose_hoist"], unit[0] + "_1"))
     elif key == "scenario" and chance.random() < 0.6:
         lines = value[key].splitlines()
         lines[chance.randrange(len(lines))] = chance.choice(("", "x = 1", "[", "steps_per_s = 100", "title = 3"))
@@ -104,9 +108,19 @@ def _as_second(data: bytes, chance: random.Random, change: Callable[[Second, ran
 def _events(data: bytes, chance: random.Random, _: bytes) -> bytes:
     def change(second: Second, chance: random.Random) -> Second:
         kind = chance.choice(("incident", "stop order", "instructor", "step", "stage", "odd", chance.choice(WILD_TEXT)))
-        text = chance.choice((*WILD_TEXT, "gust | 9.0 | 0 | 3.0", "line slips | 1e9 | 1 | 1.0", "7: x", "lifted"))
+        what = chance.choice((*WILD_TEXT, "met", "act_gust", "act_back", "step", "lifted", "stall"))
+        wild = chance.choice((0, -1, 9, 1e9, 3.5, *WILD_TEXT))
+        fields = chance.choice(
+            (
+                {},
+                {"act": "gust", "amount": 9.0, "place": 0, "lasts_s": 3.0},
+                {"act": "line slips", "amount": wild, "place": wild, "lasts_s": 1.0},
+                {"number": wild, "title": wild},
+                {"unit": wild, "line": wild, "part": wild, "speed_mps": wild, "text": wild},
+            )
+        )
         step = chance.choice((second.begin_step, second.end_step, second.end_step + 1))
-        return second._replace(events=((step, kind, text),) * chance.choice((1, 3, 200, 4000, 6000)))
+        return second._replace(events=(Event(step, kind, what, fields),) * chance.choice((1, 3, 200, 4000, 6000)))
 
     return _as_second(data, chance, change)
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import Protocol
 
 from simulator.attempt import LIFTED, Attempt
-from simulator.engine.commands import STILL, Commands
+from simulator.engine.commands import Commands, still
 from simulator.events import Event
 from simulator.recording.recorded import changes_in, minutes
 from simulator.recording.seconds import Second
@@ -88,8 +88,9 @@ class Drive:
         """`seconds` follow one another, and the lift stands at the start of the first; `name` is their recording's."""
         self._lift, self._name = lift, name
         self._acts = [event for second in seconds for event in second.events if event.kind in ACTS]
-        self._changes = [*changes_in(seconds), (seconds[-1].end_step if seconds else 0, STILL)]
-        self._commands = STILL
+        nothing = still(lift.world.simulation.model.rig)
+        self._changes = [*changes_in(seconds), (seconds[-1].end_step if seconds else 0, nothing)]
+        self._commands = nothing
         self._next_act = self._next_change = 0
 
     def through(self, second: Second) -> None:

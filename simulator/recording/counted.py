@@ -11,24 +11,30 @@ from typing import NamedTuple, Protocol
 
 import numpy as np
 
-from simulator.readings import CHANNELS, Readings
+from simulator.readings import LineReadings, Readings, UnitReadings, channels_of
 from simulator.recording.noticed import LASTS_S
 from simulator.recording.whole_numbers import Real, places
-from simulator.scenario.description import END_NAMES
+from simulator.scenario.rig import TWO_BY_ONE, Rig
 
 SAMPLES_PER_S = 20
 """So often a recording keeps all readings."""
 FALLING = ("least_float_share", "head_room_m", "rope_left_m", "lane_room_m")
 """Of these the least is the worst."""
 UNIT_FIELDS = ("line_load_N", "mean_off_plumb_rad", "capacity_used", "ground_used", *FALLING[:3])
+LINE_FIELDS = tuple(field for field in UNIT_FIELDS if field in LineReadings._fields)
+"""Of these each of two lines has its own."""
 HANGS_N = 1.0
 """With less than this on the ground the load hangs."""
 ROUNDING_S = 1e-6
-_PLACES = {channel.name: places(channel) for channel in CHANNELS}
 
 
 class Samples(Protocol):
     """Columns of readings over time, such as a recording."""
+
+    @property
+    def rig(self) -> Rig:
+        """Its units and lines."""
+        ...
 
     @property
     def time_s(self) -> Real:
@@ -51,19 +57,26 @@ def counted(samples: Samples, key: str) -> Real:
     """A channel in SI, a value a sample; not a number while it does not count, pitch, yaw and sway without
     their signs."""
     values = samples.column(key)
-    end, _, field = key.partition(".")
+    whose, _, field = key.partition(".")
     if field == "mean_off_plumb_rad":
-        return np.where(_loaded(samples, end), values, np.nan)
+        return np.where(_loaded(samples, whose), values, np.nan)
     if key in ("load.pitch_rad", "load.yaw_rad", "load.sway_m"):
         return np.where(samples.column("load.ground_N") < HANGS_N, np.abs(values), np.nan)
     return values
 
 
-def _loaded(samples: Samples, end: str) -> Real:
-    """The line has been loaded for a while: a load that is set down bounces."""
-    slack, time_s = samples.column(f"{end}.slack") == 1.0, samples.time_s
+def _loaded(samples: Samples, whose: str) -> Real:
+    """The line, or a line of the unit, has been loaded for a while: a load that is set down bounces."""
+    slacks = [samples.column(f"{name}.slack") == 1.0 for name in lines_named(samples.rig, whose)]
+    slack, time_s = np.logical_and.reduce(slacks), samples.time_s
     last_slack_s = np.maximum.accumulate(np.where(slack, time_s, -np.inf))
     return np.asarray(time_s - last_slack_s >= LASTS_S - ROUNDING_S)
+
+
+def lines_named(rig: Rig, whose: str) -> tuple[str, ...]:
+    """The lines that a unit's name stands for, or the line of that name itself."""
+    units = (unit for unit in rig.units if unit.name == whose)
+    return next((tuple(line.name for line in unit.lines) for unit in units), (whose,))
 
 
 def worst(samples: Samples, key: str) -> Worst | None:
@@ -85,9 +98,11 @@ def sample_every(steps_per_s: float, every: int) -> int:
 class Sampled:
     """Looks on at a lift and keeps the worst of what counts in the very samples that a recording of it has."""
 
-    def __init__(self) -> None:
+    def __init__(self, rig: Rig = TWO_BY_ONE) -> None:
+        self._rig = rig
+        self._places = {one.name: places(one) for one in channels_of(rig.unit_names, rig.line_names)}
         self._worst: dict[str, float] = {}
-        self._last_slack_s = dict.fromkeys(END_NAMES, -inf)
+        self._last_slack_s = dict.fromkeys((*rig.unit_names, *rig.line_names), -inf)
         self._before: Readings | None = None
         self._every = 0
 
@@ -113,20 +128,30 @@ class Sampled:
         """The worst of all that counts, to the decimals that a recording keeps; `otherwise` if nothing does."""
         if key not in self._worst:
             return otherwise
-        per_one = 10.0 ** _PLACES[key]
+        per_one = 10.0 ** self._places[key]
         return round(self._worst[key] * per_one) / per_one
 
     def _take(self, readings: Readings) -> None:
-        for end, unit in zip(END_NAMES, readings.units, strict=True):
-            if unit.slack:
-                self._last_slack_s[end] = readings.time_s
-            is_loaded = readings.time_s - self._last_slack_s[end] >= LASTS_S - ROUNDING_S
-            for field in UNIT_FIELDS:
-                if field != "mean_off_plumb_rad" or is_loaded:
-                    self._keep(f"{end}.{field}", getattr(unit, field), is_falling=field in FALLING)
+        for unit, now in zip(self._rig.units, readings.units, strict=True):
+            slack = all(readings.lines[line.place].slack for line in unit.lines)
+            self._take_one(unit.name, now, UNIT_FIELDS, readings.time_s, slack=slack)
+            for line in unit.lines if len(unit.lines) > 1 else ():
+                now_line = readings.lines[line.place]
+                self._take_one(line.name, now_line, LINE_FIELDS, readings.time_s, slack=now_line.slack)
         if readings.load.ground_N < HANGS_N:
             self._keep("load.sway_m", readings.load.sway_m, is_falling=False)
         self._keep("load.lane_room_m", readings.load.lane_room_m, is_falling=True)
+
+    def _take_one(
+        self, name: str, now: UnitReadings | LineReadings, fields: tuple[str, ...], time_s: float, *, slack: bool
+    ) -> None:
+        """Of a unit or a line."""
+        if slack:
+            self._last_slack_s[name] = time_s
+        is_loaded = time_s - self._last_slack_s[name] >= LASTS_S - ROUNDING_S
+        for field in fields:
+            if field != "mean_off_plumb_rad" or is_loaded:
+                self._keep(f"{name}.{field}", getattr(now, field), is_falling=field in FALLING)
 
     def _keep(self, key: str, value: float, *, is_falling: bool) -> None:
         if isfinite(value):

@@ -54,7 +54,7 @@ def _quickly(path: Path) -> Glance | None:
         if head_content is None or end_content is None:
             return None
         value = as_json(head_content)
-        if value.get("layout") != LAYOUT:
+        if value.get("layout") not in range(1, LAYOUT + 1):
             return None
         head, ending = head_of(value), ending_of(as_json(end_content))
     except (OSError, ValueError, Malformed):

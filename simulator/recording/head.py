@@ -8,14 +8,16 @@ from typing import Any, NamedTuple
 
 from simulator.files.bounds import ACCOUNT_LINES, CHANNELS, EVENT_LETTERS, TEXT_LETTERS, TITLE_LETTERS
 from simulator.files.plain_text import cut_to, one_line
-from simulator.recording.layout import Malformed
-from simulator.scenario.description import END_NAMES
+from simulator.recording.layout import LAYOUT, Malformed
+from simulator.scenario.rig import BESIDES, MOST_LINES, MOST_UNITS, TWO_BY_ONE, Rig, is_unit_name, rig
 
 ENDINGS = ("landed", "done", "incident", "left")
 """Landed with no incident; a drill done; an incident; none of these."""
 _FEWEST_STEPS, _MOST_STEPS = 60, 10000
 _MOST_DECIMALS = 12
 _MOST = 2**63
+NAMES_ITS_RIG = 2
+"""From this layout on a head names units, lines and levers."""
 VERSIONS = 20
 """Packages whose version is kept."""
 
@@ -55,6 +57,9 @@ class Head:
     begins: int
     channels: tuple[str, ...]
     decimals: tuple[int, ...]
+    layout: int = LAYOUT
+    rig: Rig = TWO_BY_ONE
+    """Its units, lines and levers by name, as the head has them; in layout 1 two units with one line each."""
 
 
 def head_of(value: dict[str, Any]) -> Head:
@@ -71,6 +76,8 @@ def head_of(value: dict[str, Any]) -> Head:
     names, decimals = tuple(str(row[0]) for row in channels), tuple(int(row[2]) for row in channels)
     if "step" not in names or len(set(names)) < len(names) or not all(0 <= one <= _MOST_DECIMALS for one in decimals):
         raise Malformed("channels")
+    layout = _number(value, "layout", 1, LAYOUT)
+    its_rig = TWO_BY_ONE if layout < NAMES_ITS_RIG else rig_from(value.get("units"))
     parent = value.get("parent")
     if parent is not None and not (isinstance(parent, list) and len(parent) == 2 and isinstance(parent[1], int)):
         raise Malformed("parent")
@@ -80,13 +87,48 @@ def head_of(value: dict[str, Any]) -> Head:
         seed=_number(value, "seed", 0, _MOST),
         stamp=_kept(_text(value, "stamp")),
         versions={_kept(key): _kept(one) for key, one in islice(_object(value, "versions").items(), VERSIONS)},
-        pair=tuple(map(_kept, _list(value, "pair")[: len(END_NAMES)])),
+        pair=tuple(map(_kept, _list(value, "pair")[: len(its_rig.units)])),
         parent=None if parent is None else Parent(_kept(parent[0]), parent[1]),
         steps_per_s=_number(value, "steps_per_s", _FEWEST_STEPS, _MOST_STEPS),
         begins=_number(value, "begins", 0, _MOST),
         channels=names,
         decimals=decimals,
+        layout=layout,
+        rig=its_rig,
     )
+
+
+def rig_as_json(of: Rig) -> list[Any]:
+    """What a head says of a rig: each unit's name, its lines' and its levers'."""
+    return [[unit.name, [line.name for line in unit.lines], [one.name for one in unit.levers]] for unit in of.units]
+
+
+def rig_from(value: Any) -> Rig:
+    """The other way. Which pick a line goes to stands in the scenario: here they are counted through.
+
+    Raises:
+        Malformed: no units, or lines and levers that no such units have.
+    """
+    if not isinstance(value, list) or not 1 <= len(value) <= MOST_UNITS:
+        raise Malformed("units")
+    units = [_unit_from(row) for row in value]
+    found = rig(tuple((name, tuple(range(lines)), more) for name, lines, more in units))
+    names = found.unit_names
+    if rig_as_json(found) != value or len(set(names)) < len(names) or not all(map(is_unit_name, names)):
+        raise Malformed("units")
+    return found
+
+
+def _unit_from(row: Any) -> tuple[str, int, tuple[str, ...]]:
+    """A unit's name, how many lines it has, and which levers besides one a function."""
+    if not isinstance(row, list) or len(row) != 3 or not isinstance(row[0], str):
+        raise Malformed("units")
+    name, lines, levers = row
+    lists = isinstance(lines, list) and isinstance(levers, list)
+    if not lists or not 1 <= len(lines) <= MOST_LINES or not all(isinstance(one, str) for one in levers):
+        raise Malformed("units")
+    keys = (one.removeprefix(f"{name}_") for one in levers)
+    return name, len(lines), tuple(key for key in keys if key in BESIDES)
 
 
 def ending_of(value: dict[str, Any]) -> Ending:

@@ -6,9 +6,9 @@ from collections.abc import Callable
 from itertools import pairwise
 
 from simulator.attempt import Attempt
-from simulator.engine.commands import STILL, Commands
+from simulator.engine.commands import Commands, still
 from simulator.events import Happening
-from simulator.readings import UnitReadings
+from simulator.readings import Readings
 from simulator.recording.track import Change
 
 LONGEST_S = 3600.0
@@ -29,18 +29,24 @@ def nobody() -> bool:
 def run_operators(attempt: Attempt, *, longest_s: float = LONGEST_S, stopped: Callable[[], bool] = nobody) -> None:
     """Let the automatic operators drive until the lift ends, both have long stood still, or somebody asks to stop."""
     steps_per_s, moved_s = attempt.description.engine.steps_per_s, attempt.readings.time_s
-    until = round(longest_s / attempt.simulation.model.dt)
+    until, nothing = round(longest_s / attempt.simulation.model.dt), still(attempt.rig)
     while not attempt.ended and not stopped() and (step := attempt.simulation.state.step) < until:
-        _drive(attempt, STILL, min(until, step + steps_per_s), stopped)
-        if any(_moves(unit) for unit in attempt.readings.units):
+        _drive(attempt, nothing, min(until, step + steps_per_s), stopped)
+        if _moves(attempt.readings):
             moved_s = attempt.readings.time_s
         elif attempt.readings.time_s - moved_s > GIVEN_UP_S:
-            attempt.note(Happening(GIVEN_UP, "given_up", {"lasts_s": GIVEN_UP_S}))
+            attempt.note(Happening(GIVEN_UP, "given_up", {"lasts_s": GIVEN_UP_S, "units": len(attempt.rig.units)}))
             return
 
 
-def _moves(unit: UnitReadings) -> bool:
-    return any((unit.hoist_speed_mps, unit.telescope_speed_mps, unit.elevation_speed_radps, unit.slew_speed_radps))
+def _moves(now: Readings) -> bool:
+    """Any function of any unit; two lines that go opposite ways have no mean speed."""
+    booms = (
+        one
+        for unit in now.units
+        for one in (unit.telescope_speed_mps, unit.elevation_speed_radps, unit.slew_speed_radps)
+    )
+    return any(booms) or any(line.hoist_speed_mps for line in now.lines)
 
 
 def run_track(attempt: Attempt, track: list[Change], *, stopped: Callable[[], bool] = nobody) -> None:
@@ -62,5 +68,5 @@ def track_of(attempt: Attempt) -> list[Change]:
     dt = attempt.simulation.model.dt
     track = [Change(step * dt, commands) for step, commands in attempt.changes]
     if not track or track[0].time_s > 0.0:
-        track.insert(0, Change(0.0, STILL))
+        track.insert(0, Change(0.0, still(attempt.rig)))
     return [*track, Change(attempt.simulation.time_s, track[-1].commands)]

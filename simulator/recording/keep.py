@@ -27,7 +27,7 @@ def start_recording(
         attempt: at time zero, or anywhere.
         folder: made if it is not there.
         stamp: date and time, such as `2025-03-01 14:20`, from the caller's clock; stands in the file and its name.
-        pair: names of nose and tail operator.
+        pair: names of the operators, unit by unit.
         parent: the recording that it goes on from.
     """
     name = f"{_plain(attempt.description.title)}_{_plain(stamp)}"

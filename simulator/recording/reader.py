@@ -9,22 +9,28 @@ import numpy as np
 
 from simulator.files.bounds import EVENTS, LARGEST_READING, LIFT_S, RECORDING_BYTES
 from simulator.files.reading import Unreadable, bytes_of
-from simulator.recording.head import Ending, Head, ending_of, head_of, written_by
+from simulator.recording.head import Ending, Head, ending_of, head_of, rig_as_json, written_by
 from simulator.recording.layout import HEAD, LAYOUT, MAGIC, SECOND, Malformed, as_json, frames
 from simulator.recording.recorded import Recording, minutes
 from simulator.recording.seconds import Second, second_of
 from simulator.recording.whole_numbers import ENDLESS, Whole
 from simulator.scenario.description import Description
-from simulator.scenario.faults import BrokenScenario, one_line
+from simulator.scenario.faults import BrokenScenario, cut, listed, one_line
 from simulator.scenario.reader import parse_text
+from simulator.scenario.rig import Rig, rig_of
+
+MOST_STRANGERS = 3
+"""So many of what a head does not name are told by name."""
 
 
 class _Contents(NamedTuple):
     """All good frames of a file. Seconds are unpacked one by one: the bytes of all at once would fill the memory."""
 
-    heads: list[bytes]
+    head: Head | None
+    """The first that can be used."""
+    why_no_head: str
     seconds: list[Second | None]
-    """None for one that makes no sense."""
+    """None for one that makes no sense, or stands before a head that names its levers."""
     ends: list[bytes]
     has_scraps: bool
     """Between good frames are bytes that are none; what breaks off at the very end is no damage."""
@@ -50,7 +56,7 @@ def read_data(data: bytes, path: Path) -> Recording:
         BrokenRecording: nothing of it can be used.
     """
     name = one_line(path.name or str(path))
-    found = _contents(data)
+    found = _contents(data, name)
     head = _head(found, data, name)
     notes: list[str] = []
     seconds, damaged = _seconds(found, head)
@@ -61,6 +67,7 @@ def read_data(data: bytes, path: Path) -> Recording:
     if ending is None:
         end_s = seconds[-1].end_step / head.steps_per_s if seconds else 0.0
         notes.append(f"it breaks off at {minutes(end_s)} with no end mark; all that was written up to there was read")
+    _note_strangers(notes, head)
     description = _description(head, notes)
     return Recording(path, head, description, seconds, ending, tuple(f"{name}: {note}" for note in notes))
 
@@ -81,8 +88,9 @@ def all_bytes(path: Path) -> bytes:
     return data
 
 
-def _contents(data: bytes) -> _Contents:
-    heads: list[bytes] = []
+def _contents(data: bytes, name: str) -> _Contents:
+    head: Head | None = None
+    why = ""
     seconds: list[Second | None] = []
     ends: list[bytes] = []
     at, has_scraps = len(MAGIC), False
@@ -90,36 +98,41 @@ def _contents(data: bytes) -> _Contents:
         has_scraps |= frame.begin > at
         at = frame.end
         if frame.kind == SECOND:
-            seconds.append(_second(frame.content))
-        else:
-            (heads if frame.kind == HEAD else ends).append(frame.content)
-    return _Contents(heads, seconds, ends, has_scraps)
+            seconds.append(_second(frame.content, head))
+        elif frame.kind != HEAD:
+            ends.append(frame.content)
+        elif head is None:
+            try:
+                head = _head_of(frame.content, name)
+            except Malformed as malformed:
+                why = f" ({malformed})"
+    return _Contents(head, why, seconds, ends, has_scraps)
 
 
-def _second(content: bytes) -> Second | None:
+def _head_of(content: bytes, name: str) -> Head:
+    value = as_json(content)
+    layout = value.get("layout")
+    if isinstance(layout, int) and layout > LAYOUT:
+        raise BrokenRecording(
+            f"{name}: given layout {layout}, written by a newer program (version {written_by(value)}), "
+            f"allowed: up to layout {LAYOUT}; nothing was read of it"
+        )
+    return head_of(value)
+
+
+def _second(content: bytes, head: Head | None) -> Second | None:
     try:
-        return second_of(content)
+        return None if head is None else second_of(content, head.rig, layout=head.layout)
     except Malformed:
         return None
 
 
 def _head(found: _Contents, data: bytes, name: str) -> Head:
     """The first head that can be used."""
-    why = ""
-    for content in found.heads:
-        try:
-            value = as_json(content)
-            layout = value.get("layout")
-            if isinstance(layout, int) and layout > LAYOUT:
-                raise BrokenRecording(
-                    f"{name}: given layout {layout}, written by a newer program (version {written_by(value)}), "
-                    f"allowed: up to layout {LAYOUT}; nothing was read of it"
-                )
-            return head_of(value)
-        except Malformed as malformed:
-            why = f" ({malformed})"
+    if found.head is not None:
+        return found.head
     if found.seconds or data.startswith(MAGIC[:8]):
-        broken = f"a recording whose head is damaged{why}"
+        broken = f"a recording whose head is damaged{found.why_no_head}"
         raise BrokenRecording(f"{name}: given {broken}, allowed: one good head; nothing could be read without it")
     begins = "".join(chr(byte) if 32 <= byte < 127 else "." for byte in data[:16])
     raise BrokenRecording(
@@ -208,4 +221,28 @@ def _description(head: Head, notes: list[str]) -> Description | None:
             "lift is shown from stored readings and cannot be re-run"
         )
         return None
+    if rig_as_json(rig_of(description)) != rig_as_json(head.rig):
+        notes.append(
+            f"its scenario has {_told(rig_of(description))} and its head {_told(head.rig)}; the lift is shown from "
+            "stored readings and cannot be re-run"
+        )
+        return None
     return description
+
+
+def _told(rig: Rig) -> str:
+    """The names of a rig's lines and levers, as a phrase."""
+    return f"the lines {listed(rig.line_names, last='and')} with the levers {listed(rig.lever_names, last='and')}"
+
+
+def _note_strangers(notes: list[str], head: Head) -> None:
+    """Readings of units or lines that the head does not name."""
+    known = {*head.rig.unit_names, *head.rig.line_names, "load", ""}
+    strangers = sorted({name.rpartition(".")[0] for name in head.channels} - known)
+    if strangers:
+        told = listed(map(cut, strangers[:MOST_STRANGERS]), last="and")
+        more = " and more" if len(strangers) > MOST_STRANGERS else ""
+        notes.append(
+            f"it has readings of {told}{more}, and its head names the lines {listed(head.rig.line_names, last='and')}; "
+            "those readings are not shown"
+        )

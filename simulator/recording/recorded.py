@@ -5,23 +5,32 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import islice
 from pathlib import Path
 from typing import Any, TypeVar
 
 import numpy as np
 
 from simulator.events import Event
-from simulator.readings import CHANNELS, LoadReadings, PartGap, Readings, UnitReadings, lines_of
+from simulator.readings import (
+    Channel,
+    LineReadings,
+    LoadReadings,
+    PartGap,
+    Readings,
+    UnitReadings,
+    channels_of,
+    line_of,
+)
 from simulator.recording.head import Ending, Head
 from simulator.recording.seconds import Change, Second
 from simulator.recording.whole_numbers import Real, Whole, to_real
 from simulator.scenario.description import Description
+from simulator.scenario.rig import Rig, rig_of
 
-NAMES = tuple(channel.name for channel in CHANNELS)
-_YES_NO = np.array([channel.unit == "bool" for channel in CHANNELS])
-_TIME, _STEP = NAMES.index("time_s"), NAMES.index("step")
 T = TypeVar("T")
-_UNIT, _LOAD = len(UnitReadings._fields), len(LoadReadings._fields)
+_MOMENT = ("step", "time_s")
+"""The channels that stand first in every table, as in `channels_of`."""
 
 
 def minutes(time_s: float) -> str:
@@ -57,6 +66,16 @@ class Recording:
     def name(self) -> str:
         """Its file's name."""
         return self.path.name
+
+    @cached_property
+    def rig(self) -> Rig:
+        """Its units, lines and levers; with no scenario their names alone, each line to a pick of its own."""
+        return self.head.rig if self.description is None else rig_of(self.description)
+
+    @cached_property
+    def channels(self) -> tuple[Channel, ...]:
+        """The readings of such a lift, in the order of `table`; the file may lack some, and have others beside them."""
+        return channels_of(self.rig.unit_names, self.rig.line_names)
 
     @property
     def how(self) -> str:
@@ -99,7 +118,7 @@ class Recording:
 
     @cached_property
     def table(self) -> Real:
-        """All samples, a column for each of `CHANNELS`; not a number where the file has no such channel."""
+        """All samples, a column for each of `channels`; not a number where the file has no such channel."""
         return self._in_order(self.stored)
 
     def column(self, name: str) -> Real:
@@ -154,7 +173,11 @@ class Recording:
         owner = int(np.searchsorted(self._row_ends, row, side="right"))
         second = self.seconds[owner]
         samples = second.samples[row - int(self._row_ends[owner])][None]
-        return as_readings(self._in_order(samples)[0], second.gaps)
+        return self.readings_of(self._in_order(samples)[0], second.gaps)
+
+    def readings_of(self, row: Real, gaps: tuple[PartGap, ...] = ()) -> Readings:
+        """A row of the table, or one made of several, as readings."""
+        return as_readings(row, self.rig, gaps)
 
     @cached_property
     def _row_ends(self) -> Whole:
@@ -168,25 +191,35 @@ class Recording:
         return self._stored_column(place) / 10.0 ** self.head.decimals[place]
 
     def _in_order(self, samples: Whole) -> Real:
-        """Stored samples as values in the order of `CHANNELS`."""
+        """Stored samples as values in the order of `channels`."""
         values = to_real(samples, np.array(self.head.decimals))
         table = values[:, self._places]
         table[:, self._places < 0] = np.nan
-        table[:, _TIME] = table[:, _STEP] / self.head.steps_per_s
+        step, time = map(_MOMENT.index, _MOMENT)
+        table[:, time] = table[:, step] / self.head.steps_per_s
         return table
 
     @cached_property
     def _places(self) -> Whole:
-        """Where each of `CHANNELS` stands among the stored columns; -1 where it does not."""
+        """Where each of `channels` stands among the stored columns; -1 where it does not."""
         place = {name: i for i, name in enumerate(self.head.channels)}
-        return np.array([place.get(name, -1) for name in NAMES])
+        return np.array([place.get(name, -1) for name in (one.name for one in self.channels)])
 
 
-def as_readings(row: Real, gaps: tuple[PartGap, ...] = ()) -> Readings:
-    """A row of the table as readings."""
+def as_readings(row: Real, rig: Rig, gaps: tuple[PartGap, ...] = ()) -> Readings:
+    """A row of the table of a lift on this rig as readings."""
+    channels = channels_of(rig.unit_names, rig.line_names)
     values = [
-        bool(value == 1.0) if yes_no else float(value) for value, yes_no in zip(row.tolist(), _YES_NO, strict=True)
+        bool(value == 1.0) if channel.unit == "bool" else value
+        for channel, value in zip(channels, row.tolist(), strict=True)
     ]
-    nose, tail = (UnitReadings(*values[2 + end * _UNIT : 2 + (end + 1) * _UNIT]) for end in (0, 1))  # type: ignore[arg-type]
-    load = LoadReadings(*values[2 + 2 * _UNIT : 2 + 2 * _UNIT + _LOAD])  # type: ignore[arg-type]
-    return Readings(int(values[0]), values[1], (nose, tail), lines_of((nose, tail)), load, gaps)
+    rest = iter(values[len(_MOMENT) :])
+    units = tuple(UnitReadings(*islice(rest, len(UnitReadings._fields))) for _ in rig.units)
+    lines = tuple(
+        line_of(units[line.unit])
+        if line.name in rig.unit_names
+        else LineReadings(*islice(rest, len(LineReadings._fields)))
+        for line in rig.lines
+    )
+    load = LoadReadings(*islice(rest, len(LoadReadings._fields)))
+    return Readings(int(values[0]), float(values[1]), units, lines, load, gaps)

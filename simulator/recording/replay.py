@@ -8,11 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from simulator.attempt import Attempt, Operator
-from simulator.engine.commands import STILL
-from simulator.readings import CHANNELS, Channel, Readings
+from simulator.engine.commands import still
+from simulator.readings import Channel, Readings
 from simulator.recording.again import BareLift, Drive, WholeLift
 from simulator.recording.again import CannotReplay as CannotReplay
 from simulator.recording.recorded import Recording, minutes
+from simulator.recording.seconds import STATES_OF_RIGS
 from simulator.recording.spans import Progress as Progress
 from simulator.recording.spans import same_seconds
 from simulator.recording.telemetry import row
@@ -22,6 +23,9 @@ from simulator.recording.writer import versions
 from simulator.scenario.description import Description
 from simulator.world import World
 
+OTHER_STATES = (
+    "it is of layout {layout}: its hashes are of states in an older form, which no state of this engine meets"
+)
 LOOK_ON_S = 5
 """After a hash that differs, go on this long for a reading that does."""
 
@@ -41,7 +45,7 @@ class Check:
     """How a re-run compared."""
 
     seconds: int
-    """Seconds whose hash was the same."""
+    """Seconds whose hash was the same, or with `older_layout` that were re-run."""
     same_until_s: float
     hash_differs_at_s: float | None = None
     """End of the first second whose state differs."""
@@ -49,6 +53,8 @@ class Check:
     stored_until_s: float = 0.0
     """What was not re-run is there as stored readings, up to here."""
     versions_differ: tuple[str, ...] = ()
+    older_layout: int | None = None
+    """The layout of a recording whose states this engine has no like of: stored readings alone were compared."""
 
     @property
     def same(self) -> bool:
@@ -57,7 +63,11 @@ class Check:
 
     def sentences(self) -> list[str]:
         """The result, in words."""
-        said = [f"{self.seconds} s re-run, each with the same state, up to {minutes(self.same_until_s)}"]
+        with_state = ", each with the same state" if self.older_layout is None else ""
+        said = [f"{self.seconds} s re-run{with_state}, up to {minutes(self.same_until_s)}"]
+        if self.older_layout is not None:
+            said.append(OTHER_STATES.format(layout=self.older_layout) + "; stored readings were compared instead")
+            said += [] if self.reading is not None else ["no stored reading differs"]
         if self.hash_differs_at_s is not None:
             said.append(f"the state differs at {minutes(self.hash_differs_at_s)}")
         if self.reading is not None:
@@ -92,7 +102,7 @@ def check(
         CannotReplay: no scenario, or no second from time zero.
     """
     description, seconds = _description(recording), recording.whole
-    if every_reading:
+    if every_reading or not _has_our_states(recording):
         return _look_on(recording, progress)
     same = same_seconds(description, seconds, name=recording.name, jobs=jobs, progress=progress)
     return _checked(recording, same) if same == len(seconds) else _look_on(recording, progress)
@@ -103,14 +113,16 @@ def _look_on(recording: Recording, progress: Progress | None) -> Check:
     world = World(_description(recording))
     compare = _Compare(recording, world)
     drive = Drive(recording.whole, BareLift(world, compare.look), recording.name)
-    same, differs_at_s = 0, None
+    same, differs_at_s, hashes_count = 0, None, _has_our_states(recording)
     for second in recording.whole:
         time_s = second.end_step / recording.head.steps_per_s
         if differs_at_s is not None and (compare.found is not None or time_s - differs_at_s > LOOK_ON_S):
             break
         drive.through(second)
         compare.find()
-        if differs_at_s is None and world.simulation.state_hash == second.state_hash:
+        if not hashes_count and compare.found is not None:
+            break
+        if differs_at_s is None and (not hashes_count or world.simulation.state_hash == second.state_hash):
             same += 1
         elif differs_at_s is None:
             differs_at_s = time_s
@@ -125,7 +137,13 @@ def _checked(
     """So many seconds with the same state."""
     same_s = recording.seconds[same - 1].end_step / recording.head.steps_per_s if same else 0.0
     differ = tuple(f"{name} {had}, this is {now}" for name, had, now in _other_versions(recording))
-    return Check(same, same_s, differs_at_s, reading, recording.length_s, differ)
+    older = None if _has_our_states(recording) else recording.head.layout
+    return Check(same, same_s, differs_at_s, reading, recording.length_s, differ, older)
+
+
+def _has_our_states(recording: Recording) -> bool:
+    """Its states are of the form of this engine's, so that their hashes can be the same."""
+    return recording.head.layout >= STATES_OF_RIGS
 
 
 def take_over(
@@ -150,6 +168,11 @@ def take_over(
     """
     attempt = Attempt(_description(recording))
     whole = recording.whole_until_step
+    if step and not _has_our_states(recording):
+        why = OTHER_STATES.format(layout=recording.head.layout)
+        raise CannotReplay(
+            f"{recording.name}: {why}, so it cannot be driven on from there; stored readings can be shown"
+        )
     if not 0 <= step <= whole:
         raise CannotReplay(f"{recording.name}: given step {step}, allowed: 0 to {whole}")
     if begin is not None:
@@ -186,7 +209,7 @@ def track_of_recording(recording: Recording, *, from_s: float = 0.0, to_s: float
     end_s = whole_s if to_s is None else to_s
     if not 0.0 <= from_s < end_s or end_s > whole_s:
         raise CannotReplay(f"{recording.name}: given {from_s:g} to {end_s:g} s, allowed: a span in 0 to {whole_s:g} s")
-    held = [(0, STILL), *recording.changes]
+    held = [(0, still(recording.rig)), *recording.changes]
     first = [commands for step, commands in held if step * dt <= from_s][-1]
     rows = [Change(step * dt - from_s, commands) for step, commands in held if from_s < step * dt < end_s]
     return [Change(0.0, first), *rows, Change(end_s - from_s, rows[-1].commands if rows else first)]
@@ -208,7 +231,7 @@ class _Compare:
         self.found: Difference | None = None
         self._recording, self._world = recording, world
         self._read: list[tuple[int, list[float]]] = []
-        known = {channel.name: i for i, channel in enumerate(CHANNELS) if not _is_of_gaps(channel)}
+        known = {channel.name: i for i, channel in enumerate(recording.channels) if not _is_of_gaps(channel)}
         shared = [name for name in recording.head.channels if name in known]
         self._here = np.array([known[name] for name in shared])
         self._there = np.array([recording.head.channels.index(name) for name in shared])
@@ -223,7 +246,7 @@ class _Compare:
         self._world.instruments.watch(self._world.simulation.state)
         stored_row = self._rows.get(self._world.simulation.state.step)
         if self.found is None and stored_row is not None:
-            self._read.append((stored_row, row(self._world.read())[: len(CHANNELS)]))
+            self._read.append((stored_row, row(self._world.read(), self._recording.rig)))
 
     def find(self) -> None:
         """Compare what was kept since the last time."""

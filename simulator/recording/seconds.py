@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import accumulate, pairwise
 from math import inf, isfinite, nan
 from struct import Struct
 from typing import Any, NamedTuple
@@ -9,18 +10,21 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from simulator.engine.commands import FUNCTIONS, Commands, UnitCommands
+from simulator.engine.commands import Commands
 from simulator.engine.state import State, state_from, state_hash
 from simulator.events import Event, Field
 from simulator.files.bounds import CHANNELS, EVENT_LETTERS, EVENTS, GAPS, LARGEST_READING, SAMPLES
 from simulator.files.plain_text import cut_to
 from simulator.readings import PartGap
-from simulator.recording.layout import Malformed, as_json, from_json
+from simulator.recording.layout import LAYOUT, Malformed, as_json, from_json
 from simulator.recording.older_events import happening_of
 from simulator.recording.whole_numbers import BYTES, Whole, from_planes, pack, planes, unpack
+from simulator.scenario.rig import TWO_BY_ONE, Rig
 
 _HEAD = Struct("<QQIIII32s")
-_ROW = 1 + 2 * len(FUNCTIONS)
+
+STATES_OF_RIGS = 2
+"""From this layout on a state holds booms and lines, and can be gone on from."""
 
 Change = tuple[int, Commands]
 """From this step on, these commands."""
@@ -62,8 +66,13 @@ def _raising(gap: PartGap) -> list[float | None]:
     return [round(value, 4) if isfinite(value) else None for value in gap[4:]]
 
 
-def second_of(content: bytes) -> Second:
+def second_of(content: bytes, rig: Rig = TWO_BY_ONE, *, layout: int = LAYOUT) -> Second:
     """The other way, every number looked at: a CRC says that bytes are as written, not that they make sense.
+
+    Args:
+        content: of its frame.
+        rig: the one of the recording's head: a row of commands has a column a lever.
+        layout: of the recording; in layout 1 events were sentences, and states those of another engine.
 
     Raises:
         Malformed: with what is wrong.
@@ -72,48 +81,52 @@ def second_of(content: bytes) -> Second:
         raise Malformed("a second without its head")
     begin, end, rows, samples, channels, letters, digest = _HEAD.unpack_from(content)
     at = _HEAD.size
-    commands_end = at + rows * _ROW * BYTES
+    commands_end = at + rows * (1 + len(rig.levers)) * BYTES
     samples_end = commands_end + samples * channels * BYTES
     if samples_end + letters != len(content) or not rows or not 1 <= channels <= CHANNELS:
         raise Malformed("a second of another size than it says")
     if not begin < end or samples > SAMPLES:
         raise Malformed("a second that ends before it begins, or with more samples than it can have")
-    changes = _unpack_changes(content[at:commands_end], rows, begin, end)
+    changes = _unpack_changes(content[at:commands_end], rig, begin, end)
     table = unpack(content[commands_end:samples_end], samples, channels)
     text = as_json(content[samples_end:])
     events, gaps = _texts(text, end)
-    return Second(begin, end, digest.hex(), changes, table, events, gaps, _state(text, digest.hex()))
+    state = _state(text, digest.hex(), rig) if layout >= STATES_OF_RIGS else None
+    return Second(begin, end, digest.hex(), changes, table, events, gaps, state)
 
 
 def _pack_changes(changes: tuple[Change, ...]) -> bytes:
     steps = np.array([step for step, _ in changes], np.uint64)
-    hands = np.array([[*both[0], *both[1]] for _, both in changes], np.float64)
+    hands = np.array([[pulled for hand in commands for pulled in hand] for _, commands in changes], np.float64)
     columns = np.vstack([steps, np.ascontiguousarray(hands.T).view(np.uint64)])
     columns[:, 1:] ^= columns[:, :-1].copy()
     return planes(columns.ravel())
 
 
-def _unpack_changes(data: bytes, rows: int, begin: int, end: int) -> tuple[Change, ...]:
-    columns: NDArray[np.uint64] = np.bitwise_xor.accumulate(from_planes(data).reshape(_ROW, rows), axis=1)
+def _unpack_changes(data: bytes, rig: Rig, begin: int, end: int) -> tuple[Change, ...]:
+    numbers = from_planes(data).reshape(1 + len(rig.levers), -1)
+    columns: NDArray[np.uint64] = np.bitwise_xor.accumulate(numbers, axis=1)
     steps = columns[0]
     hands = np.ascontiguousarray(columns[1:]).view(np.float64).T
     in_order = steps[0] == begin and steps[-1] < end and bool(np.all(steps[1:] >= steps[:-1]))
     if not in_order or not bool(np.all(np.abs(hands) <= 1.0)):
         raise Malformed("commands out of order or out of -1 to 1")
-    half = len(FUNCTIONS)
-    both = [Commands(UnitCommands(*row[:half]), UnitCommands(*row[half:])) for row in hands.tolist()]
-    return tuple(zip(steps.tolist(), both, strict=True))
+    ends = list(accumulate(len(unit.levers) for unit in rig.units))
+    spans = list(pairwise((0, *ends)))
+    given = [Commands(*(tuple(row[first:last]) for first, last in spans)) for row in hands.tolist()]
+    return tuple(zip(steps.tolist(), given, strict=True))
 
 
-def _state(text: dict[str, Any], digest: str) -> State | None:
-    """The state that was kept, if it is the one of that hash."""
+def _state(text: dict[str, Any], digest: str, rig: Rig) -> State | None:
+    """The state that was kept, if it is one of that rig and of that hash."""
     if "state" not in text:
         return None
     try:
         state = state_from(text["state"])
     except ValueError:
         return None
-    return state if state_hash(state) == digest else None
+    fits = len(state.booms) == len(rig.units) and len(state.lines) == len(rig.lines)
+    return state if fits and state_hash(state) == digest else None
 
 
 def _event(step: Any, kind: Any, what: Any, fields: Any = None) -> Event:

@@ -3,43 +3,59 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
 from typing import TextIO
 
 from simulator.files.writing import text_beside
-from simulator.readings import CHANNELS, Readings
+from simulator.readings import Readings, channels_of
+from simulator.scenario.rig import Rig
 
 
 class Telemetry:
-    """An observer that writes one row each time it is shown readings. Use it as a context.
+    """Writes one row each time an observer of its is shown readings. Use it as a context.
 
     The file is written beside its place and is there when the lift is over. Where it cannot be written the lift goes
     on, and `stopped` says why there is none.
     """
 
     def __init__(self, path: Path, *, caution: str) -> None:
+        """
+        Args:
+            path: the file, written over if it is there.
+            caution: first line of the file.
+        """
         self.stopped = ""
         """Why there is no file; empty while all is well."""
         self._caution = caution
         self._open, self._path = ExitStack(), path
-        self._parts: tuple[str, ...] | None = None
+        self._names: list[str] = []
         self._file: TextIO | None = None
 
-    def __call__(self, readings: Readings) -> None:
-        """Write a row with every digit; the first brings the header, with a column for each part's gap."""
-        with self._or_stop(readings.time_s):
-            if self._file is not None:
-                self._write(self._file, readings)
+    def observer(self, rig: Rig) -> Callable[[Readings], None]:
+        """Of a lift on this rig. It writes a row with every digit.
 
-    def _write(self, file: TextIO, readings: Readings) -> None:
+        The first brings the header, with a column for each part's gap; so does that of a later lift with other columns.
+        """
+
+        def see(readings: Readings) -> None:
+            with self._or_stop(readings.time_s):
+                if self._file is not None:
+                    self._write(self._file, readings, rig)
+
+        return see
+
+    def _write(self, file: TextIO, readings: Readings, rig: Rig) -> None:
         rows = csv.writer(file)
-        if self._parts is None:
-            self._parts = tuple(gap.part for gap in readings.gaps)
-            rows.writerow([channel.name for channel in CHANNELS] + [f"gap.{part}_m" for part in self._parts])
-        rows.writerow([repr(value) for value in row(readings)])
+        names = [channel.name for channel in channels_of(rig.unit_names, rig.line_names)]
+        names += [f"gap.{gap.part}_m" for gap in readings.gaps]
+        if names != self._names:
+            rows.writerow(names)
+            self._names = names
+        gaps = (gap.gap_m for gap in readings.gaps)
+        rows.writerow([repr(value) for value in (*row(readings, rig), *gaps)])
 
     def __enter__(self) -> Telemetry:
         with self._or_stop(0.0):
@@ -66,8 +82,10 @@ class Telemetry:
                 self._open.__exit__(type(error), error, error.__traceback__)
 
 
-def row(readings: Readings) -> list[float]:
-    """All channels in the order of `CHANNELS`, then each part's gap."""
-    return [float(readings.step), readings.time_s, *(float(value) for unit in readings.units for value in unit),
-            *map(float, readings.load), readings.to_raise_m, readings.raise_short_m, readings.slope_room_m,
-            *(gap.gap_m for gap in readings.gaps)]  # fmt: skip
+def row(readings: Readings, rig: Rig) -> list[float]:
+    """All channels of a lift on this rig, in the order of `channels_of`."""
+    units = [float(value) for unit in readings.units for value in unit]
+    own = zip(rig.lines, readings.lines, strict=True)
+    lines = [float(value) for line, now in own if line.name not in rig.unit_names for value in now]
+    round_it = readings.to_raise_m, readings.raise_short_m, readings.slope_room_m
+    return [float(readings.step), readings.time_s, *units, *lines, *map(float, readings.load), *round_it]

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from math import isfinite
 from pathlib import Path
 from typing import NamedTuple
 
-from simulator.engine.commands import FUNCTIONS, Commands, UnitCommands
+from simulator.engine.commands import Commands
 from simulator.files.bounds import FAULTS, LIFT_S, TRACK_BYTES
 from simulator.files.reading import Unreadable, text_of
 from simulator.files.writing import text_beside
+from simulator.scenario.faults import cut, listed
+from simulator.scenario.rig import Rig
 
-COLUMNS = ("t_s", *(f"{end}_{function}" for end in ("nose", "tail") for function in FUNCTIONS))
-"""The header of a track file."""
+TIME = "t_s"
 REMARK = "#"
 """A line that starts so is not read."""
 
@@ -26,6 +27,11 @@ class Change(NamedTuple):
     commands: Commands
 
 
+def columns(rig: Rig) -> tuple[str, ...]:
+    """The header of a track file: time, then every lever in the rig's order."""
+    return (TIME, *rig.lever_names)
+
+
 class BrokenTrack(Exception):  # noqa: N818 - it says what it is: a track that cannot be used
     """A track file that cannot be used; `faults` lists every reason."""
 
@@ -34,35 +40,36 @@ class BrokenTrack(Exception):  # noqa: N818 - it says what it is: a track that c
         self.faults = faults
 
 
-def write(path: Path, track: Iterable[Change], *, caution: str) -> None:
+def write(path: Path, track: Iterable[Change], rig: Rig, *, caution: str) -> None:
     """Write a track with every digit, so that it drives the very same lift again."""
     with text_beside(path) as file:
         file.write(f"{REMARK} {caution}\n")
         rows = csv.writer(file)
-        rows.writerow(COLUMNS)
+        rows.writerow(columns(rig))
         for change in track:
-            rows.writerow([repr(change.time_s), *map(repr, change.commands[0]), *map(repr, change.commands[1])])
+            rows.writerow([repr(change.time_s), *(repr(pulled) for hands in change.commands for pulled in hands)])
 
 
-def read(path: Path) -> list[Change]:
-    """The track in a file.
+def read(path: Path, rig: Rig) -> list[Change]:
+    """The track in a file. Its columns may stand in any order.
 
     Raises:
-        BrokenTrack: no such file, no text, wrong columns, numbers out of [-1, 1], times that do not rise; all faults.
+        BrokenTrack: no such file, no text, a lever that the rig lacks or one that is missing, numbers out of [-1, 1],
+            times that do not rise; all faults.
     """
     try:
         lines = text_of(path, TRACK_BYTES, "a CSV track").splitlines()
     except Unreadable as error:
         raise BrokenTrack([f"{path}: {error}"]) from error
     numbered = [(i, line) for i, line in enumerate(lines, 1) if line.strip() and not line.startswith(REMARK)]
-    header = ",".join(COLUMNS)
-    if not numbered or numbered[0][1].replace(" ", "") != header:
-        given = numbered[0][1][:80] if numbered else "nothing"
-        raise BrokenTrack([f"{path}: header: given {given}, allowed: {header}"])
+    given = _cells(numbered[0][1]) if numbered else []
+    if wrong := header_faults(given, rig):
+        where = f"{path}: line {numbered[0][0]}: " if numbered else f"{path}: "
+        raise BrokenTrack([where + one for one in wrong])
     faults: list[str] = []
     track: list[Change] = []
     for number, line in numbered[1:]:
-        row = _row(f"{path}: line {number}", line, faults)
+        row = _row(f"{path}: line {number}", line, given, rig, faults)
         if row is not None and row.time_s < (track[-1].time_s if track else 0.0):
             faults.append(f"{path}: line {number}: t_s: given {row.time_s:g}, allowed: at least {_last(track):g}")
         track += [] if row is None else [row]
@@ -76,23 +83,43 @@ def read(path: Path) -> list[Change]:
     return track
 
 
-def _row(where: str, line: str, faults: list[str]) -> Change | None:
-    cells = [cell.strip().strip('"') for cell in line.split(",")]
-    if len(cells) != len(COLUMNS):
-        faults.append(f"{where}: given {len(cells)} values, allowed: {len(COLUMNS)}")
+def header_faults(given: Sequence[str], rig: Rig) -> list[str]:
+    """What is wrong with a header for a lift on this rig."""
+    wanted = columns(rig)
+    allowed = f"allowed: {','.join(wanted)}"
+    unknown = [cut(name) for name in given if name not in wanted][:FAULTS]
+    missing = [name for name in wanted if name not in given]
+    twice = [name for name in wanted if given.count(name) > 1]
+    if not given or len(unknown) == len(given):
+        return [f"header: given {cut(','.join(given)) or 'nothing'}, {allowed}"]
+    said = (
+        [f"header: given {listed(unknown, last='and')}, which this lift has no lever for, {allowed}"] if unknown else []
+    )
+    said += [f"header: given no column for {listed(missing, last='and')}, {allowed}"] if missing else []
+    return said + ([f"header: given {listed(twice, last='and')} twice, {allowed}"] if twice else [])
+
+
+def _cells(line: str) -> list[str]:
+    return [cell.strip().strip('"') for cell in line.split(",")]
+
+
+def _row(where: str, line: str, names: list[str], rig: Rig, faults: list[str]) -> Change | None:
+    cells = _cells(line)
+    if len(cells) != len(names):
+        faults.append(f"{where}: given {len(cells)} values, allowed: {len(names)}")
         return None
-    values = []
-    for name, cell in zip(COLUMNS, cells, strict=True):
-        low, high = (0.0, LIFT_S) if name == "t_s" else (-1.0, 1.0)
+    values: dict[str, float] = {}
+    for name, cell in zip(names, cells, strict=True):
+        low, high = (0.0, LIFT_S) if name == TIME else (-1.0, 1.0)
         try:
             value = float(cell)
         except ValueError:
             value = float("nan")
         if not isfinite(value) or not low <= value <= high:
             faults.append(f"{where}: {name}: given {cell.strip()[:40] or 'nothing'}, allowed: {low:g} to {high:g}")
-        values.append(value)
-    half = 1 + len(FUNCTIONS)
-    return Change(values[0], Commands(UnitCommands(*values[1:half]), UnitCommands(*values[half:])))
+        values[name] = value
+    hands = (tuple(values[lever.name] for lever in unit.levers) for unit in rig.units)
+    return Change(values[TIME], Commands(*hands))
 
 
 def _last(track: list[Change]) -> float:

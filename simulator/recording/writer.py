@@ -17,24 +17,24 @@ from typing import Any, BinaryIO
 import numpy as np
 
 from simulator.attempt import Attempt
-from simulator.engine.commands import STILL, Commands
+from simulator.engine.commands import Commands, still
 from simulator.events import Event
-from simulator.readings import CHANNELS, Readings
+from simulator.readings import Readings, channels_of
 from simulator.recording.counted import sample_every
-from simulator.recording.head import Parent
+from simulator.recording.head import Parent, rig_as_json
 from simulator.recording.layout import END, HEAD, LAYOUT, MAGIC, SECOND, frame, from_json
 from simulator.recording.noticed import Noticing
 from simulator.recording.seconds import Second, second_content
 from simulator.recording.telemetry import row
 from simulator.recording.whole_numbers import places, to_whole
 from simulator.scenario.description import Description
+from simulator.scenario.rig import rig_of
 from simulator.scenario.writer import dump
 
 Begin = Callable[[bytes], BinaryIO]
 """Makes a new file that is never seen without its first bytes."""
 STATE_EVERY_S = 10
 """So often the engine's whole state is kept."""
-_PLACES = np.array([places(channel) for channel in CHANNELS], np.int64)
 
 
 @cache
@@ -53,6 +53,8 @@ def head(
     description: Description, stamp: str, pair: tuple[str, ...], parent: Parent | None, begins: int
 ) -> dict[str, Any]:
     """The head of a recording."""
+    rig = rig_of(description)
+    channels = channels_of(rig.unit_names, rig.line_names)
     return {
         "layout": LAYOUT,
         "title": description.title,
@@ -64,7 +66,8 @@ def head(
         "parent": None if parent is None else list(parent),
         "steps_per_s": description.engine.steps_per_s,
         "begins": begins,
-        "channels": [[one.name, one.unit, places(one)] for one in CHANNELS],
+        "units": rig_as_json(rig),
+        "channels": [[one.name, one.unit, places(one)] for one in channels],
     }
 
 
@@ -101,7 +104,7 @@ class Recorder:
             attempt: at its present step; commands it was given before that are kept too.
             file: open for writing bytes, empty; or what makes one, never seen without its first bytes.
             stamp: when, in words of the caller, who has a clock.
-            pair: names of the operators, nose and tail.
+            pair: names of the operators, unit by unit.
             parent: the recording it goes on from.
         """
         first = _first_bytes(attempt, stamp, pair, parent)
@@ -118,7 +121,9 @@ class Recorder:
         self._second = steps_per_s
         self._every = sample_every(steps_per_s, attempt.every)
         self._noticing = Noticing(attempt.description)
-        self._begin, self._held = 0, STILL
+        self._begin, self._held = 0, still(attempt.rig)
+        channels = channels_of(attempt.rig.unit_names, attempt.rig.line_names)
+        self._places = np.array([places(channel) for channel in channels], np.int64)
         self._changes: list[tuple[int, Commands]] = list(attempt.changes)
         self._events: list[Event] = list(attempt.events)
         self._rows: list[list[float]] = []
@@ -141,7 +146,7 @@ class Recorder:
             return
         self._events += self._noticing.look(readings)
         if readings.step % self._every == 0:
-            self._rows.append(row(readings)[: len(CHANNELS)])
+            self._rows.append(row(readings, self._attempt.rig))
         if readings.step >= (self._begin // self._second + 1) * self._second:
             self._write_second()
         if self._attempt.ended:
@@ -168,10 +173,10 @@ class Recorder:
         step = self._attempt.simulation.state.step
         if step <= self._begin:
             return
-        values = np.array(self._rows, np.float64).reshape(-1, len(CHANNELS))
+        values = np.array(self._rows, np.float64).reshape(-1, len(self._places))
         changes = ((self._begin, self._held), *self._changes)
         events = tuple(event._replace(fields=dict(event.fields)) for event in self._events)
-        samples, gaps = to_whole(values, _PLACES), self._attempt.readings.gaps
+        samples, gaps = to_whole(values, self._places), self._attempt.readings.gaps
         state = self._attempt.simulation.state if step % (STATE_EVERY_S * self._second) == 0 else None
         second = Second(self._begin, step, self._attempt.state_hash, changes, samples, events, gaps, state)
         self._write(frame(SECOND, second_content(second)))
@@ -182,8 +187,9 @@ class Recorder:
         self._write_second()
         session = self._attempt.session
         if session is not None and score is None:
-            marks, _ = session.result()
-            score = f"{marks.together:.0f} (nose {marks.nose:.0f}, tail {marks.tail:.0f})"
+            marks = session.result()[0]._asdict()
+            seats = ", ".join(f"{name} {marks[name]:.0f}" for name in self._attempt.rig.unit_names)
+            score = f"{marks['together']:.0f} ({seats})"
         end = {
             "how": _how(self._attempt),
             "text": text,

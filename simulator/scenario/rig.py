@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -15,6 +16,12 @@ MOST_UNITS, MOST_LINES = 2, 2
 """Units in a lift; lines on a unit."""
 BOOM_FUNCTIONS = ("telescope", "elevation", "slew")
 """A unit's functions besides its hoists, in the order of its levers."""
+BESIDES = ("both", "turn")
+"""Levers that move a unit's two lines at once; a lift may ask for them, in any order."""
+TAKEN_NAMES = ("both", "gap", "load", "step", "time")
+"""What no unit is called: readings, seats and columns of tables have these names."""
+LONGEST_NAME = 24
+_NAME = re.compile(r"[a-z][a-z0-9]*(_[a-z0-9]+)*")
 
 
 class RigLine(NamedTuple):
@@ -105,6 +112,11 @@ def rig_of(description: Description) -> Rig:
         (unit.name, tuple(picks[line.pick] for line in unit.lines), unit.levers) for unit in description.units
     )
     return rig(lines)
+
+
+def is_unit_name(name: str) -> bool:
+    """Whether a unit may be called so: its name stands in the names of readings and of columns of tables."""
+    return len(name) <= LONGEST_NAME and name not in TAKEN_NAMES and _NAME.fullmatch(name) is not None
 
 
 def rig(units: tuple[tuple[str, tuple[int, ...], tuple[str, ...]], ...]) -> Rig:

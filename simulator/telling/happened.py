@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 
 from simulator.events import UNKNOWN, Fields, Happening
 from simulator.words import filled
@@ -22,11 +23,21 @@ def told(one: Happening, amount: Amount, units: Mapping[str, str] | None = None)
         one: what happened.
         amount: writes amounts.
         units: how units and lines are called here, by `nose unit` and `nose line`; as they are unless given.
+
+    What this program has no words for, or lacks what its words need, is told as it stands: a file may hold anything.
     """
-    if one.what == UNKNOWN:
-        text = str(one.fields.get("text", ""))
-        return text if one.kind in PLAIN else f"{one.kind}: {text}"
+    if one.what != UNKNOWN:
+        with suppress(LookupError, ValueError, TypeError):
+            return _told(one, amount, units)
+    text = str(one.fields.get("text", "" if one.what == UNKNOWN else one.what))
+    return text if one.kind in PLAIN else f"{one.kind}: {text}"
+
+
+def _told(one: Happening, amount: Amount, units: Mapping[str, str] | None) -> str:
+    """In the words of this program."""
     what, fields = _act(one.what, one.fields) if one.kind == "instructor" else (one.what, one.fields)
+    if fields.get("units") == 1:
+        what = f"{what}_alone"
     texts, amounts = {}, {}
     for key, value in fields.items():
         name, _, ending = key.rpartition("_")
@@ -34,7 +45,10 @@ def told(one: Happening, amount: Amount, units: Mapping[str, str] | None = None)
             amounts[name] = float(value), AMOUNT_OF[ending]
         else:
             texts[name if ending == "s" and name else key] = named(key, value)
-    return filled(f"event.{what}", texts, amounts, amount, units)
+    said = filled(f"event.{what}", texts, amounts, amount, units)
+    if not fields and "{" in said:
+        raise LookupError(what)
+    return said
 
 
 def named(key: str, value: object) -> str:

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from math import hypot
+import json
+from math import hypot, nan
 
 import pytest
 
 from simulator.attempt import Attempt
-from simulator.drill.instruction import KINDS, Instruction, changed, from_text
+from simulator.drill.instruction import KINDS, Instruction, changed, from_fields
 from simulator.drill.partner import Partner
 from simulator.engine.changes import carried_over, slipped
 from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.engine.model import build
 from simulator.engine.simulation import Simulation
+from simulator.events import Fields
+from simulator.scenario.rig import TWO_BY_ONE
 from tests.drill.lessons import drill, pair, session
 from tests.engine.scenes import block, come_to_rest, hung, shares_N
 
@@ -82,15 +85,24 @@ def test_a_stop_is_counted_for_both_seats_and_holds_the_step() -> None:
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_an_instruction_is_a_line_of_text_and_back(kind: str) -> None:
+def test_an_instruction_is_fields_and_back(kind: str) -> None:
     given = Instruction(kind, 0.1 + 0.2, 1, 2.5)  # type: ignore[arg-type]
-    assert from_text(given.text()) == given
+    one = given.happening(TWO_BY_ONE)
+    assert from_fields(one.fields) == given
+    assert one.kind == "instructor" and "tail" in (one.fields.get("unit"), one.fields.get("line"))
+    assert from_fields(json.loads(json.dumps(dict(one.fields)))) == given, "and out of a file"
 
 
-@pytest.mark.parametrize("text", ["gust", "dance | 1 | 0 | 0", "gust | x | 0 | 0", "gust | 1 | 2 | 0"])
-def test_a_line_that_is_none_is_refused(text: str) -> None:
+def fields(act: object, amount: object, place: object, lasts_s: object) -> Fields:
+    return {"act": act, "amount": amount, "place": place, "lasts_s": lasts_s}  # type: ignore[dict-item]
+
+
+@pytest.mark.parametrize(
+    "given", [{"act": "gust"}, {}, fields("dance", 1, 0, 0), fields("gust", "x", 0, 0), fields("gust", 1, 2, 0)]
+)
+def test_fields_that_are_no_instruction_are_refused(given: Fields) -> None:
     with pytest.raises(ValueError):
-        from_text(text)
+        from_fields(given)
 
 
 def test_pause_and_coach() -> None:
@@ -155,7 +167,7 @@ def test_a_re_run_with_the_same_acts_at_the_same_steps_is_the_same_lift() -> Non
     for step in range(attempt.simulation.state.step):
         for event in acts:
             if event.step == step:
-                again.instruct(from_text(event.text))
+                again.instruct_again(event.fields)
         given = changes.get(step, given)
         again.advance(given, 1)
     assert again.state_hash == attempt.state_hash
@@ -248,9 +260,10 @@ def test_the_very_lift_described_is_left_as_it_was() -> None:
 
 
 @pytest.mark.parametrize(
-    "line",
-    ["soft float | 0 | 0 | 0", "gust | nan | 0 | 6", "line slips | 1e308 | 1 | 0", "gust | 3 | 2 | 6", "x | 1 | 0 | 0"],
-)
-def test_a_wild_instruction_is_refused_in_a_sentence(line: str) -> None:
+    "given",
+    [fields("soft float", 0, 0, 0), fields("gust", nan, 0, 6), fields("line slips", 1e308, 1, 0),
+     fields("gust", 3, 2, 6), fields("x", 1, 0, 0)],
+)  # fmt: skip
+def test_a_wild_instruction_is_refused_in_a_sentence(given: Fields) -> None:
     with pytest.raises(ValueError, match="allowed"):
-        from_text(line)
+        from_fields(given)

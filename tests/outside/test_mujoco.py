@@ -25,11 +25,11 @@ from simulator.engine.simulation import Simulation
 from simulator.engine.state import State
 from simulator.places import find_scenario, shipped_scenarios
 from simulator.readings import CHANNELS
-from simulator.recording.track import read
+from simulator.recording.track import Change, read
 from simulator.scenario.description import Description, Engine
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.reader import load
-from simulator.scenario.rig import TAIL, rig_of
+from simulator.scenario.rig import TAIL, TWO_BY_ONE, rig_of
 from tests.demo import with_hoist, with_pick, with_trailer
 from tests.engine.test_several_lines import frame, scene, soft_units, under_the_sheaves
 from tests.outside.hanging import hanging
@@ -58,6 +58,11 @@ def all_of(pose: Array, hook_N: Array, weight_N: float) -> Array:
     return np.column_stack([pose, hook_N / weight_N])
 
 
+def rough_track(number: int) -> list[Change]:
+    """A track of rough driving."""
+    return read(TRACKS / f"rough_{number}.csv", TWO_BY_ONE)
+
+
 def rms(values: Array) -> Array:
     return np.asarray(np.sqrt(np.mean(np.square(values), axis=0)))
 
@@ -67,7 +72,7 @@ def test_rows_are_what_telemetry_holds() -> None:
     simulation = Simulation(roughly(2))
     instruments = Instruments(simulation.model)
     instruments.watch(simulation.state)
-    changes = {round(row.time_s * 240): row.commands for row in read(TRACKS / "rough_2.csv")}
+    changes = {round(row.time_s * 240): row.commands for row in rough_track(2)}
     kept: list[State] = []
     for state in states(simulation, changes, 24 * 240):
         kept = [*kept[-1:], state]
@@ -123,7 +128,7 @@ def drive(number: int) -> Driven:
     described = roughly(number)
     simulation = Simulation(described)
     per_s = described.engine.steps_per_s
-    changes = {round(change.time_s * per_s): change.commands for change in read(TRACKS / f"rough_{number}.csv")}
+    changes = {round(change.time_s * per_s): change.commands for change in rough_track(number)}
     start = first_rough_step(number, per_s)
     last = start + round(ROUGH_S * per_s)
     whole = record(states(simulation, changes, last), simulation.model.reference_m, simulation.model)
@@ -137,7 +142,7 @@ driven = lru_cache(drive)
 
 def first_rough_step(number: int, per_s: int) -> int:
     """Raising is over at the first row that asks nothing of either hoist; two seconds later rough driving begins."""
-    track = read(TRACKS / f"rough_{number}.csv")
+    track = rough_track(number)
     still = next(change for change in track if change.time_s > 0.0 and change.commands == STILL)
     return round((still.time_s + 2.0) * per_s)
 

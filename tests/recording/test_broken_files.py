@@ -9,9 +9,10 @@ from types import ModuleType
 
 import pytest
 
+from simulator.events import Event, Fields
 from simulator.recording.again import CannotReplay
 from simulator.recording.glance import glance
-from simulator.recording.layout import END, HEAD, MAGIC, SECOND, frame, frames
+from simulator.recording.layout import END, HEAD, LAYOUT, MAGIC, SECOND, frame, frames
 from simulator.recording.reader import BrokenRecording, read
 from simulator.recording.replay import check
 from simulator.recording.seconds import second_content, second_of
@@ -65,10 +66,9 @@ def test_what_is_no_recording_is_said(changed: Write, data: bytes, said: str) ->
 
 
 def test_a_newer_layout_is_refused(lift: Recorded, changed: Write) -> None:
-    newer = with_head(lift.path.read_bytes(), layout=2, versions={"slopepick": "9.9"})
-    assert "given layout 2, written by a newer program (version 9.9), allowed: up to layout 1" in refusal(
-        changed(newer)
-    )
+    newer = with_head(lift.path.read_bytes(), layout=LAYOUT + 1, versions={"slopepick": "9.9"})
+    said = f"given layout {LAYOUT + 1}, written by a newer program (version 9.9), allowed: up to layout {LAYOUT}"
+    assert said in refusal(changed(newer))
 
 
 def test_cut_anywhere_all_whole_seconds_are_saved(lift: Recorded, changed: Write) -> None:
@@ -131,13 +131,21 @@ def test_channels_of_another_program_are_matched_by_name(lift: Recorded, changed
 
 
 @pytest.mark.parametrize(
-    "text", ["gust | 1e308 | 0 | 5", "line slips | nan | 0 | 0", "soft float | 0.0 | 1 | 0", "dance", "a | b | c | d"]
+    "fields",
+    [
+        {"act": "gust", "amount": 1e8, "place": 0, "lasts_s": 5.0},
+        {"act": "line slips", "amount": "nan", "place": 0, "lasts_s": 0.0},
+        {"act": "line slips", "amount": 0.1, "place": 9, "lasts_s": 0.0},
+        {"act": "soft float", "amount": 0.0, "place": 1, "lasts_s": 0.0},
+        {"text": "dance"},
+        {"act": "a", "amount": "b", "place": "c", "lasts_s": "d"},
+    ],
 )
 @pytest.mark.filterwarnings("ignore::RuntimeWarning")  # numpy's, of a number that no instructor can give
-def test_what_cannot_be_done_again_is_said(lift: Recorded, changed: Write, text: str) -> None:
+def test_what_cannot_be_done_again_is_said(lift: Recorded, changed: Write, fields: Fields) -> None:
     data = lift.path.read_bytes()
     one = [frame for frame in frames(data) if frame.kind == SECOND][1]
-    second = second_of(one.content)._replace(events=((300, "instructor", text),))
+    second = second_of(one.content)._replace(events=(Event(300, "instructor", "instructor", fields),))
     recording = read(changed(data[: one.begin] + frame(SECOND, second_content(second)) + data[one.end :]))
     assert recording.notes == () and recording.at(3.0).time_s == 3.0
     with pytest.raises(CannotReplay, match="cannot be done again"):

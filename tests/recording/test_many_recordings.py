@@ -17,6 +17,7 @@ from tests.recording.conftest import Recorded
 pytestmark = pytest.mark.xdist_group("recording")
 MANY = FEWEST_INDEXED + 20
 FEW_LOOKS = 40
+FIRST = b"first bytes"
 
 
 @pytest.fixture
@@ -36,12 +37,12 @@ def looks(monkeypatch: pytest.MonkeyPatch) -> list[Path]:
 def test_the_ten_thousandth_of_a_name_is_recorded_too(
     described: Description, tmp_path: Path, looks: list[Path]
 ) -> None:
-    with new_file(tmp_path, "practice-yard_2031") as first:
+    with new_file(tmp_path, "practice-yard_2031", FIRST) as first:
         name = Path(first.name).name.replace("_1.lift", "")
     for number in range(2, 10_000):
         (tmp_path / f"{name}_{number}.lift").touch()
     looks.clear()
-    with new_file(tmp_path, "practice-yard_2031") as file:
+    with new_file(tmp_path, "practice-yard_2031", FIRST) as file:
         assert Path(file.name).name == f"{name}_10000.lift"
     assert len(looks) < FEW_LOOKS
     lift = described.title.lower().replace(": ", "-").replace(" ", "-")
@@ -59,7 +60,7 @@ def test_a_name_whose_numbers_have_gaps_is_no_trouble(tmp_path: Path) -> None:
         (tmp_path / f"a_{number}.lift").touch()
     made = []
     for _ in range(80):
-        with new_file(tmp_path, "a") as file:
+        with new_file(tmp_path, "a", FIRST) as file:
             made.append(Path(file.name).name)
     assert len(set(made)) == 80
     assert len(list(tmp_path.iterdir())) == 86
@@ -70,7 +71,7 @@ def test_a_link_to_nowhere_is_no_endless_search(tmp_path: Path) -> None:
         (tmp_path / "a_1.lift").symlink_to(tmp_path / "none")
     except OSError:
         pytest.skip("no links here")
-    with new_file(tmp_path, "a") as file:
+    with new_file(tmp_path, "a", FIRST) as file:
         assert Path(file.name).name == "a_2.lift"
 
 

@@ -172,7 +172,7 @@ def test_a_drill_gone_back_in_is_the_same_lift_with_nobody_looking_on(tmp_path: 
         attempt.advance(STILL, 15)
     assert len(set(hashes)) == len(hashes)
     recording = read(recorder.path)
-    assert sum(kind == "step" for _, kind, _ in recording.events) >= 3
+    assert sum(event.kind == "step" for event in recording.events) >= 3
     assert recording.seconds[-1].state_hash == attempt.state_hash
     assert check(recording).same and check(recording, every_reading=True).same
 
@@ -194,8 +194,7 @@ def test_a_step_of_the_drill_that_began_elsewhere_is_another_lift(tmp_path: Path
 
 def later_step(second):  # type: ignore[no-untyped-def]
     """The second with its drill's step begun at its end."""
-    events = tuple((second.end_step, kind, text) if kind == "step" else (step, kind, text)
-                   for step, kind, text in second.events)  # fmt: skip
+    events = tuple(event._replace(step=second.end_step) if event.kind == "step" else event for event in second.events)
     assert events != second.events
     return second._replace(events=events)
 

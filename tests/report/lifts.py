@@ -13,11 +13,13 @@ from numpy.typing import NDArray
 
 from simulator.attempt import Attempt
 from simulator.engine.commands import STILL, Commands, UnitCommands
+from simulator.events import Event
 from simulator.places import find_scenario
 from simulator.readings import CHANNELS
 from simulator.recording.head import Ending, Head
 from simulator.recording.memory import Memory
-from simulator.recording.recorded import NAMES, Recording
+from simulator.recording.older_events import happening_of
+from simulator.recording.recorded import Recording
 from simulator.recording.seconds import Second
 from simulator.recording.whole_numbers import places, to_whole
 from simulator.scenario.description import Description
@@ -58,6 +60,10 @@ def tank() -> Description:
     return load(find_scenario("tank_on_side"))
 
 
+NAMES = tuple(channel.name for channel in CHANNELS)
+"""Of a lift by two units with one line each."""
+
+
 def asked(*, nose: UnitCommands | None = None, tail: UnitCommands | None = None) -> Commands:
     """What both ask for."""
     return Commands(nose or UnitCommands(), tail or UnitCommands())
@@ -77,7 +83,7 @@ def made_up(
     *,
     length_s: int = 40,
     description: Description | None = None,
-    events: tuple[tuple[int, str, str], ...] = (),
+    events: tuple[Event, ...] = (),
     pair: tuple[str, ...] = (),
     how: str = "left",
     notes: tuple[str, ...] = (),
@@ -98,7 +104,7 @@ def made_up(
 def _second(
     number: int,
     courses: Mapping[str, Course],
-    events: tuple[tuple[int, str, str], ...],
+    events: tuple[Event, ...],
     hands: tuple[tuple[float, Commands], ...],
 ) -> Second:
     begin = number * PER_S
@@ -108,10 +114,15 @@ def _second(
     table[:, NAMES.index("step")], table[:, NAMES.index("time_s")] = steps, time_s
     for name, course in courses.items():
         table[:, NAMES.index(name)] = course(time_s) if callable(course) else course
-    inside = tuple(event for event in events if begin < event[0] <= begin + PER_S)
+    inside = tuple(event for event in events if begin < event.step <= begin + PER_S)
     held = next((asked for from_s, asked in reversed(hands) if from_s <= number), STILL)
     inner = [(round(from_s * PER_S), asked) for from_s, asked in hands if number < from_s < number + 1]
     return Second(begin, begin + PER_S, "00" * 32, ((begin, held), *inner), to_whole(table, DECIMALS), inside)
+
+
+def noted(step: int, kind: str, sentence: str) -> Event:
+    """An event by the sentence that recordings of layout 1 kept of it."""
+    return Event(step, *happening_of(kind, sentence))
 
 
 def hoisted(end: str, line_m: Callable[[Times], Times], description: Description | None = None) -> dict[str, Course]:

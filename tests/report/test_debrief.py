@@ -8,6 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from simulator.events import Event
 from simulator.places import find_scenario
 from simulator.readings import CHANNELS
 from simulator.recording.noticed import AGAIN
@@ -22,7 +23,7 @@ from simulator.scenario.description import Limits
 from simulator.scenario.judged_limits import judged_rows
 from simulator.scenario.reader import load
 from simulator.words import say
-from tests.report.lifts import RATE, Course, Times, hoisted, made_up, ramp, tank
+from tests.report.lifts import RATE, Course, Times, hoisted, made_up, noted, ramp, tank
 
 SAMPLE_S = 1.0 / RATE
 
@@ -185,7 +186,7 @@ def test_a_growing_load_radius_is_named_for_capacity_and_floats() -> None:
 def test_an_incident_is_told_with_the_moves_before_it() -> None:
     text = "axle group meets tail unit jack, x +6.1, y -3.6: at 0.04 m/s"
     recording = made_up(
-        {"nose.slew_rad": ramp(20.0, radians(0.5), -1.0)}, events=((30 * 240, "incident", text),), how="incident"
+        {"nose.slew_rad": ramp(20.0, radians(0.5), -1.0)}, events=(noted(30 * 240, "incident", text),), how="incident"
     )
     told = debrief(recording)
     (one,) = told.findings
@@ -195,7 +196,7 @@ def test_an_incident_is_told_with_the_moves_before_it() -> None:
 
 
 def test_a_load_that_comes_back_to_the_bed_is_one_finding() -> None:
-    events = tuple((step, "load", AGAIN) for step in (2400, 2600, 4000))
+    events = tuple(Event(step, "load", AGAIN) for step in (2400, 2600, 4000))
     assert [one.time_s for one in debrief(made_up({}, events=events)).findings] == [10.0]
 
 
@@ -283,11 +284,11 @@ def test_a_drill_that_ran_out_of_time_is_not_called_left(short_s: int, said: str
 def test_a_stage_that_begins_with_a_step_of_the_drill_is_told_by_the_step() -> None:
     """At 240 steps a second: 24 are 0.1 s, 72 are 0.3 s."""
     events = (
-        (1, "stage", "nose unit: wait"),
-        (480, "step", "2: Nose: lighten your end"),
-        (504, "stage", "nose unit: lighten"),
-        (504, "stage", "tail unit: lighten"),
-        (552, "stage", "tail unit: hoists early"),
+        noted(1, "stage", "nose unit: wait"),
+        noted(480, "step", "2: Nose: lighten your end"),
+        noted(504, "stage", "nose unit: lighten"),
+        noted(504, "stage", "tail unit: lighten"),
+        noted(552, "stage", "tail unit: hoists early"),
     )
     course = debrief(made_up({}, events=events)).course
     assert [words for _, words in course] == [
@@ -296,6 +297,6 @@ def test_a_stage_that_begins_with_a_step_of_the_drill_is_told_by_the_step() -> N
 
 
 def test_a_stage_in_the_course_names_its_unit() -> None:
-    events = ((480, "stage", "nose unit: take slack"), (1440, "stage", "tail unit: take slack"))
+    events = (noted(480, "stage", "nose unit: take slack"), noted(1440, "stage", "tail unit: take slack"))
     course = debrief(made_up({}, events=events)).course
     assert [words for _, words in course] == ["nose unit: take slack", "tail unit: take slack"]

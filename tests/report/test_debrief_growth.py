@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from simulator.engine.commands import FUNCTIONS, UnitCommands
+from simulator.events import Event
 from simulator.recording.recorded import Recording
 from simulator.report import judged, onset
 from simulator.report.debrief import debrief
@@ -50,7 +51,10 @@ def _restless(length_s: int) -> Recording:
                  asked(nose=UnitCommands(*nose.tolist()), tail=UnitCommands(*tail.tolist())))
                 for quarter, (nose, tail) in enumerate(hands[number])
             ),
-            events=tuple((second.begin_step + 9, "stage", f"{end} unit: raises {number % 3}") for end in END_NAMES),
+            events=tuple(
+                Event(second.begin_step + 9, "stage", "stage", {"unit": end, "doing": f"raises {number % 3}"})
+                for end in END_NAMES
+            ),
         )
         for number, second in enumerate(recording.seconds)
     ]  # fmt: skip

@@ -19,7 +19,7 @@ from simulator.report.debrief import Debrief, debrief
 from simulator.report.debrief_pages import SETTINGS, sheets_of, write_pdf
 from simulator.scenario.reader import load
 from simulator.words import say
-from tests.report.lifts import made_up, ramp
+from tests.report.lifts import made_up, noted, ramp
 
 CAUTION, INVENTED = say("program.caution"), say("program.invented")
 
@@ -35,7 +35,7 @@ def bad() -> Debrief:
         "nose.capacity_used": ramp(20.0, 0.06, 0.4),
         "tail.least_float_share": ramp(20.0, -0.05, 0.9),
     }
-    events = ((200, "stage", "nose unit: raise"), (8000, "incident", text))
+    events = (noted(200, "stage", "nose unit: raise"), noted(8000, "incident", text))
     return debrief(made_up(courses, pair=("Ada", "Ben"), events=events, how="incident"))
 
 

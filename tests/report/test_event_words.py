@@ -3,11 +3,14 @@
 import pytest
 
 from simulator.drill.instruction import Instruction, changed
+from simulator.events import Happening
 from simulator.places import find_scenario
+from simulator.recording.older_events import happening_of
 from simulator.report.amounts import Amounts
 from simulator.report.event_words import event_words
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.reader import load
+from simulator.scenario.rig import TWO_BY_ONE
 
 NEWTONS = 30e3
 TONNES = NEWTONS / STANDARD_GRAVITY_MPS2 / 1000.0
@@ -35,8 +38,8 @@ FLOAT = "soft float, nose unit, tailboard-end road-side float, 50 % of its stiff
 )  # fmt: skip
 def test_an_act_says_unit_amount_and_time(act: Instruction, metric: str, us: str) -> None:
     """A foot is 0.3048 m, a mile an hour 0.44704 m/s, a pound 0.45359237 kg, all exact (NIST SP 811, App. B)."""
-    assert event_words("instructor", act.text(), Amounts()) == f"the instructor: {metric}"
-    assert event_words("instructor", act.text(), Amounts("us")) == f"the instructor: {us}"
+    assert event_words(act.happening(TWO_BY_ONE), Amounts()) == f"the instructor: {metric}"
+    assert event_words(act.happening(TWO_BY_ONE), Amounts("us")) == f"the instructor: {us}"
 
 
 def test_the_soft_float_is_the_one_that_is_named() -> None:
@@ -47,4 +50,24 @@ def test_the_soft_float_is_the_one_that_is_named() -> None:
 
 
 def test_an_act_that_this_program_does_not_know_is_told_as_it_is() -> None:
-    assert event_words("instructor", "dance | 1.0 | 0 | 0.0", Amounts()) == "the instructor: dance"
+    dance = Happening("instructor", "instructor", {"act": "dance", "amount": 1.0, "place": 0, "lasts_s": 0.0})
+    assert event_words(dance, Amounts()) == "the instructor: dance"
+    assert event_words(happening_of("instructor", "dance | 1.0 | 0 | 0.0"), Amounts()) == "the instructor: dance"
+
+
+@pytest.mark.parametrize(("one", "said"), [
+    (Happening("stop order", "stop", {"units": 2}), "stop order: both units hold"),
+    (Happening("stop order", "stop", {}), "stop order: both units hold"),
+    (Happening("stop order", "stop", {"units": 1}), "stop order: the unit holds"),
+    (Happening("stop order", "stop_called", {"by": "the spotter", "units": 1}),
+     "stop order called by the spotter: the unit holds"),
+    (Happening("given up", "given_up", {"lasts_s": 300.0, "units": 1}),
+     "the unit stood still for 300 s, so the lift was given up"),
+])  # fmt: skip
+def test_of_a_unit_alone_nothing_is_said_of_both(one: Happening, said: str) -> None:
+    assert event_words(one, Amounts()) == said
+
+
+def test_a_line_of_two_is_told_with_its_number() -> None:
+    one = Happening("slack", "slack", {"line": "nose_2"})
+    assert event_words(one, Amounts()) == "nose line 2 slack while the load hangs"

@@ -13,7 +13,7 @@ from simulator.report.debrief import debrief
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.words import say
-from tests.report.lifts import PER_S, Course, Times, asked, hoisted, made_up, ramp, tank
+from tests.report.lifts import PER_S, Course, Times, asked, hoisted, made_up, noted, ramp, tank
 
 SPAN_M = 12.4
 
@@ -254,7 +254,7 @@ def test_a_line_taken_in_in_a_step_for_the_tips_is_the_deed_itself() -> None:
 def test_a_move_in_the_others_step_is_told_as_that(number: int, is_its_move: bool) -> None:
     drill = centring().drill
     assert drill is not None and drill.steps[number - 1].moves == ("tail" if is_its_move else "nose")
-    events = ((2 * PER_S, "step", f"{number}: {drill.steps[number - 1].title}"),)
+    events = (noted(2 * PER_S, "step", f"{number}: {drill.steps[number - 1].title}"),)
     told = why(hoisting_at(12.0), description=centring(), length_s=20, events=events)
     title = drill.steps[number - 1].title
     said = f"tail unit moved in step {number}, {title}, while it was not its move (line in 0.1"

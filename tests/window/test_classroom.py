@@ -43,7 +43,7 @@ def test_the_stop_key_holds_both_until_each_seat_has_pressed_its_own_slow_key() 
     assert lift.stopped, "one seat cannot speak for the other"
     key(shown, RIGHT)
     assert not lift.stopped
-    assert [event.text for event in lift.events if event.kind == "stop order"][-1] == "lifted"
+    assert [event.what for event in lift.events if event.kind == "stop order"][-1] == "lifted"
 
 
 def test_a_slow_key_held_from_before_is_no_answer_and_space_does_not_lift_the_stop() -> None:

@@ -6,7 +6,7 @@ import pygame
 import pytest
 
 from simulator.attempt import Attempt
-from simulator.drill.instruction import RANGES, from_text
+from simulator.drill.instruction import RANGES, Instruction, from_fields
 from simulator.recording.replay import check
 from simulator.window.kit import head_foot
 from simulator.window.kit.canvas import Canvas
@@ -37,8 +37,8 @@ def choose(shown: Program, drive: DriveScreen, name: str, *, turns: int = 0) -> 
     return panel
 
 
-def instructed(lift: Attempt) -> list[str]:
-    return [event.text for event in lift.events if event.kind == "instructor"]
+def instructed(lift: Attempt) -> list[Instruction]:
+    return [from_fields(event.fields) for event in lift.events if event.kind == "instructor"]
 
 
 def test_the_panel_halts_the_lift_and_an_act_goes_on() -> None:
@@ -66,7 +66,7 @@ def test_pause_stays_until_the_instructor_goes_on() -> None:
     key(shown, 0, pygame.K_RETURN)
     frames(shown, 10)
     assert not lift.is_paused and lift.readings.step > step
-    assert [from_text(line).kind for line in instructed(lift)] == ["pause", "go on"]
+    assert [act.kind for act in instructed(lift)] == ["pause", "go on"]
 
 
 def test_the_instructors_stop_is_said_to_be_theirs() -> None:
@@ -112,7 +112,7 @@ def test_what_goes_wrong_is_put_in_by_keys_and_noted(name: str, turns: int, kind
     shown, drive, lift = classroom()
     choose(shown, drive, name, turns=turns)
     key(shown, 0, pygame.K_RETURN)
-    done = from_text(instructed(lift)[-1])
+    done = instructed(lift)[-1]
     assert (done.kind, done.end) == (kind, end) and done.amount == pytest.approx(amount)
 
 
@@ -122,7 +122,7 @@ def test_amounts_go_in_round_numbers_of_feet() -> None:
     panel = choose(shown, drive, "cargo", turns=1)
     assert panel.amount(panel.chosen) == pytest.approx(2.0 * METRES_PER_FOOT) and "2.00 ft" in panel.amount_shown(7)
     key(shown, 0, pygame.K_RETURN)
-    assert from_text(instructed(lift)[-1]).amount == pytest.approx(2.0 * METRES_PER_FOOT)
+    assert instructed(lift)[-1].amount == pytest.approx(2.0 * METRES_PER_FOOT)
 
 
 @pytest.mark.parametrize(
@@ -152,7 +152,7 @@ def test_back_to_the_start_of_a_step_that_has_begun_and_to_no_other() -> None:
     assert panel.amount(panel.chosen) == 1.0
     tap(shown, pygame.K_LEFT, pygame.K_LEFT, pygame.K_LEFT)
     key(shown, 0, pygame.K_RETURN)
-    assert session.index == 0 and from_text(instructed(lift)[-1]).kind == "step back"
+    assert session.index == 0 and instructed(lift)[-1].kind == "step back"
 
 
 def test_the_panel_by_mouse_and_by_gamepad() -> None:
@@ -172,7 +172,7 @@ def test_the_panel_by_mouse_and_by_gamepad() -> None:
     assert panel.amount(row) == pytest.approx(0.35)
     mouse(shown, pygame.MOUSEBUTTONDOWN, more.x - 300.0, more.y + 20.0)
     assert drive.over is None
-    done = from_text(instructed(lift)[-1])
+    done = instructed(lift)[-1]
     assert (done.kind, done.end) == ("line slips", 1) and done.amount == pytest.approx(0.35)
 
 

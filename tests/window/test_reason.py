@@ -8,6 +8,8 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.drill.instruction import KINDS, Instruction
 from simulator.drill.session import Caution
+from simulator.recording.older_events import happening_of
+from simulator.scenario.rig import TWO_BY_ONE
 from simulator.window.hands.bindings import WHY_KEY, Labels
 from simulator.window.kit.measures_shown import METRES_PER_FOOT, System
 from simulator.window.kit.regions import PLAN_INSET, SECTION_INSET
@@ -236,14 +238,15 @@ def test_every_key_by_its_place_is_on_the_help_screen_and_in_the_readme() -> Non
     ],
 )
 def test_an_act_is_told_with_its_amount_in_the_users_units(what: Instruction, system: System, seen: str) -> None:
-    assert seen in event_text("instructor", what.text(), ENDS, system)
+    assert seen in event_text(what.happening(TWO_BY_ONE), ENDS, system)
 
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_every_act_has_words_and_none_is_a_raw_line(kind: str) -> None:
-    said = event_text("instructor", Instruction(kind, 0.5, 1, 1.0).text(), ENDS, "metric")  # type: ignore[arg-type]
+    act = Instruction(kind, 0.5, 1, 1.0)  # type: ignore[arg-type]
+    said = event_text(act.happening(TWO_BY_ONE), ENDS, "metric")
     assert said.startswith("The instructor: ") and "|" not in said
 
 
 def test_an_act_that_is_none_is_shown_as_it_stands() -> None:
-    assert "dance" in event_text("instructor", "dance | 1.0 | 0 | 0.0", ENDS, "metric")
+    assert "dance" in event_text(happening_of("instructor", "dance | 1.0 | 0 | 0.0"), ENDS, "metric")

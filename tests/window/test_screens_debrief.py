@@ -10,7 +10,6 @@ import pygame
 import pytest
 
 from simulator.attempt import Attempt
-from simulator.recording.recorded import as_readings
 from simulator.window import program
 from simulator.window.kit.canvas import Canvas
 from simulator.window.review.looking_back import LookBack, Replayed
@@ -146,7 +145,7 @@ def test_a_replay_shows_the_stored_samples_and_goes_straight_between_them() -> N
     recording, _ = driven()
     row = len(recording.time_s) // 2
     before, after = float(recording.time_s[row]), float(recording.time_s[row + 1])
-    stored = as_readings(recording.table[row])
+    stored = recording.readings_of(recording.table[row])
     lift = Replayed(recording, before)
     assert lift.readings.nose == stored.nose and lift.readings.load == stored.load
     lift.go_to((before + after) / 2.0)

@@ -13,12 +13,14 @@ import pytest
 from simulator import words
 from simulator.drill.instruction import KINDS, Instruction
 from simulator.engine.incidents import met
+from simulator.events import WORDS_OF_ACTS
 from simulator.plan.findings import Move
 from simulator.plan.stations import Phase
-from simulator.recording.happened import STORED, happened
 from simulator.recording.noticed import conditions
+from simulator.recording.older_events import STORED, happening_of
 from simulator.report.amounts import METRES_PER_FOOT, Amounts
 from simulator.report.event_words import event_words
+from simulator.scenario.rig import TWO_BY_ONE
 from simulator.window.readouts.alert_words import as_seen
 from simulator.window.readouts.event_words import event_text, incident_text
 from simulator.words import phrase, say, table, thing
@@ -119,11 +121,12 @@ def test_every_phrase_of_a_set_up_check_is_in_the_file() -> None:
 def test_every_event_that_is_stored_has_its_words() -> None:
     assert {f"event.{name}" for name in STORED} <= set(table())
     assert all(phrase(kind) == table()[f"told.{kind}"] for kind in KINDS)
-    act = happened(Instruction("gust", 5.0, 0, 6.0).text())
-    assert act is not None and act.amounts == {"speed": (5.0, "m/s")} and act.texts["lasts"] == "6"
+    assert {f"event.{key}" for key in WORDS_OF_ACTS.values() if key != "act_cargo"} <= set(table())
+    act = Instruction("gust", 5.0, 0, 6.0).happening(TWO_BY_ONE)
+    assert "5.0 m/s more for 6 s" in event_words(act, Amounts())
 
 
-def test_what_is_noted_of_a_lift_is_read_back() -> None:
+def test_all_that_is_noted_of_a_lift_is_what_a_recording_of_layout_1_may_say() -> None:
     description, calm = sample_description(), calm_readings()
     nose = calm.nose._replace(
         stall=True, tipping=True, slack=True, boom_length_m=0.0, elevation_rad=-2.0, slew_rad=-9.0, head_room_m=0.0,
@@ -131,34 +134,35 @@ def test_what_is_noted_of_a_lift_is_read_back() -> None:
     )  # fmt: skip
     tail = calm.tail._replace(boom_length_m=99.0, elevation_rad=2.0, slew_rad=9.0)
     seen = {
-        found.name if (found := happened(text)) else text
+        one.what
         for ground_N, road_N in ((0.0, 0.0), (9.0, 9.0), (9.0, 0.0))
-        for _, text in conditions(
+        for one in conditions(
             description,
             calm.with_unit(0, nose)
             .with_unit(1, tail)
             ._replace(load=calm.load._replace(ground_N=ground_N, road_N=road_N)),
         )
     }
-    others = {"met", "tipped", "stop_called", "stop", "lifted", "instructor", "given_up"}
-    assert seen == {name for name in STORED if not name.startswith("act_")} - others
+    assert seen == STORED.keys() - {"met", "tipped", "stop_called", "stop", "lifted", "given_up"}
 
 
 @pytest.mark.parametrize(("system", "speed", "x"), [("metric", "0.27 m/s", 5.6), ("us", "0.89 ft/s", 18.4)])
 def test_an_old_incident_is_told_in_the_users_units(system: str, speed: str, x: float) -> None:
-    """The text as recordings have kept it; feet by NIST SP 811 (exact)."""
-    old = met(3.0, "Shell", "tail unit tailboard", 0.27, (5.6, -0.6, 1.3))
-    stored = f"{old.what}, {old.where}: {old.why}"
+    """The text as recordings of layout 1 have kept it; feet by NIST SP 811 (exact)."""
+    text = "Shell meets tail unit tailboard, x 5.60 m, y -0.60 m, z 1.30 m: at 0.27 m/s"
+    stored = happening_of("incident", text)
+    assert stored == met(3.0, "Shell", "tail unit tailboard", 0.27, (5.6, -0.6, 1.3)).happening
     assert float(speed.split()[0]) == pytest.approx(0.27 / (METRES_PER_FOOT if system == "us" else 1.0), abs=0.005)
-    seen = event_text("incident", stored, (0, 1), system)  # type: ignore[arg-type]
+    seen = event_text(stored, (0, 1), system)  # type: ignore[arg-type]
     assert seen.startswith("Shell meets right unit tailboard") and speed in seen and f"{x:.1f}" in seen
     assert incident_text(stored, (1, 0), system) == "Shell meets left unit tailboard"  # type: ignore[arg-type]
-    assert speed in event_words("incident", stored, Amounts(system))  # type: ignore[arg-type]
+    assert speed in event_words(stored, Amounts(system))  # type: ignore[arg-type]
 
 
 def test_a_text_that_is_no_event_of_ours_is_shown_as_it_is() -> None:
-    assert event_text("remark", "nose unit looks odd", (0, 1), "metric") == "Remark: left unit looks odd"
-    assert event_words("remark", "odd", Amounts()) == "remark: odd"
+    odd = happening_of("remark", "nose unit looks odd")
+    assert event_text(odd, (0, 1), "metric") == "Remark: left unit looks odd"
+    assert event_words(odd, Amounts()) == "remark: nose unit looks odd"
 
 
 def test_a_translated_file_reaches_parts_of_units(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -13,7 +13,7 @@ from simulator.readings import Readings
 from simulator.recording.head import Parent
 from simulator.recording.memory import Memory
 from simulator.recording.reader import read
-from simulator.recording.recorded import Recording, as_readings
+from simulator.recording.recorded import Recording
 from simulator.recording.replay import CannotReplay, take_over
 from simulator.window.protocols import Finding, Tell
 from simulator.window.review.moments import spans
@@ -163,4 +163,4 @@ class Replayed(OutOfReach):
         share = min(1.0, max(0.0, (self.time_s - float(times[after - 1])) / span_s)) if 0.0 < span_s < 1.0 else 0.0
         with np.errstate(invalid="ignore"):
             between = np.where(np.isfinite(a) & np.isfinite(b), a + share * (b - a), a)
-        return as_readings(between, near.gaps)._replace(time_s=self.time_s)
+        return self.recording.readings_of(between, near.gaps)._replace(time_s=self.time_s)
