@@ -136,6 +136,43 @@ def compare_skills(given: argparse.Namespace) -> int:
     return 0
 
 
+class Row(NamedTuple):
+    """One fault's attempts against the taught ones."""
+
+    ahead: bool
+    passed: bool
+    is_right: bool
+    blames_innocent: bool
+    named: str
+
+
+def judged(job: Job, one: Outcome, taught: Outcome) -> Row:
+    """A faulty attempt beside the taught one on the same load."""
+    is_right = one.cause in RIGHT[job.way] and one.by in (None, job.end)
+    innocent = one.by is not None and one.by != job.end
+    return Row(taught.together > one.together, one.passed, is_right, innocent, one.cause or "nothing")
+
+
+def drive_pairs(given: argparse.Namespace) -> tuple[list[Outcome], dict[str, list[Row]]]:
+    """Drive them all and print each."""
+    taught: dict[tuple[str, int], Outcome] = {}
+    rows: dict[str, list[Row]] = {}
+    todo = list(jobs(given))
+    with ProcessPoolExecutor(given.workers) as pool:
+        for job, one in zip(todo, pool.map(drive, todo), strict=True):
+            said = f"{job.drill:<13}{job.way:<20}{job.end} {job.seed} {one.together:5.1f} {'pass' * one.passed:<5}"
+            if job.way == "taught":
+                taught[job.drill, job.seed] = one
+                print(f"{said} {', '.join(one.failed_by)}", flush=True)
+                continue
+            row = judged(job, one, taught[job.drill, job.seed])
+            rows.setdefault(job.way, []).append(row)
+            flags = [] if row.ahead else ["TAUGHT NOT AHEAD"]
+            flags += [f"points without a finding: {one.unexplained:.0f}"] if one.unexplained > 0.05 else []
+            print(f"{said} {row.named} by {one.by}; {', '.join((*one.failed_by, *flags))}", flush=True)
+    return list(taught.values()), rows
+
+
 def main() -> int:
     """Drive the pairs; 1 when the taught way loses one."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
@@ -148,39 +185,14 @@ def main() -> int:
     given = parser.parse_args()
     if given.skills:
         return compare_skills(given)
-    taught: dict[tuple[str, int], Outcome] = {}
-    won: Counter[str] = Counter()
-    pairs: Counter[str] = Counter()
-    passed: Counter[str] = Counter()
-    right: Counter[str] = Counter()
-    innocent: Counter[str] = Counter()
-    named: dict[str, Counter[str]] = {}
-    todo = list(jobs(given))
-    with ProcessPoolExecutor(given.workers) as pool:
-        for job, one in zip(todo, pool.map(drive, todo), strict=True):
-            said = f"{job.drill:<13}{job.way:<20}{job.end} {job.seed} {one.together:5.1f} {'pass' * one.passed:<5}"
-            if job.way == "taught":
-                taught[job.drill, job.seed] = one
-                passed["taught"] += one.passed
-                print(f"{said} {', '.join(one.failed_by)}", flush=True)
-                continue
-            ahead = taught[job.drill, job.seed].together > one.together
-            is_right = one.cause in RIGHT[job.way]
-            pairs[job.way] += 1
-            won[job.way] += ahead
-            passed[job.way] += one.passed
-            right[job.way] += is_right and one.by in (None, job.end)
-            innocent[job.way] += one.by is not None and one.by != job.end
-            named.setdefault(job.way, Counter())[one.cause or "nothing"] += 1
-            flags = [] if ahead else ["TAUGHT NOT AHEAD"]
-            flags += [f"points without a finding: {one.unexplained:.0f}"] if one.unexplained > 0.05 else []
-            print(f"{said} {one.cause or 'nothing'} by {one.by}; {', '.join((*one.failed_by, *flags))}", flush=True)
-    print(f"\ntaught: {passed['taught']} of {len(taught)} pass\n{'fault':<20}{'pairs':>6}{'ahead':>7}{'passes':>8}"
-          f"{'right cause':>13}{'innocent':>10}  named")  # fmt: skip
-    for way, count in pairs.items():
-        names = ", ".join(f"{name} {times}" for name, times in named[way].most_common())
-        print(f"{way:<20}{count:>6}{won[way]:>7}{passed[way]:>8}{right[way]:>13}{innocent[way]:>10}  {names}")
-    return int(sum(won.values()) < sum(pairs.values()))
+    taught, rows = drive_pairs(given)
+    print(f"\ntaught: {sum(one.passed for one in taught)} of {len(taught)} pass\n{'fault':<20}{'pairs':>6}{'ahead':>7}"
+          f"{'passes':>8}{'right cause':>13}{'innocent':>10}  named")  # fmt: skip
+    for way, these in rows.items():
+        counts = [sum(row[index] for row in these) for index in range(4)]
+        names = ", ".join(f"{name} {times}" for name, times in Counter(row.named for row in these).most_common())
+        print(f"{way:<20}{len(these):>6}{counts[0]:>7}{counts[1]:>8}{counts[2]:>13}{counts[3]:>10}  {names}")
+    return int(not all(row.ahead for these in rows.values() for row in these))
 
 
 if __name__ == "__main__":

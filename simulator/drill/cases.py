@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from math import inf
 from typing import NamedTuple
 
 from simulator.drill.hard_fails import OFF_PAPERS_SHARE, SNATCH_SHARE, seat
@@ -21,10 +22,14 @@ CARRIED_MPS = 0.05
 it is not."""
 CARRIED = (("close", 1.0, "carried across close to what it passes"), ("not clear", 4.0, "carried across not clear"))
 """State of a gap, points a second, and what it is called."""
-PULLED = 0.1
+PULLED = 0.12
 """A lever less far over is a touch."""
 CORRECTIONS = 2
 """So many turns of a lever within two periods are corrections; one more chases the load. Our choice, no source."""
+STRAIGHT_BACK_S = 4.0
+"""A lever pulled the other way within so long was pulled too far."""
+BACK, BACK_MOST = 2.0, 30.0
+"""Points of each such turn, and at most in a step. Our choice, no source: it tells calm hands from clumsy ones."""
 TURN, TURNS_MOST = 5.0, 40.0
 """Points of each turn more, and at most in a step."""
 AHEAD_M = 0.2
@@ -97,33 +102,40 @@ def of_early_weight(now: Readings, began: Readings, step: Step, moved: Iterable[
 
 
 class ToAndFro:
-    """Levers that are pulled the other way again and again while the load hangs: that feeds a sway."""
+    """Levers turned straight back: a little each time, for hands that look and wait need not; and more where it happens
+    again and again while the load hangs, for that feeds a sway."""
 
     def __init__(self) -> None:
         self._way: dict[tuple[int, int], int] = {}
+        self._pulled_s: dict[tuple[int, int], float] = {}
         self._turns: dict[tuple[int, int], list[float]] = {}
 
     def see(self, now: Readings, asked: Commands) -> Iterator[Case]:
-        """Take in a moment; a turn soon after two others costs."""
+        """Take in a moment."""
         if now.load.ground_N > 0.0:
-            self._way.clear()
             self._turns.clear()
-            return
         for end, hands in enumerate(asked):
             for lever, pulled in enumerate(hands):
-                if abs(pulled) >= PULLED and self._is_one_too_many((end, lever), pulled, now):
-                    who = seat(end)
-                    yield Case(("to and fro", now.time_s), who, "lever pulled to and fro", f"{END_NAMES[end]}.commands",
-                               abs(pulled), TURN, 0.0, TURNS_MOST)  # fmt: skip
+                if abs(pulled) >= PULLED:
+                    yield from self._pull((end, lever), pulled, now)
 
-    def _is_one_too_many(self, lever: tuple[int, int], pulled: float, now: Readings) -> bool:
-        way = 1 if pulled > 0.0 else -1
+    def _pull(self, lever: tuple[int, int], pulled: float, now: Readings) -> Iterator[Case]:
+        way, before_s = (1 if pulled > 0.0 else -1), self._pulled_s.get(lever, -inf)
         before, self._way[lever] = self._way.get(lever, way), way
+        self._pulled_s[lever] = now.time_s
         if way == before:
-            return False
+            return
+        who, reading = seat(lever[0]), f"{END_NAMES[lever[0]]}.commands"
+        if now.time_s - before_s <= STRAIGHT_BACK_S:
+            yield Case(("back", now.time_s), who, "lever turned straight back", reading, abs(pulled), BACK, 0.0,
+                       BACK_MOST)  # fmt: skip
+        if now.load.ground_N > 0.0:
+            return
         turns = [at_s for at_s in self._turns.get(lever, []) if now.time_s - at_s <= 2.0 * now.load.sway_period_s]
         self._turns[lever] = [*turns, now.time_s]
-        return len(turns) >= CORRECTIONS
+        if len(turns) >= CORRECTIONS:
+            yield Case(("to and fro", now.time_s), who, "lever pulled to and fro", reading, abs(pulled), TURN, 0.0,
+                       TURNS_MOST)  # fmt: skip
 
 
 def of_pace(began_m: float, ahead_m: float, asked: Commands, step: Step) -> Iterator[Case]:

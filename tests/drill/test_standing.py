@@ -67,7 +67,21 @@ def test_a_lever_to_and_fro_while_the_load_hangs(every_s: float, pull: float, gr
     for index in range(1, 400):
         way = 1.0 if int(DT * index / every_s) % 2 == 0 else -1.0
         session.see(at(DT * index, ground_N=ground_N), Commands(STILL_HANDS, UnitCommands(slew=way * pull)))
-    assert rules(session) == ({"lever pulled to and fro": "tail"} if costs else {})
+    found = rules(session)
+    assert ("lever turned straight back" in found) is (pull > 0.1)
+    found.pop("lever turned straight back", None)
+    assert found == ({"lever pulled to and fro": "tail"} if costs else {})
+
+
+@pytest.mark.parametrize(("rests_s", "points"), [(1.0, 2.0), (6.0, 0.0)])
+def test_a_lever_turned_straight_back_costs_a_little(rests_s: float, points: float) -> None:
+    """Two seconds one way, a rest, two seconds the other way: pulled too far if the rest is short."""
+    session = lesson("plumb the tips")
+    for index in range(1, 120):
+        time_s = DT * index
+        way = 1.0 if time_s < 2.0 else -1.0 if 2.0 + rests_s < time_s < 4.0 + rests_s else 0.0
+        session.see(at(time_s), Commands(UnitCommands(slew=0.5 * way), STILL_HANDS))
+    assert sum(loss.points for loss in session.losses) == points
 
 
 def test_a_drill_may_turn_the_standing_marks_off_but_not_what_fails_it() -> None:
