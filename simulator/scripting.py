@@ -113,7 +113,7 @@ def _seated(operators: object) -> list[Operator | None]:
 
 def summed_up(attempt: Attempt, go: Callable[[], None]) -> Summary:
     """What `go` made of an attempt, in a few figures."""
-    summary = Summary(attempt.description.title, say("program.caution"))
+    summary = Summary(attempt.description.title, say("program.caution"), attempt.rig)
     attempt.observers.append(summary)
     summary(attempt.readings)
     go()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from itertools import pairwise
 from math import acos, cos, hypot, sqrt
 from typing import NamedTuple
 
@@ -97,14 +98,14 @@ def _compared(stated: Description, trailer: Trailer, candidate: PickCandidate, s
 
 def _why_not(lift: Description) -> str:
     """Why a load cannot be hung so: picks the wrong way round, its weight beyond them or above them."""
-    nose, tail = lift.trailer.picks[0], lift.trailer.picks[1]
-    if nose.at_m[0] >= tail.at_m[0] - 1e-6:
+    xs = [lift.trailer.pick(line.pick).at_m[0] for unit in lift.units for line in unit.lines]
+    if any(x >= beyond - 1e-6 for x, beyond in pairwise(xs)):
         return "the picks would change places"
     load = load_of(lift)
     shares = hang(load, 0.0, 0.0).shares
     if not 0.0 < shares[0] < 1.0:
         return "the centre of gravity would not be between the picks"
-    picks = zip((nose, tail), load.body.picks_m, strict=True)
+    picks = zip(lift.trailer.picks, load.body.picks_m, strict=True)
     hooks = min(at[2] + (pick.height_m if pick.pivot == "bridle_across" else 0.0) for pick, at in picks)
     return "" if hooks > load.body.cg_m[2] else "the centre of gravity would be above the hook line: it would turn over"
 

@@ -20,10 +20,10 @@ from simulator.report.amounts import Amounts
 from simulator.report.event_words import event_words, lost_words
 from simulator.report.judged import spells
 from simulator.report.moves import unit_name
-from simulator.report.reasons import did, last_step_s, points_why, why
+from simulator.report.reasons import did, last_step_s, place_of, points_why, why
 from simulator.report.typical_faults import Typical, typical_faults
 from simulator.report.worst_values import WorstRow, worst_rows
-from simulator.scenario.description import END_NAMES, Limits
+from simulator.scenario.description import Limits
 from simulator.words import phrase, say
 
 BEFORE_INCIDENT_S = 10.0
@@ -109,15 +109,16 @@ class Debrief:
         return f"It went wrong at {minutes(one.time_s)} (no. {one.number}): {one.who}, {one.what}. {_capital(one.why)}."
 
     @property
-    def seats(self) -> tuple[str, str]:
-        """Nose and tail unit with seat and name."""
+    def seats(self) -> tuple[str, ...]:
+        """Each unit with seat and name; a lone unit has one seat."""
         description, pair = self.recording.description, self.recording.head.pair
-        seats = ("left", "right")
+        units = range(len(self.recording.rig.units))
+        sides = ("left", "right")
         if description is not None and description.site.nose_seen_from_ravine == "right":
-            seats = ("right", "left")
-        names = [f", {pair[end]}" if end < len(pair) and pair[end] else "" for end in (0, 1)]
-        nose, tail = (f"{unit_name(end)} ({seats[end]} seat{names[end]})" for end in (0, 1))
-        return nose, tail
+            sides = ("right", "left")
+        seats = [f"{side} seat" for side in sides] if len(units) > 1 else ["one seat"]
+        names = [f", {pair[end]}" if end < len(pair) and pair[end] else "" for end in units]
+        return tuple(f"{unit_name(self.recording, end)} ({seats[end]}{names[end]})" for end in units)
 
 
 def debrief(recording: Recording, amounts: Amounts | None = None, *, names_repeats: bool = True) -> Debrief:
@@ -150,8 +151,8 @@ def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _who(end: int | None) -> str:
-    return phrase("load") if end is None else unit_name(end)
+def _who(recording: Recording, end: int | None) -> str:
+    return phrase("load") if end is None else unit_name(recording, end)
 
 
 def _from_spells(
@@ -166,7 +167,7 @@ def _from_spells(
         what = say(f"finding.{key}", what=label, sign=sign, limit=limit, level=phrase(spell.level), worst=worst,
                    when=when, past=past)  # fmt: skip
         causes = why(recording, spell, amounts, faults)
-        yield Finding(0, spell.begin_s, spell.level, _who(row.end), what, "; ".join(causes), row.key,
+        yield Finding(0, spell.begin_s, spell.level, _who(recording, row.end), what, "; ".join(causes), row.key,
                       causes[0].kind, causes[0].end)  # fmt: skip
 
 
@@ -181,8 +182,8 @@ def _from_points(
             continue
         begin_s = last_step_s(recording) if lost.rule == NOT_DONE else lost.first_s
         causes = points_why(recording, lost, begin_s, amounts, faults)
-        end = END_NAMES.index(lost.who) if lost.who in END_NAMES else None
-        yield Finding(0, begin_s, "stop" if lost.fails else "caution", _who(end), lost_words(lost.line, amounts),
+        who, level = _who(recording, place_of(recording, lost.who)), "stop" if lost.fails else "caution"
+        yield Finding(0, begin_s, level, who, lost_words(lost.line, amounts),
                       "; ".join(causes), "", causes[0].kind, causes[0].end, lost.points)  # fmt: skip
 
 

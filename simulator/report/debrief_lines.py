@@ -31,9 +31,8 @@ def _lines(told: Debrief) -> Iterator[str]:
         yield f"{one.number:>3}  {minutes(one.time_s)}  {one.level:<8}  {one.who}: {one.what}"
         yield f"{'':<24}{one.why}"
     if told.worst:
-        nose, tail = told.seats
         yield ""
-        yield f"{'worst values':<38}{nose:<34}{tail}"
+        yield f"{'worst values':<38}{''.join(f'{seat:<34}' for seat in told.seats)}".rstrip()
     for row in told.worst:
         yield f"{row.label:<38}{''.join(f'{cell:<34}' for cell in row.cells).rstrip()}"
     if told.recording.ending and told.recording.ending.lines:

@@ -9,14 +9,14 @@ from typing import NamedTuple
 import numpy as np
 from matplotlib.axes import Axes
 
-from simulator.engine.commands import FUNCTIONS
 from simulator.recording.recorded import minutes
 from simulator.recording.whole_numbers import Real
 from simulator.report.debrief import Debrief
 from simulator.report.judged import judged_values
+from simulator.report.moves import unit_name
 from simulator.report.sheet import Sheet
-from simulator.scenario.description import END_NAMES
 from simulator.scenario.judged_limits import Judged, judged_rows
+from simulator.scenario.rig import Lever
 
 MOST_POINTS = 1500
 LOOKS = (
@@ -40,6 +40,8 @@ HAND_WORDS = {
     "telescope": "telescope out / in",
     "elevation": "boom up / down",
     "slew": "slew road / ravine",
+    "both": "lines in / out",
+    "turn": "turn on / back",
 }
 """More and less of each function, in words."""
 SIZE = 6.5
@@ -66,7 +68,7 @@ def strips(told: Debrief) -> tuple[Strip, ...]:
     degrees = np.degrees
 
     def both(field: str) -> tuple[str, ...]:
-        return tuple(f"{end}.{field}" for end in END_NAMES)
+        return tuple(f"{name}.{field}" for name in told.recording.rig.unit_names)
 
     return (
         Strip(f"line load, {amounts.load_unit}", both("line_load_N"), amounts.load, 1.0, limited=False),
@@ -109,11 +111,18 @@ def top_of(told: Debrief, strip: Strip) -> float:
 
 
 def _row_of(told: Debrief, strip: Strip) -> Judged | None:
-    return next((row for row in judged_rows(told.limits) if strip.limited and row.key == strip.keys[0]), None)
+    return next(
+        (
+            row
+            for row in judged_rows(told.limits, told.recording.rig.unit_names)
+            if strip.limited and row.key == strip.keys[0]
+        ),
+        None,
+    )
 
 
 def _values(told: Debrief, key: str) -> Real:
-    row = next((row for row in judged_rows(told.limits) if row.key == key), None)
+    row = next((row for row in judged_rows(told.limits, told.recording.rig.unit_names) if row.key == key), None)
     values = judged_values(told.recording, row) if row is not None else told.recording.column(key)
     return np.where(np.isfinite(values), values, np.nan)
 
@@ -132,7 +141,7 @@ def _draw_strip(axes: Axes, told: Debrief, strip: Strip, top: float, *, named: b
             marker=MARKERS[end],
             markevery=max(1, len(values) // MARKS_ON_A_LINE),
             markersize=2.8,
-            label=f"{END_NAMES[end]} unit" if len(strip.keys) == 2 else None,
+            label=unit_name(told.recording, end) if is_of_units(strip) else None,
             **LOOKS[end],  # type: ignore[arg-type]
         )
     axes.set_ylim(0.0, top)
@@ -191,11 +200,24 @@ def _draw_flags(axes: Axes, told: Debrief, longest_s: float) -> None:
         )
 
 
+def is_of_units(strip: Strip) -> bool:
+    """A line in it for each unit."""
+    return not strip.keys[0].startswith("load.")
+
+
+def hand_words(lever: Lever) -> str:
+    """More and less of a lever, in words; which line where a unit has two."""
+    number = lever.key.rpartition("_")[2]
+    words = HAND_WORDS[lever.function]
+    return words.replace("line", f"line {number}", 1) if number.isdecimal() else words
+
+
 def _draw_hands(axes: Axes, told: Debrief, end: int, *, named: bool) -> None:
-    """Four lanes of commands: up from the lane's middle is the first word of its label."""
+    """A lane a lever: up from the lane's middle is the first word of its label."""
     time_s, hands = hands_of(told, end)
-    for lane, function in enumerate(FUNCTIONS):
-        middle = len(FUNCTIONS) - 1 - lane
+    levers = told.recording.rig.units[end].levers
+    for lane, lever in enumerate(levers):
+        middle = len(levers) - 1 - lane
         asked = hands[:, lane]
         given = 0.45 * np.sign(asked) * np.maximum(np.abs(asked), LEAST_HAND * (asked != 0.0))
         look = {"step": "post", "linewidth": 0.0}
@@ -204,15 +226,15 @@ def _draw_hands(axes: Axes, told: Debrief, end: int, *, named: bool) -> None:
         axes.axhline(middle, color="0.6", linewidth=0.4)
         if named:
             axes.text(
-                -0.006, middle, HAND_WORDS[function], transform=axes.get_yaxis_transform(), fontsize=5.6, ha="right",
+                -0.006, middle, hand_words(lever), transform=axes.get_yaxis_transform(), fontsize=5.6, ha="right",
                 va="center",
             )  # fmt: skip
-    axes.set_ylim(-0.6, len(FUNCTIONS) - 0.4)
+    axes.set_ylim(-0.6, len(levers) - 0.4)
     axes.set_yticks([])
     axes.text(
         0.004,
         0.97,
-        f"hands, {END_NAMES[end]} unit",
+        f"hands, {unit_name(told.recording, end)}",
         transform=axes.transAxes,
         fontsize=SIZE,
         fontweight="bold",
@@ -222,11 +244,13 @@ def _draw_hands(axes: Axes, told: Debrief, end: int, *, named: bool) -> None:
 
 
 def hands_of(told: Debrief, end: int) -> tuple[Real, Real]:
-    """Times, and the four commands that held at each."""
+    """Times, and the commands of its levers that held at each."""
     recording = told.recording
     per_s = recording.head.steps_per_s
     steps = np.array([0.0, *(step for step, _ in recording.changes)])
-    values = np.array([[0.0] * len(FUNCTIONS), *(list(both[end]) for _, both in recording.changes)])
+    values = np.array(
+        [[0.0] * len(recording.rig.units[end].levers), *(list(both[end]) for _, both in recording.changes)]
+    )
     grid = np.linspace(0.0, max(recording.length_s, 1e-3), MOST_POINTS)
     held = np.searchsorted(steps / per_s, grid, side="right") - 1
     return grid, values[held]

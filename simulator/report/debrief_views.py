@@ -20,7 +20,7 @@ from simulator.report.debrief import Debrief
 from simulator.report.debrief_notes import BY_A_LINE, Notes
 from simulator.report.debrief_strips import LOOKS, MARKERS, SIZE
 from simulator.report.sheet import POINTS_PER_INCH, Sheet
-from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.description import Description
 from simulator.scenario.unit import Unit
 
 EVERY_S = (10.0, 15.0, 30.0, 60.0, 120.0, 300.0)
@@ -82,7 +82,11 @@ def spans_of(*runs: Debrief) -> dict[str, Span]:
     for axis in "xyz":
         values = [0.0]
         for told in runs:
-            values += [value for name in END_NAMES for value in _ends(told.recording.column(f"{name}.tip_{axis}_m"))]
+            values += [
+                value
+                for name in told.recording.rig.unit_names
+                for value in _ends(told.recording.column(f"{name}.tip_{axis}_m"))
+            ]
             values += _ends(told.recording.column(f"load.{axis}_m"))
             if told.recording.description is not None:
                 corners = [corner for load in _first_and_last(told) for corner in box(told.recording.description, load)]
@@ -122,7 +126,7 @@ def _draw_view(axes: Axes, told: Debrief, view: View, spans: dict[str, Span]) ->
     if description is not None:
         _draw_place(axes, notes, description, view, spans)
         _draw_outlines(axes, notes, told, description, view)
-    for end, name in enumerate(END_NAMES):
+    for end, name in enumerate(told.recording.rig.unit_names):
         across, up = (_thin(told.recording.column(f"{name}.tip_{axis}_m")) for axis in (view.across, view.up))
         every = max(1, len(up) // 6)
         look = {"marker": MARKERS[end], "markevery": every, "markersize": 3, **LOOKS[end]}

@@ -53,7 +53,7 @@ def spells(recording: Recording, limits: Limits) -> list[Spell]:
     """All spells past a limit, by the time they began."""
     time_s = recording.time_s
     found: list[Spell] = []
-    for row in judged_rows(limits):
+    for row in judged_rows(limits, recording.rig.unit_names):
         values = judged_values(recording, row)
         not_back = _past(values, row.caution * (1.0 + (-BACK_SHARE if row.rising else BACK_SHARE)), row)
         for first, last in _runs(_past(values, row.caution, row), not_back, time_s):

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from simulator.mechanics.trailer import Vector, lying, part_corners, rotation, stated_cg_m, turned
 from simulator.readings import LoadReadings
 from simulator.recording.recorded import Recording
-from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.description import Description
 from simulator.scenario.trailer import Trailer
 from simulator.scenario.unit import Unit
 
@@ -72,9 +72,9 @@ def _corners(trailer: Trailer) -> dict[str, list[Vector]]:
 
 def _strip_m(description: Description, meets: str) -> tuple[float, float]:
     """From where to where across the road an obstacle reaches."""
-    for end, name in enumerate(END_NAMES):
-        if meets.startswith(f"{name} unit"):
-            half_m = _half_width_m(description.units[end], meets.rpartition(" ")[2])
+    for unit in description.units:
+        if meets.startswith(f"{unit.name} unit"):
+            half_m = _half_width_m(unit, meets.rpartition(" ")[2])
             return -half_m, half_m
     return description.site.edge_y_m, inf
 

@@ -6,8 +6,9 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from simulator.engine.commands import FUNCTIONS, STILL, Commands
+from simulator.engine.commands import Commands
 from simulator.recording.recorded import Recording
+from simulator.scenario.rig import Lever
 
 PULLED = 0.12
 """A lever less far over than this is a touch."""
@@ -34,8 +35,8 @@ def chases(recording: Recording, begin_s: float, end_s: float, period_s: float) 
         end_s: the last.
         period_s: of the load's sway.
     """
-    for end in (0, 1):
-        for index, function in enumerate(FUNCTIONS):
+    for end, unit in enumerate(recording.rig.units):
+        for index, function in enumerate(lever.function for lever in unit.levers):
             turns = list(_turns(recording, end, index, begin_s, end_s))
             run = _longest_run(turns, period_s)
             if len(run) >= FEWEST_TURNS:
@@ -69,14 +70,20 @@ def _longest_run(times: list[float], period_s: float) -> list[float]:
 def first_asked_s(recording: Recording, begin_s: float, end_s: float) -> float:
     """When a lever was first over between two times; the first of them if none was."""
     held = _held(recording, begin_s, end_s)
-    return next((max(from_s, begin_s) for from_s, _, commands in held if commands != STILL), begin_s)
+    return next((max(from_s, begin_s) for from_s, _, commands in held if any(map(any, commands))), begin_s)
 
 
 def last_asked_s(recording: Recording, end: int, function: str, begin_s: float, end_s: float) -> float | None:
-    """Until when one of `FUNCTIONS` was asked of a unit between two times; none if it never was."""
-    index = FUNCTIONS.index(function)
-    asked = [min(till_s, end_s) for _, till_s, commands in _held(recording, begin_s, end_s) if commands[end][index]]
+    """Until when a function was asked of a unit between two times, of any of its lines; none if it never was."""
+    levers = [place for place, lever in enumerate(recording.rig.units[end].levers) if _moves(lever, function)]
+    asked = [min(till_s, end_s) for _, till_s, commands in _held(recording, begin_s, end_s)
+             if any(commands[end][lever] for lever in levers)]  # fmt: skip
     return asked[-1] if asked else None
+
+
+def _moves(lever: Lever, function: str) -> bool:
+    """A lever of that function; what moves two lines at once hoists too."""
+    return lever.function == function or (function == "hoist" and bool(lever.pulls))
 
 
 def last_moved_s(recording: Recording, end: int, begin_s: float, end_s: float) -> float:

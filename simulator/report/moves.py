@@ -8,9 +8,11 @@ from typing import NamedTuple
 
 from simulator.plan.findings import Kind
 from simulator.readings import Readings, UnitReadings
+from simulator.recording.recorded import Recording
 from simulator.report.amounts import Amounts
 from simulator.report.cause import Cause
-from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.description import Description
+from simulator.scenario.rig import MOST_UNITS, NOSE, TAIL
 from simulator.words import phrase, say
 
 MOVED_M, MOVED_RAD = 0.10, 0.0087
@@ -36,10 +38,10 @@ class Deeds(NamedTuple):
     did to it."""
 
 
-def deeds(description: Description | None, before: Readings, after: Readings) -> tuple[Deeds, Deeds]:
-    """What nose and tail unit did from one moment to another; without the lift a line counts as of one part."""
-    nose, tail = (_of(description, end, before.units[end], after.units[end]) for end in (0, 1))
-    return nose, tail
+def deeds(recording: Recording, before: Readings, after: Readings) -> tuple[Deeds, ...]:
+    """What each unit did from one moment to another; without the lift a line counts as of one part."""
+    pairs = zip(before.units, after.units, strict=True)
+    return tuple(_of(recording.description, end, was, now) for end, (was, now) in enumerate(pairs))
 
 
 def _of(description: Description | None, end: int, was: UnitReadings, now: UnitReadings) -> Deeds:
@@ -73,14 +75,14 @@ def deed_words(done: Deeds, amounts: Amounts) -> str:
     return ", ".join(said) or say("deed.stood")
 
 
-def unit_name(end: int) -> str:
+def unit_name(recording: Recording, end: int) -> str:
     """The unit as a report names it."""
-    return phrase(f"{END_NAMES[end]} unit")
+    return phrase(f"{recording.rig.unit_names[end]} unit")
 
 
-def line_name(end: int) -> str:
-    """Its hoist line as a report names it."""
-    return phrase(f"{END_NAMES[end]} line")
+def line_name(recording: Recording, end: int) -> str:
+    """Its hoist line, or both of them, as a report names it."""
+    return phrase(f"{recording.rig.unit_names[end]} line")
 
 
 def moved_boom(done: Deeds) -> bool:
@@ -94,7 +96,7 @@ def moved(done: Deeds) -> bool:
 
 
 def tip_causes(
-    description: Description | None,
+    recording: Recording,
     before: Readings,
     after: Readings,
     amounts: Amounts,
@@ -108,7 +110,7 @@ def tip_causes(
     The tip of a slack line pulls nothing out of plumb, so it is not told.
 
     Args:
-        description: the lift, for its booms; without it only moves are told.
+        recording: of the lift, for its units and booms; without its scenario only moves are told.
         before: when all was well.
         after: when it no longer was.
         amounts: how numbers are written.
@@ -119,26 +121,28 @@ def tip_causes(
     Returns:
         A sentence each, the furthest out first.
     """
-    both = deeds(description, before, after)
+    both = deeds(recording, before, after)
     pulls = [moved_boom(done) and not unit.slack for done, unit in zip(both, after.units, strict=True)]
-    found = list(_crossed(both, pulls, amounts, telling_m)) if is_across else []
-    for end in (0, 1):
-        along_m = abs(both[end].tip_m[0])
+    found = list(_crossed(recording, both, pulls, amounts, telling_m)) if is_across else []
+    for end, done in enumerate(both):
+        along_m = abs(done.tip_m[0])
         if is_along and along_m >= telling_m and pulls[end]:
-            said = _left_its_line(description, end, before, after, both[end], amounts)
+            said = _left_its_line(recording, end, before, after, done, amounts)
             found.append((along_m, Cause(said, "off its line", end)))
     return [said for _, said in sorted(found, key=lambda one: -one[0])]
 
 
 def _crossed(
-    both: tuple[Deeds, Deeds], pulls: list[bool], amounts: Amounts, telling_m: float
+    recording: Recording, both: tuple[Deeds, ...], pulls: list[bool], amounts: Amounts, telling_m: float
 ) -> Iterator[tuple[float, Cause]]:
     """A tip that went across while the other's stayed, and how far; `pulls`: which tips may be told."""
-    went, stood, far_m, near_m = _further(both[0].tip_m[1], both[1].tip_m[1])
+    if len(both) < MOST_UNITS:
+        return
+    went, stood, far_m, near_m = _further(*(done.tip_m[1] for done in both))
     if abs(far_m - near_m) >= telling_m and _stood(far_m, near_m) and pulls[went]:
         key = f"deed.one_crossed_{'road' if far_m > 0.0 else 'ravine'}"
         sizes = {"most": amounts.text(abs(far_m), "m"), "least": amounts.text(abs(near_m), "m")}
-        said = say(key, went=unit_name(went), stood=unit_name(stood), **sizes)
+        said = say(key, went=unit_name(recording, went), stood=unit_name(recording, stood), **sizes)
         yield abs(far_m), Cause(said, "went on alone", went)
 
 
@@ -154,19 +158,24 @@ class OneEnd(NamedTuple):
     """The winch alone did it, or most of it; else the boom."""
 
 
-def one_end(both: tuple[Deeds, Deeds], telling_m: float) -> OneEnd | None:
-    """Whether one end's hook was moved so much further than the other's."""
-    went, stood, far_m, near_m = _further(both[0].hook_up_m, both[1].hook_up_m)
+def one_end(both: tuple[Deeds, ...], telling_m: float) -> OneEnd | None:
+    """Whether one end's hook was moved so much further than the other's; a lone unit has no other."""
+    if len(both) < MOST_UNITS:
+        return None
+    went, stood, far_m, near_m = _further(*(done.hook_up_m for done in both))
     if abs(far_m - near_m) < telling_m:
         return None
     by_boom_m = far_m - both[went].line_up_m
     return OneEnd(went, stood, far_m, near_m, abs(by_boom_m) < MOVED_M)
 
 
-def end_words(one: OneEnd, both: tuple[Deeds, Deeds], amounts: Amounts, *, stopped_at: str = "") -> Cause:
+def end_words(
+    recording: Recording, one: OneEnd, both: tuple[Deeds, ...], amounts: Amounts, *, stopped_at: str = ""
+) -> Cause:
     """Which end moved how far, by which function, and what the other did.
 
     Args:
+        recording: of the lift.
         one: the ends.
         both: what the units did.
         amounts: how numbers are written.
@@ -183,9 +192,9 @@ def end_words(one: OneEnd, both: tuple[Deeds, Deeds], amounts: Amounts, *, stopp
     hooks = [_way_words(way_m, "up", "down", amounts) for way_m in (one.far_m, one.near_m)]
     said = say(
         f"deed.{key}",
-        went=unit_name(one.went),
-        stood=unit_name(one.stood),
-        lines=f"{line_name(one.went)} {lines[0]}, {line_name(one.stood)} {lines[1]}",
+        went=unit_name(recording, one.went),
+        stood=unit_name(recording, one.stood),
+        lines=f"{line_name(recording, one.went)} {lines[0]}, {line_name(recording, one.stood)} {lines[1]}",
         did=deed_words(both[one.went], amounts),
         stood_did=deed_words(both[one.stood], amounts),
         most=hooks[0],
@@ -200,9 +209,11 @@ def _way_words(value_m: float, more: str, less: str, amounts: Amounts) -> str:
     return size if abs(value_m) < 0.005 else say(f"deed.{more if value_m > 0.0 else less}", value=size)
 
 
-def _further(nose_m: float, tail_m: float) -> tuple[int, int, float, float]:
-    """Which unit went further, the other, and how far either went."""
-    return (0, 1, nose_m, tail_m) if abs(nose_m) > abs(tail_m) else (1, 0, tail_m, nose_m)
+def _further(*ways_m: float) -> tuple[int, int, float, float]:
+    """Which unit went furthest, which least, and how far either went."""
+    order = sorted(range(len(ways_m)), key=lambda end: abs(ways_m[end]))
+    went, stood = order[-1], order[0]
+    return went, stood, ways_m[went], ways_m[stood]
 
 
 def _stood(far_m: float, near_m: float) -> bool:
@@ -210,11 +221,14 @@ def _stood(far_m: float, near_m: float) -> bool:
 
 
 def _left_its_line(
-    description: Description | None, end: int, before: Readings, after: Readings, done: Deeds, amounts: Amounts
+    recording: Recording, end: int, before: Readings, after: Readings, done: Deeds, amounts: Amounts
 ) -> str:
     """A tip that moved along the road: by slewing with a telescope that did not follow, or by boom or telescope."""
-    along = done.tip_m[0]
-    tip = {"value": amounts.text(abs(along), "m"), "toward": unit_name(1 if along > 0 else 0), "unit": unit_name(end)}
+    along, description = done.tip_m[0], recording.description
+    toward = (
+        phrase(f"{TAIL if along > 0 else NOSE} unit") if len(before.units) > 1 else phrase(TAIL if along > 0 else NOSE)
+    )
+    tip = {"value": amounts.text(abs(along), "m"), "toward": toward, "unit": unit_name(recording, end)}
     plain = say("deed.tip_along", did=deed_words(done, amounts), **tip)
     if description is None or abs(done.slewed_rad) < 2.0 * MOVED_RAD:
         return plain
@@ -228,26 +242,31 @@ def _left_its_line(
     return say("deed.off_its_line", slewed=slewed, changed=changed, needed=needed, **tip)
 
 
-def load_causes(
-    description: Description | None, end: int, before: Readings, after: Readings, amounts: Amounts
-) -> list[Cause]:
+def load_causes(recording: Recording, end: int, before: Readings, after: Readings, amounts: Amounts) -> list[Cause]:
     """Why a unit carries more, or stands lighter: its load radius or its line load grew, and what was done meanwhile.
 
     Args:
-        description: the lift; without it a line counts as of one part.
-        end: the unit, 0 nose, 1 tail.
+        recording: of the lift; without its scenario a line counts as of one part.
+        end: the unit's place.
         before: when all was well.
         after: when it no longer was.
         amounts: how numbers are written.
     """
     was, now = before.units[end], after.units[end]
-    did = [deed_words(done, amounts) for done in deeds(description, before, after)]
+    did = [deed_words(done, amounts) for done in deeds(recording, before, after)]
     found: list[Cause] = []
     if now.load_radius_m - was.load_radius_m >= TELLING_M:
         a, b = (amounts.text(one, "m") for one in (was.load_radius_m, now.load_radius_m))
-        found.append(Cause(say("deed.radius_grew", unit=unit_name(end), before=a, after=b, did=did[end]), "moves", end))
+        found.append(
+            Cause(
+                say("deed.radius_grew", unit=unit_name(recording, end), before=a, after=b, did=did[end]), "moves", end
+            )
+        )
     if now.line_load_N >= (1.0 + GREW_SHARE) * was.line_load_N:
         a, b = (amounts.text(one, "N") for one in (was.line_load_N, now.line_load_N))
-        moves = f"{unit_name(end)}: {did[end]} / {unit_name(1 - end)}: {did[1 - end]}"
-        found.append(Cause(say("deed.load_grew", line=line_name(end), before=a, after=b, did=moves), "moves"))
+        order = sorted(range(len(did)), key=lambda place: place != end)
+        moves = " / ".join(f"{unit_name(recording, place)}: {did[place]}" for place in order)
+        found.append(
+            Cause(say("deed.load_grew", line=line_name(recording, end), before=a, after=b, did=moves), "moves")
+        )
     return found

@@ -11,7 +11,6 @@ from simulator.recording.counted import HANGS_N
 from simulator.recording.recorded import Recording
 from simulator.recording.whole_numbers import Real, Whole
 from simulator.report.judged import Spell, Yes, judged_values
-from simulator.scenario.description import END_NAMES
 from simulator.scenario.judged_limits import Judged
 
 OFF_PLUMB, PITCH, SWAY, YAW = "off plumb", "pitch of the load", "sway", "yaw of the load"
@@ -73,7 +72,8 @@ def _last_so_far(yes: Yes) -> Whole:
 
 
 def _both_slack(recording: Recording) -> Yes:
-    return np.asarray(np.minimum(*(recording.column(f"{name}.slack") for name in END_NAMES)) == 1.0)
+    slacks = [recording.column(f"{name}.slack") for name in recording.rig.line_names]
+    return np.asarray(np.minimum.reduce(slacks) == 1.0)
 
 
 def _hung_since_s(recording: Recording, spell: Spell) -> float:

@@ -43,7 +43,7 @@ from simulator.report.onset import (
 )
 from simulator.report.turns import out_of_turn, steps_on
 from simulator.report.typical_faults import Typical, explaining
-from simulator.scenario.description import END_NAMES
+from simulator.scenario.faults import listed
 from simulator.words import phrase, say
 
 
@@ -59,9 +59,9 @@ class Case(NamedTuple):
     """When the limit was passed."""
 
     @property
-    def both(self) -> tuple[Deeds, Deeds]:
-        """What either unit did between the two moments."""
-        return deeds(self.recording.description, self.before, self.after)
+    def both(self) -> tuple[Deeds, ...]:
+        """What each unit did between the two moments."""
+        return deeds(self.recording, self.before, self.after)
 
 
 LEAST_TELLING_M = 0.10
@@ -99,10 +99,16 @@ def why(recording: Recording, spell: Spell, amounts: Amounts, faults: tuple[Typi
     return [told, *(one for one in found[1:] if not (again and (one.kind, one.end) == (first.kind, first.end)))]
 
 
+def place_of(recording: Recording, who: str) -> int | None:
+    """The unit that a line of an account is about; none for all of them."""
+    names = recording.rig.unit_names
+    return names.index(who) if who in names else None
+
+
 def did(recording: Recording, before: Readings, after: Readings, amounts: Amounts) -> list[Cause]:
     """What each unit did, and its name."""
-    both = enumerate(deeds(recording.description, before, after))
-    said = (say("finding.who_did", who=unit_name(end), did=deed_words(done, amounts)) for end, done in both)
+    both = enumerate(deeds(recording, before, after))
+    said = (say("finding.who_did", who=unit_name(recording, end), did=deed_words(done, amounts)) for end, done in both)
     return [Cause(one, "moves") for one in said]
 
 
@@ -135,7 +141,7 @@ def points_why(
     if typical:
         return typical
     before, after = recording.at(max(0.0, begin_s - JUST_BEFORE_S)), recording.at(begin_s + 1.0)
-    end = END_NAMES.index(lost.who) if lost.who in END_NAMES else None
+    end = place_of(recording, lost.who)
     kind = next((kind for rule, kind in BY_RULE if rule in lost.rule), None)
     moves = did(recording, before, after, amounts)
     ahead = list(_out_of_step(recording, lost, before, after, amounts))
@@ -153,12 +159,12 @@ def _out_of_step(
 ) -> Iterator[Cause]:
     """One end that was moved further than the other, where points went for level or for yaw."""
     if "pitch" in lost.reading or "ahead" in lost.reading:
-        both = deeds(recording.description, before, after)
+        both = deeds(recording, before, after)
         one = one_end(both, LEAST_TELLING_M)
         if one is not None:
-            yield end_words(one, both, amounts)
+            yield end_words(recording, one, both, amounts)
     if "yaw" in lost.reading:
-        yield from tip_causes(recording.description, before, after, amounts, telling_m=TELLING_M, is_along=False)
+        yield from tip_causes(recording, before, after, amounts, telling_m=TELLING_M, is_along=False)
 
 
 BY_RULE: tuple[tuple[str, Kind], ...] = (
@@ -191,7 +197,7 @@ def _found(case: Case, *, may_stand: bool) -> list[Cause]:
     if row.label == YAW:
         return _tips(case, (0.0, 1.0), TELLING_M)
     if row.end is not None and row.label in UNDER_LOAD:
-        return load_causes(case.recording.description, row.end, case.before, case.after, case.amounts)
+        return load_causes(case.recording, row.end, case.before, case.after, case.amounts)
     said = did(case.recording, case.before, case.after, case.amounts) if may_stand else []
     return said if row.end is None else said[row.end : row.end + 1]
 
@@ -206,7 +212,9 @@ def _why_off_plumb(case: Case, *, may_stand: bool) -> list[Cause]:
         # A mean over a sway evens out what goes to and fro; a tip that has stayed out of its place is told first.
         leans = unit.mean_off_plumb_along_rad, unit.mean_off_plumb_across_rad
         found = [*_tips(case, leans, telling_m), *_chased(case)]
-    found = found or list(_took_leaning(case, 1 - end, case.after.time_s - LONGEST_ONSET_S))
+    for other in range(len(case.after.units)):
+        if not found and other != end:
+            found = list(_took_leaning(case, other, case.after.time_s - LONGEST_ONSET_S))
     return found or (list(_one_end(case, telling_m)) if may_stand else [])
 
 
@@ -236,7 +244,7 @@ def _tips(case: Case, parts: tuple[float, float], telling_m: float) -> list[Caus
     """Tips that left their place the way the reading goes; `parts`: of the reading, along the road and across."""
     along, across = (abs(part) for part in parts)
     return tip_causes(
-        case.recording.description,
+        case.recording,
         case.before,
         case.after,
         case.amounts,
@@ -250,7 +258,7 @@ def _one_end(case: Case, telling_m: float) -> Iterator[Cause]:
     both = case.both
     one = one_end(both, telling_m)
     if one is not None:
-        yield end_words(one, both, case.amounts, stopped_at=_stopped_at(case, one))
+        yield end_words(case.recording, one, both, case.amounts, stopped_at=_stopped_at(case, one))
 
 
 def _stopped_at(case: Case, one: OneEnd) -> str:
@@ -270,7 +278,9 @@ def _chased(case: Case) -> Iterator[Cause]:
     begin_s = max(0.0, case.before.time_s - period_s)
     for one in chases(case.recording, begin_s, case.after.time_s, period_s):
         function, lasts = phrase(one.function), f"{one.lasted_s:.0f}"
-        said = say("finding.chased", unit=unit_name(one.end), function=function, turns=one.turns, lasts=lasts)
+        said = say(
+            "finding.chased", unit=unit_name(case.recording, one.end), function=function, turns=one.turns, lasts=lasts
+        )
         yield Cause(said, "chased", one.end)
 
 
@@ -279,19 +289,22 @@ def _came_free(case: Case) -> Iterator[Cause]:
     recording, begin_s = case.recording, case.after.time_s
     free_s = judged_since_s(recording, case.spell)
     if free_s > 0.0 and begin_s - free_s <= 1.5 * case.after.load.sway_period_s:
-        leans = [case.amounts.text(unit.off_plumb_rad, "rad") for unit in recording.at(free_s).units]
-        names = [line_name(end) for end in (0, 1)]
-        said = say("finding.came_free", nose=names[0], tail=names[1], nose_lean=leans[0], tail_lean=leans[1])
+        units = recording.at(free_s).units
+        leans = [
+            say("finding.leaned", line=line_name(recording, end), lean=case.amounts.text(unit.off_plumb_rad, "rad"))
+            for end, unit in enumerate(units)
+        ]
+        said = say("finding.came_free", leans=listed(leans, last=say("finding.and")))
         yield Cause(said, "leaning")
 
 
 def _took_leaning(case: Case, end: int, from_s: float) -> Iterator[Cause]:
     """A slack line was loaded, not before `from_s`, although its tip was not over its hook; it leaned from then on."""
     recording, row = case.recording, case.spell.judged
-    mine = row._replace(key=f"{END_NAMES[end]}.{row.key.partition('.')[2]}", end=end)
+    mine = row._replace(key=f"{recording.rig.unit_names[end]}.{row.key.partition('.')[2]}", end=end)
     since_s = judged_since_s(recording, case.spell._replace(judged=mine))
-    slacks = recording.column(f"{END_NAMES[end]}.slack")
-    was_slack = last_before(recording, f"{END_NAMES[end]} slack", lambda: slacks == 1.0, since_s)
+    slacks = recording.column(f"{recording.rig.unit_names[end]}.slack")
+    was_slack = last_before(recording, f"{recording.rig.unit_names[end]} slack", lambda: slacks == 1.0, since_s)
     if since_s <= 0.0 or since_s < from_s - 1e-6 or was_slack < 0:
         return
     first, last = (int(np.searchsorted(recording.time_s, time_s)) for time_s in (since_s, case.after.time_s))
@@ -299,10 +312,12 @@ def _took_leaning(case: Case, end: int, from_s: float) -> Iterator[Cause]:
     lean_rad, leaned_rad = slack.units[end].off_plumb_rad, judged_values(recording, mine)[first : last + 1]
     if lean_rad < row.caution or np.nan_to_num(leaned_rad).min() <= CALM_SHARE * row.caution:
         return
-    key = "leaning_other_slack" if slack.units[1 - end].slack else "leaning"
+    others = [place for place, unit in enumerate(slack.units) if place != end and unit.slack]
+    key = "leaning_other_slack" if others else "leaning"
     key = key if end == row.end else "other_leaning"
     value, when = case.amounts.text(lean_rad, "rad"), minutes(float(recording.time_s[was_slack + 1]))
-    said = say(f"finding.{key}", unit=unit_name(end), value=value, other=line_name(1 - end), when=when)
+    other = line_name(recording, others[0]) if others else ""
+    said = say(f"finding.{key}", unit=unit_name(recording, end), value=value, other=other, when=when)
     yield Cause(said, "early" if key == "leaning_other_slack" else "leaning", end)
 
 
@@ -310,7 +325,8 @@ def _telling_m(case: Case) -> float:
     """How far a tip or hook must have moved to matter: half of what brings this line to its caution limit."""
     row, before = case.spell.judged, case.before
     if row.label == PITCH:
-        span_m = abs(before.nose.hook_x_m - before.tail.hook_x_m)
+        hooks_m = [line.hook_x_m for line in before.lines]
+        span_m = max(hooks_m) - min(hooks_m)
         return min(TELLING_M, max(LEAST_TELLING_M, 0.25 * row.caution * span_m))
     if row.label != OFF_PLUMB or row.end is None:
         return TELLING_M

@@ -13,6 +13,7 @@ from simulator.recording.counted import Sampled
 from simulator.recording.recorded import minutes
 from simulator.report.amounts import Amounts
 from simulator.report.event_words import account_lines, event_words
+from simulator.scenario.rig import TWO_BY_ONE, Rig
 from simulator.words import say
 
 
@@ -40,6 +41,7 @@ class Summary:
 
     title: str
     caution: str
+    rig: Rig = TWO_BY_ONE
     last: Readings | None = None
     incidents: list[Happening] = field(default_factory=list)
     state_hash: str = ""
@@ -50,7 +52,7 @@ class Summary:
     """Why it was ended before it was done."""
 
     def __post_init__(self) -> None:
-        self._seen = Sampled()
+        self._seen = Sampled(self.rig)
 
     def __call__(self, readings: Readings) -> None:
         """Take in a moment."""
@@ -58,14 +60,9 @@ class Summary:
         self.last = readings
 
     @property
-    def nose(self) -> Worst:
-        """The nose unit's extremes so far."""
-        return _worst(self._seen, "nose")
-
-    @property
-    def tail(self) -> Worst:
-        """The tail unit's extremes so far."""
-        return _worst(self._seen, "tail")
+    def units(self) -> dict[str, Worst]:
+        """Each unit's extremes so far, by its name."""
+        return {name: _worst(self._seen, name) for name in self.rig.unit_names}
 
     @property
     def sway_m(self) -> float:
@@ -84,17 +81,16 @@ class Summary:
 
     def as_json(self) -> dict[str, Any]:
         """Every figure, SI; none where nothing counted."""
-        load, units = self.last.load if self.last else None, (self.nose, self.tail)
-        nose, tail = ({name: _known(value) for name, value in unit._asdict().items()} for unit in units)
+        load, worst = self.last.load if self.last else None, self.units
+        units = {unit: {name: _known(value) for name, value in one._asdict().items()} for unit, one in worst.items()}
         return {
             "title": self.title,
             "landed": self.landed,
             "incidents": [{"what": one.what, **one.fields} for one in self.incidents],
             "time_s": self.last.time_s if self.last else 0.0,
-            "nose": nose,
-            "tail": tail,
-            "peak_line_load_N": _most(nose["line_load_N"], tail["line_load_N"]),
-            "worst_off_plumb_rad": _most(nose["off_plumb_rad"], tail["off_plumb_rad"]),
+            **units,
+            "peak_line_load_N": _most(*(unit["line_load_N"] for unit in units.values())),
+            "worst_off_plumb_rad": _most(*(unit["off_plumb_rad"] for unit in units.values())),
             "worst_sway_m": _known(self.sway_m),
             "lane_room_m": _known(self.lane_room_m),
             "at_m": [load.x_m, load.y_m, load.z_m] if load else None,
@@ -107,7 +103,7 @@ class Summary:
 
     def lines(self, *, us: bool = False, file: str = "FILE") -> list[str]:
         """A table for the terminal, in metres and tonnes or in feet and thousand pounds; `file` holds the scenario."""
-        amounts, both = Amounts("us" if us else "metric"), (self.nose, self.tail)
+        amounts, both = Amounts("us" if us else "metric"), tuple(self.units.values())
         rows = [
             ("peak line load", *(amounts.text(w.line_load_N, "N") for w in both)),
             ("off plumb, mean of a sway", *(amounts.text(w.off_plumb_rad, "rad") for w in both)),
@@ -117,10 +113,11 @@ class Summary:
             ("least head room", *(amounts.text(w.head_room_m, "m") for w in both)),
             ("least rope left", *(amounts.text(w.rope_left_m, "m") for w in both)),
         ]
-        wide = [f"{name:<26}{nose:>12}{tail:>12}" for name, nose, tail in rows]
+        wide = [f"{name:<26}{''.join(f'{cell:>12}' for cell in cells)}" for name, *cells in rows]
+        heads = "".join(f"{f'{name} unit':>12}" for name in self.units)
         return [
             self.title,
-            f"{'':<26}{'nose unit':>12}{'tail unit':>12}",
+            f"{'':<26}{heads}",
             *wide,
             *self._ending(amounts, file),
             self.caution,

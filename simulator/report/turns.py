@@ -11,7 +11,6 @@ from simulator.recording.recorded import Recording
 from simulator.report.amounts import Amounts
 from simulator.report.cause import Cause
 from simulator.report.moves import MOVED_M, deed_words, deeds, moved, unit_name
-from simulator.scenario.description import END_NAMES
 from simulator.scenario.drill import Step
 from simulator.words import say
 
@@ -40,15 +39,17 @@ def out_of_turn(
     rested_s = at.since_s + TURN_GRACE_S if at.since_s else 0.0
     start = recording.at(max(rested_s, min(before.time_s, after.time_s - JUST_BEFORE_S)))
     lay = after.load.ground_N > 0.0
-    for one, done in enumerate(deeds(recording.description, start, after)):
+    for one, done in enumerate(deeds(recording, start, after)):
         if not moved(done) or end not in (None, one):
             continue
         hoisted = abs(done.line_up_m) >= MOVED_M and not after.units[one].slack
-        key = "" if _may_move(at.step, one) else "not_its_move"
+        key = "" if _may_move(at.step, recording.rig.unit_names[one]) else "not_its_move"
         key = key or ("plumbing_only" if at.step.work == PLUMBING and hoisted else "")
         if key:
             words = deed_words(done, amounts)
-            said = say(f"finding.{key}", unit=unit_name(one), did=words, number=at.number, title=at.step.title)
+            said = say(
+                f"finding.{key}", unit=unit_name(recording, one), did=words, number=at.number, title=at.step.title
+            )
             yield Cause(said, "early" if key == "plumbing_only" or lay else "out of turn", one)
 
 
@@ -87,6 +88,6 @@ def _step_at(recording: Recording, time_s: float) -> StepOn | None:
     return on[bisect_right(on, time_s, key=lambda one: one.since_s) - 1] if on else None
 
 
-def _may_move(step: Step, end: int) -> bool:
+def _may_move(step: Step, unit: str) -> bool:
     """Whether it is this unit's move in a step."""
-    return step.moves in ("both", END_NAMES[end])
+    return step.moves in ("both", unit)

@@ -16,6 +16,7 @@ from simulator.report.cause import Cause
 from simulator.report.lever_use import chases, last_moved_s
 from simulator.report.moves import unit_name
 from simulator.report.turns import StepOn, steps_on
+from simulator.scenario.rig import MOST_UNITS
 from simulator.words import phrase, say
 
 TOGETHER = ("lift off", "raise", "cross", "lower")
@@ -63,7 +64,9 @@ def _chases(recording: Recording) -> Iterator[Typical]:
     free_s = float(recording.time_s[int(np.argmax(hangs))])
     for one in chases(recording, free_s, recording.length_s, period_s):
         function, lasts = phrase(one.function), f"{one.lasted_s:.0f}"
-        said = say("finding.chased", unit=unit_name(one.end), function=function, turns=one.turns, lasts=lasts)
+        said = say(
+            "finding.chased", unit=unit_name(recording, one.end), function=function, turns=one.turns, lasts=lasts
+        )
         yield Typical(one.began_s, one.began_s + one.lasted_s, Cause(said, "chased", one.end))
 
 
@@ -75,8 +78,10 @@ def _alone(recording: Recording, amounts: Amounts) -> Iterator[Typical]:
 
 
 def _stopped_in(recording: Recording, on: StepOn, amounts: Amounts) -> Iterator[Typical]:
-    last_s = [last_moved_s(recording, end, on.since_s, on.until_s) for end in (0, 1)]
-    first, other = (0, 1) if last_s[0] < last_s[1] else (1, 0)
+    last_s = [last_moved_s(recording, end, on.since_s, on.until_s) for end in range(len(recording.rig.units))]
+    if len(last_s) < MOST_UNITS:
+        return
+    first, *_, other = sorted(range(len(last_s)), key=lambda end: last_s[end])
     idle_s = on.until_s - last_s[first]
     if idle_s < IDLE_S or last_s[other] - last_s[first] < STOPPED_FIRST_S:
         return
@@ -84,7 +89,7 @@ def _stopped_in(recording: Recording, on: StepOn, amounts: Amounts) -> Iterator[
     ways_m = [_way_m(began, was, end, on.step.work) for end in (first, other)]
     ahead_m = ways_m[0] - ways_m[1]
     went_m = _way_m(was, now, other, on.step.work)
-    names = {"first": unit_name(first), "other": unit_name(other), "title": on.step.title,
+    names = {"first": unit_name(recording, first), "other": unit_name(recording, other), "title": on.step.title,
              "when": minutes(last_s[first]), "way": amounts.text(went_m, "m"),
              "ahead": amounts.text(ahead_m, "m")}  # fmt: skip
     if ahead_m >= AHEAD_M:

@@ -10,7 +10,6 @@ from simulator.recording.counted import worst
 from simulator.recording.recorded import Recording, minutes
 from simulator.report.amounts import Amounts
 from simulator.report.least_clearance import least_clearance
-from simulator.scenario.description import END_NAMES
 
 
 class WorstRow(NamedTuple):
@@ -33,7 +32,9 @@ def worst_rows(recording: Recording, amounts: Amounts) -> Iterator[WorstRow]:
         ("least rope left", "rope_left_m", "m"),
     )
     for label, field, kind in rows:
-        yield WorstRow(label, tuple(_worst(recording, f"{name}.{field}", kind, amounts) for name in END_NAMES))
+        yield WorstRow(
+            label, tuple(_worst(recording, f"{name}.{field}", kind, amounts) for name in recording.rig.unit_names)
+        )
     of_load: tuple[tuple[str, str, Kind], ...] = (
         ("load: most sway", "sway_m", "m"),
         ("load: most pitch", "pitch_rad", "rad"),

@@ -8,7 +8,8 @@ from __future__ import annotations
 from math import inf, radians
 from typing import Literal, NamedTuple
 
-from simulator.scenario.description import END_NAMES, Limits
+from simulator.scenario.description import Limits
+from simulator.scenario.rig import PAIR
 
 Kind = Literal["rad", "share", "m"]
 GROUND_CAUTION, GROUND_STOP = 0.9, 1.0
@@ -37,10 +38,10 @@ class Judged(NamedTuple):
     hangs."""
 
 
-def judged_rows(limits: Limits) -> tuple[Judged, ...]:
-    """All readings that are judged, by the limits of the scenario."""
-    units = (row for end, name in enumerate(END_NAMES) for row in _unit_rows(end, name, limits))
-    return (*units, *_load_rows(limits))
+def judged_rows(limits: Limits, units: tuple[str, ...] = PAIR) -> tuple[Judged, ...]:
+    """All readings that are judged, by the limits of the scenario; `units`: what the lift's units are called."""
+    of_units = (row for end, name in enumerate(units) for row in _unit_rows(end, name, limits))
+    return (*of_units, *_load_rows(limits))
 
 
 def _unit_rows(end: int, name: str, limits: Limits) -> tuple[Judged, ...]:
