@@ -66,9 +66,10 @@ def _unit_rows(end: int, name: str, limits: Limits) -> tuple[Judged, ...]:
 
 def _load_rows(limits: Limits) -> tuple[Judged, ...]:
     pitch, yaw = (limits.pitch_caution_rad, limits.pitch_stop_rad), (YAW_CAUTION_RAD, YAW_STOP_RAD)
+    lane = limits.lane_caution_m, limits.lane_stop_m
     return (
         Judged("load.pitch_rad", "pitch of the load", None, "rad", *pitch, counts="hanging"),
         Judged("load.yaw_rad", "yaw of the load", None, "rad", *yaw, counts="hanging"),
         Judged("load.sway_m", "sway", None, "m", limits.sway_caution_m, limits.sway_stop_m, counts="hanging"),
-        Judged("load.lane_room_m", "room to the live lane", None, "m", limits.lane_caution_m, 0.0, rising=False),
+        Judged("load.lane_room_m", "room to the live lane", None, "m", *lane, rising=False),
     )

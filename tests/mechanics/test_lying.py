@@ -61,12 +61,12 @@ def test_what_stays_needs_no_pull() -> None:
     assert holding_pull(rest_of(on_a_face(radians(20.0))), 1.0) == 0.0
 
 
-def test_a_toe_holds_what_the_face_alone_would_not() -> None:
-    """The same 45 deg face: halfway up it slides; in a notch between two faces of 45 deg shape alone holds it."""
-    lift = on_a_face(radians(45.0))
-    assert friction_used(rest_of(lift)) == pytest.approx(2.0, abs=0.01)
+def test_a_notch_holds_by_its_shape_what_the_face_alone_would_not() -> None:
+    """The same 45 deg face: on it the van slides; in a notch between two such faces shape alone holds it upright."""
+    assert friction_used(rest_of(on_a_face(radians(45.0)))) == pytest.approx(2.0, abs=0.01)
+    words = draft({"face_run": 30.0, "depth": 30.0, "trailer_out": OUT_M}).text
     notch = ((30.0, 0.0), (-4.65, 0.0), (-OUT_M, -11.35), (-OUT_M - 30.0, 18.65))
-    assert friction_used(rest_of(with_lie(lift, roll_rad=0.0), notch)) < 0.05
+    assert friction_used(rest_of(with_lie(parse_text(words, "notch"), roll_rad=0.0), notch)) < 0.05
 
 
 def test_a_face_too_steep_to_lie_on_turns_it_over_whatever_the_friction() -> None:
