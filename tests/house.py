@@ -80,7 +80,14 @@ GATES: dict[str, tuple[str, ...]] = {
 """Library (the wall clock and unseeded chance among them): where it may be imported."""
 
 NO_PYGAME = ("window/scene/camera.py",)
-MAY_OPEN = ("files/*", "scenario/reader_hardware.py", "recording/keep.py", "recording/settings.py", "words.py")
+MAY_OPEN = (
+    "files/*",
+    "scenario/reader_hardware.py",
+    "recording/glance.py",  # the two ends of a recording, not all of it
+    "recording/keep.py",
+    "recording/settings.py",
+    "words.py",
+)
 """Who may open files; `words` and `reader_hardware` our own tables, which must be at hand with no front door."""
 MAY_PRINT = ("files/terminal.py",)
 """Whatever is printed goes through one door, which makes it plain."""

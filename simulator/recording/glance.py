@@ -10,6 +10,7 @@ from pathlib import Path
 from stat import S_ISREG
 from typing import BinaryIO, NamedTuple
 
+from simulator.files.bounds import LIFT_S
 from simulator.recording.head import Ending, Head, ending_of, head_of
 from simulator.recording.layout import END, HEAD, LAYOUT, MAGIC, Malformed, as_json, end_frame, frame_at, frame_size
 
@@ -59,7 +60,8 @@ def _quickly(path: Path) -> Glance | None:
         head, ending = head_of(value), ending_of(as_json(end_content))
     except (OSError, ValueError, Malformed):
         return None
-    return Glance(head, ending, ending.step / head.steps_per_s)
+    length_s = ending.step / head.steps_per_s
+    return Glance(head, ending, length_s) if length_s <= LIFT_S else None
 
 
 def _head_of_file(file: BinaryIO) -> bytes | None:

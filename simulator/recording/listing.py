@@ -11,6 +11,9 @@ from importlib import metadata
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from simulator.files.bounds import INDEX_BYTES
+from simulator.files.reading import Unreadable, bytes_of
+from simulator.files.writing import write_whole
 from simulator.recording.settings import cache_folder
 
 ENDING = ".lift"
@@ -170,24 +173,19 @@ def _written_by() -> str:
 def _write_index(path: Path, known: _Known) -> None:
     """Keep what is known; where that cannot be, it is looked up again the next time."""
     rows = {name: [*mark, *entry[1:]] for name, (mark, entry) in known.items()}
-    part = path.with_name(f"{path.name}.{os.getpid()}")
-    try:
+    with suppress(OSError):
         path.parent.mkdir(parents=True, exist_ok=True)
-        part.write_text(json.dumps({"by": _written_by(), "files": rows}), encoding="ascii")
-        part.replace(path)
-    except OSError:
-        with suppress(OSError):
-            part.unlink(missing_ok=True)
+        write_whole(path, json.dumps({"by": _written_by(), "files": rows}).encode("ascii"))
 
 
 def _read_index(path: Path, folder: Path) -> _Known:
     """What an index knows; nothing if it is none, or another version's."""
     try:
-        value = json.loads(path.read_bytes())
+        value = json.loads(bytes_of(path, INDEX_BYTES, "an index of recordings"))
         if value["by"] != _written_by():
             return {}
         return {name: _row(folder / name, *row) for name, row in value["files"].items()}
-    except (OSError, ValueError, TypeError, KeyError, AttributeError, RecursionError):
+    except (Unreadable, ValueError, TypeError, KeyError, AttributeError, RecursionError):
         return {}
 
 

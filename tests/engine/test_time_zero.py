@@ -57,7 +57,7 @@ def test_the_front_door_tells_it_with_its_line(tmp_path: Path, capsys: pytest.Ca
         assert main(command) == 2
         assert capsys.readouterr().err.count("rope_out: given 25 m") == 2
     assert load(path).title  # its numbers alone are good
-    with pytest.raises(BrokenScenario, match="line 102"):
+    with pytest.raises(BrokenScenario, match=r"line \d+: \[units 1\.lines 1\] rope_out"):
         load_sound(path)
 
 

@@ -50,7 +50,7 @@ def test_no_file_is_the_usual_settings_and_no_fault(tmp_path: Path) -> None:
     ("left_name = 7", "allowed: text"),
     ("left_name = '" + "x" * (LONGEST_TEXT + 1) + "'", "allowed: text"),
     ("volume = 11", "a key that is not known"),
-    ("a = " + "[" * 3000, "no TOML"),
+    ("a = " + "[" * 3000, "too many brackets"),
 ])  # fmt: skip
 def test_a_broken_file_is_a_sentence_and_the_usual_settings(tmp_path: Path, text: str, said: str) -> None:
     path = tmp_path / "settings.toml"
