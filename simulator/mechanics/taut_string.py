@@ -110,27 +110,32 @@ def _way(bends: Outline, pick: Point, *, mirrored: bool) -> Way:
     """Where on the outline the pick is: at a corner, on an arc or on an edge, whichever is nearest."""
     places: list[tuple[float, Way]] = []
     for i, bend in enumerate(bends):
+        outward = _nearest_rad(bend, pick)
+        on = bend.at(outward)
+        places.append((hypot(pick[0] - on[0], pick[1] - on[1]), Way(bends, mirrored, on, i, outward, 0.0)))
         following = (i + 1) % len(bends)
         after = bends[following]
-        start, end = bend.at(bend.to_rad), after.at(after.from_rad)
-        length = hypot(end[0] - start[0], end[1] - start[1])
-        if length > SAME_M:
-            along = (
-                (pick[0] - start[0]) * (end[0] - start[0]) + (pick[1] - start[1]) * (end[1] - start[1])
-            ) / length**2
-            # Not its far end: there the corner's next edge is meant.
-            if -ON_M / length <= along < 1.0 - ON_M / length:
-                along = max(along, 0.0)
-                on = start[0] + along * (end[0] - start[0]), start[1] + along * (end[1] - start[1])
-                way = Way(bends, mirrored, on, following, after.from_rad, (1.0 - along) * length)
-                places.append((hypot(pick[0] - on[0], pick[1] - on[1]), way))
-        if bend.radius_m > 0.0:
-            outward = atan2(pick[1] - bend.z_m, pick[0] - bend.y_m)
-            outward = bend.from_rad + (outward - bend.from_rad) % FULL
-            if outward <= bend.to_rad:
-                on = bend.at(outward)
-                places.append((hypot(pick[0] - on[0], pick[1] - on[1]), Way(bends, mirrored, on, i, outward, 0.0)))
+        (ya, za), (yb, zb) = bend.at(bend.to_rad), after.at(after.from_rad)
+        length = hypot(yb - ya, zb - za)
+        along = ((pick[0] - ya) * (yb - ya) + (pick[1] - za) * (zb - za)) / max(length, SAME_M)
+        if ON_M < along < length - ON_M:
+            on = ya + along / length * (yb - ya), za + along / length * (zb - za)
+            way = Way(bends, mirrored, on, following, after.from_rad, length - along)
+            places.append((hypot(pick[0] - on[0], pick[1] - on[1]), way))
     return min(places, key=lambda place: place[0])[1]
+
+
+def _nearest_rad(bend: Bend, pick: Point) -> float:
+    """Which way a bend's nearest place to a pick looks; a corner's string starts along its next edge."""
+    if not bend.radius_m:
+        return bend.to_rad
+    past, all_of_it = (
+        (atan2(pick[1] - bend.z_m, pick[0] - bend.y_m) - bend.from_rad) % FULL,
+        bend.to_rad - bend.from_rad,
+    )
+    if past <= all_of_it:
+        return bend.from_rad + past
+    return bend.to_rad if past - all_of_it < FULL - past else bend.from_rad
 
 
 def lies_toward(discs: Iterable[Disc], pick_m: Point, side: Point) -> Way:

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from math import degrees, hypot
+from pathlib import Path
 
 import numpy as np
 import pytest
 
-from simulator.mechanics.line_path import Straight
+from simulator.mechanics.line_path import Bridle, Straight
 from simulator.mechanics.rest_pose import SECTION, Line, pose_of, rest, rest_unstretched
+from simulator.plan.hanging import hang, load_of
+from simulator.scenario.reader import load as scenario
 from tests.mechanics.hung_bodies import least_energy, lowest_unstretched, nudged, random_case
 
 CASES = 200
+SCENARIOS = Path(__file__).parents[2] / "scenarios"
 NEAR_M, NEAR_DEG, NEAR_SHARE = 1e-3, 0.01, 1e-3
 W = 2e5
 
@@ -98,6 +102,24 @@ def test_lines_that_meet_near_one_tip_hold_a_cg_over_their_picks() -> None:
         assert found.pose.roll_rad == pytest.approx(0.0, abs=1e-9)
     alone = rest(W, across((0.1,)), start=pose_of((0.0, 0.0, 2.0)), free=SECTION)
     assert alone.pose.turn[2] @ (0.0, 1.0, -0.3) == pytest.approx(hypot(1.0, 0.3), abs=1e-6)
+
+
+@pytest.mark.parametrize("name", ["tank_on_side", "box_on_wheels"])
+def test_the_plans_hang_on_two_plumb_lines_is_the_pose_of_least_energy(name: str) -> None:
+    load = load_of(scenario(SCENARIOS / f"{name}.toml"))
+    hanging = hang(load, 0.0, load.roll_rad)
+    lines = []
+    for hook, share, pick, at in zip(
+        hanging.hooks_m, hanging.shares, load.trailer.picks, load.body.picks_m, strict=True
+    ):
+        path = Bridle if pick.pivot == "bridle_across" else Straight
+        x, y, z = np.subtract(at, load.body.cg_m)
+        stretch = share * load.weight_N / 1e7
+        lines.append(Line((hook[0], hook[1], hook[2] + 7.0), 7.0 - stretch, 1e7, path((x, y, z), pick.height_m)))
+    found = rest(load.weight_N, lines)
+    assert found.pose.roll_rad == pytest.approx(load.roll_rad, abs=1e-5)
+    assert found.pose.pitch_rad == pytest.approx(0.0, abs=1e-5)
+    assert found.pulls_N == pytest.approx([share * load.weight_N for share in hanging.shares], rel=1e-4)
 
 
 def test_nothing_holds_a_body_whose_lines_are_all_long() -> None:

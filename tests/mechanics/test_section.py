@@ -10,9 +10,10 @@ import pytest
 import shapely
 
 from simulator.mechanics.section import Bend, Disc, Outline, box, laid_down, outline, trailer_discs
-from simulator.scenario.trailer import Cargo, Part, Pick, Trailer
+from simulator.scenario.trailer import Cargo, Part, Trailer, TrailerStart
+from tests.demo import pair_of_picks
 
-PICKS = Pick((-6.4, 0.0, 3.0)), Pick((6.0, 0.0, 3.0))
+PICKS = pair_of_picks((-6.4, 0.0, 3.0), (6.0, 0.0, 3.0))
 
 
 def length_m(bends: Outline) -> float:
@@ -74,7 +75,7 @@ def test_what_touches_no_two_places_has_no_outline() -> None:
 
 
 def trailer(*parts: Part) -> Trailer:
-    return Trailer(parts, Cargo(1e3, (0.0, 0.0, 2.0), (1.0, 1.0, 1.0)), *PICKS)
+    return Trailer(parts, Cargo(1e3, (0.0, 0.0, 2.0), (1.0, 1.0, 1.0)), PICKS, TrailerStart(0.0, 0.0))
 
 
 def wide(name: str, x: tuple[float, float], z: tuple[float, float], width: float, **more: object) -> Part:

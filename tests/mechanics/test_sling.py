@@ -12,7 +12,8 @@ from scipy.optimize import minimize
 from simulator.mechanics.section import Disc, box
 from simulator.mechanics.sling import Sling, pull_range_N, trailer_sling
 from simulator.mechanics.taut_string import lies_toward, ways_round
-from simulator.scenario.trailer import Cargo, Part, Pick, Trailer
+from simulator.scenario.trailer import Cargo, Part, Trailer, TrailerStart
+from tests.demo import pair_of_picks
 from tests.mechanics.turned_sections import string_m
 
 Array = NDArray[np.float64]
@@ -176,9 +177,8 @@ def tank(attitude: str = "top_to_ravine", width: float = 2.6) -> Trailer:
         return Part(name, ((-x, z[0]), (x, z[0]), (x, z[1]), (-x, z[1])), width, drawn_as=drawn_as)  # type: ignore[arg-type]
 
     parts = part("shell", 7.3, (1.4, 4.0), width, "tank"), part("frame", 7.0, (1.15, 1.4), 2.3, "frame")
-    return Trailer(
-        parts, Cargo(1e3, (0.0, 0.0, 2.7), (1.0, 1.0, 1.0)), Pick((-6.0, 0.0, 3.0)), Pick((6.0, 0.0, 3.0)), attitude
-    )  # type: ignore[arg-type]
+    cargo, picks = Cargo(1e3, (0.0, 0.0, 2.7), (1.0, 1.0, 1.0)), pair_of_picks((-6.0, 0.0, 3.0), (6.0, 0.0, 3.0))
+    return Trailer(parts, cargo, picks, TrailerStart(0.0, 0.0), attitude)  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(
@@ -209,6 +209,17 @@ def test_left_of_a_box_is_gone_up_from_its_lower_left_edge() -> None:
     found = Sling(0.0, (up,)).laid((-4.0, 0.0))
     assert [turn.at_m for turn in found.turns] == [(1.3, 2.0), (-1.3, 2.0)]
     assert found.laid_m == pytest.approx(4.0 + 2.6)
+
+
+def test_a_pick_just_on_a_shell_is_no_corner_of_its_own() -> None:
+    # Rounding may leave it a hair in or out of the arc: either way the string starts there and nowhere else.
+    radius = 0.9012654409492454
+    for angle in np.linspace(-pi, pi, 40):
+        pick = radius * cos(angle), radius * sin(angle)
+        for way in ways_round((Disc(0.0, 0.0, radius, radius), Disc(2.0, 0.5), Disc(2.0, -0.5)), pick):
+            seen = (-way.pick_m[0] if way.mirrored else way.pick_m[0], way.pick_m[1])
+            inside = abs(angle) < 1.6  # the corners' lines cover the shell there
+            assert inside or seen == pytest.approx(pick, abs=1e-9)
 
 
 def test_a_pick_inside_the_outline_counts_from_the_nearest_place_of_it() -> None:

@@ -75,6 +75,12 @@ class Turned(NamedTuple):
         return np.array([min(string_m(self.corners, pick, at, way) for way in ways) for pick, ways, at in each])
 
 
+FARTHEST = np.array([1.5, 1.5, 1.2])
+"""That it moves and turns in one step."""
+OFF = np.vstack([np.zeros(3), np.random.default_rng(3).uniform(-0.1, 0.1, (60, 3))])
+"""Starts, one after the other."""
+
+
 class Lowest(NamedTuple):
     """Where it hangs lowest."""
 
@@ -84,7 +90,11 @@ class Lowest(NamedTuple):
 
 
 def lowest(section: Turned, rings: list[list[tuple[Array, int]]], lengths_m: Array, near: Array) -> Lowest:
-    """Lowest CG with no line longer than it is, from nearby; the lines' shares from Newton's balance there."""
+    """Lowest CG with no line longer than it is, from nearby; the lines' shares from Newton's balance there.
+
+    Raises:
+        ArithmeticError: scipy found no place where the lines balance the weight.
+    """
     up, nudges = np.array([0.0, 1.0, 0.0]), 1e-6 * np.eye(3)
 
     def strings(q: Array) -> Array:
@@ -95,7 +105,19 @@ def lowest(section: Turned, rings: list[list[tuple[Array, int]]], lengths_m: Arr
         return np.array([(strings(q + n) - strings(q - n)) / 2e-6 for n in nudges]).T
 
     bound = {"type": "ineq", "fun": lambda q: lengths_m - strings(q), "jac": lambda q: -jacobian(q)}
-    q = minimize(lambda q: q[1], near, jac=lambda q: up, method="SLSQP", constraints=bound, options={"ftol": 1e-15}).x
-    taut = strings(q) > lengths_m - 1e-6
-    shares, _ = nnls(-jacobian(q).T * taut, up)
-    return Lowest(np.asarray(q), shares)
+    nearby = list(zip(near - FARTHEST, near + FARTHEST, strict=True))
+    for off in OFF:  # it may give up at a corner of the outline, or call rest what is none: then from a little beside
+        found = minimize(
+            lambda q: q[1],
+            near + off,
+            jac=lambda q: up,
+            method="SLSQP",
+            bounds=nearby,
+            constraints=bound,
+            options={"ftol": 1e-15},
+        )
+        over = strings(found.x) - lengths_m
+        shares, left = nnls(-jacobian(found.x).T * (over > -1e-6), up)
+        if (over < 1e-7).all() and left < 1e-4:
+            return Lowest(np.asarray(found.x), shares)
+    raise ArithmeticError("scipy found no lowest place")
