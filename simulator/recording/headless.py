@@ -6,7 +6,7 @@ from collections.abc import Callable
 from itertools import pairwise
 
 from simulator.attempt import Attempt
-from simulator.engine.commands import STILL, Commands
+from simulator.engine.commands import STILL, Commands, still
 from simulator.events import Happening
 from simulator.readings import UnitReadings
 from simulator.recording.track import Change
@@ -29,9 +29,10 @@ def nobody() -> bool:
 def run_operators(attempt: Attempt, *, longest_s: float = LONGEST_S, stopped: Callable[[], bool] = nobody) -> None:
     """Let the automatic operators drive until the lift ends, both have long stood still, or somebody asks to stop."""
     steps_per_s, moved_s = attempt.description.engine.steps_per_s, attempt.readings.time_s
+    no_hands = still(attempt.rig)
     until = round(longest_s / attempt.simulation.model.dt)
-    while not attempt.ended and not stopped() and (step := attempt.simulation.state.step) < until:
-        _drive(attempt, STILL, min(until, step + steps_per_s), stopped)
+    while not attempt.ended and not stopped() and (step := attempt.simulation.step_count) < until:
+        _drive(attempt, no_hands, min(until, step + steps_per_s), stopped)
         if any(_moves(unit) for unit in attempt.readings.units):
             moved_s = attempt.readings.time_s
         elif attempt.readings.time_s - moved_s > GIVEN_UP_S:
@@ -52,8 +53,8 @@ def run_track(attempt: Attempt, track: list[Change], *, stopped: Callable[[], bo
 
 def _drive(attempt: Attempt, commands: Commands, until_step: int, stopped: Callable[[], bool]) -> None:
     """Readings by readings, so that a lift stops at the very readings that end it."""
-    while not attempt.ended and not stopped() and attempt.simulation.state.step < until_step:
-        step = attempt.simulation.state.step
+    while not attempt.ended and not stopped() and attempt.simulation.step_count < until_step:
+        step = attempt.simulation.step_count
         attempt.advance(commands, min(attempt.every - step % attempt.every, until_step - step))
 
 
