@@ -38,6 +38,10 @@ For training and research; a real lift is planned by qualified people, from the 
 
 from typing import TYPE_CHECKING
 
+from simulator.compiled import use as _use_compiled
+
+_use_compiled()  # before any room is imported
+
 __all__ = [
     "CHANNELS",
     "Attempt",

@@ -62,6 +62,7 @@ def build_parser() -> argparse.ArgumentParser:
     parser: argparse.ArgumentParser = Parser(
         prog="slopepick", description="Two units, two lines, one load.", epilog=_caution()
     )
+    parser.add_argument("--version", action="version", version=_version())
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     add_lift_commands(commands)
     validate = commands.add_parser("validate", help="list every fault of scenario files")
@@ -70,6 +71,19 @@ def build_parser() -> argparse.ArgumentParser:
     add_commands(commands)
     add_recording_commands(commands)
     return parser
+
+
+def _version() -> str:
+    """What runs: of which version, and whether its engine is compiled."""
+    from importlib import metadata
+
+    from simulator.compiled import told
+
+    try:
+        number = metadata.version("slopepick")
+    except metadata.PackageNotFoundError:
+        number = "not installed"
+    return f"slopepick {number}, {told()}"
 
 
 def _caution() -> str:

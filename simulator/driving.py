@@ -142,7 +142,8 @@ def demo(given: argparse.Namespace, described: Description | None, caution: str)
 
     right = 1 if described.site.nose_seen_from_ravine == "left" else 0
     ways = [given.clumsy if end == right else "able" for end in range(len(described.units))]
-    attempt = Attempt(described, [operator_of(described, end, way) for end, way in enumerate(ways)])
+    operators: list[Operator | None] = [operator_of(described, end, way) for end, way in enumerate(ways)]
+    attempt = Attempt(described, operators, in_bulk=True)
     moments: list[Readings] = []
     if given.stills:
         attempt.observers.append(lambda now: moments.append(now) if now.step % 240 == 0 else None)
@@ -169,7 +170,7 @@ def run(given: argparse.Namespace, described: Description | None, caution: str) 
     from simulator.attempt import Attempt
     from simulator.recording.headless import run_track
 
-    attempt = Attempt(described)
+    attempt = Attempt(described, in_bulk=True)
     return _watched(attempt, given, lambda asked: run_track(attempt, track, stopped=asked), caution)
 
 

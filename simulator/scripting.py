@@ -76,7 +76,7 @@ def run(
     seats = None if operators is None else _seated(operators)
     until_s = _seconds(longest_s)
     lift = checked(description)
-    attempt = Attempt(lift, [Partner(lift, 0), Partner(lift, 1)] if seats is None else seats)
+    attempt = Attempt(lift, [Partner(lift, 0), Partner(lift, 1)] if seats is None else seats, in_bulk=True)
     if faults := unfit("the lift given", attempt.simulation):
         raise BrokenScenario(faults)
     attempt.observers.extend(observers)

@@ -46,7 +46,8 @@ MAY_IMPORT: dict[str, set[str]] = {
         "judging",
         "window",
     },
-    "__init__": {"scripting"},  # the package's public face: names only, each fetched when it is asked for
+    "compiled": set(),
+    "__init__": {"scripting", "compiled"},  # the package's public face: names only, each fetched when it is asked for
 }
 """Wing: the wings it may import beside itself. `__main__` may import all, nothing may import `__main__`."""
 
@@ -87,8 +88,10 @@ MAY_OPEN = (
     "recording/keep.py",
     "recording/settings.py",
     "words.py",
+    "compiled.py",
 )
-"""Who may open files; `words` and `reader_hardware` our own tables, which must be at hand with no front door."""
+"""Who may open files; `words` and `reader_hardware` our own tables, which must be at hand with no front door;
+`compiled` our own sources, before anything else is imported."""
 MAY_PRINT = ("files/terminal.py",)
 """Whatever is printed goes through one door, which makes it plain."""
 OPEN_TO_ALL = ("files",)

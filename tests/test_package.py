@@ -10,6 +10,8 @@ from pathlib import Path
 
 import pytest
 
+from simulator import compiled
+
 ROOT = Path(__file__).parents[1]
 PICTURES = ROOT / "assets" / "pictures"
 
@@ -51,7 +53,8 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> zipfile.ZipFile:
 def files(folder: Path) -> set[str]:
     """Files under a folder of the checkout, by their path in it, without what Python and the desktop leave behind."""
     every = (path.relative_to(ROOT) for path in (ROOT / folder).rglob("*") if path.is_file())
-    return {path.as_posix() for path in every if "__pycache__" not in path.parts and not path.name.startswith(".")}
+    left = {"__pycache__", compiled.FOLDER.name}
+    return {path.as_posix() for path in every if not left & set(path.parts) and not path.name.startswith(".")}
 
 
 def test_the_wheel_holds_every_asset_scenario_and_module(wheel: zipfile.ZipFile) -> None:
@@ -59,9 +62,12 @@ def test_the_wheel_holds_every_asset_scenario_and_module(wheel: zipfile.ZipFile)
     inside = set(wheel.namelist())
     wanted = (files(Path("assets")) | files(Path("scenarios"))) - files(PICTURES)
     assert {name.removeprefix(data) for name in inside if name.startswith(data)} == wanted
-    assert {name for name in inside if name.startswith("simulator/") and not name.startswith(data)} == files(
-        Path("simulator")
-    )
+    made = f"simulator/{compiled.FOLDER.name}/"
+    rooms = {name for name in inside if name.startswith("simulator/") and not name.startswith((data, made))}
+    assert rooms == files(Path("simulator"))
+    stamp = compiled.stamp().name
+    expected = {stamp, *(compiled.file_of(name).name for name in compiled.names())} if compiled.is_fresh() else set()
+    assert {name.removeprefix(made) for name in inside if name.startswith(made)} == expected
     assert len(wanted) > 15
 
 

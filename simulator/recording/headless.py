@@ -30,7 +30,7 @@ def run_operators(attempt: Attempt, *, longest_s: float = LONGEST_S, stopped: Ca
     """Let the automatic operators drive until the lift ends, both have long stood still, or somebody asks to stop."""
     steps_per_s, moved_s = attempt.description.engine.steps_per_s, attempt.readings.time_s
     until, nothing = round(longest_s / attempt.simulation.model.dt), still(attempt.rig)
-    while not attempt.ended and not stopped() and (step := attempt.simulation.state.step) < until:
+    while not attempt.ended and not stopped() and (step := attempt.simulation.step_count) < until:
         _drive(attempt, nothing, min(until, step + steps_per_s), stopped)
         if _moves(attempt.readings):
             moved_s = attempt.readings.time_s
@@ -58,8 +58,8 @@ def run_track(attempt: Attempt, track: list[Change], *, stopped: Callable[[], bo
 
 def _drive(attempt: Attempt, commands: Commands, until_step: int, stopped: Callable[[], bool]) -> None:
     """Readings by readings, so that a lift stops at the very readings that end it."""
-    while not attempt.ended and not stopped() and attempt.simulation.state.step < until_step:
-        step = attempt.simulation.state.step
+    while not attempt.ended and not stopped() and attempt.simulation.step_count < until_step:
+        step = attempt.simulation.step_count
         attempt.advance(commands, min(attempt.every - step % attempt.every, until_step - step))
 
 

@@ -110,7 +110,7 @@ def check(
 
 def _look_on(recording: Recording, progress: Progress | None) -> Check:
     """Re-run, looked at, up to the first second that differs and on to a reading that does, or `LOOK_ON_S` more."""
-    world = World(_description(recording))
+    world = World(_description(recording), in_bulk=True)
     compare = _Compare(recording, world)
     drive = Drive(recording.whole, BareLift(world, compare.look), recording.name)
     same, differs_at_s, hashes_count = 0, None, _has_our_states(recording)
@@ -178,7 +178,9 @@ def take_over(
     if begin is not None:
         begin(attempt)
     attempt.observers.append(lambda now: _follow(followers, attempt, now))
+    attempt.simulation.in_bulk = True
     _drive_as_recorded(recording, attempt, step, progress)
+    attempt.simulation.in_bulk = False
     attempt.observers.pop()
     return attempt
 

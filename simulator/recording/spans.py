@@ -81,7 +81,7 @@ def same_seconds(
 
 def _alone(description: Description, seconds: Sequence[Second], name: str) -> Iterator[tuple[int, int]]:
     """Second after second: how many of how many were the same."""
-    for is_same in _compared(World(description), seconds, name):
+    for is_same in _compared(World(description, in_bulk=True), seconds, name):
         yield int(is_same), 1
 
 
@@ -105,7 +105,7 @@ def _begin(description: Description, name: str) -> None:
     from signal import SIG_IGN, SIGINT, signal
 
     signal(SIGINT, SIG_IGN)
-    _WORLD[:] = [(World(description), name)]
+    _WORLD[:] = [(World(description, in_bulk=True), name)]
 
 
 def _same_in(span: Span) -> int:

@@ -10,8 +10,8 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.drill.instruction import Instruction
 from simulator.drill.partner import Partner
-from simulator.engine import drives
 from simulator.engine.commands import FUNCTIONS, STILL, Commands, UnitCommands
+from simulator.engine.drives import Travel
 from simulator.places import find_scenario
 from simulator.recording.again import CannotReplay
 from simulator.recording.head import Parent
@@ -24,7 +24,6 @@ from simulator.recording.seconds import second_content, second_of
 from simulator.recording.writer import Recorder
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
-from simulator.scenario.unit import Unit
 from tests.recording.conftest import LENGTH_S, Recorded
 
 HOIST = FUNCTIONS.index("hoist")
@@ -210,13 +209,12 @@ def test_a_change_in_the_engine_is_named(lift: Recorded, monkeypatch: pytest.Mon
     """A winch that comes up to speed a tenth faster shows in the first second in which it is asked for."""
     recording = read(lift.path)
     moving = next(step for step, commands in recording.changes if any(hands[HOIST] for hands in commands))
-    as_it_was = drives.limits
 
-    def quicker(unit: Unit) -> drives.Limits:
-        limits = as_it_was(unit)
-        return limits._replace(hoist=limits.hoist._replace(ramp=1.1 * limits.hoist.ramp))
+    def quicker(top: float, ramp: float, low: float, high: float) -> Travel:
+        """A hoist's travel ends at no rope out."""
+        return Travel(top, 1.1 * ramp if high == 0.0 else ramp, low, high)
 
-    monkeypatch.setattr("simulator.engine.model.limits", quicker)
+    monkeypatch.setattr("simulator.engine.model.Travel", quicker)
     found = check(recording)
     assert found.hash_differs_at_s == moving // 240 + 1.0
     assert found.reading is not None and found.reading.time_s >= moving / 240
