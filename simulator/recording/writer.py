@@ -19,7 +19,7 @@ import numpy as np
 from simulator.attempt import Attempt
 from simulator.engine.commands import Commands, still
 from simulator.events import Event
-from simulator.readings import Readings, channels_of
+from simulator.readings import Channel, Readings, channels_of
 from simulator.recording.counted import sample_every
 from simulator.recording.head import Parent, rig_as_json
 from simulator.recording.layout import END, HEAD, LAYOUT, MAGIC, SECOND, frame, from_json
@@ -53,8 +53,6 @@ def head(
     description: Description, stamp: str, pair: tuple[str, ...], parent: Parent | None, begins: int
 ) -> dict[str, Any]:
     """The head of a recording."""
-    rig = rig_of(description)
-    channels = channels_of(rig.unit_names, rig.line_names)
     return {
         "layout": LAYOUT,
         "title": description.title,
@@ -66,9 +64,14 @@ def head(
         "parent": None if parent is None else list(parent),
         "steps_per_s": description.engine.steps_per_s,
         "begins": begins,
-        "units": rig_as_json(rig),
-        "channels": [[one.name, one.unit, places(one)] for one in channels],
+        "units": rig_as_json(rig_of(description)),
+        "channels": [[one.name, one.unit, places(one)] for one in _channels(description)],
     }
+
+
+def _channels(description: Description) -> tuple[Channel, ...]:
+    rig = rig_of(description)
+    return channels_of(rig.unit_names, rig.line_names)
 
 
 def _first_bytes(attempt: Attempt, stamp: str, pair: tuple[str, ...], parent: Parent | None) -> bytes:
@@ -117,13 +120,11 @@ class Recorder:
         self._attempt, self._file = attempt, opened
         self._is_closed = False
         self._said: dict[str, Any] = {}
-        steps_per_s = attempt.description.engine.steps_per_s
-        self._second = steps_per_s
-        self._every = sample_every(steps_per_s, attempt.every)
+        self._second = attempt.description.engine.steps_per_s
+        self._every = sample_every(self._second, attempt.every)
         self._noticing = Noticing(attempt.description)
         self._begin, self._held = 0, still(attempt.rig)
-        channels = channels_of(attempt.rig.unit_names, attempt.rig.line_names)
-        self._places = np.array([places(channel) for channel in channels], np.int64)
+        self._places = np.array([places(channel) for channel in _channels(attempt.description)], np.int64)
         self._changes: list[tuple[int, Commands]] = list(attempt.changes)
         self._events: list[Event] = list(attempt.events)
         self._rows: list[list[float]] = []

@@ -140,6 +140,8 @@ def test_the_instructors_hand_is_done_again(described: Description, tmp_path: Pa
     assert recording.seconds[-1].state_hash == attempt.state_hash
 
 
+SECOND_STEP_S, THIRD_STEP_S = 8, 12
+"""The drill is in its second or third step then; where they began is read off the lift."""
 ACTS = (
     Instruction("gust", 6.0, lasts_s=0.7),
     Instruction("line slips", 0.05, end=1),
@@ -162,13 +164,14 @@ def test_a_drill_gone_back_in_is_the_same_lift_with_nobody_looking_on(tmp_path: 
     attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)])
     hashes: list[str] = []
     with start_recording(attempt, tmp_path, "drilled") as recorder:
-        attempt.advance(STILL, 8 * 240 + 37)
+        attempt.advance(STILL, THIRD_STEP_S * 240 + 37)
+        assert attempt.session is not None and attempt.session.index == 2
         for act in ACTS:
             attempt.instruct(act)
             attempt.advance(STILL, 200)
             attempt.resume()
             hashes.append(attempt.state_hash)
-        attempt.advance(STILL, 15)
+        attempt.advance(STILL, 6 * 240 + 15)
     assert len(set(hashes)) == len(hashes)
     recording = read(recorder.path)
     assert sum(event.kind == "step" for event in recording.events) >= 3
@@ -181,19 +184,21 @@ def test_a_step_of_the_drill_that_began_elsewhere_is_another_lift(tmp_path: Path
     described = load(find_scenario("set_down"))
     attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)])
     with start_recording(attempt, tmp_path, "moved") as recorder:
-        attempt.advance(STILL, 3 * 240)
+        attempt.advance(STILL, (SECOND_STEP_S + 2) * 240)
         attempt.instruct(Instruction("step back", 1.0))
         attempt.advance(STILL, 240)
+    began = next(event.step for event in attempt.events if event.kind == "step")
+    assert 240 < began < SECOND_STEP_S * 240
     assert check(read(recorder.path)).same
     path = tmp_path / "moved.lift"
-    path.write_bytes(replaced(recorder.path.read_bytes(), 1, later_step))
+    path.write_bytes(replaced(recorder.path.read_bytes(), (began - 1) // 240, earlier_step))
     found = check(read(path))
-    assert (found.same, found.seconds, found.hash_differs_at_s) == (False, 3, 4.0)
+    assert (found.same, found.seconds, found.hash_differs_at_s) == (False, SECOND_STEP_S + 2, SECOND_STEP_S + 3.0)
 
 
-def later_step(second):  # type: ignore[no-untyped-def]
-    """The second with its drill's step begun at its end."""
-    events = tuple(event._replace(step=second.end_step) if event.kind == "step" else event for event in second.events)
+def earlier_step(second):  # type: ignore[no-untyped-def]
+    """The second with its drill's step begun at its start."""
+    events = tuple(event._replace(step=second.begin_step) if event.kind == "step" else event for event in second.events)
     assert events != second.events
     return second._replace(events=events)
 

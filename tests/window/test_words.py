@@ -149,7 +149,7 @@ def test_all_that_is_noted_of_a_lift_is_what_a_recording_of_layout_1_may_say() -
 @pytest.mark.parametrize(("system", "speed", "x"), [("metric", "0.27 m/s", 5.6), ("us", "0.89 ft/s", 18.4)])
 def test_an_old_incident_is_told_in_the_users_units(system: str, speed: str, x: float) -> None:
     """The text as recordings of layout 1 have kept it; feet by NIST SP 811 (exact)."""
-    text = "Shell meets tail unit tailboard, x 5.60 m, y -0.60 m, z 1.30 m: at 0.27 m/s"
+    text = "Shell meets tail unit tailboard, x +5.6, y -0.6, z +1.3 m: at 0.27 m/s"
     stored = happening_of("incident", text)
     assert stored == met(3.0, "Shell", "tail unit tailboard", 0.27, (5.6, -0.6, 1.3)).happening
     assert float(speed.split()[0]) == pytest.approx(0.27 / (METRES_PER_FOOT if system == "us" else 1.0), abs=0.005)
