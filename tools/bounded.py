@@ -34,7 +34,8 @@ def bounded(work: Callable[[], str], *, memory_bytes: int = MEMORY_BYTES, cpu_s:
 def _work(work: Callable[[], str], write: int, memory_bytes: int, cpu_s: int) -> None:
     """In the forked process: never comes back."""
     try:
-        resource.setrlimit(resource.RLIMIT_AS, (memory_bytes, memory_bytes))
+        # What can be written to; address space that a library only sets aside is no memory.
+        resource.setrlimit(resource.RLIMIT_DATA, (memory_bytes, memory_bytes))
         resource.setrlimit(resource.RLIMIT_CPU, (cpu_s, cpu_s + 1))
         word = work()
     except MemoryError:

@@ -22,6 +22,9 @@ from simulator.scenario.rig import Rig, rig_of
 MOST_STRANGERS = 3
 """So many of what a head does not name are told by name."""
 
+KEPT = 4
+"""End marks that are looked at."""
+
 
 class _Contents(NamedTuple):
     """All good frames of a file. Seconds are unpacked one by one: the bytes of all at once would fill the memory."""
@@ -101,6 +104,8 @@ def _contents(data: bytes, name: str) -> _Contents:
             seconds.append(_second(frame.content, head))
         elif frame.kind != HEAD:
             ends.append(frame.content)
+            # The last one counts; a bomb of them is not kept whole.
+            del ends[:-KEPT]
         elif head is None:
             try:
                 head = _head_of(frame.content, name)
