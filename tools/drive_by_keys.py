@@ -21,6 +21,7 @@ from pathlib import Path
 from key_hands import PairAtKeys
 from real_window import Environment, Running, Tail, can_be_had, display, key, program, readings_of
 
+from simulator.engine.commands import FUNCTIONS
 from simulator.places import find_scenario
 from simulator.readings import Readings
 from simulator.recording.reader import read
@@ -37,8 +38,10 @@ NAMES = {
     "left": {"hoist": "rf", "telescope": "eq", "elevation": "ws", "slew": "da"},
     "right": {"hoist": "uj", "telescope": "ip", "elevation": "ol", "slew": ("k", "semicolon")},
 }
+KEYS = [row for row in BINDINGS if row.lever in FUNCTIONS]
+"""Those of units with one line."""
 KEY_NAMES = {
-    **{row.scancode(seat): NAMES[seat][row.function][0 if row.sign > 0 else 1] for row in BINDINGS for seat in SEATS},
+    **{row.scancode(seat): NAMES[seat][row.lever][0 if row.sign > 0 else 1] for row in KEYS for seat in SEATS},
     CREEP["left"]: "Shift_L",
     CREEP["right"]: "Shift_R",
 }

@@ -16,8 +16,9 @@ from simulator.drill.partner import Partner
 from simulator.drill.progress import Progress
 from simulator.engine.commands import FUNCTIONS, UnitCommands
 from simulator.readings import Readings
-from simulator.scenario.description import END_NAMES, Description
-from simulator.window.hands.bindings import CREEP, SEATS, Seat, end_of_seat, find_binding
+from simulator.scenario.description import Description
+from simulator.window.hands.bindings import CREEP, SEATS, Seat, find_binding, unit_of
+from simulator.window.kit.seen import seen_of
 
 DECIDES_S = 0.2
 """A finger does not change its mind sooner. Common sense, no source."""
@@ -34,7 +35,10 @@ class KeyHands:
 
     def __init__(self, description: Description, seat: Seat) -> None:
         self.seat = seat
-        self.end = END_NAMES.index(end_of_seat(description, seat))
+        unit = unit_of(seen_of(description), seat)
+        if unit is None:
+            raise ValueError(f"the {seat} seat drives no unit of this lift")
+        self.end = unit.place
         self.partner = Partner(description, self.end, spare_share=SPARE_SHARE)
         self.presses = 0
         self._creep = description.units[self.end].creep_share

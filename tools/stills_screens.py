@@ -71,7 +71,7 @@ def _screens(desk: Desk, folder: Path) -> dict[str, Callable[[], Screen]]:
         "faults": _broken,
         "check": lambda: check_screen(lifts[-1], check_lift, units),
         "settings": lambda: SettingsScreen(desk),
-        "keys": lambda: KeysScreen(lifts[0].limits, labels=Labels(), is_paused=True),
+        "keys": lambda: KeysScreen(lifts[0], labels=Labels(), is_paused=True),
         "recordings": lambda: RecordingsScreen(folder),
         "seats": lambda: _pressed(SeatCheck(yard), *(row.left for row in BINDINGS[:5])),
         "pause": lambda: _pressed(DriveScreen(yard, units, desk=desk), pygame.KSCAN_ESCAPE),

@@ -39,7 +39,7 @@ class Person:
         if work == "plumb the tips":
             row, _ = advise(self._description, readings, self._standing.allowed(readings), automatic=(False, True))
             if row.kind == "control":
-                return UnitCommands()._replace(**{row.function: row.sign * SLOW_KEY})
+                return UnitCommands()._replace(**{row.lever: row.sign * SLOW_KEY})
             hoists = self._is_hasty and readings.nose.hook_load_N < 20_000.0
             return UnitCommands(hoist=SLOW_KEY if hoists else 0.0)
         if work != self._work:

@@ -13,14 +13,16 @@ from simulator.scenario.description import Limits
 from simulator.window.hands.bindings import Labels
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.palette import LEFT, PANEL
+from simulator.window.kit.seen import SEEN_BY_TWO
 from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.advice import Advice, advise, moves
-from simulator.window.readouts.coach_words import Situation
+from simulator.window.readouts.coach_words import at_rest
 from simulator.window.readouts.rose import Trail, draw_rose, rose_look
 from simulator.window.readouts.rose_tag import draw_tag, tag_look
 from simulator.window.readouts.standing import Burden, Standing, no_worse
 from tests.window.sample import calm_readings, sample_description, sample_unit
 
+FIRST = SEEN_BY_TWO.units[0]
 POSE = BoomPose(11.0, radians(47.0), radians(-63.0))
 
 
@@ -45,7 +47,7 @@ def leaning(end: int, along_deg: float, across_deg: float, **load: float) -> Rea
 def test_moves_carry_the_tip_one_metre_the_way_they_say(end: int) -> None:
     unit, step = sample_unit(end), 1e-6
     start = tip_m(unit, POSE)
-    for row in moves(unit, end, POSE):
+    for row in moves(unit, POSE):
         after = tip_m(unit, BoomPose(*(a + step * b for a, b in zip(POSE, row.pose_rate, strict=True))))
         along, across = (after[0] - start[0]) / step, (after[1] - start[1]) / step
         assert (along, across) == pytest.approx((row.along, row.across), abs=1e-4), row
@@ -63,7 +65,7 @@ def test_the_offered_control_brings_the_tip_nearer_to_the_hook(end: int, way: in
     assert advice.kind == "control"
     now = readings.units[end]
     pose = BoomPose(now.boom_length_m, now.elevation_rad, now.slew_rad)
-    row = next(m for m in moves(sample_unit(end), end, pose) if (m.function, m.sign) == (advice.function, advice.sign))
+    row = next(m for m in moves(sample_unit(end), pose) if (m.function, m.sign) == (advice.lever, advice.sign))
     assert row.along * lean[0] + row.across * lean[1] > 0.5 * 1.8
 
 
@@ -91,10 +93,10 @@ def test_a_control_that_brings_danger_is_passed_over_for_another_or_for_asking()
             "telescope": pose.length_m != now.boom_length_m,
             "elevation": pose.elevation_rad != now.elevation_rad,
         }
-        return not changed[first.function]
+        return not changed[first.lever]
 
     second = advise(description, readings, not_the_first)[0]
-    assert (second.kind, second.function) != (first.kind, first.function)
+    assert (second.kind, second.lever) != (first.kind, first.lever)
     assert advise(description, readings, lambda end, pose: False)[0].kind == "ask"
 
 
@@ -118,14 +120,14 @@ def test_travel_ends_are_not_offered() -> None:
     calm = calm_readings()
     at_end = calm.nose._replace(elevation_rad=description.units[0].boom.highest_rad)
     pose = BoomPose(at_end.boom_length_m, at_end.elevation_rad, at_end.slew_rad)
-    up = next(m for m in moves(description.units[0], 0, pose) if (m.function, m.sign) == ("elevation", 1))
+    up = next(m for m in moves(description.units[0], pose) if (m.function, m.sign) == ("elevation", 1))
     lean = at_end._replace(
         mean_off_plumb_along_rad=radians(2.0) * up.along,
         mean_off_plumb_across_rad=radians(2.0) * up.across,
         mean_off_plumb_rad=radians(2.0),
     )
     advice = advise(description, calm.with_unit(0, lean), anything)[0]
-    assert (advice.function, advice.sign) == ("telescope", -1)
+    assert (advice.lever, advice.sign) == ("telescope", -1)
 
 
 def test_burdens_in_caution_may_only_get_better() -> None:
@@ -173,7 +175,7 @@ def test_slack_lines_are_plumbed_by_where_their_hooks_are_now_and_both_at_once()
     for end, row in enumerate(rows):
         now = readings.units[end]
         pose = BoomPose(now.boom_length_m, now.elevation_rad, now.slew_rad)
-        move = next(m for m in moves(sample_unit(end), end, pose) if (m.function, m.sign) == (row.function, row.sign))
+        move = next(m for m in moves(sample_unit(end), pose) if (m.function, m.sign) == (row.lever, row.sign))
         assert move.along > 0.5, "toward the tail side, not across as the means would have it"
 
 
@@ -185,10 +187,10 @@ def test_a_slack_line_over_its_pick_or_of_a_landed_load_is_left() -> None:
 
 def test_the_rose_and_tag_of_a_slack_line_show_where_its_hook_is() -> None:
     readings = slack_and_leaning(1.6, 1.9)
-    look = rose_look(readings.nose, readings, Trail(), 1.0, Level.GOOD)
+    look = rose_look(FIRST.unit, readings, Trail(), 1.0, Level.GOOD)
     assert look.slack and look.hook == look.mean == pytest.approx((1.6, 0.0))
     advice = advise(sample_description(), readings, anything)[0]
-    tag = tag_look(readings.nose, 0, advice, Level.GOOD, Labels(), plumb_rad=radians(1.0), sign=1.0)
+    tag = tag_look(readings, FIRST, advice, Level.GOOD, Labels(), plumb_rad=radians(1.0), sign=1.0)
     assert (tag.angle, tag.along, tag.across, tag.word) == ("1.6", "1.6", "0.0", "SLACK")
     assert tag.is_control and tag.key
 
@@ -196,9 +198,10 @@ def test_the_rose_and_tag_of_a_slack_line_show_where_its_hook_is() -> None:
 def test_a_slack_dot_is_hollow(screen: pygame.Surface) -> None:
     readings = slack_and_leaning(1.6, 1.6)
     middles = []
-    for unit in (readings.nose, readings.nose._replace(slack=False, mean_off_plumb_across_rad=0.0)):
+    bears = readings.units[0]._replace(slack=False, mean_off_plumb_across_rad=0.0)
+    for now in (readings, readings.with_unit(0, bears)):
         canvas = Canvas(pygame.Surface((400, 400)), f=1.0, origin_px=(0, 0))
-        look = rose_look(unit, readings, Trail(), 1.0, Level.GOOD)
+        look = rose_look(FIRST.unit, now, Trail(), 1.0, Level.GOOD)
         draw_rose(canvas, 0, 200.0, 200.0, 112.0, look, Limits())
         # The dot's far side, which no arrow reaches.
         middles.append(canvas.surface.get_at((200 + round(1.6 * 28.0) + 4, 200))[:3])
@@ -217,7 +220,8 @@ def test_who_is_held_is_told_to_hold_and_not_waited_for() -> None:
     assert [row.kind for row in advise(description, readings, anything)] == ["other_first", "control"]
     off_turn = advise(description, readings, anything, held=(False, True))
     assert [row.kind for row in off_turn] == ["control", "hold"]
-    for now in (Situation(is_stopped=True), Situation(off_turn=(True, True)), Situation(has_ended=True)):
+    rest = at_rest(SEEN_BY_TWO)
+    for now in (rest._replace(is_stopped=True), rest._replace(off_turn=(True, True)), rest._replace(has_ended=True)):
         assert now.held == (True, True)
         assert {row.kind for row in advise(description, readings, anything, held=now.held)} == {"hold"}
 
@@ -225,7 +229,7 @@ def test_who_is_held_is_told_to_hold_and_not_waited_for() -> None:
 @pytest.mark.parametrize("level", list(Level))
 def test_a_held_chip_has_no_key_no_arrow_and_calm_colours(screen: pygame.Surface, level: Level) -> None:
     labels, calm = Labels(), calm_readings()
-    look = tag_look(calm.nose, 0, Advice("hold"), level, labels, plumb_rad=radians(1.0), sign=1.0)
+    look = tag_look(calm, FIRST, Advice("hold"), level, labels, plumb_rad=radians(1.0), sign=1.0)
     assert (look.chip, look.key, look.chip_turn, look.is_control) == ("Hold", "", None, False)
     canvas = Canvas(pygame.Surface((300, 200)), f=1.0, origin_px=(0, 20))
     draw_tag(canvas, 0, 0.0, 0.0, look)

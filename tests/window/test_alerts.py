@@ -9,6 +9,7 @@ import pytest
 from simulator.readings import Readings
 from simulator.scenario.description import Limits
 from simulator.window.kit import thresholds
+from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
 from simulator.window.kit.thresholds import ANGLE_BAND_RAD, LENGTH_BAND_M, Level, Threshold
 from simulator.window.readouts.alert_words import alert_look, alert_text
 from simulator.window.readouts.alerts import Watched, least_float, look, watch_list
@@ -142,29 +143,29 @@ def test_least_float_goes_by_share_of_resting_load() -> None:
     (stop_readings(), "tail.ground", ("Right unit", "tailboard-end ravine-side float")),
 ])  # fmt: skip
 def test_alert_sentences_say_who_what_and_how_much(readings: Readings, name: str, parts: tuple[str, ...]) -> None:
-    text = alert_text(name, readings, (0, 1), "metric")
+    text = alert_text(name, readings, SEEN_BY_TWO, "metric")
     assert all(part in text for part in parts), text
 
 
 def test_every_watched_readout_has_a_sentence_in_both_systems_and_mirrored() -> None:
-    for ends in ((0, 1), (1, 0)):
-        texts = [alert_text(row.name, stop_readings(), ends, "us") for row in WATCHES]
+    for sides in (SEEN_BY_TWO, MIRRORED):
+        texts = [alert_text(row.name, stop_readings(), sides, "us") for row in WATCHES]
         assert all(len(text) > 8 and "{" not in text for text in texts)
-    assert alert_text("nose.stall", stop_readings(), (1, 0), "us").startswith("Right unit")
+    assert alert_text("nose.stall", stop_readings(), MIRRORED, "us").startswith("Right unit")
 
 
 def test_alert_line_counts_all_and_is_absent_when_calm() -> None:
     watched = seen(caution_readings())
-    line = alert_look(watched, caution_readings(), (0, 1), "metric")
+    line = alert_look(watched, caution_readings(), SEEN_BY_TWO, "metric")
     assert line is not None and line.level is Level.STOP and line.number == len(watched.in_order) == 4
-    assert alert_look(seen(calm_readings()), calm_readings(), (0, 1), "metric") is None
+    assert alert_look(seen(calm_readings()), calm_readings(), SEEN_BY_TWO, "metric") is None
 
 
 def test_what_a_part_meets_is_named_by_the_side_it_is_seen_on() -> None:
     row = caution_readings().gaps[3]._replace(part="axle group", meets="tail unit tailboard-end road-side jack")
     readings = caution_readings()._replace(gaps=(row,))
-    for ends, side in (((0, 1), "right"), ((1, 0), "left")):
-        text = alert_text("gap.axle group", readings, ends, "metric")
+    for sides, side in ((SEEN_BY_TWO, "right"), (MIRRORED, "left")):
+        text = alert_text("gap.axle group", readings, sides, "metric")
         assert text.startswith(f"Axle group meets {side} unit tailboard-end road-side jack by")
 
 
@@ -205,7 +206,7 @@ def test_parts_that_head_room_does_not_let_rise_are_marked_and_said() -> None:
     now = short_of_head_room()
     watched = seen(now)
     assert watched.in_order == ("raise",) and watched.level("raise") is Level.CAUTION
-    text = alert_text("raise", now, (0, 1), "metric")
+    text = alert_text("raise", now, SEEN_BY_TWO, "metric")
     assert "head room" in text and "axle group" in text.lower() and "0.82 m short" in text and "right unit" in text
     columns = part_looks(now, watched, "metric", order=PART_NAMES)
     assert [row.cannot_raise for row in columns] == [False, False, False, True, True]
@@ -218,4 +219,4 @@ def test_the_share_for_two_units_has_its_own_mark() -> None:
     over = with_nose(calm_readings(), capacity_used=0.8, tandem_used=0.8 / 0.75)
     assert seen(over).in_order == ("nose.tandem",)
     assert seen(over).level("nose.tandem") is Level.CAUTION
-    assert "80 %" in alert_text("nose.tandem", over, (0, 1), "metric")
+    assert "80 %" in alert_text("nose.tandem", over, SEEN_BY_TWO, "metric")

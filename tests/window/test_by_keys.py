@@ -7,7 +7,8 @@ import pytest
 
 from simulator.attempt import Attempt
 from simulator.scenario.description import Description
-from simulator.window.hands.bindings import BINDINGS, CREEP, SEATS
+from simulator.window.hands.bindings import CREEP, bindings_of, seat_of
+from simulator.window.kit.seen import SEEN_BY_TWO
 from simulator.window.screens.cards import SummaryCard
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.shell.lift import Choice, begin_attempt
@@ -19,7 +20,9 @@ from tools.key_hands import PairAtKeys
 FRAME_S = 0.1
 TWICE = 2.0
 PASSING, GOOD = 70.0, 85.0
-OF_HANDS = {row.scancode(seat) for row in BINDINGS for seat in SEATS} | set(CREEP.values())
+OF_HANDS = {row.scancode(seat_of(unit)) for unit in SEEN_BY_TWO.units for row in bindings_of(unit.unit)} | set(
+    CREEP.values()
+)
 
 
 def open_lift(description: Description) -> tuple[Program, DriveScreen, Attempt]:

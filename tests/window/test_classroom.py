@@ -79,7 +79,7 @@ def test_one_person_says_it_once_and_the_automatic_operator_by_itself(who: Who, 
     key(shown, SPACE)
     seats = stop_look(drive).seats
     assert [bool(seat.key) for seat in seats] == [who == "left", who == "right"]
-    assert as_seen(lift.called_by, drive.readouts.ends) == say("stop.by_operator", unit=f"{who} unit")
+    assert as_seen(lift.called_by, drive.readouts.seen) == say("stop.by_operator", unit=f"{who} unit")
     key(shown, other)
     assert lift.stopped
     key(shown, own)

@@ -11,7 +11,8 @@ from simulator.mechanics.trailer import stated_cg_m
 from simulator.window.kit import regions
 from simulator.window.kit.canvas import Canvas, Spot
 from simulator.window.kit.measures_shown import NONE, System
-from simulator.window.kit.regions import SCENE, Region
+from simulator.window.kit.regions import SCENE, UNIT_PANELS, Region
+from simulator.window.kit.seen import SEEN_BY_TWO
 from simulator.window.readouts.alerts import Watched
 from simulator.window.readouts.looks import panel_look, table_look
 from simulator.window.readouts.overlay import rose_place
@@ -31,7 +32,8 @@ from tests.window.test_scene import camera_for, canvas_of
 def test_a_stop_order_covers_no_rose_and_no_tag(radius: float, tip_y: float) -> None:
     spots = [(860.0, tip_y), (1060.0, tip_y)]
     for side in (0, 1):
-        y = rose_place(side, spots, radius, head=BAND_FOOT)[1]
+        middle = (spots[0][0] + spots[1][0]) / 2.0
+        y = rose_place(side, spots[side], middle, radius, head=BAND_FOOT)[1]
         assert min(y - radius, y - ABOVE_CENTRE - HEADROOM) >= BAND_FOOT
         assert y <= max(tip_y, BAND_FOOT + 140.0), "moved down only as far as the band needs"
     assert regions.COACH.foot <= TOP
@@ -39,10 +41,10 @@ def test_a_stop_order_covers_no_rose_and_no_tag(radius: float, tip_y: float) -> 
 
 
 def test_in_a_demonstration_the_stop_order_says_once_who_can_lift_it(screen: pygame.Surface, said: list[str]) -> None:
-    seats = [SeatHears(False, True, say(f"stop.{side}_slow")) for side in ("left", "right")]
+    seats = [SeatHears(unit, False, True, say(f"stop.{unit.where}_slow")) for unit in SEEN_BY_TWO.units]
     canvas = Canvas(pygame.Surface((1280, 720)))
     canvas.clear(GROUND)
-    draw_stop_band(canvas, StopLook((seats[0], seats[1])))
+    draw_stop_band(canvas, StopLook(tuple(seats)))
     assert said.count(say("stop.either")) == 1
     assert {say("stop.left_slow"), say("stop.right_slow")} <= set(said)
     band = Region(SCENE.x, TOP, SCENE.w, BAND_FOOT - TOP)
@@ -66,7 +68,7 @@ def test_line_tension_and_share_keep_apart(
     """Between the unit of the one and the first digit of the other there is room for a blank of the larger letters."""
     calm = calm_readings()
     now = calm.with_unit(0, calm.nose._replace(line_load_N=tonnes * TONNE_N, share=share))
-    row = panel_look(now.nose, 0, Watched(), "us", state="HOLD", is_moving=False)
+    row = panel_look(now, SEEN_BY_TWO.units[0].unit, Watched(), "us", state="HOLD", is_moving=False)
     spans: list[tuple[float, float]] = []
     text, digits, canvas = Canvas.text, Canvas.digits, Canvas(pygame.Surface(size))
 
@@ -81,7 +83,7 @@ def test_line_tension_and_share_keep_apart(
 
     monkeypatch.setattr(Canvas, "text", noting(text))
     monkeypatch.setattr(Canvas, "digits", noting(digits))
-    draw_unit_panel(canvas, 0, row, marks=(0.85, 1.0))
+    draw_unit_panel(canvas, row, region=UNIT_PANELS[0], seen=SEEN_BY_TWO.units[0], marks=(0.85, 1.0))
     spans.sort()
     assert len(spans) == 4
     assert spans[2][0] - spans[1][1] >= 12.0

@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from simulator.readings import PartGap
+from simulator.window.kit.seen import SEEN_BY_TWO
 from simulator.window.kit.thresholds import Level
-from simulator.window.readouts.coach_words import Situation
+from simulator.window.readouts.coach_words import at_rest
 from simulator.window.readouts.load_near_units import NEAR_M, LoadNearUnits, judged
 from simulator.window.readouts.readouts import Readouts
 from tests.window.sample import calm_readings, sample_description, sample_gaps
@@ -43,9 +44,9 @@ def test_the_strip_of_a_lift_that_is_over_shows_what_was_measured() -> None:
     before, hit = sample_gaps((0.09,) * 5), sample_gaps((-0.01,) * 5)
     rows = Readouts(sample_description(), calm._replace(gaps=before), "metric")
     over = calm._replace(gaps=hit, time_s=calm.time_s + 0.1, load=calm.load._replace(y_m=-4.0))
-    rows.follow(over, 0.101, Situation())
+    rows.follow(over, 0.101, at_rest(SEEN_BY_TWO))
     assert 0.0 < rows.readings.gaps[0].gap_m < 0.09
-    rows.follow(over, 0.001, Situation(has_ended=True))
+    rows.follow(over, 0.001, at_rest(SEEN_BY_TWO)._replace(has_ended=True))
     assert rows.readings.gaps == hit
     assert rows.parts[0].level is Level.STOP
 
@@ -57,12 +58,12 @@ def test_raising_past_the_decks_far_out_raises_no_alert_and_coming_over_them_low
     for step in range(120):
         gap_m = -3.0 + 0.05 * step
         far = calm._replace(gaps=sample_gaps((gap_m,) * 5), load=calm.load._replace(y_m=-8.0))
-        rows.follow(far, 0.11, Situation())
+        rows.follow(far, 0.11, at_rest(SEEN_BY_TWO))
         worst.append(rows.watched.worst)
     assert set(worst) == {Level.GOOD}
     over = calm._replace(gaps=sample_gaps((-0.2,) * 5), load=calm.load._replace(y_m=-4.0))
     for _ in range(20):
-        rows.follow(over, 0.11, Situation())
+        rows.follow(over, 0.11, at_rest(SEEN_BY_TWO))
     assert rows.watched.worst is Level.STOP
 
 
@@ -70,5 +71,5 @@ def test_columns_are_numbered_from_left_to_right_as_seen() -> None:
     for seen, first in (("left", "Nose plate"), ("right", "Rear bumper")):
         calm = calm_readings()
         rows = Readouts(sample_description(nose_seen=seen), calm, "metric")  # type: ignore[arg-type]
-        rows.follow(calm, 0.0, Situation())
+        rows.follow(calm, 0.0, at_rest(SEEN_BY_TWO))
         assert (rows.parts[0].number, rows.parts[0].part) == (1, first)

@@ -22,6 +22,7 @@ from simulator.report.summary import Summary
 from simulator.scenario.description import END_NAMES
 from simulator.scenario.reader import load
 from simulator.window.kit.measures_shown import NONE
+from simulator.window.kit.seen import SEEN_BY_TWO
 from simulator.window.review.charts import charts, most
 from simulator.window.review.lift_extremes import LiftExtremes
 from simulator.window.review.worst_rows import worst_rows
@@ -68,7 +69,7 @@ def test_every_place_says_the_same_worst_values(lifted: Lifted) -> None:
     limits = lifted.recording.description.limits
     printed = {row.label: [cell.partition(" at ")[0] for cell in row.cells] for row in told.worst}
     said = {line[:26].strip(): line[26:].split("  ") for line in lifted.summary.lines()}
-    card = {row.label: (row.left, row.right) for row in figures(lifted.extremes, (0, 1), "metric")}
+    card = {row.label: row.values for row in figures(lifted.extremes, SEEN_BY_TWO, "metric")}
     shown = {row.label: [text for text, _ in row.cells] for row in worst_rows(lifted.recording, limits, "metric")}
     pairs = (
         ("most off plumb, mean of a sway", "off plumb, mean of a sway", "Most off plumb, mean of a sway",
@@ -154,10 +155,10 @@ def test_where_nothing_counted_no_place_shows_a_value() -> None:
             looker(recording.at(float(time_s)))
     assert recording.description is not None
     table = worst_rows(recording, recording.description.limits, "metric")
-    card = {row.label: row for row in figures(extremes, (0, 1), "metric")}
+    card = {row.label: row for row in figures(extremes, SEEN_BY_TWO, "metric")}
     off_plumb, sway = card["Most off plumb, mean of a sway"], card["Most sway, each way"]
-    assert (off_plumb.left, off_plumb.right) == tuple(text for text, _ in table[0].cells) == (NONE, NONE)
-    assert sway.left == table[-1].cells[0][0] == NONE
+    assert off_plumb.values == tuple(text for text, _ in table[0].cells) == (NONE, NONE)
+    assert sway.values == (table[-1].cells[0][0],) == (NONE,)
     lines = [line for line in summary.lines() if line.startswith(("off plumb", "worst sway"))]
     assert [line.split()[-1] for line in lines] == ["none", "none"]
     told = summary.as_json()

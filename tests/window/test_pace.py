@@ -80,7 +80,7 @@ class CostlyLift(OutOfReach):
     """A lift that only counts, and whose every step takes its time by a clock."""
 
     def __init__(self, description: Description, clock: Clock, step_cost_s: float) -> None:
-        super().__init__()
+        super().__init__([None, None])
         self.readings: Readings = calm_readings()._replace(step=0, time_s=0.0)
         self.ended = False
         self._clock, self._cost_s, self._per_s = clock, step_cost_s, description.engine.steps_per_s

@@ -9,15 +9,15 @@ import pygame
 import pytest
 
 from simulator import words
-from simulator.scenario.description import Limits
 from simulator.window.hands.bindings import Labels
 from simulator.window.kit import regions
 from simulator.window.kit.canvas import SMALLEST_TEXT, Canvas
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, STOP, STOP_TINT
 from simulator.window.kit.regions import SCENE, Region
+from simulator.window.kit.seen import SEEN_BY_TWO
 from simulator.window.kit.thresholds import Level
 from simulator.window.program import still_picture
-from simulator.window.readouts.coach_words import Situation
+from simulator.window.readouts.coach_words import at_rest
 from simulator.window.readouts.looks import BoardLook, TileLook
 from simulator.window.readouts.outrigger_board import HEIGHT as BOARD_HEIGHT
 from simulator.window.readouts.outrigger_board import WIDTH as BOARD_WIDTH
@@ -47,7 +47,7 @@ def readouts(readings_of: Callable, system: str = "metric") -> Readouts:  # type
     """Readouts that have looked once."""
     description, readings = sample_description(), readings_of()
     result = Readouts(description, readings, system)  # type: ignore[arg-type]
-    result.follow(readings, 0.0, Situation(moving=(True, True), is_slow=True, speed="0.7x"))
+    result.follow(readings, 0.0, at_rest(SEEN_BY_TWO)._replace(moving=(True, True), is_slow=True, speed="0.7x"))
     return result
 
 
@@ -97,7 +97,7 @@ def test_shipped_words_are_never_cut_short(
             canvas = Canvas(pygame.Surface(size))
             rows.draw_due(canvas, most=99)
             Overlay(description, canvas).renew(rows, Labels())
-    KeysScreen(Limits(), labels=Labels(), is_paused=True).draw(Canvas(pygame.Surface(size)))
+    KeysScreen(None, labels=Labels(), is_paused=True).draw(Canvas(pygame.Surface(size)))
     assert cut == []
 
 
@@ -192,7 +192,8 @@ def test_roses_never_touch_and_their_tags_stay_in_the_scene(
     tips: tuple[float, float], scale: float, radius: float
 ) -> None:
     spots = [(960.0 + x * scale, 264.0) for x in tips]
-    left, right = (rose_place(side, spots, radius)[0] for side in (0, 1))
+    middle = (spots[0][0] + spots[1][0]) / 2.0
+    left, right = (rose_place(side, spots[side], middle, radius)[0] for side in (0, 1))
     assert right - left >= 2.0 * radius
     for side, x in ((0, left), (1, right)):
         tag = Region(tag_x(side, x, radius), 182.0, TAG_WIDTH, 150.0)
@@ -204,7 +205,7 @@ def test_readouts_survive_values_that_are_not_numbers(screen: pygame.Surface) ->
     calm = calm_readings()
     odd = calm.with_unit(0, calm.nose._replace(capacity_used=float("inf"), share=nan))._replace(gaps=())
     rows = Readouts(sample_description(), odd, "metric")
-    rows.follow(odd, 0.0, Situation())
+    rows.follow(odd, 0.0, at_rest(SEEN_BY_TWO))
     assert rows.draw_due(Canvas(pygame.Surface((1280, 720))), most=99) == 6
     assert rows._looks["left"].capacity.value.text == "OVER"
     assert rows._looks["left"].share.text == "–"
@@ -214,7 +215,7 @@ def test_unchanged_readouts_are_not_drawn_again(screen: pygame.Surface) -> None:
     rows = readouts(calm_readings)
     canvas = Canvas(pygame.Surface((1280, 720)))
     assert rows.draw_due(canvas, most=99) == 6
-    now = Situation(moving=(True, True), is_slow=True, speed="0.7x")
+    now = at_rest(SEEN_BY_TWO)._replace(moving=(True, True), is_slow=True, speed="0.7x")
     for _ in range(3):
         rows.follow(calm_readings(), 0.11, now)
         assert rows.draw_due(canvas) == 0
@@ -225,11 +226,13 @@ def test_unchanged_readouts_are_not_drawn_again(screen: pygame.Surface) -> None:
 
 def test_a_lift_that_ended_badly_is_not_told_to_go_on(screen: pygame.Surface) -> None:
     rows = Readouts(sample_description(), calm_readings(), "metric")
-    rows.follow(calm_readings(), 0.0, Situation(has_ended=True, moving=(True, True)))
+    rows.follow(calm_readings(), 0.0, at_rest(SEEN_BY_TWO)._replace(has_ended=True, moving=(True, True)))
     look = rows._looks["coach"]
     assert look.mover == "stop" and look.prompt == words.say("coach.ended_prompt")
     rows = Readouts(sample_description(), caution_readings(), "metric")
-    ended = Situation(has_ended=True, moving=(True, True), automatic=(True, False), incident="Shell meets the deck")
+    ended = at_rest(SEEN_BY_TWO)._replace(
+        has_ended=True, moving=(True, True), automatic=(True, False), incident="Shell meets the deck"
+    )
     rows.follow(caution_readings(), 0.0, ended)
     alert = rows._looks["coach"].alert
     assert alert.level is Level.STOP and "Shell meets the deck" in alert.text and alert.number == 1
@@ -237,5 +240,5 @@ def test_a_lift_that_ended_badly_is_not_told_to_go_on(screen: pygame.Surface) ->
         assert rows._looks[name].state == words.say("panel.hold") and not rows._looks[name].is_moving
     landed = calm_readings()._replace(load=calm_readings().load._replace(landed=True))
     rows = Readouts(sample_description(), landed, "metric")
-    rows.follow(landed, 0.0, Situation(has_ended=True))
+    rows.follow(landed, 0.0, at_rest(SEEN_BY_TWO)._replace(has_ended=True))
     assert rows._looks["coach"].prompt == words.say("coach.landed_prompt")

@@ -13,8 +13,9 @@ from simulator.window.kit import icons, shapes
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.lettering import shared_lettering
 from simulator.window.kit.regions import SCENE, screen_sign
+from simulator.window.kit.seen import SEEN_BY_TWO
 from simulator.window.readouts import gap_blocks, outrigger_board, rose
-from simulator.window.readouts.coach_words import Situation
+from simulator.window.readouts.coach_words import at_rest
 from simulator.window.readouts.readouts import Readouts
 from simulator.window.scene import shells_and_wheels, side_view
 from simulator.window.scene.camera import Camera
@@ -132,14 +133,14 @@ def test_no_cache_outgrows_its_bound_in_a_thousand_frames(screen: pygame.Surface
     canvas = Canvas(pygame.Surface((640, 360)))
     camera = Camera(sign=screen_sign(description))
     readouts = Readouts(description, moving(0), "metric")
-    readouts.follow(moving(0), 0.0, Situation())
+    readouts.follow(moving(0), 0.0, at_rest(SEEN_BY_TWO))
     picture = LiftPicture(description, canvas, "metric")
     camera.follow(0.0, moving(0))
     picture.draw_all(canvas, camera, moving(0), readouts, Labels())
     for frame in range(1000):
         now = moving(3 * frame)
         camera.follow(1 / 60, now)
-        is_new = readouts.follow(now, 1 / 60, Situation(moving=(True, True)))
+        is_new = readouts.follow(now, 1 / 60, at_rest(SEEN_BY_TWO)._replace(moving=(True, True)))
         picture.draw(canvas, camera, now, readouts, Labels(), is_new=is_new)
     lettering = shared_lettering()
     kept = (

@@ -13,6 +13,7 @@ from simulator.scenario.rig import TWO_BY_ONE
 from simulator.window.hands.bindings import WHY_KEY, Labels
 from simulator.window.kit.measures_shown import METRES_PER_FOOT, System
 from simulator.window.kit.regions import PLAN_INSET, SECTION_INSET
+from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
 from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.alert_words import alert_look
 from simulator.window.readouts.alerts import Watched
@@ -23,7 +24,7 @@ from simulator.window.screens.cards import PAUSE_ROWS
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.drive_keys import BY_PLACE
 from simulator.window.screens.drive_words import prompt_cards_of, situation_of
-from simulator.window.screens.keys_and_marks import letter_caps, other_caps
+from simulator.window.screens.keys_and_marks import letter_caps, other_caps, slow_caps
 from simulator.window.shell.lift import Choice
 from simulator.window.shell.loop import Program
 from simulator.words import say
@@ -31,7 +32,7 @@ from tests.test_documents import README
 from tests.window.sample import calm_readings
 from tests.window.screens import classroom, frames, key, mouse, open_small, post, tap, yard
 
-ENDS = (0, 1)
+ENDS = SEEN_BY_TWO
 
 
 def later(shown: Program, seconds: float) -> None:
@@ -136,7 +137,7 @@ def test_a_step_that_begins_tells_each_seat_its_own_text_for_a_while(name: str) 
     step = session.drill.steps[index]
     session.back_to(index, lift.readings)
     frames(shown, 2)
-    left, right = drive.readouts.ends
+    left, right = (unit.place for unit in drive.readouts.seen.units)
     texts = (step.told("nose"), step.told("tail"))
     assert drive.prompt_cards.is_shown and not drive.prompt_cards.is_asked
     assert prompt_cards_of(drive).told == (texts[left], texts[right]) and not prompt_cards_of(drive).reason
@@ -158,7 +159,7 @@ def row(caution: Caution, since_s: float = 5.0) -> DrillAlert:
 def test_a_limit_and_what_costs_points_are_said_in_the_alert_line() -> None:
     look = alert_look(Watched(), CALM, ENDS, "metric", drill=(row(LIMIT),))
     assert look is not None and (look.text, look.number) == (LIMIT.text, 1)
-    look = alert_look(Watched(), CALM, (1, 0), "metric", drill=(row(COSTS),))
+    look = alert_look(Watched(), CALM, MIRRORED, "metric", drill=(row(COSTS),))
     assert look is not None and look.text.startswith(f"{say('unit.left_name')}, {COSTS.text}.")
 
 
@@ -213,14 +214,14 @@ def test_moving_out_of_turn_stands_in_the_alert_line_by_keys() -> None:
 
 def test_every_key_by_its_place_is_on_the_help_screen_and_in_the_readme() -> None:
     told = README.split("## Keys")[1].split("\n## ")[0]
-    does = {cap.label: cap.does for cap in letter_caps(Labels())}
+    does = {cap.label: cap.does for cap in letter_caps(Labels(), SEEN_BY_TWO)}
     for scancode in BY_PLACE:
         label = Labels().of(scancode)
         assert does[label] and (f"`{label}`" in told or f"| {label} | {label} |" in told)
-    others = {cap.label: cap.does for cap in other_caps()}
+    others = {cap.label: cap.does for cap in other_caps(SEEN_BY_TWO)}
     for label in (say("key.f11"), say("key.f2"), say("key.tab"), say("key.escape"), say("key.f1")):
         assert others[label] and label in README
-    slow = [cap.does for cap in other_caps() if cap.label == say("key.shift")]
+    slow = [cap.does for cap in slow_caps(SEEN_BY_TWO)]
     assert "| stop heard | left Shift | right Shift |" in told
     assert len(slow) == 2 and all("slow" in does and "stop heard" in does for does in slow)
 

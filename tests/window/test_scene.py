@@ -61,13 +61,13 @@ def test_units_stand_on_their_sides_of_the_picture(nose_seen: str) -> None:
     assert left.right < canvas.surface.get_width() / 2 < right.left, "left is left in either picture"
 
 
-def test_tips_on_screen_are_the_readings_tips() -> None:
+def test_sheaves_on_screen_are_the_lines_upper_ends() -> None:
     description, readings = sample_description(nose_seen="right"), calm_readings()
     camera = camera_for(description, readings)
-    tips = SideView(description).tips_on_screen(camera, readings)
-    for (x, y), unit in zip(tips, readings.units, strict=True):
-        assert x == pytest.approx(SCENE.x + SCENE.w / 2 - unit.tip_x_m * camera.scale)
-        assert camera.to_world(x, y) == pytest.approx((unit.tip_x_m, unit.tip_z_m))
+    sheaves = SideView(description).sheaves_on_screen(camera, readings)
+    for (x, y), line in zip(sheaves, readings.lines, strict=True):
+        assert x == pytest.approx(SCENE.x + SCENE.w / 2 - line.tip_x_m * camera.scale)
+        assert camera.to_world(x, y) == pytest.approx((line.tip_x_m, line.tip_z_m))
 
 
 def test_drawing_stays_inside_the_scene() -> None:

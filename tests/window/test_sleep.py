@@ -37,7 +37,7 @@ def test_a_night_in_the_middle_of_a_lift(monkeypatch: pytest.MonkeyPatch, sleeps
     shown = open_small(begin=begin_attempt)
     shown.show_lift(Choice(yard(), "two"))
     monkeypatch.setattr(display, "time", Wall(20, sleeps_s))
-    up = next(row for row in BINDINGS if row.function == "hoist" and row.sign > 0).scancode("left")
+    up = next(row for row in BINDINGS if row.lever == "hoist" and row.sign > 0).scancode("left")
     pygame.event.post(pygame.event.Event(pygame.KEYDOWN, key=0, scancode=up, mod=0, unicode=""))
     shown.run(most_frames=30)
     drive = shown.screen

@@ -21,6 +21,7 @@ from simulator.recording.older_events import STORED, happening_of
 from simulator.report.amounts import METRES_PER_FOOT, Amounts
 from simulator.report.event_words import event_words
 from simulator.scenario.rig import TWO_BY_ONE
+from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
 from simulator.window.readouts.alert_words import as_seen
 from simulator.window.readouts.event_words import event_text, incident_text
 from simulator.words import phrase, say, table, thing
@@ -153,22 +154,22 @@ def test_an_old_incident_is_told_in_the_users_units(system: str, speed: str, x: 
     stored = happening_of("incident", text)
     assert stored == met(3.0, "Shell", "tail unit tailboard", 0.27, (5.6, -0.6, 1.3)).happening
     assert float(speed.split()[0]) == pytest.approx(0.27 / (METRES_PER_FOOT if system == "us" else 1.0), abs=0.005)
-    seen = event_text(stored, (0, 1), system)  # type: ignore[arg-type]
+    seen = event_text(stored, SEEN_BY_TWO, system)  # type: ignore[arg-type]
     assert seen.startswith("Shell meets right unit tailboard") and speed in seen and f"{x:.1f}" in seen
-    assert incident_text(stored, (1, 0), system) == "Shell meets left unit tailboard"  # type: ignore[arg-type]
+    assert incident_text(stored, MIRRORED, system) == "Shell meets left unit tailboard"  # type: ignore[arg-type]
     assert speed in event_words(stored, Amounts(system))  # type: ignore[arg-type]
 
 
 def test_a_text_that_is_no_event_of_ours_is_shown_as_it_is() -> None:
     odd = happening_of("remark", "nose unit looks odd")
-    assert event_text(odd, (0, 1), "metric") == "Remark: left unit looks odd"
+    assert event_text(odd, SEEN_BY_TWO, "metric") == "Remark: left unit looks odd"
     assert event_words(odd, Amounts()) == "remark: nose unit looks odd"
 
 
 def test_a_translated_file_reaches_parts_of_units(monkeypatch: pytest.MonkeyPatch) -> None:
     other = {**table(), "told.tailboard": "hayon", "unit.right_said": "engin droit", "told.off plumb": "hors d'aplomb"}
     monkeypatch.setattr(words, "table", lambda: other)
-    assert as_seen("tail unit tailboard", (0, 1)) == "engin droit hayon"
+    assert as_seen("tail unit tailboard", SEEN_BY_TWO) == "engin droit hayon"
     assert thing("tail unit tailboard") == "tail unit hayon"
     assert phrase("off plumb") == "hors d'aplomb"
     assert say("unit.right_said") == "engin droit"

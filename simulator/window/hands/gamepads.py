@@ -8,7 +8,7 @@ from typing import Any, NamedTuple, Protocol
 
 import pygame
 
-from simulator.engine.commands import UnitCommands, finest
+from simulator.engine.commands import finest
 from simulator.window.hands.bindings import SEATS, STOP_KEY, Seat
 
 DEAD_ZONE = 0.15
@@ -61,14 +61,53 @@ def layout_of(mapping: dict[str, str]) -> PadLayout:
 
 
 class PadState(NamedTuple):
-    """One gamepad now."""
+    """One gamepad now, each stick and trigger as far as it asks, in [-1, 1]."""
 
-    wanted: UnitCommands
+    hoist: float = 0.0
+    """Right stick, up."""
+    turn: float = 0.0
+    """Right stick, sideways: toward the other unit takes line 2 in."""
+    telescope: float = 0.0
+    elevation: float = 0.0
+    slew: float = 0.0
+    left_shoulder: bool = False
+    right_shoulder: bool = False
+    stop: bool = False
+
+
+NOT_TOUCHED = PadState()
+
+
+class PadMoves(NamedTuple):
+    """What a gamepad asks of a unit's levers."""
+
+    moved: dict[str, float]
     creep: bool
-    stop: bool
 
 
-NOT_TOUCHED = PadState(UnitCommands(), False, False)
+def lever_moves(state: PadState, levers: tuple[str, ...]) -> PadMoves:
+    """What a gamepad asks of levers, by their keys.
+
+    With one line the right stick hoists and either shoulder is slow. With two lines the stick moves both alike; while
+    the left shoulder is held line 1 alone, while the right one is held line 2 alone, as far as the stick goes: a little
+    stick is slow there. Sideways it turns, where the lift has that lever; whichever way it is pushed further counts, so
+    that nobody turns a load who means to hoist.
+    """
+    moved = {"telescope": state.telescope, "elevation": state.elevation, "slew": state.slew}
+    if "hoist" in levers:
+        moved["hoist"] = state.hoist
+        return PadMoves(moved, state.left_shoulder or state.right_shoulder)
+    is_alone = state.left_shoulder != state.right_shoulder
+    turns = "turn" in levers and not is_alone and abs(state.turn) > abs(state.hoist)
+    if turns:
+        moved["turn"] = state.turn
+    elif is_alone:
+        moved["hoist_1" if state.left_shoulder else "hoist_2"] = state.hoist
+    elif "both" in levers:
+        moved["both"] = state.hoist
+    else:
+        moved.update(hoist_1=state.hoist, hoist_2=state.hoist)
+    return PadMoves(moved, False)
 
 
 class Pad(Protocol):
@@ -101,14 +140,16 @@ class Gamepad:
     def state(self) -> PadState:
         """Sticks and buttons now."""
         at = self.layout
-        wanted = UnitCommands(
+        return PadState(
             hoist=respond(-self._axis(at.right_y)),
+            turn=-self._away * respond(self._axis(at.right_x)),
             telescope=respond(self._trigger(at.right_trigger) - self._trigger(at.left_trigger)),
             elevation=respond(-self._axis(at.left_y)),
             slew=-self._away * respond(self._axis(at.left_x)),
+            left_shoulder=self._button(at.left_shoulder),
+            right_shoulder=self._button(at.right_shoulder),
+            stop=self._button(at.stop),
         )
-        creep = self._button(at.left_shoulder) or self._button(at.right_shoulder)
-        return PadState(wanted, creep, self._button(at.stop))
 
     def sticks(self) -> tuple[tuple[float, float], tuple[float, float]]:
         """Left and right stick, right and down positive, as they lie."""

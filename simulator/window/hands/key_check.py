@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
-from simulator.window.hands.bindings import BINDINGS, CREEP, STOP_KEY, Seat, find_binding
+from simulator.scenario.rig import RigUnit
+from simulator.window.hands.bindings import CREEP, Seat, find_binding, seat_of
+from simulator.window.kit.seen import Seen
 
 TOGETHER_S = 0.3
 """All asked for and down this long have arrived together."""
 MISSING_S = 2.0
 """All but one down this long: the last one does not arrive."""
-ROUNDS = ((("hoist", 1), ("slew", -1)), (("elevation", 1), ("telescope", 1)))
-"""Two keys for each seat, round by round: the functions that are most often moved together."""
+SLOW = "slow"
+"""Stands for the seat's slow key among the levers."""
 
 
 class Asked(NamedTuple):
@@ -20,36 +23,70 @@ class Asked(NamedTuple):
     seat: Seat
     scancode: int
     word: str
+    """Of what it does, in the file of words."""
 
 
-def asked_keys(seats: tuple[Seat, ...], turn: int) -> tuple[Asked, ...]:
-    """The keys of a round for the seats that have people at keys."""
-    rows = [find_binding(function, sign) for function, sign in ROUNDS[turn]]
-    return tuple(Asked(seat, row.scancode(seat), row.word) for seat in seats for row in rows)
+Held = tuple[tuple[str, int], ...]
+"""Levers that one person moves at the same time, each with its way."""
+
+
+def held_together(unit: RigUnit) -> tuple[Held, ...]:
+    """What one person holds at the same time in earnest, the most usual first.
+
+    Carrying across takes line and slew, then boom and telescope. With two lines, both go up together; a load that is
+    turned over takes line 1 out and line 2 in, slowly: by one key where the lift has that lever, else by two.
+    """
+    levers = [lever.key for lever in unit.levers]
+    line = next(key for key in ("both", "hoist", "hoist_1") if key in levers)
+    rounds: list[Held] = [((line, 1), ("slew", -1)), (("elevation", 1), ("telescope", 1))]
+    if "both" not in levers and "hoist_2" in levers:
+        rounds.append((("hoist_1", 1), ("hoist_2", 1)))
+    if "turn" in levers:
+        rounds.append((("turn", 1), (SLOW, 1)))
+    elif "hoist_2" in levers:
+        rounds.append((("hoist_1", -1), ("hoist_2", 1), (SLOW, 1)))
+    return tuple(rounds)
+
+
+def rounds_of(seen: Seen, seats: Sequence[Seat]) -> tuple[tuple[Asked, ...], ...]:
+    """The keys to hold, round by round, for the seats that have people at keys: all of them at once."""
+    by_seat = {seat_of(one): held_together(one.unit) for one in seen.units if seat_of(one) in seats}
+    count = max(map(len, by_seat.values()), default=0)
+    return tuple(
+        tuple(_asked(seat, *one) for seat, rounds in by_seat.items() if turn < len(rounds) for one in rounds[turn])
+        for turn in range(count)
+    )
+
+
+def _asked(seat: Seat, lever: str, sign: int) -> Asked:
+    if lever == SLOW:
+        return Asked(seat, CREEP[seat], SLOW)
+    row = find_binding(lever, sign)
+    return Asked(seat, row.scancode(seat), row.word)
 
 
 class KeyCheck:
     """Follows presses, and goes through the rounds."""
 
-    def __init__(self, seats: tuple[Seat, ...]) -> None:
+    def __init__(self, rounds: tuple[tuple[Asked, ...], ...]) -> None:
         self.held: set[int] = set()
         self.seen: set[int] = set()
         """Keys that arrived at least once."""
         self.turn = 0
+        self.rounds = rounds
         self.missing: Asked | None = None
         """The key that did not arrive with the others."""
-        self._seats = seats
         self._since_s = 0.0
 
     @property
     def asked(self) -> tuple[Asked, ...]:
         """The keys to hold now; none when all rounds are done."""
-        return () if self.done else asked_keys(self._seats, self.turn)
+        return () if self.done else self.rounds[self.turn]
 
     @property
     def done(self) -> bool:
         """Every round arrived."""
-        return self.turn >= len(ROUNDS) or not self._seats
+        return self.turn >= len(self.rounds)
 
     def press(self, scancode: int) -> None:
         """A key went down."""
@@ -81,9 +118,3 @@ class KeyCheck:
             self.missing = absent[0]
             return True
         return False
-
-
-def seat_scancodes() -> frozenset[int]:
-    """Every key that belongs to a seat, and the stop key."""
-    keys = {row.scancode(seat) for row in BINDINGS for seat in ("left", "right")}
-    return frozenset(keys | set(CREEP.values()) | {STOP_KEY})

@@ -1,4 +1,4 @@
-"""The two seats: key events and gamepads to commands for both units."""
+"""The seats: key events and gamepads to commands, a seat for each unit."""
 
 from __future__ import annotations
 
@@ -6,17 +6,27 @@ from typing import NamedTuple
 
 import pygame
 
-from simulator.engine.commands import FUNCTIONS, Commands, UnitCommands
+from simulator.engine.commands import Commands, Hands
 from simulator.scenario.description import Description
-from simulator.scenario.unit import Unit
-from simulator.window.hands.bindings import BINDINGS, CREEP, SEATS, STOP_KEY, Labels, Seat, end_of_seat, find_binding
-from simulator.window.hands.gamepads import NOT_TOUCHED, Pad, PadState
+from simulator.window.hands.bindings import (
+    CREEP,
+    STOP_KEY,
+    Binding,
+    Labels,
+    Seat,
+    bindings_of,
+    find_binding,
+    seat_of,
+)
+from simulator.window.hands.gamepads import NOT_TOUCHED, Pad, lever_moves
+from simulator.window.kit.seen import SeenUnit, seen_of
 
 
 class SeatInput(NamedTuple):
-    """What one seat asks for now, before any ramp: each function in [-1, 1], creep applied."""
+    """What one seat asks for now, before any ramp."""
 
-    wanted: UnitCommands
+    wanted: dict[str, float]
+    """Each lever by its key, in [-1, 1], creep applied."""
     touched: bool
 
 
@@ -27,11 +37,17 @@ class Seats:
         self.labels = Labels()
         self.pads: dict[Seat, Pad] = {}
         self.tap_to_hold = False
-        """One tap starts a function, the next stops it."""
+        """One tap starts a lever, the next stops it."""
         self._pressed: set[int] = set()
         self._has_focus = True
-        self._description = description
-        self._ramped: dict[Seat, dict[str, float]] = {seat: dict.fromkeys(FUNCTIONS, 0.0) for seat in SEATS}
+        self._units = description.units
+        self._by_seat: dict[Seat, SeenUnit] = {seat_of(unit): unit for unit in seen_of(description).units}
+        self._keys: dict[Seat, tuple[Binding, ...]] = {
+            seat: tuple(bindings_of(seen.unit)) for seat, seen in self._by_seat.items()
+        }
+        self._ramped: dict[Seat, dict[str, float]] = {
+            seat: {lever.key: 0.0 for lever in seen.unit.levers} for seat, seen in self._by_seat.items()
+        }
 
     def take_event(self, event: pygame.event.Event) -> None:
         """Follow presses and releases; losing the focus or the STOP key lets everything go."""
@@ -52,14 +68,14 @@ class Seats:
             self._has_focus = True
 
     def _tap(self, scancode: int) -> None:
-        """Start what a key does, or stop it; the other way of the same function ends."""
+        """Start what a key does, or stop it; the other way of the same lever ends."""
         if scancode in self._pressed:
             self._pressed.discard(scancode)
             return
-        for row in BINDINGS:
-            for seat in SEATS:
+        for seat, rows in self._keys.items():
+            for row in rows:
                 if row.scancode(seat) == scancode:
-                    self._pressed.discard(find_binding(row.function, -row.sign).scancode(seat))
+                    self._pressed.discard(find_binding(row.lever, -row.sign).scancode(seat))
         self._pressed.add(scancode)
 
     def is_held(self, scancode: int) -> bool:
@@ -67,45 +83,47 @@ class Seats:
         return scancode in self._pressed
 
     def let_go(self) -> None:
-        """Stop both at once: nothing is held any more, until a key is pressed anew."""
+        """Stop every unit at once: nothing is held any more, until a key is pressed anew."""
         self._pressed.clear()
         for ramped in self._ramped.values():
-            ramped.update(dict.fromkeys(FUNCTIONS, 0.0))
+            ramped.update(dict.fromkeys(ramped, 0.0))
 
     def touched(self, seat: Seat) -> bool:
-        """True while `seat` holds a function's key or moves its gamepad."""
-        return self._read(seat).touched
+        """True while `seat` holds a lever's key or moves its gamepad."""
+        return seat in self._by_seat and self._read(seat).touched
 
     def commands(self, elapsed_s: float) -> Commands:
-        """The commands of both units after `elapsed_s` more simulated seconds of what is held."""
-        by_end = {end_of_seat(self._description, seat): self._ramp(seat, elapsed_s) for seat in SEATS}
-        return Commands(by_end["nose"], by_end["tail"])
+        """The commands of all units after `elapsed_s` more simulated seconds of what is held."""
+        hands: dict[int, Hands] = {}
+        for seat in self._by_seat:
+            seen = self._by_seat[seat]
+            hands[seen.place] = seen.unit.hands(**self._ramp(seat, elapsed_s))
+        return Commands(*(hands[place] for place in sorted(hands)))
 
-    def _ramp(self, seat: Seat, elapsed_s: float) -> UnitCommands:
-        ramp_s = self._unit(seat).command_ramp_s
+    def _ramp(self, seat: Seat, elapsed_s: float) -> dict[str, float]:
+        ramp_s = self._units[self._by_seat[seat].place].command_ramp_s
         most = elapsed_s / ramp_s if ramp_s > 0.0 else 2.0
         wanted, now = self._read(seat).wanted, self._ramped[seat]
-        for function in FUNCTIONS:
-            now[function] = _toward(now[function], getattr(wanted, function), most)
-        return UnitCommands(**now)
+        for lever in now:
+            now[lever] = _toward(now[lever], wanted[lever], most)
+        return now
 
     def _read(self, seat: Seat) -> SeatInput:
         # A stick that is held when the focus goes is not let go of by the system.
-        pad = self.pads[seat].state() if seat in self.pads and self._has_focus else NOT_TOUCHED
-        creeping = CREEP[seat] in self._pressed or pad.creep
-        share = self._unit(seat).creep_share if creeping else 1.0
-        values = {function: share * self._value(seat, function, pad) for function in FUNCTIONS}
-        held = any(row.scancode(seat) in self._pressed for row in BINDINGS)
-        return SeatInput(UnitCommands(**values), held or any(values.values()))
+        state = self.pads[seat].state() if seat in self.pads and self._has_focus else NOT_TOUCHED
+        by_pad = lever_moves(state, tuple(self._ramped[seat]))
+        creeping = CREEP[seat] in self._pressed or by_pad.creep
+        share = self._units[self._by_seat[seat].place].creep_share if creeping else 1.0
+        keys = [row for row in self._keys[seat] if row.scancode(seat) in self._pressed]
+        values = {
+            lever: share * _most(sum(row.sign for row in keys if row.lever == lever) + by_pad.moved.get(lever, 0.0))
+            for lever in self._ramped[seat]
+        }
+        return SeatInput(values, bool(keys) or any(values.values()))
 
-    def _value(self, seat: Seat, function: str, pad: PadState) -> float:
-        keys = sum(row.sign for row in BINDINGS if row.function == function and row.scancode(seat) in self._pressed)
-        moved: float = getattr(pad.wanted, function)
-        return max(-1.0, min(1.0, keys + moved))
 
-    def _unit(self, seat: Seat) -> Unit:
-        nose, tail = self._description.units
-        return nose if end_of_seat(self._description, seat) == "nose" else tail
+def _most(asked: float) -> float:
+    return max(-1.0, min(1.0, asked))
 
 
 def _toward(now: float, wanted: float, most: float) -> float:

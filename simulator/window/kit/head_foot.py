@@ -56,6 +56,8 @@ def draw_paragraph(
 
 BETWEEN = 20.0
 DRIVE_KEYS = (("key.space", "key.stop_both"), ("key.escape", "key.pause"), ("key.f1", "key.keys"))
+DRIVE_KEYS_ALONE = (("key.space", "key.stop_alone"), *DRIVE_KEYS[1:])
+"""For a lift with one unit."""
 
 
 def draw_caution_line(canvas: Canvas, keys: tuple[tuple[str, str], ...] = DRIVE_KEYS, *, left: float = 24.0) -> None:

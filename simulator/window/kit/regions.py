@@ -1,4 +1,4 @@
-"""The window's regions in design units, and which unit is seen on which side."""
+"""The window's regions in design units, and how the parts of a trailer lie from left to right."""
 
 from __future__ import annotations
 
@@ -37,16 +37,6 @@ LOAD_TABLE = Region(352, 884, 376, 144)
 CLEARANCE = Region(736, 884, 832, 144)
 CAUTION_LINE = Region(0, 1036, 1920, 44)
 SMALLEST_WINDOW = (1280, 720)
-
-
-def ends_by_side(description: Description) -> tuple[int, int]:
-    """The unit (0 nose, 1 tail) seen on the left and the one seen on the right, from the ravine."""
-    return (0, 1) if description.site.nose_seen_from_ravine == "left" else (1, 0)
-
-
-def side_of_end(description: Description, end: int) -> int:
-    """Where a unit is seen: 0 left, 1 right."""
-    return ends_by_side(description).index(end)
 
 
 def parts_as_seen(description: Description) -> tuple[str, ...]:

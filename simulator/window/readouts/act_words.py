@@ -6,6 +6,7 @@ from simulator.drill.instruction import Instruction, from_fields
 from simulator.events import Fields
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.measures_shown import System
+from simulator.window.kit.seen import Seen
 from simulator.words import say
 
 METRES_PER_S_PER_MPH = 0.44704
@@ -37,30 +38,40 @@ def load_said(value: float, system: System) -> str:
     return shown.load(value, system).joined
 
 
-def shift_said(value: float, system: System, ends: tuple[int, int]) -> str:
-    """Cargo's: toward the tail unit is positive; it is said by the side it is seen on."""
-    is_left = (value > 0.0) == (ends[0] == 1)
+def shift_said(value: float, system: System, sign: float) -> str:
+    """Cargo's: toward the tail end is positive; said by the side it is seen on; `sign` is -1 in a mirrored picture."""
+    is_left = value * sign < 0.0
     return say(f"instructor.toward_{'left' if is_left else 'right'}", value=length_said(abs(value), system))
 
 
-def act_text(stored: Fields, ends: tuple[int, int], system: System) -> str:
-    """What the instructor did, with its amount; `ends` are the units seen left and right.
+def act_text(stored: Fields, seen: Seen, system: System) -> str:
+    """What the instructor did, with its amount.
 
     Raises:
         ValueError: `stored` holds no instruction.
     """
     what = from_fields(stored)
-    side = ("left", "right")[ends.index(what.end)]
-    name = f"{SIDED[what.kind]}_{side}" if what.kind in SIDED else NAMED.get(what.kind, what.kind.replace(" ", "_"))
-    said, amount = say(f"instructor.{name}"), _amount_said(what, ends, system)
+    said, amount = _act_said(what, seen), _amount_said(what, seen, system)
     if what.kind == "step back":
         return f"{said} {amount}".strip()
     return ", ".join(part for part in (said, amount) if part)
 
 
-def _amount_said(what: Instruction, ends: tuple[int, int], system: System) -> str:
+def _act_said(what: Instruction, seen: Seen) -> str:
+    if what.kind not in SIDED:
+        return say(f"instructor.{NAMED.get(what.kind, what.kind.replace(' ', '_'))}")
+    name = SIDED[what.kind]
+    if what.kind != "line slips":
+        return say(f"instructor.{name}_{seen.of(what.end).where}")
+    unit, line = next((unit, line) for unit in seen.units for line in unit.unit.lines if line.place == what.end)
+    if len(unit.unit.lines) < 2:
+        return say(f"instructor.{name}_{unit.where}")
+    return say(f"instructor.{name}_{unit.where}_nth", number=line.number)
+
+
+def _amount_said(what: Instruction, seen: Seen, system: System) -> str:
     if what.kind == "cargo shifts":
-        return shift_said(what.amount, system, ends)
+        return shift_said(what.amount, system, seen.sign)
     if what.kind == "step back":
         return f"{what.amount + 1.0:.0f}" if what.amount >= 0.0 else ""
     if what.kind == "gust":

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from math import cos, hypot, pi, sin, tan
 from typing import Literal, NamedTuple
 
 from simulator.mechanics.boom import BoomPose
 from simulator.readings import LoadReadings, Readings, UnitReadings
 from simulator.scenario.description import Description, Limits
+from simulator.scenario.rig import RigUnit, rig_of
 from simulator.scenario.unit import Unit
+from simulator.window.readouts.alerts import hangs, is_loose
 
 Kind = Literal["leave", "wait", "slack", "control", "ask", "other_first", "hold"]
 SWITCH_RAD = 0.1 * pi / 180.0
@@ -17,10 +19,11 @@ SWITCH_RAD = 0.1 * pi / 180.0
 
 
 class Advice(NamedTuple):
-    """What one operator may do about his line."""
+    """What one operator may do about a line, or the lines of a unit."""
 
     kind: Kind
-    function: str = ""
+    lever: str = ""
+    """Its key, for a control."""
     sign: int = 0
 
 
@@ -37,21 +40,23 @@ class Move(NamedTuple):
 
 
 Allowed = Callable[[int, BoomPose], bool]
-"""(end, pose): True where the unit may stand like that without capacity or a float in caution."""
+"""(unit by place, pose): True where the unit may stand like that without capacity or a float in caution."""
 
 
-def as_judged(unit: UnitReadings) -> UnitReadings:
-    """A unit's readings with the lean its line is judged by in the means: a slack line hangs where it hangs now."""
-    if not unit.slack:
-        return unit
+def as_judged(readings: Readings, rig: RigUnit) -> UnitReadings:
+    """A unit's readings with the lean its lines are judged by in the means: slack ones hang where they hang now."""
+    unit = readings.units[rig.place]
+    if not is_loose(readings, rig):
+        return unit._replace(slack=False)
     return unit._replace(
+        slack=True,
         mean_off_plumb_rad=unit.off_plumb_rad,
         mean_off_plumb_along_rad=unit.off_plumb_along_rad,
         mean_off_plumb_across_rad=unit.off_plumb_across_rad,
     )
 
 
-def moves(unit: Unit, end: int, pose: BoomPose) -> tuple[Move, ...]:
+def moves(unit: Unit, pose: BoomPose) -> tuple[Move, ...]:
     """Every direction of slew, elevation and telescope, for one metre of the tip in plan."""
     s, slew, raised, length = unit.facing, pose.slew_rad, pose.elevation_rad, pose.length_m
     out = (s * cos(slew), sin(slew))
@@ -59,7 +64,7 @@ def moves(unit: Unit, end: int, pose: BoomPose) -> tuple[Move, ...]:
     reach = max(0.1, length * cos(raised) - unit.boom.foot_pin_back_m)
     steep, flat = max(0.05, sin(raised)), max(0.05, cos(raised))
     by_boom = 1.0 / (length * steep)
-    lift_out = (sin(raised) + 1.0 / unit.hoist.parts) / flat
+    lift_out = (sin(raised) + 1.0 / min(line.hoist.parts for line in unit.lines)) / flat
     rows = []
     for sign in (1, -1):
         rows += [
@@ -76,16 +81,16 @@ def tip_offset_m(unit: UnitReadings) -> tuple[float, float]:
     return length * tan(unit.mean_off_plumb_along_rad), length * tan(unit.mean_off_plumb_across_rad)
 
 
-def best_move(unit: Unit, end: int, readings: UnitReadings, allowed: Allowed) -> Move | None:
+def best_move(unit: Unit, place: int, readings: UnitReadings, allowed: Allowed) -> Move | None:
     """The allowed move that takes away most of the mean offset; of equals the one that lifts the hook least."""
     along_m, across_m = tip_offset_m(readings)
     pose = BoomPose(readings.boom_length_m, readings.elevation_rad, readings.slew_rad)
-    helping = [(row, row.along * along_m + row.across * across_m) for row in moves(unit, end, pose)]
+    helping = [(row, row.along * along_m + row.across * across_m) for row in moves(unit, pose)]
     # Below half of the offset a move does too little to be worth naming.
     useful = [(row, gain_m) for row, gain_m in helping if gain_m > 0.5 * hypot(along_m, across_m)]
     for row, gain_m in sorted(useful, key=lambda pair: (round(-pair[1], 3), pair[0].lift_per_m)):
         after = BoomPose(*(now + gain_m * rate for now, rate in zip(pose, row.pose_rate, strict=True)))
-        if _inside_travel(unit, after) and allowed(end, after):
+        if _inside_travel(unit, after) and allowed(place, after):
             return row
     return None
 
@@ -95,35 +100,50 @@ def advise(
     readings: Readings,
     allowed: Allowed,
     *,
-    before: tuple[Advice, Advice] | None = None,
-    automatic: tuple[bool, bool] = (False, False),
-    held: tuple[bool, bool] = (False, False),
-) -> tuple[Advice, Advice]:
-    """Advice for nose and tail unit. If both lines lean under load, only one unit is named: the one that leans more,
-    or the person's beside one that drives itself. One that is held by an order or by its step is told to hold."""
-    first, second = (Advice("hold") if held[end] else _alone(description, end, readings, allowed) for end in (0, 1))
-    bears = not (readings.nose.slack and readings.tail.slack)
-    if bears and first.kind == second.kind == "control":
-        if automatic[0] != automatic[1]:
-            return (Advice("other_first"), second) if automatic[0] else (first, Advice("other_first"))
-        lead = readings.nose.mean_off_plumb_rad - readings.tail.mean_off_plumb_rad
-        leads = (
-            0.0
-            if before is None
-            else SWITCH_RAD * (before[0].kind == "control") - SWITCH_RAD * (before[1].kind == "control")
-        )
-        return (first, Advice("other_first")) if lead + leads >= 0.0 else (Advice("other_first"), second)
-    return first, second
+    before: Sequence[Advice] = (),
+    automatic: Sequence[bool] = (),
+    held: Sequence[bool] = (),
+) -> tuple[Advice, ...]:
+    """Advice for each unit, in the rig's order. If the lines of several lean under load, only one unit is named: the
+    one that leans more, or a person's beside one that drives itself. One that is held by an order or by its step is
+    told to hold."""
+    rig = rig_of(description)
+    rows = [
+        Advice("hold") if held and held[unit.place] else _alone(description, unit, readings, allowed)
+        for unit in rig.units
+    ]
+    if len(rows) < 2 or all(line.slack for line in readings.lines) or any(row.kind != "control" for row in rows):
+        return tuple(rows)
+
+    def comes_first(place: int) -> tuple[bool, float]:
+        was_first = bool(before) and before[place].kind == "control"
+        lean_rad = as_judged(readings, rig.units[place]).mean_off_plumb_rad
+        return not (automatic and automatic[place]), lean_rad + SWITCH_RAD * was_first
+
+    first = max(range(len(rows)), key=comes_first)
+    return tuple(row if place == first else Advice("other_first") for place, row in enumerate(rows))
 
 
-def _alone(description: Description, end: int, readings: Readings, allowed: Allowed) -> Advice:
-    unit, now = description.units[end], as_judged(readings.units[end])
+def _alone(description: Description, rig: RigUnit, readings: Readings, allowed: Allowed) -> Advice:
+    unit, now = description.units[rig.place], as_judged(readings, rig)
+    if loose := _slack_line(rig, readings):
+        return Advice("control", loose, +1)
     if readings.load.landed or now.mean_off_plumb_rad <= _plumb_rad(description.limits):
         return Advice("slack" if now.slack else "leave")
     if not now.slack and _sways_more(readings.load, now):
         return Advice("wait")
-    move = best_move(unit, end, now, allowed)
+    move = best_move(unit, rig.place, now, allowed)
     return Advice("control", move.function, move.sign) if move else Advice("ask")
+
+
+def _slack_line(rig: RigUnit, readings: Readings) -> str:
+    """The lever of a line that hangs slack while another of its unit carries what both should; empty if none does."""
+    if not hangs(readings.load):
+        return ""
+    slack = [line for line in rig.lines if readings.lines[line.place].slack]
+    if not slack or len(slack) == len(rig.lines):
+        return ""
+    return next(lever.key for lever in rig.levers if lever.pulls == ((slack[0].place, 1.0),))
 
 
 def _plumb_rad(limits: Limits) -> float:

@@ -6,18 +6,18 @@ from collections.abc import Sequence
 from math import isfinite
 from typing import NamedTuple
 
-from simulator.readings import FLOAT_NAMES, Readings, UnitReadings
-from simulator.scenario.description import END_NAMES
+from simulator.readings import FLOAT_NAMES, LineReadings, Readings, UnitReadings
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.measures_shown import System
+from simulator.window.kit.seen import Seen, SeenUnit
 from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.alerts import Watched
 from simulator.window.readouts.drill_alerts import DrillAlert, drill_text, not_yet_said
 from simulator.window.readouts.looks import capital
 from simulator.words import say, thing
 
-SIDE_UNITS = ("unit.left_name", "unit.right_name")
-SIDE_LINES = ("unit.left_line", "unit.right_line")
+OF_LINES = ("head_room", "rope_left", "stall", "slack")
+"""Alerts of a line, not of its unit."""
 
 
 class AlertLook(NamedTuple):
@@ -30,38 +30,53 @@ class AlertLook(NamedTuple):
 
 
 def alert_look(
-    watched: Watched, readings: Readings, ends: tuple[int, int], system: System, *, drill: Sequence[DrillAlert] = ()
+    watched: Watched, readings: Readings, seen: Seen, system: System, *, drill: Sequence[DrillAlert] = ()
 ) -> AlertLook | None:
     """The worst, newest alert in words; none in a calm lift.
 
     Args:
         watched: levels of the readouts.
         readings: their values.
-        ends: the units seen left and right.
+        seen: how the units are seen.
         system: the user's units.
         drill: the drill's own cautions, which give way to a stop and to what is newer.
     """
-    order, others = watched.in_order, sorted(not_yet_said(watched, drill), key=lambda row: -row.since_s)
+    order, others = watched.in_order, sorted(not_yet_said(watched, drill, seen), key=lambda row: -row.since_s)
     first = order[0] if order else ""
     is_stop = watched.level(first) is Level.STOP
     if others and not is_stop and (not first or others[0].since_s > watched.since_s[first]):
-        return AlertLook(Level.CAUTION, drill_text(others[0].caution, ends, system), len(order) + len(others))
+        return AlertLook(Level.CAUTION, drill_text(others[0].caution, seen, system), len(order) + len(others))
     if not first:
         return None
-    return AlertLook(watched.levels[first], alert_text(first, readings, ends, system), len(order) + len(others))
+    return AlertLook(watched.levels[first], alert_text(first, readings, seen, system), len(order) + len(others))
 
 
-def alert_text(name: str, readings: Readings, ends: tuple[int, int], system: System) -> str:
+def alert_text(name: str, readings: Readings, seen: Seen, system: System) -> str:
     """One alert's sentence. `name` as in `alerts.Watch`."""
     first, _, last = name.partition(".")
-    if first in END_NAMES:
-        end = END_NAMES.index(first)
-        return _unit_text(last, readings.units[end], ends.index(end), system)
-    return _gap_text(last, readings, ends, system) if first == "gap" else _load_text(first, readings, ends, system)
+    unit = seen.owner(first)
+    if unit is not None and last in OF_LINES:
+        line = next(one for one in unit.unit.lines if one.name == first)
+        return _line_text(last, readings.lines[line.place], unit, first, system)
+    if unit is not None:
+        return _unit_text(last, readings.units[unit.place], unit, system)
+    return _gap_text(last, readings, seen, system) if first == "gap" else _load_text(first, readings, seen, system)
 
 
-def _unit_text(what: str, unit: UnitReadings, side: int, system: System) -> str:
-    names = {"unit": say(SIDE_UNITS[side]), "line": say(SIDE_LINES[side])}
+def _line_text(what: str, now: LineReadings, unit: SeenUnit, line: str, system: System) -> str:
+    """Of one line: by its own name where its unit has two."""
+    value = ""
+    if what == "head_room":
+        value = shown.length(now.head_room_m, system).joined
+    elif what == "rope_left":
+        value = shown.length(now.rope_left_m, system, decimals=0).joined
+    said = unit.line_said(line)
+    owner = unit.said("name") if len(unit.unit.lines) < 2 else said
+    return say(f"alert.{what}", value=value, unit=owner, line=said)
+
+
+def _unit_text(what: str, unit: UnitReadings, seen: SeenUnit, system: System) -> str:
+    names = {"unit": seen.said("name"), "line": seen.said("line" if len(seen.unit.lines) < 2 else "lines")}
     kind, _, float_name = what.partition(".")
     if kind == "float":
         value = shown.load(unit.floats_N[FLOAT_NAMES.index(float_name)], system).joined
@@ -71,20 +86,16 @@ def _unit_text(what: str, unit: UnitReadings, side: int, system: System) -> str:
     if kind == "ground":
         most = max(range(4), key=lambda index: unit.floats_N[index])
         return say("alert.ground", float=say(f"float.{FLOAT_NAMES[most]}"), **names)
-    return say(f"alert.{kind}", value=_unit_value(kind, unit, system), **names)
+    return say(f"alert.{kind}", value=_unit_value(kind, unit), **names)
 
 
-def _unit_value(kind: str, unit: UnitReadings, system: System) -> str:
+def _unit_value(kind: str, unit: UnitReadings) -> str:
     if kind == "off_plumb":
         return shown.angle(unit.mean_off_plumb_rad).joined
-    if kind in ("capacity", "tandem"):
-        return shown.percent(unit.capacity_used).joined
-    if kind == "head_room":
-        return shown.length(unit.head_room_m, system).joined
-    return shown.length(unit.rope_left_m, system, decimals=0).joined if kind == "rope_left" else ""
+    return shown.percent(unit.capacity_used).joined if kind in ("capacity", "tandem") else ""
 
 
-def _load_text(kind: str, readings: Readings, ends: tuple[int, int], system: System) -> str:
+def _load_text(kind: str, readings: Readings, seen: Seen, system: System) -> str:
     load = readings.load
     if kind == "pitch":
         way = say("table.nose_up" if load.pitch_rad > 0 else "table.nose_down")
@@ -94,22 +105,22 @@ def _load_text(kind: str, readings: Readings, ends: tuple[int, int], system: Sys
     if kind == "raise":
         row = max(readings.gaps, key=lambda gap: gap.short_m)
         size = shown.length(row.short_m, system, decimals=2).joined
-        return say("alert.raise", part=row.part, meets=as_seen(row.meets, ends), value=size)
+        return say("alert.raise", part=row.part, meets=as_seen(row.meets, seen), value=size)
     if load.lane_room_m < 0.0:
         return say("alert.lane_over")
     return say("alert.lane", value=shown.length(load.lane_room_m, system).joined)
 
 
-def _gap_text(part: str, readings: Readings, ends: tuple[int, int], system: System) -> str:
+def _gap_text(part: str, readings: Readings, seen: Seen, system: System) -> str:
     row = next(row for row in readings.gaps if row.part == part)
     size = shown.length(abs(row.gap_m), system, decimals=2).joined
     key = "alert.close" if row.gap_m >= 0.0 else "alert.not_clear"
-    return say(key, part=capital(part), meets=as_seen(row.meets, ends), value=size)
+    return say(key, part=capital(part), meets=as_seen(row.meets, seen), value=size)
 
 
-def as_seen(text: str, ends: tuple[int, int]) -> str:
+def as_seen(text: str, seen: Seen) -> str:
     """What a part meets, or any text, with units and their lines named by the side they are seen on."""
-    names = unit_names(ends)
+    names = unit_names(seen)
     text = thing(text, names)
     for name, shown_as in names.items():
         text = text.replace(name, shown_as).replace(_begun(name), _begun(shown_as))
@@ -121,12 +132,7 @@ def _begun(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def unit_names(ends: tuple[int, int]) -> dict[str, str]:
+def unit_names(seen: Seen) -> dict[str, str]:
     """How the units, and their lines, are named on the screen, by what they are called elsewhere."""
-    named = {}
-    for side, end in enumerate(ends):
-        for what in ("unit", "line"):
-            named[f"{END_NAMES[end]} {what}"] = say(
-                f"unit.{('left', 'right')[side]}_{'' if what == 'unit' else 'line_'}said"
-            )
-    return named
+    units = {f"{one.name} unit": one.said("said") for one in seen.units}
+    return units | {f"{one.name} line": one.said("line_said") for one in seen.units}

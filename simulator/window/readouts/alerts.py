@@ -6,15 +6,16 @@ from collections.abc import Callable, Mapping
 from math import nan
 from typing import NamedTuple
 
-from simulator.readings import FLOAT_NAMES, LoadReadings, PartGap, Readings, UnitReadings
+from simulator.readings import FLOAT_NAMES, LineReadings, LoadReadings, PartGap, Readings, UnitReadings
 from simulator.recording.counted import HANGS_N
-from simulator.scenario.description import END_NAMES, Limits
+from simulator.scenario.description import Limits
+from simulator.scenario.rig import TWO_BY_ONE, Rig, RigUnit
 from simulator.window.kit import thresholds
 from simulator.window.kit.thresholds import Level, Threshold
 
 FourNewtons = tuple[float, float, float, float]
-RestingLoads = tuple[FourNewtons, FourNewtons]
-"""Resting load of each float, N: nose unit, tail unit, in the order of `FLOAT_NAMES`."""
+RestingLoads = tuple[FourNewtons, ...]
+"""Resting load of each float, N: unit by unit, in the order of `FLOAT_NAMES`."""
 TO_RAISE = ("to raise", "cannot raise")
 """States of a part that is below what it will pass, and no fault yet."""
 _SHOWN_YES = Threshold(0.5, 2.0, True, 0.0)
@@ -25,7 +26,7 @@ class Watch(NamedTuple):
     """One readout to keep an eye on."""
 
     name: str
-    """Dotted, such as `nose.capacity`, `tail.float.cab_road`, `sway` or `gap.Belly`."""
+    """Dotted, such as `nose.capacity`, `tail.float.cab_road`, `nose_2.slack`, `sway` or `gap.Belly`."""
     value: Callable[[Readings], float]
     threshold: Threshold
 
@@ -52,15 +53,18 @@ class Watched(NamedTuple):
         return max(self.levels.values(), default=Level.GOOD)
 
 
-def watch_list(limits: Limits, part_names: tuple[str, ...], resting: RestingLoads | None = None) -> tuple[Watch, ...]:
+def watch_list(
+    limits: Limits, part_names: tuple[str, ...], resting: RestingLoads | None = None, rig: Rig = TWO_BY_ONE
+) -> tuple[Watch, ...]:
     """What to watch in one lift.
 
     Args:
         limits: thresholds of the scenario.
         part_names: the trailer's parts.
         resting: the floats' resting loads; without them only the least float is judged.
+        rig: units and lines.
     """
-    units = [row for end in (0, 1) for row in _unit_watches(end, limits, resting)]
+    units = [row for unit in rig.units for row in _unit_watches(unit, limits, resting)]
     return (*units, *_load_watches(limits), *(_gap_watch(part, limits) for part in part_names))
 
 
@@ -89,39 +93,55 @@ def least_float(unit: UnitReadings, resting_N: FourNewtons | None) -> int:
     return min(range(4), key=lambda index: float_share(unit, index, resting_N))
 
 
-def _unit_watches(end: int, limits: Limits, resting: RestingLoads | None) -> list[Watch]:
-    end_name = END_NAMES[end]
-
-    def of(read: Callable[[UnitReadings], float]) -> Callable[[Readings], float]:
-        return lambda readings: read(readings.units[end])
-
+def _unit_watches(rig: RigUnit, limits: Limits, resting: RestingLoads | None) -> list[Watch]:
     def row(last: str, read: Callable[[UnitReadings], float], threshold: Threshold) -> Watch:
-        return Watch(f"{end_name}.{last}", of(read), threshold)
+        return Watch(f"{rig.name}.{last}", lambda readings: read(readings.units[rig.place]), threshold)
 
-    resting_N = resting[end] if resting else None
+    resting_N = resting[rig.place] if resting else None
 
     def of_float(index: int) -> Callable[[UnitReadings], float]:
         return lambda unit: float_share(unit, index, resting_N)
 
     light = thresholds.float_share(limits)
     floats = [row(f"float.{name}", of_float(index), light) for index, name in enumerate(FLOAT_NAMES)]
+    of_lines = [one for line in rig.lines for one in _line_watches(line.name, line.place, limits)]
     return [
         row("tipping", lambda u: float(u.tipping), _SHOWN_STOP),
-        row("off_plumb", lambda u: nan if u.slack else u.mean_off_plumb_rad, thresholds.off_plumb(limits)),
+        Watch(f"{rig.name}.off_plumb", lambda readings: _leans_rad(readings, rig), thresholds.off_plumb(limits)),
         row("capacity", lambda u: u.capacity_used, thresholds.capacity(limits)),
         row("tandem", lambda u: u.tandem_used, Threshold(1.0, float("inf"), True, 0.0)),
-        row("head_room", lambda u: u.head_room_m, thresholds.head_room(limits)),
-        row("rope_left", lambda u: u.rope_left_m, thresholds.rope_left(limits)),
         row("ground", lambda u: u.ground_used, Threshold(1.0, float("inf"), True, 0.0)),
-        row("stall", lambda u: float(u.stall), _SHOWN_YES),
         *floats,
-        Watch(f"{end_name}.slack", lambda readings: float(_hangs_slack(readings, end)), _SHOWN_YES),
+        *of_lines,
     ]
 
 
-def _hangs_slack(readings: Readings, end: int) -> bool:
+def _leans_rad(readings: Readings, rig: RigUnit) -> float:
+    return nan if is_loose(readings, rig) else readings.units[rig.place].mean_off_plumb_rad
+
+
+def is_loose(readings: Readings, rig: RigUnit) -> bool:
+    """No line of a unit bears: it leans as it hangs, and pulls nothing aside."""
+    return all(readings.lines[line.place].slack for line in rig.lines)
+
+
+def _line_watches(name: str, place: int, limits: Limits) -> list[Watch]:
+    """Of one line; a unit's only line has its unit's name."""
+
+    def row(last: str, read: Callable[[LineReadings], float], threshold: Threshold) -> Watch:
+        return Watch(f"{name}.{last}", lambda readings: read(readings.lines[place]), threshold)
+
+    return [
+        row("head_room", lambda line: line.head_room_m, thresholds.head_room(limits)),
+        row("rope_left", lambda line: line.rope_left_m, thresholds.rope_left(limits)),
+        row("stall", lambda line: float(line.stall), _SHOWN_YES),
+        Watch(f"{name}.slack", lambda readings: float(_hangs_slack(readings, place)), _SHOWN_YES),
+    ]
+
+
+def _hangs_slack(readings: Readings, place: int) -> bool:
     # A slack line is calm while the ground carries the load: before the strain and after landing.
-    return readings.units[end].slack and hangs(readings.load)
+    return readings.lines[place].slack and hangs(readings.load)
 
 
 def hangs(load: LoadReadings) -> bool:

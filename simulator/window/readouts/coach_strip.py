@@ -9,11 +9,12 @@ from simulator.window.kit.icons import badge, icon
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, RULE, SIDES, STOP, Colour
 from simulator.window.kit.pieces import halves
 from simulator.window.kit.regions import COACH
+from simulator.window.kit.seen import SeenUnit
 from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.alert_words import AlertLook
 from simulator.words import say
 
-Mover = Literal["left", "right", "both", "stop", "none"]
+Mover = Literal["left", "right", "alone", "both", "stop", "none"]
 CHIP_X, CHIP_Y, CHIP_W, CHIP_H = 352.0, 14.0, 240.0, 92.0
 PROMPT_X, ALERT_X, ALERT_W = 620.0, 612.0, 956.0
 
@@ -21,6 +22,8 @@ PROMPT_X, ALERT_X, ALERT_W = 620.0, 612.0, 956.0
 class CoachLook(NamedTuple):
     """The whole strip at one moment."""
 
+    units: tuple[SeenUnit, ...]
+    """From left to right."""
     label: str
     title: str
     progress: tuple[int, int] | None
@@ -75,25 +78,31 @@ def _mover_chip(canvas: Canvas, look: CoachLook) -> None:
     if look.mover == "none":
         canvas.box(CHIP_X, CHIP_Y, CHIP_W, CHIP_H, fill=PANEL, edge=INK, radius=8.0)
     else:
-        canvas.box(CHIP_X, CHIP_Y, CHIP_W, CHIP_H, fill=_chip_ground(look.mover), radius=8.0)
+        canvas.box(CHIP_X, CHIP_Y, CHIP_W, CHIP_H, fill=_chip_ground(look), radius=8.0)
     ink = INK if look.mover == "none" else PANEL
+    mover = next((one for one in look.units if one.where == look.mover), None)
     text_x = CHIP_X + 88.0
     if look.mover == "stop":
         icon(canvas, "stop", CHIP_X + 44.0, middle_y, 58.0, fill=PANEL, mark=STOP)
-    elif look.mover in ("left", "right"):
-        badge(canvas, 0 if look.mover == "left" else 1, CHIP_X + 44.0, middle_y, 56.0, inverse=True)
+    elif len(look.units) < 2:
+        text_x = CHIP_X + 24.0
+    elif mover is not None:
+        badge(canvas, mover.side, CHIP_X + 44.0, middle_y, 56.0, inverse=True)
     else:
-        badge(canvas, 0, CHIP_X + 30.0, middle_y, 36.0, inverse=look.mover == "both")
-        badge(canvas, 1, CHIP_X + 70.0, middle_y, 36.0, inverse=look.mover == "both")
+        for n, one in enumerate(look.units):
+            badge(canvas, one.side, CHIP_X + 30.0 + 40.0 * n, middle_y, 36.0, inverse=look.mover == "both")
         text_x = CHIP_X + 100.0
-    head = {"left": "unit.left", "right": "unit.right"}.get(look.mover, "unit.both")
+    mover = mover or (look.units[0] if len(look.units) < 2 else None)
+    head = say(f"unit.{mover.where}") if mover is not None else say("unit.both")
     room = CHIP_X + CHIP_W - text_x - 10.0
-    canvas.text(say(head), text_x, middle_y - 8.0, 28.0, weight="bold", colour=ink, width=room)
+    canvas.text(head, text_x, middle_y - 8.0, 28.0, weight="bold", colour=ink, width=room)
     canvas.text(look.mover_words, text_x, middle_y + 26.0, 28.0, colour=ink, width=room)
 
 
-def _chip_ground(mover: Mover) -> Colour:
-    return {"left": SIDES[0].main, "right": SIDES[1].main, "stop": STOP}.get(mover, INK)
+def _chip_ground(look: CoachLook) -> Colour:
+    if look.mover == "stop":
+        return STOP
+    return next((SIDES[one.side].main for one in look.units if one.where == look.mover), INK)
 
 
 def _alert_line(canvas: Canvas, alert: AlertLook) -> None:

@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 from simulator.drill.amounts import retold
 from simulator.drill.session import Caution
-from simulator.scenario.description import END_NAMES
 from simulator.window.kit.measures_shown import System
+from simulator.window.kit.seen import Seen
 from simulator.window.readouts.alerts import Watched
 from simulator.window.readouts.looks import capital
 from simulator.words import say
@@ -33,27 +33,29 @@ def stand(before: tuple[DrillAlert, ...], cautions: Iterable[Caution], now_s: fl
     return (*seen.values(), *late)
 
 
-def not_yet_said(watched: Watched, rows: Iterable[DrillAlert]) -> list[DrillAlert]:
+def not_yet_said(watched: Watched, rows: Iterable[DrillAlert], seen: Seen) -> list[DrillAlert]:
     """Those of readings that no alert with a value speaks of already."""
-    said = tuple(_reading(name) for name in watched.in_order)
+    said = tuple(_reading(name, seen) for name in watched.in_order)
     return [row for row in rows if not row.caution.costs or not row.caution.reading.startswith(said)]
 
 
-def _reading(name: str) -> str:
+def _reading(name: str, seen: Seen) -> str:
     """How the reading begins that a watched readout, such as `nose.float.cab_road` or `sway`, is taken from."""
     first, _, last = name.partition(".")
+    if last in ("head_room", "rope_left", "stall", "slack"):
+        owner = seen.owner(first)  # of a line: a drill may ask for its unit's worst
+        first = owner.name if owner is not None else first
     if last.startswith("float."):
         return f"{first}.least_float"
     return name if last else f"load.{first}"
 
 
-def drill_text(caution: Caution, ends: tuple[int, int], system: System) -> str:
-    """One caution's sentence; `ends` are the units seen left and right."""
+def drill_text(caution: Caution, seen: Seen, system: System) -> str:
+    """One caution's sentence."""
     what = retold(caution.text, us=system == "us")
     if not caution.costs:
         return what
-    name = caution.reading.partition(".")[0]
-    if name not in END_NAMES:
+    unit = seen.owner(caution.reading.partition(".")[0])
+    if unit is None:
         return say("alert.costs", what=capital(what))
-    unit = say(("unit.left_name", "unit.right_name")[ends.index(END_NAMES.index(name))])
-    return say("alert.costs_unit", unit=unit, what=what)
+    return say("alert.costs_unit", unit=unit.said("name"), what=what)

@@ -10,32 +10,33 @@ from simulator.recording.marks_lost import mark_lost
 from simulator.telling.happened import told
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.measures_shown import System
+from simulator.window.kit.seen import Seen
 from simulator.window.readouts.act_words import act_text
 from simulator.window.readouts.alert_words import as_seen, unit_names
 from simulator.window.readouts.looks import capital
 from simulator.words import filled, say
 
 
-def event_text(one: Happening, ends: tuple[int, int], system: System) -> str:
-    """What happened, as a sentence without its end. `ends` are the units seen left and right."""
+def event_text(one: Happening, seen: Seen, system: System) -> str:
+    """What happened, as a sentence without its end."""
     if one.kind == "instructor":
         with suppress(ValueError):
-            act = act_text(one.fields, ends, system)
+            act = act_text(one.fields, seen, system)
             return capital(say("event.instructor", act=act[:1].lower() + act[1:]))
-    return capital(as_seen(told(one, _amount(system), unit_names(ends)), ends))
+    return capital(as_seen(told(one, _amount(system), unit_names(seen)), seen))
 
 
-def incident_text(one: Happening | None, ends: tuple[int, int], system: System) -> str:
+def incident_text(one: Happening | None, seen: Seen, system: System) -> str:
     """An incident, short: what met what."""
-    return "" if one is None else event_text(one, ends, system).partition(say("event.then"))[0]
+    return "" if one is None else event_text(one, seen, system).partition(say("event.then"))[0]
 
 
-def lost_text(line: str, ends: tuple[int, int], system: System) -> str:
+def lost_text(line: str, seen: Seen, system: System) -> str:
     """A line of a drill's account."""
     found = mark_lost(line)
     if found is None:
-        return as_seen(line.strip(), ends)
-    return as_seen(filled(f"lost.{found.name}", found.texts, found.amounts, _amount(system), unit_names(ends)), ends)
+        return as_seen(line.strip(), seen)
+    return as_seen(filled(f"lost.{found.name}", found.texts, found.amounts, _amount(system), unit_names(seen)), seen)
 
 
 def _amount(system: System) -> Callable[[float, str], str]:

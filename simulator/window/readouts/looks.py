@@ -5,8 +5,8 @@ from __future__ import annotations
 from math import inf, isfinite, nan
 from typing import NamedTuple
 
-from simulator.readings import LoadReadings, Readings, UnitReadings
-from simulator.scenario.description import END_NAMES
+from simulator.readings import LineReadings, LoadReadings, Readings, UnitReadings
+from simulator.scenario.rig import RigLine, RigUnit
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.measures_shown import Shown, System
 from simulator.window.kit.thresholds import Level, Marked
@@ -35,6 +35,19 @@ class PanelLook(NamedTuple):
     slewed: Shown
     slew_way: int
     """+1 toward the road, -1 toward the ravine, 0 over the tailboard."""
+    head_room: Marked
+    rope_left: Marked
+    lines: tuple[LineLook, ...] = ()
+    """Each line, where there are two; head room and rope left are then theirs."""
+
+
+class LineLook(NamedTuple):
+    """One of two lines, in the panel of its unit."""
+
+    number: int
+    word: str
+    """SLACK, STALL or nothing."""
+    load: Marked
     head_room: Marked
     rope_left: Marked
 
@@ -98,19 +111,20 @@ def capital(text: str) -> str:
 
 
 def panel_look(
-    unit: UnitReadings, end: int, watched: Watched, system: System, *, state: str, is_moving: bool
+    readings: Readings, rig: RigUnit, watched: Watched, system: System, *, state: str, is_moving: bool
 ) -> PanelLook:
     """The panel of one unit; `state` is its pill's word."""
-    name = END_NAMES[end]
-    stalls = unit.stall
-    word = say("panel.stall") if stalls else say("panel.slack") if unit.slack else ""
+    unit, name = readings.units[rig.place], rig.name
+    lines = tuple(_line_look(readings.lines[line.place], line, watched, system) for line in rig.lines)
+    is_slack, stalls = all(readings.lines[line.place].slack for line in rig.lines), unit.stall
+    word = say("panel.stall") if stalls else say("panel.slack") if is_slack else ""
     slewed = shown.angle(unit.slew_rad, decimals=0)
     return PanelLook(
         state=state,
         is_moving=is_moving,
         line_word=word,
         line_load=Marked(shown.load(unit.line_load_N, system), Level.CAUTION if stalls else Level.GOOD),
-        share=shown.percent(nan if unit.slack else unit.share),
+        share=shown.percent(nan if is_slack else unit.share),
         capacity=Marked(capacity_shown(unit.capacity_used), watched.level(f"{name}.capacity")),
         capacity_share=round(min(unit.capacity_used, MOST_SHARE) * 200.0) / 200.0,
         reach=shown.length(unit.reach_m, system),
@@ -118,15 +132,31 @@ def panel_look(
         raised=shown.angle(unit.elevation_rad, decimals=0),
         slewed=slewed,
         slew_way=0 if slewed.text == "0" else 1 if unit.slew_rad > 0 else -1,
-        head_room=Marked(shown.length(unit.head_room_m, system), watched.level(f"{name}.head_room")),
-        rope_left=Marked(shown.length(unit.rope_left_m, system, decimals=0), watched.level(f"{name}.rope_left")),
+        head_room=lines[0].head_room,
+        rope_left=lines[0].rope_left,
+        lines=lines if len(lines) > 1 else (),
+    )
+
+
+def _line_look(now: LineReadings, line: RigLine, watched: Watched, system: System) -> LineLook:
+    word = say("panel.stall") if now.stall else say("panel.slack") if now.slack else ""
+    return LineLook(
+        line.number,
+        word,
+        Marked(
+            shown.load(now.line_load_N, system), Level.CAUTION if now.stall else watched.level(f"{line.name}.slack")
+        ),
+        Marked(shown.length(now.head_room_m, system), watched.level(f"{line.name}.head_room")),
+        Marked(shown.length(now.rope_left_m, system, decimals=0), watched.level(f"{line.name}.rope_left")),
     )
 
 
 def without_loads(look: PanelLook) -> PanelLook:
     """The panel with what the line carries hidden by the instructor; what warns stays."""
-    hidden = Marked(shown.Shown(shown.NONE, ""), look.line_load.level)
-    return look._replace(line_load=hidden, share=shown.Shown(shown.NONE, ""))
+    nothing = shown.Shown(shown.NONE, "")
+    lines = tuple(line._replace(load=line.load._replace(value=nothing._replace(unit=line.load.value.unit)))
+                  for line in look.lines)  # fmt: skip
+    return look._replace(line_load=Marked(nothing, look.line_load.level), share=nothing, lines=lines)
 
 
 def capacity_shown(share: float) -> Shown:
@@ -136,7 +166,7 @@ def capacity_shown(share: float) -> Shown:
 
 def board_look(
     unit: UnitReadings,
-    end: int,
+    name: str,
     watched: Watched,
     system: System,
     *,
@@ -145,10 +175,10 @@ def board_look(
     full_N: float,
     off_level_rad: float = nan,
 ) -> BoardLook:
-    """The outrigger board of one unit; a tile is full at `full_N`, a float is light under `light_share` of rest."""
+    """The outrigger board of one unit, by its name; a tile is full at `full_N`, light under `light_share` of rest."""
     least = least_float(unit, resting_N)
-    levels = [level for key, level in watched.levels.items() if key.startswith(f"{END_NAMES[end]}.float.")]
-    overpressed = max(range(4), key=lambda i: unit.floats_N[i]) if watched.level(f"{END_NAMES[end]}.ground") else -1
+    levels = [level for key, level in watched.levels.items() if key.startswith(f"{name}.float.")]
+    overpressed = max(range(4), key=lambda i: unit.floats_N[i]) if watched.level(f"{name}.ground") else -1
     tiles = tuple(
         _tile(unit.floats_N[i], levels[i] if levels else Level.GOOD, system, i == least, i == overpressed, full_N)
         for i in range(4)

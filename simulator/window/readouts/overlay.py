@@ -7,7 +7,8 @@ from simulator.scenario.description import Description
 from simulator.window.hands.bindings import Labels
 from simulator.window.kit.canvas import Canvas, Spot
 from simulator.window.kit.palette import INK_3, PANEL, RULE
-from simulator.window.kit.regions import SCENE, ends_by_side, screen_sign
+from simulator.window.kit.regions import SCENE, screen_sign
+from simulator.window.kit.seen import seen_of
 from simulator.window.readouts.gap_blocks import APART, Extent, Undersides, draw_gap_blocks, underside, whole
 from simulator.window.readouts.outrigger_board import BoardPicture, board_place, draw_leaders
 from simulator.window.readouts.readouts import Readouts
@@ -28,11 +29,11 @@ class Overlay:
 
     def __init__(self, description: Description, canvas: Canvas) -> None:
         self._description = description
-        self._ends = ends_by_side(description)
-        self._trails = (Trail(), Trail())
+        self._seen = seen_of(description)
+        self._trails = tuple(Trail() for _ in self._seen.units)
         self._undersides = Undersides(description.trailer)
-        self._boards = tuple(BoardPicture(canvas, side) for side in (0, 1))
-        self._tags = tuple(TagPicture(canvas, side) for side in (0, 1))
+        self._boards = tuple(BoardPicture(canvas, side) for side in self._seen.sides)
+        self._tags = tuple(TagPicture(canvas, side) for side in self._seen.sides)
         self._due: list[BoardPicture | TagPicture] = []
         self.shows_roses = True
 
@@ -50,23 +51,17 @@ class Overlay:
 
     def note(self, readouts: Readouts, labels: Labels) -> None:
         """Take the looks of tags and boards from the readouts; those that changed are due to be drawn."""
-        for side, end in enumerate(self._ends):
+        for seen, tag, board in zip(self._seen.units, self._tags, self._boards, strict=True):
             row = tag_look(
-                readouts.readings.units[end],
-                side,
-                readouts.advice[end],
-                readouts.off_plumb_level(end),
+                readouts.readings,
+                seen,
+                readouts.advice[seen.place],
+                readouts.off_plumb_level(seen.place),
                 labels,
                 plumb_rad=self._description.limits.plumb_rad,
                 sign=screen_sign(self._description),
             )
-            pictures = (
-                (self._tags[side].take(row), self._tags[side]),
-                (
-                    self._boards[side].take(readouts.board_look(end)),
-                    self._boards[side],
-                ),
-            )
+            pictures = ((tag.take(row), tag), (board.take(readouts.board_look(seen.place)), board))
             self._due += [picture for is_other, picture in pictures if is_other and picture not in self._due]
 
     def draw(self, canvas: Canvas, camera: Camera, readings: Readings, readouts: Readouts) -> None:
@@ -91,47 +86,48 @@ class Overlay:
         beads = 2.0 * APART
         is_low = load.foot + beads > road_y
         blocked = (load.left, load.right) if is_low and load.top < SCENE.foot else None
-        for side, end in enumerate(self._ends):
-            jacks = self._jacks_x(camera, end)
-            place = board_place(side, jacks, road_y, blocked)
+        for seen, board in zip(self._seen.units, self._boards, strict=True):
+            jacks = self._jacks_x(camera, seen.place)
+            place = board_place(seen.side, jacks, road_y, blocked)
             draw_leaders(canvas, place, jacks, road_y)
-            self._boards[side].show(canvas, place)
+            board.show(canvas, place)
 
-    def _jacks_x(self, camera: Camera, end: int) -> tuple[float, float]:
-        unit, toward = self._description.units[end], 1.0 if end == 0 else -1.0
+    def _jacks_x(self, camera: Camera, place: int) -> tuple[float, float]:
+        unit = self._description.units[place]
+        toward = unit.facing
         near = unit.slew_axis_x_m + toward * unit.floats.toward_tailboard_m
         far = unit.slew_axis_x_m - toward * unit.floats.toward_cab_m
         return camera.to_scene(near, 0.0)[0], camera.to_scene(far, 0.0)[0]
 
     def _draw_roses(self, canvas: Canvas, camera: Camera, readings: Readings, readouts: Readouts) -> None:
         radius = rose_radius(camera.scale)
-        tips = [camera.to_scene(readings.units[end].tip_x_m, readings.units[end].tip_z_m) for end in self._ends]
-        for side, end in enumerate(self._ends):
-            x, y = rose_place(side, tips, radius, head=BAND_FOOT if readouts.is_stopped else SCENE.y)
-            if abs(x - tips[side][0]) > 1.0:
-                canvas.line(tips[side], (x, y), INK_3, width=2.0)
-            level = readouts.off_plumb_level(end)
-            unit = readings.units[end]
-            row = rose_look(unit, readings, self._trails[side], camera.sign, level)
-            draw_rose(canvas, side, x, y, radius, row, self._description.limits)
-            left, top = tag_x(side, x, radius), y - ABOVE_CENTRE
+        units = [readings.units[seen.place] for seen in self._seen.units]
+        tips = [camera.to_scene(unit.tip_x_m, unit.tip_z_m) for unit in units]
+        middle = sum(tip[0] for tip in tips) / len(tips) if len(tips) > 1 else None
+        for seen, trail, tag, tip in zip(self._seen.units, self._trails, self._tags, tips, strict=True):
+            x, y = rose_place(seen.side, tip, middle, radius, head=BAND_FOOT if readouts.is_stopped else SCENE.y)
+            if abs(x - tip[0]) > 1.0:
+                canvas.line(tip, (x, y), INK_3, width=2.0)
+            level = readouts.off_plumb_level(seen.place)
+            row = rose_look(seen.unit, readings, trail, camera.sign, level)
+            draw_rose(canvas, seen.side, x, y, radius, row, self._description.limits)
+            left, top = tag_x(seen.side, x, radius), y - ABOVE_CENTRE
             if top + TEXT_H > camera.to_scene(0.0, ROOF_M)[1]:
                 # A low boom brings the tag down over the trucks: its words need a ground of their own.
                 canvas.box(left - 6.0, top - 6.0, TAG_WIDTH + 12.0, TEXT_H + 4.0, fill=PANEL, edge=RULE, radius=8.0)
-            self._tags[side].show(canvas, left, top)
+            tag.show(canvas, left, top)
 
 
-def rose_place(side: int, tips: list[Spot], radius: float, *, head: float = SCENE.y) -> Spot:
-    """Where a rose stands: over its tip, slid outward if the two would touch, inward if its tag had no room, down from
-    the scene's `head`."""
+def rose_place(side: int, tip: Spot, middle_x: float | None, radius: float, *, head: float = SCENE.y) -> Spot:
+    """Where a rose stands: over its tip, slid outward from the middle between two tips if the roses would touch, inward
+    if its tag had no room, down from the scene's `head`."""
     apart = 2.0 * radius + 2.0 * MARGIN
-    middle = (tips[0][0] + tips[1][0]) / 2.0
-    x, y = tips[side]
+    x, y = tip
     y = min(max(y, head + MARGIN + max(radius, ABOVE_CENTRE + HEADROOM)), SCENE.y + 220.0)
     room = radius + TAG_GAP + TAG_WIDTH + MARGIN
     if side == 0:
-        return max(min(x, middle - apart / 2.0), SCENE.x + room), y
-    return min(max(x, middle + apart / 2.0), SCENE.right - room), y
+        return max(x if middle_x is None else min(x, middle_x - apart / 2.0), SCENE.x + room), y
+    return min(x if middle_x is None else max(x, middle_x + apart / 2.0), SCENE.right - room), y
 
 
 def tag_x(side: int, x: float, radius: float) -> float:

@@ -1,13 +1,16 @@
-"""The drawn readouts: a panel for each unit, the load's table, and a column of clearance for each named part."""
+"""The drawn readouts: a panel for each unit with its lines, the load's table, a column of clearance for each part."""
 
 from __future__ import annotations
+
+from typing import NamedTuple
 
 from simulator.window.kit.canvas import Canvas, Weight
 from simulator.window.kit.icons import badge, icon
 from simulator.window.kit.measures_shown import NONE
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, RULE, SIDES, STOP, WASH
 from simulator.window.kit.pieces import draw_level, draw_marked, draw_pill, draw_value, value_width
-from simulator.window.kit.regions import CLEARANCE, LOAD_TABLE, UNIT_PANELS
+from simulator.window.kit.regions import CLEARANCE, LOAD_TABLE, Region
+from simulator.window.kit.seen import SeenUnit
 from simulator.window.kit.thresholds import Level, Marked
 from simulator.window.readouts.looks import PanelLook, PartLook, TableLook
 from simulator.words import say
@@ -17,84 +20,141 @@ BAR_FULL = 1.1
 SIZES = (92.0, 86.0, 80.0, 74.0, 68.0, 60.0)
 """Of the line tension: the largest that keeps clear of the share."""
 APART = 16.0
-NAMES = ("unit.left", "unit.right")
 
 
-def draw_unit_panel(canvas: Canvas, side: int, look: PanelLook, *, marks: tuple[float, float]) -> None:
-    """Draws the whole panel of the unit seen on `side`; `marks` are capacity's caution and stop."""
-    region = UNIT_PANELS[side]
-    left, right = region.x + 20.0, region.right - 20.0
+class Rows(NamedTuple):
+    """Baselines and rules of a panel, from its top: as close as in a column with an inset, or with room."""
+
+    sum: float
+    lines: float
+    """Top of the table of lines; of a single line there is none."""
+    capacity: float
+    boom: float
+    rope: float
+    pitch: float
+    """From one line of the table to the next."""
+
+
+ONE_LINE = Rows(56.0, 0.0, 196.0, 332.0, 438.0, 0.0)
+TWO_LINES = Rows(44.0, 144.0, 300.0, 436.0, 0.0, 54.0)
+ALONE = Rows(92.0, 0.0, 304.0, 522.0, 720.0, 0.0)
+ALONE_TWO_LINES = Rows(82.0, 244.0, 512.0, 734.0, 0.0, 84.0)
+
+
+def draw_unit_panel(
+    canvas: Canvas, look: PanelLook, *, region: Region, seen: SeenUnit, marks: tuple[float, float]
+) -> None:
+    """Draws the whole panel of a unit; `marks` are capacity's caution and stop."""
+    left, right, top = region.x + 20.0, region.right - 20.0, region.y
+    rows = (ALONE_TWO_LINES if look.lines else ALONE) if seen.is_alone else TWO_LINES if look.lines else ONE_LINE
     canvas.rect(*region, PANEL)
-    _head(canvas, side, look)
-    _tension(canvas, left, right, look)
-    canvas.rect(left, 324.0, right - left, 2.0, RULE)
-    _capacity(canvas, side, left, right, look, marks)
-    canvas.rect(left, 460.0, right - left, 2.0, RULE)
-    _boom(canvas, left, look)
-    canvas.rect(left, 566.0, right - left, 2.0, RULE)
-    _rope(canvas, left, look)
+    _head(canvas, region, seen, look)
+    _tension(canvas, left, right, top + rows.sum, look, has_share=not seen.is_alone)
+    if look.lines:
+        canvas.rect(left, top + rows.lines, right - left, 2.0, RULE)
+        _lines(canvas, left, top + rows.lines, rows.pitch, look)
+    canvas.rect(left, top + rows.capacity, right - left, 2.0, RULE)
+    _capacity(canvas, seen.side, left, right, top + rows.capacity, look, marks)
+    canvas.rect(left, top + rows.boom, right - left, 2.0, RULE)
+    _boom(canvas, left, top + rows.boom, look)
+    if not look.lines:
+        canvas.rect(left, top + rows.rope, right - left, 2.0, RULE)
+        _rope(canvas, left, top + rows.rope, look)
 
 
-def _head(canvas: Canvas, side: int, look: PanelLook) -> None:
-    region, ground = UNIT_PANELS[side], SIDES[side].main
+def _head(canvas: Canvas, region: Region, seen: SeenUnit, look: PanelLook) -> None:
+    ground, left = SIDES[seen.side].main, region.x + 20.0
     canvas.rect(region.x, region.y, region.w, 56.0, ground)
-    badge(canvas, side, region.x + 31.0, 156.0, 38.0, inverse=True)
-    canvas.text(
-        say(NAMES[side]), region.x + 62.0, 168.0, 34.0, weight="bold", colour=PANEL, width=region.w - 62.0 - 112.0
-    )
-    draw_pill(canvas, look.state, region.right - 104.0, 138.0, 92.0, filled=look.is_moving, ground=ground)
+    if not seen.is_alone:
+        badge(canvas, seen.side, region.x + 31.0, region.y + 28.0, 38.0, inverse=True)
+        left = region.x + 62.0
+    room = region.right - 112.0 - left
+    canvas.text(say(f"unit.{seen.where}"), left, region.y + 40.0, 34.0, weight="bold", colour=PANEL, width=room)
+    draw_pill(canvas, look.state, region.right - 104.0, region.y + 10.0, 92.0, filled=look.is_moving, ground=ground)
 
 
-def _tension(canvas: Canvas, left: float, right: float, look: PanelLook) -> None:
-    canvas.text(say("panel.line_tension"), left, 222.0, 26.0, weight="medium", colour=INK_2, width=210.0)
-    if look.line_word:
-        width = canvas.text(look.line_word, right, 252.0, 26.0, weight="bold", anchor="right", width=100.0)
-        draw_level(canvas, look.line_load.level, right - width - 20.0, 242.0, 26.0)
-    canvas.text(say("panel.share"), right, 222.0, 26.0, weight="medium", colour=INK_2, anchor="right", width=70.0)
-    value = look.line_load.value
+def _tension(canvas: Canvas, left: float, right: float, top: float, look: PanelLook, *, has_share: bool) -> None:
+    """The pull of the line, or of both lines together, and the unit's share; one alone has no share."""
+    label = "panel.both_lines" if look.lines else "panel.line_tension"
+    canvas.text(say(label), left, top + 38.0, 26.0, weight="medium", colour=INK_2, width=210.0)
+    if look.line_word and not look.lines:
+        width = canvas.text(look.line_word, right, top + 68.0, 26.0, weight="bold", anchor="right", width=100.0)
+        draw_level(canvas, look.line_load.level, right - width - 20.0, top + 58.0, 26.0)
+    value, foot = look.line_load.value, top + (94.0 if look.lines and has_share else 116.0)
     unit_size = 40.0 if len(value.unit) == 1 else 30.0
-    end = draw_value(canvas, look.share, right, 300.0, 46.0, unit_size=30.0, right=True) - APART
-    fits = (size for size in SIZES if left + 2.0 + value_width(canvas, value, size, unit_size, 12.0) <= end)
-    draw_value(canvas, value, left + 2.0, 300.0, next(fits, SIZES[-1]), unit_size=unit_size, gap=12.0)
+    end = right
+    if has_share:
+        share = say("panel.share")
+        canvas.text(share, right, top + 38.0, 26.0, weight="medium", colour=INK_2, anchor="right", width=70.0)
+        end = draw_value(canvas, look.share, right, foot, 46.0, unit_size=30.0, right=True) - APART
+    sizes = SIZES[-1:] if look.lines and has_share else SIZES
+    fits = (size for size in sizes if left + 2.0 + value_width(canvas, value, size, unit_size, 12.0) <= end)
+    draw_value(canvas, value, left + 2.0, foot, next(fits, SIZES[-1]), unit_size=unit_size, gap=12.0)
+
+
+COLUMNS = (126.0, 210.0, 296.0)
+"""Right ends of a line's load, head room and rope left, from the panel's left."""
+
+
+def _lines(canvas: Canvas, left: float, top: float, pitch: float, look: PanelLook) -> None:
+    """A table: each line with its load, its head room and its rope; units stand in its head."""
+    values = [(line.load, line.head_room, line.rope_left) for line in look.lines]
+    for right, key, marked in zip(COLUMNS, ("load", "head", "rope"), values[0], strict=True):
+        text = f"{say(f'panel.column_{key}')} {marked.value.unit}"
+        canvas.text(text, left + right, top + 27.0, 24.0, weight="medium", colour=INK_2, anchor="right", width=88.0)
+    for row, (line, cells) in enumerate(zip(look.lines, values, strict=True)):
+        foot = top + 60.0 + (pitch - 54.0) / 2.0 + row * pitch
+        canvas.box(left, foot - 26.0, 30.0, 30.0, edge=INK, radius=15.0, fill=PANEL)
+        canvas.digits(str(line.number), left + 15.0, foot - 2.5, 24.0, anchor="centre")
+        for right, marked in zip(COLUMNS, cells, strict=True):
+            at = draw_value(canvas, marked.value._replace(unit=""), left + right, foot, 34.0, gap=0.0, right=True)
+            if not (line.word and marked is line.load):
+                draw_level(canvas, marked.level, at - 15.0, foot - 12.0, 22.0)
+        if line.word:
+            width = canvas.text(line.word, left + COLUMNS[0], foot + 22.0, 24.0, weight="bold", anchor="right")
+            draw_level(canvas, line.load.level, left + COLUMNS[0] - width - 15.0, foot + 14.0, 22.0)
 
 
 def _capacity(
-    canvas: Canvas, side: int, left: float, right: float, look: PanelLook, marks: tuple[float, float]
+    canvas: Canvas, side: int, left: float, right: float, top: float, look: PanelLook, marks: tuple[float, float]
 ) -> None:
-    label = canvas.text(say("panel.capacity"), left, 366.0, 26.0, weight="medium", colour=INK_2, width=110.0)
+    label = canvas.text(say("panel.capacity"), left, top + 42.0, 26.0, weight="medium", colour=INK_2, width=110.0)
     if look.capacity.value.unit:
         # A word in place of the value takes this room.
-        canvas.text(say("panel.used"), left + label + 9.0, 366.0, 24.0, weight="medium", colour=INK_2, width=60.0)
-    draw_marked(canvas, look.capacity, right, 368.0, 46.0, unit_size=30.0, right=True, mark_side=30.0)
+        at = left + label + 9.0
+        canvas.text(say("panel.used"), at, top + 42.0, 24.0, weight="medium", colour=INK_2, width=60.0)
+    draw_marked(canvas, look.capacity, right, top + 44.0, 46.0, unit_size=30.0, right=True, mark_side=30.0)
     width = right - left
-    canvas.box(left, 386.0, width, 24.0, fill=WASH, edge=INK, radius=4.0)
+    canvas.box(left, top + 62.0, width, 24.0, fill=WASH, edge=INK, radius=4.0)
     fill = {Level.GOOD: SIDES[side].main, Level.CAUTION: CAUTION, Level.STOP: STOP}[look.capacity.level]
-    canvas.rect(left + 3.0, 389.0, (width - 6.0) * min(1.0, max(0.0, look.capacity_share) / BAR_FULL), 18.0, fill)
+    share = min(1.0, max(0.0, look.capacity_share) / BAR_FULL)
+    canvas.rect(left + 3.0, top + 65.0, (width - 6.0) * share, 18.0, fill)
     for mark in marks:
         at = left + width * mark / BAR_FULL
-        canvas.rect(at - 1.5, 379.0, 3.0, 38.0, INK)
-        canvas.text(f"{100 * mark:.0f}", at, 440.0, 24.0, weight="medium", colour=INK_2, anchor="centre")
-    label = canvas.text(say("panel.reach"), left, 440.0, 26.0, weight="medium", colour=INK_2, width=90.0)
-    draw_value(canvas, look.reach, left + label + 10.0, 440.0, 34.0, gap=5.0)
+        canvas.rect(at - 1.5, top + 55.0, 3.0, 38.0, INK)
+        canvas.text(f"{100 * mark:.0f}", at, top + 116.0, 24.0, weight="medium", colour=INK_2, anchor="centre")
+    label = canvas.text(say("panel.reach"), left, top + 116.0, 26.0, weight="medium", colour=INK_2, width=90.0)
+    draw_value(canvas, look.reach, left + label + 10.0, top + 116.0, 34.0, gap=5.0)
 
 
-def _boom(canvas: Canvas, left: float, look: PanelLook) -> None:
+def _boom(canvas: Canvas, left: float, top: float, look: PanelLook) -> None:
     columns = (
         (0.0, "panel.boom", look.boom),
         (101.0, "panel.raised", look.raised),
         (199.0, "panel.slewed", look.slewed),
     )
     for offset, label, value in columns:
-        canvas.text(say(label), left + offset, 500.0, 26.0, weight="medium", colour=INK_2, width=94.0)
-        draw_value(canvas, value, left + offset, 542.0, 38.0, unit_size=26.0, gap=4.0)
+        canvas.text(say(label), left + offset, top + 40.0, 26.0, weight="medium", colour=INK_2, width=94.0)
+        draw_value(canvas, value, left + offset, top + 82.0, 38.0, unit_size=26.0, gap=4.0)
     if look.slew_way:
-        icon(canvas, "arrow", left + 199.0 + 78.0, 529.0, 26.0, turn_deg=-90 if look.slew_way > 0 else 90)
+        turn = -90 if look.slew_way > 0 else 90
+        icon(canvas, "arrow", left + 199.0 + 78.0, top + 69.0, 26.0, turn_deg=turn)
 
 
-def _rope(canvas: Canvas, left: float, look: PanelLook) -> None:
+def _rope(canvas: Canvas, left: float, top: float, look: PanelLook) -> None:
     for offset, label, marked in ((0.0, "panel.head_room", look.head_room), (148.0, "panel.rope_left", look.rope_left)):
-        canvas.text(say(label), left + offset, 606.0, 26.0, weight="medium", colour=INK_2, width=140.0)
-        draw_marked(canvas, marked, left + offset, 650.0, 38.0, unit_size=26.0)
+        canvas.text(say(label), left + offset, top + 40.0, 26.0, weight="medium", colour=INK_2, width=140.0)
+        draw_marked(canvas, marked, left + offset, top + 84.0, 38.0, unit_size=26.0)
 
 
 FIRST_LINE, LINE = 918.0, 33.0

@@ -12,7 +12,8 @@ from simulator.window.kit.canvas import Canvas, Weight
 from simulator.window.kit.icons import badge
 from simulator.window.kit.palette import INK, INK_2, PANEL, RULE
 from simulator.window.kit.pieces import draw_key, lines_of
-from simulator.window.kit.regions import PLAN_INSET, SECTION_INSET, Region
+from simulator.window.kit.regions import Region
+from simulator.window.kit.seen import Seen, SeenUnit, layout_of
 from simulator.words import say
 
 TOLD_S, ASKED_S = 8.0, 12.0
@@ -26,8 +27,9 @@ SIZES, PITCH = (32.0, 28.0, 24.0), 1.12
 class PromptCardsLook(NamedTuple):
     """What it says."""
 
-    told: tuple[str, str]
-    """Seen left, seen right; a seat that is told nothing has none."""
+    seen: Seen
+    told: tuple[str, ...]
+    """From left to right; a seat that is told nothing has none."""
     key: str
     """The cap of the key that asks."""
     prompt: str = ""
@@ -76,11 +78,11 @@ class PromptCards:
 def _sheets(canvas: Canvas, look: PromptCardsLook) -> list[Canvas]:
     sheets = []
     if any(look.told):
-        sheets.append(_card(canvas, SECTION_INSET))
-        _draw_told(sheets[-1], look)
+        sheets.append(_card(canvas, layout_of(look.seen).section))
+        _draw_told(sheets[-1], look, layout_of(look.seen).section)
     if look.reason:
-        sheets.append(_card(canvas, PLAN_INSET))
-        _draw_reason(sheets[-1], look)
+        sheets.append(_card(canvas, layout_of(look.seen).plan))
+        _draw_reason(sheets[-1], look, layout_of(look.seen).plan)
     return sheets
 
 
@@ -91,29 +93,30 @@ def _card(canvas: Canvas, over: Region) -> Canvas:
     return sheet
 
 
-def _draw_told(sheet: Canvas, look: PromptCardsLook) -> None:
-    """Each seat's badge and text, as large as there is room; one text for both has both badges."""
-    x, y, room = SECTION_INSET.x + 14.0, SECTION_INSET.y + 12.0, SECTION_INSET.w - 70.0
-    foot = SECTION_INSET.foot - FIGURE_H - 46.0
-    is_same = look.told[0] == look.told[1]
-    sides = [side for side in (0, 1) if look.told[side]][: 1 if is_same else 2]
-    size, texts = _fitting(sheet, [look.told[side] for side in sides], room, foot - y - 12.0 * (len(sides) - 1))
-    for side, lines in zip(sides, texts, strict=True):
-        if side != sides[0]:
-            sheet.rect(x, y + 4.0, SECTION_INSET.w - 28.0, 2.0, RULE)
+def _draw_told(sheet: Canvas, look: PromptCardsLook, over: Region) -> None:
+    """Each seat's badge and text, as large as there is room; one text for all has all their badges."""
+    x, y, room = over.x + 14.0, over.y + 12.0, over.w - 70.0
+    foot = over.foot - FIGURE_H - 46.0
+    by_text: dict[str, list[SeenUnit]] = {}
+    for unit, text in zip(look.seen.units, look.told, strict=True):
+        if text:
+            by_text.setdefault(text, []).append(unit)
+    size, texts = _fitting(sheet, list(by_text), room, foot - y - 12.0 * (len(by_text) - 1))
+    for n, (units, lines) in enumerate(zip(by_text.values(), texts, strict=True)):
+        if n:
+            sheet.rect(x, y + 4.0, over.w - 28.0, 2.0, RULE)
             y += 12.0
-        badge(sheet, side, x + 16.0, y + 18.0, 32.0)
-        if is_same:
-            badge(sheet, 1, x + 16.0, y + 56.0, 32.0)
-        y = _lines(sheet, lines, x + 42.0, y, room, size=size)
+        for k, unit in enumerate([] if look.seen.is_alone else units):
+            badge(sheet, unit.side, x + 16.0, y + 18.0 + 38.0 * k, 32.0)
+        y = _lines(sheet, lines, x if look.seen.is_alone else x + 42.0, y, room, size=size)
     width = draw_key(sheet, look.key, x, foot + 5.0, height=32.0, size=24.0)
     sheet.text(say("glance.ask"), x + width + 8.0, foot + 29.0, 24.0, colour=INK_2, width=room + 28.0 - width)
 
 
-def _draw_reason(sheet: Canvas, look: PromptCardsLook) -> None:
+def _draw_reason(sheet: Canvas, look: PromptCardsLook, over: Region) -> None:
     """The prompt, and under it the hand calculation."""
-    x, y, room = PLAN_INSET.x + 14.0, PLAN_INSET.y + 10.0, PLAN_INSET.w - 28.0
-    size, (prompt, reason) = _fitting(sheet, [look.prompt, look.reason], room, PLAN_INSET.h - FIGURE_H - 24.0)
+    x, y, room = over.x + 14.0, over.y + 10.0, over.w - 28.0
+    size, (prompt, reason) = _fitting(sheet, [look.prompt, look.reason], room, over.h - FIGURE_H - 24.0)
     y = _lines(sheet, prompt, x, y, room, size=size, weight="bold")
     _lines(sheet, reason, x, y + (4.0 if prompt else 0.0), room, size=size)
 

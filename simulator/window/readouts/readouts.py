@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from functools import partial
 from typing import Any
 
 from simulator.readings import Readings
-from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.description import Description
+from simulator.scenario.rig import rig_of
 from simulator.window.kit.canvas import Canvas
-from simulator.window.kit.head_foot import draw_caution_line
+from simulator.window.kit.head_foot import DRIVE_KEYS, DRIVE_KEYS_ALONE, draw_caution_line
 from simulator.window.kit.measures_shown import System, clock
-from simulator.window.kit.regions import ends_by_side, parts_as_seen
+from simulator.window.kit.regions import parts_as_seen
+from simulator.window.kit.seen import SeenUnit, layout_of, seen_of
 from simulator.window.kit.thresholds import Level
 from simulator.window.readouts import looks
 from simulator.window.readouts.advice import Advice, advise
@@ -35,24 +38,24 @@ class Readouts:
     def __init__(self, description: Description, readings: Readings, system: System) -> None:
         self.description = description
         self.system: System = system
-        self.ends = ends_by_side(description)
+        self.seen = seen_of(description)
         self.standing = Standing(description)
         parts = tuple(part.name for part in description.trailer.parts)
-        self._watches = watch_list(description.limits, parts, self.standing.resting)
+        self._watches = watch_list(description.limits, parts, self.standing.resting, rig_of(description))
         self._order = parts_as_seen(description)
         self._steady = Steady(readings)
         self._load_near_units = LoadNearUnits(description)
         self.readings = readings
         self.watched = Watched()
         self.before = Watched()
-        self.advice: tuple[Advice, Advice] = (Advice("leave"), Advice("leave"))
-        """Nose, tail."""
+        self.advice: tuple[Advice, ...] = tuple(Advice("leave") for _ in description.units)
+        """Unit by unit, in the rig's order."""
         self.parts: tuple[looks.PartLook, ...] = ()
         self._of_drill: tuple[DrillAlert, ...] = ()
         self._drawers = self._panel_drawers()
         self.shows_loads = True
         self.is_stopped = False
-        """A stop order holds both: its band takes the head of the scene."""
+        """A stop order holds every unit: its band takes the head of the scene."""
         self._looks: dict[str, Any] = {}
         self._due: list[str] = []
 
@@ -71,40 +74,41 @@ class Readouts:
                 self.readings,
                 allowed,
                 before=self.advice,
-                automatic=self._by_end(situation.automatic),
-                held=self._by_end(situation.held),
+                automatic=self._in_rig_order(situation.automatic),
+                held=self._in_rig_order(situation.held),
             )
             self.parts = looks.part_looks(self.readings, self.watched, self.system, order=self._order)
         if is_new or situation.has_ended:
             self._renew(situation)
         return is_new
 
-    def _by_end(self, seen: tuple[bool, bool]) -> tuple[bool, bool]:
-        """What is seen left, seen right as nose, tail."""
-        left, right = seen
-        return (left, right) if self.ends == (0, 1) else (right, left)
+    def _in_rig_order(self, seen: tuple[bool, ...]) -> tuple[bool, ...]:
+        """What is said of the units from left to right, in the rig's order."""
+        rows = sorted(zip((one.place for one in self.seen.units), seen, strict=True))
+        return tuple(row for _, row in rows)
 
     def as_seen(self, text: str) -> str:
         """A text with units named by the side they are seen on."""
-        return as_seen(text, self.ends)
+        return as_seen(text, self.seen)
 
-    def off_plumb_level(self, end: int) -> Level:
-        """A line's level."""
-        return self.watched.level(f"{END_NAMES[end]}.off_plumb")
+    def off_plumb_level(self, place: int) -> Level:
+        """How much a unit's lines lean, together."""
+        return self.watched.level(f"{self.description.units[place].name}.off_plumb")
 
-    def board_look(self, end: int) -> looks.BoardLook:
+    def board_look(self, place: int) -> looks.BoardLook:
         """The outrigger board of one unit."""
-        floats = self.description.units[end].floats
+        unit = self.description.units[place]
+        floats = unit.floats
         full_N = self.description.site.soil.allowable_bearing_Pa * floats.pad_side_m**2
         return looks.board_look(
-            self.readings.units[end],
-            end,
+            self.readings.units[place],
+            unit.name,
             self.watched,
             self.system,
-            resting_N=self.standing.resting[end],
+            resting_N=self.standing.resting[place],
             light_share=self.description.limits.light_float_share,
             full_N=full_N,
-            off_level_rad=self.standing.off_level_rad(end, self.readings.units[end]),
+            off_level_rad=self.standing.off_level_rad(place, self.readings),
         )
 
     def redraw_all(self) -> None:
@@ -123,18 +127,21 @@ class Readouts:
         marks = (self.description.limits.capacity_caution, self.description.limits.capacity_stop)
         return {
             "coach": draw_coach_strip,
-            "left": lambda canvas, row: draw_unit_panel(canvas, 0, row, marks=marks),
-            "right": lambda canvas, row: draw_unit_panel(canvas, 1, row, marks=marks),
+            **{
+                seen.where: partial(draw_unit_panel, region=region, seen=seen, marks=marks)
+                for seen, region in zip(self.seen.units, layout_of(self.seen).panels, strict=True)
+            },
             "strip": draw_clearance_strip,
             "table": draw_load_table,
-            "line": lambda canvas, row: draw_caution_line(canvas),
+            "line": lambda canvas, row: draw_caution_line(
+                canvas, DRIVE_KEYS_ALONE if self.seen.is_alone else DRIVE_KEYS
+            ),
         }
 
     def _renew(self, situation: Situation) -> None:
         new: dict[str, Any] = {
             "coach": self._coach(situation),
-            "left": self._panel(0, situation),
-            "right": self._panel(1, situation),
+            **{seen.where: self._panel(seen, *now) for seen, *now in self._hands_on(situation)},
             "strip": self.parts,
             "table": looks.table_look(self.readings.load, self.watched, self.system),
             "line": True,
@@ -145,24 +152,26 @@ class Readouts:
                 if name not in self._due:
                     self._due.append(name)
 
-    def _panel(self, side: int, situation: Situation) -> looks.PanelLook:
-        end = self.ends[side]
+    def _hands_on(self, situation: Situation) -> Iterator[tuple[SeenUnit, bool, bool]]:
+        """Each unit, whether it moves and whether it is driven by itself; a unit that is held does neither."""
         is_held = situation.is_stopped or situation.has_ended or self.watched.worst is Level.STOP
-        is_moving = situation.moving[side] and not is_held
-        word = "panel.move" if is_moving else "panel.hold"
-        if situation.automatic[side] and not is_held:
-            word = "panel.auto"
+        rows = zip(self.seen.units, situation.moving, situation.automatic, strict=True)
+        for seen, moves, is_automatic in rows:
+            yield seen, moves and not is_held, is_automatic and not is_held
+
+    def _panel(self, seen: SeenUnit, is_moving: bool, is_automatic: bool) -> looks.PanelLook:
+        word = "panel.auto" if is_automatic else "panel.move" if is_moving else "panel.hold"
         row = looks.panel_look(
-            self.readings.units[end], end, self.watched, self.system, state=say(word), is_moving=is_moving
+            self.readings, seen.unit, self.watched, self.system, state=say(word), is_moving=is_moving
         )
         return row if self.shows_loads else looks.without_loads(row)
 
     def _coach(self, situation: Situation) -> CoachLook:
-        left, right = self.ends
-        advice = (self.advice[left], self.advice[right])
-        levels = (self.off_plumb_level(left), self.off_plumb_level(right))
-        said = call(self.readings, self.watched, advice, levels, situation)
+        advice = tuple(self.advice[seen.place] for seen in self.seen.units)
+        levels = tuple(self.off_plumb_level(seen.place) for seen in self.seen.units)
+        said = call(self.readings, self.watched, advice, levels, situation, self.seen)
         return CoachLook(
+            units=self.seen.units,
             label=situation.label or say("coach.lift"),
             title=situation.title or self.description.title,
             progress=situation.progress,
@@ -180,4 +189,4 @@ class Readouts:
         """What ended the lift stands over all that came before it."""
         if situation.incident:
             return AlertLook(Level.STOP, say("alert.incident", what=situation.incident), 1)
-        return alert_look(self.watched, self.readings, self.ends, self.system, drill=self._of_drill)
+        return alert_look(self.watched, self.readings, self.seen, self.system, drill=self._of_drill)

@@ -9,8 +9,9 @@ from typing import NamedTuple
 
 import pygame
 
-from simulator.readings import Readings, UnitReadings
+from simulator.readings import Readings
 from simulator.scenario.description import Limits
+from simulator.scenario.rig import RigUnit
 from simulator.window.kit import shapes
 from simulator.window.kit.canvas import Canvas, Spot
 from simulator.window.kit.palette import CAUTION, INK, INK_3, PANEL, SIDES, SOIL_MARK
@@ -19,6 +20,7 @@ from simulator.window.readouts.advice import as_judged
 
 DOT_RADIUS = 12.0
 LEAST_ARROW = 30.0
+LINE_DOT_RADIUS = 15.0
 SLACK_EDGE = 4.0
 SAMPLE_S = 0.08
 LONGEST_TRAIL = 72
@@ -34,6 +36,16 @@ class RoseLook(NamedTuple):
     mean: Spot
     trail: tuple[Spot, ...]
     level: Level
+    slack: bool
+    lines: tuple[LineDot, ...] = ()
+    """Its lines, where there are two: the dot without a number is then where their pulls together lead."""
+
+
+class LineDot(NamedTuple):
+    """One of two lines: where it leads by itself."""
+
+    number: int
+    hook: Spot
     slack: bool
 
 
@@ -60,13 +72,18 @@ def on_rose(along_rad: float, across_rad: float, sign: float) -> Spot:
     return sign * degrees(along_rad), -degrees(across_rad)
 
 
-def rose_look(unit: UnitReadings, readings: Readings, trail: Trail, sign: float, level: Level) -> RoseLook:
+def rose_look(rig: RigUnit, readings: Readings, trail: Trail, sign: float, level: Level) -> RoseLook:
     """What the rose of one unit shows."""
-    unit = as_judged(unit)
+    unit = as_judged(readings, rig)
     hook = on_rose(unit.off_plumb_along_rad, unit.off_plumb_across_rad, sign)
     mean = on_rose(unit.mean_off_plumb_along_rad, unit.mean_off_plumb_across_rad, sign)
     path = trail.follow(readings.time_s, hook, readings.load.sway_period_s)
-    return RoseLook(hook, mean, path, level, unit.slack)
+    own = [(line.number, readings.lines[line.place]) for line in rig.lines] if len(rig.lines) > 1 else []
+    dots = tuple(
+        LineDot(number, on_rose(now.off_plumb_along_rad, now.off_plumb_across_rad, sign), now.slack)
+        for number, now in own
+    )
+    return RoseLook(hook, mean, path, level, unit.slack, dots)
 
 
 def draw_rose(canvas: Canvas, side: int, x: float, y: float, radius: float, look: RoseLook, limits: Limits) -> None:
@@ -83,6 +100,8 @@ def draw_rose(canvas: Canvas, side: int, x: float, y: float, radius: float, look
     is_arrow = hypot(*mean) >= LEAST_ARROW
     if not is_arrow:
         canvas.line((x, y), (x + mean[0], y + mean[1]), INK, width=5.0)
+    for one in look.lines:
+        _line_dot(canvas, side, x, y, one, _inside(one.hook, per_degree, radius - LINE_DOT_RADIUS))
     dx, dy = _inside(look.hook, per_degree, radius)
     canvas.disc(x + dx, y + dy, DOT_RADIUS + 2.0, fill=PANEL)
     # Hollow: nothing hangs there, it only shows where the hook is.
@@ -91,6 +110,15 @@ def draw_rose(canvas: Canvas, side: int, x: float, y: float, radius: float, look
     if is_arrow:
         _mean_arrow(canvas, x, y, *mean, look.level)
     canvas.disc(x, y, 5.0, fill=INK)
+
+
+def _line_dot(canvas: Canvas, side: int, x: float, y: float, dot: LineDot, at: Spot) -> None:
+    """A numbered line: on a fine leader from the tip, hollow while it hangs slack."""
+    dx, dy = at
+    canvas.line((x, y), (x + dx, y + dy), SIDES[side].main, width=2.0)
+    fill, ink = (PANEL, INK) if dot.slack else (SIDES[side].tint, SIDES[side].dark)
+    canvas.disc(x + dx, y + dy, LINE_DOT_RADIUS, fill=fill, edge=SIDES[side].main, edge_width=2.0)
+    canvas.digits(str(dot.number), x + dx, y + dy + 8.5, 24.0, colour=ink, anchor="centre")
 
 
 def _trail(

@@ -5,13 +5,14 @@ from __future__ import annotations
 from math import isfinite
 from typing import NamedTuple
 
-from simulator.readings import UnitReadings
-from simulator.window.hands.bindings import Labels, Seat, find_binding
+from simulator.readings import Readings, UnitReadings
+from simulator.window.hands.bindings import Labels, find_binding, seat_of
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas, Weight
 from simulator.window.kit.icons import arrow_turn, icon
 from simulator.window.kit.palette import CAUTION, INK, INK_2, PANEL, SIDES, STOP
 from simulator.window.kit.pieces import draw_key, draw_level, key_width
+from simulator.window.kit.seen import SeenUnit
 from simulator.window.kit.shapes import quick
 from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.advice import Advice, as_judged
@@ -25,7 +26,6 @@ TEXT_H = 96.0
 """Of the figures over the chip."""
 ABOVE_CENTRE = 82.0
 """The tag's top over the rose's centre."""
-SEAT_NAMES: tuple[Seat, Seat] = ("left", "right")
 
 
 class TagLook(NamedTuple):
@@ -47,13 +47,13 @@ class TagLook(NamedTuple):
 
 
 def tag_look(
-    unit: UnitReadings, side: int, advice: Advice, level: Level, labels: Labels, *, plumb_rad: float, sign: float
+    readings: Readings, seen: SeenUnit, advice: Advice, level: Level, labels: Labels, *, plumb_rad: float, sign: float
 ) -> TagLook:
     """What the tag of one unit shows; `sign` is -1 where the picture is mirrored."""
-    unit = as_judged(unit)
+    unit = as_judged(readings, seen.unit)
     along, across = unit.mean_off_plumb_along_rad, unit.mean_off_plumb_across_rad
-    chip, key = _chip(side, advice, labels)
-    is_control = advice.kind == "control"
+    chip, key = _chip(seen, advice, labels)
+    is_control, hoists = advice.kind == "control", advice.lever.startswith("hoist")
     return TagLook(
         angle=shown.angle(unit.mean_off_plumb_rad).text,
         word=_word(unit, level, plumb_rad),
@@ -63,7 +63,7 @@ def tag_look(
         across=_part_text(across),
         across_turn=270 if across >= 0 else 90,
         chip=chip,
-        chip_turn=arrow_turn(sign * along, -across) if is_control else None,
+        chip_turn=(270 if hoists else arrow_turn(sign * along, -across)) if is_control else None,
         key=key,
         is_control=is_control,
         is_leave=advice.kind in ("leave", "slack"),
@@ -84,12 +84,12 @@ def _word(unit: UnitReadings, level: Level, plumb_rad: float) -> str:
     return say("rose.off_plumb" if level is Level.CAUTION else "rose.stop")
 
 
-def _chip(side: int, advice: Advice, labels: Labels) -> tuple[str, str]:
+def _chip(seen: SeenUnit, advice: Advice, labels: Labels) -> tuple[str, str]:
     if advice.kind == "control":
-        binding = find_binding(advice.function, advice.sign)
-        return say(f"control.{binding.word}"), labels.of(binding.scancode(SEAT_NAMES[side]))
+        binding = find_binding(advice.lever, advice.sign)
+        return say(f"control.{binding.word}"), labels.of(binding.scancode(seat_of(seen)))
     if advice.kind == "ask":
-        return say("fix.ask_right" if side == 0 else "fix.ask_left"), ""
+        return say({"left": "fix.ask_right", "right": "fix.ask_left"}.get(seen.where, "fix.ask_alone")), ""
     return say(f"fix.{advice.kind}"), ""
 
 

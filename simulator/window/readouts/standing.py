@@ -8,8 +8,9 @@ from typing import NamedTuple
 from simulator.mechanics.boom import BoomPose, reach_m
 from simulator.mechanics.footing import Stand, footing, least_float, own_axes, own_load, resting_loads, stand
 from simulator.mechanics.rating import capacity_used, tipping_load_N
-from simulator.readings import Readings, UnitReadings
+from simulator.readings import LineReadings, Readings
 from simulator.scenario.description import Description, Limits
+from simulator.scenario.rig import rig_of
 from simulator.scenario.unit import Unit
 from simulator.window.readouts.advice import Allowed
 from simulator.window.readouts.alerts import FourNewtons, RestingLoads
@@ -23,51 +24,57 @@ class Burden(NamedTuple):
 
 
 class Standing:
-    """The two units' stands and resting loads, worked out once for a lift."""
+    """The units' stands and resting loads, worked out once for a lift."""
 
     def __init__(self, description: Description) -> None:
         self._description = description
         self._stands = tuple(stand(unit, cross_fall_rad=description.site.cross_fall_rad) for unit in description.units)
-        nose, tail = (
+        self.resting: RestingLoads = tuple(
             resting_loads(on, unit, unit.start.boom_length_m, unit.start.elevation_rad)
             for on, unit in zip(self._stands, description.units, strict=True)
         )
-        self.resting: RestingLoads = (nose, tail)
         self._set_level = tuple(
             _lean(on, BoomPose(unit.start.boom_length_m, unit.start.elevation_rad, 0.0), unit, (0.0, 0.0, -on.block_N))
             for on, unit in zip(self._stands, description.units, strict=True)
         )
 
-    def off_level_rad(self, end: int, now: UnitReadings) -> float:
+    def off_level_rad(self, place: int, readings: Readings) -> float:
         """How far a unit's frame stands off level: its level error, and what its floats give since it was set up.
 
         What ground that is overloaded has given is not read, and not in it. Not a number for a unit that tips.
         """
+        now = readings.units[place]
         if now.tipping:
             return nan
-        on, unit = self._stands[end], self._description.units[end]
-        pull = now.line_load_N / max(1e-6, now.sheave_to_hook_m)
-        along, across, down = (
-            (now.hook_x_m - now.tip_x_m) * pull,
-            (now.hook_y_m - now.tip_y_m) * pull,
-            (now.hook_z_m - now.tip_z_m) * pull,
-        )
+        on, unit = self._stands[place], self._description.units[place]
+        pulls = [pull_N(readings.lines[line.place]) for line in rig_of(self._description).units[place].lines]
+        along, across, down = (sum(parts) for parts in zip(*pulls, strict=True))
         pose = BoomPose(now.boom_length_m, now.elevation_rad, now.slew_rad)
         lean_u, lean_v = _lean(on, pose, unit, own_axes(unit.facing, (along, across, down)))
-        set_u, set_v = self._set_level[end]
+        set_u, set_v = self._set_level[place]
         return hypot(on.slope_u + lean_u - set_u, on.slope_v + lean_v - set_v)
 
     def allowed(self, readings: Readings) -> Allowed:
         """Says of a pose whether it keeps capacity and floats out of caution, or at least makes neither worse."""
         limits = self._description.limits
 
-        def is_allowed(end: int, pose: BoomPose) -> bool:
-            unit, now = self._description.units[end], readings.units[end]
+        def is_allowed(place: int, pose: BoomPose) -> bool:
+            unit, now = self._description.units[place], readings.units[place]
             at = BoomPose(now.boom_length_m, now.elevation_rad, now.slew_rad)
-            args = self._stands[end], unit, self.resting[end], now.line_load_N
+            args = self._stands[place], unit, self.resting[place], now.line_load_N
             return no_worse(limits, burden(*args, at), burden(*args, pose))
 
         return is_allowed
+
+
+def pull_N(line: LineReadings) -> tuple[float, float, float]:
+    """What a line pulls its sheave with: along the road, across it, up."""
+    size = line.line_load_N / max(1e-6, line.sheave_to_hook_m)
+    return (
+        (line.hook_x_m - line.tip_x_m) * size,
+        (line.hook_y_m - line.tip_y_m) * size,
+        (line.hook_z_m - line.tip_z_m) * size,
+    )
 
 
 def burden(on: Stand, unit: Unit, resting_N: FourNewtons, line_load_N: float, pose: BoomPose) -> Burden:

@@ -9,6 +9,7 @@ from simulator.window.kit.icons import badge, icon
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, PANEL, RULE, SIDES, STOP
 from simulator.window.kit.pieces import draw_key
 from simulator.window.kit.regions import SCENE
+from simulator.window.kit.seen import SeenUnit
 from simulator.words import say
 
 BAND_H, HEAD_W = 44.0, 252.0
@@ -23,6 +24,7 @@ PAUSED_H = 52.0
 class SeatHears(NamedTuple):
     """One seat under a stop order."""
 
+    unit: SeenUnit
     has_heard: bool
     is_automatic: bool
     key: str
@@ -32,8 +34,8 @@ class SeatHears(NamedTuple):
 class StopLook(NamedTuple):
     """The whole band."""
 
-    seats: tuple[SeatHears, SeatHears]
-    """Seen left, seen right."""
+    seats: tuple[SeatHears, ...]
+    """From left to right."""
 
 
 def draw_stop_band(canvas: Canvas, look: StopLook) -> None:
@@ -46,15 +48,18 @@ def draw_stop_band(canvas: Canvas, look: StopLook) -> None:
     if all(seat.key and seat.is_automatic for seat in look.seats):
         _draw_either(canvas, look, x + HEAD_W, w - HEAD_W)
         return
-    room = (w - HEAD_W) / 2.0
-    canvas.rect(x + HEAD_W + room, TOP + 8.0, 2.0, BAND_H - 16.0, RULE)
-    for side, seat in enumerate(look.seats):
-        _draw_seat(canvas, side, seat, x + HEAD_W + side * room, room)
+    room = (w - HEAD_W) / len(look.seats)
+    for n, seat in enumerate(look.seats):
+        if n:
+            canvas.rect(x + HEAD_W + n * room, TOP + 8.0, 2.0, BAND_H - 16.0, RULE)
+        _draw_seat(canvas, seat, x + HEAD_W + n * room, room)
 
 
-def _draw_seat(canvas: Canvas, side: int, seat: SeatHears, x: float, w: float) -> None:
-    badge(canvas, side, x + 36.0, TOP + BAND_H / 2.0, 36.0)
-    left = x + 68.0
+def _draw_seat(canvas: Canvas, seat: SeatHears, x: float, w: float) -> None:
+    left, side = x + 20.0, seat.unit.side
+    if not seat.unit.is_alone:
+        badge(canvas, side, x + 36.0, TOP + BAND_H / 2.0, 36.0)
+        left = x + 68.0
     if seat.has_heard or not seat.key:
         icon(canvas, "tick", left + 16.0, TOP + BAND_H / 2.0, 34.0)
         words = say("stop.automatic" if seat.is_automatic else "stop.heard")
@@ -65,13 +70,21 @@ def _draw_seat(canvas: Canvas, side: int, seat: SeatHears, x: float, w: float) -
 
 
 def _draw_either(canvas: Canvas, look: StopLook, x: float, w: float) -> None:
-    """Both units drive themselves: one key lets both go on."""
+    """Every unit drives itself: one key lets all go on."""
     left = x + 20.0
-    for side, seat in enumerate(look.seats):
-        badge(canvas, side, left + 18.0, TOP + BAND_H / 2.0, 36.0)
-        left += 48.0
+    for seat in look.seats:
+        if not seat.unit.is_alone:
+            badge(canvas, seat.unit.side, left + 18.0, TOP + BAND_H / 2.0, 36.0)
+            left += 48.0
         left += draw_key(canvas, seat.key, left, TOP + (BAND_H - KEY_H) / 2.0, height=KEY_H) + 24.0
-    canvas.text(say("stop.either"), left, TOP + BASELINE, 28.0, weight="bold", width=x + w - 12.0 - left)
+    canvas.text(
+        say("stop.either" if len(look.seats) > 1 else "stop.press"),
+        left,
+        TOP + BASELINE,
+        28.0,
+        weight="bold",
+        width=x + w - 12.0 - left,
+    )
 
 
 def draw_paused_band(canvas: Canvas) -> None:

@@ -12,9 +12,9 @@ import numpy as np
 from simulator.recording.counted import counted
 from simulator.recording.recorded import Recording
 from simulator.recording.whole_numbers import Real
-from simulator.scenario.description import END_NAMES, Limits
+from simulator.scenario.description import Limits
 from simulator.window.kit.measures_shown import METRES_PER_FOOT, NEWTONS_PER_KILOPOUND, NEWTONS_PER_TONNE, System
-from simulator.window.kit.regions import ends_by_side
+from simulator.window.kit.seen import seen_in
 from simulator.window.kit.thresholds import Level
 from simulator.words import say
 
@@ -64,18 +64,14 @@ def charts(recording: Recording, limits: Limits, system: System) -> tuple[Chart,
     )
 
 
-def _ends(recording: Recording) -> tuple[int, int]:
-    return (0, 1) if recording.description is None else ends_by_side(recording.description)
-
-
-def _both(recording: Recording, field: str, scale: float) -> tuple[Series, ...]:
-    ends = enumerate(_ends(recording))
-    return tuple(Series(side, counted(recording, f"{END_NAMES[end]}.{field}") * scale) for side, end in ends)
+def _by_unit(recording: Recording, field: str, scale: float) -> tuple[Series, ...]:
+    units = seen_in(recording.description).units
+    return tuple(Series(one.side, counted(recording, f"{one.name}.{field}") * scale) for one in units)
 
 
 def _tension(recording: Recording, system: System) -> Chart:
     newtons = NEWTONS_PER_TONNE if system == "metric" else NEWTONS_PER_KILOPOUND
-    series = _both(recording, "line_load_N", 1.0 / newtons)
+    series = _by_unit(recording, "line_load_N", 1.0 / newtons)
     # Room above the lines for the flags.
     top = 1.35 * max(1.0, most(series))
     return Chart(
@@ -88,7 +84,7 @@ def _tension(recording: Recording, system: System) -> Chart:
 
 
 def _off_plumb(recording: Recording, limits: Limits) -> Chart:
-    series = _both(recording, "mean_off_plumb_rad", degrees(1.0))
+    series = _by_unit(recording, "mean_off_plumb_rad", degrees(1.0))
     caution, stop = degrees(limits.off_plumb_caution_rad), degrees(limits.off_plumb_stop_rad)
     top = max(1.3 * stop, 1.05 * most(series))
     bands = (Band(caution, stop, Level.CAUTION, caution), Band(stop, top, Level.STOP, stop))
@@ -108,7 +104,7 @@ def _sway(recording: Recording, limits: Limits, system: System) -> Chart:
 
 
 def _float(recording: Recording, limits: Limits) -> Chart:
-    series = _both(recording, "least_float_share", FULL_PERCENT)
+    series = _by_unit(recording, "least_float_share", FULL_PERCENT)
     light = FULL_PERCENT * limits.light_float_share
     caution, stop = limits.float_caution_factor * light, limits.float_stop_factor * light
     top = max(110.0, 1.05 * most(series))

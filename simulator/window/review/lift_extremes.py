@@ -7,14 +7,13 @@ from math import nan
 
 from simulator.readings import Readings
 from simulator.recording.counted import Sampled
-from simulator.scenario.description import END_NAMES
 from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.alerts import Watched
 
 
 @dataclass
 class LiftExtremes:
-    """Extremes of both units, and how often something came into caution or stop."""
+    """Extremes of the units, and how often something came into caution or stop."""
 
     sampled: Sampled = field(default_factory=Sampled)
     """Shown every moment of the lift."""
@@ -28,9 +27,9 @@ class LiftExtremes:
         self.stops += raised(before, now, Level.STOP)
         self.cautions += raised(before, now, Level.CAUTION)
 
-    def worst(self, field_name: str) -> list[float]:
-        """The worst value of nose and tail unit, as the debrief has it; not a number where nothing counted."""
-        return [self.sampled.worst(f"{end}.{field_name}", nan) for end in END_NAMES]
+    def worst(self, unit: str, field_name: str) -> float:
+        """The worst value of a unit, by its name, as the debrief has it; not a number where nothing counted."""
+        return self.sampled.worst(f"{unit}.{field_name}", nan)
 
     @property
     def sway_m(self) -> float:

@@ -124,7 +124,8 @@ class Replayed(OutOfReach):
 
     def __init__(self, recording: Recording, at_s: float = 0.0) -> None:
         self.recording = recording
-        super().__init__()
+        units = recording.description.units if recording.description is not None else ()
+        super().__init__([None for _ in units])
         self._steps = spans(recording)
         self.ended = False
         self.time_s = at_s

@@ -11,9 +11,8 @@ from simulator.drill.partner import STAGES
 from simulator.events import Event
 from simulator.recording.marks_lost import ran_out
 from simulator.recording.recorded import Recording
-from simulator.scenario.description import END_NAMES
 from simulator.window.kit.measures_shown import System
-from simulator.window.kit.regions import ends_by_side
+from simulator.window.kit.seen import Seen, seen_in
 from simulator.window.kit.thresholds import Level
 from simulator.window.protocols import Finding
 from simulator.window.readouts.alert_words import as_seen
@@ -31,14 +30,19 @@ class Points(NamedTuple):
     """A drill's points, as a recording has them: texts of whole numbers."""
 
     together: str
-    left: str
-    right: str
+    of_units: dict[str, str]
+    """By where each unit is seen: `left`, `right`."""
 
 
-def points_seen(score: str, ends: tuple[int, int]) -> Points | None:
-    """The points of a recorded drill as its seats are seen; none where none were given. `ends` are seen left, right."""
-    found = re.match(r"(\d+) \(nose (\d+), tail (\d+)\)", score)
-    return Points(found[1], found[2 + ends[0]], found[2 + ends[1]]) if found else None
+def points_seen(score: str, seen: Seen) -> Points | None:
+    """The points of a recorded drill as its seats are seen; none where none were given."""
+    found = re.match(r"(\d+) \((.+)\)$", score)
+    if found is None:
+        return None
+    named = {name: points for name, _, points in (part.rpartition(" ") for part in found[2].split(", "))}
+    if named.keys() < {one.name for one in seen.units}:
+        return None
+    return Points(found[1], {one.where: named[one.name] for one in seen.units})
 
 
 class Moment(NamedTuple):
@@ -68,15 +72,15 @@ class Span(NamedTuple):
 
 def moments(recording: Recording, findings: Sequence[Finding], system: System = "metric") -> tuple[Moment, ...]:
     """All of them, in time."""
-    ends = (0, 1) if recording.description is None else ends_by_side(recording.description)
-    found = [_of_finding(recording, one, ends) for one in findings]
+    seen = seen_in(recording.description)
+    found = [_of_finding(one, seen) for one in findings]
     hidden = NOT_SHOWN if findings else NOT_SHOWN[:2]
     last: dict[str, float] = {}
     for event in recording.events:
         time_s = event.step / recording.head.steps_per_s
         if event.kind in hidden:
             continue
-        text = event_text(event.happening, ends, system)
+        text = event_text(event.happening, seen, system)
         if time_s - last.get(text, -1e9) > SAME_S:
             last[text] = time_s
             level = Level.STOP if event.kind == "incident" else Level.GOOD
@@ -85,24 +89,22 @@ def moments(recording: Recording, findings: Sequence[Finding], system: System = 
     return tuple(one._replace(number=number) for number, one in enumerate(found, 1))
 
 
-def _of_finding(recording: Recording, one: Finding, ends: tuple[int, int]) -> Moment:
-    head, _, rest = as_seen(one.what, ends).partition(say("event.then"))
+def _of_finding(one: Finding, seen: Seen) -> Moment:
+    head, _, rest = as_seen(one.what, seen).partition(say("event.then"))
     head = head.partition(" (")[0]
-    who = as_seen(one.who, ends)
+    who = as_seen(one.who, seen)
     title = _capital(head) if who == one.who else f"{_capital(who)}: {head}"
     key = one.key.rpartition(".")[2]
     next_time = table().get(f"next_time.{key or 'incident'}", "")
-    level, side = LEVELS.get(one.level, Level.CAUTION), side_of_unit(recording, one.who)
-    why = _capital(as_seen(one.why, ends))
+    level, side = LEVELS.get(one.level, Level.CAUTION), side_of_unit(one.who, seen)
+    why = _capital(as_seen(one.why, seen))
     return Moment(0, one.time_s, level, title, _capital(rest), why, next_time, side)
 
 
-def side_of_unit(recording: Recording, who: str) -> int:
-    """Where the unit named at the beginning of `who` is seen."""
-    end = next((end for end, name in enumerate(END_NAMES) if who.startswith(name)), -1)
-    if end < 0 or recording.description is None:
-        return end
-    return ends_by_side(recording.description).index(end)
+def side_of_unit(who: str, seen: Seen) -> int:
+    """Where the unit named at the beginning of `who` is seen; -1 for none, and where there is one unit only."""
+    unit = seen.begins(who)
+    return -1 if unit is None or unit.is_alone else unit.side
 
 
 def spans(recording: Recording) -> tuple[Span, ...]:

@@ -7,11 +7,11 @@ from typing import NamedTuple
 
 from simulator.recording.counted import worst
 from simulator.recording.recorded import Recording
-from simulator.scenario.description import END_NAMES, Limits
+from simulator.scenario.description import Limits
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit import thresholds
 from simulator.window.kit.measures_shown import System
-from simulator.window.kit.regions import ends_by_side
+from simulator.window.kit.seen import seen_in
 from simulator.window.kit.thresholds import Level, Threshold
 from simulator.words import say
 
@@ -19,21 +19,21 @@ _Text = Callable[[float], str]
 
 
 class WorstRow(NamedTuple):
-    """One quantity: what, and its worst value seen left and right with its level."""
+    """One quantity: what, and its worst values with their levels."""
 
     label: str
     cells: tuple[tuple[str, Level], ...]
-    """Left and right, or one for the load."""
+    """Unit by unit from left to right, or one for the load."""
 
 
 def worst_rows(recording: Recording, limits: Limits, system: System) -> tuple[WorstRow, ...]:
     """All of them; nothing where no sample was saved."""
     if not len(recording.time_s):
         return ()
-    ends = (0, 1) if recording.description is None else ends_by_side(recording.description)
+    seen = seen_in(recording.description)
 
     def by_seat(key: str, field: str, limit: Threshold | None, text: _Text) -> WorstRow:
-        cells = tuple(_cell(recording, f"{END_NAMES[end]}.{field}", limit, text) for end in ends)
+        cells = tuple(_cell(recording, f"{unit.name}.{field}", limit, text) for unit in seen.units)
         return WorstRow(say(f"debrief.worst_{key}"), cells)
 
     return (

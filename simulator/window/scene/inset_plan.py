@@ -1,11 +1,12 @@
-"""The right inset: the plan from above, road at the top, ravine at the foot."""
+"""The plan inset: from above, road at the top, ravine at the foot."""
 
 from __future__ import annotations
 
 from math import cos, hypot, sin
 
-from simulator.readings import Readings, UnitReadings
+from simulator.readings import LineReadings, Readings, UnitReadings
 from simulator.scenario.description import Description
+from simulator.scenario.rig import RigUnit, rig_of
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.palette import (
     BED,
@@ -24,8 +25,8 @@ from simulator.window.kit.palette import (
     Side,
     mixed,
 )
-from simulator.window.kit.regions import PLAN_INSET as REGION
-from simulator.window.kit.regions import screen_sign, side_of_end
+from simulator.window.kit.regions import screen_sign
+from simulator.window.kit.seen import layout_of, seen_of
 from simulator.window.scene.ground_marks import chance
 from simulator.window.scene.load_outlines import plan_outlines
 from simulator.window.scene.load_view import LoadPose, Poser
@@ -45,18 +46,20 @@ class PlanView:
 
     def __init__(self, description: Description) -> None:
         self.description = description
+        self._seen, self._rig = seen_of(description), rig_of(description)
+        self.region = layout_of(self._seen).plan
         self.sign = screen_sign(description)
         self.poser = Poser(description.trailer)
         self.flats = plan_outlines(description.trailer)
-        self.picture = (REGION.x, REGION.y + HEAD, REGION.w, REGION.h - HEAD - FOOT)
+        self.picture = (self.region.x, self.region.y + HEAD, self.region.w, self.region.h - HEAD - FOOT)
         self.top_y = description.site.live_lane_y_m + BEYOND_LANE_M
         lowest = description.trailer.start.y_m - BELOW_LOAD_M
         widest = max(abs(u.slew_axis_x_m) + u.cab_front_m for u in description.units) + MARGIN_M
-        self.scale = min(REGION.w / 2.0 / widest, self.picture[3] / (self.top_y - lowest))
+        self.scale = min(self.region.w / 2.0 / widest, self.picture[3] / (self.top_y - lowest))
 
     def at(self, x_m: float, y_m: float) -> Spot:
         """A point of the plan in design units."""
-        return REGION.x + REGION.w / 2.0 + self.sign * x_m * self.scale, self.picture[1] + (
+        return self.region.x + self.region.w / 2.0 + self.sign * x_m * self.scale, self.picture[1] + (
             self.top_y - y_m
         ) * self.scale
 
@@ -67,18 +70,18 @@ class PlanView:
         with canvas.clip(*self.picture):
             self._draw_road(canvas)
             self._draw_slope(canvas)
-            for end in (0, 1):
-                self._draw_carrier(canvas, end, SIDES[side_of_end(self.description, end)])
+            for unit in self._rig.units:
+                self._draw_carrier(canvas, unit.place, self._side(unit))
 
     def _band(self, canvas: Canvas, high_m: float, low_m: float, colour: tuple[int, int, int]) -> None:
         y0, y1 = self.at(0.0, high_m)[1], self.at(0.0, low_m)[1]
-        canvas.rect(REGION.x, y0, REGION.w, y1 - y0, colour)
+        canvas.rect(self.region.x, y0, self.region.w, y1 - y0, colour)
 
     def _draw_road(self, canvas: Canvas) -> None:
         site = self.description.site
         self._band(canvas, self.top_y + 1.0, site.edge_y_m, TARMAC)
         self._band(canvas, self.top_y + 1.0, site.live_lane_y_m + LANE_M - 0.2, mixed(HILL_NEAR, SLOPE_TOP, 0.2))
-        left, right = REGION.x, REGION.x + REGION.w
+        left, right = self.region.x, self.region.x + self.region.w
         y = self.at(0.0, site.live_lane_y_m)[1]
         canvas.rect(left, y - 2.0, right - left, 4.0, PANEL)
         y = self.at(0.0, site.live_lane_y_m - LANE_M)[1]
@@ -90,20 +93,20 @@ class PlanView:
     def _draw_slope(self, canvas: Canvas) -> None:
         site, foot = self.description.site, self.picture[1] + self.picture[3]
         edge = self.at(0.0, site.edge_y_m)[1]
-        canvas.gradient(REGION.x, edge, REGION.w, foot - edge, mixed(SLOPE_TOP, SLOPE_FOOT, 0.3), SLOPE_FOOT)
+        canvas.gradient(self.region.x, edge, self.region.w, foot - edge, mixed(SLOPE_TOP, SLOPE_FOOT, 0.3), SLOPE_FOOT)
         toe = self._toe_y()
         toe_y = self.at(0.0, toe)[1]
-        canvas.rect(REGION.x, toe_y, REGION.w, max(0.0, foot - toe_y), mixed(BED, SLOPE_FOOT, 0.55))
+        canvas.rect(self.region.x, toe_y, self.region.w, max(0.0, foot - toe_y), mixed(BED, SLOPE_FOOT, 0.55))
         for n in range(19):
-            x = REGION.x + 8.0 + n * 18.0
+            x = self.region.x + 8.0 + n * 18.0
             size = 12.0 + 14.0 * chance(n, 3)
             canvas.line((x, edge + 8.0), (x, edge + 8.0 + size), SOIL_MARK, width=3.0)
         for row in range(3):
             y = foot - 12.0 - row * 26.0
             if y > toe_y + 20.0:
-                line = [(REGION.x + k * 12.0, y + 4.0 * sin(k * 0.5 + row * 2.0)) for k in range(30)]
+                line = [(self.region.x + k * 12.0, y + 4.0 * sin(k * 0.5 + row * 2.0)) for k in range(30)]
                 canvas.polyline(line, mixed(SOIL_MARK, BED, 0.6), width=2.0)
-        canvas.rect(REGION.x, edge - 2.0, REGION.w, 4.0, INK_2)
+        canvas.rect(self.region.x, edge - 2.0, self.region.w, 4.0, INK_2)
 
     def _toe_y(self) -> float:
         """Where the slope has come most of the way down."""
@@ -111,8 +114,11 @@ class PlanView:
         deep = 0.8 * min(z for _, z in section)
         return next((y for y, z in section if z <= deep), section[-1][0])
 
-    def _draw_carrier(self, canvas: Canvas, end: int, side: Side) -> None:
-        unit = self.description.units[end]
+    def _side(self, unit: RigUnit) -> Side:
+        return SIDES[self._seen.of(unit.place).side]
+
+    def _draw_carrier(self, canvas: Canvas, place: int, side: Side) -> None:
+        unit = self.description.units[place]
         way = unit.facing
         axis, s = unit.slew_axis_x_m, self.scale
         pad = max(9.0, unit.floats.pad_side_m * s)
@@ -138,8 +144,10 @@ class PlanView:
         with canvas.clip(*self.picture):
             spots = self._draw_load(canvas, readings)
             self._draw_room(canvas, readings.load.lane_room_m, spots)
-            for end, unit in enumerate(readings.units):
-                self._draw_boom(canvas, unit, end, SIDES[side_of_end(self.description, end)])
+            for rig in self._rig.units:
+                self._draw_boom(canvas, readings.units[rig.place], rig.place, self._side(rig))
+                for line in rig.lines:
+                    self._draw_line(canvas, readings.lines[line.place], small=len(rig.lines) > 1)
 
     def _draw_load(self, canvas: Canvas, readings: Readings) -> list[Spot]:
         """Draws the trailer and returns its outline's corners."""
@@ -168,22 +176,27 @@ class PlanView:
         if 0.5 < room_m < SHOW_ROOM_M and y > lane:
             canvas.arrow((x, y - 2.0), (x, lane + 2.0), INK, shaft=3.0, head=12.0)
 
-    def _draw_boom(self, canvas: Canvas, unit: UnitReadings, end: int, side: Side) -> None:
-        own = self.description.units[end]
+    def _draw_boom(self, canvas: Canvas, unit: UnitReadings, place: int, side: Side) -> None:
+        own = self.description.units[place]
         way = own.facing
         c, s = cos(unit.slew_rad), sin(unit.slew_rad)
         back = own.boom.foot_pin_back_m
         foot = self.at(own.slew_axis_x_m - way * back * c, -back * s)
-        tail = self.at(own.slew_axis_x_m - way * own.tail_swing_m * c, -own.tail_swing_m * s)
+        rear = self.at(own.slew_axis_x_m - way * own.tail_swing_m * c, -own.tail_swing_m * s)
         axis = self.at(own.slew_axis_x_m, 0.0)
-        tip, hook = self.at(unit.tip_x_m, unit.tip_y_m), self.at(unit.hook_x_m, unit.hook_y_m)
-        self._bar(canvas, tail, axis, own.superstructure_radius_m * self.scale * 0.75, STEEL, STEEL)
+        tip = self.at(unit.tip_x_m, unit.tip_y_m)
+        self._bar(canvas, rear, axis, own.superstructure_radius_m * self.scale * 0.75, STEEL, STEEL)
         canvas.disc(*axis, own.superstructure_radius_m * self.scale, fill=side.dark, edge=INK, edge_width=2.0)
         depth = max(8.0, own.boom.depth_m * self.scale)
         self._bar(canvas, foot, tip, depth / 2.0, side.main, side.main, thin=0.7)
-        canvas.disc(*hook, 6.0, fill=INK)
-        canvas.disc(*tip, 6.5, fill=PANEL, edge=INK, edge_width=2.0)
-        canvas.disc(*hook, 3.0, fill=INK)
+
+    def _draw_line(self, canvas: Canvas, line: LineReadings, *, small: bool) -> None:
+        """A line from above: its sheave as a ring, its hook as a dot; smaller ones where two stand side by side."""
+        sheave, hook = self.at(line.tip_x_m, line.tip_y_m), self.at(line.hook_x_m, line.hook_y_m)
+        size = 0.7 if small else 1.0
+        canvas.disc(*hook, 6.0 * size, fill=INK)
+        canvas.disc(*sheave, 6.5 * size, fill=PANEL, edge=INK, edge_width=2.0)
+        canvas.disc(*hook, 3.0 * size, fill=INK)
 
     def _bar(
         self,

@@ -1,4 +1,4 @@
-"""The left inset: a section across the slope at the load, seen along the road from the nose unit."""
+"""The section inset: across the slope at the load, seen along the road from the first unit."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ import numpy as np
 
 from simulator.mechanics.ground import ground, height_m
 from simulator.mechanics.trailer import part_corners
-from simulator.readings import LoadReadings, Readings, UnitReadings
+from simulator.readings import LineReadings, LoadReadings, Readings
 from simulator.scenario.description import Description
+from simulator.scenario.rig import RigLine, RigUnit, rig_of
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.palette import (
     INK,
@@ -22,8 +23,7 @@ from simulator.window.kit.palette import (
     Side,
     mixed,
 )
-from simulator.window.kit.regions import SECTION_INSET as REGION
-from simulator.window.kit.regions import side_of_end
+from simulator.window.kit.seen import layout_of, seen_of
 from simulator.window.scene.load_outlines import section_outlines
 from simulator.window.scene.load_view import LoadPose, Poser
 from simulator.window.scene.solids import Spot
@@ -43,12 +43,17 @@ class SectionView:
 
     def __init__(self, description: Description) -> None:
         self.description = description
+        self._seen, self._rig = seen_of(description), rig_of(description)
+        self.region = layout_of(self._seen).section
         self.surface = ground(description.site)
         self.poser = Poser(description.trailer)
-        self.flats = section_outlines(description.trailer, description.trailer.picks[0].at_m[0])
+        self._near = self._rig.units[0]
+        """The unit that the section is seen from."""
+        self._pick = description.trailer.picks[self._near.lines[0].pick].at_m
+        self.flats = section_outlines(description.trailer, self._pick[0])
         touching = [part for part in description.trailer.parts if part.touches_ground]
         self._touching = np.array([corner for part in touching for corner in part_corners(part)]).T
-        self.picture = (REGION.x, REGION.y + HEAD, REGION.w, REGION.h - HEAD - FOOT)
+        self.picture = (self.region.x, self.region.y + HEAD, self.region.w, self.region.h - HEAD - FOOT)
         highest = max(
             description.path.tip_height_m,
             *(
@@ -59,7 +64,7 @@ class SectionView:
         lowest = min(z for _, z in description.site.section_m) + min(z for _, z in description.site.bed_m)
         lowest = max(lowest, self._ground_z(description.trailer.start.y_m) - 2.0)
         rise = highest + ABOVE_TIP_M - (min(lowest, -1.0) - BELOW_BED_M)
-        self.scale = min(self.picture[3] / rise, REGION.w / LEAST_WIDTH_M)
+        self.scale = min(self.picture[3] / rise, self.region.w / LEAST_WIDTH_M)
         self.top_z = highest + ABOVE_TIP_M
         self.middle_y = (description.site.live_lane_y_m + description.trailer.start.y_m - 5.0) / 2.0
 
@@ -68,7 +73,7 @@ class SectionView:
 
     def at(self, y_m: float, z_m: float) -> Spot:
         """A point of the section in design units: road on the left, ravine on the right."""
-        return REGION.x + REGION.w / 2.0 - (y_m - self.middle_y) * self.scale, self.picture[1] + (
+        return self.region.x + self.region.w / 2.0 - (y_m - self.middle_y) * self.scale, self.picture[1] + (
             self.top_z - z_m
         ) * self.scale
 
@@ -80,13 +85,12 @@ class SectionView:
         canvas.rect(x, y, w, h, SKY)
         with canvas.clip(*self.picture):
             self._draw_ground(canvas)
-            end = 0
-            self._draw_carrier(canvas, SIDES[side_of_end(self.description, end)], end)
+            self._draw_carrier(canvas, self._side(self._near), self._near.place)
 
     def _draw_ground(self, canvas: Canvas) -> None:
         site = self.description.site
         xs = self.description.trailer.start.x_m
-        half = REGION.w / 2.0 / self.scale + 1.0
+        half = self.region.w / 2.0 / self.scale + 1.0
         ends = (self.middle_y + half, self.middle_y - half)
         ys = [ends[0], *(y for y, _ in site.section_m if ends[1] < y < ends[0]), ends[1]]
         line = [self.at(y, height_m(self.surface, xs, y)) for y in sorted(ys, reverse=True)]
@@ -95,10 +99,10 @@ class SectionView:
         canvas.polyline(line, STEEL_DARK, width=3.0)
         left, edge = self.at(ends[0], 0.0), self.at(site.edge_y_m, 0.0)
         canvas.rect(left[0], left[1], edge[0] - left[0], 6.0, INK_2)
-        canvas.text(say("inset.road"), REGION.x + 14.0, left[1] + 34.0, 24.0, colour=INK)
+        canvas.text(say("inset.road"), self.region.x + 14.0, left[1] + 34.0, 24.0, colour=INK)
 
-    def _draw_carrier(self, canvas: Canvas, side: Side, end: int) -> None:
-        unit = self.description.units[end]
+    def _draw_carrier(self, canvas: Canvas, side: Side, place: int) -> None:
+        unit = self.description.units[place]
         half, across, s = unit.carrier_width_m / 2.0, unit.floats.across_m, self.scale
         top = unit.deck_height_m + BODY_TOP_M
         for way in (-1.0, 1.0):
@@ -122,17 +126,19 @@ class SectionView:
     def draw_moving(self, canvas: Canvas, readings: Readings) -> None:
         """Draws booms, lines, the load's section and the arrow to the ground under it."""
         with canvas.clip(*self.picture):
-            for end in (1, 0):
-                side = SIDES[side_of_end(self.description, end)]
-                self._draw_boom(canvas, readings.units[end], end, side, far=end == 1)
+            for unit in reversed(self._rig.units):
+                self._draw_boom(canvas, readings, unit, far=unit is not self._near)
             pose = self._pose(readings)
             self._draw_load(canvas, readings, pose)
             self._draw_arrow(canvas, readings)
 
-    def _draw_boom(self, canvas: Canvas, unit: UnitReadings, end: int, side: Side, *, far: bool) -> None:
-        boom = self.description.units[end].boom
+    def _side(self, unit: RigUnit) -> Side:
+        return SIDES[self._seen.of(unit.place).side]
+
+    def _draw_boom(self, canvas: Canvas, readings: Readings, rig: RigUnit, *, far: bool) -> None:
+        unit, side, boom = readings.units[rig.place], self._side(rig), self.description.units[rig.place].boom
         foot = self.at(-boom.foot_pin_back_m * sin(unit.slew_rad), boom.foot_pin_height_m)
-        tip, hook = self.at(unit.tip_y_m, unit.tip_z_m), self.at(unit.hook_y_m, unit.hook_z_m)
+        tip = self.at(unit.tip_y_m, unit.tip_z_m)
         length = hypot(tip[0] - foot[0], tip[1] - foot[1]) or 1.0
         wide, thin = max(7.0, boom.depth_m * self.scale * 1.1) / 2.0, max(5.0, boom.depth_m * self.scale * 0.75) / 2.0
         nx, ny = (tip[1] - foot[1]) / length, (foot[0] - tip[0]) / length
@@ -143,13 +149,19 @@ class SectionView:
             (foot[0] - nx * wide, foot[1] - ny * wide),
         ]
         canvas.polygon(outline, side.tint if far else side.main, edge=side.main if far else INK, edge_width=1.5)
-        if not far and abs(hook[0] - tip[0]) > 1.5:
-            canvas.dashed(tip, (tip[0], hook[1]), INK, width=1.5, dash=6.0, gap=4.0)
-        canvas.line(tip, hook, side.main if far else INK, width=2.0 if far else 3.0)
+        for line in rig.lines:
+            self._draw_line(canvas, readings.lines[line.place], side, far=far)
+
+    def _draw_line(self, canvas: Canvas, line: LineReadings, side: Side, *, far: bool) -> None:
+        """One line from its own sheave, and before it plumb under the sheave."""
+        sheave, hook = self.at(line.tip_y_m, line.tip_z_m), self.at(line.hook_y_m, line.hook_z_m)
+        if not far and abs(hook[0] - sheave[0]) > 1.5:
+            canvas.dashed(sheave, (sheave[0], hook[1]), INK, width=1.5, dash=6.0, gap=4.0)
+        canvas.line(sheave, hook, side.main if far else INK, width=2.0 if far else 3.0)
 
     def _pose(self, readings: Readings) -> LoadPose:
-        """The load turned about its length only, placed where its nose end hangs."""
-        load, pick = readings.load, self.description.trailer.picks[0].at_m
+        """The load turned about its length only, placed where its nearer end hangs."""
+        load, pick = readings.load, self._pick
         true = self.poser.pose(load).world(pick)
         flat = self.poser.pose(load._replace(pitch_rad=0.0, yaw_rad=0.0))
         x, y, z = flat.world(pick)
@@ -157,7 +169,6 @@ class SectionView:
         return LoadPose(flat.matrix, (a + true[0] - x, b + true[1] - y, c + true[2] - z))
 
     def _draw_load(self, canvas: Canvas, readings: Readings, pose: LoadPose) -> None:
-        hook = self.at(readings.nose.hook_y_m, readings.nose.hook_z_m)
         shown = []
         for flat in self.flats:
             world = pose.matrix @ flat.points
@@ -166,11 +177,30 @@ class SectionView:
         bodies = [spots for spots, flat in shown if flat.is_body] or [spots for spots, _ in shown]
         for spots, flat in shown:
             canvas.polygon(spots, flat.fill, edge=INK, edge_width=2.0 if flat.is_body else 1.2)
+        if len(self._near.lines) < 2:
+            self._draw_spread(canvas, self._hook(readings, self._near.lines[0]), bodies)
+            return
+        for line in self._near.lines:
+            at = pose.world(self.description.trailer.picks[line.pick].at_m)
+            self._draw_sling(canvas, self._hook(readings, line), self.at(at[1], at[2]))
+
+    def _hook(self, readings: Readings, line: RigLine) -> Spot:
+        now = readings.lines[line.place]
+        return self.at(now.hook_y_m, now.hook_z_m)
+
+    def _draw_spread(self, canvas: Canvas, hook: Spot, bodies: list[list[Spot]]) -> None:
+        """The legs of a single line's sling, to both sides of what it goes round."""
         upper = [spot for spots in bodies for spot in spots]
         middle = sum(y for _, y in upper) / len(upper)
         for pick in (min, max):
             canvas.line(hook, pick((p for p in upper if p[1] <= middle), key=lambda p: p[0]), INK, width=2.5)
         canvas.disc(*hook, 4.0, fill=INK)
+
+    def _draw_sling(self, canvas: Canvas, hook: Spot, pick: Spot) -> None:
+        """The sling of one of two lines, straight to its pick."""
+        canvas.line(hook, pick, INK, width=2.5)
+        canvas.disc(*hook, 4.0, fill=INK)
+        canvas.disc(*pick, 3.0, fill=INK)
 
     def _draw_arrow(self, canvas: Canvas, readings: Readings) -> None:
         """An arrow as long as the figure under it, where that was measured."""

@@ -12,7 +12,7 @@ from simulator.window.kit.icons import arrow_turn, icon
 from simulator.window.kit.measures_shown import System, length, number
 from simulator.window.kit.palette import INK, INK_2, PANEL
 from simulator.window.kit.pieces import draw_marked
-from simulator.window.kit.regions import PLAN_INSET, SECTION_INSET, Region, screen_sign
+from simulator.window.kit.regions import Region, screen_sign
 from simulator.window.kit.thresholds import Level, Marked
 from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.inset_section import SectionView
@@ -60,14 +60,14 @@ class Insets:
         self.figures.follow(readings)
         canvas.paste(self._layer(canvas, "section"))
         self.section.draw_moving(canvas, readings)
-        self._figure(canvas, SECTION_INSET, self.figures.to_ground)
+        self._figure(canvas, self.section.region, self.figures.to_ground)
 
     def draw_plan(self, canvas: Canvas, readings: Readings) -> None:
         """Draws the plan from above, whole, footer and all."""
         self.figures.follow(readings)
         canvas.paste(self._layer(canvas, "plan"))
         self.plan.draw_moving(canvas, readings)
-        self._figure(canvas, PLAN_INSET, self.figures.to_lane)
+        self._figure(canvas, self.plan.region, self.figures.to_lane)
 
     def _figure(self, canvas: Canvas, region: Region, value: Marked) -> None:
         draw_marked(canvas, value, region.right - 16.0, region.foot - 14.0, 38.0, right=True)
@@ -77,7 +77,7 @@ class Insets:
         key = (canvas.f, canvas.ox, canvas.oy)
         kept = self._kept.get(name)
         if kept is None or kept[0] != key:
-            region = SECTION_INSET if name == "section" else PLAN_INSET
+            region = self.section.region if name == "section" else self.plan.region
             layer = canvas.layer(*region)
             self._draw_still(layer, region, name)
             kept = self._kept[name] = (key, layer)

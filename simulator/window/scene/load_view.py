@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import chain
 from typing import Literal, NamedTuple
 
@@ -212,10 +213,16 @@ class Poser:
 class LoadView:
     """Draws one trailer; everything that never changes is made once."""
 
-    def __init__(self, trailer: Trailer) -> None:
+    def __init__(self, trailer: Trailer, picks: Sequence[int]) -> None:
+        """
+        Args:
+            trailer: what hangs.
+            picks: of each line the place of its pick.
+        """
         self.shape: TrailerShape = trailer_shape(trailer)
         self.poser = Poser(trailer)
-        self.slings = tuple(slings(trailer, pick) for pick in trailer.picks)
+        self.slings = tuple(slings(trailer, trailer.picks[place]) for place in picks)
+        """Of each line."""
         self.items = items_of(self.shape, trailer)
         self._bodies = bodies_of(trailer)
         self._middles = np.array([item.own_m for item in self.items])
@@ -230,8 +237,8 @@ class LoadView:
         at = camera.to_scene(pose.origin_m[0], pose.origin_m[2])
         return placed(canvas, view, pose.matrix, at, camera.scale)
 
-    def draw(self, canvas: Canvas, place: Placed, load: LoadReadings, hooks: tuple[Spot, Spot]) -> None:
-        """Draws trailer and slings; `hooks` are in design units."""
+    def draw(self, canvas: Canvas, place: Placed, load: LoadReadings, hooks: Sequence[Spot]) -> None:
+        """Draws trailer and slings; `hooks` of all lines are in design units."""
         rows = [
             (sling, sling_path(sling, place), hook)
             for group, hook in zip(self.slings, hooks, strict=True)

@@ -9,15 +9,16 @@ from typing import NamedTuple
 import numpy as np
 import pygame
 
-from simulator.readings import Readings, UnitReadings
+from simulator.readings import Readings
 from simulator.scenario.description import Description
+from simulator.scenario.rig import rig_of
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.palette import INK, SIDES
-from simulator.window.kit.regions import side_of_end
+from simulator.window.kit.seen import seen_of
 from simulator.window.kit.shapes import quick
 from simulator.window.scene.camera import Camera
 from simulator.window.scene.load_view import LoadView
-from simulator.window.scene.solids import Placed, Spot
+from simulator.window.scene.solids import Placed, Spot, Vector
 from simulator.window.scene.trucks import Truck
 
 FINE_PX = 0.5
@@ -104,41 +105,44 @@ LOAD_MARGIN, UPPER_MARGIN_M = 14.0, 0.5
 
 
 class Moving:
-    """Keeps and lays the five pictures of one lift."""
+    """Keeps and lays the pictures of one lift: the load, and of each unit its superstructure and its boom."""
 
     def __init__(self, description: Description) -> None:
-        self.load = LoadView(description.trailer)
+        rig = rig_of(description)
+        self.load = LoadView(description.trailer, tuple(line.pick for line in rig.lines))
         self.trucks = tuple(
-            Truck(unit, end, SIDES[side_of_end(description, end)]) for end, unit in enumerate(description.units)
+            Truck(unit, SIDES[seen_of(description).of(place).side]) for place, unit in enumerate(description.units)
         )
         self._load_picture = Picture()
-        self._uppers, self._booms = (Picture(), Picture()), (Picture(), Picture())
+        self._lines = tuple(tuple(line.place for line in unit.lines) for unit in rig.units)
+        self._uppers = tuple(Picture() for _ in self.trucks)
+        self._booms = tuple(Picture() for _ in self.trucks)
         self._anchor: Spot = (0.0, 0.0)
         self._axes: list[Spot] = []
 
-    def follow(self, canvas: Canvas, camera: Camera, readings: Readings, hooks: tuple[Spot, Spot]) -> None:
-        """Takes a frame's readings; draws again what has changed its shape. `hooks` are in design units."""
+    def follow(self, canvas: Canvas, camera: Camera, readings: Readings, hooks: Sequence[Spot]) -> None:
+        """Takes a frame's readings; draws anew what changed its shape. `hooks` of all lines are in design units."""
         place = self.load.place(canvas, camera, readings.load)
         self._anchor = (float(place.shift[0]), float(place.shift[1]))
         wishes = [self._load_wish(canvas, place, readings, hooks)]
         self._axes = [canvas.to_px(*camera.to_scene(truck.unit.slew_axis_x_m, 0.0)) for truck in self.trucks]
-        for end, unit in enumerate(readings.units):
-            wishes += self._unit_wishes(canvas, camera, end, unit)
+        for unit in range(len(self.trucks)):
+            wishes += self._unit_wishes(canvas, camera, unit, readings)
         bring_up_to_date(canvas, wishes)
 
     def show_load(self, canvas: Canvas) -> None:
         """Lays the load."""
         self._load_picture.show(canvas, self._anchor)
 
-    def show_upper(self, canvas: Canvas, end: int) -> None:
+    def show_upper(self, canvas: Canvas, place: int) -> None:
         """Lays a superstructure."""
-        self._uppers[end].show(canvas, self._axes[end])
+        self._uppers[place].show(canvas, self._axes[place])
 
-    def show_boom(self, canvas: Canvas, end: int) -> None:
+    def show_boom(self, canvas: Canvas, place: int) -> None:
         """Lays a boom."""
-        self._booms[end].show(canvas, self._axes[end])
+        self._booms[place].show(canvas, self._axes[place])
 
-    def _load_wish(self, canvas: Canvas, place: Placed, readings: Readings, hooks: tuple[Spot, Spot]) -> Wish:
+    def _load_wish(self, canvas: Canvas, place: Placed, readings: Readings, hooks: Sequence[Spot]) -> Wish:
         x, y = self._anchor
         spots = [(a - x, b - y) for a, b, _ in place.spots(self.load.corners)]
         spots += [(a - x, b - y) for a, b in canvas.points_px(hooks)]
@@ -150,8 +154,10 @@ class Moving:
 
         return Wish(self._load_picture, shape, draw)
 
-    def _unit_wishes(self, canvas: Canvas, camera: Camera, end: int, unit: UnitReadings) -> tuple[Wish, Wish]:
-        truck, (x, y) = self.trucks[end], self._axes[end]
+    def _unit_wishes(self, canvas: Canvas, camera: Camera, place: int, readings: Readings) -> tuple[Wish, Wish]:
+        truck, unit, (x, y) = self.trucks[place], readings.units[place], self._axes[place]
+        sheaves = [readings.lines[line] for line in self._lines[place]]
+        tips: list[Vector] = [(line.tip_x_m, line.tip_y_m, line.tip_z_m) for line in sheaves]
         s = camera.scale * canvas.f
         margin = UPPER_MARGIN_M * s + 3.0
 
@@ -167,10 +173,11 @@ class Moving:
         spots = [
             px(foot[0], foot[2]),
             px(unit.tip_x_m, unit.tip_z_m),
+            *(px(at[0], at[2]) for at in tips),
             px(truck.unit.slew_axis_x_m, truck.unit.deck_height_m),
         ]
         boom = Shape((x, y), spots, margin + truck.unit.boom.depth_m * s)
         return (
-            Wish(self._uppers[end], upper, lambda layer: truck.draw_upper(layer, camera, unit)),
-            Wish(self._booms[end], boom, lambda layer: truck.draw_boom(layer, camera, unit)),
+            Wish(self._uppers[place], upper, lambda layer: truck.draw_upper(layer, camera, unit)),
+            Wish(self._booms[place], boom, lambda layer: truck.draw_boom(layer, camera, unit, tips)),
         )

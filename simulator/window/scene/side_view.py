@@ -8,13 +8,15 @@ from typing import NamedTuple
 
 import pygame
 
-from simulator.readings import Readings, UnitReadings
+from simulator.readings import LineReadings, Readings
 from simulator.scenario.description import Description
+from simulator.scenario.rig import rig_of
 from simulator.window.kit import shapes, thresholds
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.measures_shown import METRES_PER_FOOT, System, number
 from simulator.window.kit.palette import CAUTION, INK, INK_2, PANEL, SIDES, STEEL, STOP, TARMAC, Colour, Side
-from simulator.window.kit.regions import SCENE, side_of_end
+from simulator.window.kit.regions import SCENE
+from simulator.window.kit.seen import seen_of
 from simulator.window.kit.shapes import quick
 from simulator.window.kit.thresholds import Level
 from simulator.window.scene.camera import Camera, View
@@ -30,11 +32,11 @@ WEDGE_FROM = 1.5
 WEDGE_COLOURS: dict[Level, Colour] = {Level.CAUTION: CAUTION, Level.STOP: STOP}
 
 
-def draw_line(canvas: Canvas, tip: Spot, hook: Spot, unit: UnitReadings, level: Level) -> None:
+def draw_line(canvas: Canvas, tip: Spot, hook: Spot, line: LineReadings, level: Level) -> None:
     """Draws the rope from tip to block, the true plumb line, and the wedge between them when the line leans."""
     if hook[1] - tip[1] < 1.0:
         return
-    if abs(hook[0] - tip[0]) > WEDGE_FROM and not unit.slack:
+    if abs(hook[0] - tip[0]) > WEDGE_FROM and not line.slack:
         if level in WEDGE_COLOURS:
             canvas.polygon([tip, hook, (tip[0], hook[1])], WEDGE_COLOURS[level])
         canvas.dashed(tip, (tip[0], hook[1] + 40.0), INK, width=2.0, dash=9.0, gap=6.0)
@@ -106,7 +108,8 @@ def draw_belly_mark(canvas: Canvas, camera: Camera, height_m: float) -> None:
         canvas.polygon([(x, y), (x - 17.0, y - 9.0), (x - 17.0, y + 9.0)], INK, edge=PANEL, edge_width=1.5)
 
 
-Levels = tuple[Level, Level]
+Levels = tuple[Level, ...]
+"""How much each unit's lines lean, together."""
 
 
 class Still(NamedTuple):
@@ -127,7 +130,8 @@ class SideView:
         self._marks = marks("rock" in description.site.soil.name.lower(), bed_line(description))
         self._still: Still | None = None
         self._carriers: Canvas | None = None
-        self._levels: Levels = (Level.GOOD, Level.GOOD)
+        self._rig = rig_of(description)
+        self._levels: Levels = tuple(Level.GOOD for _ in description.units)
 
     def draw(self, canvas: Canvas, camera: Camera, readings: Readings, *, levels: Levels | None = None) -> None:
         """Draws one frame.
@@ -136,7 +140,7 @@ class SideView:
             canvas: the window's canvas.
             camera: already told to follow these readings.
             readings: the moment to draw.
-            levels: how much each line leans, nose and tail; found from the mean angles when left out.
+            levels: how much each unit's lines lean; found from the mean angles when left out.
         """
         self._levels = levels or self._found_levels(readings)
         over_road = readings.load.y_m > 0.0 or any(
@@ -152,23 +156,18 @@ class SideView:
                 self._draw_load(canvas, camera, readings)
             draw_belly_mark(canvas, camera, readings.load.height_over_road_m)
 
-    def tips_on_screen(self, camera: Camera, readings: Readings) -> tuple[Spot, Spot]:
-        """Where the boom tips of nose and tail unit are, in design units."""
-        nose, tail = (camera.to_scene(unit.tip_x_m, unit.tip_z_m) for unit in readings.units)
-        return nose, tail
+    def sheaves_on_screen(self, camera: Camera, readings: Readings) -> tuple[Spot, ...]:
+        """Where each line's sheave is, in design units."""
+        return tuple(camera.to_scene(line.tip_x_m, line.tip_z_m) for line in readings.lines)
 
-    def hooks_on_screen(self, camera: Camera, readings: Readings) -> tuple[Spot, Spot]:
-        """Where the hooks of nose and tail unit are, in design units."""
-        nose, tail = (camera.to_scene(unit.hook_x_m, unit.hook_z_m) for unit in readings.units)
-        return nose, tail
+    def hooks_on_screen(self, camera: Camera, readings: Readings) -> tuple[Spot, ...]:
+        """Where each line's hook is, in design units."""
+        return tuple(camera.to_scene(line.hook_x_m, line.hook_z_m) for line in readings.lines)
 
     def _found_levels(self, readings: Readings) -> Levels:
         limit = thresholds.off_plumb(self.description.limits)
-        nose, tail = (
-            limit.level(unit.mean_off_plumb_rad, before)
-            for unit, before in zip(readings.units, self._levels, strict=True)
-        )
-        return nose, tail
+        rows = zip(readings.units, self._levels, strict=True)
+        return tuple(limit.level(unit.mean_off_plumb_rad, before) for unit, before in rows)
 
     def _kept_still(self, canvas: Canvas, camera: Camera, *, with_carriers: bool) -> Canvas:
         """The still ground, and the trucks if nothing is behind them; drawn again when view or canvas has changed."""
@@ -208,17 +207,41 @@ class SideView:
 
     def _draw_units(self, canvas: Canvas, readings: Readings, *, behind: bool) -> None:
         """Draws the booms that are behind the trucks, or everything that turns and is not."""
-        for end, (truck, unit) in enumerate(zip(self.trucks, readings.units, strict=True)):
+        for place, (truck, unit) in enumerate(zip(self.trucks, readings.units, strict=True)):
             if not behind:
-                self.moving.show_upper(canvas, end)
+                self.moving.show_upper(canvas, place)
             if behind is truck.is_over_road(unit):
-                self.moving.show_boom(canvas, end)
+                self.moving.show_boom(canvas, place)
 
     def _draw_load(self, canvas: Canvas, camera: Camera, readings: Readings) -> None:
         """Draws lines, trailer, slings and blocks."""
-        tips, hooks = self.tips_on_screen(camera, readings), self.hooks_on_screen(camera, readings)
-        for tip, hook, unit, level in zip(tips, hooks, readings.units, self._levels, strict=True):
-            draw_line(canvas, tip, hook, unit, level)
+        sheaves, hooks = self.sheaves_on_screen(camera, readings), self.hooks_on_screen(camera, readings)
+        # Of two lines the one on the road side is behind.
+        order = sorted(self._rig.lines, key=lambda line: -readings.lines[line.place].hook_y_m)
+        for line in order:
+            at = line.place
+            draw_line(canvas, sheaves[at], hooks[at], readings.lines[at], self._levels[line.unit])
         self.moving.show_load(canvas)
-        for end, (tip, hook) in enumerate(zip(tips, hooks, strict=True)):
-            draw_block(canvas, tip, hook, SIDES[side_of_end(self.description, end)], camera.scale)
+        for line in order:
+            own = self._rig.units[line.unit].lines
+            side, scale = SIDES[seen_of(self.description).of(line.unit).side], camera.scale
+            draw_block(canvas, sheaves[line.place], hooks[line.place], side, scale * (1.0 if len(own) < 2 else 0.7))
+            if len(own) > 1:
+                is_left = line == min(own, key=lambda one: (hooks[one.place][0], one.number))
+                draw_number(canvas, sheaves[line.place], hooks[line.place], line.number, side, is_left=is_left)
+
+
+NUMBER_UP, NUMBER_APART = 4.0, 27.0
+"""How far over its hook a line's number stands on the rope, and how far beside it."""
+
+
+def draw_number(canvas: Canvas, tip: Spot, hook: Spot, number: int, side: Side, *, is_left: bool) -> None:
+    """Draws which of two lines a rope is, on its side away from the other."""
+    length = hypot(tip[0] - hook[0], tip[1] - hook[1])
+    if length < NUMBER_UP + 30.0:
+        return
+    share = NUMBER_UP / length
+    x = hook[0] + (tip[0] - hook[0]) * share + (-NUMBER_APART if is_left else NUMBER_APART)
+    y = hook[1] + (tip[1] - hook[1]) * share
+    canvas.disc(x, y, 14.0, fill=PANEL, edge=side.main, edge_width=2.0)
+    canvas.digits(str(number), x, y + 8.5, 24.0, colour=side.dark, anchor="centre")

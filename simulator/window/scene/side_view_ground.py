@@ -150,12 +150,25 @@ def line_y(line: list[Spot], x: float) -> float:
     return line[-1][1]
 
 
+BEYOND_M, ALONE_M = 0.35, 14.0
+"""Rail and deck line begin so far beyond a tailboard; of a unit alone they reach so far."""
+
+
+def before_tailboards(description: Description) -> tuple[float, float]:
+    """What lies along the road between the units' tailboards, or before the tailboard of one alone: from, to."""
+    ends = [
+        (unit.slew_axis_x_m + unit.facing * (unit.tailboard_m + BEYOND_M), unit.facing) for unit in description.units
+    ]
+    xs = [x for x, _ in ends]
+    if len(ends) < 2:
+        xs += [x + facing * ALONE_M for x, facing in ends]
+    return min(xs), max(xs)
+
+
 def _deck_line(canvas: Canvas, camera: Camera, description: Description) -> None:
     """A dotted line from deck to deck: what the load has to pass over."""
-    nose, tail = description.units
-    deck = max(nose.deck_height_m, tail.deck_height_m)
-    low = camera.to_scene(nose.slew_axis_x_m + nose.tailboard_m + 0.35, deck)
-    high = camera.to_scene(tail.slew_axis_x_m - tail.tailboard_m - 0.35, deck)
+    deck = max(unit.deck_height_m for unit in description.units)
+    low, high = (camera.to_scene(x, deck) for x in before_tailboards(description))
     canvas.dashed(low, high, INK, width=2.0, dash=5.0, gap=8.0)
 
 
@@ -187,10 +200,8 @@ def _down_mark(canvas: Canvas, camera: Camera, bed: tuple[Spot, ...], x_m: float
 
 
 def draw_rail(canvas: Canvas, camera: Camera, description: Description) -> None:
-    """Draws the guard rail between the units."""
-    nose, tail = description.units
-    low = nose.slew_axis_x_m + nose.tailboard_m + 0.35
-    high = tail.slew_axis_x_m - tail.tailboard_m - 0.35
+    """Draws the guard rail between the units, or before one alone."""
+    low, high = before_tailboards(description)
     top = description.site.guard_rail_height_m
     if top <= 0.0 or high - low < 1.0:
         return

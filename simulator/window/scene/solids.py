@@ -107,7 +107,7 @@ class Builder:
             m = (n + 1) % len(outline)
             corners = (placed[0][n], placed[0][m], placed[1][m], placed[1][n])
             faces.append(Face(corners, self._normal(_inserted(normal, axis, 0.0))))
-        middle = tuple(sum(spot[k] for spot in outline) / len(outline) for k in (0, 1))
+        middle = tuple(sum(spot[k] for spot in outline) / len(outline) for k in range(2))
         centre = self._point(_inserted((middle[0], middle[1]), axis, (low + high) / 2.0))
         self._groups.append(Group(tuple(faces), centre, paint))
 

@@ -8,10 +8,12 @@ from simulator.mechanics.boom import BoomPose, tip_m
 from simulator.mechanics.ground import ground, height_m
 from simulator.mechanics.trailer import lying, part_corners
 from simulator.scenario.description import Description
+from simulator.scenario.rig import RigUnit, rig_of
 from simulator.scenario.unit import Unit, UnitStart
 from simulator.window.kit.canvas import Canvas, Spot
 from simulator.window.kit.palette import BED, BED_LINE, BODY, INK, SIDES, SKY, SLOPE_TOP, STEEL_DARK
-from simulator.window.kit.regions import Region, screen_sign, side_of_end
+from simulator.window.kit.regions import Region, screen_sign
+from simulator.window.kit.seen import seen_of
 
 SEEN_M = 13.5
 """Half of the road's length that a picture shows at least."""
@@ -49,8 +51,8 @@ class Thumbnail:
         """Draws sky, slope, bed, units, lines and load."""
         with canvas.clip(*self.region):
             self._draw_ground(canvas)
-            for end in (0, 1):
-                self._draw_unit(canvas, end)
+            for unit in rig_of(self.description).units:
+                self._draw_unit(canvas, unit)
             self._draw_load(canvas)
 
     def _draw_ground(self, canvas: Canvas) -> None:
@@ -65,9 +67,9 @@ class Thumbnail:
         canvas.polyline(line, BED_LINE, width=2.5)
         canvas.rect(region.x, road - 1.5, region.w, 3.0, STEEL_DARK)
 
-    def _draw_unit(self, canvas: Canvas, end: int) -> None:
-        unit, tip = self.description.units[end], self.tips[end]
-        colour = SIDES[side_of_end(self.description, end)].main
+    def _draw_unit(self, canvas: Canvas, rig: RigUnit) -> None:
+        unit, tip = self.description.units[rig.place], self.tips[rig.place]
+        colour = SIDES[seen_of(self.description).of(rig.place).side].main
         s = unit.facing
         self._block(canvas, unit, s, (unit.tailboard_m, -unit.cab_front_m), (0.4, unit.deck_height_m + 0.3), colour)
         cab = (-unit.cab_front_m + unit.cab_length_m, -unit.cab_front_m)
@@ -76,8 +78,11 @@ class Thumbnail:
         self._block(canvas, unit, s, turret, (unit.deck_height_m, unit.boom.foot_pin_height_m + 0.3), colour)
         foot = self.at(unit.slew_axis_x_m - s * 0.5, unit.boom.foot_pin_height_m)
         canvas.line(foot, self.at(tip[0], tip[2]), colour, width=6.0)
-        pick = self.description.trailer.picks[end]
-        canvas.line(self.at(tip[0], tip[2]), self.at(*self._world(pick.at_m)), INK, width=2.0)
+        for line, own in zip(rig.lines, unit.lines, strict=True):
+            pick = self.description.trailer.picks[line.pick]
+            # The sheave stands square to the boom and level, from its tip.
+            x_m = tip[0] - s * sin(unit.start.slew_rad) * own.across_m
+            canvas.line(self.at(x_m, tip[2]), self.at(*self._world(pick.at_m)), INK, width=2.0)
 
     def _block(
         self,

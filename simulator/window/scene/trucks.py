@@ -1,8 +1,8 @@
-"""The two units: carriers, which stand still; superstructure and boom, which turn."""
+"""The units: carriers, which stand still; superstructure and boom, which turn."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from math import ceil, cos, dist, hypot, sin, sqrt
 from typing import NamedTuple
 
@@ -157,8 +157,8 @@ def superstructure(unit: Unit, side: Side) -> Solids:
 class Truck:
     """Draws one unit."""
 
-    def __init__(self, unit: Unit, end: int, side: Side) -> None:
-        self.unit, self.end, self.side = unit, end, side
+    def __init__(self, unit: Unit, side: Side) -> None:
+        self.unit, self.side = unit, side
         self.way = unit.facing
         self._upper = superstructure(unit, side)
         self._tones = section_tones(side)
@@ -287,8 +287,9 @@ class Truck:
         x = self.unit.slew_axis_x_m - self.way * boom.foot_pin_back_m * cos(slew_rad)
         return x, -boom.foot_pin_back_m * sin(slew_rad), boom.foot_pin_height_m
 
-    def draw_boom(self, canvas: Canvas, camera: Camera, readings: UnitReadings) -> None:
-        """Draws the boom from foot pin to tip, its sections in order of nearness, and the foot pin."""
+    def draw_boom(self, canvas: Canvas, camera: Camera, readings: UnitReadings, sheaves: Sequence[Vector] = ()) -> None:
+        """Draws the boom from foot pin to tip, its sections in order of nearness, the foot pin, and where there are two
+        sheaves (their places in the world) the beam at the tip that bears them."""
         foot = self.foot_m(readings.slew_rad)
         tip = (readings.tip_x_m, readings.tip_y_m, readings.tip_z_m)
         beam = beam_axes(canvas, camera, foot, tip)
@@ -297,9 +298,20 @@ class Truck:
         rows = sections(self.unit, length_m, self._tones)
         for section in rows if tip[1] <= foot[1] else reversed(rows):
             draw_section(canvas, beam, section)
+        if len(sheaves) > 1:
+            self._tip_beam(canvas, camera, sheaves)
         if not self.is_over_road(readings):
             x, y = camera.to_scene(foot[0], foot[2])
             canvas.disc(x, y, max(7.0, 0.27 * camera.scale), fill=STEEL_LIGHT, edge=INK, edge_width=2.0)
+
+    def _tip_beam(self, canvas: Canvas, camera: Camera, sheaves: Sequence[Vector]) -> None:
+        """The beam across the boom tip, with a sheave at each end."""
+        spots = [camera.to_scene(at[0], at[2]) for at in sheaves]
+        px, width = canvas.points_px(spots), max(2.0, 0.2 * camera.scale * canvas.f)
+        for tone, more in ((INK, max(2.0, 2.6 * canvas.f)), (self.side.dark, 0.0)):
+            shapes.thick_line(canvas.surface, px[0], px[-1], tone, width + more)
+        for x, y in spots:
+            canvas.disc(x, y, max(5.0, 0.19 * camera.scale), fill=STEEL_LIGHT, edge=INK, edge_width=1.8)
 
     def _ram(self, canvas: Canvas, camera: Camera, beam: Beam, slew_rad: float) -> None:
         """The cylinder that raises the boom."""

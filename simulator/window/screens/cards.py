@@ -16,6 +16,7 @@ from simulator.window.kit.measures_shown import System
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE, WASH
 from simulator.window.kit.pieces import draw_key
 from simulator.window.kit.regions import COACH
+from simulator.window.kit.seen import Seen
 from simulator.window.review.lift_extremes import LiftExtremes
 from simulator.window.screens.screen import STAY, Go, Spots
 from simulator.words import say
@@ -50,8 +51,8 @@ SUMMARY_KEYS = (
     ("key.escape", "summary.leave", Go("start")),
 )
 PAUSE_KEYS = (("key.up_down", "key.choose"), ("key.enter", "key.take"), ("key.escape", "key.back"))
-LEFT_COLUMN, RIGHT_COLUMN = 262.0, 104.0
-"""Middles of the summary's columns, from the card's right edge."""
+COLUMN, COLUMN_PITCH = 104.0, 158.0
+"""Middle of the summary's last column, from the card's right edge, and from one to the next."""
 ENTER_KEYS = (pygame.K_RETURN, pygame.K_KP_ENTER)
 
 
@@ -108,22 +109,22 @@ def draw_row(canvas: Canvas, text: str, x: float, y: float, w: float, *, is_chos
 
 
 class Figure(NamedTuple):
-    """One line of the summary: what, and its value for left and right, or one value for both."""
+    """One line of the summary: what, and its value unit by unit from left to right, or one value for the lift."""
 
     label: str
-    left: str
-    right: str = ""
+    values: tuple[str, ...]
 
 
 class SummaryCard:
     """How the lift ended, and its extremes."""
 
     def __init__(
-        self, title: str, words: str, extremes: LiftExtremes, ends: tuple[int, int], system: System, *, note: str = "",
+        self, title: str, words: str, extremes: LiftExtremes, seen: Seen, system: System, *, note: str = "",
         lost: tuple[str, ...] = (),
     ) -> None:  # fmt: skip
         self._title, self._words, self._note, self._lost = title, words, note, lost
-        self._rows = figures(extremes, ends, system)
+        self._seen = seen
+        self._rows = figures(extremes, seen, system)
         self._spots: Spots[Go] = Spots()
 
     def take_event(self, event: pygame.event.Event) -> Go:
@@ -146,8 +147,9 @@ class SummaryCard:
         canvas.box(x, y, w, height, fill=PANEL, edge=INK, radius=10.0)
         canvas.text(self._title, x + 40.0, y + 72.0, 46.0, weight="bold", width=w - 80.0)
         canvas.text(self._words, x + 40.0, y + 112.0, 28.0, colour=INK_2, width=w - 80.0)
-        badge(canvas, 0, x + w - LEFT_COLUMN, y + 160.0, 40.0)
-        badge(canvas, 1, x + w - RIGHT_COLUMN, y + 160.0, 40.0)
+        for unit, at in zip(self._seen.units, self._columns, strict=True):
+            if not unit.is_alone:
+                badge(canvas, unit.side, x + w - at, y + 160.0, 40.0)
         for index, row in enumerate(self._rows):
             self._row(canvas, row, x + 40.0, y + 192.0 + index * 62.0, w - 80.0)
         foot = y + height - 42.0
@@ -179,34 +181,37 @@ class SummaryCard:
     def _row(self, canvas: Canvas, row: Figure, x: float, y: float, w: float) -> None:
         canvas.rect(x, y, w, 2.0, RULE)
         canvas.text(row.label, x, y + 42.0, 28.0, width=w - 330.0)
-        if row.right:
-            canvas.digits(row.left, x + w + 40.0 - LEFT_COLUMN, y + 44.0, 34.0, anchor="centre")
-            canvas.digits(row.right, x + w + 40.0 - RIGHT_COLUMN, y + 44.0, 34.0, anchor="centre")
-        else:
-            middle = (LEFT_COLUMN + RIGHT_COLUMN) / 2.0
-            canvas.digits(row.left, x + w + 40.0 - middle, y + 44.0, 34.0, anchor="centre")
+        places = self._columns if len(row.values) > 1 else (sum(self._columns) / len(self._columns),)
+        for value, at in zip(row.values, places, strict=True):
+            canvas.digits(value, x + w + 40.0 - at, y + 44.0, 34.0, anchor="centre")
+
+    @property
+    def _columns(self) -> tuple[float, ...]:
+        """Middles of the units' columns, from the card's right edge."""
+        return tuple(COLUMN + COLUMN_PITCH * n for n in range(len(self._seen.units)))[::-1]
 
 
-def figures(extremes: LiftExtremes, ends: tuple[int, int], system: System) -> tuple[Figure, ...]:
-    """The summary's lines. `ends` are the units seen left and right."""
+def figures(extremes: LiftExtremes, seen: Seen, system: System) -> tuple[Figure, ...]:
+    """The summary's lines."""
 
     def said(value: float, text: Callable[[float], str]) -> str:
         return text(value) if isfinite(value) else shown.NONE
 
-    def pair(key: str, values: list[float], text: Callable[[float], str]) -> Figure:
-        return Figure(say(key), said(values[ends[0]], text), said(values[ends[1]], text))
+    def by_unit(key: str, field: str, text: Callable[[float], str]) -> Figure:
+        return Figure(say(key), tuple(said(extremes.worst(unit.name, field), text) for unit in seen.units))
 
     return (
-        Figure(say("summary.time"), shown.clock(extremes.time_s)),
-        pair("summary.steepest", extremes.worst("mean_off_plumb_rad"), lambda value: shown.angle(value).joined),
-        pair("summary.heaviest", extremes.worst("line_load_N"), lambda value: shown.load(value, system).joined),
-        pair("summary.capacity", extremes.worst("capacity_used"), lambda value: shown.percent(value).joined),
-        pair("summary.least_float", extremes.worst("least_float_share"), lambda value: shown.percent(value).joined),
+        Figure(say("summary.time"), (shown.clock(extremes.time_s),)),
+        by_unit("summary.steepest", "mean_off_plumb_rad", lambda value: shown.angle(value).joined),
+        by_unit("summary.heaviest", "line_load_N", lambda value: shown.load(value, system).joined),
+        by_unit("summary.capacity", "capacity_used", lambda value: shown.percent(value).joined),
+        by_unit("summary.least_float", "least_float_share", lambda value: shown.percent(value).joined),
         Figure(
-            say("summary.sway"), said(extremes.sway_m, lambda value: shown.length(value, system, decimals=2).joined)
+            say("summary.sway"),
+            (said(extremes.sway_m, lambda value: shown.length(value, system, decimals=2).joined),),
         ),
-        Figure(say("summary.cautions"), str(extremes.cautions)),
-        Figure(say("summary.stops"), str(extremes.stops)),
+        Figure(say("summary.cautions"), (str(extremes.cautions),)),
+        Figure(say("summary.stops"), (str(extremes.stops),)),
     )
 
 

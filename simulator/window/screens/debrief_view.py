@@ -12,7 +12,8 @@ from simulator.window.kit.head_foot import draw_caution_line, draw_head, draw_pa
 from simulator.window.kit.icons import badge, icon
 from simulator.window.kit.palette import CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE, SIDES, STOP_TINT
 from simulator.window.kit.pieces import lines_of
-from simulator.window.kit.regions import CAUTION_LINE, ends_by_side
+from simulator.window.kit.regions import CAUTION_LINE
+from simulator.window.kit.seen import Seen, seen_in
 from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.event_words import lost_text
 from simulator.window.review.chart_view import (
@@ -91,8 +92,8 @@ def _ways(one: Moment) -> Iterator[list[Part]]:
 def _lost(screen: DebriefScreen) -> Iterator[list[Part]]:
     """What cost points in a drill, where the event itself needs no words: all, or as much as there is room for."""
     ending, description = screen.back.recording.ending, screen.back.recording.description
-    ends = (0, 1) if description is None else ends_by_side(description)
-    lines = [lost_text(line, ends, screen.back.desk.settings.units) for line in ending.lines[1:]] if ending else []
+    seen = seen_in(description)
+    lines = [lost_text(line, seen, screen.back.desk.settings.units) for line in ending.lines[1:]] if ending else []
     for count in range(len(lines), 0, -1):
         more = [] if count == len(lines) else [(say("debrief.lost_more", count=len(lines) - count), False)]
         yield [(say("debrief.lost"), True), *((line, False) for line in lines[:count]), *more]
@@ -132,7 +133,7 @@ def draw_ground(canvas: Canvas, screen: DebriefScreen) -> None:
     canvas.clear(PAPER)
     recording = screen.back.recording
     draw_head(canvas, say("debrief.title", lift=recording.head.title), _words(screen), width=1240.0)
-    _legend(canvas)
+    _legend(canvas, seen_in(screen.back.recording.description))
     draw_steps(canvas, screen.spans, screen.axis)
     draw_charts(canvas, screen.charts, recording.time_s, screen.axis)
     draw_flags(canvas, screen.moments, screen.axis)
@@ -149,14 +150,13 @@ def _words(screen: DebriefScreen) -> str:
     return ", ".join(part for part in (names, head.stamp[:16], clock, ended_in_words(recording)) if part)
 
 
-def _legend(canvas: Canvas) -> None:
-    for side, x in ((0, 1416.0), (1, 1660.0)):
-        colour = SIDES[side].main
+def _legend(canvas: Canvas, seen: Seen) -> None:
+    for n, unit in enumerate(reversed(seen.units)):
+        side, x, colour = unit.side, 1660.0 - 244.0 * n, SIDES[unit.side].main
         canvas.line((x, 66.0), (x + 64.0, 66.0), colour, width=5.0)
         if side == 1:
             canvas.disc(x + 32.0, 66.0, 8.0, fill=PANEL, edge=colour, edge_width=3.0)
-        words = say("unit.left_name" if side == 0 else "unit.right_name")
-        canvas.text(words, x + 78.0, 76.0, 28.0, width=160.0)
+        canvas.text(unit.said("name"), x + 78.0, 76.0, 28.0, width=160.0)
 
 
 def _axis(canvas: Canvas, screen: DebriefScreen) -> None:
@@ -189,8 +189,11 @@ def _score(canvas: Canvas, screen: DebriefScreen) -> None:
 def _seat_points(screen: DebriefScreen, text: str) -> str:
     """The seats' own points, as they are seen: a recording names nose and tail."""
     description = screen.back.recording.description
-    points = points_seen(text, ends_by_side(description) if description is not None else (0, 1))
-    return say("debrief.seats", left=points.left, right=points.right) if points else text.partition(" ")[2].strip("()")
+    seen = seen_in(description)
+    points = points_seen(text, seen)
+    if points is None or seen.is_alone:
+        return "" if points is not None else text.partition(" ")[2].strip("()")
+    return say("debrief.seats", **points.of_units)
 
 
 def _worst(canvas: Canvas, screen: DebriefScreen) -> None:
@@ -198,14 +201,16 @@ def _worst(canvas: Canvas, screen: DebriefScreen) -> None:
     top, pitch = WORST_Y, WORST_PITCH
     draw_panel(canvas, SIDE_X, top, SIDE_W, WORST_HEAD + pitch * len(screen.worst))
     canvas.text(say("debrief.worst"), SIDE_X + 28.0, top + 38.0, 24.0, colour=INK_2, width=190.0)
-    columns = (SIDE_X + 294.0, SIDE_X + 390.0)
-    for side, x in enumerate(columns):
-        badge(canvas, side, x, top + 30.0, 38.0)
+    units = seen_in(screen.back.recording.description).units
+    columns = tuple(SIDE_X + (390.0 - 96.0 * (len(units) - 1 - n)) for n in range(len(units)))
+    for unit, x in zip(units, columns, strict=True):
+        if not unit.is_alone:
+            badge(canvas, unit.side, x, top + 30.0, 38.0)
     for index, row in enumerate(screen.worst):
         y = top + 54.0 + pitch * index
         canvas.rect(SIDE_X + 28.0, y, SIDE_W - 56.0, 2.0, RULE)
         canvas.text(row.label, SIDE_X + 28.0, y + 30.0, 26.0, width=212.0)
-        places = columns if len(row.cells) == 2 else (sum(columns) / 2.0,)
+        places = columns if len(row.cells) > 1 else (sum(columns) / len(columns),)
         for (text, level), x in zip(row.cells, places, strict=True):
             if level > Level.GOOD:
                 fill = CAUTION_TINT if level is Level.CAUTION else STOP_TINT

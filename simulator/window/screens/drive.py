@@ -8,12 +8,13 @@ from time import perf_counter
 import pygame
 
 from simulator.attempt import Attempt
-from simulator.window.hands.bindings import SEATS
+from simulator.window.hands.bindings import Seat, seat_of, seats_of
 from simulator.window.hands.gamepads import find_gamepads
 from simulator.window.hands.seats import Seats
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.regions import CAUTION_LINE, COACH, screen_sign
+from simulator.window.kit.seen import seen_of
 from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.notice import Notice
 from simulator.window.readouts.prompt_cards import PromptCards
@@ -30,7 +31,7 @@ from simulator.window.screens.lift_picture import LiftPicture
 from simulator.window.screens.screen import STAY, Go
 from simulator.window.screens.settings_screen import SettingsScreen
 from simulator.window.shell.desk import Desk
-from simulator.window.shell.lift import Begin, Choice, begin_attempt, is_moving, partners, people
+from simulator.window.shell.lift import Begin, Choice, begin_attempt, partners, people, unit_moves
 from simulator.window.shell.pace import Pace
 from simulator.window.shell.sounds import share_of_work
 from simulator.words import say
@@ -61,7 +62,7 @@ class DriveScreen:
         description = choice.description
         self.lift = begin(description, partners(description, choice.who, choice.partner))
         self.seats = Seats(description)
-        self.seats.pads = find_gamepads(people(choice.who) or SEATS)
+        self.seats.pads = find_gamepads(self._pad_seats)
         self.pace: Pace = Pace(description.engine.steps_per_s)
         self.camera: Camera = Camera(sign=screen_sign(description))
         self.readouts = Readouts(description, self.lift.readings, system)
@@ -75,9 +76,16 @@ class DriveScreen:
         self.over: Cover | None = None
         self._picture: LiftPicture | None = None
         self._card_is_drawn = self._is_covered = False
-        self.moved_s = [STILL_MOVING_S, STILL_MOVING_S]
+        self.moved_s = [STILL_MOVING_S for _ in self.readouts.seen.units]
+        """How long ago each unit moved, from left to right."""
         self.apply_settings()
         self._summed_up = False
+
+    @property
+    def _pad_seats(self) -> tuple[Seat, ...]:
+        """The seats that gamepads may be in: those of people, or of whoever takes over."""
+        description = self.choice.description
+        return people(self.choice.who, description) or seats_of(seen_of(description))
 
     # Events -----------------------------------------------------------------------------------------------------
 
@@ -113,11 +121,11 @@ class DriveScreen:
 
     def show_keys(self) -> None:
         """Keys and marks."""
-        self._cover(KeysScreen(self.choice.description.limits, labels=self.seats.labels, is_paused=True))
+        self._cover(KeysScreen(self.choice.description, labels=self.seats.labels, is_paused=True))
 
     def show_instructor(self) -> None:
         """The instructor's panel."""
-        self._cover(InstructorPanel(self.lift, self.readouts.ends, self.system))
+        self._cover(InstructorPanel(self.lift, self.readouts.seen, self.system))
 
     def change_units(self) -> None:
         """Metres and tonnes, or feet and thousand pounds."""
@@ -174,7 +182,7 @@ class DriveScreen:
 
     def _change_pads(self, was_removed: bool) -> None:
         had = self.seats.pads
-        self.seats.pads = find_gamepads(people(self.choice.who) or SEATS, had)
+        self.seats.pads = find_gamepads(self._pad_seats, had)
         is_lost = any(self.seats.pads.get(seat) is not pad for seat, pad in had.items())
         if was_removed and is_lost and not self._summed_up:
             self._cover(PauseCard(words=say("pause.lost_pad")))
@@ -282,12 +290,11 @@ class DriveScreen:
 
     def _hand_over(self) -> None:
         """A seat that is touched takes its unit from the automatic operator."""
-        for side, seat in enumerate(SEATS):
-            if self.seats.touched(seat):
-                self.lift.operators[self.readouts.ends[side]] = None
+        for unit in self.readouts.seen.units:
+            if self.seats.touched(seat_of(unit)):
+                self.lift.operators[unit.place] = None
 
     def _note_motion(self, elapsed_s: float) -> None:
-        description = self.choice.description
-        for side, end in enumerate(self.readouts.ends):
-            moving = is_moving(description.units[end], self.lift.readings.units[end])
-            self.moved_s[side] = 0.0 if moving else self.moved_s[side] + elapsed_s
+        for n, unit in enumerate(self.readouts.seen.units):
+            moving = unit_moves(self.choice.description, self.lift.readings, unit)
+            self.moved_s[n] = 0.0 if moving else self.moved_s[n] + elapsed_s

@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 
 import pygame
 
-from simulator.scenario.description import END_NAMES
-from simulator.window.hands.bindings import CREEP, SEATS, STOP_KEY, WHY_KEY, Seat, end_of_seat
+from simulator.window.hands.bindings import CREEP, SEATS, STOP_KEY, WHY_KEY, Seat, seat_of, unit_of
 from simulator.window.hands.gamepads import Gamepad, Pad
 from simulator.window.readouts.stop_band import SeatHears, StopLook
 from simulator.words import say
@@ -49,7 +48,7 @@ def press(drive: DriveScreen, event: pygame.event.Event) -> None:
 
 
 def call_stop(drive: DriveScreen, event: pygame.event.Event) -> None:
-    """A stop from anyone: both units hold. Pressed again, it is a new stop, to be heard anew."""
+    """A stop from anyone: every unit holds. Pressed again, it is a new stop, to be heard anew."""
     drive.seats.let_go()
     drive.lift.stop(by=_caller(drive, seat_of_pad(event, drive.seats.pads)))
 
@@ -62,9 +61,10 @@ def hear_stop(drive: DriveScreen, event: pygame.event.Event) -> bool:
     if not drive.lift.stopped or event.type != pygame.KEYDOWN:
         return False
     seat = seat_of_slow_key(event, drive.seats.pads)
-    if seat is None:
+    unit = unit_of(drive.readouts.seen, seat) if seat is not None else None
+    if unit is None:
         return event.key in SLOW_KEYS
-    drive.lift.acknowledge(END_NAMES.index(end_of_seat(drive.choice.description, seat)))
+    drive.lift.acknowledge(unit.place)
     _let_go_if_lifted(drive)
     return True
 
@@ -77,24 +77,25 @@ def _let_go_if_lifted(drive: DriveScreen) -> None:
 
 def stop_look(drive: DriveScreen) -> StopLook:
     """What the band says now."""
-    lift, ends = drive.lift, drive.readouts.ends
-    automatic = [lift.operators[end] is not None for end in ends]
+    lift, units = drive.lift, drive.readouts.seen.units
+    automatic = {unit: lift.operators[unit.place] is not None for unit in units}
     seats = []
-    for side, seat in enumerate(SEATS):
-        needs_key = not automatic[side] or all(automatic)
+    for unit, is_automatic in automatic.items():
+        needs_key, seat = not is_automatic or all(automatic.values()), seat_of(unit)
         words = "stop.pad_slow" if seat in drive.seats.pads else HEARD_KEYS[seat]
-        seats.append(SeatHears(ends[side] in lift.acknowledged, automatic[side], say(words) if needs_key else ""))
-    return StopLook((seats[0], seats[1]))
+        has_heard = unit.place in lift.acknowledged
+        seats.append(SeatHears(unit, has_heard, is_automatic, say(words) if needs_key else ""))
+    return StopLook(tuple(seats))
 
 
 def _caller(drive: DriveScreen, seat: Seat | None) -> str:
     """Who pressed it, if that can be known: a gamepad's seat, or the only person there is."""
-    people = [end for end, operator in enumerate(drive.lift.operators) if operator is None]
-    if seat is not None:
-        return say("stop.by_operator", unit=f"{end_of_seat(drive.choice.description, seat)} unit")
-    if len(people) == 1:
-        return say("stop.by_operator", unit=f"{END_NAMES[people[0]]} unit")
-    return say("stop.by_key")
+    seen = drive.readouts.seen
+    people = [unit for unit in seen.units if drive.lift.operators[unit.place] is None]
+    unit = unit_of(seen, seat) if seat is not None else None
+    if unit is None and len(people) == 1:
+        unit = people[0]
+    return say("stop.by_key") if unit is None else say("stop.by_operator", unit=f"{unit.name} unit")
 
 
 def seat_of_pad(event: pygame.event.Event, pads: Mapping[Seat, Pad]) -> Seat | None:

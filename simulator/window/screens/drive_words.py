@@ -32,45 +32,44 @@ STILL_MOVING_S = 0.8
 
 def situation_of(drive: DriveScreen) -> Situation:
     """What the coach strip needs to know beside the readings."""
-    lift, (left, right) = drive.lift, drive.readouts.ends
-    automatic = (lift.operators[left] is not None, lift.operators[right] is not None)
+    lift, seen = drive.lift, drive.readouts.seen
     drill = drill_shown(lift)
     stage = drill.stage if drill else stage_of(lift)
-    moving = drive.moved_s[0] < STILL_MOVING_S, drive.moved_s[1] < STILL_MOVING_S
+    moving = tuple(moved_s < STILL_MOVING_S for moved_s in drive.moved_s)
     return Situation(
         moving=moving,
-        automatic=automatic,
-        off_turn=(is_off_turn(lift, left), is_off_turn(lift, right)),
+        automatic=tuple(lift.operators[unit.place] is not None for unit in seen.units),
+        off_turn=tuple(is_off_turn(lift, unit.name) for unit in seen.units),
         is_stopped=lift.stopped,
         stopped_by=drive.readouts.as_seen(lift.called_by) or say("stop.by_key"),
         has_ended=lift.ended,
-        incident=incident_text(incident_of(lift), drive.readouts.ends, drive.system),
+        incident=incident_text(incident_of(lift), seen, drive.system),
         label=say("coach.step", index=stage.number, count=stage.last) if stage else "",
         title=stage.title if stage else "",
         progress=(stage.number, stage.last) if stage else None,
-        prompt=drive.readouts.as_seen(drill.prompt) if drill else stage_prompt(lift, (left, right), moving),
+        prompt=drive.readouts.as_seen(drill.prompt) if drill else stage_prompt(lift, seen, moving),
         is_quiet="coach" in lift.hidden,
         score=drill.score if drill else "",
         cautions=drill.cautions if drill else (),
         speed=speed(drive.pace.shown_speed),
         is_slow=drive.pace.is_slow,
-        ends=(left, right),
     )
 
 
 def prompt_cards_of(drive: DriveScreen) -> PromptCardsLook:
     """What each seat is told in this step, and if somebody asked, the reason for the coach's prompt."""
     session = drive.lift.session if isinstance(drive.lift, Attempt) else None
-    key, (left, right) = drive.seats.labels.of(WHY_KEY), drive.readouts.ends
-    told = (session.told[left], session.told[right]) if session is not None and not session.done else ("", "")
+    key, seen = drive.seats.labels.of(WHY_KEY), drive.readouts.seen
+    is_told = session is not None and not session.done
+    told = tuple(session.told[unit.place] if session is not None and is_told else "" for unit in seen.units)
     if not drive.prompt_cards.is_asked:
-        return PromptCardsLook(told, key)
+        return PromptCardsLook(seen, told, key)
     if session is None:
-        return PromptCardsLook(told, key, reason=say("glance.no_drill"))
+        return PromptCardsLook(seen, told, key, reason=say("glance.no_drill"))
     if session.prompt is None:
-        return PromptCardsLook(told, key, reason=say("glance.hidden"))
+        return PromptCardsLook(seen, told, key, reason=say("glance.hidden"))
     as_seen, reason = drive.readouts.as_seen, session.prompt.reason or say("glance.no_reason")
-    return PromptCardsLook(told, key, as_seen(session.prompt.sentence), as_seen(reason))
+    return PromptCardsLook(seen, told, key, as_seen(session.prompt.sentence), as_seen(reason))
 
 
 def step_of(drive: DriveScreen) -> object:
@@ -81,15 +80,15 @@ def step_of(drive: DriveScreen) -> object:
 
 def summary_of(drive: DriveScreen) -> SummaryCard:
     """The end of a lift: of a drill with its points and what cost most."""
-    lift, ends, note = drive.lift, drive.readouts.ends, drive.desk.recording_fault()
+    lift, seen, note = drive.lift, drive.readouts.seen, drive.desk.recording_fault()
     has_landed = lift.readings.load.landed
     title = say("summary.landed" if has_landed else "summary.ended")
-    words = say("summary.yours") if has_landed else ended_words(lift, ends, drive.system)
+    words = say("summary.yours") if has_landed else ended_words(lift, seen, drive.system)
     session = lift.session if isinstance(lift, Attempt) else None
     lost: tuple[str, ...] = ()
     if session is not None:
         state = "passed" if session.passed else "not_passed" if session.done else "not_done"
         state = "failed" if session.failed_by else state
-        title, words = say(f"judge.drill_{state}"), score_words(session, ends)
-        lost = losses_shown(session, ends, us=drive.system == "us")
-    return SummaryCard(title, words, drive.extremes, ends, drive.system, note=note, lost=lost)
+        title, words = say(f"judge.drill_{state}"), score_words(session, seen)
+        lost = losses_shown(session, seen, us=drive.system == "us")
+    return SummaryCard(title, words, drive.extremes, seen, drive.system, note=note, lost=lost)

@@ -13,12 +13,15 @@ import pygame
 
 from simulator.attempt import Attempt
 from simulator.drill.instruction import LASTS_S, RANGES, Instruction, Kind, refuse_wild
+from simulator.scenario.rig import RigLine
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_caution_line
 from simulator.window.kit.icons import icon
 from simulator.window.kit.measures_shown import METRES_PER_FOOT, NEWTONS_PER_KILOPOUND, NEWTONS_PER_TONNE, System
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, RULE
 from simulator.window.kit.pieces import draw_key
+from simulator.window.kit.regions import Region
+from simulator.window.kit.seen import Seen, SeenUnit
 from simulator.window.readouts.act_words import (
     METRES_PER_S_PER_MPH,
     length_said,
@@ -52,9 +55,12 @@ class Act(NamedTuple):
     """Its key in the file of words, under `instructor`."""
     kind: Kind
     end: int = 0
+    """Place of the unit, or of the line that slips."""
     scale: Scale | None = None
     turns: tuple[float, ...] = ()
     """Amounts to choose from where they are no scale: numbers of steps."""
+    number: int = 0
+    """Of the line, where its unit has two."""
 
 
 GUST = Scale({"metric": 1.0, "us": 2.0 * METRES_PER_S_PER_MPH}, {"metric": 8, "us": 9}, speed_said)
@@ -63,15 +69,15 @@ SOFT = Scale({"metric": 0.05, "us": 0.05}, {"metric": 10, "us": 10}, stiffness_s
 BED = Scale({"metric": NEWTONS_PER_TONNE, "us": 2.0 * NEWTONS_PER_KILOPOUND}, {"metric": 2, "us": 2}, load_said)
 
 
-def _cargo(ends: tuple[int, int]) -> Scale:
+def _cargo(sign: float) -> Scale:
     def show(value: float, system: System) -> str:
-        return shift_said(value, system, ends)
+        return shift_said(value, system, sign)
 
     return Scale({"metric": 0.1, "us": 0.5 * METRES_PER_FOOT}, {"metric": 5, "us": 3}, show)
 
 
-def acts(lift: Lift, ends: tuple[int, int]) -> tuple[tuple[Act, ...], tuple[Act, ...]]:
-    """The two columns of the panel: the lesson, and what is put into the lift. `ends` are seen left, seen right."""
+def acts(lift: Lift, seen: Seen) -> tuple[tuple[Act, ...], tuple[Act, ...]]:
+    """The two columns of the panel: the lesson, and what is put into the lift."""
     session = lift.session if isinstance(lift, Attempt) else None
     lesson = [Act("go_on", "go on") if lift.is_paused else Act("pause", "pause"), Act("stop", "stop")]
     if session is not None:
@@ -82,12 +88,24 @@ def acts(lift: Lift, ends: tuple[int, int]) -> tuple[tuple[Act, ...], tuple[Act,
     lesson.append(_shown(lift, "loads", "show loads", "hide loads"))
     into = (
         Act("gust", "gust", scale=GUST),
-        Act("cargo", "cargo shifts", scale=_cargo(ends)),
-        *(Act(f"float_{side}", "soft float", end, SOFT) for side, end in zip(("left", "right"), ends, strict=True)),
-        *(Act(f"slip_{side}", "line slips", end, SLIP) for side, end in zip(("left", "right"), ends, strict=True)),
+        Act("cargo", "cargo shifts", scale=_cargo(seen.sign)),
+        *(Act(f"float_{unit.where}", "soft float", unit.place, SOFT) for unit in seen.units),
+        *(_slip(unit, line) for unit in seen.units for line in unit.unit.lines),
         Act("bed", "bed holds", scale=BED),
     )
     return tuple(lesson), into
+
+
+def _slip(unit: SeenUnit, line: RigLine) -> Act:
+    name = f"slip_{unit.where}"
+    if len(unit.unit.lines) < 2:
+        return Act(name, "line slips", line.place, SLIP)
+    return Act(f"{name}_nth", "line slips", line.place, SLIP, number=line.number)
+
+
+def act_said(act: Act) -> str:
+    """What a row does."""
+    return say(f"instructor.{act.name}", **({"number": act.number} if act.number else {}))
 
 
 def _shown(lift: Lift, thing: str, show: Kind, hide: Kind) -> Act:
@@ -101,7 +119,8 @@ def instruction(act: Act, amount: float) -> Instruction:
 
 X, Y, W, H = 184.0, 136.0, 1552.0, 884.0
 COLUMNS = ((X + 40.0, 620.0), (X + 700.0, 812.0))
-TOP, ROW_H, PITCH = Y + 192.0, 68.0, 78.0
+TOP, PITCH, APART, ROWS_H = Y + 192.0, 78.0, 10.0, 546.0
+"""Of the rows: from one to the next at most, between them, and room for all."""
 AMOUNT_W = 440.0
 FOOT = (("key.up_down", "instructor.choose"), ("key.left_right", "instructor.amount"),
         ("key.tab", "instructor.column"), ("key.enter", "instructor.do"), ("key.escape", "key.back"))  # fmt: skip
@@ -113,14 +132,14 @@ def draw_instructor(canvas: Canvas, panel: InstructorPanel) -> None:
     canvas.box(X, Y, W, H, fill=PANEL, edge=INK, radius=10.0)
     canvas.text(say("instructor.title"), X + 40.0, Y + 64.0, 46.0, weight="bold", width=W - 80.0)
     canvas.text(say("instructor.words"), X + 40.0, Y + 104.0, 28.0, weight="medium", colour=INK_2, width=W - 80.0)
-    row = 0
+    row, pitch = 0, min(PITCH, ROWS_H / max(map(len, panel.columns)))
     for (x, w), words, column in zip(COLUMNS, ("instructor.lesson", "instructor.into"), panel.columns, strict=True):
         canvas.text(say(words), x, TOP - 24.0, 30.0, weight="bold", width=w)
         for place in range(len(column)):
-            _draw_row(canvas, panel, row, x, TOP + place * PITCH, w)
+            _draw_row(canvas, panel, row, Region(x, TOP + place * pitch, w, pitch - APART))
             row += 1
     if panel.refused:
-        y = TOP + 7 * PITCH + 8.0
+        y = TOP + ROWS_H + 8.0
         canvas.box(X + 40.0, y, W - 80.0, 52.0, fill=CAUTION_TINT, edge=CAUTION, radius=6.0)
         icon(canvas, "caution", X + 74.0, y + 25.0, 32.0)
         canvas.text(panel.refused, X + 102.0, y + 35.0, 26.0, weight="bold", width=W - 164.0)
@@ -128,23 +147,24 @@ def draw_instructor(canvas: Canvas, panel: InstructorPanel) -> None:
     draw_caution_line(canvas, FOOT[-2:])
 
 
-def _draw_row(canvas: Canvas, panel: InstructorPanel, row: int, x: float, y: float, w: float) -> None:
+def _draw_row(canvas: Canvas, panel: InstructorPanel, row: int, place: Region) -> None:
+    x, y, w, h = place
     is_chosen, act = row == panel.chosen, panel.rows[row]
     if is_chosen:
-        canvas.box(x - 6.0, y - 6.0, w + 12.0, ROW_H + 12.0, fill=PANEL, edge=INK, edge_width=4.0, radius=12.0)
+        canvas.box(x - 6.0, y - 6.0, w + 12.0, h + 12.0, fill=PANEL, edge=INK, edge_width=4.0, radius=12.0)
     ground, ink = (INK, PANEL) if is_chosen else (PANEL, INK)
-    canvas.box(x, y, w, ROW_H, fill=ground, edge=INK if is_chosen else RULE, radius=8.0)
-    panel.spots.add(x, y, w, ROW_H, (row, 0))
+    canvas.box(x, y, w, h, fill=ground, edge=INK if is_chosen else RULE, radius=8.0)
+    panel.spots.add(x, y, w, h, (row, 0))
     amount = panel.amount_shown(row)
     room = (w - AMOUNT_W if act.scale is not None else 330.0) if amount else w - 40.0
-    canvas.text(say(f"instructor.{act.name}"), x + 22.0, y + 44.0, 28.0, weight="bold", colour=ink, width=room - 20.0)
+    canvas.text(act_said(act), x + 22.0, y + h / 2.0 + 10.0, 28.0, weight="bold", colour=ink, width=room - 20.0)
     if not amount:
         return
     left, right = x + room + 10.0, x + w - 12.0
     for at, turn, by in ((left + 18.0, 180, -1), (right - 18.0, 0, 1)):
-        icon(canvas, "arrow", at, y + ROW_H / 2.0, 28.0, fill=ink, turn_deg=turn)
-        panel.spots.add(at - 26.0, y, 52.0, ROW_H, (row, by))
-    canvas.text(amount, (left + right) / 2.0, y + 44.0, 28.0, weight="bold", colour=ink, anchor="centre",
+        icon(canvas, "arrow", at, y + h / 2.0, 28.0, fill=ink, turn_deg=turn)
+        panel.spots.add(at - 26.0, y, 52.0, h, (row, by))
+    canvas.text(amount, (left + right) / 2.0, y + h / 2.0 + 10.0, 28.0, weight="bold", colour=ink, anchor="centre",
                 width=right - left - 84.0)  # fmt: skip
 
 
@@ -160,9 +180,9 @@ def _draw_foot(canvas: Canvas) -> None:
 class InstructorPanel:
     """Arrows choose a row and its amount, Tab goes to the other column, Enter does it, Esc goes back."""
 
-    def __init__(self, lift: Lift, ends: tuple[int, int], system: System) -> None:
+    def __init__(self, lift: Lift, seen: Seen, system: System) -> None:
         self.lift, self.system = lift, system
-        self.columns = acts(lift, ends)
+        self.columns = acts(lift, seen)
         self.chosen = 0
         """Row, counted through both columns."""
         self.refused = ""
@@ -234,7 +254,7 @@ class InstructorPanel:
             if act.scale is None or act.kind not in RANGES:
                 return str(error)
             value, low, high = (act.scale.show(one, self.system) for one in (amount, *RANGES[act.kind]))
-            return say("instructor.refused", what=say(f"instructor.{act.name}"), value=value, low=low, high=high)
+            return say("instructor.refused", what=act_said(act), value=value, low=low, high=high)
         return ""
 
     def _do(self) -> Go:

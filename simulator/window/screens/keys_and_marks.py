@@ -1,4 +1,4 @@
-"""Keys and marks: the keyboard with both seats, the gamepad, the rose, and what the shapes mean."""
+"""Keys and marks: the keyboard with its seats, the gamepad, the rose, and what the shapes mean."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 import pygame
 
-from simulator.scenario.description import Limits
-from simulator.window.hands.bindings import BINDINGS, SEATS, Labels
+from simulator.scenario.description import Description, Limits
+from simulator.window.hands.bindings import CREEP, Labels, bindings_of, seat_of
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas, Spot
 from simulator.window.kit.head_foot import draw_caution_line, is_back
@@ -19,7 +19,6 @@ from simulator.window.kit.palette import (
     INK_3,
     PANEL,
     PAPER,
-    RIGHT,
     RULE,
     SIDES,
     SOIL_MARK,
@@ -29,9 +28,10 @@ from simulator.window.kit.palette import (
     Colour,
 )
 from simulator.window.kit.pieces import draw_key, lines_of
+from simulator.window.kit.seen import Seen, seen_in
 from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.outrigger_board import loose_tile
-from simulator.window.readouts.rose import RoseLook, draw_rose
+from simulator.window.readouts.rose import LineDot, RoseLook, draw_rose
 from simulator.window.screens.screen import STAY, Go, StillScreen
 from simulator.words import say
 
@@ -48,9 +48,11 @@ def _panel(canvas: Canvas, x: float, title: str) -> None:
     canvas.text(title, x + 28.0, TOP + 46.0, 34.0, weight="bold", width=WIDTH - 56.0)
 
 
-def draw_gamepad_panel(canvas: Canvas, x: float) -> None:
+def draw_gamepad_panel(canvas: Canvas, x: float, seen: Seen) -> None:
     """The gamepad, drawn, with what its sticks and buttons do."""
-    _panel(canvas, x, say("help.gamepad"))
+    levers = {lever.key for unit in seen.units for lever in unit.unit.levers}
+    has_two = "hoist_2" in levers
+    _panel(canvas, x, seen.say("help.gamepad"))
     for left in (128.0, 368.0):
         canvas.box(x + left, TOP + 98.0, 96.0, 40.0, fill=STEEL, edge=INK, radius=8.0)
     canvas.polygon([(x + a, TOP + b) for a, b in PAD_OUTLINE], STEEL_LIGHT, edge=INK, edge_width=2.5)
@@ -61,10 +63,12 @@ def draw_gamepad_panel(canvas: Canvas, x: float) -> None:
     canvas.text(say("help.retract"), x + 32.0, TOP + 102.0, 26.0, width=92.0)
     canvas.text(say("help.extend"), x + WIDTH - 32.0, TOP + 102.0, 26.0, anchor="right", width=92.0)
     _pad_leaders(canvas, x)
-    canvas.text(say("help.stop"), x + 296.0, TOP + 300.0, 26.0, anchor="centre", width=200.0)
+    canvas.text(seen.say("help.stop"), x + 296.0, TOP + 300.0, 26.0, anchor="centre", width=200.0)
     canvas.text(say("help.slew_and_boom"), x + 28.0, TOP + 354.0, 26.0, width=250.0)
-    canvas.text(say("help.line"), x + WIDTH - 28.0, TOP + 354.0, 26.0, anchor="right", width=250.0)
-    canvas.text(say("help.shoulder"), x + 296.0, TOP + 406.0, 26.0, weight="medium", colour=INK_2, anchor="centre")
+    line = "help.lines_turn" if "turn" in levers else "help.lines" if has_two else "help.line"
+    canvas.text(say(line), x + WIDTH - 28.0, TOP + 354.0, 26.0, anchor="right", width=300.0)
+    words = say("help.shoulders" if has_two else "help.shoulder")
+    canvas.text(words, x + 296.0, TOP + 406.0, 26.0, weight="medium", colour=INK_2, anchor="centre", width=WIDTH - 40.0)
 
 
 def _pad_leaders(canvas: Canvas, x: float) -> None:
@@ -74,13 +78,16 @@ def _pad_leaders(canvas: Canvas, x: float) -> None:
     canvas.line((x + BUTTON[0], TOP + BUTTON[1] + 20.0), (x + BUTTON[0], TOP + 274.0), INK, width=2.0)
 
 
-def draw_rose_panel(canvas: Canvas, x: float, limits: Limits) -> None:
-    """The rose with a hook off plumb, and what centre, dot and arrow are."""
+def draw_rose_panel(canvas: Canvas, x: float, limits: Limits, seen: Seen) -> None:
+    """The rose with a hook off plumb, and what centre, dot and arrow are; with the dots of two lines if there are."""
+    has_two = any(len(unit.unit.lines) > 1 for unit in seen.units)
+    lines = (LineDot(1, (-1.4, 3.0), False), LineDot(2, (-2.6, -0.6), False)) if has_two else ()
     _panel(canvas, x, say("help.rose"))
     trail = tuple((-1.9 + 0.85 * cos(n * pi / 12), 1.35 + 0.5 * sin(n * pi / 12 + 0.9)) for n in range(25))
-    look = RoseLook((-1.9, 1.35), (-1.9, 1.35), trail, Level.CAUTION, slack=False)
+    look = RoseLook((-1.9, 1.35), (-1.9, 1.35), trail, Level.CAUTION, slack=False, lines=lines)
     draw_rose(canvas, 0, x + 150.0, TOP + 196.0, 112.0, look, limits)
-    rows = (("centre_mark", "centre_words"), ("dot", "dot_words"), ("arrow", "arrow_words"))
+    dots = "dots_words" if has_two else "dot_words"
+    rows = (("centre_mark", "centre_words"), ("dot", dots), ("arrow", "arrow_words"))
     for index, (head, words) in enumerate(rows):
         y = TOP + 116.0 + 78.0 * index
         canvas.text(say(f"help.{head}"), x + 296.0, y, 28.0, weight="bold", width=270.0)
@@ -122,11 +129,13 @@ def _words(canvas: Canvas, x: float, y: float, word: str) -> None:
 
 
 CAP, PITCH = 92.0, 100.0
-ROWS = (("QWERTYUIOP", 450.0, 152.0), ("ASDFGHJKL;", 478.0, 252.0), ("ZXCVBNM,./", 525.0, 352.0))
-OTHER_CAPS = {"Y": "help.why", "V": "help.zoom_out", "B": "help.centre", "N": "help.zoom_in", "M": "help.mute"}
+DIGITS = ("1234567890", 425.0)
+"""Letters and the left edge of the first; drawn only where a digit does something."""
+ROWS = (("QWERTYUIOP", 450.0), ("ASDFGHJKL;", 478.0), ("ZXCVBNM,./", 525.0))
+OTHER_CAPS = {"C": "help.why", "V": "help.zoom_out", "B": "help.centre", "N": "help.zoom_in", "M": "help.mute"}
 GREY = (212, 217, 222)
 SCANCODES = {
-    **{letter: getattr(pygame, f"KSCAN_{letter}") for letter in "QWERTYUIOPASDFGHJKLZXCVBNM"},
+    **{letter: getattr(pygame, f"KSCAN_{letter}") for letter in "QWERTYUIOPASDFGHJKLZXCVBNM1234567890"},
     ";": pygame.KSCAN_SEMICOLON,
     ",": pygame.KSCAN_COMMA,
     ".": pygame.KSCAN_PERIOD,
@@ -143,49 +152,101 @@ class Cap(NamedTuple):
     label: str
     does: str
     fill: Colour
+    h: float = CAP
+    side: int = -1
+    """The seat it belongs to, 0 left, 1 right."""
+    scancode: int = 0
 
 
-def bound_keys() -> dict[int, tuple[int, str]]:
+class Keyboard(NamedTuple):
+    """How the keys stand on the screen: with the row of digits they stand closer."""
+
+    rows: tuple[tuple[str, float], ...]
+    top: float
+    pitch: float
+    cap: float
+
+    def y(self, row: int) -> float:
+        """Top of a row, counted from the row of letters under the digits."""
+        return self.top + self.pitch * (row + len(self.rows) - len(ROWS))
+
+
+def keyboard_of(seen: Seen) -> Keyboard:
+    """With digits only where one of them moves a lever."""
+    digits = {SCANCODES[letter] for letter in DIGITS[0]}
+    if digits & bound_keys(seen).keys():
+        return Keyboard((DIGITS, *ROWS), 128.0, 87.0, 82.0)
+    return Keyboard(ROWS, 152.0, PITCH, CAP)
+
+
+def bound_keys(seen: Seen) -> dict[int, tuple[int, str]]:
     """What each bound key does: scancode to seat (0 left, 1 right) and its words."""
     return {
-        row.scancode(seat): (side, say(f"keycap.{row.word}")) for row in BINDINGS for side, seat in enumerate(SEATS)
+        row.scancode(seat_of(unit)): (unit.side, say(f"keycap.{row.word}"))
+        for unit in seen.units
+        for row in bindings_of(unit.unit)
     }
 
 
-def letter_caps(labels: Labels) -> list[Cap]:
-    """The letter keys, labelled as the user's keyboard prints them."""
-    bound, caps = bound_keys(), []
-    for letters, left, y in ROWS:
+def letter_caps(labels: Labels, seen: Seen) -> list[Cap]:
+    """The keys of letters, and of the digits that are used, labelled as the user's keyboard prints them."""
+    bound, keyboard, caps = bound_keys(seen), keyboard_of(seen), []
+    for row, (letters, left) in enumerate(keyboard.rows):
         for index, letter in enumerate(letters):
             scancode = SCANCODES[letter]
             side, does = bound.get(scancode, (-1, say(OTHER_CAPS[letter]) if letter in OTHER_CAPS else ""))
+            if side < 0 and letters == DIGITS[0]:
+                continue
             fill = SIDES[side].main if side >= 0 else GREY if does else WASH
-            caps.append(Cap(left + index * PITCH, y, CAP, labels.of(scancode), does, fill))
+            place = left + index * PITCH, keyboard.top + row * keyboard.pitch
+            caps.append(Cap(*place, CAP, labels.of(scancode), does, fill, keyboard.cap, side, scancode))
     return caps
 
 
-def other_caps() -> list[Cap]:
-    """Shift, Space and the keys of the program."""
-    left, right = SIDES[0].main, RIGHT.main
+def slow_caps(seen: Seen) -> list[Cap]:
+    """Each seat's slow key."""
+    keyboard, shift = keyboard_of(seen), say("key.shift")
+    places = ((48.0, 469.0), (1525.0, 347.0))
     return [
-        Cap(48.0, 152.0, 104.0, say("key.escape"), say("key.pause"), GREY),
-        Cap(160.0, 152.0, 104.0, say("key.f1"), say("key.keys"), GREY),
-        Cap(272.0, 152.0, 104.0, say("key.f2"), say("help.units"), GREY),
-        Cap(48.0, 252.0, 216.0, say("key.tab"), say("instructor.title"), GREY),
-        Cap(272.0, 252.0, 104.0, say("key.f11"), say("help.full_screen"), GREY),
-        Cap(1656.0, 152.0, 104.0, "\N{MINUS SIGN}", say("help.slower"), GREY),
-        Cap(1768.0, 152.0, 104.0, "+", say("help.faster"), GREY),
-        Cap(48.0, 352.0, 469.0, say("key.shift"), say("help.left_slow"), left),
-        Cap(1525.0, 352.0, 347.0, say("key.shift"), say("help.right_slow"), right),
-        Cap(645.0, 452.0, 632.0, say("key.space"), say("help.stop_both"), INK),
+        Cap(places[one.side][0], keyboard.y(2), places[one.side][1], shift, say(f"help.{one.where}_slow"),
+            SIDES[one.side].main, keyboard.cap, one.side, CREEP[seat_of(one)])
+        for one in seen.units
+    ]  # fmt: skip
+
+
+def space_cap(seen: Seen) -> Cap:
+    """The STOP key."""
+    keyboard = keyboard_of(seen)
+    return Cap(645.0, keyboard.y(3), 632.0, say("key.space"), seen.say("help.stop_both"), INK, keyboard.cap)
+
+
+def other_caps(seen: Seen) -> list[Cap]:
+    """The keys of the program."""
+    keyboard = keyboard_of(seen)
+    upper, middle, h = keyboard.y(0), keyboard.y(1), keyboard.cap
+    return [
+        Cap(48.0, upper, 104.0, say("key.escape"), say("key.pause"), GREY, h),
+        Cap(160.0, upper, 104.0, say("key.f1"), say("key.keys"), GREY, h),
+        Cap(272.0, upper, 104.0, say("key.f2"), say("help.units"), GREY, h),
+        Cap(48.0, middle, 216.0, say("key.tab"), say("instructor.title"), GREY, h),
+        Cap(272.0, middle, 104.0, say("key.f11"), say("help.full_screen"), GREY, h),
+        Cap(1656.0, upper, 104.0, "\N{MINUS SIGN}", say("help.slower"), GREY, h),
+        Cap(1768.0, upper, 104.0, "+", say("help.faster"), GREY, h),
     ]
 
 
 class KeysScreen(StillScreen):
     """The help screen; Esc or F1 leaves it."""
 
-    def __init__(self, limits: Limits, *, labels: Labels, is_paused: bool) -> None:
-        self._limits, self._labels, self._is_paused = limits, labels, is_paused
+    def __init__(self, description: Description | None, *, labels: Labels, is_paused: bool) -> None:
+        """
+        Args:
+            description: the lift whose levers and limits are shown; without one two units with one line each.
+            labels: what is printed on the user's keys.
+            is_paused: a lift is paused under it.
+        """
+        self._seen, self._labels, self._is_paused = seen_in(description), labels, is_paused
+        self._limits = description.limits if description is not None else Limits()
         self._is_drawn = False
 
     def take_event(self, event: pygame.event.Event) -> Go:
@@ -199,11 +260,16 @@ class KeysScreen(StillScreen):
         """Draws the whole screen."""
         canvas.clear(PAPER)
         self._head(canvas)
-        for cap in (*letter_caps(self._labels), *other_caps()):
+        for cap in (
+            *letter_caps(self._labels, self._seen),
+            *slow_caps(self._seen),
+            space_cap(self._seen),
+            *other_caps(self._seen),
+        ):
             draw_cap(canvas, cap)
         self._seats(canvas)
-        draw_gamepad_panel(canvas, 48.0)
-        draw_rose_panel(canvas, 664.0, self._limits)
+        draw_gamepad_panel(canvas, 48.0, self._seen)
+        draw_rose_panel(canvas, 664.0, self._limits, self._seen)
         draw_shapes_panel(canvas, 1280.0)
         draw_caution_line(canvas, (("key.escape", "key.back"),), left=48.0)
 
@@ -218,22 +284,33 @@ class KeysScreen(StillScreen):
         draw_key(canvas, say("key.escape"), 1872.0 - width - 116.0, 38.0, height=46.0, size=30.0)
 
     def _seats(self, canvas: Canvas) -> None:
-        badge(canvas, 0, 76.0, 498.0, 56.0)
-        canvas.text(say("help.left_seat"), 124.0, 511.0, 34.0, weight="bold", colour=SIDES[0].main, width=500.0)
-        badge(canvas, 1, 1844.0, 498.0, 56.0)
-        canvas.text(
-            say("help.right_seat"), 1796.0, 511.0, 34.0, weight="bold", colour=RIGHT.main, anchor="right", width=500.0
-        )
+        y = keyboard_of(self._seen).y(3) + 46.0
+        for unit in self._seen.units:
+            colour, words = SIDES[unit.side].main, say(f"help.{unit.where}_seat")
+            if unit.is_alone:
+                canvas.text(words, 48.0, y + 13.0, 34.0, weight="bold", colour=colour, width=570.0)
+            elif unit.side:
+                badge(canvas, unit.side, 1844.0, y, 56.0)
+                canvas.text(words, 1796.0, y + 13.0, 34.0, weight="bold", colour=colour, anchor="right", width=500.0)
+            else:
+                badge(canvas, unit.side, 76.0, y, 56.0)
+                canvas.text(words, 124.0, y + 13.0, 34.0, weight="bold", colour=colour, width=500.0)
 
 
 def draw_cap(canvas: Canvas, cap: Cap) -> None:
     """One key: what is printed on it, and what it does on one or two lines."""
     is_free = cap.fill == WASH
     is_dark = cap.fill not in (GREY, WASH)
-    canvas.box(cap.x, cap.y, cap.w, CAP, fill=cap.fill, edge=RULE if is_free else None, radius=8.0)
+    canvas.box(cap.x, cap.y, cap.w, cap.h, fill=cap.fill, edge=RULE if is_free else None, radius=8.0)
     ink = PANEL if is_dark else INK_3 if is_free else INK
-    canvas.text(cap.label, cap.x + 12.0, cap.y + 31.0, 28.0, weight="medium" if is_free else "bold", colour=ink)
-    for index, line in enumerate(lines_of(canvas, cap.does, cap.w - 16.0)):
-        is_single = canvas.text_width(cap.does, 24.0) <= cap.w - 16.0
-        y = cap.y + (70.0 if is_single else 58.0 + 24.0 * index)
+    canvas.text(cap.label, cap.x + 12.0, cap.y + 29.0, 28.0, weight="medium" if is_free else "bold", colour=ink)
+    draw_cap_words(canvas, cap, ink)
+
+
+def draw_cap_words(canvas: Canvas, cap: Cap, ink: Colour) -> None:
+    """What a key does, on one or two lines."""
+    foot = cap.y + cap.h - (10.0 if cap.h >= CAP else 7.0)
+    lines = lines_of(canvas, cap.does, cap.w - 16.0)
+    for index, line in enumerate(lines):
+        y = foot - (12.0 if len(lines) < 2 else 23.0 * (len(lines) - 1 - index))
         canvas.text(line, cap.x + 12.0, y, 24.0, colour=ink, width=cap.w - 14.0)

@@ -7,14 +7,15 @@ from simulator.scenario.description import Description
 from simulator.window.hands.bindings import Labels
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.measures_shown import System
-from simulator.window.kit.regions import ends_by_side, screen_sign
-from simulator.window.readouts.coach_words import Situation
+from simulator.window.kit.regions import screen_sign
+from simulator.window.kit.seen import seen_of
+from simulator.window.readouts.coach_words import Situation, at_rest
 from simulator.window.readouts.overlay import Overlay
 from simulator.window.readouts.readouts import Readouts
 from simulator.window.scene.camera import Camera
 from simulator.window.scene.insets import Insets
 from simulator.window.scene.side_view import SideView
-from simulator.window.shell.lift import is_moving
+from simulator.window.shell.lift import unit_moves
 
 JOBS_A_FRAME = 2
 """Panels, boards, tags or insets drawn in one frame; a frame that zooms, or that reckons the readouts, draws one."""
@@ -32,7 +33,7 @@ class LiftPicture:
         self.side_view = SideView(description, system=system)
         self.insets = Insets(description, system=system)
         self.overlay = Overlay(description, canvas)
-        self._inset_turn = 0
+        self._section_is_next = True
         self._frames_without_inset = 0
 
     def draw(
@@ -61,18 +62,16 @@ class LiftPicture:
         readouts.draw_due(canvas, most=ALL)
 
     def _scene(self, canvas: Canvas, camera: Camera, readings: Readings, readouts: Readouts) -> None:
-        levels = (readouts.off_plumb_level(0), readouts.off_plumb_level(1))
+        levels = tuple(readouts.off_plumb_level(place) for place in range(len(readings.units)))
         self.side_view.draw(canvas, camera, readings, levels=levels)
         self.overlay.draw(canvas, camera, readings, readouts)
 
     def _inset(self, canvas: Canvas, readings: Readings) -> int:
         """The one inset whose turn it is; answers 1, a job done."""
         self._frames_without_inset = 0
-        self._inset_turn = 1 - self._inset_turn
-        if self._inset_turn:
-            self.insets.draw_section(canvas, readings)
-        else:
-            self.insets.draw_plan(canvas, readings)
+        draw = self.insets.draw_section if self._section_is_next else self.insets.draw_plan
+        draw(canvas, readings)
+        self._section_is_next = not self._section_is_next
         return 1
 
 
@@ -85,10 +84,11 @@ def draw_still(
     situation: Situation | None = None,
 ) -> None:
     """Draws everything of the drive screen once."""
-    left, right = (is_moving(description.units[end], readings.units[end]) for end in ends_by_side(description))
+    seen = seen_of(description)
+    moving = tuple(unit_moves(description, readings, unit) for unit in seen.units)
     camera = Camera(sign=screen_sign(description))
     camera.follow(0.0, readings)
     readouts = Readouts(description, readings, system)
-    readouts.follow(readings, 0.0, situation or Situation(moving=(left, right)))
+    readouts.follow(readings, 0.0, situation or at_rest(seen, moving=moving))
     canvas.clear()
     LiftPicture(description, canvas, system).draw_all(canvas, camera, readings, readouts, Labels())

@@ -13,6 +13,7 @@ from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_back, draw_caution_line, draw_head, is_back
 from simulator.window.kit.icons import icon
 from simulator.window.kit.palette import INK, INK_2, PANEL, PAPER, RULE
+from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
 from simulator.window.review.moments import how_in_words, points_seen
 from simulator.window.screens.cards import ENTER_KEYS
 from simulator.window.screens.screen import STAY, Go, Spots, StillScreen
@@ -127,5 +128,7 @@ class RecordingsScreen(StillScreen):
 
 def _score_words(entry: Entry) -> str:
     """The points together and of each seat as it is seen: a recording names nose and tail."""
-    points = points_seen(entry.score or "", (1, 0) if entry.nose_seen == "right" else (0, 1))
-    return say("recordings.score_seats", **points._asdict()) if points else say("recordings.score", score=entry.score)
+    points = points_seen(entry.score or "", MIRRORED if entry.nose_seen == "right" else SEEN_BY_TWO)
+    if points is None:
+        return say("recordings.score", score=entry.score)
+    return say("recordings.score_seats", together=points.together, **points.of_units)

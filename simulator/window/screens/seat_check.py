@@ -4,147 +4,190 @@ from __future__ import annotations
 
 import pygame
 
-from simulator.window.hands.bindings import CREEP, SEATS, STOP_KEY, Labels, Seat
-from simulator.window.hands.gamepads import Gamepad, Pad, find_gamepads
-from simulator.window.hands.key_check import ROUNDS, Asked, KeyCheck
+from simulator.window.hands.bindings import CREEP, SEATS, STOP_KEY, Labels, Seat, keys_of, seat_of
+from simulator.window.hands.gamepads import Gamepad, Pad, PadState, find_gamepads
+from simulator.window.hands.key_check import SLOW, Asked, KeyCheck, rounds_of
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_caution_line, draw_head, draw_panel
 from simulator.window.kit.icons import badge, icon
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE, SIDES, WASH
 from simulator.window.kit.pieces import draw_key, lines_of
+from simulator.window.kit.regions import Region
+from simulator.window.kit.seen import Seen, SeenUnit, seen_of
 from simulator.window.screens.cards import ENTER_KEYS
-from simulator.window.screens.keys_and_marks import CAP, GREY, ROWS, SCANCODES, Cap, draw_cap, letter_caps
+from simulator.window.screens.keys_and_marks import (
+    GREY,
+    Cap,
+    draw_cap,
+    draw_cap_words,
+    letter_caps,
+    slow_caps,
+    space_cap,
+)
 from simulator.window.screens.screen import STAY, Go
 from simulator.window.shell.lift import Choice, people
 from simulator.words import say
 
 TOP, HEIGHT, WIDTH = 572.0, 296.0, 896.0
-PANEL_X = (48.0, 976.0)
+PANEL_X, ALONE_W = (48.0, 976.0), 1824.0
 VERDICT_Y, VERDICT_H = 884.0, 132.0
 FOOT_KEYS = (("key.enter", "key.go_on"), ("key.escape", "key.back"))
+ROW_TOP, ROW_AREA, CHIP_GAP = 88.0, 200.0, 8.0
 
 
 def draw_seat_check(
-    canvas: Canvas, keys: KeyCheck, labels: Labels, seats: tuple[Seat, ...], pads: dict[Seat, Pad]
+    canvas: Canvas, keys: KeyCheck, labels: Labels, seats: tuple[Seat, ...], pads: dict[Seat, Pad], seen: Seen
 ) -> None:
     """Draws the whole screen."""
     canvas.clear(PAPER)
     draw_head(canvas, say("check.title"), say("check.words"))
     width = canvas.text(say("key.go_on"), 1872.0, 73.0, 32.0, anchor="right")
     draw_key(canvas, say("key.enter"), 1872.0 - width - 116.0, 38.0, height=46.0, size=30.0)
-    _keyboard(canvas, keys, labels, seats)
-    for side, seat in enumerate(SEATS):
-        draw_panel(canvas, PANEL_X[side], TOP, WIDTH, HEIGHT)
-        _seat(canvas, side, seat, keys, labels, is_taken=seat in seats, pad=pads.get(seat))
+    _keyboard(canvas, keys, labels, seats, seen)
+    for unit in seen.units:
+        seat = seat_of(unit)
+        x, w = (PANEL_X[0], ALONE_W) if unit.is_alone else (PANEL_X[unit.side], WIDTH)
+        draw_panel(canvas, x, TOP, w, HEIGHT)
+        _seat(canvas, unit, x, w, keys, labels, is_taken=seat in seats, pad=pads.get(seat))
     _verdict(canvas, keys, labels)
     draw_caution_line(canvas, FOOT_KEYS, left=48.0)
 
 
-def _keyboard(canvas: Canvas, keys: KeyCheck, labels: Labels, seats: tuple[Seat, ...]) -> None:
-    letters = [letter for row, _, _ in ROWS for letter in row]
-    for letter, cap in zip(letters, letter_caps(labels), strict=True):
-        side = next((n for n in (0, 1) if cap.fill == SIDES[n].main), -1)
-        if side >= 0:
-            _lamp(canvas, cap, side, SCANCODES[letter], keys, is_dim=SEATS[side] not in seats)
+def _keyboard(canvas: Canvas, keys: KeyCheck, labels: Labels, seats: tuple[Seat, ...], seen: Seen) -> None:
+    for cap in (*letter_caps(labels, seen), *slow_caps(seen)):
+        if cap.side >= 0:
+            _lamp(canvas, cap, keys, is_dim=SEATS[cap.side] not in seats)
         else:
-            draw_cap(canvas, cap._replace(fill=WASH if cap.fill != GREY else GREY))
-    for side, x, w, words in ((0, 48.0, 469.0, "help.left_slow"), (1, 1525.0, 347.0, "help.right_slow")):
-        cap = Cap(x, 352.0, w, say("key.shift"), say(words), SIDES[side].main)
-        _lamp(canvas, cap, side, CREEP[SEATS[side]], keys, is_dim=SEATS[side] not in seats)
-    space = Cap(645.0, 452.0, 632.0, say("key.space"), say("help.stop_both"), INK)
-    is_down = STOP_KEY in keys.held
+            draw_cap(canvas, cap)
+    space, is_down = space_cap(seen), STOP_KEY in keys.held
     draw_cap(canvas, space if is_down else space._replace(fill=GREY))
     if STOP_KEY in keys.seen and not is_down:
         icon(canvas, "tick", space.x + space.w - 26.0, space.y + 26.0, 28.0)
 
 
-def _lamp(canvas: Canvas, cap: Cap, side: int, scancode: int, keys: KeyCheck, *, is_dim: bool) -> None:
+def _lamp(canvas: Canvas, cap: Cap, keys: KeyCheck, *, is_dim: bool) -> None:
     """A key of a seat: pale until it is down, with a tick once it has arrived."""
-    is_down = scancode in keys.held
-    if is_down:
+    colour = SIDES[cap.side]
+    if cap.scancode in keys.held:
         draw_cap(canvas, cap)
-        canvas.box(cap.x - 4.0, cap.y - 4.0, cap.w + 8.0, CAP + 8.0, edge=INK, edge_width=4.0, radius=10.0)
+        canvas.box(cap.x - 4.0, cap.y - 4.0, cap.w + 8.0, cap.h + 8.0, edge=INK, edge_width=4.0, radius=10.0)
         return
-    canvas.box(cap.x, cap.y, cap.w, CAP, fill=WASH if is_dim else SIDES[side].tint, radius=8.0)
-    canvas.text(cap.label, cap.x + 12.0, cap.y + 31.0, 28.0, weight="bold", colour=SIDES[side].dark)
-    for index, line in enumerate(lines_of(canvas, cap.does, cap.w - 16.0)):
-        canvas.text(line, cap.x + 12.0, cap.y + 58.0 + 24.0 * index, 24.0, colour=SIDES[side].dark, width=cap.w - 14.0)
-    if scancode in keys.seen:
-        icon(canvas, "tick", cap.x + cap.w - 20.0, cap.y + 20.0, 26.0, fill=SIDES[side].dark)
+    canvas.box(cap.x, cap.y, cap.w, cap.h, fill=WASH if is_dim else colour.tint, radius=8.0)
+    canvas.text(cap.label, cap.x + 12.0, cap.y + 29.0, 28.0, weight="bold", colour=colour.dark)
+    draw_cap_words(canvas, cap, colour.dark)
+    if cap.scancode in keys.seen:
+        icon(canvas, "tick", cap.x + cap.w - 20.0, cap.y + 20.0, 26.0, fill=colour.dark)
 
 
 def _seat(
-    canvas: Canvas, side: int, seat: Seat, keys: KeyCheck, labels: Labels, *, is_taken: bool, pad: Pad | None
-) -> None:
-    x = PANEL_X[side]
-    badge(canvas, side, x + 52.0, TOP + 50.0, 52.0)
-    title = say("help.left_seat" if side == 0 else "help.right_seat")
-    canvas.text(title, x + 96.0, TOP + 62.0, 34.0, weight="bold", colour=SIDES[side].main, width=460.0)
+    canvas: Canvas, unit: SeenUnit, x: float, w: float, keys: KeyCheck, labels: Labels, *, is_taken: bool,
+    pad: Pad | None,
+) -> None:  # fmt: skip
+    left, colour = x + 28.0, SIDES[unit.side].main
+    if not unit.is_alone:
+        badge(canvas, unit.side, x + 52.0, TOP + 46.0, 52.0)
+        left = x + 96.0
+    title = say(f"help.{unit.where}_seat")
+    canvas.text(title, left, TOP + 58.0, 34.0, weight="bold", colour=colour, width=400.0)
     if not is_taken:
-        canvas.text(say("start.automatic"), x + 28.0, TOP + 140.0, 32.0, colour=INK_2, width=WIDTH - 56.0)
+        canvas.text(say("start.automatic"), x + 28.0, TOP + 140.0, 32.0, colour=INK_2, width=w - 56.0)
         return
     if isinstance(pad, Gamepad):
-        _pad(canvas, side, pad, x)
+        _pad(canvas, unit, pad, x)
         return
-    mine = [row for row in keys.asked if row.seat == seat]
+    mine = {row.scancode: row for row in keys.asked if row.seat == seat_of(unit)}
+    words = say("check.hold_marked" if mine else "check.arrived")
+    width = canvas.text(words, x + w - 28.0, TOP + 58.0, 30.0, weight="bold", anchor="right", width=380.0)
     if not mine:
-        icon(canvas, "tick", x + 56.0, TOP + 156.0, 52.0)
-        canvas.text(say("check.arrived"), x + 100.0, TOP + 168.0, 34.0, weight="bold", width=WIDTH - 130.0)
-        return
-    canvas.text(say("check.hold_both"), x + WIDTH - 28.0, TOP + 62.0, 32.0, weight="bold", anchor="right", width=320.0)
-    for index, row in enumerate(mine):
-        _big_key(canvas, side, row, x + 28.0 + index * 428.0, keys, labels)
+        icon(canvas, "tick", x + w - 52.0 - width, TOP + 48.0, 36.0)
+    _rows(canvas, unit, x, w, keys, labels, mine)
 
 
-def _big_key(canvas: Canvas, side: int, row: Asked, x: float, keys: KeyCheck, labels: Labels) -> None:
-    """One key to hold, with its lamp."""
-    y, w, h = TOP + 100.0, 412.0, 168.0
-    is_down, is_missing = row.scancode in keys.held, keys.missing == row
-    fill = SIDES[side].main if is_down else CAUTION_TINT if is_missing else PANEL
-    colour = PANEL if is_down else INK
-    canvas.box(x, y, w, h, fill=fill, edge=INK, edge_width=4.0 if is_down else 2.0, radius=10.0)
-    canvas.text(labels.of(row.scancode), x + 28.0, y + 84.0, 80.0, weight="bold", colour=colour)
-    canvas.text(say(f"keycap.{row.word}"), x + 28.0, y + 138.0, 32.0, weight="bold", colour=colour, width=w - 56.0)
-    word = "check.here" if is_down else "check.missing" if is_missing else "check.waiting"
-    canvas.text(say(word), x + w - 72.0, y + 58.0, 28.0, colour=colour, anchor="right", width=180.0)
-    if is_down:
-        icon(canvas, "tick", x + w - 40.0, y + 48.0, 40.0, fill=PANEL, mark=SIDES[side].main)
-    elif is_missing:
-        icon(canvas, "caution", x + w - 40.0, y + 46.0, 44.0)
-    else:
-        canvas.disc(x + w - 40.0, y + 48.0, 20.0, edge=INK_2, edge_width=3.0)
+def _rows(
+    canvas: Canvas, unit: SeenUnit, x: float, w: float, keys: KeyCheck, labels: Labels, mine: dict[int, Asked]
+) -> None:
+    """A row for each lever with its two keys, in two columns, and last the slow key."""
+    seat = seat_of(unit)
+    levers = [[(row.scancode(seat), row.word) for row in keys_of(lever)] for lever in unit.unit.levers]
+    rows = [*levers, [(CREEP[seat], SLOW)]]
+    count = -(-len(rows) // 2)
+    pitch, chip_w = ROW_AREA / count, (w - 56.0 - 3.0 * CHIP_GAP) / 4.0
+    for n, row in enumerate(rows):
+        left, y = x + 28.0 + (n // count) * 2.0 * (chip_w + CHIP_GAP), TOP + ROW_TOP + (n % count) * pitch
+        for k, (scancode, word) in enumerate(row):
+            place = Region(left + k * (chip_w + CHIP_GAP), y, chip_w, min(56.0, pitch - 6.0))
+            label = labels.of(scancode) or say("key.shift")
+            _chip(canvas, unit.side, place, label, say(f"keycap.{word}"), _state(keys, scancode, mine))
 
 
-def _pad(canvas: Canvas, side: int, pad: Gamepad, x: float) -> None:
+def _state(keys: KeyCheck, scancode: int, mine: dict[int, Asked]) -> str:
+    """down, missing, asked, seen, or nothing."""
+    if scancode in keys.held:
+        return "down"
+    if keys.missing is not None and mine.get(scancode) == keys.missing:
+        return "missing"
+    return "asked" if scancode in mine else "seen" if scancode in keys.seen else ""
+
+
+def _chip(canvas: Canvas, side: int, place: Region, label: str, words: str, state: str) -> None:
+    """One key of a lever: filled while it is down, with a thick edge while it is asked for, a tick once it arrived."""
+    colour, middle = SIDES[side], place.y + place.h / 2.0
+    fill = colour.main if state == "down" else CAUTION_TINT if state == "missing" else PANEL
+    ink = PANEL if state == "down" else INK
+    has_edge = state in ("asked", "missing", "down")
+    canvas.box(*place, fill=fill, edge=INK if has_edge else RULE, edge_width=4.0 if has_edge else 2.0, radius=8.0)
+    width = canvas.text(label, place.x + 12.0, middle + 11.0, 32.0, weight="bold", colour=ink)
+    left, mark = place.x + 12.0 + max(32.0, width + 10.0), place.right - 20.0
+    canvas.text(words, left, middle + 9.0, 26.0, colour=ink, width=(mark - 14.0 if state else place.right - 8.0) - left)
+    if state in ("down", "seen"):
+        icon(canvas, "tick", mark, middle, 26.0, fill=ink, mark=colour.main if state == "down" else PANEL)
+    elif state == "missing":
+        icon(canvas, "caution", mark, middle, 30.0)
+    elif state == "asked":
+        canvas.disc(mark, middle, 11.0, edge=INK_2, edge_width=3.0)
+
+
+def _pad(canvas: Canvas, unit: SeenUnit, pad: Gamepad, x: float) -> None:
     """Both sticks as they lie, triggers, shoulder and stop button."""
-    state = pad.state()
+    state, fill = pad.state(), SIDES[unit.side].main
+    has_two = len(unit.unit.lines) > 1
     for index, (across, down) in enumerate(pad.sticks()):
         middle_x, middle_y = x + 130.0 + index * 250.0, TOP + 176.0
         canvas.disc(middle_x, middle_y, 78.0, fill=PANEL, edge=INK, edge_width=3.0)
-        canvas.disc(middle_x + 50.0 * across, middle_y + 50.0 * down, 26.0, fill=SIDES[side].main)
-        words = say("help.slew_and_boom" if index == 0 else "help.line")
+        canvas.disc(middle_x + 50.0 * across, middle_y + 50.0 * down, 26.0, fill=fill)
+        words = say("help.slew_and_boom" if index == 0 else "help.lines" if has_two else "help.line")
         canvas.text(words, middle_x, TOP + 282.0, 24.0, anchor="centre", width=240.0)
     rows = (
-        (say("help.extend"), state.wanted.telescope > 0.0),
-        (say("help.retract"), state.wanted.telescope < 0.0),
-        (say("check.slow"), state.creep),
-        (say("help.stop"), state.stop),
+        (say("help.extend"), state.telescope > 0.0),
+        (say("help.retract"), state.telescope < 0.0),
+        *_shoulders(state, has_two=has_two),
+        (say("help.stop_alone" if unit.is_alone else "help.stop"), state.stop),
     )
     for index, (words, is_on) in enumerate(rows):
-        y = TOP + 92.0 + 50.0 * index
-        canvas.box(x + 540.0, y, 328.0, 42.0, fill=SIDES[side].main if is_on else WASH, edge=RULE, radius=8.0)
-        canvas.text(words, x + 560.0, y + 30.0, 26.0, weight="bold", colour=PANEL if is_on else INK, width=288.0)
+        y = TOP + 82.0 + (42.0 if has_two else 50.0) * index
+        canvas.box(x + 540.0, y, 328.0, 38.0, fill=fill if is_on else WASH, edge=RULE, radius=8.0)
+        canvas.text(words, x + 560.0, y + 28.0, 26.0, weight="bold", colour=PANEL if is_on else INK, width=288.0)
+
+
+def _shoulders(state: PadState, *, has_two: bool) -> tuple[tuple[str, bool], ...]:
+    """What the shoulder buttons do, and whether they do it now."""
+    if not has_two:
+        return ((say("check.slow"), state.left_shoulder or state.right_shoulder),)
+    return (say("check.line_1"), state.left_shoulder), (say("check.line_2"), state.right_shoulder)
 
 
 def _verdict(canvas: Canvas, keys: KeyCheck, labels: Labels) -> None:
     """What the check has come to, and what to do about it."""
     if keys.missing is not None:
-        words, mark = say("check.is_missing", label=labels.of(keys.missing.scancode)), "caution"
+        words, mark = say("check.is_missing", label=labels.of(keys.missing.scancode) or say("key.shift")), "caution"
     elif keys.done:
         words, mark = say("check.all_done"), "tick"
     else:
         is_alone = len({one.seat for one in keys.asked}) == 1
-        words, mark = say("check.now" if is_alone else "check.now_together", turn=keys.turn + 1, count=len(ROUNDS)), ""
+        words, mark = (
+            say("check.now" if is_alone else "check.now_together", turn=keys.turn + 1, count=len(keys.rounds)),
+            "",
+        )
     fill, edge = (CAUTION_TINT, CAUTION) if mark == "caution" else (PANEL, INK)
     canvas.box(48.0, VERDICT_Y, 1824.0, VERDICT_H, fill=fill, edge=edge, radius=10.0)
     left = 84.0
@@ -163,7 +206,8 @@ class SeatCheck:
     def __init__(self, choice: Choice) -> None:
         self.choice = choice
         self.labels = Labels()
-        self.seats: tuple[Seat, ...] = people(choice.who)
+        self.seen = seen_of(choice.description)
+        self.seats: tuple[Seat, ...] = people(choice.who, choice.description)
         self.pads = find_gamepads(self.seats)
         self.keys = self._key_check()
         self._is_drawn = False
@@ -175,7 +219,7 @@ class SeatCheck:
 
     def _key_check(self) -> KeyCheck:
         """Whoever has a gamepad is not asked for keys."""
-        return KeyCheck(tuple(seat for seat in SEATS if seat in self.seats and seat not in self.pads))
+        return KeyCheck(rounds_of(self.seen, [seat for seat in self.seats if seat not in self.pads]))
 
     def take_event(self, event: pygame.event.Event) -> Go:
         """Follow the keys; Enter goes on, Esc back."""
@@ -211,6 +255,6 @@ class SeatCheck:
         changed = self.keys.pass_time(elapsed_s)
         if self._is_drawn and not changed and not self.pads:
             return False
-        draw_seat_check(canvas, self.keys, self.labels, self.seats, self.pads)
+        draw_seat_check(canvas, self.keys, self.labels, self.seats, self.pads, self.seen)
         self._is_drawn = True
         return True

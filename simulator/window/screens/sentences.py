@@ -13,7 +13,7 @@ from simulator.window.kit.icons import Mark, icon
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.palette import INK_2, PANEL, PAPER, RULE
 from simulator.window.kit.pieces import lines_of
-from simulator.window.kit.regions import ends_by_side
+from simulator.window.kit.seen import seen_of
 from simulator.window.protocols import Check, Verdict
 from simulator.window.readouts.alert_words import as_seen
 from simulator.window.readouts.looks import capital
@@ -111,7 +111,7 @@ def declined_screen(description: Description, check: Check, system: System) -> L
     why = Verdict(*check(description, system)).declined
     if not why:
         return None
-    line = Line("stop", capital(as_seen(why, ends_by_side(description))))
+    line = Line("stop", capital(as_seen(why, seen_of(description))))
     return LinesScreen(say("setup.declined", lift=description.title), say("setup.words"), (line,))
 
 
@@ -119,6 +119,6 @@ def check_screen(description: Description, check: Check, system: System) -> Line
     """What a check of a set-up came to, the worst first."""
     verdict = Verdict(*check(description, system))
     title = say("setup.within" if verdict.is_within_limits else "setup.does_not", lift=description.title)
-    ends = ends_by_side(description)
-    lines = tuple(Line(level, capital(as_seen(words, ends))) for level, words in verdict.lines)
+    seen = seen_of(description)
+    lines = tuple(Line(level, capital(as_seen(words, seen))) for level, words in verdict.lines)
     return LinesScreen(title, say("setup.words"), lines)

@@ -7,10 +7,11 @@ from typing import NamedTuple
 import pygame
 
 from simulator.drill.ways import WAYS
-from simulator.scenario.description import Description, Limits
-from simulator.window.hands.bindings import SEATS, Labels
+from simulator.scenario.description import Description
+from simulator.window.hands.bindings import SEATS, Labels, Seat
 from simulator.window.hands.gamepads import find_gamepads
 from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.seen import Seen, seen_in
 from simulator.window.protocols import Check
 from simulator.window.screens.cards import ENTER_KEYS
 from simulator.window.screens.keys_and_marks import KeysScreen
@@ -40,6 +41,11 @@ WHO_ROWS = (
     WhoRow("right", "start.one_right", "start.one_words", "start.who_right"),
     WhoRow("demo", "start.demo", "start.demo_words", "start.who_demo"),
 )
+ALONE_ROWS = (
+    WhoRow("two", "start.one", "start.one_words_alone", "start.who_one"),
+    WhoRow("demo", "start.demo", "start.demo_words", "start.who_demo"),
+)
+"""For a lift with one unit: it has one seat."""
 COLUMNS = 2
 
 
@@ -53,10 +59,10 @@ class StartScreen:
         self.group = 0
         """0 lifts, 1 who."""
         self.lift = next((i for i, row in enumerate(offers) if chosen and row.description == chosen.description), 0)
-        self.who = next((i for i, row in enumerate(WHO_ROWS) if chosen and row.who == chosen.who), 0)
+        self.who = next((i for i, row in enumerate(self.who_rows) if chosen and row.who == chosen.who), 0)
         self.partner = WAYS.index(chosen.partner) if chosen else 0
         """How an empty seat drives, of `WAYS`."""
-        self.pads = find_gamepads(people(self.who_row.who) or SEATS)
+        self.pads = find_gamepads(self.seats or SEATS)
         self.spots: Spots[tuple[str, int]] = Spots()
         self.over: KeysScreen | SettingsScreen | LinesScreen | RecordingsScreen | None = None
         self._is_drawn = False
@@ -69,7 +75,23 @@ class StartScreen:
     @property
     def who_row(self) -> WhoRow:
         """Who sits at the controls."""
-        return WHO_ROWS[self.who]
+        return self.who_rows[min(self.who, len(self.who_rows) - 1)]
+
+    @property
+    def seen(self) -> Seen:
+        """How the units of the chosen lift are seen."""
+        return seen_in(self.offers[self.lift].description)
+
+    @property
+    def who_rows(self) -> tuple[WhoRow, ...]:
+        """The ways to sit down at the chosen lift."""
+        return ALONE_ROWS if self.seen.is_alone else WHO_ROWS
+
+    @property
+    def seats(self) -> tuple[Seat, ...]:
+        """The seats that people sit in."""
+        description = self.offers[self.lift].description
+        return () if description is None else people(self.who_row.who, description)
 
     @property
     def descriptions(self) -> tuple[Description, ...]:
@@ -100,7 +122,7 @@ class StartScreen:
         return self._press(event.key) if event.type == pygame.KEYDOWN else STAY
 
     def _find_pads(self) -> None:
-        self.pads, self._is_drawn = find_gamepads(people(self.who_row.who) or SEATS), False
+        self.pads, self._is_drawn = find_gamepads(self.seats or SEATS), False
 
     def _press(self, key: int) -> Go:
         self._is_drawn = False
@@ -109,7 +131,7 @@ class StartScreen:
         if key == pygame.K_ESCAPE:
             return Go("quit")
         if key == pygame.K_F1:
-            self.over = KeysScreen(Limits(), labels=Labels(), is_paused=False)
+            self.over = KeysScreen(self.offers[self.lift].description, labels=Labels(), is_paused=False)
         elif key == pygame.K_F2:
             self.over = SettingsScreen(self.desk)
         elif key == pygame.K_c:
@@ -117,7 +139,7 @@ class StartScreen:
         elif key == pygame.K_r:
             self.over = RecordingsScreen(self.desk.settings.recordings_folder)
         elif key == pygame.K_TAB:
-            self.group = 1 - self.group
+            self.group = int(not self.group)
         else:
             self._choose(key)
         return STAY
@@ -143,7 +165,7 @@ class StartScreen:
         if self.group == 0:
             self.lift = self.lift + step if 0 <= self.lift + step < len(self.offers) else self.lift
         else:
-            self.who = min(len(WHO_ROWS) - 1, max(0, self.who + step))
+            self.who = min(len(self.who_rows) - 1, max(0, self.who + step))
             self._find_pads()
 
     def _change_partner(self, by: int) -> None:

@@ -9,16 +9,17 @@ import pygame
 from simulator.drill.ways import WAYS
 from simulator.mechanics.trailer import stated_mass_kg
 from simulator.scenario.description import Description
-from simulator.window.hands.bindings import SEATS, Seat
+from simulator.window.hands.bindings import Seat, seat_of
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_caution_line, draw_head
 from simulator.window.kit.icons import badge, icon
-from simulator.window.kit.palette import CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE, SIDES, WASH
+from simulator.window.kit.palette import CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE, SIDES, WASH, Colour
 from simulator.window.kit.pieces import draw_key, key_width, lines_of
 from simulator.window.kit.regions import Region
+from simulator.window.kit.seen import Seen
 from simulator.window.scene.thumbnail import Thumbnail, depth_m
-from simulator.window.shell.lift import Who, people
+from simulator.window.shell.lift import Who
 from simulator.window.shell.lifts_on_offer import Offer
 from simulator.words import say
 
@@ -41,8 +42,6 @@ WHO_X, WHO_W, WHO_Y, WHO_H, WHO_PITCH = 1216.0, 656.0, 200.0, 104.0, 118.0
 
 def draw_start(canvas: Canvas, start: StartScreen) -> None:
     """Draws the whole screen and remembers its places for the mouse."""
-    from simulator.window.screens.start_screen import WHO_ROWS
-
     canvas.clear(PAPER)
     start.spots.clear()
     draw_head(canvas, say("program.name"), say("program.tagline"), width=700.0)
@@ -50,7 +49,7 @@ def draw_start(canvas: Canvas, start: StartScreen) -> None:
     for number, (x, key) in enumerate(((48.0, "start.choose"), (WHO_X, "start.who")), 1):
         canvas.text(f"{number}  {say(key)}", x, 174.0, 32.0, weight="bold")
     _lifts(canvas, start)
-    for index, row in enumerate(WHO_ROWS):
+    for index, row in enumerate(start.who_rows):
         _who(canvas, start, index, row)
     _controls(canvas, start)
     _start(canvas, start)
@@ -153,10 +152,10 @@ def story_lines(canvas: Canvas, text: str) -> tuple[list[str], float, float]:
 
 def _who(canvas: Canvas, start: StartScreen, index: int, row: WhoRow) -> None:
     y = WHO_Y + index * WHO_PITCH
-    is_chosen = index == start.who
+    is_chosen = row == start.who_row
     draw_card_ground(canvas, WHO_X, y, WHO_W, WHO_H, is_chosen=is_chosen, has_focus=start.group == 1)
     start.spots.add(WHO_X, y, WHO_W, WHO_H, ("who", index))
-    draw_people(canvas, WHO_X + 28.0, y + 16.0, row.who)
+    draw_people(canvas, WHO_X + 28.0, y + 16.0, row.who, start.seen)
     canvas.text(say(row.title), WHO_X + 166.0, y + 48.0, 34.0, weight="bold", width=410.0)
     if is_chosen:
         icon(canvas, "tick", WHO_X + WHO_W - 38.0, y + 34.0, 32.0)
@@ -169,7 +168,8 @@ def _who(canvas: Canvas, start: StartScreen, index: int, row: WhoRow) -> None:
 def _partner(canvas: Canvas, start: StartScreen, y: float) -> None:
     """How the seat that nobody sits in drives, between two arrows."""
     how = say(f"start.partner_{WAYS[start.partner].replace(' ', '_')}")
-    words = say("start.partner_right" if start.who_row.who == "demo" else "start.partner", how=how)
+    key = "start.partner" if start.who_row.who != "demo" else "start.partner_right"
+    words = start.seen.say(key, how=how)
     left, right = WHO_X + 166.0, WHO_X + WHO_W - 24.0
     for x, turn, by in ((left + 12.0, 180, -1), (right - 12.0, 0, 1)):
         icon(canvas, "arrow", x, y + 75.0, 24.0, turn_deg=turn)
@@ -180,10 +180,13 @@ def _partner(canvas: Canvas, start: StartScreen, y: float) -> None:
 def _controls(canvas: Canvas, start: StartScreen) -> None:
     canvas.text(f"3  {say('start.controls')}", WHO_X, 708.0, 32.0, weight="bold")
     names = start.desk.settings.left_name, start.desk.settings.right_name
-    for side, seat in enumerate(SEATS):
-        y = 730.0 + 70.0 * side
+    for n, unit in enumerate(start.seen.units):
+        side, seat, y = unit.side, seat_of(unit), 730.0 + 70.0 * n
         canvas.box(WHO_X, y, WHO_W, 58.0, fill=PANEL, edge=RULE, radius=8.0)
-        badge(canvas, side, WHO_X + 33.0, y + 29.0, 42.0)
+        if unit.is_alone:
+            draw_person(canvas, WHO_X + 16.0, y + 8.0, SIDES[side].main, size=0.62)
+        else:
+            badge(canvas, side, WHO_X + 33.0, y + 29.0, 42.0)
         right = canvas.text(
             names[side] or say("start.ready"), WHO_X + WHO_W - 62.0, y + 38.0, 26.0, colour=INK_2, anchor="right",
             weight="medium", width=200.0,
@@ -194,9 +197,11 @@ def _controls(canvas: Canvas, start: StartScreen) -> None:
 
 
 def _control_words(start: StartScreen, seat: Seat) -> str:
-    if seat not in people(start.who_row.who):
+    if seat not in start.seats:
         return say("start.automatic")
-    keys = say("start.left_keys" if seat == "left" else "start.right_keys")
+    keys = say(
+        "start.alone_keys" if start.seen.is_alone else "start.left_keys" if seat == "left" else "start.right_keys"
+    )
     if seat not in start.pads:
         return keys
     number = sorted(start.pads).index(seat) + 1
@@ -233,19 +238,24 @@ def draw_card_ground(
     canvas.box(x, y, w, h, fill=PANEL, edge=None if is_chosen else RULE, radius=8.0)
 
 
-def draw_people(canvas: Canvas, x: float, y: float, who: Who) -> None:
+def draw_people(canvas: Canvas, x: float, y: float, who: Who, seen: Seen) -> None:
     """Who sits where: a head and shoulders, or a box with a face for an automatic operator."""
     if who == "demo":
         canvas.box(x + 8.0, y + 6.0, 88.0, 60.0, fill=PANEL, edge=INK, edge_width=4.0, radius=6.0)
         icon(canvas, "play", x + 53.0, y + 36.0, 34.0, fill=INK)
         return
-    for side, seat in enumerate(SEATS):
-        left, colour = x + 56.0 * side, SIDES[side].main
-        if seat not in people(who):
-            canvas.box(left, y + 4.0, 44.0, 62.0, fill=PANEL, edge=colour, edge_width=4.0, radius=6.0)
-            canvas.disc(left + 15.0, y + 26.0, 4.0, fill=colour)
-            canvas.disc(left + 29.0, y + 26.0, 4.0, fill=colour)
-            canvas.rect(left + 11.0, y + 46.0, 22.0, 4.0, colour)
-        else:
-            canvas.disc(left + 22.0, y + 15.0, 13.0, fill=colour)
-            canvas.box(left, y + 32.0, 44.0, 34.0, fill=colour, radius=12.0)
+    for n, unit in enumerate(seen.units):
+        left, colour = x + 56.0 * n + (28.0 if unit.is_alone else 0.0), SIDES[unit.side].main
+        if who in ("two", seat_of(unit)):
+            draw_person(canvas, left, y, colour)
+            continue
+        canvas.box(left, y + 4.0, 44.0, 62.0, fill=PANEL, edge=colour, edge_width=4.0, radius=6.0)
+        canvas.disc(left + 15.0, y + 26.0, 4.0, fill=colour)
+        canvas.disc(left + 29.0, y + 26.0, 4.0, fill=colour)
+        canvas.rect(left + 11.0, y + 46.0, 22.0, 4.0, colour)
+
+
+def draw_person(canvas: Canvas, x: float, y: float, colour: Colour, *, size: float = 1.0) -> None:
+    """A head and shoulders, 44 wide and 66 high."""
+    canvas.disc(x + 22.0 * size, y + 15.0 * size, 13.0 * size, fill=colour)
+    canvas.box(x, y + 32.0 * size, 44.0 * size, 34.0 * size, fill=colour, radius=12.0 * size)

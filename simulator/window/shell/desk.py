@@ -14,7 +14,7 @@ from simulator.recording.settings import Settings, read_settings, settings_path,
 from simulator.recording.writer import Recorder
 from simulator.scenario.description import Description
 from simulator.window.kit.measures_shown import clock
-from simulator.window.kit.regions import ends_by_side
+from simulator.window.kit.seen import seen_of
 from simulator.window.shell.sounds import Sounds
 from simulator.words import say
 
@@ -54,11 +54,11 @@ class Desk:
             fault = write_settings(self.kept, self.path)
             self.faults = (fault,) if fault else ()
 
-    def pair(self, description: Description) -> tuple[str, str]:
-        """Names of nose and tail operator."""
+    def pair(self, description: Description) -> tuple[str, ...]:
+        """Names of the operators, unit by unit."""
         names = self.settings.left_name, self.settings.right_name
-        left, right = ends_by_side(description)
-        return (names[0], names[1]) if (left, right) == (0, 1) else (names[1], names[0])
+        rows = sorted((unit.place, names[unit.side]) for unit in seen_of(description).units)
+        return tuple(name for _, name in rows)
 
     def record(self, attempt: Attempt, *, parent: Parent | None = None) -> Recorder | None:
         """Begin to record a lift, if lifts are kept."""

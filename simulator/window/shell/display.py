@@ -183,7 +183,7 @@ def resized(size: tuple[int, int]) -> pygame.Surface:
     if wanted != size:
         pygame.display.set_mode(wanted, pygame.RESIZABLE)
     surface = pygame.display.get_surface()
-    assert surface is not None, "resized after the window was opened"
+    assert surface is not None  # a window is resized after it was opened
     return surface
 
 

@@ -14,16 +14,16 @@ from simulator.drill.partner import STAGES, Partner
 from simulator.drill.session import Caution, Session
 from simulator.engine.commands import Commands
 from simulator.events import Happening
-from simulator.readings import Readings, UnitReadings
-from simulator.scenario.description import END_NAMES, Description
-from simulator.scenario.unit import Unit
-from simulator.window.hands.bindings import SEATS, Seat, end_of_seat
+from simulator.readings import Readings
+from simulator.scenario.description import Description
+from simulator.window.hands.bindings import Seat, seat_of, seats_of
 from simulator.window.kit.measures_shown import System
+from simulator.window.kit.seen import Seen, SeenUnit, seen_of
 from simulator.window.readouts.event_words import event_text
 from simulator.words import say, table
 
 Who = Literal["two", "left", "right", "demo"]
-"""Two people; one person in the left or right seat; nobody."""
+"""Somebody in every seat; one person in the left or right seat; nobody."""
 MOVING_SHARE = 0.03
 """Share of a function's top speed from which a unit is said to move."""
 
@@ -37,7 +37,7 @@ class Lift(Protocol):
     called_by: str
     """Who called the stop order."""
     acknowledged: set[int]
-    """The ends whose operator has heard it."""
+    """The units, by place, whose operator has heard it."""
     is_paused: bool
     """By the instructor."""
     hidden: frozenset[str]
@@ -53,11 +53,11 @@ class Lift(Protocol):
         ...
 
     def stop(self, *, by: str = "") -> None:
-        """A stop order: both units hold until both have acknowledged."""
+        """A stop order: every unit holds until all seats have acknowledged."""
         ...
 
-    def acknowledge(self, end: int) -> None:
-        """A seat has heard the stop order."""
+    def acknowledge(self, place: int) -> None:
+        """The seat of a unit has heard the stop order."""
         ...
 
     def instruct(self, what: Instruction) -> None:
@@ -71,7 +71,7 @@ class OutOfReach:
     operators: list[Operator | None]
 
     def __init__(self, operators: list[Operator | None] | None = None) -> None:
-        self.operators = operators or [None, None]
+        self.operators = [] if operators is None else operators
         self.stopped = self.is_paused = False
         self.called_by = ""
         self.acknowledged: set[int] = set()
@@ -85,7 +85,7 @@ class OutOfReach:
     def stop(self, *, by: str = "") -> None:
         """What is past cannot be stopped."""
 
-    def acknowledge(self, end: int) -> None:
+    def acknowledge(self, place: int) -> None:
         """Nothing was stopped."""
 
     def instruct(self, what: Instruction) -> None:
@@ -93,7 +93,7 @@ class OutOfReach:
 
 
 Begin = Callable[[Description, list[Operator | None]], Lift]
-"""Starts a lift with an automatic operator, or none, for nose and tail."""
+"""Starts a lift with an automatic operator, or none, for each unit."""
 
 
 class Choice(NamedTuple):
@@ -110,26 +110,30 @@ def begin_attempt(description: Description, operators: list[Operator | None]) ->
     return Attempt(description, operators)
 
 
-def people(who: Who) -> tuple[Seat, ...]:
-    """The seats that people sit in."""
-    taken: dict[Who, tuple[Seat, ...]] = {"two": SEATS, "left": ("left",), "right": ("right",), "demo": ()}
-    return taken[who]
+def people(who: Who, description: Description) -> tuple[Seat, ...]:
+    """The seats that people sit in; of one unit alone there is one, whoever sits down."""
+    if who == "demo":
+        return ()
+    seats = seats_of(seen_of(description))
+    return tuple(seat for seat in seats if who in ("two", seat)) or seats
 
 
 def partners(description: Description, who: Who, partner: str = "able") -> list[Operator | None]:
-    """Automatic operators for the seats nobody sits in, nose and tail.
+    """Automatic operators for the seats nobody sits in, unit by unit.
 
     Args:
         description: the lift.
         who: who sits at the controls.
         partner: how the seat beside one person is driven, of `drill.clumsy.WAYS`; in a demonstration the right one.
     """
-    taken = {end_of_seat(description, seat) for seat in people(who)}
-    other = end_of_seat(description, "left" if who == "right" else "right")
-    return [
-        None if name in taken else operator_of(description, end, partner if name == other else "able")
-        for end, name in enumerate(END_NAMES)
-    ]
+    taken, units = people(who, description), seen_of(description).units
+    beside = "left" if who == "right" else "right"
+    operators: list[Operator | None] = [None] * len(units)
+    for unit in units:
+        if seat_of(unit) not in taken:
+            way = partner if unit.is_alone or seat_of(unit) == beside else "able"
+            operators[unit.place] = operator_of(description, unit.place, way)
+    return operators
 
 
 class Stage(NamedTuple):
@@ -153,23 +157,25 @@ def stage_of(lift: Lift) -> Stage | None:
     return None
 
 
-def stage_prompt(lift: Lift, ends: tuple[int, ...] = (0, 1), moving: tuple[bool, ...] = (True, True)) -> str:
+def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...]) -> str:
     """What a person beside an automatic operator is asked to do at its stage; of a demonstration, that it is one.
 
     Args:
         lift: the lift.
-        ends: the units seen left and right.
-        moving: which of them move; an automatic one that rests has done its part, and only the person is asked.
+        seen: how its units are seen.
+        moving: which of them move, from left to right; an automatic one that rests has done its part, and only the
+            person is asked.
     """
     if all(operator is not None for operator in lift.operators):
         return say("coach.demo_prompt")
-    for end, operator in enumerate(lift.operators):
+    for place, operator in enumerate(lift.operators):
         if isinstance(operator, Partner):
-            stage, side = STAGES[operator.stage].replace(" ", "_"), ends.index(end)
+            stage, own = STAGES[operator.stage].replace(" ", "_"), seen.of(place)
+            person = next((unit for unit in seen.units if lift.operators[unit.place] is None), None)
             alone = table().get(f"coach.alone_{stage}", "")
-            if alone and not moving[side]:
-                return alone.format(side=say(("unit.left_call", "unit.right_call")[1 - side]))
-            return table().get(f"coach.stage_{stage}", "")
+            if alone and person is not None and not moving[seen.units.index(own)]:
+                return alone.format(side=person.said("call"))
+            return seen.say(f"coach.stage_{stage}") if f"coach.stage_{stage}" in table() else ""
     return ""
 
 
@@ -193,47 +199,50 @@ def drill_shown(lift: Lift) -> DrillShown | None:
     return DrillShown(stage, prompt, f"{session.score.together:.0f}", cautions)
 
 
-def is_off_turn(lift: Lift, end: int) -> bool:
+def is_off_turn(lift: Lift, unit: str) -> bool:
     """True in a step of a drill that somebody else moves in, or nobody, and when the drill is done."""
     session = lift.session if isinstance(lift, Attempt) else None
-    return session is not None and (session.done or session.step.moves not in ("both", END_NAMES[end]))
+    return session is not None and (session.done or session.step.moves not in ("both", unit))
 
 
-def score_words(session: Session, ends: tuple[int, int]) -> str:
-    """A drill's points; `ends` are the units seen left and right."""
-    nose, tail, together = session.result()[0]
-    seats = nose, tail
-    left, right = (f"{seats[end]:.0f}" for end in ends)
-    return say("judge.points", left=left, right=right, together=f"{together:.0f}")
+def score_words(session: Session, seen: Seen) -> str:
+    """A drill's points."""
+    grade = session.result()[0]
+    points = {unit.where: f"{grade[unit.place]:.0f}" for unit in seen.units}
+    return seen.say("judge.points", together=f"{grade.together:.0f}", **points)
 
 
-def losses_shown(session: Session, ends: tuple[int, int], *, us: bool, most: int = 3) -> tuple[str, ...]:
+def losses_shown(session: Session, seen: Seen, *, us: bool, most: int = 3) -> tuple[str, ...]:
     """What cost most, each with the worst value it came to in the user's units."""
     groups: dict[tuple[str, str, str], list[Loss]] = {}
     for loss in session.result()[1]:
         groups.setdefault((loss.rule, loss.who, loss.reading), []).append(loss)
     rows = sorted(groups.values(), key=lambda same: -sum(loss.points for loss in same))
-    return tuple(_lost(same, ends, us=us) for same in rows[:most])
+    return tuple(_lost(same, seen, us=us) for same in rows[:most])
 
 
-def _lost(same: list[Loss], ends: tuple[int, int], *, us: bool) -> str:
+def _lost(same: list[Loss], seen: Seen, *, us: bool) -> str:
     first, points = same[0], f"{sum(loss.points for loss in same):.0f}"
-    side = "both" if first.who == "both" else ("left", "right")[ends.index(END_NAMES.index(first.who))]
-    values = {"points": points, "who": say(f"judge.{side}"), "rule": retold(first.rule, us=us)}
-    if first.reading.partition(".")[0] not in (*END_NAMES, "load") or first.reading.endswith(".commands"):
+    unit = seen.owner(first.who)
+    who = "both" if unit is None else unit.where
+    values = {"points": points, "who": say(f"judge.{who}"), "rule": retold(first.rule, us=us)}
+    owner = first.reading.partition(".")[0]
+    if (owner != "load" and seen.owner(owner) is None) or first.reading.endswith(".commands"):
         return say("judge.loss_plain", **values)
     worst = max((loss.value for loss in same), key=abs)
     return say("judge.loss", worst=worst_said(first.reading, worst, us=us), **values)
 
 
-def is_moving(unit: Unit, readings: UnitReadings) -> bool:
-    """True while any of its functions runs."""
+def unit_moves(description: Description, readings: Readings, seen: SeenUnit) -> bool:
+    """True while any function of a unit runs, or any of its lines."""
+    unit, now = description.units[seen.place], readings.units[seen.place]
+    lines = zip(unit.lines, (readings.lines[line.place] for line in seen.unit.lines), strict=True)
     boom = unit.boom
     shares = (
-        readings.hoist_speed_mps / unit.hoist.speed_mps,
-        readings.telescope_speed_mps / boom.telescope_speed_mps,
-        readings.elevation_speed_radps / boom.elevation_speed_radps,
-        readings.slew_speed_radps / boom.slew_speed_radps,
+        *(at.hoist_speed_mps / line.hoist.speed_mps for line, at in lines),
+        now.telescope_speed_mps / boom.telescope_speed_mps,
+        now.elevation_speed_radps / boom.elevation_speed_radps,
+        now.slew_speed_radps / boom.slew_speed_radps,
     )
     return any(abs(share) > MOVING_SHARE for share in shares)
 
@@ -244,9 +253,9 @@ def incident_of(lift: Lift) -> Happening | None:
     return incidents[0].happening if incidents else None
 
 
-def ended_words(lift: Lift, ends: tuple[int, int], system: System) -> str:
-    """How a lift ended, in one sentence; `ends` are the units seen left and right."""
+def ended_words(lift: Lift, seen: Seen, system: System) -> str:
+    """How a lift ended, in one sentence."""
     if lift.readings.load.landed:
         return say("summary.landed")
     incident = incident_of(lift)
-    return f"{event_text(incident, ends, system)}." if incident else say("summary.not_landed")
+    return f"{event_text(incident, seen, system)}." if incident else say("summary.not_landed")

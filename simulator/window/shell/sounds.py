@@ -14,6 +14,7 @@ import pygame
 
 from simulator.readings import Readings
 from simulator.scenario.description import Description
+from simulator.scenario.rig import rig_of
 from simulator.window.kit.thresholds import Level
 
 RATE_HZ = 22050
@@ -56,13 +57,15 @@ def share_of_work(description: Description, readings: Readings, *, is_still: boo
     if is_still:
         return 0.0
     shares = []
-    for unit, now in zip(description.units, readings.units, strict=True):
+    for rig in rig_of(description).units:
+        unit, now = description.units[rig.place], readings.units[rig.place]
+        lines = [readings.lines[line.place] for line in rig.lines]
         speeds = (
-            now.hoist_speed_mps / unit.hoist.speed_mps,
+            *(at.hoist_speed_mps / line.hoist.speed_mps for line, at in zip(unit.lines, lines, strict=True)),
             now.telescope_speed_mps / unit.boom.telescope_speed_mps,
             now.elevation_speed_radps / unit.boom.elevation_speed_radps,
         )
-        loaded = 0.0 if now.slack else 0.3 + 0.7 * min(1.0, now.capacity_used)
+        loaded = 0.0 if all(line.slack for line in lines) else 0.3 + 0.7 * min(1.0, now.capacity_used)
         shares.append(min(1.0, max(map(abs, speeds))) * loaded)
     return max(shares)
 
