@@ -9,6 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from simulator.mechanics.boom import boom_pose
+from simulator.mechanics.one_way import line_columns, solve
 from simulator.mechanics.trailer import Vector
 from simulator.scenario.description import Description
 from simulator.scenario.rig import Rig, rig_of
@@ -71,13 +72,16 @@ def line_pulls(
     hooks = [hooks_m[line.pick] for line in rig.lines]
     size = max(1.0, *(hypot(x - cg_m[0], y - cg_m[1]) for x, y, _ in hooks))
     ways = [_way(hook, sheave) for hook, sheave in zip(hooks, sheaves, strict=True)]
-    arms = [tuple((a - b) / size for a, b in zip(hook, cg_m, strict=True)) for hook in hooks]
-    # No couple about the plumb axis: hung from sheaves that stand askew, the load turns until there is none.
-    columns = np.array([[*way, *np.cross(arm, way)[:2]] for way, arm in zip(ways, arms, strict=True)]).T
-    wanted = np.array([0.0, 0.0, 1.0, 0.0, 0.0])
-    sizes = np.linalg.lstsq(columns, wanted, rcond=None)[0]
-    left = float(np.abs(columns @ sizes - wanted).max())
-    pulls = [(s * x, s * y, s * z) for s, (x, y, z) in zip(sizes.tolist(), ways, strict=True)]
+    arms = [((x - cg_m[0]) / size, (y - cg_m[1]) / size, (z - cg_m[2]) / size) for x, y, z in hooks]
+    # No couple about the plumb axis: hung from sheaves that stand askew, the load turns until there is none. Ropes are
+    # as stiff as they are short. What would have to push is slack, and the others carry.
+    columns = line_columns(ways, arms, 1.0)[:5]
+    alike = [
+        1.0 / hypot(*(b - a for a, b in zip(hook, at, strict=True))) for hook, at in zip(hooks, sheaves, strict=True)
+    ]
+    held = solve(columns, alike, (0.0, 0.0, 1.0, 0.0, 0.0))
+    pulls = [(s * x, s * y, s * z) for s, (x, y, z) in zip(held.forces_N, ways, strict=True)]
+    left = max(map(abs, held.left_over))
     return Pulls(sheaves, tuple(z for _, _, z in pulls), tuple((x, y) for x, y, _ in pulls), left)
 
 

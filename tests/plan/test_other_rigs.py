@@ -16,6 +16,7 @@ from simulator.report.setup_json import setup_json
 from simulator.report.setup_lines import setup_lines
 from simulator.scenario.description import Description
 from simulator.scenario.reader import parse_text
+from simulator.scenario.rig import rig_of
 from simulator.scenario.unit import Line
 from simulator.scenario.writer import dump
 from tests.plan.variants import shipped, trailer
@@ -134,3 +135,18 @@ def test_what_compares_two_lines_says_that_it_cannot(
     file.write_text(dump(lone()), encoding="utf-8")
     assert main([command[0], str(file), *command[1:]]) == 2
     assert "two units with one line each" in capsys.readouterr().err
+
+
+def test_a_line_that_would_have_to_push_is_slack_and_the_others_carry() -> None:
+    """With the center of gravity beyond one side's picks free lines would push on the other side; ropes cannot."""
+    lift = four()
+    rig = rig_of(lift)
+    tips = ((-5.0, 0.0, 12.0), (5.0, 0.0, 12.0))
+    hooks = [(0.0, 0.0, 0.0)] * len(lift.trailer.picks)
+    for line in rig.lines:
+        hooks[line.pick] = (-5.0 if line.unit == 0 else 5.0, -1.0 if line.number == 1 else 1.0, 3.0)
+    found = line_pulls(lift, tips, hooks, [0.25] * len(hooks), (0.0, 1.6, 0.0))
+    shares = {line.name: share for line, share in zip(rig.lines, found.shares, strict=True)}
+    assert (shares["nose_1"], shares["tail_1"]) == (0.0, 0.0)
+    assert shares["nose_2"] == pytest.approx(shares["tail_2"]) and shares["nose_2"] > 0.3
+    assert found.unbalanced > 0.02
