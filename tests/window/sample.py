@@ -117,9 +117,9 @@ def caution_readings() -> Readings:
     """The nose line off plumb, one tail float light, one part not clear, one close."""
     calm = calm_readings()
     nose = calm.nose._replace(
-        mean_off_plumb_rad=radians(2.1), mean_off_plumb_along_rad=radians(-1.7),
-        mean_off_plumb_across_rad=radians(-1.2), off_plumb_rad=radians(2.0),
-        off_plumb_along_rad=radians(-1.6), off_plumb_across_rad=radians(-1.3),
+        mean_off_plumb_rad=radians(1.4), mean_off_plumb_along_rad=radians(-1.15),
+        mean_off_plumb_across_rad=radians(-0.8), off_plumb_rad=radians(1.4),
+        off_plumb_along_rad=radians(-1.1), off_plumb_across_rad=radians(-0.86),
     )  # fmt: skip
     tail = calm.tail._replace(
         float_cab_road_N=2.6 * TONNE_N, least_float_N=2.6 * TONNE_N, least_float_share=0.195,

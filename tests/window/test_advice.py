@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import hypot, radians
+from math import degrees, hypot, radians
 
 import pygame
 import pytest
@@ -196,15 +196,16 @@ def test_the_rose_and_tag_of_a_slack_line_show_where_its_hook_is() -> None:
 
 
 def test_a_slack_dot_is_hollow(screen: pygame.Surface) -> None:
-    readings = slack_and_leaning(1.6, 1.6)
+    readings, limits = slack_and_leaning(0.8, 0.8), Limits()
+    dot_x = 200 + round(0.8 * 112.0 / degrees(limits.off_plumb_stop_rad))
     middles = []
     bears = readings.units[0]._replace(slack=False, mean_off_plumb_across_rad=0.0)
     for now in (readings, readings.with_unit(0, bears)):
         canvas = Canvas(pygame.Surface((400, 400)), f=1.0, origin_px=(0, 0))
         look = rose_look(FIRST.unit, now, Trail(), 1.0, Level.GOOD)
-        draw_rose(canvas, 0, 200.0, 200.0, 112.0, look, Limits())
+        draw_rose(canvas, 0, 200.0, 200.0, 112.0, look, limits)
         # The dot's far side, which no arrow reaches.
-        middles.append(canvas.surface.get_at((200 + round(1.6 * 28.0) + 4, 200))[:3])
+        middles.append(canvas.surface.get_at((dot_x + 4, 200))[:3])
     assert middles == [PANEL, LEFT.main]
 
 

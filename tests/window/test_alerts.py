@@ -85,8 +85,8 @@ def test_a_mark_stays_until_the_value_is_back_by_the_band(threshold: Threshold) 
 def test_least_bands_are_the_designs() -> None:
     assert LENGTH_BAND_M == 0.02
     assert pytest.approx(radians(0.1)) == ANGLE_BAND_RAD
-    assert thresholds.off_plumb(LIMITS).level(radians(1.95), Level.CAUTION) is Level.CAUTION
-    assert thresholds.off_plumb(LIMITS).level(radians(1.89), Level.CAUTION) is Level.GOOD
+    assert thresholds.off_plumb(LIMITS).level(radians(0.95), Level.CAUTION) is Level.CAUTION
+    assert thresholds.off_plumb(LIMITS).level(radians(0.89), Level.CAUTION) is Level.GOOD
 
 
 def test_a_value_shaking_about_its_threshold_raises_one_alert() -> None:
@@ -133,7 +133,7 @@ def test_least_float_goes_by_share_of_resting_load() -> None:
 
 
 @pytest.mark.parametrize(("readings", "name", "parts"), [
-    (caution_readings(), "nose.off_plumb", ("Left line", "2.1°")),
+    (caution_readings(), "nose.off_plumb", ("Left line", "1.4°")),
     (caution_readings(), "tail.float.cab_road", ("Right unit", "cab-end road-side float", "2.6 t")),
     (caution_readings(), "gap.Axle group", ("Axle group meets right unit's deck by 0.12 m",)),
     (caution_readings(), "gap.Rear bumper", ("Rear bumper", "0.22 m")),

@@ -231,6 +231,7 @@ def test_a_display_that_answers_late_is_asked_again_and_none_at_all_is_a_sentenc
 
 
 def test_no_lift_is_a_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(program, "open_window", lambda **_: pygame.display.set_mode((1280, 720)))
     monkeypatch.setattr(loop, "shipped_lifts", tuple)
     monkeypatch.setattr(loop, "drill_offers", tuple)
     monkeypatch.setattr(loop, "user_offers", lambda folder: ())

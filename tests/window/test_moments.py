@@ -8,8 +8,10 @@ import numpy as np
 import pytest
 
 from simulator.drill.partner import STAGES
+from simulator.events import Event
 from simulator.places import find_scenario
 from simulator.scenario.reader import load
+from simulator.scenario.rig import PAIR
 from simulator.window.kit.thresholds import Level
 from simulator.window.review.chart_view import CHARTS, FLAG_APART, FLAG_PITCH, LEFT, RIGHT, Axis, flag_places
 from simulator.window.review.charts import charts, most, thinned
@@ -35,7 +37,10 @@ def test_a_replay_names_the_recorded_step() -> None:
     recording, _ = driven()
     per_s = recording.head.steps_per_s
     first, second, *rest = recording.seconds
-    marks = (0, "stage", "nose unit: take slack"), (per_s, "stage", "tail unit: raise")
+    marks = (
+        Event(0, "stage", "stage", {"unit": "nose", "doing": "take slack"}),
+        Event(per_s, "stage", "stage", {"unit": "tail", "doing": "raise"}),
+    )
     split = first._replace(events=marks[:1]), second._replace(events=marks[1:])
     lift = Replayed(replace(recording, seconds=(*split, *rest)))
     told = []
@@ -51,7 +56,9 @@ def test_steps_cover_the_lift_without_a_gap() -> None:
     recording, _ = driven()
     per_s = recording.head.steps_per_s
     notes = ((0, "take slack"), (per_s, "take slack"), (per_s + 60, "raise"))
-    marks = tuple((step, "stage", f"{end} unit: {doing}") for step, doing in notes for end in ("nose", "tail"))
+    marks = tuple(
+        Event(step, "stage", "stage", {"unit": unit, "doing": doing}) for step, doing in notes for unit in PAIR
+    )
     first, second, *rest = recording.seconds
     split = first._replace(events=marks[:2]), second._replace(events=marks[2:])
     found = spans(replace(recording, seconds=(*split, *rest)))

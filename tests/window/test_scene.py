@@ -270,7 +270,7 @@ def test_inset_figures_wait_their_turn_and_mark_the_lane() -> None:
     insets, readings = Insets(sample_description()), calm_readings()
     insets.figures.follow(readings)
     assert insets.figures.to_ground.value.joined == "7.9 m"
-    near = readings._replace(load=readings.load._replace(lane_room_m=0.6, height_over_bed_m=3.2))
+    near = readings._replace(load=readings.load._replace(lane_room_m=1.5, height_over_bed_m=3.2))
     insets.figures.follow(near._replace(time_s=readings.time_s + 0.05))
     assert insets.figures.to_ground.value.text == "7.9", "too soon"
     insets.figures.follow(near._replace(time_s=readings.time_s + 0.11))

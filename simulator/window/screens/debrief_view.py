@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas
@@ -20,19 +20,20 @@ from simulator.window.review.chart_view import (
     CHARTS,
     LEFT,
     RIGHT,
+    Axis,
     draw_charts,
     draw_flag,
     draw_flags,
     draw_steps,
     flag_places,
 )
-from simulator.window.review.moments import Moment, ended_in_words, points_seen
+from simulator.window.review.charts import Chart
+from simulator.window.review.looking_back import LookBack
+from simulator.window.review.moments import Moment, Span, ended_in_words, points_seen
+from simulator.window.review.worst_rows import WorstRow
+from simulator.window.screens.screen import Spots
 from simulator.window.shell.pace import REPLAY_SPEEDS
 from simulator.words import say
-
-if TYPE_CHECKING:
-    from simulator.window.screens.debrief_screen import DebriefScreen
-
 
 X, W, FOOT, GAP = 1416.0, 456.0, 928.0, 12.0
 WORST_Y, WORST_HEAD, WORST_PITCH = 276.0, 60.0, 42.0
@@ -46,7 +47,31 @@ Part = tuple[str, bool]
 """A paragraph, and whether it is strong."""
 
 
-def draw_event_card(canvas: Canvas, screen: DebriefScreen) -> None:
+class Debrief(Protocol):
+    """What is drawn of the debrief."""
+
+    back: LookBack
+    fault: str
+    axis: Axis
+    moments: tuple[Moment, ...]
+    spans: tuple[Span, ...]
+    charts: tuple[Chart, ...]
+    worst: tuple[WorstRow, ...]
+    at_s: float
+    spots: Spots[tuple[str, int]]
+
+    @property
+    def control(self) -> str:
+        """Where the keyboard is."""
+        ...
+
+    @property
+    def moment(self) -> Moment | None:
+        """The last one up to the cursor."""
+        ...
+
+
+def draw_event_card(canvas: Canvas, screen: Debrief) -> None:
     """Draws the card between the worst values and the buttons."""
     top = WORST_Y + WORST_HEAD + WORST_PITCH * len(screen.worst) + GAP
     fault = screen.fault or (
@@ -89,7 +114,7 @@ def _ways(one: Moment) -> Iterator[list[Part]]:
     yield [(bare, False)]
 
 
-def _lost(screen: DebriefScreen) -> Iterator[list[Part]]:
+def _lost(screen: Debrief) -> Iterator[list[Part]]:
     """What cost points in a drill, where the event itself needs no words: all, or as much as there is room for."""
     ending, description = screen.back.recording.ending, screen.back.recording.description
     seen = seen_in(description)
@@ -128,7 +153,7 @@ SCORE_H = 112.0
 FOCUS_GAP, FOCUS_EDGE = 8.0, 4.0
 
 
-def draw_ground(canvas: Canvas, screen: DebriefScreen) -> None:
+def draw_ground(canvas: Canvas, screen: Debrief) -> None:
     """What stays as it is: head, charts, steps, flags, the worst values."""
     canvas.clear(PAPER)
     recording = screen.back.recording
@@ -142,7 +167,7 @@ def draw_ground(canvas: Canvas, screen: DebriefScreen) -> None:
     _worst(canvas, screen)
 
 
-def _words(screen: DebriefScreen) -> str:
+def _words(screen: Debrief) -> str:
     """Who, when, how long, how it ended."""
     head, recording = screen.back.recording.head, screen.back.recording
     names = say("debrief.and").join(name for name in head.pair if name)
@@ -159,7 +184,7 @@ def _legend(canvas: Canvas, seen: Seen) -> None:
         canvas.text(unit.said("name"), x + 78.0, 76.0, 28.0, width=160.0)
 
 
-def _axis(canvas: Canvas, screen: DebriefScreen) -> None:
+def _axis(canvas: Canvas, screen: Debrief) -> None:
     canvas.text(say("debrief.time"), 48.0, TRACK_Y + 9.0, 24.0, colour=INK_2, width=160.0)
     for time_s, words in screen.axis.ticks():
         x = screen.axis.x(time_s)
@@ -169,7 +194,7 @@ def _axis(canvas: Canvas, screen: DebriefScreen) -> None:
     canvas.text(screen.axis.unit, RIGHT, TRACK_Y + 44.0, 24.0, colour=INK_2, anchor="right")
 
 
-def _score(canvas: Canvas, screen: DebriefScreen) -> None:
+def _score(canvas: Canvas, screen: Debrief) -> None:
     """The points kept together where a drill gave any; else how the lift ended."""
     canvas.box(SIDE_X, 152.0, SIDE_W, SCORE_H, fill=INK, radius=10.0)
     ending = screen.back.recording.ending
@@ -186,7 +211,7 @@ def _score(canvas: Canvas, screen: DebriefScreen) -> None:
     )
 
 
-def _seat_points(screen: DebriefScreen, text: str) -> str:
+def _seat_points(screen: Debrief, text: str) -> str:
     """The seats' own points, as they are seen: a recording names nose and tail."""
     description = screen.back.recording.description
     seen = seen_in(description)
@@ -196,7 +221,7 @@ def _seat_points(screen: DebriefScreen, text: str) -> str:
     return say("debrief.seats", **points.of_units)
 
 
-def _worst(canvas: Canvas, screen: DebriefScreen) -> None:
+def _worst(canvas: Canvas, screen: Debrief) -> None:
     """Worst values by seat."""
     top, pitch = WORST_Y, WORST_PITCH
     draw_panel(canvas, SIDE_X, top, SIDE_W, WORST_HEAD + pitch * len(screen.worst))
@@ -221,7 +246,7 @@ def _worst(canvas: Canvas, screen: DebriefScreen) -> None:
 # What follows the cursor ------------------------------------------------------------------------------------------
 
 
-def draw_now(canvas: Canvas, screen: DebriefScreen) -> None:
+def draw_now(canvas: Canvas, screen: Debrief) -> None:
     """Cursor, track, buttons, clock, and the card of the chosen event."""
     screen.spots.clear()
     keys = foot_keys(screen)
@@ -235,12 +260,12 @@ def draw_now(canvas: Canvas, screen: DebriefScreen) -> None:
     _drive_on(canvas, screen)
 
 
-def foot_keys(screen: DebriefScreen) -> tuple[tuple[str, str], ...]:
+def foot_keys(screen: Debrief) -> tuple[tuple[str, str], ...]:
     """The keys at the foot; what left and right do depends on where the keyboard is."""
     return *FOOT_KEYS, ("key.left_right", ARROWS.get(screen.control, "debrief.event"))
 
 
-def _cursor(canvas: Canvas, screen: DebriefScreen) -> None:
+def _cursor(canvas: Canvas, screen: Debrief) -> None:
     x = screen.axis.x(screen.at_s)
     canvas.rect(x - 1.5, CHARTS[0].y, 3.0, TRACK_Y - CHARTS[0].y, INK)
     places = flag_places(screen.moments, screen.axis)
@@ -258,7 +283,7 @@ def _cursor(canvas: Canvas, screen: DebriefScreen) -> None:
     canvas.disc(x, TRACK_Y, 17.0, fill=PANEL, edge=INK, edge_width=5.0)
 
 
-def _buttons(canvas: Canvas, screen: DebriefScreen) -> None:
+def _buttons(canvas: Canvas, screen: Debrief) -> None:
     for name, x, w in BUTTONS:
         is_dark = name == "play"
         draw_button(canvas, x, BUTTON_Y, w, BUTTON_H, say(f"debrief.{name}"), is_dark=is_dark,
@@ -269,7 +294,7 @@ def _buttons(canvas: Canvas, screen: DebriefScreen) -> None:
     canvas.text(whole, 722.0 + width + 14.0, BUTTON_Y + 44.0, 28.0, colour=INK_2, weight="medium", width=130.0)
 
 
-def _speeds(canvas: Canvas, screen: DebriefScreen) -> None:
+def _speeds(canvas: Canvas, screen: Debrief) -> None:
     canvas.text(say("debrief.speed"), SPEED_X - 16.0, BUTTON_Y + 40.0, 26.0, colour=INK_2, anchor="right", width=90.0)
     total = SPEED_W * len(REPLAY_SPEEDS)
     if screen.control == "speed":
@@ -284,7 +309,7 @@ def _speeds(canvas: Canvas, screen: DebriefScreen) -> None:
         screen.spots.add(x, BUTTON_Y, SPEED_W, BUTTON_H, ("speed", index))
 
 
-def _drive_on(canvas: Canvas, screen: DebriefScreen) -> None:
+def _drive_on(canvas: Canvas, screen: Debrief) -> None:
     """The two ways back into the lift."""
     left_w = 296.0
     draw_button(canvas, SIDE_X, BUTTON_Y, left_w, BUTTON_H, say("debrief.drive_on"), is_dark=True,

@@ -8,6 +8,8 @@ from time import perf_counter
 import pygame
 
 from simulator.attempt import Attempt
+from simulator.recording.counted import Sampled
+from simulator.scenario.rig import rig_of
 from simulator.window.hands.bindings import Seat, seat_of, seats_of
 from simulator.window.hands.gamepads import find_gamepads
 from simulator.window.hands.seats import Seats
@@ -31,7 +33,7 @@ from simulator.window.screens.lift_picture import LiftPicture
 from simulator.window.screens.screen import STAY, Go
 from simulator.window.screens.settings_screen import SettingsScreen
 from simulator.window.shell.desk import Desk
-from simulator.window.shell.lift import Begin, Choice, begin_attempt, partners, people, unit_moves
+from simulator.window.shell.lift import Begin, Choice, Lift, begin_attempt, partners, people, unit_moves
 from simulator.window.shell.pace import Pace
 from simulator.window.shell.sounds import share_of_work
 from simulator.words import say
@@ -57,16 +59,17 @@ class DriveScreen:
     def __init__(
         self, choice: Choice, system: System = "metric", *, begin: Begin = begin_attempt, desk: Desk | None = None
     ) -> None:
-        self.choice, self.system = choice, system
+        self.choice = choice
+        self.system: System = system
         self.desk: Desk = desk or Desk()
         description = choice.description
-        self.lift = begin(description, partners(description, choice.who, choice.partner))
+        self.lift: Lift = begin(description, partners(description, choice.who, choice.partner))
         self.seats = Seats(description)
         self.seats.pads = find_gamepads(self._pad_seats)
         self.pace: Pace = Pace(description.engine.steps_per_s)
         self.camera: Camera = Camera(sign=screen_sign(description))
         self.readouts = Readouts(description, self.lift.readings, system)
-        self.extremes = LiftExtremes()
+        self.extremes = LiftExtremes(Sampled(rig_of(description)))
         self.extremes.sampled(self.lift.readings)
         if isinstance(self.lift, Attempt):
             self.lift.observers.append(self.extremes.sampled)

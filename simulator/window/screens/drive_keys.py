@@ -3,21 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import TYPE_CHECKING
 
 import pygame
 
 from simulator.window.hands.bindings import CREEP, SEATS, STOP_KEY, WHY_KEY, Seat, seat_of, unit_of
 from simulator.window.hands.gamepads import Gamepad, Pad
 from simulator.window.readouts.stop_band import SeatHears, StopLook
+from simulator.window.screens.driven import Driven
 from simulator.words import say
-
-if TYPE_CHECKING:
-    from simulator.window.screens.drive import DriveScreen
 
 HEARD_KEYS: dict[Seat, str] = {"left": "stop.left_slow", "right": "stop.right_slow"}
 SLOW_KEYS = (pygame.K_LSHIFT, pygame.K_RSHIFT)
-BY_KEY: dict[int, Callable[[DriveScreen], object]] = {
+BY_KEY: dict[int, Callable[[Driven], object]] = {
     pygame.K_ESCAPE: lambda drive: drive.pause(),
     pygame.K_F1: lambda drive: drive.show_keys(),
     pygame.K_TAB: lambda drive: drive.show_instructor(),
@@ -25,7 +22,7 @@ BY_KEY: dict[int, Callable[[DriveScreen], object]] = {
     **dict.fromkeys((pygame.K_MINUS, pygame.K_KP_MINUS), lambda drive: drive.pace.faster(-1)),
     **dict.fromkeys((pygame.K_PLUS, pygame.K_EQUALS, pygame.K_KP_PLUS), lambda drive: drive.pace.faster(+1)),
 }
-BY_PLACE: dict[int, Callable[[DriveScreen], object]] = {
+BY_PLACE: dict[int, Callable[[Driven], object]] = {
     pygame.KSCAN_V: lambda drive: drive.camera.zoom(-1),
     pygame.KSCAN_N: lambda drive: drive.camera.zoom(+1),
     pygame.KSCAN_B: lambda drive: drive.camera.automatic(),
@@ -34,7 +31,7 @@ BY_PLACE: dict[int, Callable[[DriveScreen], object]] = {
 }
 
 
-def press(drive: DriveScreen, event: pygame.event.Event) -> None:
+def press(drive: Driven, event: pygame.event.Event) -> None:
     """Do what a key that went down stands for, if it does for anything."""
     if event.scancode == STOP_KEY:
         call_stop(drive, event)
@@ -47,13 +44,13 @@ def press(drive: DriveScreen, event: pygame.event.Event) -> None:
 # The stop order --------------------------------------------------------------------------------------------------
 
 
-def call_stop(drive: DriveScreen, event: pygame.event.Event) -> None:
+def call_stop(drive: Driven, event: pygame.event.Event) -> None:
     """A stop from anyone: every unit holds. Pressed again, it is a new stop, to be heard anew."""
     drive.seats.let_go()
     drive.lift.stop(by=_caller(drive, seat_of_pad(event, drive.seats.pads)))
 
 
-def hear_stop(drive: DriveScreen, event: pygame.event.Event) -> bool:
+def hear_stop(drive: Driven, event: pygame.event.Event) -> bool:
     """Under a stop order the slow key of a seat says that it has heard; answers whether this was one.
 
     The slow key moves nothing by itself, lies under each seat's own hand, and has a gamepad's button.
@@ -69,13 +66,13 @@ def hear_stop(drive: DriveScreen, event: pygame.event.Event) -> bool:
     return True
 
 
-def _let_go_if_lifted(drive: DriveScreen) -> None:
+def _let_go_if_lifted(drive: Driven) -> None:
     """Nobody starts with a lever that was held through the stop: it is pressed anew."""
     if not drive.lift.stopped:
         drive.seats.let_go()
 
 
-def stop_look(drive: DriveScreen) -> StopLook:
+def stop_look(drive: Driven) -> StopLook:
     """What the band says now."""
     lift, units = drive.lift, drive.readouts.seen.units
     automatic = {unit: lift.operators[unit.place] is not None for unit in units}
@@ -88,7 +85,7 @@ def stop_look(drive: DriveScreen) -> StopLook:
     return StopLook(tuple(seats))
 
 
-def _caller(drive: DriveScreen, seat: Seat | None) -> str:
+def _caller(drive: Driven, seat: Seat | None) -> str:
     """Who pressed it, if that can be known: a gamepad's seat, or the only person there is."""
     seen = drive.readouts.seen
     people = [unit for unit in seen.units if drive.lift.operators[unit.place] is None]

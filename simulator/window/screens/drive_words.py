@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from simulator.attempt import Attempt
 from simulator.window.hands.bindings import WHY_KEY
 from simulator.window.kit.measures_shown import speed
@@ -11,6 +9,7 @@ from simulator.window.readouts.coach_words import Situation
 from simulator.window.readouts.event_words import incident_text
 from simulator.window.readouts.prompt_cards import PromptCardsLook
 from simulator.window.screens.cards import SummaryCard
+from simulator.window.screens.driven import Driven
 from simulator.window.shell.lift import (
     drill_shown,
     ended_words,
@@ -23,14 +22,11 @@ from simulator.window.shell.lift import (
 )
 from simulator.words import say
 
-if TYPE_CHECKING:
-    from simulator.window.screens.drive import DriveScreen
-
 STILL_MOVING_S = 0.8
 """MOVE stays this long after the last motion, so that it does not flicker."""
 
 
-def situation_of(drive: DriveScreen) -> Situation:
+def situation_of(drive: Driven) -> Situation:
     """What the coach strip needs to know beside the readings."""
     lift, seen = drive.lift, drive.readouts.seen
     drill = drill_shown(lift)
@@ -56,7 +52,7 @@ def situation_of(drive: DriveScreen) -> Situation:
     )
 
 
-def prompt_cards_of(drive: DriveScreen) -> PromptCardsLook:
+def prompt_cards_of(drive: Driven) -> PromptCardsLook:
     """What each seat is told in this step, and if somebody asked, the reason for the coach's prompt."""
     session = drive.lift.session if isinstance(drive.lift, Attempt) else None
     key, seen = drive.seats.labels.of(WHY_KEY), drive.readouts.seen
@@ -72,13 +68,13 @@ def prompt_cards_of(drive: DriveScreen) -> PromptCardsLook:
     return PromptCardsLook(seen, told, key, as_seen(session.prompt.sentence), as_seen(reason))
 
 
-def step_of(drive: DriveScreen) -> object:
+def step_of(drive: Driven) -> object:
     """The moment the step began that is driven now; another one in the next step, and when a step begins anew."""
     session = drive.lift.session if isinstance(drive.lift, Attempt) else None
     return session.progress.began if session is not None else None
 
 
-def summary_of(drive: DriveScreen) -> SummaryCard:
+def summary_of(drive: Driven) -> SummaryCard:
     """The end of a lift: of a drill with its points and what cost most."""
     lift, seen, note = drive.lift, drive.readouts.seen, drive.desk.recording_fault()
     has_landed = lift.readings.load.landed

@@ -97,7 +97,7 @@ def draw_rose_panel(canvas: Canvas, x: float, limits: Limits, seen: Seen) -> Non
         "caution": limits.off_plumb_caution_rad,
         "stop": limits.off_plumb_stop_rad,
     }
-    texts = {name: shown.angle(value, decimals=0).joined for name, value in values.items()}
+    texts = {name: shown.angle(value).joined for name, value in values.items()}
     canvas.text(say("help.rings", **texts), x + 28.0, TOP + 368.0, 26.0, width=WIDTH - 56.0)
     canvas.text(say("help.lies"), x + 28.0, TOP + 406.0, 26.0, weight="medium", colour=INK_2, width=WIDTH - 56.0)
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 import pygame
 
 from simulator.drill.ways import WAYS
@@ -19,21 +17,11 @@ from simulator.window.screens.recordings import RecordingsScreen
 from simulator.window.screens.screen import STAY, Go, Spots
 from simulator.window.screens.sentences import LinesScreen, check_screen, declined_screen, faults_screen
 from simulator.window.screens.settings_screen import SettingsScreen
-from simulator.window.screens.start_view import draw_start
+from simulator.window.screens.start_view import WhoRow, draw_start
 from simulator.window.shell.desk import Desk
-from simulator.window.shell.lift import Choice, Who, people
+from simulator.window.shell.lift import Choice, people
 from simulator.window.shell.lifts_on_offer import Offer
 from simulator.words import say
-
-
-class WhoRow(NamedTuple):
-    """One way to sit down."""
-
-    who: Who
-    title: str
-    words: str
-    said: str
-
 
 WHO_ROWS = (
     WhoRow("two", "start.two", "start.two_words", "start.who_two"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import NamedTuple, Protocol
 
 import pygame
 
@@ -10,6 +10,7 @@ from simulator.drill.ways import WAYS
 from simulator.mechanics.trailer import stated_mass_kg
 from simulator.scenario.description import Description
 from simulator.window.hands.bindings import Seat, seat_of
+from simulator.window.hands.gamepads import Pad
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_caution_line, draw_head
@@ -19,12 +20,11 @@ from simulator.window.kit.pieces import draw_key, key_width, lines_of
 from simulator.window.kit.regions import Region
 from simulator.window.kit.seen import Seen
 from simulator.window.scene.thumbnail import Thumbnail, depth_m
-from simulator.window.shell.lift import Who
+from simulator.window.screens.screen import Spots
+from simulator.window.shell.desk import Desk
+from simulator.window.shell.lift import Choice, Who
 from simulator.window.shell.lifts_on_offer import Offer
 from simulator.words import say
-
-if TYPE_CHECKING:
-    from simulator.window.screens.start_screen import StartScreen, WhoRow
 
 FOOT_KEYS = (("key.arrows", "key.choose"), ("key.tab", "key.next_group"), ("key.escape", "key.leave"))
 CARD = Region(48.0, 200.0, 544.0, 296.0)
@@ -40,7 +40,61 @@ START_W = 470.0
 WHO_X, WHO_W, WHO_Y, WHO_H, WHO_PITCH = 1216.0, 656.0, 200.0, 104.0, 118.0
 
 
-def draw_start(canvas: Canvas, start: StartScreen) -> None:
+class WhoRow(NamedTuple):
+    """One way to sit down."""
+
+    who: Who
+    title: str
+    words: str
+    said: str
+
+
+class Start(Protocol):
+    """What is drawn of the start screen."""
+
+    desk: Desk
+    offers: tuple[Offer, ...]
+    group: int
+    lift: int
+    partner: int
+    pads: dict[Seat, Pad]
+    spots: Spots[tuple[str, int]]
+
+    @property
+    def choice(self) -> Choice | None:
+        """What Enter would start."""
+        ...
+
+    @property
+    def seen(self) -> Seen:
+        """How the units of the chosen lift are seen."""
+        ...
+
+    @property
+    def seats(self) -> tuple[Seat, ...]:
+        """The seats that people sit in."""
+        ...
+
+    @property
+    def who_row(self) -> WhoRow:
+        """Who sits at the controls."""
+        ...
+
+    @property
+    def who_rows(self) -> tuple[WhoRow, ...]:
+        """The ways to sit down."""
+        ...
+
+    def keys(self) -> tuple[tuple[str, str, int], ...]:
+        """What else can be called up."""
+        ...
+
+    def said(self, *, title: str = "") -> str:
+        """What Enter would start, in words."""
+        ...
+
+
+def draw_start(canvas: Canvas, start: Start) -> None:
     """Draws the whole screen and remembers its places for the mouse."""
     canvas.clear(PAPER)
     start.spots.clear()
@@ -56,7 +110,7 @@ def draw_start(canvas: Canvas, start: StartScreen) -> None:
     draw_caution_line(canvas, FOOT_KEYS, left=48.0)
 
 
-def _head_keys(canvas: Canvas, start: StartScreen) -> None:
+def _head_keys(canvas: Canvas, start: Start) -> None:
     """At the right of the head: what else can be called up, and that the data is invented."""
     right = 1872.0
     for cap, words, key in reversed(start.keys()):
@@ -75,7 +129,7 @@ def _head_keys(canvas: Canvas, start: StartScreen) -> None:
 # Lifts ----------------------------------------------------------------------------------------------------------
 
 
-def _lifts(canvas: Canvas, start: StartScreen) -> None:
+def _lifts(canvas: Canvas, start: Start) -> None:
     first = max(0, (start.lift // 2 - 1) * 2)
     for place, index in enumerate(range(first, min(len(start.offers), first + CARDS_SHOWN))):
         x = CARD.x + CARD_PITCH[0] * (place % 2)
@@ -150,7 +204,7 @@ def story_lines(canvas: Canvas, text: str) -> tuple[list[str], float, float]:
 # Who ------------------------------------------------------------------------------------------------------------
 
 
-def _who(canvas: Canvas, start: StartScreen, index: int, row: WhoRow) -> None:
+def _who(canvas: Canvas, start: Start, index: int, row: WhoRow) -> None:
     y = WHO_Y + index * WHO_PITCH
     is_chosen = row == start.who_row
     draw_card_ground(canvas, WHO_X, y, WHO_W, WHO_H, is_chosen=is_chosen, has_focus=start.group == 1)
@@ -165,7 +219,7 @@ def _who(canvas: Canvas, start: StartScreen, index: int, row: WhoRow) -> None:
     canvas.text(say(row.words), WHO_X + 166.0, y + 84.0, 26.0, weight="medium", colour=INK_2, width=460.0)
 
 
-def _partner(canvas: Canvas, start: StartScreen, y: float) -> None:
+def _partner(canvas: Canvas, start: Start, y: float) -> None:
     """How the seat that nobody sits in drives, between two arrows."""
     how = say(f"start.partner_{WAYS[start.partner].replace(' ', '_')}")
     key = "start.partner" if start.who_row.who != "demo" else "start.partner_right"
@@ -177,7 +231,7 @@ def _partner(canvas: Canvas, start: StartScreen, y: float) -> None:
     canvas.text(words, (left + right) / 2.0, y + 84.0, 26.0, weight="bold", anchor="centre", width=right - left - 64.0)
 
 
-def _controls(canvas: Canvas, start: StartScreen) -> None:
+def _controls(canvas: Canvas, start: Start) -> None:
     canvas.text(f"3  {say('start.controls')}", WHO_X, 708.0, 32.0, weight="bold")
     names = start.desk.settings.left_name, start.desk.settings.right_name
     for n, unit in enumerate(start.seen.units):
@@ -196,7 +250,7 @@ def _controls(canvas: Canvas, start: StartScreen) -> None:
         icon(canvas, "tick", WHO_X + WHO_W - 35.0, y + 29.0, 30.0)
 
 
-def _control_words(start: StartScreen, seat: Seat) -> str:
+def _control_words(start: Start, seat: Seat) -> str:
     if seat not in start.seats:
         return say("start.automatic")
     keys = say(
@@ -208,7 +262,7 @@ def _control_words(start: StartScreen, seat: Seat) -> str:
     return f"{keys}  +  {say('start.pad', number=number)}"
 
 
-def _start(canvas: Canvas, start: StartScreen) -> None:
+def _start(canvas: Canvas, start: Start) -> None:
     canvas.box(WHO_X, 884.0, WHO_W, 126.0, fill=INK, radius=10.0)
     title = say("start.start") if start.choice is not None else say("start.show_faults")
     canvas.text(title, WHO_X + 36.0, 942.0, 46.0, weight="bold", colour=PANEL, width=START_W)
@@ -218,7 +272,7 @@ def _start(canvas: Canvas, start: StartScreen) -> None:
     start.spots.add(WHO_X, 884.0, WHO_W, 126.0, ("key", pygame.K_RETURN))
 
 
-def start_words(canvas: Canvas, start: StartScreen) -> str:
+def start_words(canvas: Canvas, start: Start) -> str:
     """What Enter would start; of a long title the beginning, so that who drives is always said."""
     description, words = start.offers[start.lift].description, start.said()
     title = description.title if description is not None else ""
