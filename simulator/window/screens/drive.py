@@ -8,6 +8,8 @@ from time import perf_counter
 import pygame
 
 from simulator.attempt import Attempt
+from simulator.recording.counted import Sampled
+from simulator.scenario.rig import rig_of
 from simulator.window.hands.bindings import Seat, seat_of, seats_of
 from simulator.window.hands.gamepads import find_gamepads
 from simulator.window.hands.seats import Seats
@@ -66,7 +68,7 @@ class DriveScreen:
         self.pace: Pace = Pace(description.engine.steps_per_s)
         self.camera: Camera = Camera(sign=screen_sign(description))
         self.readouts = Readouts(description, self.lift.readings, system)
-        self.extremes = LiftExtremes()
+        self.extremes = LiftExtremes(Sampled(rig_of(description)))
         self.extremes.sampled(self.lift.readings)
         if isinstance(self.lift, Attempt):
             self.lift.observers.append(self.extremes.sampled)
