@@ -9,7 +9,8 @@ import zlib
 from collections.abc import Callable
 
 from simulator.events import Event
-from simulator.recording.layout import END, HEAD, MAGIC, SECOND, Frame, frame, frames
+from simulator.recording.head import head_of
+from simulator.recording.layout import END, HEAD, MAGIC, SECOND, Frame, as_json, frame, frames
 from simulator.recording.seconds import Second, second_content, second_of
 
 WILD_TEXT = (
@@ -100,8 +101,10 @@ def _with(data: bytes, old: Frame, content: bytes) -> bytes:
 
 def _as_second(data: bytes, chance: random.Random, change: Callable[[Second, random.Random], Second]) -> bytes:
     """One second of the lift another, written as the program would write it."""
-    picked = chance.choice([one for one in frames(data) if one.kind == SECOND])
-    second = change(second_of(picked.content), chance)
+    every = list(frames(data))
+    head = head_of(as_json(next(one.content for one in every if one.kind == HEAD)))
+    picked = chance.choice([one for one in every if one.kind == SECOND])
+    second = change(second_of(picked.content, head.rig, layout=head.layout), chance)
     return _with(data, picked, second_content(second))
 
 

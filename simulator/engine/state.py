@@ -150,8 +150,9 @@ def _numbers(value: object) -> Iterator[float]:
 
 
 def state_hash(state: State) -> str:
-    """SHA-256 over every number of the state, bit for bit."""
-    numbers = list(_numbers(state))
+    """SHA-256 over every number of the state, bit for bit, but for the sign of a zero: pymunk's way round and the way
+    without it give a level trailer the one or the other, and no number that follows depends on it."""
+    numbers = [number + 0.0 for number in _numbers(state)]
     return sha256(pack(f"<{len(numbers)}d", *numbers)).hexdigest()
 
 

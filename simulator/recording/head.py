@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import islice
+from itertools import count, islice
 from typing import Any, NamedTuple
 
 from simulator.files.bounds import ACCOUNT_LINES, CHANNELS, EVENT_LETTERS, TEXT_LETTERS, TITLE_LETTERS
@@ -112,7 +112,8 @@ def rig_from(value: Any) -> Rig:
     if not isinstance(value, list) or not 1 <= len(value) <= MOST_UNITS:
         raise Malformed("units")
     units = [_unit_from(row) for row in value]
-    found = rig(tuple((name, tuple(range(lines)), more) for name, lines, more in units))
+    picks = count()
+    found = rig(tuple((name, tuple(islice(picks, lines)), more) for name, lines, more in units))
     names = found.unit_names
     if rig_as_json(found) != value or len(set(names)) < len(names) or not all(map(is_unit_name, names)):
         raise Malformed("units")

@@ -6,20 +6,26 @@
 All numbers are little-endian. A frame whose CRC is wrong is passed over, and reading goes on at the next good one.
 
 - `HEAD`: JSON object: `layout` (this version), `scenario` (its TOML text, every default written out), `title`, `seed`,
-  `stamp` (when, as the caller put it), `versions` (program, python, numpy, pymunk, computer), `pair` (names),
-  `parent` (null, or name and step of the recording it goes on from), `steps_per_s`, `begins` (step at which it begins),
-  `channels` (name, unit and decimals kept of each column). Written twice, so that no single fault loses it.
+  `stamp` (when, as the caller put it), `versions` (program, python, numpy, pymunk, computer), `pair` (names of the
+  operators, unit by unit), `parent` (null, or name and step of the recording it goes on from), `steps_per_s`, `begins`
+  (step at which it begins), `units` (for each its name, its lines' names and its levers' names, in the rig's order; in
+  layout 1 it is not there: two units, nose and tail, with one line each), `channels` (name, unit and decimals kept of
+  each column; those of `readings.channels_of` for these units and lines). Written twice, so that no single fault loses
+  it; a second before any head cannot be read.
 - `SECO`, a second of the lift: its first and last step (u64 each), rows of commands, samples, channels, bytes of text
   (u32 each), the SHA-256 of the engine's state at its last step (32 bytes); then
-    - rows of commands: step, then hoist, telescope, elevation, slew of nose and tail unit as IEEE doubles; the first
-      row is what held at the first step; each number XOR the one above it, column after column, in byte planes;
+    - rows of commands: step, then a column for each lever that the head names, as IEEE doubles (in layout 1 hoist,
+      telescope, elevation, slew of nose and tail unit); the first row is what held at the first step; each number XOR
+      the one above it, column after column, in byte planes;
     - samples: a row of all channels about 20 times a second, as whole numbers of the last decimal kept, each less the
       one above it, zigzag, column after column, in byte planes;
     - text: JSON object: `events`, a list of (step, kind, which, fields), see `simulator/events.py` (in layout 1: step,
       kind and a sentence, read by `older_events`); `gaps`, the trailer's clearances at the last step; `raising`, for
       each of them (it may be missing) height still missing, how much of it head room does not leave, level distance to
       the slope's face (null: none beside it); `state` (in every tenth second; it may be missing), the engine's whole
-      state at the last step, list in list in the order of `engine/state.py`, every digit written.
+      state at the last step, list in list in the order of `engine/state.py` (booms, lines, load), every digit written.
+      In layout 1 states, and so their hashes, had another order: they are not gone on from, and a re-run compares
+      stored readings instead.
 - `ENDS`: JSON object: `how` (landed, done, incident, left), `text`, `step`, `score` (text or null), `lines` (the
   drill's account). The last one counts.
 

@@ -7,13 +7,21 @@ from collections.abc import Iterator
 
 from simulator.scenario.breach import Breach, Breaches
 from simulator.scenario.faults import listed, shown
-from simulator.scenario.rig import MOST_UNITS, PAIR
+from simulator.scenario.rig import LONGEST_NAME, MOST_UNITS, PAIR, TAKEN_NAMES, is_unit_name
 from simulator.scenario.trailer import Pick, PickCandidate
 from simulator.scenario.unit import Line, Unit
 
+UNIT_NAME = (
+    f"up to {LONGEST_NAME} small letters, digits and single underscores, such as rescue_1, and none of "
+    f"{listed(TAKEN_NAMES, last='and')}: readings and columns are named after it"
+)
 TAIL_TO_TAIL = "the nose unit toward the tail, the tail unit toward the nose"
 
 
+UNIT_NAME = (
+    f"up to {LONGEST_NAME} small letters, digits and single underscores, such as rescue_1, and none of "
+    f"{listed(TAKEN_NAMES, last='and')}: readings and columns are named after it"
+)
 TAIL_TO_TAIL = "the nose unit toward the tail, the tail unit back"
 
 
@@ -22,6 +30,10 @@ def units(given: tuple[Unit, ...]) -> Breaches:
     if len(given) > MOST_UNITS:
         yield Breach(("units",), f"{len(given)} units", f"one or {MOST_UNITS}")
         return
+    for number, unit in enumerate(given, 1):
+        if not is_unit_name(unit.name):
+            yield Breach((f"units {number}.name",), shown(unit.name), UNIT_NAME)
+            return
     for name, count in Counter(unit.name for unit in given).items():
         if count > 1:
             yield Breach(("units",), f"{count} units named {shown(name)}", "a name of its own for each unit")

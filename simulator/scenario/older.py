@@ -40,6 +40,8 @@ def newer(notes: Notes, top: dict[str, Any]) -> dict[str, Any]:
         rest |= {"each_unit": shared, "units": each}
     elif units is not None:
         rest["units"] = units
+    if isinstance(top.get("limits"), dict):
+        rest["limits"] = _limits(top["limits"])
     if trailer is not None:
         rest["trailer"] = _trailer(trailer, start) if isinstance(trailer, dict) else trailer
     return rest
@@ -66,6 +68,17 @@ def _unit(end: str, own: Any, start: Any) -> Any:
     hoist = {"hoist": own["hoist"]} if "hoist" in own else {}
     rest = {key: value for key, value in own.items() if key != "hoist"}
     return {"name": end, **rest, "start": boom, "lines": [{"pick": end, **line, **hoist}]}
+
+
+def _limits(own: dict[str, Any]) -> dict[str, Any]:
+    """A sway was let pass then that a gap which clears need not clear; the smaller limit holds for both now.
+
+    Every recording of then has both written out, so that without this none could be driven again.
+    """
+    sway, gap = own.get("sway_caution"), own.get("gap_close")
+    if isinstance(sway, int | float) and isinstance(gap, int | float) and 0.0 < gap < sway:
+        return {**own, "sway_caution": gap}
+    return own
 
 
 def _trailer(own: dict[str, Any], start: dict[str, Any]) -> dict[str, Any]:

@@ -133,6 +133,13 @@ def test_a_state_put_away_as_text_goes_on_to_the_same_bits(lifts: Lifts, steps: 
     assert other.state_hash == simulation.state_hash
 
 
+def test_the_sign_of_a_zero_makes_no_other_state() -> None:
+    motion = STATE.motion._replace(pitch=0.0, yaw=1e-300)
+    same, other = motion._replace(pitch=-0.0), motion._replace(yaw=0.0)
+    hashes = [state_hash(STATE._replace(motion=one)) for one in (motion, same, other)]
+    assert hashes[0] == hashes[1] != hashes[2]
+
+
 def places(value: Any, path: tuple[int, ...] = ()) -> list[tuple[int, ...]]:
     """The place of every part of a list of lists."""
     if not isinstance(value, list):

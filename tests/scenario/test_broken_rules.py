@@ -37,8 +37,12 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
     ),
     "a survey of ten thousand points": (
         {"site.section": [[20, 0], [-5, 0], *([-6 - 0.001 * row, -10] for row in range(9998))]},
+        ["line 3: given more values than that, allowed: at most 40000 keys, values and signs in a file"],
+    ),
+    "a survey of four hundred points": (
+        {"site.section": [[20, 0], [-5, 0], *([-6 - 0.001 * row, -10] for row in range(398))]},
         [
-            "[site] section: given a list of 10000, allowed: at most 250 points; of a survey leave out those that lie "
+            "[site] section: given a list of 400, allowed: at most 250 points; of a survey leave out those that lie "
             "nearly on the line of their neighbors, such as all but one in each meter"
         ],
     ),
@@ -49,15 +53,21 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
             "on the line of their neighbors, such as all but one in each meter"
         ],
     ),
-    "a thousand parts": (
+    "two hundred parts": (
         {
             "trailer.parts": [
-                {"name": f"box {row}", "outline": [[-1, 0], [1, 0], [1, 1], [-1, 1]], "width": 1, "mass": 9}
-                for row in range(1000)
+                {
+                    "name": f"box {row}",
+                    "outline": [[-1, 0], [1, 0], [1, 1], [-1, 1]],
+                    "width": 1,
+                    "mass": 9,
+                    "touches_ground": row == 0,
+                }
+                for row in range(200)
             ]
         },
         [
-            "[trailer] parts: given a list of 1000, allowed: at most 100 parts; draw small ones that lie together as "
+            "[trailer] parts: given a list of 200, allowed: at most 100 parts; draw small ones that lie together as "
             "one, such as one box round them"
         ],
     ),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import NamedTuple
 
@@ -235,6 +236,15 @@ def test_a_lone_unit_of_any_name_takes_both_picks() -> None:
     assert [unit.name for unit in lift.units] == ["wrecker"]
     assert [line.pick for line in lift.units[0].lines] == ["nose", "tail"]
     assert lift.gap_m == float("inf")
+
+
+@pytest.mark.parametrize("name", ["load", "both", "Rescue", "rescue 1", "a.b", "a,b", "1st", "a__b", "x" * 25, "gap"])
+def test_a_name_that_readings_and_columns_cannot_have_is_told(name: str) -> None:
+    begin, end = TANK.index(TAIL), TANK.index("# The trailer, in its own axes")
+    text = (TANK[:begin] + TANK[end:]).replace(NOSE, NOSE.replace('"nose"', json.dumps(name), 1))
+    text = text.replace("# The trailer, in its own axes", f"{TAIL_LINE}\n# The trailer, in its own axes")
+    with pytest.raises(BrokenScenario, match="small letters, digits and single underscores, such as rescue_1"):
+        parse_text(text, "x.toml")
 
 
 def test_a_list_of_units_is_never_read_as_the_form_before(tmp_path: Path) -> None:
