@@ -41,7 +41,7 @@ SURFACE = {
     "difficulty, invented, drill",
     "Description.gap_m": "",
     "Operator": "",
-    "Operator.command": "(self, readings: Readings) -> UnitCommands",
+    "Operator.command": "(self, readings: Readings) -> Hands",
     "Partner": "(description: Description, end: int, *, spare_share: float = 0.6) -> None",
     "Partner.command": "(self, readings: Readings) -> UnitCommands",
     "Partner.doing": "",
