@@ -38,9 +38,9 @@ For training and research; a real lift is planned by qualified people, from the 
 
 from typing import TYPE_CHECKING
 
-from simulator.compiled import use as _use_compiled
+from simulator.compiled import look_for as _look_for_compiled
 
-_use_compiled()  # before any room is imported
+_look_for_compiled()  # before any room is imported
 
 __all__ = [
     "CHANNELS",

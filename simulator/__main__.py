@@ -62,7 +62,7 @@ def build_parser() -> argparse.ArgumentParser:
     parser: argparse.ArgumentParser = Parser(
         prog="slopepick", description="Two units, two lines, one load.", epilog=_caution()
     )
-    parser.add_argument("--version", action="version", version=_version())
+    parser.add_argument("--version", action=_version_action(), help="say which version runs, and end")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     add_lift_commands(commands)
     validate = commands.add_parser("validate", help="list every fault of scenario files")
@@ -71,6 +71,23 @@ def build_parser() -> argparse.ArgumentParser:
     add_commands(commands)
     add_recording_commands(commands)
     return parser
+
+
+def _version_action() -> type[argparse.Action]:
+    """Its answer is worked out only when it is asked for."""
+    import argparse
+
+    class Version(argparse.Action):
+        def __init__(self, option_strings: list[str], dest: str, help: str | None = None) -> None:
+            super().__init__(option_strings, dest, nargs=0, help=help)
+
+        def __call__(self, parser: argparse.ArgumentParser, *_: object) -> None:
+            from simulator.files.terminal import tell
+
+            tell(_version())
+            parser.exit()
+
+    return Version
 
 
 def _version() -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
+from functools import cache
 from hashlib import sha256
 from importlib.abc import MetaPathFinder
 from importlib.machinery import EXTENSION_SUFFIXES, ExtensionFileLoader, ModuleSpec
@@ -26,9 +27,9 @@ ROOMS = (
     *(f"mechanics.{room}" for room in ("matrix", "four_floats", "unit_loads", "load_table", "ground", "lean")),
     *(f"mechanics.{room}" for room in ("hoist_line", "boom", "bearing")),
     *(f"engine.{room}" for room in ("drives", "numbers", "moving", "booms", "lines", "stance", "contact", "others")),
-    *(f"engine.{room}" for room in ("motion", "stepping")),
+    *(f"engine.{room}" for room in ("motion", "stepping", "recent", "capture", "instruments")),
 )
-"""All that a step runs through, in the order of their imports."""
+"""All that a step and a set of readings run through, in the order of their imports."""
 
 
 def source_of(room: str, package: Path = PACKAGE) -> Path:
@@ -67,20 +68,9 @@ def is_fresh(folder: Path = FOLDER, package: Path = PACKAGE) -> bool:
         return False
 
 
-class _Finder(MetaPathFinder):
-    """Finds compiled rooms before Python looks for sources."""
-
-    def find_spec(
-        self, fullname: str, path: Sequence[str] | None, target: ModuleType | None = None, /
-    ) -> ModuleSpec | None:
-        if fullname.removeprefix("simulator.") not in ROOMS:
-            return None
-        file = str(file_of(fullname))
-        return spec_from_file_location(fullname, file, loader=ExtensionFileLoader(fullname, file))
-
-
-def use() -> bool:
-    """Run the compiled rooms from here on, if they are there and fresh; whether they are."""
+@cache
+def runs() -> bool:
+    """Whether the compiled rooms are what runs; their library is loaded when this is first asked."""
     if os.environ.get(SWITCH) or not is_fresh():
         return False
     file = str(file_of(GROUP))
@@ -93,10 +83,26 @@ def use() -> bool:
     except ImportError:  # made on another system
         return False
     sys.modules[GROUP] = library
-    sys.meta_path.insert(0, _Finder())
     return True
+
+
+class _Finder(MetaPathFinder):
+    """Finds compiled rooms before Python looks for sources."""
+
+    def find_spec(
+        self, fullname: str, path: Sequence[str] | None, target: ModuleType | None = None, /
+    ) -> ModuleSpec | None:
+        if fullname.removeprefix("simulator.") not in ROOMS or not runs():
+            return None
+        file = str(file_of(fullname))
+        return spec_from_file_location(fullname, file, loader=ExtensionFileLoader(fullname, file))
+
+
+def look_for() -> None:
+    """From here on rooms are looked for among what was compiled."""
+    sys.meta_path.insert(0, _Finder())
 
 
 def told() -> str:
     """What runs, for `--version`."""
-    return "engine compiled" if GROUP in sys.modules else "engine in plain Python"
+    return "engine compiled" if runs() else "engine in plain Python"

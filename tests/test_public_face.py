@@ -20,7 +20,8 @@ from tests.demo import with_hoist
 from tests.test_documents import README, blocks
 
 SURFACE = {
-    "Attempt": "(description: Description, operators: list[Operator | None] = <factory>) -> None",
+    "Attempt": "(description: Description, operators: list[Operator | None] = <factory>, "
+    "in_bulk: bool = False) -> None",
     "Attempt.acknowledge": "(self, end: int) -> None",
     "Attempt.advance": "(self, commands: Commands, steps: int) -> None",
     "Attempt.changes": "",
@@ -40,7 +41,7 @@ SURFACE = {
     "difficulty, invented, drill",
     "Description.gap_m": "",
     "Operator": "",
-    "Operator.command": "(self, readings: Readings) -> UnitCommands",
+    "Operator.command": "(self, readings: Readings) -> Hands",
     "Partner": "(description: Description, end: int, *, spare_share: float = 0.6) -> None",
     "Partner.command": "(self, readings: Readings) -> UnitCommands",
     "Partner.doing": "",
@@ -54,14 +55,17 @@ SURFACE = {
     "Readings.tail": "",
     "Readings.to_raise_m": "",
     "Readings.with_unit": "(self, place: int, unit: UnitReadings) -> Readings",
-    "Simulation": "(description: Description) -> None",
+    "Simulation": "(description: Description, *, in_bulk: bool = False) -> None",
     "Simulation.change": "(self, model: Model, state: State) -> None",
     "Simulation.description": "",
     "Simulation.place": "(self, motion: Motion) -> None",
     "Simulation.reset": "(self) -> None",
     "Simulation.restore": "(self, state: State) -> None",
+    "Simulation.run": "(self, commands: Commands, count: int) -> None",
+    "Simulation.state": "",
     "Simulation.state_hash": "",
     "Simulation.step": "(self, commands: Commands) -> State",
+    "Simulation.step_count": "",
     "Simulation.time_s": "",
     "Summary": "title, caution, last, incidents, state_hash, drill, drill_lines, given_up",
     "Summary.as_json": "(self) -> dict[str, Any]",
@@ -122,7 +126,7 @@ def test_importing_the_package_imports_nothing_else() -> None:
     ask = "import sys; before = set(sys.modules); import simulator; print(*set(sys.modules) - before)"
     done = subprocess.run([sys.executable, "-c", ask], capture_output=True, text=True, check=True)
     new = {name for name in done.stdout.split() if name.split(".")[0] not in sys.stdlib_module_names}
-    assert new == {"simulator"}
+    assert new == {"simulator", "simulator.compiled"}
 
 
 def test_help_needs_no_engine() -> None:

@@ -48,7 +48,8 @@ class Instruments:
         description = model.description
         self._per_s = description.engine.readings_per_s
         self._of_lines = [Recents(Recent(), Recent()) for _ in model.lines]
-        self._of_units = [Recents(Recent(), Recent()) for _ in model.units]
+        self._of_sums = [Recents(Recent(), Recent()) for _ in model.units]
+        """Of units with more than one line."""
         self._sways = Recents(Recent(), Recent())
         self._still = 0
         self.change(model)
@@ -65,8 +66,9 @@ class Instruments:
         angles = [off_plumb_rad(line) for line in state.lines]
         for recents, (along, across) in zip(self._of_lines, angles, strict=True):
             recents.add(along, across, window)
-        for recents, unit in zip(self._of_units, self._model.units, strict=True):
-            recents.add(*self._of_the_sum(state, unit, angles), window)
+        for recents, unit in zip(self._of_sums, self._model.units, strict=True):
+            if len(unit.unit.lines) > 1:
+                recents.add(*self._of_the_sum(state, unit, angles), window)
         x, y, motion = state.motion.x, state.motion.y, state.motion
         for weight, line in zip(self._weights, state.lines, strict=True):
             x, y = x - weight * line.sheave[0], y - weight * line.sheave[1]
@@ -158,7 +160,7 @@ class Instruments:
         for line, angle in zip(self._model.rig.units[of.place].lines, angles, strict=True):
             every[line.place] = angle
         ax, ay = self._of_the_sum(state, of, every)
-        along, across = self._of_units[of.place].means
+        along, across = self._of_sums[of.place].means
 
         def summed(name: str) -> float:
             return sum(float(getattr(line, name)) for line in lines)

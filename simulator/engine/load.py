@@ -41,4 +41,4 @@ class Load:
         own.torque = body.torque
         self._space.step(dt)
         body.vx, body.vz = own.velocity
-        body.pitch, body.pitch_rate = -own.angle, -own.angular_velocity
+        body.pitch, body.pitch_rate = -own.angle + 0.0, -own.angular_velocity + 0.0  # no zero is negative

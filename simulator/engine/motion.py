@@ -40,7 +40,10 @@ def aside(body: Body, dt: float) -> None:
 
 
 def fly(body: Body, dt: float) -> None:
-    """What pymunk's body does with force and torque: velocities of the side view; the pose has been moved `ahead`."""
+    """What pymunk's body does with force and torque: velocities of the side view; the pose has been moved `ahead`.
+
+    Its gravity of 0.0 is added too, and 0.0 to a turning: a zero then has the same sign.
+    """
     per_kg = 1.0 / body.numbers.mass_kg
-    body.vx, body.vz = body.vx + body.fx * per_kg * dt, body.vz + body.fz * per_kg * dt
-    body.pitch_rate = body.pitch_rate - body.torque * (1.0 / body.numbers.pitch_inertia_kg_m2) * dt
+    body.vx, body.vz = body.vx + (0.0 + body.fx * per_kg) * dt, body.vz + (0.0 + body.fz * per_kg) * dt
+    body.pitch_rate = body.pitch_rate - body.torque * (1.0 / body.numbers.pitch_inertia_kg_m2) * dt + 0.0

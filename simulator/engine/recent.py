@@ -2,45 +2,79 @@
 
 from __future__ import annotations
 
-from collections import deque
+from typing import Final
+
+SPARE: Final = 4096
+"""So many samples that have left the window are kept before room is made."""
 
 
 class Recent:
     """Samples at a steady rate; the window may grow and shrink as the sway period does."""
 
+    __slots__ = ("_first", "_high", "_high_at", "_high_first", "_low", "_low_at", "_low_first", "_sum", "_values")
+
     def __init__(self) -> None:
-        self._values: deque[float] = deque()
-        self._sum = 0.0
-        self._count = 0
-        self._highs: deque[tuple[int, float]] = deque()
-        self._lows: deque[tuple[int, float]] = deque()
+        """Nothing seen yet."""
+        self._values: list[float] = []
+        self._first: int = 0
+        """Place of the window's first sample."""
+        self._sum: float = 0.0
+        self._high: list[float] = []
+        self._high_at: list[int] = []
+        """Samples that are higher than all after them, and their places; the same of lower."""
+        self._high_first: int = 0
+        self._low: list[float] = []
+        self._low_at: list[int] = []
+        self._low_first: int = 0
 
     def add(self, value: float, window: int) -> None:
         """Take a sample; keep the last `window` of them."""
-        self._values.append(value)
-        self._sum += value
-        self._count += 1
-        highs, lows = self._highs, self._lows
-        while highs and highs[-1][1] <= value:
-            highs.pop()
-        highs.append((self._count, value))
-        while lows and lows[-1][1] >= value:
-            lows.pop()
-        lows.append((self._count, value))
-        while len(self._values) > window:
-            self._sum -= self._values.popleft()
-        oldest = self._count - len(self._values)
-        while highs[0][0] <= oldest:
-            highs.popleft()
-        while lows[0][0] <= oldest:
-            lows.popleft()
+        values, first = self._values, self._first
+        place = len(values)
+        values.append(value)
+        total = self._sum + value
+        _drop_below(self._high, self._high_at, self._high_first, value, 1.0)
+        self._high.append(value)
+        self._high_at.append(place)
+        _drop_below(self._low, self._low_at, self._low_first, value, -1.0)
+        self._low.append(value)
+        self._low_at.append(place)
+        while place + 1 - first > window:
+            total -= values[first]
+            first += 1
+        self._sum, self._first = total, first
+        while self._high_at[self._high_first] < first:
+            self._high_first += 1
+        while self._low_at[self._low_first] < first:
+            self._low_first += 1
+        if first > SPARE:
+            self._make_room()
+
+    def _make_room(self) -> None:
+        """Forget what has left the window."""
+        gone = self._first
+        self._values, self._first = self._values[gone:], 0
+        self._high, self._low = self._high[self._high_first :], self._low[self._low_first :]
+        self._high_at = [place - gone for place in self._high_at[self._high_first :]]
+        self._low_at = [place - gone for place in self._low_at[self._low_first :]]
+        self._high_first = self._low_first = 0
 
     @property
     def mean(self) -> float:
         """Mean of the samples in the window; 0 before the first."""
-        return self._sum / len(self._values) if self._values else 0.0
+        count = len(self._values) - self._first
+        return self._sum / count if count else 0.0
 
     @property
     def half_peak_to_peak(self) -> float:
         """Half of highest less lowest in the window."""
-        return (self._highs[0][1] - self._lows[0][1]) / 2.0 if self._highs else 0.0
+        if not self._values:
+            return 0.0
+        return (self._high[self._high_first] - self._low[self._low_first]) / 2.0
+
+
+def _drop_below(extremes: list[float], places: list[int], first: int, value: float, way: float) -> None:
+    """Forget, from the end, what the value outdoes: higher with `way` 1, lower with -1."""
+    while len(extremes) > first and way * extremes[-1] <= way * value:
+        extremes.pop()
+        places.pop()

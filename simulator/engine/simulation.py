@@ -34,6 +34,8 @@ class Simulation:
         self.model = model
         self._moving: Moving = moving_parts(model)
         self._load = Load(self._moving.body)
+        self._is_load_behind = False
+        """pymunk's body has not been told of steps taken without it."""
         self._state: State | None = None
         self._asked = None
 
@@ -107,15 +109,17 @@ class Simulation:
     def _steps(self, count: int) -> int:
         """At most so many steps; how many were taken."""
         if self.in_bulk and not self.incidents:
-            taken = steps(self.model.step, self._moving, count)
+            self._is_load_behind = True
+            return steps(self.model.step, self._moving, count)
+        if self._is_load_behind:
             self._load.place(self._moving.body)
-            return taken
+            self._is_load_behind = False
         self._move(with_lines=True)
         return 1
 
     def _ask(self, commands: Commands) -> None:
         """Levers to what is asked of each drive; hoists, telescope, elevation, slew, then those that move two lines."""
-        if commands is self._asked:
+        if commands == self._asked:
             return
         for hands, unit, rig in zip(commands, self._moving.units, self.model.rig.units, strict=True):
             pulled = dict(zip((lever.key for lever in rig.levers), hands, strict=True))
