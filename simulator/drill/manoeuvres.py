@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from math import copysign, cos, hypot, sin, sqrt
 
-from simulator.drill.agreed_path import Agreement, agreement
+from simulator.drill.agreed_path import Agreement, agreement, middle
 from simulator.drill.own_lines import SLACK_OUT_N, high_m, hook_z_m, off_m, own_lines, plumb_tip_m
 from simulator.drill.steering import Aim, Vector, boom_of, rates
-from simulator.readings import Readings, UnitReadings
+from simulator.readings import LineReadings, Readings, UnitReadings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
 
@@ -30,6 +30,12 @@ HOOK_PER_S = 0.5
 """How briskly a hook's height is corrected: share of the error a second."""
 LEVELLING_MPS = 0.005
 """How fast a load that came up leaning across a unit's lines is brought level while it is raised."""
+UNEVEN_M = 0.01
+"""A hook that hangs higher than its neighbor by less is left alone."""
+SOFTEST_MPS = 0.01
+"""How fast one of two lines comes taut, and how fast a load is set on the ground by them."""
+EVEN_PER_S = 2.0
+"""How briskly two lines are made to bear alike as a load is set down: share of their difference of stretch a second."""
 ALIKE = ("lighten", "centre", "lift off", "raise", "cross", "steady", "lower")
 """Work in which one line that hangs higher than its neighbor is brought back beside it."""
 LEVEL_M = 0.10
@@ -155,21 +161,42 @@ class Hands:
 
     def _slack_out(self, readings: Readings, tip: Vector) -> Aim:
         """Up with each line until it bears; one that does waits for its neighbor."""
-        ups = [SLACK_SPEED_MPS if line.hook_load_N < SLACK_OUT_N else 0.0 for line in own_lines(readings, self._own)]
+        ups = [self._taking_up(line) for line in own_lines(readings, self._own)]
         return Aim(tip, hook_up_mps=max(ups), more_up_mps=tuple(up - max(ups) for up in ups))
+
+    def _taking_up(self, line: LineReadings) -> float:
+        """One of two lines comes taut softly: by itself it leans, and pulls the boom aside until the other bears."""
+        if line.hook_load_N >= SLACK_OUT_N:
+            return 0.0
+        slack_m = line.line_length_m - line.sheave_to_hook_m
+        softly = SLACK_SPEED_MPS if self._has_one_line else HOOK_PER_S * max(0.0, slack_m) + SOFTEST_MPS
+        return min(SLACK_SPEED_MPS, softly)
 
     def _beside_one_another(self, aim: Aim | None, readings: Readings, name: str) -> Aim | None:
         """Of two lines, the one that hangs higher than it is meant to goes up slower, or comes down."""
-        if aim is None or name not in ALIKE or len(self._own.lines) == 1 or self._waits_on_bed(readings):
+        if aim is None or name not in ALIKE or self._has_one_line or self._waits_on_bed(readings):
             return aim
-        off = zip(high_m(readings, self._own, self.agreed), self._high_m, strict=True)
-        more = [HOOK_PER_S * (meant - now) for now, meant in off]
+        if name == "lower" and readings.load.ground_N > 0.0:
+            return replace(aim, more_up_mps=self._unloading(readings, aim.hook_up_mps))
+        off = [high - meant for high, meant in zip(high_m(readings, self._own, self.agreed), self._high_m, strict=True)]
+        more = [-HOOK_PER_S * copysign(max(0.0, abs(high) - UNEVEN_M), high) for high in off]
         return replace(aim, more_up_mps=tuple(min(KEEPING_SPEED_MPS, max(-KEEPING_SPEED_MPS, one)) for one in more))
+
+    def _unloading(self, readings: Readings, up_mps: float) -> tuple[float, ...]:
+        """The line that bears more is let down faster, by what it is stretched more; none is taken up again."""
+        lines = own_lines(readings, self._own)
+        even_N = middle([line.hook_load_N for line in lines])
+        stretched = [(line.hook_load_N - even_N) / max(1.0, line.line_stiffness_N_per_m) for line in lines]
+        return tuple(min(-up_mps, -EVEN_PER_S * more) for more in stretched)
 
     def _waits_on_bed(self, readings: Readings) -> bool:
         """Lines that are still being taken up, or a load that slides: nothing is to be made level yet."""
         slack = any(line.slack for line in own_lines(readings, self._own))
         return readings.load.ground_N > 0.0 and (slack or moves_on_bed(readings))
+
+    @property
+    def _has_one_line(self) -> bool:
+        return len(self._own.lines) == 1
 
     def _not_ahead(self, readings: Readings, pitch_rad: float, up: float = 1.0) -> float:
         """Pace, 0 to 1.5: less when this hook is ahead of the other on the way (`up` 1 or -1), more when behind."""
@@ -242,7 +269,7 @@ class Hands:
         waited = readings.time_s - self.since_s
         speed = min(speed, 0.01 + 0.02 * waited)
         if readings.load.road_N > 0.0:
-            return -speed
+            return -self._setting_down(readings, speed)
         return -speed * self._not_ahead(readings, 0.0, -1.0)
 
     @property
@@ -259,8 +286,15 @@ class Hands:
         speed = SOFT_SPEED_MPS if height < SOFT_HEIGHT_M else min(LOWER_SPEED_MPS, 0.25 * height)
         speed = min(speed, 0.01 + 0.02 * (readings.time_s - self.since_s))
         if load.ground_N > 0.0:
-            return 0.0 if all(line.slack for line in own_lines(readings, self._own)) else -speed
+            is_slack = all(line.slack for line in own_lines(readings, self._own))
+            return 0.0 if is_slack else -self._setting_down(readings, speed)
         return -speed * self._not_ahead(readings, 0.0, -1.0)
+
+    def _setting_down(self, readings: Readings, speed: float) -> float:
+        """Slower by two lines while both bear, so that they can be kept alike."""
+        if self._has_one_line or any(line.slack for line in own_lines(readings, self._own)):
+            return speed
+        return min(speed, SOFTEST_MPS)
 
     def _over_the_place_y(self, readings: Readings) -> float:
         """Where the tip stands to come down: square to the leader's, if that one has stopped short of its place."""
