@@ -31,6 +31,11 @@ class Aim:
     more_up_mps: tuple[float, ...] = ()
     """What each of its lines goes up faster than that, where they do not go alike."""
 
+    @property
+    def hooks_up_mps(self) -> tuple[float, ...]:
+        """Upward speed of each hook that goes by itself, or the one of all."""
+        return tuple(self.hook_up_mps + more for more in self.more_up_mps or (0.0,))
+
 
 def boom_of(unit: UnitReadings) -> BoomPose:
     """The boom as read."""
