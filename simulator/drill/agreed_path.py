@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import sin
 
-from simulator.mechanics.trailer import body
+from simulator.mechanics.trailer import Vector, body
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
 
@@ -21,8 +21,8 @@ class Agreement:
     """Where each unit's tip stands along the road while the load hangs level: over the middle of its picks."""
     hook_over_belly_m: tuple[float, ...]
     """Each unit's hook, or the middle of its hooks, over the trailer's lowest point, level."""
-    lines_over_belly_m: tuple[float, ...]
-    """Each line's hook over it."""
+    picks_m: tuple[Vector, ...]
+    """Each line's pick from the trailer's reference point, in lying axes."""
     span_m: float
     """The first unit's picks to the last one's; 0 for a lone unit."""
     lands_y_m: float
@@ -48,7 +48,7 @@ def agreement(description: Description) -> Agreement:
     return Agreement(
         tips_x_m=tuple(start.x_m + x for x in xs),
         hook_over_belly_m=tuple(middle([hooks[pick] for pick in own]) for own in picks),
-        lines_over_belly_m=tuple(hooks[line.pick] for line in rig.lines),
+        picks_m=tuple(stated.picks_m[line.pick] for line in rig.lines),
         span_m=xs[-1] - xs[0],
         lands_y_m=description.landing.y_m - middle_y,
         tip_y_over_reference_m=tuple(middle([stated.picks_m[pick][1] for pick in own]) for own in picks),

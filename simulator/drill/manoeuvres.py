@@ -31,13 +31,13 @@ HOOK_PER_S = 0.5
 LEVELLING_MPS = 0.005
 """How fast a load that came up leaning across a unit's lines is brought level while it is raised."""
 UNEVEN_M = 0.01
-"""A hook that hangs higher than its neighbor by less is left alone."""
+"""A load that is less out of level at a line's pick is left alone."""
 SOFTEST_MPS = 0.01
 """How fast one of two lines comes taut, and how fast a load is set on the ground by them."""
 EVEN_PER_S = 2.0
 """How briskly two lines are made to bear alike as a load is set down: share of their difference of stretch a second."""
 ALIKE = ("lighten", "centre", "lift off", "raise", "cross", "steady", "lower")
-"""Work in which one line that hangs higher than its neighbor is brought back beside it."""
+"""Work in which the load is kept level from one line of a unit to the other."""
 LEVEL_M = 0.10
 """Being this much ahead of the other hook halts a hand."""
 SOFT_HEIGHT_M = 0.4
@@ -78,7 +78,7 @@ class Hands:
         self.since_s = 0.0
         self._pitch = 0.0
         self._high_m: tuple[float, ...] = (0.0,) * len(self._own.lines)
-        """How much higher than agreed each line is meant to hang beside the other."""
+        """How much higher than level each line is meant to have the load beside the other."""
         self._y = 0.0
         self._y_speed = 0.0
         self._tip = (0.0, 0.0, 0.0)
@@ -173,7 +173,7 @@ class Hands:
         return min(SLACK_SPEED_MPS, softly)
 
     def _beside_one_another(self, aim: Aim | None, readings: Readings, name: str) -> Aim | None:
-        """Of two lines, the one that hangs higher than it is meant to goes up slower, or comes down."""
+        """Of two lines, the one that has its side of the load too high goes up slower, or comes down."""
         if aim is None or name not in ALIKE or self._has_one_line or self._waits_on_bed(readings):
             return aim
         if name == "lower" and readings.load.ground_N > 0.0:

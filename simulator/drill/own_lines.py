@@ -5,10 +5,9 @@ from __future__ import annotations
 from math import hypot
 
 from simulator.drill.agreed_path import Agreement, middle
+from simulator.mechanics.trailer import Vector, rotation, turned
 from simulator.readings import LineReadings, Readings
 from simulator.scenario.rig import RigUnit
-
-Vector = tuple[float, float, float]
 
 SLACK_OUT_N = 4000.0
 """Hook load at which a line's slack is out."""
@@ -56,12 +55,15 @@ def hook_z_m(now: Readings, of: RigUnit) -> float:
 
 
 def high_m(now: Readings, of: RigUnit, agreed: Agreement) -> tuple[float, ...]:
-    """How far each of its hooks hangs over the middle of them, less what it does with the load level."""
-    heights = [
-        line.hook_z_m - agreed.lines_over_belly_m[own.place]
-        for line, own in zip(own_lines(now, of), of.lines, strict=True)
-    ]
-    return tuple(height - middle(heights) for height in heights)
+    """How far the load is up at each of its picks beside the middle of them, less what it is when it lies level.
+
+    By the load's own pitch and roll: hooks of lines that lean hang lower than their picks say.
+    """
+    load = now.load
+    matrix = rotation(load.pitch_rad, load.yaw_rad, load.roll_rad)
+    picks = [agreed.picks_m[line.place] for line in of.lines]
+    up = [turned(matrix, pick)[2] - pick[2] for pick in picks]
+    return tuple(one - middle(up) for one in up)
 
 
 def still(now: Readings, of: RigUnit) -> bool:
