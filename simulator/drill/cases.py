@@ -6,12 +6,13 @@ from collections.abc import Iterable, Iterator
 from math import inf
 from typing import NamedTuple
 
-from simulator.drill.hard_fails import OFF_PAPERS_SHARE, SNATCH_SHARE, seat
+from simulator.drill.hard_fails import OFF_PAPERS_SHARE, SNATCH_SHARE
 from simulator.drill.taking_weight import Happening
 from simulator.engine.commands import Commands
 from simulator.readings import Readings
-from simulator.scenario.description import END_NAMES, Limits
-from simulator.scenario.drill import Mark, Seat, Step
+from simulator.scenario.description import Limits
+from simulator.scenario.drill import EVERYBODY, Mark, Seat, Step
+from simulator.scenario.rig import Rig
 
 EARLY_N = 3000.0
 """Pull that a line takes when it is to be slack. Our choice, no source."""
@@ -32,6 +33,8 @@ BACK, BACK_MOST = 2.0, 30.0
 """Points of each such turn, and at most in a step. Our choice, no source: it tells calm hands from clumsy ones."""
 TURN, TURNS_MOST = 5.0, 40.0
 """Points of each turn more, and at most in a step."""
+HOISTING = ("hoist", "both")
+"""Levers that take a unit's end of the load up or down."""
 AHEAD_M = 0.2
 """Twice what halts an able hand. Our choice, no source."""
 HALF = 0.5
@@ -68,15 +71,15 @@ def of_gaps(now: Readings, step: Step) -> Iterator[Case]:
     for state, per_s, rule in CARRIED:
         near = [gap.gap_m for gap in now.gaps if gap.state == state]
         if near:
-            yield Case(("gap", state), "both", rule, "load.gap_m", min(near), 0.0, per_s, 40.0, low_is_worse=True)
+            yield Case(("gap", state), EVERYBODY, rule, "load.gap_m", min(near), 0.0, per_s, 40.0, low_is_worse=True)
 
 
-def of_taking(happened: Iterable[Happening], limits: Limits) -> Iterator[Case]:
+def of_taking(happened: Iterable[Happening], limits: Limits, rig: Rig) -> Iterator[Case]:
     """What happened as lines took the load, short of what fails the drill."""
     for one in happened:
         size = abs(one.value)
-        who: Seat = "both" if one.end is None else seat(one.end)
-        name = "load" if one.end is None else END_NAMES[one.end]
+        who: Seat = EVERYBODY if one.end is None else rig.unit_names[one.end]
+        name = "load" if one.end is None else who
         if one.kind == "snatch" and HALF * SNATCH_SHARE < size <= SNATCH_SHARE:
             yield Case("snatch", who, "line taken up fast", f"{name}.shock_share", one.value, ONCE, 0.0, 2.0 * ONCE)
         leans = limits.off_plumb_caution_rad < size <= limits.off_plumb_stop_rad
@@ -88,24 +91,24 @@ def of_taking(happened: Iterable[Happening], limits: Limits) -> Iterator[Case]:
                        ONCE, 0.0, ONCE)  # fmt: skip
 
 
-def of_early_weight(now: Readings, began: Readings, step: Step, moved: Iterable[int]) -> Iterator[Case]:
+def of_early_weight(now: Readings, began: Readings, step: Step, moved: Iterable[int], rig: Rig) -> Iterator[Case]:
     """Weight taken while the tips are still to be plumbed, or in another's turn, by a seat that moved in this step."""
     if now.load.ground_N <= 0.0:
         return
     for end in moved:
-        unit, who = now.units[end], seat(end)
-        is_early = step.work in ("plumb the tips", "wait") or step.moves not in ("both", who)
+        unit, who = now.units[end], rig.unit_names[end]
+        is_early = step.work in ("plumb the tips", "wait") or step.moves not in (EVERYBODY, who)
         was_slack = began.units[end].hook_load_N < EARLY_N
         if is_early and was_slack and unit.hook_load_N > EARLY_N:
-            yield Case(("early", end), who, "early weight", f"{END_NAMES[end]}.hook_load_N", unit.hook_load_N, ONCE,
-                       0.0, ONCE)  # fmt: skip
+            yield Case(("early", end), who, "early weight", f"{who}.hook_load_N", unit.hook_load_N, ONCE, 0.0, ONCE)
 
 
 class ToAndFro:
     """Levers turned straight back: a little each time, for hands that look and wait need not; and more where it happens
     again and again while the load hangs, for that feeds a sway."""
 
-    def __init__(self) -> None:
+    def __init__(self, rig: Rig) -> None:
+        self._names = rig.unit_names
         self._way: dict[tuple[int, int], int] = {}
         self._pulled_s: dict[tuple[int, int], float] = {}
         self._turns: dict[tuple[int, int], list[float]] = {}
@@ -125,7 +128,8 @@ class ToAndFro:
         self._pulled_s[lever] = now.time_s
         if way == before:
             return
-        who, reading = seat(lever[0]), f"{END_NAMES[lever[0]]}.commands"
+        who = self._names[lever[0]]
+        reading = f"{who}.commands"
         if now.time_s - before_s <= STRAIGHT_BACK_S:
             yield Case(("back", now.time_s), who, "lever turned straight back", reading, abs(pulled), BACK, 0.0,
                        BACK_MOST)  # fmt: skip
@@ -138,7 +142,7 @@ class ToAndFro:
                        TURNS_MOST)  # fmt: skip
 
 
-def of_pace(began_m: float, ahead_m: float, asked: Commands, step: Step) -> Iterator[Case]:
+def of_pace(began_m: float, ahead_m: float, asked: Commands, step: Step, rig: Rig) -> Iterator[Case]:
     """One end taken up or let down on, though it has got well ahead of the other.
 
     Args:
@@ -146,12 +150,16 @@ def of_pace(began_m: float, ahead_m: float, asked: Commands, step: Step) -> Iter
         ahead_m: the same now.
         asked: what the operators ask for.
         step: of the drill.
+        rig: of the lift.
     """
     sign = {"raise": 1.0, "lower": -1.0}.get(step.work, 0.0)
     gained_m = ahead_m - began_m
     if not sign or gained_m * ahead_m <= 0.0 or min(abs(gained_m), abs(ahead_m)) < AHEAD_M:
         return
-    end = 0 if ahead_m * sign > 0.0 else len(asked) - 1
-    if sum(asked[end][:1]) * sign > PULLED:
-        yield Case(("ahead", end), seat(end), "went on ahead of the other", f"{END_NAMES[end]}.ahead_m", abs(ahead_m),
-                   5.0, 3.0, 40.0)  # fmt: skip
+    unit = rig.units[0 if ahead_m * sign > 0.0 else -1]
+    hoisted = [
+        pulled for lever, pulled in zip(unit.levers, asked[unit.place], strict=True) if lever.function in HOISTING
+    ]
+    if max(pulled * sign for pulled in hoisted) > PULLED:
+        yield Case(("ahead", unit.place), unit.name, "went on ahead of the other", f"{unit.name}.ahead_m",
+                   abs(ahead_m), 5.0, 3.0, 40.0)  # fmt: skip

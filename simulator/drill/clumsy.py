@@ -7,13 +7,15 @@ from math import copysign
 from random import Random
 
 from simulator.drill.agreed_path import agreement
-from simulator.drill.manoeuvres import LIFT_SPEED_MPS, ON_THE_BED, SLACK_OUT_N
+from simulator.drill.manoeuvres import LIFT_SPEED_MPS, ON_THE_BED
+from simulator.drill.own_lines import SLACK_OUT_N, hook_z_m, own_lines
 from simulator.drill.partner import Partner
 from simulator.drill.steering import Aim, steer
 from simulator.drill.ways import FAULTS, SKILLS, WAYS, Fault
-from simulator.engine.commands import UnitCommands
+from simulator.engine.commands import Hands
 from simulator.readings import Readings
 from simulator.scenario.description import Description
+from simulator.scenario.rig import rig_of
 
 SLOWEST_REACTION_S = 1.2
 COARSEST = 0.5
@@ -50,19 +52,20 @@ class Clumsy:
         """
         Args:
             description: the lift.
-            end: the seat.
+            end: place of the unit whose seat it is.
             skill: 1 as good as the partner, 0 the worst there is.
             fault: done instead of what the partner would do, whenever it applies.
             seed: of what is drawn by lot.
         """
         self._partner = Partner(description, end)
         self._unit, self._end, self._fault = description.units[end], end, fault
+        self._rig_unit = rig_of(description).units[end]
         self._low = 1.0 - min(1.0, max(0.0, skill)) if fault is None else 0.0
         self._draw = Random(seed * 2 + end)
         self._beside = (0.0, 0.0)
         self._looked_s = -LOOKS_EVERY_S
-        self._owed = [0.0] * 4
-        self._late: deque[UnitCommands] = deque()
+        self._owed = [0.0] * len(self._rig_unit.levers)
+        self._late: deque[Hands] = deque()
         reaction_s = CHASE_LATE_S if fault == "chases sway" else SLOWEST_REACTION_S * self._low
         self._delay = round(reaction_s * description.engine.readings_per_s)
         self._agreed = agreement(description)
@@ -81,7 +84,7 @@ class Clumsy:
         """Take up a step of the drill."""
         self._partner.follow(began, step)
 
-    def command(self, readings: Readings) -> UnitCommands:
+    def command(self, readings: Readings) -> Hands:
         """What these hands do now."""
         if self._partner.work != self._working:
             self._working, self._work_since_s = self._partner.work, readings.time_s
@@ -89,56 +92,62 @@ class Clumsy:
             return self._faulty(readings)
         return self._after_a_while(self._coarse(self._partner.command(self._seen(readings))))
 
-    def _after_a_while(self, wanted: UnitCommands) -> UnitCommands:
+    def _after_a_while(self, wanted: Hands) -> Hands:
         """What was wanted a reaction time ago."""
         self._late.append(wanted)
-        return self._late.popleft() if len(self._late) > self._delay else UnitCommands()
+        return self._late.popleft() if len(self._late) > self._delay else self._rig_unit.hands()
 
     def _seen(self, readings: Readings) -> Readings:
         """Readings with its own hook taken to be where it is not."""
-        mine = readings.units[self._end]
+        mine, own = readings.units[self._end], own_lines(readings, self._rig_unit)
         if readings.time_s - self._looked_s >= LOOKS_EVERY_S:
             self._looked_s = readings.time_s
             self._beside = self._miss(), self._miss()
         x, y = self._beside
+        lines = list(readings.lines)
+        for line, now in zip(self._rig_unit.lines, own, strict=True):
+            lines[line.place] = now._replace(hook_x_m=now.hook_x_m + x, hook_y_m=now.hook_y_m + y)
         seen = mine._replace(hook_x_m=mine.hook_x_m + x, hook_y_m=mine.hook_y_m + y)
-        return readings.with_unit(self._end, seen)
+        return readings.with_unit(self._end, seen)._replace(lines=tuple(lines))
 
     def _miss(self) -> float:
         return self._draw.gauss(0.0, 0.5) * WIDEST_M * self._low
 
-    def _coarse(self, hands: UnitCommands) -> UnitCommands:
+    def _coarse(self, hands: Hands) -> Hands:
         """Levers in steps; what a step gives too little or too much is made up for by the next."""
         grain = COARSEST * self._low
         if grain <= 0.0 or not any(hands):
-            self._owed = [0.0] * 4
+            self._owed = [0.0] * len(hands)
             return hands
         given = []
         for index, wanted in enumerate(hands):
             step = max(-1.0, min(1.0, round((wanted + self._owed[index]) / grain) * grain)) if wanted else 0.0
             self._owed[index] = max(-grain, min(grain, self._owed[index] + wanted - step)) if wanted else 0.0
             given.append(step)
-        return UnitCommands(*given)
+        return tuple(given)
 
-    def _faulty(self, readings: Readings) -> UnitCommands:
+    def _faulty(self, readings: Readings) -> Hands:
         hands = self._partner.command(readings)
         fault, work = self._fault, self._partner.work
         if fault in HOISTING:
             return self._own_way(readings, hands)
         if fault == "slews only" and work == "cross":
-            return UnitCommands(slew=0.4)
+            return self._rig_unit.hands(slew=0.4)
         if fault == "chases sway" and readings.load.ground_N <= 0.0:
             return self._chasing(readings, hands)
         if fault == "stops alone" and work in ("raise", "cross"):
-            return hands if readings.time_s - self._work_since_s < STOPS_AFTER_S else UnitCommands()
+            return hands if readings.time_s - self._work_since_s < STOPS_AFTER_S else self._rig_unit.hands()
         if fault == "goes on alone" and (work in ("raise", "cross") or self._holds(readings)):
             return self._alone(readings, work)
         return hands
 
-    def _up(self, hook_mps: float) -> UnitCommands:
-        return UnitCommands(hoist=max(-1.0, min(1.0, hook_mps * self._unit.hoist.parts / self._unit.hoist.speed_mps)))
+    def _up(self, hook_mps: float) -> Hands:
+        """All its hooks alike."""
+        levers = [lever.key for lever in self._rig_unit.levers if lever.function == "hoist"]
+        asked = [hook_mps * line.hoist.parts / line.hoist.speed_mps for line in self._unit.lines]
+        return self._rig_unit.hands(**{key: max(-1.0, min(1.0, one)) for key, one in zip(levers, asked, strict=True)})
 
-    def _own_way(self, readings: Readings, hands: UnitCommands) -> UnitCommands:
+    def _own_way(self, readings: Readings, hands: Hands) -> Hands:
         """Up while the load lies, whatever is to be done; and what a step that cannot end like that asks for after all:
         line down until it is slack, then as the partner does."""
         if self._came_round or self._partner.work not in ON_THE_BED:
@@ -151,38 +160,40 @@ class Clumsy:
         self._came_round = self._partner.work != "plumb the tips" or readings.units[self._end].slack
         return hands if self._came_round else self._up(-LETS_DOWN_MPS)
 
-    def _hoisting(self, readings: Readings, lasts_s: float) -> UnitCommands:
+    def _hoisting(self, readings: Readings, lasts_s: float) -> Hands:
         """The tip left where it stands, a hand's width up: at once, or slowly, or slowly and waiting for the other."""
-        mine, other = readings.units[self._end], readings.units[1 - self._end]
+        mine = readings.units[self._end]
+        others = [unit for unit in readings.units if unit is not mine]
         waits = self._fault == "stays out of plumb" and lasts_s < WAITS_S
         if readings.load.height_over_bed_m >= HAND_WIDTH_M:
-            return UnitCommands()
-        if waits and mine.hook_load_N > SLACK_OUT_N and other.hook_load_N < SLACK_OUT_N:
-            return UnitCommands()
+            return self._rig_unit.hands()
+        if waits and mine.hook_load_N > SLACK_OUT_N and any(other.hook_load_N < SLACK_OUT_N for other in others):
+            return self._rig_unit.hands()
         return self._up(STRAIGHT_MPS if self._fault == "hoists straight on" else LIFT_SPEED_MPS)
 
-    def _chasing(self, readings: Readings, hands: UnitCommands) -> UnitCommands:
+    def _chasing(self, readings: Readings, hands: Hands) -> Hands:
         """Levers full over after the hook: whatever it does this moment is taken for where it hangs."""
         across = readings.units[self._end].off_plumb_across_rad
         slew = copysign(min(1.0, CHASE_PER_RAD * abs(across)), across) if abs(across) > SEEN_RAD else 0.0
-        late = self._after_a_while(UnitCommands(slew=slew))
-        return hands._replace(slew=late.slew)
+        late = self._after_a_while(self._rig_unit.hands(slew=slew))
+        is_slew = [lever.function == "slew" for lever in self._rig_unit.levers]
+        return tuple(chased if own else pulled for own, chased, pulled in zip(is_slew, late, hands, strict=True))
 
     def _holds(self, readings: Readings) -> bool:
         """The load hangs, and nobody is to move."""
         return self._partner.work in ("hold", "wait") and readings.load.ground_N <= 0.0
 
-    def _alone(self, readings: Readings, work: str) -> UnitCommands:
+    def _alone(self, readings: Readings, work: str) -> Hands:
         """Its own pace, whatever the other unit does: up while there is any way to go, a hold or not; then across."""
         mine = readings.units[self._end]
         if work != "cross":
             goal = self._description.path.belly_over_road_m + self._agreed.hook_over_belly_m[self._end]
-            return self._up(ALONE_MPS if mine.hook_z_m < goal else 0.0)
+            return self._up(ALONE_MPS if hook_z_m(readings, self._rig_unit) < goal else 0.0)
         x, z = self._agreed.tips_x_m[self._end], self._description.path.tip_height_m
         y = self._agreed.lands_y_m + self._agreed.tip_y_over_reference_m[self._end]
         speed = 0.12 if mine.tip_y_m < y else 0.0
         aim = Aim((x, mine.tip_y_m, z), (0.0, speed, 0.0), 0.0)
-        return steer(self._unit, self._end, mine, aim)
+        return steer(self._unit, self._rig_unit, readings, aim)
 
 
 def operator_of(description: Description, end: int, way: str) -> Partner | Clumsy:

@@ -7,16 +7,17 @@ from typing import Literal, NamedTuple
 
 from simulator.drill.amounts import Amount, Words, words
 from simulator.drill.conditions import channel_of, plumb_enough_rad
-from simulator.drill.manoeuvres import LEVEL_M, MOVING_MPS, SLACK_OUT_N, Hands, moves_on_bed, off_m
+from simulator.drill.manoeuvres import LEVEL_M, MOVING_MPS, Hands, moves_on_bed
+from simulator.drill.own_lines import SLACK_OUT_N, all_bear, hook_z_m, off_m
 from simulator.drill.progress import Progress
 from simulator.drill.reckoning import CentreOfGravity
 from simulator.drill.steering import Aim, steer
 from simulator.drill.sway_means import Averages
-from simulator.drill.voice_signals import LEAST_SAID_M, SLOW_MPS, Signal, largest, spoken
+from simulator.drill.voice_signals import LEAST_SAID_M, SLOW_MPS, Signal, called, largest, spoken
 from simulator.readings import Readings, UnitReadings
-from simulator.scenario.description import END_NAMES, Description
-from simulator.scenario.drill import Condition
-from simulator.words import say
+from simulator.scenario.description import Description
+from simulator.scenario.drill import EVERYBODY, NOBODY, Condition, Seat
+from simulator.scenario.rig import TWO_BY_ONE, Rig, RigUnit, rig_of
 
 STAYS_S = 1.0
 """A prompt stays at least so long, unless the next one is to stop or to wait."""
@@ -47,7 +48,7 @@ class Prompt(NamedTuple):
     """What the coach says."""
 
     kind: Kind
-    mover: Literal["nose", "tail", "both", "none"]
+    mover: Seat
     sentence: str
     reason: str
     """The hand calculation behind it, for those who ask."""
@@ -58,7 +59,7 @@ class Draft(NamedTuple):
     """A prompt before it is put into somebody's units."""
 
     kind: Kind
-    mover: Literal["nose", "tail", "both", "none"]
+    mover: Seat
     order: Words | Signal
     why: Words
 
@@ -66,7 +67,8 @@ class Draft(NamedTuple):
     def key(self) -> tuple[object, ...]:
         """What makes it another order, and not the same with another distance."""
         order = self.order
-        return (self.kind, self.mover, *((order.function, order.sign) if isinstance(order, Signal) else (order,)))
+        what = (order.function, order.sign, order.line) if isinstance(order, Signal) else (order,)
+        return (self.kind, self.mover, *what)
 
     def said(self, *, us: bool) -> Prompt:
         """In metres or in feet."""
@@ -84,7 +86,8 @@ class Coach:
         self.us = us
         """It speaks in feet and thousand pounds."""
         self._averages = Averages()
-        self._hands = (Hands(description, 0), Hands(description, 1))
+        self._rig = rig_of(description)
+        self._hands = tuple(Hands(description, unit.place) for unit in self._rig.units)
         self._began: Readings | None = None
         self._said_s = 0.0
         self._sways_since_s: float | None = None
@@ -113,26 +116,31 @@ class Coach:
             self._said_s = now.time_s
             self._draft = draft
 
-    def mean_loads(self) -> tuple[float, float, float]:
-        """Nose and tail hook load, and pitch, over the last sway period."""
-        return self._averages.loads
+    def mean_loads_N(self) -> tuple[float, ...]:
+        """Hook load of each line over the last sway period, in the rig's order."""
+        return self._averages.line_loads_N(len(self._rig.lines))
+
+    @property
+    def mean_pitch_rad(self) -> float:
+        """Pitch over the last sway period."""
+        return self._averages.pitch_rad
 
     def _urgent(self, now: Readings, at: Progress, *, stopped: bool) -> Draft | None:
         """Stop, done, wait: what goes before any order."""
         load = now.load
         if stopped:
-            return Draft("stop", "none", words("coach.drill_stop"), words("coach.why_stop"))
+            return Draft("stop", NOBODY, self._words("coach.drill_stop"), self._words("coach.why_stop"))
         if at.done:
-            return Draft("done", "none", words("coach.drill_done"), words(""))
+            return Draft("done", NOBODY, words("coach.drill_done"), words(""))
         if moves_on_bed(now) and at.step.work != "slack off":
             speed = hypot(load.vx_mps, load.vy_mps)
             why = words("coach.why_wait_bed", speed=Amount(speed, "m/s", 3), bound=Amount(MOVING_MPS, "m/s", 3))
-            return Draft("wait", "none", words("coach.drill_wait_bed"), why)
+            return Draft("wait", NOBODY, words("coach.drill_wait_bed"), why)
         if self._waits_for_sway(now, at):
             sway, period = Amount(load.sway_m, "m", 2), f"{load.sway_period_s:.1f}"
             key = "coach.drill_settle_sway" if load.height_over_bed_m < SET_DOWN_M else "coach.drill_wait_sway"
-            return Draft("wait", "none", words(key), words("coach.why_wait_sway", sway=sway, period=period))
-        return _holding(now) if at.step.moves == "none" else None
+            return Draft("wait", NOBODY, words(key), words("coach.why_wait_sway", sway=sway, period=period))
+        return _holding(now) if at.step.moves == NOBODY else None
 
     def _waits_for_sway(self, now: Readings, at: Progress) -> bool:
         load = now.load
@@ -146,28 +154,37 @@ class Coach:
 
     def _order(self, now: Readings, means: Readings, at: Progress) -> Draft:
         """The next signal: plumb before hoisting, and the seat that has further to go before the other."""
-        seats = [end for end in (0, 1) if at.step.moves in ("both", END_NAMES[end])]
-        alone = at.step.moves != "both"
+        seats = [unit.place for unit in self._rig.units if at.step.moves in (EVERYBODY, unit.name)]
+        alone = at.step.moves != EVERYBODY
         aims = {end: self._hands[end].aim(at.step.work, means, alone=alone) for end in seats}
         wanted = {end: aim for end, aim in aims.items() if aim is not None}
-        off = {end: off_m(means.units[end]) for end in wanted} if now.load.ground_N > 0.0 else {}
+        off = {end: self._off_m(end, means) for end in wanted} if now.load.ground_N > 0.0 else {}
         plumb = [end for end in off if self._lean_rad(end, means) > self._plumb_enough_rad(end, at)]
         if plumb:
             end = max(plumb, key=lambda one: off[one])
             return self._boom(end, means, wanted[end], off[end], self._why_plumb(end, means))
         if at.step.work == "cross":
             return self._across(seats, means)
-        hoists = [end for end, aim in wanted.items() if abs(aim.hook_up_mps) > LEAST_HOIST_MPS]
+        hoists = [end for end, aim in wanted.items() if max(map(abs, aim.hooks_up_mps)) > LEAST_HOIST_MPS]
         if hoists:
             return self._hoist(hoists, means, wanted, at)
-        return _waiting_for(at.missing(now))
+        return _waiting_for(at.missing(now), self._rig)
 
     def _lean_rad(self, end: int, means: Readings) -> float:
-        unit = means.units[end]
-        return atan2(off_m(unit), _drop_m(unit))
+        return atan2(self._off_m(end, means), _drop_m(means.units[end]))
+
+    def _off_m(self, end: int, means: Readings) -> float:
+        return off_m(means, self._rig.units[end])
+
+    def _words(self, key: str, **values: str | Amount) -> Words:
+        """A text; for a lone unit the one that speaks of nobody else."""
+        return words(key if len(self._rig.units) > 1 else f"{key}_alone", **values)
+
+    def _name(self, end: int) -> str:
+        return self._rig.units[end].name
 
     def _plumb_enough_rad(self, end: int, at: Progress) -> float:
-        return plumb_enough_rad(END_NAMES[end], at.step, self._description.limits)
+        return plumb_enough_rad(self._name(end), at.step, self._description.limits)
 
     def _across(self, seats: list[int], means: Readings) -> Draft:
         """A hook off its height first, then a tip off its line along the road, then the one that lags, then both."""
@@ -177,12 +194,12 @@ class Coach:
         low = max(seats, key=lambda end: abs(self._hands[end].to_raise_m(means)))
         rise_m = self._hands[low].to_raise_m(means)
         if not -IN_STEP_M < rise_m < LOW_M:
-            return _said(Signal(_name(low), "hoist", 1 if rise_m > 0.0 else -1, abs(rise_m), slow=True), why)
+            return _said(Signal(self._name(low), "hoist", 1 if rise_m > 0.0 else -1, abs(rise_m), slow=True), why)
         off = max(seats, key=lambda end: abs(self._off_line_m(end, means)))
         if abs(self._off_line_m(off, means)) > IN_STEP_M:
             return self._onto_its_line(off, means, why)
         apart = abs(rests[last]) - min(abs(rest) for rest in rests.values())
-        whose = "both" if len(seats) == 2 and apart < IN_STEP_M else _name(last)
+        whose = EVERYBODY if len(seats) > 1 and apart < IN_STEP_M else self._name(last)
         sign = 1 if rests[last] > 0.0 else -1
         return _said(Signal(whose, "slew", sign, abs(rests[last]), slow=True), why)
 
@@ -198,28 +215,28 @@ class Coach:
         is_out = off_m * described.facing * cos(unit.slew_rad) > 0.0
         is_low = unit.tip_z_m < self._description.path.tip_height_m
         function, sign = ("telescope", 1 if is_out else -1) if is_out == is_low else ("elevation", -1 if is_out else 1)
-        return _said(Signal(_name(end), function, sign, abs(off_m), slow=True), why)
+        return _said(Signal(self._name(end), function, sign, abs(off_m), slow=True), why)
 
     def _boom(self, end: int, means: Readings, aim: Aim, distance_m: float, why: Words) -> Draft:
         """The boom function that does most of the way."""
-        hands = steer(self._description.units[end], end, means.units[end], aim)
-        function, command = largest((0.0, hands.telescope, hands.elevation, hands.slew))
+        own = self._rig.units[end]
+        function, command = largest(own, steer(self._description.units[end], own, means, aim))
         if command == 0.0:
-            unit = say(f"coach.voice_{END_NAMES[end]}")
-            return Draft("wait", "none", words("coach.drill_wait_plumb", unit=unit), why)
+            return Draft("wait", NOBODY, words("coach.drill_wait_plumb", unit=called(own.name)), why)
         sign = 1 if command > 0.0 else -1
-        return _said(Signal(_name(end), function, sign, max(LEAST_SAID_M, distance_m), slow=True), why)
+        return _said(Signal(own.name, function, sign, max(LEAST_SAID_M, distance_m), slow=True), why)
 
     def _hoist(self, ends: list[int], means: Readings, wanted: dict[int, Aim], at: Progress) -> Draft:
         """Up or down: both in one order when they go the same way."""
-        speeds = {end: wanted[end].hook_up_mps for end in ends}
+        speeds = {end: max(wanted[end].hooks_up_mps, key=abs) for end in ends}
         lead = max(ends, key=lambda end: abs(speeds[end]))
-        together = len({speed > 0.0 for speed in speeds.values()}) == 1 and len(ends) == 2
-        bearing = means.units[lead].hook_load_N >= SLACK_OUT_N
+        line = _one_line(self._rig.units[lead], wanted[lead])
+        together = len({speed > 0.0 for speed in speeds.values()}) == 1 and len(ends) > 1 and not line
+        bearing = all_bear(means, self._rig.units[lead])
         distance = self._to_hoist_m(lead, means, at) if bearing or at.step.work in ("lower", "raise") else 0.0
-        unit: Literal["nose", "tail", "both"] = "both" if together else _name(lead)
+        unit = EVERYBODY if together else self._name(lead)
         sign = 1 if speeds[lead] > 0.0 else -1
-        signal = Signal(unit, "hoist", sign, distance, slow=abs(speeds[lead]) < SLOW_MPS)
+        signal = Signal(unit, "hoist", sign, distance, slow=abs(speeds[lead]) < SLOW_MPS, line=line)
         return _said(signal, self._why_hoist(lead, means, at))
 
     def _to_hoist_m(self, end: int, means: Readings, at: Progress) -> float:
@@ -233,7 +250,7 @@ class Coach:
 
     def _why_plumb(self, end: int, means: Readings) -> Words:
         unit: UnitReadings = means.units[end]
-        off, drop = off_m(unit), _drop_m(unit)
+        off, drop = self._off_m(end, means), _drop_m(unit)
         return words(
             "coach.why_plumb",
             period=f"{means.load.sway_period_s:.1f}",
@@ -244,33 +261,43 @@ class Coach:
         )
 
     def _why_hoist(self, end: int, means: Readings, at: Progress) -> Words:
-        mine, other = means.units[end], means.units[1 - end]
+        mine, units = means.units[end], self._rig.units
         load = Amount(mine.hook_load_N, "N", 2)
         if mine.hook_load_N < SLACK_OUT_N and at.step.work not in ("lower", "slack off"):
             return words("coach.why_slack", load=load, bound=Amount(SLACK_OUT_N, "N", 2))
-        if at.step.work in ("raise", "lower", "lift off"):
+        if at.step.work in ("raise", "lower", "lift off") and len(units) > 1:
             agreed = self._hands[end].agreed
-            rise = (mine.hook_z_m - other.hook_z_m) * (1 if end == 0 else -1)
-            ahead = rise - agreed.hook_rise_m(0.0) * (1 if end == 0 else -1)
+            rise = hook_z_m(means, units[0]) - hook_z_m(means, units[-1])
+            ahead = (rise - agreed.hook_rise_m(0.0)) * (1 if end == 0 else -1)
             return words("coach.why_height", rest=Amount(self._to_hoist_m(end, means, at), "m", 2),
                          ahead=Amount(ahead, "m", 2), span=Amount(agreed.span_m, "m"),
                          angle=f"{degrees(ahead / agreed.span_m):.1f}")  # fmt: skip
-        return words("coach.why_line", load=load, both=Amount(mine.hook_load_N + other.hook_load_N, "N", 2))
+        whole_N = sum(unit.hook_load_N for unit in means.units)
+        return self._words("coach.why_line", load=load, both=Amount(whole_N, "N", 2))
+
+
+def _one_line(own: RigUnit, aim: Aim) -> int:
+    """Number of the line that goes while its neighbor waits, or goes the other way; 0: its lines go alike."""
+    goes = [(speed > 0.0) - (speed < 0.0) if abs(speed) > LEAST_HOIST_MPS else 0 for speed in aim.hooks_up_mps]
+    if len(set(goes)) == 1:
+        return 0
+    fastest = max(range(len(goes)), key=lambda place: abs(aim.hooks_up_mps[place]))
+    return own.lines[fastest].number
 
 
 def _hold(why: str) -> Draft:
-    return Draft("hold", "none", words("coach.drill_hold"), words(why))
+    return Draft("hold", NOBODY, words("coach.drill_hold"), words(why))
 
 
-def _waiting_for(missing: tuple[Condition, ...]) -> Draft:
+def _waiting_for(missing: tuple[Condition, ...], rig: Rig = TWO_BY_ONE) -> Draft:
     """Nothing is left for hands to do; if the step does not end, the first condition that keeps it is named."""
     if not missing:
         return _hold("coach.why_hold_done")
     one = missing[0]
-    channel = channel_of(one)
+    channel = channel_of(one, rig)
     bound = Amount(one.value, channel.unit, min(2, channel.decimals))
     how = words("coach.condition_change" if one.change else f"coach.condition_{COMPARED[one.comparison]}").said()
-    return Draft("hold", "none", words("coach.drill_hold"),
+    return Draft("hold", NOBODY, words("coach.drill_hold"),
                  words("coach.why_hold_missing", reading=_plainly(one.reading), how=how, bound=bound))  # fmt: skip
 
 
@@ -299,8 +326,4 @@ def on_centre(centre: CentreOfGravity, *, us: bool = False) -> Prompt:
                   stated=Amount(centre.stated_m, "m", 2))  # fmt: skip
     why = words("coach.why_centre", span=Amount(centre.span_m, "m"), tail=Amount(centre.tail_N, "N", 2),
                 both=Amount(centre.nose_N + centre.tail_N, "N", 2))  # fmt: skip
-    return Draft("done", "none", order, why).said(us=us)
-
-
-def _name(end: int) -> Literal["nose", "tail"]:
-    return "nose" if end == 0 else "tail"
+    return Draft("done", NOBODY, order, why).said(us=us)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import lru_cache
-from operator import attrgetter, ge, gt, le, lt
+from operator import ge, gt, le, lt
 
-from simulator.readings import CHANNELS, Channel, Readings
+from simulator.readings import Channel, Readings, channels_of
 from simulator.scenario.description import Limits
 from simulator.scenario.drill import Condition, Step
+from simulator.scenario.rig import TWO_BY_ONE, Rig
 
 COMPARE: dict[str, Callable[[float, float], bool]] = {
     "<": lt,
@@ -18,48 +19,47 @@ COMPARE: dict[str, Callable[[float, float], bool]] = {
     "within": lambda value, bound: abs(value) <= bound,
     "beyond": lambda value, bound: abs(value) > bound,
 }
-_CHANNELS = {channel.name: channel for channel in CHANNELS}
 
 
-@lru_cache(maxsize=256)
-def _reader(name: str) -> Callable[[Readings], float]:
-    get = attrgetter(name)
-    return lambda readings: float(get(readings))
+@lru_cache(maxsize=64)
+def _channels(units: tuple[str, ...], lines: tuple[str, ...]) -> dict[str, Channel]:
+    return {channel.name: channel for channel in channels_of(units, lines)}
 
 
-def channel_of(condition: Condition) -> Channel:
-    """The row of the table of channels that a condition looks at."""
-    return _CHANNELS[condition.reading]
+def channel_of(condition: Condition, rig: Rig = TWO_BY_ONE) -> Channel:
+    """The row of a lift's table of channels that a condition looks at."""
+    return _channels(rig.unit_names, rig.line_names)[condition.reading]
 
 
-def value_of(condition: Condition, now: Readings, began: Readings) -> float:
+def value_of(condition: Condition, now: Readings, began: Readings, rig: Rig = TWO_BY_ONE) -> float:
     """The number a condition looks at.
 
     Args:
         condition: it.
         now: this moment.
         began: the moment its step began.
+        rig: of the lift.
     """
-    read = _reader(condition.reading)
+    read = channel_of(condition, rig).read
     return read(now) - read(began) if condition.change else read(now)
 
 
-def holds(condition: Condition, now: Readings, began: Readings) -> bool:
+def holds(condition: Condition, now: Readings, began: Readings, rig: Rig = TWO_BY_ONE) -> bool:
     """True when it holds at this moment, however long it has."""
-    return COMPARE[condition.comparison](value_of(condition, now, began), condition.value)
+    return COMPARE[condition.comparison](value_of(condition, now, began, rig), condition.value)
 
 
-def plumb_enough_rad(end: str, step: Step, limits: Limits) -> float:
+def plumb_enough_rad(unit: str, step: Step, limits: Limits) -> float:
     """The lean at which a unit's line is plumb enough: the lift's own limit, or what ends the step if that is less."""
-    asked = (one for one in step.until if one.reading == f"{end}.off_plumb_rad" and one.comparison in ("<", "<="))
+    asked = (one for one in step.until if one.reading == f"{unit}.off_plumb_rad" and one.comparison in ("<", "<="))
     return min((limits.plumb_rad, *(one.value for one in asked)))
 
 
 class Held:
     """Conditions with their hold times: remembers since when each has held."""
 
-    def __init__(self, conditions: Sequence[Condition]) -> None:
-        self._conditions = tuple(conditions)
+    def __init__(self, conditions: Sequence[Condition], *, rig: Rig = TWO_BY_ONE) -> None:
+        self._conditions, self._rig = tuple(conditions), rig
         self._since_s: list[float | None] = [None] * len(self._conditions)
 
     def see(self, now: Readings, began: Readings) -> tuple[bool, ...]:
@@ -67,7 +67,7 @@ class Held:
         answer = []
         for index, condition in enumerate(self._conditions):
             since = self._since_s[index]
-            if not holds(condition, now, began):
+            if not holds(condition, now, began, self._rig):
                 since = None
             elif since is None:
                 since = now.time_s

@@ -11,8 +11,9 @@ from typing import NamedTuple
 
 from simulator.drill.taking_weight import Happening
 from simulator.readings import Readings, UnitReadings
-from simulator.scenario.description import END_NAMES, Limits
-from simulator.scenario.drill import Seat
+from simulator.scenario.description import Limits
+from simulator.scenario.drill import EVERYBODY, Seat
+from simulator.scenario.rig import PAIR
 
 AT_END_M = 0.002
 """This near to an end of travel is at it."""
@@ -33,45 +34,43 @@ class Fail(NamedTuple):
     low_is_worse: bool = False
 
 
-def seat(end: int) -> Seat:
-    """The seat of a unit."""
-    return "nose" if end == 0 else "tail"
-
-
-def failing(now: Readings, limits: Limits, happened: Iterable[Happening]) -> Iterator[Fail]:
+def failing(
+    now: Readings, limits: Limits, happened: Iterable[Happening], names: tuple[str, ...] = PAIR
+) -> Iterator[Fail]:
     """All that fails a drill at this moment.
 
     Args:
         now: readings.
         limits: of the scenario.
         happened: what has just happened as lines took the load.
+        names: of the units.
     """
-    for end, unit in enumerate(now.units):
-        yield from _of_unit(END_NAMES[end], seat(end), unit, limits)
+    for name, unit in zip(names, now.units, strict=True):
+        yield from _of_unit(name, unit, limits)
     for one in happened:
-        yield from _of_taking(one, limits)
+        yield from _of_taking(one, limits, names)
 
 
-def _of_unit(name: str, who: Seat, unit: UnitReadings, limits: Limits) -> Iterator[Fail]:
+def _of_unit(name: Seat, unit: UnitReadings, limits: Limits) -> Iterator[Fail]:
     if not unit.slack and unit.capacity_used > limits.capacity_stop:
-        yield Fail(who, "over capacity", f"{name}.capacity_used", unit.capacity_used)
+        yield Fail(name, "over capacity", f"{name}.capacity_used", unit.capacity_used)
     if unit.least_float_share < limits.light_float_share * limits.float_stop_factor:
-        yield Fail(who, "float about to lift", f"{name}.least_float_share", unit.least_float_share, low_is_worse=True)
+        yield Fail(name, "float about to lift", f"{name}.least_float_share", unit.least_float_share, low_is_worse=True)
     if unit.ground_used > ALL_OF_IT:
-        yield Fail(who, "ground over its bearing", f"{name}.ground_used", unit.ground_used)
+        yield Fail(name, "ground over its bearing", f"{name}.ground_used", unit.ground_used)
     # 29 CFR 1926.1416(d)(3), from memory: equipment has to keep the block from the sheave, or warn of it.
     if unit.head_room_m <= AT_END_M:
-        yield Fail(who, "two-blocked", f"{name}.head_room_m", unit.head_room_m, low_is_worse=True)
+        yield Fail(name, "two-blocked", f"{name}.head_room_m", unit.head_room_m, low_is_worse=True)
     # 29 CFR 1926.1417(t): two full wraps stay on the drum; usable rope is less these.
     if unit.rope_left_m <= AT_END_M:
-        yield Fail(who, "rope past its end", f"{name}.rope_left_m", unit.rope_left_m, low_is_worse=True)
+        yield Fail(name, "rope past its end", f"{name}.rope_left_m", unit.rope_left_m, low_is_worse=True)
 
 
-def _of_taking(one: Happening, limits: Limits) -> Iterator[Fail]:
-    name, who = ("pair", "both") if one.end is None else (END_NAMES[one.end], seat(one.end))
+def _of_taking(one: Happening, limits: Limits, names: tuple[str, ...]) -> Iterator[Fail]:
+    name, who = ("load", EVERYBODY) if one.end is None else (names[one.end], names[one.end])
     if one.kind == "snatch" and one.value > SNATCH_SHARE:
-        yield Fail(who, "snatched from slack", f"{name}.shock_share", one.value)  # type: ignore[arg-type]
+        yield Fail(who, "snatched from slack", f"{name}.shock_share", one.value)
     if one.kind == "left leaning" and one.value > limits.off_plumb_stop_rad:
-        yield Fail(who, "left the ground out of plumb", f"{name}.off_plumb_rad", one.value)  # type: ignore[arg-type]
+        yield Fail(who, "left the ground out of plumb", f"{name}.off_plumb_rad", one.value)
     if one.kind == "lifted on" and abs(one.value) > OFF_PAPERS_SHARE:
-        yield Fail("both", "lifted on past a weight that is not the papers'", "load.off_papers_share", one.value)
+        yield Fail(EVERYBODY, "lifted on past a weight that is not the papers'", "load.off_papers_share", one.value)

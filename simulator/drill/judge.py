@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from copy import deepcopy
 from dataclasses import dataclass, field
-from typing import NamedTuple
 
 from simulator.drill.amounts import Amount
 from simulator.drill.cases import Case, case_of
@@ -16,10 +15,9 @@ from simulator.drill.progress import Progress
 from simulator.drill.standing import Standing
 from simulator.engine.commands import Commands
 from simulator.readings import CHANNELS, Readings
-from simulator.scenario.description import END_NAMES, Limits
-from simulator.scenario.drill import Drill, Mark, Seat
-
-SEATS: tuple[Seat, Seat] = ("nose", "tail")
+from simulator.scenario.description import Limits
+from simulator.scenario.drill import EVERYBODY, Drill, Mark, Seat
+from simulator.scenario.rig import PAIR, TWO_BY_ONE, Rig
 
 
 @dataclass
@@ -43,12 +41,20 @@ class Loss:
         return f"{self.time_s:.1f} s: -{self.points:.1f} {self.who}, {self.rule} ({self.reading} {self.value:.4g})"
 
 
-class Grade(NamedTuple):
-    """Points kept, 0 to 100."""
+class Grade(tuple[float, ...]):
+    """Points kept, 0 to 100: a value a unit, in the rig's order, and last what they kept together."""
 
-    nose: float
-    tail: float
-    together: float
+    __slots__ = ()
+
+    @property
+    def units(self) -> tuple[float, ...]:
+        """Of each unit."""
+        return self[:-1]
+
+    @property
+    def together(self) -> float:
+        """What nobody lost."""
+        return self[-1]
 
 
 @dataclass
@@ -56,21 +62,26 @@ class Kept:
     """What the judge has on record; a copy of it is what a step back goes back to."""
 
     losses: list[Loss] = field(default_factory=list)
-    steps: dict[int, tuple[Figures, Figures]] = field(default_factory=dict)
+    steps: dict[int, tuple[Figures, ...]] = field(default_factory=dict)
+    """Figures of each seat."""
 
 
 class Judge:
-    """Watches a pair through its drill."""
+    """Watches a pair, or a lone operator, through the drill."""
 
-    def __init__(self, drill: Drill, limits: Limits, standing: Standing | None = None) -> None:
+    def __init__(
+        self, drill: Drill, limits: Limits, standing: Standing | None = None, *, rig: Rig = TWO_BY_ONE
+    ) -> None:
         """
         Args:
             drill: steps and marks.
             limits: of the scenario.
             standing: what is charged beside limits of readings; without it that is not judged.
+            rig: of the lift.
         """
-        self._drill, self._limits, self._standing = drill, limits, standing
-        self._always: tuple[Mark, ...] = (*drill.marks, *(standing_marks(limits) if drill.standing_marks else ()))
+        self._drill, self._limits, self._standing, self._rig = drill, limits, standing, rig
+        standing_ones = standing_marks(limits, rig.unit_names) if drill.standing_marks else ()
+        self._always: tuple[Mark, ...] = (*drill.marks, *standing_ones)
         self.kept = Kept()
         self.counting: list[Loss] = []
         """What is costing points at this moment."""
@@ -79,10 +90,10 @@ class Judge:
         self._stopped_since_s: float | None = None
         self._open: dict[object, Loss] = {}
         self._incidents = 0
-        self._out_s = dict.fromkeys(SEATS, -1e9)
+        self._out_s = dict.fromkeys(rig.unit_names, -1e9)
         self._going: dict[object, Seat] = {}
         self._marks: tuple[Mark, ...] = ()
-        self._held = Held(())
+        self._held = Held((), rig=rig)
         self._index = -1
 
     def see(self, now: Readings, asked: Commands, at: Progress, *, stopped: bool = False, incidents: int = 0) -> None:
@@ -111,17 +122,17 @@ class Judge:
 
     def _look_at_marks(self, now: Readings, began: Readings, dt: float, *, stopped: bool) -> None:
         for mark, held in zip(self._marks, self._held.see(now, began), strict=True):
-            counts = held and all(holds(only, now, began) for only in mark.only_while)
+            counts = held and all(holds(only, now, began, self._rig) for only in mark.only_while)
             rests = stopped and mark.per == "second"
             if not rests and (counts or (mark, mark.who) in self._open):
-                self._count(case_of(mark, value_of(mark, now, began)), now.time_s, dt, counts=counts)
+                self._count(case_of(mark, value_of(mark, now, began, self._rig)), now.time_s, dt, counts=counts)
 
     def _look_at_lift(self, now: Readings, asked: Commands, at: Progress, dt: float) -> None:
         """What holds in every drill and is no condition on one reading; first what fails it."""
         if self._standing is None:
             return
         seen = self._standing.see(now, asked, at)
-        for fail in failing(now, self._limits, seen.happened):
+        for fail in failing(now, self._limits, seen.happened, self._rig.unit_names):
             self.fail(fail, now.time_s)
         keys = {case.key for case in seen.cases}
         for key in [key for key in self._going if key not in keys]:
@@ -146,8 +157,8 @@ class Judge:
         """A step begins, or begins anew."""
         self._index, self._open, self._going = at.index, {}, {}
         self._marks = (*at.step.marks, *self._always)
-        self._held = Held(self._marks)
-        self.kept.steps.setdefault(at.index, (Figures(), Figures()))
+        self._held = Held(self._marks, rig=self._rig)
+        self.kept.steps.setdefault(at.index, tuple(Figures() for _ in self._rig.units))
 
     def back_to(self, kept: Kept) -> None:
         """Take back all that came after `kept` was copied."""
@@ -169,7 +180,7 @@ class Judge:
         for figures in self.kept.steps.get(self._index, ()):
             figures.stops += 1
         if reached:
-            self.lose(RULES.stop_reached, "both", "a stop was reached", reached, 1.0, now.time_s)
+            self.lose(RULES.stop_reached, EVERYBODY, "a stop was reached", reached, 1.0, now.time_s)
 
     def _is_settled(self, now: Readings) -> bool:
         """The load has hung free for a whole sway period, so that its sway is no longer the bed's doing."""
@@ -207,13 +218,13 @@ class Judge:
             self._stopped_since_s = now.time_s
         since = self._stopped_since_s
         late = since is not None and now.time_s - since > RULES.stop_grace_s
-        for end, (name, who, hands) in enumerate(zip(END_NAMES, SEATS, asked, strict=True)):
+        for end, (who, hands) in enumerate(zip(self._rig.unit_names, asked, strict=True)):
             moves, size = any(hands), max(map(abs, hands))
             grace = now.time_s - at.began.time_s <= RULES.turn_grace_s
-            out = moves and not (stopped or at.done or grace) and at.step.moves not in ("both", name)
+            out = moves and not (stopped or at.done or grace) and at.step.moves not in (EVERYBODY, who)
             self._out_s[who] = now.time_s if out else self._out_s[who]
             self.kept.steps[self._index][end].out_of_turn += out and ("turn", who) not in self._open
-            reading = f"{name}.commands"
+            reading = f"{who}.commands"
             turn = Case("turn", who, "moved out of turn", reading, size, RULES.out_of_turn,
                         RULES.out_of_turn_per_s, RULES.out_of_turn_most)  # fmt: skip
             if out or now.time_s - self._out_s[who] > RULES.turn_gap_s:
@@ -223,29 +234,31 @@ class Judge:
 
     def _count_incidents(self, now: Readings, incidents: int) -> None:
         for _ in range(self._incidents, incidents):
-            loss = self.lose(RULES.incident, "both", "incident", "incidents", float(incidents), now.time_s)
+            loss = self.lose(RULES.incident, EVERYBODY, "incident", "incidents", float(incidents), now.time_s)
             loss.fails = True
             for figures in self.kept.steps[self._index]:
                 figures.incidents += 1
         self._incidents = incidents
 
 
-def grade(losses: list[Loss]) -> Grade:
-    """Points kept by each seat and together."""
-    lost = {who: sum(loss.points for loss in losses if loss.who == who) for who in ("nose", "tail", "both")}
+def grade(losses: list[Loss], names: tuple[str, ...] = PAIR) -> Grade:
+    """Points kept by each of these units and together."""
+    lost = {who: sum(loss.points for loss in losses if loss.who == who) for who in (*names, EVERYBODY)}
 
     def kept(points: float) -> float:
         return max(0.0, FULL_POINTS - points)
 
-    return Grade(
-        kept(lost["nose"] + lost["both"]), kept(lost["tail"] + lost["both"]), kept(sum(lost.values()))
-    )  # fmt: skip
+    return Grade((*(kept(lost[name] + lost[EVERYBODY]) for name in names), kept(sum(lost.values()))))
+
+
+def _field(reading: str) -> str:
+    return reading.rpartition(".")[2]
 
 
 SUFFIXES = frozenset(("m", "mps", "rad", "radps", "N", "s", "share"))
 """Units at the end of a reading's name."""
-UNITS = {channel.name: (channel.unit, channel.decimals) for channel in CHANNELS} | {"load.gap_m": ("m", 2)}
-
+UNITS = {_field(channel.name): (channel.unit, channel.decimals) for channel in CHANNELS} | {"gap_m": ("m", 2)}
+"""Of what is read, whoever's it is."""
 
 FAILS = "; it fails the drill"
 """Behind what fails a drill whatever its points."""
@@ -253,7 +266,7 @@ FAILS = "; it fails the drill"
 
 def worst_said(reading: str, value: float, *, us: bool) -> str:
     """The value of a reading, or of something that is none, such as commands."""
-    unit, decimals = UNITS.get(reading, ("", 2))
+    unit, decimals = UNITS.get(_field(reading), ("", 2))
     return Amount(value, unit, 1 if unit == "N" else min(2, decimals)).said(us=us)
 
 
@@ -282,7 +295,7 @@ def not_done(drill: Drill, passed: set[int], time_s: float) -> list[Loss]:
     """What the steps that were not done cost, each its even share."""
     share = RULES.not_done / len(drill.steps)
     return [
-        Loss(share, "both", step.title, "step not done", "time_s", time_s, time_s, time_s)
+        Loss(share, EVERYBODY, step.title, "step not done", "time_s", time_s, time_s, time_s)
         for index, step in enumerate(drill.steps)
         if index not in passed
     ]

@@ -1,18 +1,19 @@
-"""What a pair of hands does in each kind of work: where tip and hook go now, by readings and the agreed path alone."""
+"""What an operator's hands do in each kind of work: where tip and hooks go now, by readings and the agreed path."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import copysign, cos, hypot, sin, sqrt
 
-from simulator.drill.agreed_path import Agreement, agreement
-from simulator.drill.steering import Aim, boom_of, rates
-from simulator.readings import Readings, UnitReadings
-from simulator.scenario.description import END_NAMES, Description
+from simulator.drill.agreed_path import Agreement, agreement, middle
+from simulator.drill.own_lines import SLACK_OUT_N, high_m, hook_z_m, off_m, own_lines, plumb_tip_m
+from simulator.drill.steering import Aim, Vector, boom_of, rates
+from simulator.readings import LineReadings, Readings, UnitReadings
+from simulator.scenario.description import Description
+from simulator.scenario.rig import rig_of
 
 PLUMBED_M = 0.03
 """A tip this near over its hook is plumb enough to take weight."""
-SLACK_OUT_N = 4000.0
-"""Hook load at which a line's slack is out."""
 SLACK_SPEED_MPS = 0.06
 LIFT_SPEED_MPS = 0.02
 RAISE_SPEED_MPS = 0.18
@@ -27,6 +28,16 @@ KEEPING_SPEED_MPS = 0.03
 """Top speed at which a hook's height is corrected while the load is carried across."""
 HOOK_PER_S = 0.5
 """How briskly a hook's height is corrected: share of the error a second."""
+LEVELLING_MPS = 0.005
+"""How fast a load that came up leaning across a unit's lines is brought level while it is raised."""
+UNEVEN_M = 0.01
+"""A load that is less out of level at a line's pick is left alone."""
+SOFTEST_MPS = 0.01
+"""How fast one of two lines comes taut, and how fast a load is set on the ground by them."""
+EVEN_PER_S = 2.0
+"""How briskly two lines are made to bear alike as a load is set down: share of their difference of stretch a second."""
+ALIKE = ("lighten", "centre", "lift off", "raise", "cross", "steady", "lower")
+"""Work in which the load is kept level from one line of a unit to the other."""
 LEVEL_M = 0.10
 """Being this much ahead of the other hook halts a hand."""
 SOFT_HEIGHT_M = 0.4
@@ -55,15 +66,19 @@ class Hands:
         """
         Args:
             description: the lift.
-            end: the seat.
+            end: place of the unit whose seat it is.
             spare_share: share of a function's top speed that the crossing may ask for.
         """
         self._description = description
         self._end, self._spare_share = end, spare_share
         self.agreed: Agreement = agreement(description)
-        self._leads = description.path.leader == END_NAMES[end]
+        self._units = rig_of(description).units
+        self._own = self._units[end]
+        self._leader = next((unit.place for unit in self._units if unit.name == description.path.leader), end)
         self.since_s = 0.0
         self._pitch = 0.0
+        self._high_m: tuple[float, ...] = (0.0,) * len(self._own.lines)
+        """How much higher than level each line is meant to have the load beside the other."""
         self._y = 0.0
         self._y_speed = 0.0
         self._tip = (0.0, 0.0, 0.0)
@@ -75,6 +90,7 @@ class Hands:
         mine = readings.units[self._end]
         self.since_s = readings.time_s
         self._pitch = readings.load.pitch_rad
+        self._high_m = high_m(readings, self._own, self.agreed)
         self._y, self._y_speed = mine.tip_y_m, 0.0
         self._tip = mine.tip_x_m, mine.tip_y_m, mine.tip_z_m
 
@@ -86,12 +102,12 @@ class Hands:
             readings: what is known.
             alone: the others do not move meanwhile, so that nobody is waited for until the load is well out of level.
         """
-        self._alone = alone
+        self._alone = alone and len(self._units) > 1
         dt = 0.0 if self._last_s is None else readings.time_s - self._last_s
         if dt > AWAY_S:
             self._y, self._y_speed, dt = readings.units[self._end].tip_y_m, 0.0, 0.0
         self._last_s = readings.time_s
-        return self._aim(readings, dt, work)
+        return self._beside_one_another(self._aim(readings, dt, work), readings, work)
 
     def _aim(self, readings: Readings, dt: float, name: str) -> Aim | None:
         mine, path = readings.units[self._end], self._description.path
@@ -120,11 +136,11 @@ class Hands:
     def _on_the_bed(self, readings: Readings, name: str) -> Aim:
         """Tip over its own hook; line up a little, and wait whenever the load moves."""
         mine, load = readings.units[self._end], readings.load
-        tip = (mine.hook_x_m, mine.hook_y_m, mine.tip_z_m)
+        tip = plumb_tip_m(readings, self._own)
         if name == "plumb the tips":
             return Aim(tip)
         if name == "take slack":
-            return Aim(tip, hook_up_mps=SLACK_SPEED_MPS if mine.hook_load_N < SLACK_OUT_N else 0.0)
+            return self._slack_out(readings, tip)
         if moves_on_bed(readings):
             return Aim(tip)
         if name in ("lighten", "centre"):
@@ -139,14 +155,53 @@ class Hands:
         mine = readings.units[self._end]
         if readings.load.ground_N <= 0.0:
             return Aim((mine.tip_x_m, mine.tip_y_m, mine.tip_z_m))
-        if mine.hook_load_N < SLACK_OUT_N:
-            return Aim(tip, hook_up_mps=SLACK_SPEED_MPS)
-        return Aim(tip, hook_up_mps=LIFT_SPEED_MPS if off_m(mine) < LEVEL_M else 0.0)
+        if any(line.hook_load_N < SLACK_OUT_N for line in own_lines(readings, self._own)):
+            return self._slack_out(readings, tip)
+        return Aim(tip, hook_up_mps=LIFT_SPEED_MPS if off_m(readings, self._own) < LEVEL_M else 0.0)
+
+    def _slack_out(self, readings: Readings, tip: Vector) -> Aim:
+        """Up with each line until it bears; one that does waits for its neighbor."""
+        ups = [self._taking_up(line) for line in own_lines(readings, self._own)]
+        return Aim(tip, hook_up_mps=max(ups), more_up_mps=tuple(up - max(ups) for up in ups))
+
+    def _taking_up(self, line: LineReadings) -> float:
+        """One of two lines comes taut softly: by itself it leans, and pulls the boom aside until the other bears."""
+        if line.hook_load_N >= SLACK_OUT_N:
+            return 0.0
+        slack_m = line.line_length_m - line.sheave_to_hook_m
+        softly = SLACK_SPEED_MPS if self._has_one_line else HOOK_PER_S * max(0.0, slack_m) + SOFTEST_MPS
+        return min(SLACK_SPEED_MPS, softly)
+
+    def _beside_one_another(self, aim: Aim | None, readings: Readings, name: str) -> Aim | None:
+        """Of two lines, the one that has its side of the load too high goes up slower, or comes down."""
+        if aim is None or name not in ALIKE or self._has_one_line or self._waits_on_bed(readings):
+            return aim
+        if name == "lower" and readings.load.ground_N > 0.0:
+            return replace(aim, more_up_mps=self._unloading(readings, aim.hook_up_mps))
+        off = [high - meant for high, meant in zip(high_m(readings, self._own, self.agreed), self._high_m, strict=True)]
+        more = [-HOOK_PER_S * copysign(max(0.0, abs(high) - UNEVEN_M), high) for high in off]
+        return replace(aim, more_up_mps=tuple(min(KEEPING_SPEED_MPS, max(-KEEPING_SPEED_MPS, one)) for one in more))
+
+    def _unloading(self, readings: Readings, up_mps: float) -> tuple[float, ...]:
+        """The line that bears more is let down faster, by what it is stretched more; none is taken up again."""
+        lines = own_lines(readings, self._own)
+        even_N = middle([line.hook_load_N for line in lines])
+        stretched = [(line.hook_load_N - even_N) / max(1.0, line.line_stiffness_N_per_m) for line in lines]
+        return tuple(min(-up_mps, -EVEN_PER_S * more) for more in stretched)
+
+    def _waits_on_bed(self, readings: Readings) -> bool:
+        """Lines that are still being taken up, or a load that slides: nothing is to be made level yet."""
+        slack = any(line.slack for line in own_lines(readings, self._own))
+        return readings.load.ground_N > 0.0 and (slack or moves_on_bed(readings))
+
+    @property
+    def _has_one_line(self) -> bool:
+        return len(self._own.lines) == 1
 
     def _not_ahead(self, readings: Readings, pitch_rad: float, up: float = 1.0) -> float:
         """Pace, 0 to 1.5: less when this hook is ahead of the other on the way (`up` 1 or -1), more when behind."""
-        nose, tail = readings.units
-        ahead = nose.hook_z_m - tail.hook_z_m - self.agreed.hook_rise_m(pitch_rad)
+        first, last = hook_z_m(readings, self._units[0]), hook_z_m(readings, self._units[-1])
+        ahead = first - last - self.agreed.hook_rise_m(pitch_rad)
         mine = (ahead if self._end == 0 else -ahead) * up
         if self._alone:
             return (
@@ -159,7 +214,7 @@ class Hands:
     def to_raise_m(self, readings: Readings) -> float:
         """Hook still to go up for the belly to be at its agreed height over the road."""
         goal = self._description.path.belly_over_road_m + self.agreed.hook_over_belly_m[self._end]
-        return goal - readings.units[self._end].hook_z_m
+        return goal - hook_z_m(readings, self._own)
 
     def _keeping_height(self, readings: Readings) -> float:
         """Slowly up or down to the agreed height over the road."""
@@ -169,6 +224,7 @@ class Hands:
     def _raising(self, readings: Readings, dt: float) -> float:
         """Up, levelling slowly on the way, easing off toward the agreed height."""
         self._pitch = copysign(max(0.0, abs(self._pitch) - 0.0012 * dt), self._pitch)
+        self._high_m = tuple(copysign(max(0.0, abs(high) - LEVELLING_MPS * dt), high) for high in self._high_m)
         rest = self.to_raise_m(readings)
         speed = min(RAISE_SPEED_MPS, 0.25 * abs(rest) + 0.005)
         pace = self._not_ahead(readings, self._pitch, copysign(1.0, rest))
@@ -177,17 +233,16 @@ class Hands:
     def _across(self, readings: Readings, dt: float) -> float:
         """The tip's next place across, and its speed."""
         units = readings.units
-        mine, other = units[self._end], units[1 - self._end]
         goal = self.landing_tip_y(self._end)
-        if not self._leads:
-            offset = self.agreed.tip_y_over_reference_m
-            self._y = other.tip_y_m + offset[self._end] - offset[1 - self._end]
-            return tip_speed_across(other, self._description, 1 - self._end)
+        if self._leader != self._end:
+            self._y = self._square_to_leader_y(readings)
+            return tip_speed_across(units[self._leader])
         rest = goal - self._y
         period = readings.load.sway_period_s
-        top = min(CROSS_SPEED_MPS, *(self._pace(i, units[i]) for i in (0, 1)))
+        top = min(CROSS_SPEED_MPS, *(self._pace(i, unit) for i, unit in enumerate(units)))
         apart_m = ALONE_APART_M if self._alone else APART_M
-        top *= min(1.0, max(0.0, 1.5 - abs(mine.tip_y_m - other.tip_y_m) / apart_m))
+        tips = [unit.tip_y_m for unit in units]
+        top *= min(1.0, max(0.0, 1.5 - (max(tips) - min(tips)) / apart_m))
         ramp = CROSS_SPEED_MPS / period
         wanted = copysign(min(top, sqrt(2.0 * 0.5 * ramp * abs(rest)), 0.4 * abs(rest)), rest)
         change = ramp * dt
@@ -200,7 +255,7 @@ class Hands:
         described = self._description.units[end]
         boom = described.boom
         tip = (unit.tip_x_m, unit.tip_y_m, unit.tip_z_m)
-        asked = rates(described, end, tip, (0.0, 0.1, 0.0))
+        asked = rates(described, tip, (0.0, 0.1, 0.0))
         tops = boom.telescope_speed_mps, boom.elevation_speed_radps, boom.slew_speed_radps
         most = max(abs(rate) / top for rate, top in zip(asked, tops, strict=True))
         return 0.1 * self._spare_share / max(most, 1e-3)
@@ -214,7 +269,7 @@ class Hands:
         waited = readings.time_s - self.since_s
         speed = min(speed, 0.01 + 0.02 * waited)
         if readings.load.road_N > 0.0:
-            return -speed
+            return -self._setting_down(readings, speed)
         return -speed * self._not_ahead(readings, 0.0, -1.0)
 
     @property
@@ -231,40 +286,38 @@ class Hands:
         speed = SOFT_SPEED_MPS if height < SOFT_HEIGHT_M else min(LOWER_SPEED_MPS, 0.25 * height)
         speed = min(speed, 0.01 + 0.02 * (readings.time_s - self.since_s))
         if load.ground_N > 0.0:
-            return 0.0 if readings.units[self._end].slack else -speed
+            is_slack = all(line.slack for line in own_lines(readings, self._own))
+            return 0.0 if is_slack else -self._setting_down(readings, speed)
         return -speed * self._not_ahead(readings, 0.0, -1.0)
 
+    def _setting_down(self, readings: Readings, speed: float) -> float:
+        """Slower by two lines while both bear, so that they can be kept alike."""
+        if self._has_one_line or any(line.slack for line in own_lines(readings, self._own)):
+            return speed
+        return min(speed, SOFTEST_MPS)
+
     def _over_the_place_y(self, readings: Readings) -> float:
-        """Where the tip stands to come down: square to the other, if that one has stopped short of its place."""
-        other, offset = readings.units[1 - self._end], self.agreed.tip_y_over_reference_m
-        if self._leads or abs(other.tip_y_m - self.landing_tip_y(1 - self._end)) < SHORT_M:
+        """Where the tip stands to come down: square to the leader's, if that one has stopped short of its place."""
+        short_m = abs(readings.units[self._leader].tip_y_m - self.landing_tip_y(self._leader))
+        if self._leader == self._end or short_m < SHORT_M:
             return self.landing_tip_y(self._end)
-        return other.tip_y_m + offset[self._end] - offset[1 - self._end]
+        return self._square_to_leader_y(readings)
+
+    def _square_to_leader_y(self, readings: Readings) -> float:
+        """Where the tip stands with the load square to the road under the leader's tip."""
+        offset = self.agreed.tip_y_over_reference_m
+        return readings.units[self._leader].tip_y_m + offset[self._end] - offset[self._leader]
 
     def landing_tip_y(self, end: int) -> float:
+        """Where a unit's tip stands across the road over the landing place."""
         return self.agreed.lands_y_m + self.agreed.tip_y_over_reference_m[end]
 
 
-def tip_speed_across(unit: UnitReadings, description: Description, end: int) -> float:
+def tip_speed_across(unit: UnitReadings) -> float:
     """A tip's speed toward the road, from its functions' speeds."""
     length, elevation, slew = boom_of(unit)
     out = unit.telescope_speed_mps * cos(elevation) - length * sin(elevation) * unit.elevation_speed_radps
     return out * sin(slew) + unit.reach_m * cos(slew) * unit.slew_speed_radps
-
-
-def off_m(unit: UnitReadings) -> float:
-    """Level distance from tip to hook."""
-    return hypot(unit.hook_x_m - unit.tip_x_m, unit.hook_y_m - unit.tip_y_m)
-
-
-def still(unit: UnitReadings) -> bool:
-    """True while none of its boom's functions runs."""
-    return abs(unit.slew_speed_radps) + abs(unit.elevation_speed_radps) < 1e-4 and abs(unit.telescope_speed_mps) < 1e-3
-
-
-def at_rest(unit: UnitReadings) -> bool:
-    """True while none of its four functions runs."""
-    return still(unit) and abs(unit.hoist_speed_mps) < 1e-3
 
 
 def moves_on_bed(readings: Readings) -> bool:

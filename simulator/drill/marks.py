@@ -11,10 +11,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from simulator.drill.hard_fails import seat
 from simulator.scenario.description import Limits
-from simulator.scenario.drill import Comparison, Condition, Mark
+from simulator.scenario.drill import EVERYBODY, Comparison, Condition, Mark
 from simulator.scenario.judged_limits import Judged, judged_rows
+from simulator.scenario.rig import PAIR
 
 FULL_POINTS = 100.0
 
@@ -71,9 +71,9 @@ BY_READING = {
 No points where its stop fails the drill (`hard_fails`) or ends the lift."""
 
 
-def standing_marks(limits: Limits) -> tuple[Mark, ...]:
-    """The marks of every drill on a lift with these limits."""
-    return (*(mark for row in judged_rows(limits) for mark in _marks_of(row)), _landing_mark())
+def standing_marks(limits: Limits, names: tuple[str, ...] = PAIR) -> tuple[Mark, ...]:
+    """The marks of every drill on a lift with these limits and units."""
+    return (*(mark for row in judged_rows(limits, names) for mark in _marks_of(row)), _landing_mark())
 
 
 def _marks_of(row: Judged) -> Iterator[Mark]:
@@ -86,7 +86,7 @@ def _marks_of(row: Judged) -> Iterator[Mark]:
         if points:
             yield Mark(
                 reading=row.key, comparison=above if row.rising else "<", value=limit, points=points, why=text,
-                who="both" if row.end is None else seat(row.end), most=40.0, only_while=only, hold_s=SPELL_S,
+                who=EVERYBODY if row.end is None else name, most=40.0, only_while=only, hold_s=SPELL_S,
             )  # fmt: skip
 
 

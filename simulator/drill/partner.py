@@ -1,16 +1,20 @@
-"""An automatic operator for either seat. It sees readings and the agreed path, and acts through commands alone.
+"""An automatic operator for any seat. It sees readings and the agreed path, and acts through commands alone.
 
 Two of them make the demonstration: both read the same readings and go through the same stages, the leader setting the
-pace across and the other following the leader's tip. In a drill they do the work of the step that the pair is in.
+pace across and the other following the leader's tip. In a drill they do the work of the step that the pair is in. A
+lone unit's operator goes through the same stages and waits for nobody.
 """
 
 from __future__ import annotations
 
-from simulator.drill.manoeuvres import PLUMBED_M, SLACK_OUT_N, SPARE_SHARE, STEADY_M, Hands, at_rest, off_m, still
+from simulator.drill import manoeuvres
+from simulator.drill.manoeuvres import PLUMBED_M, SPARE_SHARE, STEADY_M
+from simulator.drill.own_lines import SLACK_OUT_N, at_rest, off_m, still
 from simulator.drill.steering import steer
-from simulator.engine.commands import UnitCommands
+from simulator.engine.commands import Hands
 from simulator.readings import Readings
-from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.description import Description
+from simulator.scenario.rig import RigUnit, rig_of
 
 PATIENCE_S = 4.0
 """The other unit at rest for so long has done what it means to do: what it is told asks for no more."""
@@ -27,13 +31,16 @@ class Partner:
         """
         Args:
             description: the lift.
-            end: the seat.
+            end: place of the unit whose seat it is.
             spare_share: share of a function's top speed that the crossing may ask for.
         """
         self._description = description
         self._end = end
         self._unit = description.units[end]
-        self._hands = Hands(description, end, spare_share=spare_share)
+        rig = rig_of(description)
+        self._rig_unit = rig.units[end]
+        self._others = tuple(unit for unit in rig.units if unit.place != end)
+        self._hands = manoeuvres.Hands(description, end, spare_share=spare_share)
         self.stage = 0
         self._began: Readings | None = None
         self._other_moved_s = 0.0
@@ -59,23 +66,23 @@ class Partner:
         self.stage = STAGES.index(self.work) if self.work in STAGES else self.stage
         self._hands.begin(began)
 
-    def command(self, readings: Readings) -> UnitCommands:
+    def command(self, readings: Readings) -> Hands:
         """What this operator's hands do now."""
-        if not at_rest(readings.units[1 - self._end]):
+        if not all(at_rest(readings, other) for other in self._others):
             self._other_moved_s = readings.time_s
         if self._description.drill is None and self._ready(readings):
             self.stage += 1
             self._hands.begin(readings)
         aim = self._hands.aim(self.work, readings, alone=self._alone)
         if aim is None or not self.my_turn:
-            return UnitCommands()
-        return steer(self._unit, self._end, readings.units[self._end], aim)
+            return self._rig_unit.hands()
+        return steer(self._unit, self._rig_unit, readings, aim)
 
     @property
     def my_turn(self) -> bool:
         """False in a step of the drill that somebody else moves in, or nobody."""
         drill = self._description.drill
-        return drill is None or drill.steps[max(0, self.step)].moves in ("both", END_NAMES[self._end])
+        return drill is None or drill.steps[max(0, self.step)].moves in ("both", self._rig_unit.name)
 
     @property
     def _alone(self) -> bool:
@@ -86,19 +93,17 @@ class Partner:
     def _ready(self, readings: Readings) -> bool:
         """The present stage is done, as anyone could read.
 
-        Its own part to its own measure. Of the other, who may be a person, what is enough for the roses: when it rests.
+        Its own part to its own measure. Of another, who may be a person, what is enough for the roses: when it rests.
         """
-        load, units, limits = readings.load, readings.units, self._description.limits
-        mine, other = units[self._end], units[1 - self._end]
+        load, limits, mine = readings.load, self._description.limits, self._rig_unit
         rests = readings.time_s - self._other_moved_s > PATIENCE_S
         waited = readings.time_s - self._hands.since_s
         name = STAGES[self.stage]
         if name == "plumb the tips":
-            other_is_plumb = off_m(other) < PLUMBED_M and still(other)
-            other_is_done = (rests and other.off_plumb_rad <= limits.plumb_rad) or other.hook_load_N > SLACK_OUT_N
-            return waited > 1.0 and off_m(mine) < PLUMBED_M and still(mine) and (other_is_plumb or other_is_done)
+            is_plumb = waited > 1.0 and off_m(readings, mine) < PLUMBED_M and still(readings, mine)
+            return is_plumb and all(self._has_plumbed(readings, other, rests=rests) for other in self._others)
         if name == "take slack":
-            return all(unit.hook_load_N > SLACK_OUT_N for unit in units)
+            return all(line.hook_load_N > SLACK_OUT_N for line in readings.lines)
         if name == "lift off":
             return load.ground_N <= 0.0 and load.height_over_bed_m >= self._description.path.hold_height_m
         if name == "hold":
@@ -107,10 +112,17 @@ class Partner:
             is_level = abs(load.pitch_rad) < 0.01 or (rests and abs(load.pitch_rad) < limits.pitch_caution_rad)
             return abs(self._hands.to_raise_m(readings)) < 0.05 and is_level
         if name == "cross":
-            off = [abs(unit.tip_y_m - self._hands.landing_tip_y(i)) for i, unit in enumerate(units)]
-            return max(off) < 0.05 or (rests and at_rest(mine) and max(off) < NEAR_M)
+            off = [abs(unit.tip_y_m - self._hands.landing_tip_y(i)) for i, unit in enumerate(readings.units)]
+            return max(off) < 0.05 or (rests and at_rest(readings, mine) and max(off) < NEAR_M)
         if name == "steady":
             return waited > load.sway_period_s and (load.sway_m < STEADY_M or waited > 12.0 * load.sway_period_s)
         if name == "lower":
-            return all(unit.slack for unit in units)
+            return all(line.slack for line in readings.lines)
         return name == "slack off" and (load.landed or waited > 10.0)
+
+    def _has_plumbed(self, readings: Readings, other: RigUnit, *, rests: bool) -> bool:
+        """Another unit's tip is plumb, or as near as its operator means it to be, or it has taken weight."""
+        if off_m(readings, other) < PLUMBED_M and still(readings, other):
+            return True
+        unit, limits = readings.units[other.place], self._description.limits
+        return (rests and unit.off_plumb_rad <= limits.plumb_rad) or unit.hook_load_N > SLACK_OUT_N

@@ -6,20 +6,27 @@ from simulator.drill.conditions import Held, holds
 from simulator.readings import Readings
 from simulator.scenario.checks_drill import END
 from simulator.scenario.drill import Condition, Drill, Step
+from simulator.scenario.rig import TWO_BY_ONE, Rig
 
 
 class Progress:
     """Goes through the steps of a drill."""
 
-    def __init__(self, drill: Drill, began: Readings) -> None:
-        self.drill = drill
+    def __init__(self, drill: Drill, began: Readings, *, rig: Rig = TWO_BY_ONE) -> None:
+        """
+        Args:
+            drill: its steps.
+            began: the moment the first one begins.
+            rig: of the lift.
+        """
+        self.drill, self._rig = drill, rig
         self.index = 0
         self.done = False
         self.passed_by: set[int] = set()
         """Steps whose end was reached."""
         self.began = began
         self._rested_s = 0.0
-        self._held = Held(self.step.until)
+        self._held = Held(self.step.until, rig=self._rig)
 
     @property
     def reckoned(self) -> Readings:
@@ -52,13 +59,15 @@ class Progress:
 
     def missing(self, now: Readings) -> tuple[Condition, ...]:
         """Conditions of this step's end that do not hold now, but for those that only wait for time."""
-        return tuple(one for one in self.step.until if one.reading != "time_s" and not holds(one, now, self.reckoned))
+        return tuple(
+            one for one in self.step.until if one.reading != "time_s" and not holds(one, now, self.reckoned, self._rig)
+        )
 
     def go_to(self, index: int, now: Readings) -> None:
         """Begin a step here and now."""
         self.index, self.began, self.done = index, now, False
         self._rested_s = 0.0
-        self._held = Held(self.step.until)
+        self._held = Held(self.step.until, rig=self._rig)
 
     def _following(self) -> int | None:
         """The step after this one; none after the last."""

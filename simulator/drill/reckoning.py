@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import tan
 from typing import NamedTuple
 
-from simulator.mechanics.trailer import Body, body
+from simulator.mechanics.trailer import Body, Vector, body
 from simulator.scenario.trailer import Trailer
+
+SPAN_M = 0.5
+"""Picks nearer together along the load than this tell nothing of where its weight is. Our choice, no source."""
 
 
 class CentreOfGravity(NamedTuple):
@@ -44,13 +48,30 @@ def cg_from_nose_pick_m(nose_N: float, tail_N: float, span_m: float, *, over_cg_
     return span_m * tail_N / (nose_N + tail_N) + over_cg_m * tan(pitch_rad)
 
 
-def centre_of_gravity(trailer: Trailer, nose_N: float, tail_N: float, pitch_rad: float) -> CentreOfGravity:
-    """What two hook loads say, beside the papers and the truth, which only the debrief may look at."""
+def centre_of_gravity(trailer: Trailer, pulls: Sequence[tuple[int, float]], pitch_rad: float) -> CentreOfGravity | None:
+    """What the hook loads say, beside the papers and the truth, which only the debrief may look at.
+
+    Args:
+        trailer: the load.
+        pulls: of each line its pick, by place, and its hook load, N. Lines to one end of the load count as one there.
+        pitch_rad: nose up positive.
+
+    Returns:
+        None where nothing bears, or where all lines go to one place along the load: such loads say nothing of it.
+    """
     known: Body = body(trailer)
-    nose, tail = known.picks_m
-    over = (nose[2] + tail[2]) / 2.0
-    inferred = cg_from_nose_pick_m(nose_N, tail_N, tail[0] - nose[0], over_cg_m=over, pitch_rad=pitch_rad)
-    return CentreOfGravity(inferred, known.cg_m[0] - nose[0], -nose[0], tail[0] - nose[0], nose_N, tail_N)
+    xs = [known.picks_m[pick][0] for pick, _ in pulls]
+    half_way = (min(xs) + max(xs)) / 2.0
+    if max(xs) - min(xs) < SPAN_M or sum(load_N for _, load_N in pulls) <= 0.0:
+        return None
+    ends: list[list[tuple[Vector, float]]] = [[], []]
+    for (pick, load_N), x in zip(pulls, xs, strict=True):
+        ends[x > half_way].append((known.picks_m[pick], load_N))
+    nose_x, tail_x = (sum(at[0] for at, _ in end) / len(end) for end in ends)
+    over = sum(sum(at[2] for at, _ in end) / len(end) for end in ends) / 2.0
+    nose_N, tail_N = (sum(load_N for _, load_N in end) for end in ends)
+    inferred = cg_from_nose_pick_m(nose_N, tail_N, tail_x - nose_x, over_cg_m=over, pitch_rad=pitch_rad)
+    return CentreOfGravity(inferred, known.cg_m[0] - nose_x, -nose_x, tail_x - nose_x, nose_N, tail_N)
 
 
 def off_plumb_m(drop_m: float, off_plumb_rad: float) -> float:

@@ -16,6 +16,7 @@ from simulator.engine.commands import Commands
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.drill import Drill, Limit, Step
+from simulator.scenario.rig import rig_of
 
 WEIGHED_M = 0.2
 """The loads of a load that sways more than this are not weighed."""
@@ -37,8 +38,8 @@ class Session:
         if description.drill is None:
             raise ValueError("a lift without a drill has no session")
         self.drill: Drill = description.drill
-        self.progress = Progress(self.drill, began)
-        self.judge = Judge(self.drill, description.limits, Standing(description))
+        self.progress = Progress(self.drill, began, rig=rig_of(description))
+        self.judge = Judge(self.drill, description.limits, Standing(description), rig=rig_of(description))
         self.coach = Coach(description, us=us)
         self.coach_shown = True
         self.centre: CentreOfGravity | None = None
@@ -46,7 +47,7 @@ class Session:
         self.stop_reached = ""
         """The reading of a limit that has just called a stop."""
         self._trailer = description.trailer
-        self._names = tuple(unit.name for unit in description.units)
+        self._rig = rig_of(description)
         self._cautions: tuple[Caution, ...] = ()
         self._limits: tuple[Limit, ...] = ()
         self._held = Held(())
@@ -86,7 +87,7 @@ class Session:
     @property
     def told(self) -> tuple[str, ...]:
         """What each seat is told in this step, unit by unit."""
-        return tuple(retold(self.step.told(name), us=self.coach.us) for name in self._names)
+        return tuple(retold(self.step.told(name), us=self.coach.us) for name in self._rig.unit_names)
 
     @property
     def title(self) -> str:
@@ -115,12 +116,12 @@ class Session:
     @property
     def score(self) -> Grade:
         """Points kept so far."""
-        return grade(self.losses)
+        return grade(self.losses, self._rig.unit_names)
 
     def result(self) -> tuple[Grade, list[Loss]]:
         """Points as if it ended here: steps not done count."""
         losses = [*self._lost, *not_done(self.drill, self.progress.passed_by, self._now.time_s)]
-        return grade(losses), losses
+        return grade(losses, self._rig.unit_names), losses
 
     @property
     def passed(self) -> bool:
@@ -137,7 +138,7 @@ class Session:
 
         Args:
             now: readings.
-            asked: what both operators ask for.
+            asked: what the operators ask for.
             stopped: a stop order holds.
             incidents: how many there have been.
 
@@ -169,7 +170,7 @@ class Session:
     def _start_step(self) -> None:
         self._kept[self.index] = deepcopy(self.judge.kept)
         self._limits = (*self.step.limits, *self.drill.limits)
-        self._held, self._were = Held(self._limits), (False,) * len(self._limits)
+        self._held, self._were = Held(self._limits, rig=self._rig), (False,) * len(self._limits)
 
     def _look_at_limits(self, now: Readings) -> None:
         held = self._held.see(now, self.progress.reckoned)
@@ -180,12 +181,13 @@ class Session:
         self._were = held
 
     def _weigh(self, now: Readings) -> None:
-        """Work out the centre of gravity from both loads while the load hangs through a hold."""
+        """Work out the centre of gravity from the lines' loads while the load hangs through a hold."""
         load = now.load
         if self.step.work != "hold" or load.ground_N > 0.0 or load.sway_m > WEIGHED_M:
             return
         if now.time_s - self.progress.began.time_s > load.sway_period_s:
-            self.centre = centre_of_gravity(self._trailer, *self.coach.mean_loads())
+            pulls = zip((line.pick for line in self._rig.lines), self.coach.mean_loads_N(), strict=True)
+            self.centre = centre_of_gravity(self._trailer, tuple(pulls), self.coach.mean_pitch_rad)
 
     def as_json(self) -> dict[str, Any]:
         """Score, losses, steps and figures, SI."""
@@ -199,7 +201,7 @@ class Session:
             "done": self.done,
             "passed": self.passed,
             "failed_by": [loss.rule for loss in self.failed_by],
-            "score": mark._asdict(),
+            "score": {**dict(zip(self._rig.unit_names, mark.units, strict=True)), "together": mark.together},
             "losses": [vars(loss).copy() for loss in losses],
             "steps": steps,
             "centre": self.centre._asdict() if self.centre else None,
@@ -210,7 +212,9 @@ class Session:
         mark, losses = self.result()
         state = "passed" if self.passed else "done, not passed" if self.done else f"not done, in step {self.index + 1}"
         state = "failed" if self.failed_by else state
-        said = [f"drill {state}: nose {mark.nose:.0f}, tail {mark.tail:.0f}, together {mark.together:.0f} of 100"]
+        each = zip(self._rig.unit_names, mark.units, strict=True)
+        units = "".join(f"{name} {points:.0f}, " for name, points in each)
+        said = [f"drill {state}: {units}together {mark.together:.0f} of 100"]
         said += [f"  {text}" for text in summed(losses)]
         if self.centre:
             said.append(str(self.centre))

@@ -6,11 +6,13 @@ from typing import NamedTuple
 
 from simulator.drill.agreed_path import agreement
 from simulator.drill.cases import Case, ToAndFro, of_early_weight, of_gaps, of_pace, of_taking
+from simulator.drill.own_lines import hook_z_m
 from simulator.drill.progress import Progress
 from simulator.drill.taking_weight import Happening, TakingWeight
 from simulator.engine.commands import Commands
 from simulator.readings import Readings
 from simulator.scenario.description import Description
+from simulator.scenario.rig import rig_of
 
 
 class Seen(NamedTuple):
@@ -26,13 +28,13 @@ class Standing:
     def __init__(self, description: Description) -> None:
         self._limits = description.limits
         self._taking = TakingWeight(description)
-        self._agreed = agreement(description)
+        self._agreed, self._rig = agreement(description), rig_of(description)
         self.forget()
 
     def forget(self) -> None:
         """Begin anew, as after a step back."""
         self._taking.forget()
-        self._levers = ToAndFro()
+        self._levers = ToAndFro(self._rig)
         self._began: Readings | None = None
         self._moved: set[int] = set()
 
@@ -44,13 +46,14 @@ class Standing:
         happened = self._taking.see(now, asked)
         cases = [
             *of_gaps(now, at.step),
-            *of_taking(happened, self._limits),
-            *of_early_weight(now, at.began, at.step, self._moved),
-            *of_pace(self._ahead_m(at.began), self._ahead_m(now), asked, at.step),
+            *of_taking(happened, self._limits, self._rig),
+            *of_early_weight(now, at.began, at.step, self._moved, self._rig),
+            *of_pace(self._ahead_m(at.began), self._ahead_m(now), asked, at.step, self._rig),
             *self._levers.see(now, asked),
         ]
         return Seen(happened, cases)
 
     def _ahead_m(self, now: Readings) -> float:
         """The first hook's height over the last one's, less what it is with the load level."""
-        return now.units[0].hook_z_m - now.units[-1].hook_z_m - self._agreed.hook_rise_m(0.0)
+        first, last = (hook_z_m(now, self._rig.units[place]) for place in (0, -1))
+        return first - last - self._agreed.hook_rise_m(0.0)

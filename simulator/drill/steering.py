@@ -1,14 +1,15 @@
-"""From where a tip and a hook should go to the four commands of a unit, as a steady hand would give them."""
+"""From where a tip and its hooks should go to the commands of a unit, as a steady hand would give them."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from math import cos, sin
 
-from simulator.engine.commands import UnitCommands
+from simulator.engine.commands import Hands
 from simulator.mechanics.boom import BoomPose, boom_pose, tip_m
-from simulator.readings import UnitReadings
-from simulator.scenario.unit import Unit
+from simulator.readings import Readings, UnitReadings
+from simulator.scenario.rig import RigUnit
+from simulator.scenario.unit import Hoist, Unit
 
 Vector = tuple[float, float, float]
 
@@ -22,11 +23,18 @@ REST = 0.015
 
 @dataclass(frozen=True, slots=True)
 class Aim:
-    """What one unit should do now: its tip's place and velocity, its hook's upward speed (None: leave the hoist)."""
+    """What one unit should do now: its tip's place and velocity, its hooks' upward speed."""
 
     tip_m: Vector
     tip_mps: Vector = (0.0, 0.0, 0.0)
     hook_up_mps: float = 0.0
+    more_up_mps: tuple[float, ...] = ()
+    """What each of its lines goes up faster than that, where they do not go alike."""
+
+    @property
+    def hooks_up_mps(self) -> tuple[float, ...]:
+        """Upward speed of each hook that goes by itself, or the one of all."""
+        return tuple(self.hook_up_mps + more for more in self.more_up_mps or (0.0,))
 
 
 def boom_of(unit: UnitReadings) -> BoomPose:
@@ -34,7 +42,7 @@ def boom_of(unit: UnitReadings) -> BoomPose:
     return BoomPose(unit.boom_length_m, unit.elevation_rad, unit.slew_rad)
 
 
-def rates(unit: Unit, end: int, tip: Vector, velocity: Vector) -> tuple[float, float, float]:
+def rates(unit: Unit, tip: Vector, velocity: Vector) -> tuple[float, float, float]:
     """Rates of boom length, elevation and slew that give a tip this velocity."""
     here = boom_pose(unit, tip)
     there = boom_pose(unit, tuple(p + v * LOOK_AHEAD_S for p, v in zip(tip, velocity, strict=True)))  # type: ignore[arg-type]
@@ -42,30 +50,41 @@ def rates(unit: Unit, end: int, tip: Vector, velocity: Vector) -> tuple[float, f
     return length, elevation, slew
 
 
-def steer(unit: Unit, end: int, now: UnitReadings, aim: Aim) -> UnitCommands:
-    """The commands of a moment, each in [-1, 1].
+def steer(unit: Unit, of: RigUnit, now: Readings, aim: Aim) -> Hands:
+    """The commands of a moment, a value a lever, each in [-1, 1].
 
     The tip that is read leans away from where a stiff boom would have it; the boom is aimed that much short.
     """
-    stiff = tip_m(unit, boom_of(now))
-    read = now.tip_x_m, now.tip_y_m, now.tip_z_m
+    mine = now.units[of.place]
+    stiff = tip_m(unit, boom_of(mine))
+    read = mine.tip_x_m, mine.tip_y_m, mine.tip_z_m
     x, y, z = (goal + s - r for goal, s, r in zip(aim.tip_m, stiff, read, strict=True))
     goal = boom_pose(unit, (x, y, z))
     wanted = [
         rate + HAND_PER_S * (to - at)
-        for rate, to, at in zip(rates(unit, end, (x, y, z), aim.tip_mps), goal, boom_of(now), strict=True)
+        for rate, to, at in zip(rates(unit, (x, y, z), aim.tip_mps), goal, boom_of(mine), strict=True)
     ]
     boom = unit.boom
     tops = boom.telescope_speed_mps, boom.elevation_speed_radps, boom.slew_speed_radps
     telescope, elevation, slew = (_hand(rate / top) for rate, top in zip(wanted, tops, strict=True))
-    return UnitCommands(_hand(_hoist(unit, now, aim.hook_up_mps) / unit.hoist.speed_mps), telescope, elevation, slew)
+    return of.hands(**_hoists(unit, of, mine, aim), telescope=telescope, elevation=elevation, slew=slew)
 
 
-def _hoist(unit: Unit, now: UnitReadings, up_mps: float) -> float:
+def _hoists(unit: Unit, of: RigUnit, mine: UnitReadings, aim: Aim) -> dict[str, float]:
+    """The command of each of its winches."""
+    more = aim.more_up_mps or (0.0,) * len(unit.lines)
+    levers = [lever.key for lever in of.levers if lever.function == "hoist"]
+    return {
+        key: _hand(_rope_mps(line.hoist, mine, aim.hook_up_mps + own) / line.hoist.speed_mps)
+        for key, line, own in zip(levers, unit.lines, more, strict=True)
+    }
+
+
+def _rope_mps(hoist: Hoist, now: UnitReadings, up_mps: float) -> float:
     """Rope speed at the drum that gives the hook its upward speed while the boom moves as it does."""
     length, elevation = now.boom_length_m, now.elevation_rad
     tip_up = now.telescope_speed_mps * sin(elevation) + length * cos(elevation) * now.elevation_speed_radps
-    return unit.hoist.parts * (up_mps - tip_up) - now.telescope_speed_mps
+    return hoist.parts * (up_mps - tip_up) - now.telescope_speed_mps
 
 
 def _hand(command: float) -> float:

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections import deque
 
-from simulator.readings import Readings
+from simulator.readings import LineReadings, Readings, UnitReadings
+
+ROW = 3
+"""Numbers kept of each unit and of each line: its hook's place along and across, and its hook load."""
 
 
 class Averages:
@@ -12,18 +15,17 @@ class Averages:
 
     def __init__(self) -> None:
         self._rows: deque[tuple[float, ...]] = deque()
-        self._sums = [0.0] * 7
+        self._sums: list[float] = []
         self._last_s: float | None = None
 
     def see(self, now: Readings) -> None:
         """Take in a moment."""
-        nose, tail = now.units
-        row = (nose.hook_x_m, nose.hook_y_m, nose.hook_load_N, tail.hook_x_m, tail.hook_y_m, tail.hook_load_N,
-               now.load.pitch_rad)  # fmt: skip
+        hung: list[UnitReadings | LineReadings] = [*now.units, *now.lines]
+        row = (*(number for one in hung for number in _row(one)), now.load.pitch_rad)
         dt = 0.0 if self._last_s is None else now.time_s - self._last_s
         self._last_s = now.time_s
         self._rows.append(row)
-        self._sums = [total + value for total, value in zip(self._sums, row, strict=True)]
+        self._sums = [total + value for total, value in zip(self._sums or [0.0] * len(row), row, strict=True)]
         most = round(now.load.sway_period_s / dt) if dt > 0.0 else 1
         while len(self._rows) > max(1, most):
             gone = self._rows.popleft()
@@ -32,19 +34,32 @@ class Averages:
     def clear(self) -> None:
         """Forget."""
         self._rows.clear()
-        self._sums, self._last_s = [0.0] * 7, None
+        self._sums, self._last_s = [], None
+
+    def line_loads_N(self, lines: int) -> tuple[float, ...]:
+        """Mean hook load of each of the lift's `lines` lines, in the rig's order; 0 before any moment was seen."""
+        means = self._means
+        return tuple(means[-1 - ROW * (lines - place) + 2] if means else 0.0 for place in range(lines))
 
     @property
-    def loads(self) -> tuple[float, float, float]:
-        """Nose and tail hook load, and pitch."""
-        count = max(1, len(self._rows))
-        return self._sums[2] / count, self._sums[5] / count, self._sums[6] / count
+    def pitch_rad(self) -> float:
+        """Mean pitch."""
+        return self._means[-1] if self._rows else 0.0
+
+    @property
+    def _means(self) -> list[float]:
+        return [total / len(self._rows) for total in self._sums]
 
     def of(self, now: Readings) -> Readings:
         """This moment with hooks at their mean places. Tips stay where they are: a moved tip has moved."""
-        count = len(self._rows)
-        if not count:
+        if not self._rows:
             return now
-        nx, ny, _, tx, ty, _, _ = (total / count for total in self._sums)
-        nose = now.nose._replace(hook_x_m=nx, hook_y_m=ny)
-        return now.with_unit(0, nose).with_unit(1, now.tail._replace(hook_x_m=tx, hook_y_m=ty))
+        means, count = self._means, len(now.units)
+        places = [(means[at], means[at + 1]) for at in range(0, len(means) - 1, ROW)]
+        units = (one._replace(hook_x_m=x, hook_y_m=y) for one, (x, y) in zip(now.units, places[:count], strict=True))
+        lines = (one._replace(hook_x_m=x, hook_y_m=y) for one, (x, y) in zip(now.lines, places[count:], strict=True))
+        return now._replace(units=tuple(units), lines=tuple(lines))
+
+
+def _row(one: UnitReadings | LineReadings) -> tuple[float, float, float]:
+    return one.hook_x_m, one.hook_y_m, one.hook_load_N

@@ -11,9 +11,10 @@ from typing import Literal, NamedTuple
 
 from simulator.engine.commands import Commands
 from simulator.mechanics.trailer import stated_mass_kg
-from simulator.readings import Readings, UnitReadings
+from simulator.readings import LineReadings, Readings
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.scenario.rig import RigLine, rig_of
 
 LAY_S = 1.0
 """A load that has lain so long leaves the ground when it leaves it; for less it bounces. Our choice, no source."""
@@ -46,7 +47,8 @@ class TakingWeight:
 
     def __init__(self, description: Description) -> None:
         self._stated_N = stated_mass_kg(description.trailer) * STANDARD_GRAVITY_MPS2
-        self._share_N = self._stated_N / len(description.units)
+        self._lines = rig_of(description).lines
+        self._share_N = self._stated_N / len(self._lines)
         self._slack_N = description.limits.slack_N
         self.forget()
 
@@ -65,36 +67,38 @@ class TakingWeight:
         """Take in a moment."""
         dt = 0.0 if self._last_s is None else now.time_s - self._last_s
         self._last_s = now.time_s
-        snatched = [one for end, unit in enumerate(now.units) for one in self._taken(end, unit, now.time_s)]
+        snatched = [one for of in self._lines for one in self._taken(of, now.lines[of.place], now.time_s)]
         return [*snatched, *self._leaving(now, dt), *self._lifted_on(now, any(map(any, asked)), dt)]
 
-    def _taken(self, end: int, unit: UnitReadings, time_s: float) -> Iterator[Happening]:
+    def _taken(self, of: RigLine, line: LineReadings, time_s: float) -> Iterator[Happening]:
         """A pull that grows at a steady rate R swings a mass on a spring R / omega past it (ramp response of the
         undamped oscillator, any textbook of vibrations): R sqrt(m / k) with the line's even share of the load on it."""
-        if unit.hook_load_N < self._slack_N:
-            self._slack_seen.add(end)
-            self._taut.pop(end, None)
+        if line.hook_load_N < self._slack_N:
+            self._slack_seen.add(of.place)
+            self._taut.pop(of.place, None)
             return
-        if end not in self._slack_seen:
+        if of.place not in self._slack_seen:
             return
-        since_s, from_N = self._taut.setdefault(end, (time_s, unit.hook_load_N))
-        grown_N = unit.hook_load_N - from_N
+        since_s, from_N = self._taut.setdefault(of.place, (time_s, line.hook_load_N))
+        grown_N = line.hook_load_N - from_N
         if grown_N < TAKEN_SHARE * self._share_N:
             return
-        self._slack_seen.discard(end)
+        self._slack_seen.discard(of.place)
         rate = grown_N / max(time_s - since_s, 1e-9)
-        stiffness = unit.line_stiffness_N_per_m
+        stiffness = line.line_stiffness_N_per_m
         mass_kg = self._share_N / STANDARD_GRAVITY_MPS2
-        yield Happening("snatch", end, rate * sqrt(mass_kg / stiffness) / self._share_N if stiffness > 0.0 else 0.0)
+        shock = rate * sqrt(mass_kg / stiffness) / self._share_N if stiffness > 0.0 else 0.0
+        yield Happening("snatch", of.unit, shock)
 
     def _leaving(self, now: Readings, dt: float) -> Iterator[Happening]:
-        """The lean of each loaded line at the moment the ground let go, told when the load has stayed off it."""
+        """The lean of each unit's loaded lines as the ground let go, told when the load has stayed off it."""
         if now.load.ground_N > 0.0:
             self._lay_s += dt
             self._free_s = 0.0
             if self._lay_s >= LAY_S:
                 # A line that has just come taut pulls too: whatever bears anything at the end bears the load.
-                self._leans = tuple(0.0 if unit.slack else unit.off_plumb_rad for unit in now.units)
+                bears = {line.unit for line in self._lines if not now.lines[line.place].slack}
+                self._leans = tuple(u.off_plumb_rad if end in bears else 0.0 for end, u in enumerate(now.units))
             return
         self._free_s += dt
         if self._leans and self._free_s >= FREE_S:

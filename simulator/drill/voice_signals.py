@@ -6,10 +6,12 @@ the latter from memory, not confirmed. The words are in the file of words.
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from simulator.drill.amounts import METRES_PER_FOOT, Amount
-from simulator.engine.commands import FUNCTIONS
+from simulator.engine.commands import Hands
+from simulator.scenario.drill import EVERYBODY
+from simulator.scenario.rig import BOOM_FUNCTIONS, PAIR, RigUnit
 from simulator.words import say
 
 SLOW_MPS = 0.07
@@ -20,14 +22,17 @@ LEAST_SAID_M = 0.05
 class Signal(NamedTuple):
     """One order."""
 
-    unit: Literal["nose", "tail", "both"]
+    unit: str
+    """A unit's name, or `both`."""
     function: str
-    """One of `FUNCTIONS`."""
+    """hoist, telescope, elevation or slew."""
     sign: int
     """1 hoist up, telescope out, elevation up, slew toward the road; else -1."""
     distance_m: float
     """How far the tip or the hook goes; 0: until the line bears, or hangs loose."""
     slow: bool
+    line: int = 0
+    """Number of the one line that goes up or down; 0: all of the unit's lines alike."""
 
 
 def spoken(signal: Signal, *, us: bool = False) -> str:
@@ -35,8 +40,10 @@ def spoken(signal: Signal, *, us: bool = False) -> str:
     way = "up" if signal.sign > 0 else "down"
     return say(
         "coach.voice",
-        unit=say(f"coach.voice_{signal.unit}"),
-        function=say(f"control.said_{signal.function}_{way}"),
+        unit=called(signal.unit),
+        function=say(f"coach.voice_line_{way}", number=str(signal.line))
+        if signal.line
+        else say(f"control.said_{signal.function}_{way}"),
         distance=_distance(signal, us=us),
         pace=say("coach.voice_slow" if signal.slow else "coach.voice_steady"),
         stop=say(f"coach.voice_stop_{signal.function}"),
@@ -52,7 +59,16 @@ def _distance(signal: Signal, *, us: bool) -> str:
     return Amount(max(0.1, distance_m), "m").said()
 
 
-def largest(commands: tuple[float, float, float, float]) -> tuple[str, float]:
-    """The function asked for the most, and its command."""
-    index = max(range(4), key=lambda i: abs(commands[i]))
-    return FUNCTIONS[index], commands[index]
+def called(unit: str) -> str:
+    """How a unit, or both, are spoken to; nobody else is there to be meant where a lone unit is."""
+    return say(f"coach.voice_{unit}" if unit in (*PAIR, EVERYBODY) else "coach.voice_alone")
+
+
+def largest(own: RigUnit, hands: Hands) -> tuple[str, float]:
+    """The function of its boom that is asked for the most, and the command."""
+    of_boom = [
+        (lever.function, pulled)
+        for lever, pulled in zip(own.levers, hands, strict=True)
+        if lever.function in BOOM_FUNCTIONS
+    ]
+    return max(of_boom, key=lambda one: abs(one[1]))

@@ -77,7 +77,7 @@ def _at_least(gaps: Array, where: Array) -> tuple[int, float, float, float]:
 
 def _crossings(scene: Scene, placed: Placed, axis: int, value: float) -> Array:
     """Where a part's edges cross x or y = value (part, edge, 3); a corner where they do not."""
-    corners = placed.seen.reshape(-1, 9)[:, :3]
+    corners = placed.seen.reshape(-1, placed.seen.shape[-1])[:, :3]
     start = corners[scene.load.starts]
     step = corners[scene.load.ends] - start
     along = step[:, axis]

@@ -188,9 +188,9 @@ class Recorder:
         self._write_second()
         session = self._attempt.session
         if session is not None and score is None:
-            marks = session.result()[0]._asdict()
-            seats = ", ".join(f"{name} {marks[name]:.0f}" for name in self._attempt.rig.unit_names)
-            score = f"{marks['together']:.0f} ({seats})"
+            kept = session.result()[0]
+            each = zip(self._attempt.rig.unit_names, kept.units, strict=True)
+            score = f"{kept.together:.0f} ({', '.join(f'{name} {points:.0f}' for name, points in each)})"
         end = {
             "how": _how(self._attempt),
             "text": text,

@@ -50,6 +50,8 @@ CHECKS = (
     Check(checks_site.engine, ("engine",)),
     Check(checks_drill.drill, ("drill",)),
     Check(checks_drill.told, ("drill", "units")),
+    Check(checks_drill.seats, ("drill", "units")),
+    Check(checks_drill.readings, ("drill", "units")),
 )
 
 

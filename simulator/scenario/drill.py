@@ -8,21 +8,23 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from simulator.readings import CHANNELS
+from simulator.readings import CHANNELS, UnitReadings
 from simulator.scenario.measures import Measure, MeasuredAs, Names, Seconds
 
-READING_NAMES = Names(tuple(channel.name for channel in CHANNELS))
+READING_NAMES = Names(tuple(channel.name for channel in CHANNELS), UnitReadings._fields)
 _MEASURES = tuple(
     (channel.name, Measure("1", 0.0, 1.0) if channel.unit == "bool" else Measure(channel.unit)) for channel in CHANNELS
 )
 
 ReadingName = Annotated[str, READING_NAMES]
-"""A channel's name, such as `nose.hook_load`, with or without its unit."""
+"""A channel's name, such as `nose.hook_load` or `nose_1.slack`, with or without what it is measured in."""
 ReadingValue = Annotated[float, MeasuredAs("reading", _MEASURES, READING_NAMES)]
 """A number in the channel's unit, or text with a unit; 1 and 0 for yes and no."""
 Points = Annotated[float, Measure("1", 0.0, 100.0)]
 
-Seat = Literal["nose", "tail", "both", "none"]
+Seat = str
+"""A unit's name, `both` (of a lone unit: that unit) or `none`."""
+EVERYBODY, NOBODY = "both", "none"
 Comparison = Literal["<", "<=", ">", ">=", "within", "beyond"]
 """`within` and `beyond` look at the size alone, whichever way it points."""
 
@@ -71,7 +73,7 @@ class Mark(Condition):
     why: str
     points: Points
     per: Literal["once", "second"] = "second"
-    who: Seat = "both"
+    who: Seat = EVERYBODY
     """Whose points; `both` takes them from the two of them together."""
     most: Points = 100.0
     """Points this mark takes in one step at most."""
@@ -93,7 +95,7 @@ class Step:
 
     title: str
     work: Work
-    moves: Seat = "both"
+    moves: Seat = EVERYBODY
     """Whose turn it is; a move by anyone else is out of turn."""
     to: tuple[Told, ...] = ()
     """What operators are told when the step begins; in a file `to = { nose = "...", tail = "..." }`."""

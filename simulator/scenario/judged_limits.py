@@ -14,6 +14,7 @@ from simulator.scenario.rig import PAIR
 Kind = Literal["rad", "share", "m"]
 GROUND_CAUTION, GROUND_STOP = 0.9, 1.0
 """Float pressure over the soil's allowable bearing."""
+TANDEM = ".tandem_used"
 TANDEM_CAUTION = 1.0
 """Capacity used over the share that is allowed in a lift by two units; over capacity it stops."""
 YAW_CAUTION_RAD, YAW_STOP_RAD = radians(5.0), radians(12.0)
@@ -39,9 +40,12 @@ class Judged(NamedTuple):
 
 
 def judged_rows(limits: Limits, units: tuple[str, ...] = PAIR) -> tuple[Judged, ...]:
-    """All readings that are judged, by the limits of the scenario; `units`: what the lift's units are called."""
+    """All readings that are judged, by the limits of the scenario; `units`: what the lift's units are called.
+
+    The share for two units is looked at only where there are two.
+    """
     of_units = (row for end, name in enumerate(units) for row in _unit_rows(end, name, limits))
-    return (*of_units, *_load_rows(limits))
+    return (*(row for row in of_units if len(units) > 1 or not row.key.endswith(TANDEM)), *_load_rows(limits))
 
 
 def _unit_rows(end: int, name: str, limits: Limits) -> tuple[Judged, ...]:

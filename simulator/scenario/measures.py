@@ -56,13 +56,22 @@ class Names:
     """Text that has to be one of these names; a name without its ending is good where only one begins so."""
 
     known: tuple[str, ...]
+    of_any: tuple[str, ...] = ()
+    """What may stand behind anybody's name and a dot; who there is in a lift is a rule of its own."""
 
     def find(self, text: str) -> str | None:
         """The whole name that `text` stands for; None when there is none, or more than one."""
-        if text in self.known:
-            return text
-        longer = [name for name in self.known if name.startswith(f"{text}_") and name[len(text) + 1 :] in NAME_ENDINGS]
-        return longer[0] if len(longer) == 1 else None
+        owner, dot, what = text.rpartition(".")
+        whole = _whole(text, self.known)
+        if whole is not None or not dot or not _OWNER.fullmatch(owner):
+            return whole
+        field = _whole(what, self.of_any)
+        return None if field is None else f"{owner}.{field}"
+
+    def alike(self, name: str) -> str:
+        """The known name of the same thing of somebody else, or the name itself."""
+        ending = name[name.rfind(".") :]
+        return name if name in self.known else next((one for one in self.known if one.endswith(ending)), name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,11 +85,22 @@ class MeasuredAs:
     def measure(self, text: object) -> Measure | None:
         """The measure that goes with the name given at `key`; None when that names nothing."""
         name = self.names.find(text) if isinstance(text, str) else None
-        return dict(self.measures).get(name or "")
+        return None if name is None else dict(self.measures).get(self.names.alike(name))
 
 
 NAME_ENDINGS = ("N", "m", "m2", "s", "rad", "radps", "mps", "Nm", "N_per_m", "N_s_per_m")
 """Units that a name may end in."""
+
+_OWNER = re.compile(r"[a-z][a-z0-9_]{0,40}")
+
+
+def _whole(text: str, known: tuple[str, ...]) -> str | None:
+    """The one of these that a text stands for, with its ending or without."""
+    if text in known:
+        return text
+    longer = [name for name in known if name.startswith(f"{text}_") and name[len(text) + 1 :] in NAME_ENDINGS]
+    return longer[0] if len(longer) == 1 else None
+
 
 TINY = 1e-6
 """Smallest value taken as positive."""

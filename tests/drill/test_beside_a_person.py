@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from simulator.attempt import Attempt
-from simulator.drill.manoeuvres import PLUMBED_M, Hands, off_m
+from simulator.drill.manoeuvres import PLUMBED_M, Hands
+from simulator.drill.own_lines import off_m
 from simulator.drill.partner import STAGES, Partner
 from simulator.drill.steering import steer
 from simulator.engine.commands import STILL, Commands, UnitCommands
@@ -15,6 +16,7 @@ from simulator.places import find_scenario
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
+from simulator.scenario.rig import rig_of
 from simulator.window.readouts.advice import advise
 from simulator.window.readouts.standing import Standing
 
@@ -34,7 +36,7 @@ class Person:
         self._standing = Standing(description)
         self._work = ""
 
-    def command(self, readings: Readings, work: str) -> UnitCommands:
+    def command(self, readings: Readings, work: str) -> tuple[float, ...]:
         """Keys of the nose unit while the other one is at `work`."""
         if work == "plumb the tips":
             row, _ = advise(self._description, readings, self._standing.allowed(readings), automatic=(False, True))
@@ -46,7 +48,8 @@ class Person:
             self._work = work
             self._hands.begin(readings)
         aim = self._hands.aim(work, readings)
-        return UnitCommands() if aim is None else steer(self._description.units[0], 0, readings.nose, aim)
+        unit, own = self._description.units[0], rig_of(self._description).units[0]
+        return UnitCommands() if aim is None else steer(unit, own, readings, aim)
 
 
 def lifted(person: Person, description: Description, longest_s: float) -> tuple[Attempt, dict[str, Readings]]:
@@ -67,7 +70,7 @@ def yard() -> Description:
 def test_a_line_that_its_chip_leaves_alone_is_plumb_enough_for_the_other(yard: Description) -> None:
     """The person stays farther off than the automatic operator would, and stops short of the place: they still land."""
     attempt, began = lifted(Person(yard, short_m=0.2), yard, 900.0)
-    assert off_m(began["take slack"].nose) > PLUMBED_M, "a person's standard, not its own"
+    assert off_m(began["take slack"], rig_of(yard).units[0]) > PLUMBED_M, "a person's standard, not its own"
     assert list(began) == list(STAGES)[: len(began)]
     assert attempt.readings.load.landed and not attempt.incidents
 

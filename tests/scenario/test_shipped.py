@@ -8,11 +8,13 @@ from pathlib import Path
 
 import pytest
 
+from simulator.engine.instruments import weights_over_cg
 from simulator.mechanics import boom, hoist_line, trailer
 from simulator.places import assets_folder, find_scenario, scenarios_folder, shipped_scenarios
 from simulator.scenario.description import Description
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load, parse_text, validate
+from simulator.scenario.rig import rig_of
 from simulator.scenario.unit import Rating
 from simulator.scenario.writer import dump
 
@@ -73,15 +75,21 @@ def test_booms_start_near_the_picks_with_slack_lines(lift: Description) -> None:
     floor = _section_z(lift, start.y_m)
     cg_z = floor - body.low_m[2] / c  # the bed lies at the trailer's pitch: its plane through x = 0 is `floor`
     cg_z -= start.x_m * s / c
-    for unit, of_pick, (x, y, z) in zip(lift.units, lift.trailer.picks, body.picks_m, strict=True):
-        (rope,), at = unit.lines, unit.start
-        assert rope.pick == of_pick.name
-        pick = (start.x_m + x * c + z * s, start.y_m + y, cg_z - x * s + z * c)
+    for unit, own in zip(lift.units, rig_of(lift).units, strict=True):
+        at = unit.start
         tip = boom.tip_m(unit, boom.BoomPose(at.boom_length_m, at.elevation_rad, at.slew_rad))
-        assert hypot(tip[0] - pick[0], tip[1] - pick[1]) < TIPS_OFF_M
-        line = hoist_line.line_length_m(rope.hoist, rope.rope_out_m, at.boom_length_m)
-        slack = line - dist(tip, (pick[0], pick[1], pick[2] + of_pick.height_m))
-        assert 0.2 < slack < 0.4
+        picks = []
+        for rope, line in zip(unit.lines, own.lines, strict=True):
+            x, y, z = body.picks_m[line.pick]
+            picks.append((start.x_m + x * c + z * s, start.y_m + y, cg_z - x * s + z * c))
+            sheave_x = tip[0] - unit.facing * rope.across_m * sin(at.slew_rad)
+            sheave = (sheave_x, tip[1] + rope.across_m * cos(at.slew_rad), tip[2])
+            hook = (*picks[-1][:2], picks[-1][2] + lift.trailer.picks[line.pick].height_m)
+            assert (
+                0.2 < hoist_line.line_length_m(rope.hoist, rope.rope_out_m, at.boom_length_m) - dist(sheave, hook) < 0.4
+            )
+        off = [sum(pick[axis] for pick in picks) / len(picks) - tip[axis] for axis in (0, 1)]
+        assert hypot(*off) < TIPS_OFF_M
 
 
 def _section_z(lift: Description, y_m: float) -> float:
@@ -93,24 +101,26 @@ def _section_z(lift: Description, y_m: float) -> float:
 
 def test_the_planned_path_is_within_travel_rating_and_rope(lift: Description) -> None:
     """Along the path with plumb lines: travel ends, head room, rope left, capacity used short of caution."""
-    body = trailer.body(lift.trailer)
-    span = body.picks_m[1][0] - body.picks_m[0][0]
-    shares = (body.picks_m[1][0] / span, -body.picks_m[0][0] / span)
+    body, rig = trailer.body(lift.trailer), rig_of(lift)
+    parts = weights_over_cg([body.picks_m[line.pick][0] for line in rig.lines])
     first, last = lift.trailer.start.y_m, lift.landing.y_m
     for step in range(41):
         y = first + (last - first) * step / 40
-        for end, unit in enumerate(lift.units):
-            pose = boom.boom_pose(unit, (lift.trailer.start.x_m + body.picks_m[end][0], y, lift.path.tip_height_m))
+        for unit, own in zip(lift.units, rig.units, strict=True):
+            tip_x = sum(body.picks_m[line.pick][0] for line in own.lines) / len(own.lines)
+            pose = boom.boom_pose(unit, (lift.trailer.start.x_m + tip_x, y, lift.path.tip_height_m))
             assert unit.boom.shortest_m <= pose.length_m <= unit.boom.longest_m
             assert unit.boom.lowest_rad <= pose.elevation_rad <= unit.boom.highest_rad
             assert unit.boom.slew_ravine_rad <= pose.slew_rad <= unit.boom.slew_road_rad
-            pick = lift.trailer.pick(unit.lines[0].pick)
-            high = lift.path.belly_over_road_m + body.picks_m[end][2] - body.low_m[2] + pick.height_m
-            line = lift.path.tip_height_m - high
-            assert line - unit.hoist.block_and_stop_m > lift.limits.head_room_caution_m
-            rope = line * unit.hoist.parts + pose.length_m + unit.hoist.to_boom_foot_m
-            assert unit.hoist.usable_rope_m - rope > lift.limits.rope_left_caution_m
-            carried = body.mass_kg * shares[end] + unit.hoist.block_kg + pick.rigging_kg
+            carried = 0.0
+            for rope, line in zip(unit.lines, own.lines, strict=True):
+                pick, hoist = lift.trailer.picks[line.pick], rope.hoist
+                high = lift.path.belly_over_road_m + body.picks_m[line.pick][2] - body.low_m[2] + pick.height_m
+                drop = lift.path.tip_height_m - high
+                assert drop - hoist.block_and_stop_m > lift.limits.head_room_caution_m
+                wanted = drop * hoist.parts + pose.length_m + hoist.to_boom_foot_m
+                assert hoist.usable_rope_m - wanted > lift.limits.rope_left_caution_m
+                carried += body.mass_kg * parts[line.place] + hoist.block_kg + pick.rigging_kg
             assert carried < lift.limits.capacity_caution * _rated_kg(
                 unit.rating, boom.reach_m(unit, pose.length_m, pose.elevation_rad), pose.length_m
             )
