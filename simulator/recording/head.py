@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from itertools import count, islice
 from typing import Any, NamedTuple
 
-from simulator.files.bounds import ACCOUNT_LINES, CHANNELS, EVENT_LETTERS, TEXT_LETTERS, TITLE_LETTERS
+from simulator.events import Event
+from simulator.files.bounds import ACCOUNT_LINES, CHANNELS, EVENT_LETTERS, EVENTS, TEXT_LETTERS, TITLE_LETTERS
 from simulator.files.plain_text import cut_to, one_line
 from simulator.recording.layout import LAYOUT, Malformed
+from simulator.recording.stored_events import event_of
 from simulator.scenario.rig import BESIDES, MOST_LINES, MOST_UNITS, TWO_BY_ONE, Rig, is_unit_name, rig
 
 ENDINGS = ("landed", "done", "incident", "left")
@@ -40,6 +42,8 @@ class Ending:
     score: str | None = None
     lines: tuple[str, ...] = ()
     """The drill's account, if there was a drill."""
+    events: tuple[Event, ...] = ()
+    """What happened at the last step, after its second was written."""
 
 
 @dataclass(frozen=True)
@@ -143,7 +147,18 @@ def ending_of(value: dict[str, Any]) -> Ending:
         raise Malformed("how")
     score = None if score is None else _kept(score)
     lines = tuple(cut_to(str(line), EVENT_LETTERS) for line in _list({"lines": [], **value}, "lines")[:ACCOUNT_LINES])
-    return Ending(how, cut_to(_text(value, "text"), TEXT_LETTERS), _number(value, "step", 0, _MOST), score, lines)
+    text, step = cut_to(_text(value, "text"), TEXT_LETTERS), _number(value, "step", 0, _MOST)
+    return Ending(how, text, step, score, lines, _events(_list({"events": [], **value}, "events"), step))
+
+
+def _events(rows: list[Any], last_step: int) -> tuple[Event, ...]:
+    try:
+        events = tuple(event_of(row) for row in rows[:EVENTS])
+    except (AttributeError, TypeError, ValueError, OverflowError) as error:
+        raise Malformed("events") from error
+    if not all(0 <= event.step <= last_step for event in events):
+        raise Malformed("events")
+    return events
 
 
 def written_by(value: dict[str, Any]) -> str:

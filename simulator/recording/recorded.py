@@ -108,6 +108,7 @@ class Recording:
     def events(self) -> list[Event]:
         """All events by step."""
         found = [event for second in self.seconds for event in second.events]
+        found += self.ending.events if self.ending else ()
         return sorted(found, key=lambda event: event.step)
 
     @cached_property

@@ -12,12 +12,11 @@ from numpy.typing import NDArray
 
 from simulator.engine.commands import Commands
 from simulator.engine.state import State, state_from, state_hash
-from simulator.events import Event, Field
-from simulator.files.bounds import CHANNELS, EVENT_LETTERS, EVENTS, GAPS, LARGEST_READING, SAMPLES
-from simulator.files.plain_text import cut_to
+from simulator.events import Event
+from simulator.files.bounds import CHANNELS, EVENTS, GAPS, LARGEST_READING, SAMPLES
 from simulator.readings import PartGap
 from simulator.recording.layout import LAYOUT, Malformed, as_json, from_json
-from simulator.recording.older_events import happening_of
+from simulator.recording.stored_events import event_of, word
 from simulator.recording.whole_numbers import BYTES, Whole, from_planes, pack, planes, unpack
 from simulator.scenario.rig import TWO_BY_ONE, Rig
 
@@ -129,27 +128,10 @@ def _state(text: dict[str, Any], digest: str, rig: Rig) -> State | None:
     return state if fits and state_hash(state) == digest else None
 
 
-def _event(step: Any, kind: Any, what: Any, fields: Any = None) -> Event:
-    """An event as it stands in a file; in layout 1 it is a step, a kind and a sentence."""
-    if fields is None:
-        return Event(int(step), *happening_of(_word(kind), _word(what)))
-    known = {_word(key): _field(one) for key, one in fields.items() if isinstance(one, str | int | float)}
-    return Event(int(step), _word(kind), _word(what), known)
-
-
-def _field(value: str | int | float) -> Field:
-    """A field as it may be shown; a number is one that a lift can have."""
-    if isinstance(value, str):
-        return _word(value)
-    if not isfinite(value) or abs(value) > LARGEST_READING:
-        raise Malformed("events with numbers that no lift has")
-    return value
-
-
 def _texts(value: dict[str, Any], end: int) -> tuple[tuple[Event, ...], tuple[PartGap, ...]]:
     try:
-        events = tuple(_event(*row) for row in value.get("events", ()))
-        rows = [(_word(part), gap, _word(meets), _word(state)) for part, gap, meets, state in value.get("gaps", ())]
+        events = tuple(event_of(row) for row in value.get("events", ()))
+        rows = [(word(part), gap, word(meets), word(state)) for part, gap, meets, state in value.get("gaps", ())]
         more = [(float(a), float(b), inf if c is None else float(c)) for a, b, c in value.get("raising", ())]
         gaps = tuple(
             PartGap(part, nan if gap is None else float(gap), meets, state, *(more[i] if i < len(more) else ()))
@@ -162,8 +144,3 @@ def _texts(value: dict[str, Any], end: int) -> tuple[tuple[Event, ...], tuple[Pa
     if any(abs(number) > LARGEST_READING for gap in gaps for number in (gap.gap_m, *gap[4:]) if isfinite(number)):
         raise Malformed("gaps that are none")
     return events, gaps
-
-
-def _word(text: object) -> str:
-    """A text as it may be shown."""
-    return cut_to(str(text), EVENT_LETTERS)

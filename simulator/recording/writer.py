@@ -197,6 +197,7 @@ class Recorder:
             "step": self._attempt.simulation.state.step,
             "score": score,
             "lines": [] if session is None else session.lines(),
+            "events": [event._replace(fields=dict(event.fields)) for event in self._events],
         }
         if end != self._said:
             self._said = end
