@@ -25,7 +25,6 @@ from simulator.readings import Readings as Readings
 from simulator.recording.headless import GIVEN_UP, LONGEST_S, run_operators
 from simulator.recording.keep import start_recording
 from simulator.report.summary import Summary as Summary
-from simulator.scenario.description import END_NAMES
 from simulator.scenario.description import Description as Description
 from simulator.scenario.faults import BrokenScenario as BrokenScenario
 from simulator.scenario.reader import load as read
@@ -64,19 +63,22 @@ def run(
 
     Args:
         description: looked over by `checked` first.
-        operators: nose unit's, tail unit's; None in a seat keeps that unit still; left out, both are automatic.
+        operators: one a unit (nose, tail; or the lone unit's); None in a seat keeps that unit still; left out, all are
+            automatic.
         longest_s: simulated time after which it is given up.
         observers: each is shown the readings of every moment, at `engine.readings_per_s`.
         record_in: a folder to keep a recording in, for `slopepick look` and `slopepick debrief`.
 
     Raises:
         BrokenScenario: numbers that no scenario file could hold, or with which the lift cannot begin.
-        ValueError: not two seats, no time, or a command that is no number.
+        ValueError: not a seat a unit, no time, or a command that is no number.
     """
-    seats = None if operators is None else _seated(operators)
+    names = tuple(unit.name for unit in description.units)
+    seats = None if operators is None else _seated(operators, names)
     until_s = _seconds(longest_s)
     lift = checked(description)
-    attempt = Attempt(lift, [Partner(lift, 0), Partner(lift, 1)] if seats is None else seats, in_bulk=True)
+    automatic: list[Operator | None] = [Partner(lift, place) for place in range(len(lift.units))]
+    attempt = Attempt(lift, automatic if seats is None else seats, in_bulk=True)
     if faults := unfit("the lift given", attempt.simulation):
         raise BrokenScenario(faults)
     attempt.observers.extend(observers)
@@ -95,16 +97,17 @@ def _seconds(given: object) -> float:
     return float(given)
 
 
-def _seated(operators: object) -> list[Operator | None]:
-    """Nose unit's and tail unit's operator.
+def _seated(operators: object, names: tuple[str, ...]) -> list[Operator | None]:
+    """The operator of each of these units.
 
     Raises:
-        ValueError: not two, or one that cannot be asked for its commands.
+        ValueError: not one a unit, or one that cannot be asked for its commands.
     """
-    if not isinstance(operators, Sequence) or len(operators) != len(END_NAMES):
+    if not isinstance(operators, Sequence) or len(operators) != len(names):
         given = len(operators) if isinstance(operators, Sequence) else repr(operators)
-        raise ValueError(f"operators: given {given}, allowed: 2 in a list (nose, tail), or None for both automatic")
-    for end, one in zip(END_NAMES, operators, strict=True):
+        may = f"{len(names)} in a list ({', '.join(names)}), or None for all automatic"
+        raise ValueError(f"operators: given {given}, allowed: {may}")
+    for end, one in zip(names, operators, strict=True):
         if one is not None and not callable(getattr(one, "command", None)):
             may = "None, or an object with command(readings)"
             raise ValueError(f"operators: given {one!r} for the {end} unit, allowed: {may}")

@@ -18,7 +18,8 @@ class Agreement:
     """Stated geometry of the lift."""
 
     tips_x_m: tuple[float, ...]
-    """Where each unit's tip stands along the road while the load hangs level: over the middle of its picks."""
+    """Where each unit's tip stands along the road while the load hangs level: over the middle of its picks; a lone
+    unit's over the stated CG, which all its lines hold between them."""
     hook_over_belly_m: tuple[float, ...]
     """Each unit's hook, or the middle of its hooks, over the trailer's lowest point, level."""
     picks_m: tuple[Vector, ...]
@@ -45,14 +46,20 @@ def agreement(description: Description) -> Agreement:
     hooks = [at[2] + pick.height_m - stated.low_m[2] for at, pick in zip(stated.picks_m, trailer.picks, strict=True)]
     picks = [[line.pick for line in unit.lines] for unit in rig.units]
     xs = [middle([stated.picks_m[pick][0] for pick in own]) for own in picks]
+    tips = xs if len(xs) > 1 else [_under_cg([stated.picks_m[pick][0] for pick in own]) for own in picks]
     return Agreement(
-        tips_x_m=tuple(start.x_m + x for x in xs),
+        tips_x_m=tuple(start.x_m + x for x in tips),
         hook_over_belly_m=tuple(middle([hooks[pick] for pick in own]) for own in picks),
         picks_m=tuple(stated.picks_m[line.pick] for line in rig.lines),
         span_m=xs[-1] - xs[0],
         lands_y_m=description.landing.y_m - middle_y,
-        tip_y_over_reference_m=tuple(middle([stated.picks_m[pick][1] for pick in own]) for own in picks),
+        tip_y_over_reference_m=tuple(_under_cg([stated.picks_m[pick][1] for pick in own]) for own in picks),
     )
+
+
+def _under_cg(picks_m: Sequence[float]) -> float:
+    """Where the sum of pulls at these picks acts, along x or y from the stated CG: over it, if it is between them."""
+    return min(max(picks_m), max(min(picks_m), 0.0))
 
 
 def middle(values: Sequence[float]) -> float:

@@ -7,8 +7,8 @@ from math import inf
 from typing import Literal, NamedTuple, get_args
 
 from simulator.events import WORDS_OF_ACTS, Fields, Happening
-from simulator.scenario.description import END_NAMES, Description
-from simulator.scenario.rig import Rig
+from simulator.scenario.description import Description
+from simulator.scenario.rig import TWO_BY_ONE, Rig
 from simulator.scenario.site import BedHold
 
 Kind = Literal[
@@ -65,15 +65,17 @@ class Instruction(NamedTuple):
         return Happening("instructor", WORDS_OF_ACTS.get(self.kind, "instructor"), fields)
 
 
-def refuse_wild(what: Instruction) -> None:
-    """Stop an instruction no lift could take.
+def refuse_wild(what: Instruction, rig: Rig = TWO_BY_ONE) -> None:
+    """Stop an instruction no lift on this rig could take.
 
     Raises:
-        ValueError: kind, unit, amount or time out of range; it says what was given and what is allowed.
+        ValueError: kind, unit, line, amount or time out of range; it says what was given and what is allowed.
     """
-    if what.kind not in KINDS or what.end not in range(len(END_NAMES)):
-        given = f"{what.kind!r} for unit {what.end}"
-        raise ValueError(f"given {given}, allowed: one of {', '.join(KINDS)}, for unit 0 or 1")
+    whose, names = ("line", rig.line_names) if what.kind == "line slips" else ("unit", rig.unit_names)
+    if what.kind not in KINDS or what.end not in range(len(names)):
+        given = f"{what.kind!r} for {whose} {what.end}"
+        places = " or ".join(f"{place}" for place in range(len(names)))
+        raise ValueError(f"given {given}, allowed: one of {', '.join(KINDS)}, for {whose} {places}")
     low, high = RANGES.get(what.kind, (-inf, inf))
     if not low <= what.amount <= high:
         raise ValueError(f"{what.kind}: given {what.amount:g}, allowed: {low:g} to {high:g}")
@@ -81,8 +83,8 @@ def refuse_wild(what: Instruction) -> None:
         raise ValueError(f"{what.kind}: given {what.lasts_s:g} s, allowed: 0 to 3600 s")
 
 
-def from_fields(fields: Fields) -> Instruction:
-    """The instruction that an event of the kind `instructor` holds.
+def from_fields(fields: Fields, rig: Rig = TWO_BY_ONE) -> Instruction:
+    """The instruction that an event of the kind `instructor` of a lift on this rig holds.
 
     Raises:
         ValueError: it holds none.
@@ -92,7 +94,7 @@ def from_fields(fields: Fields) -> Instruction:
         what = Instruction(str(kind), float(amount), int(end), float(lasts))  # type: ignore[arg-type]
     except KeyError as error:
         raise ValueError(f"an instructor's act without {error}") from error
-    refuse_wild(what)
+    refuse_wild(what, rig)
     return what
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import deque
 from dataclasses import replace
 from math import copysign, cos, hypot, sin, sqrt
 
@@ -30,12 +31,14 @@ HOOK_PER_S = 0.5
 """How briskly a hook's height is corrected: share of the error a second."""
 LEVELLING_MPS = 0.005
 """How fast a load that came up leaning across a unit's lines is brought level while it is raised."""
+LEVEL_PER_S = 0.15
+"""How briskly a load is brought level by a unit's two lines: share of the error a second."""
 UNEVEN_M = 0.01
 """A load that is less out of level at a line's pick is left alone."""
 SOFTEST_MPS = 0.01
 """How fast one of two lines comes taut, and how fast a load is set on the ground by them."""
 EVEN_PER_S = 2.0
-"""How briskly two lines are made to bear alike as a load is set down: share of their difference of stretch a second."""
+"""How briskly two lines are kept to their parts of a load that is set down: share of the stretch too much a second."""
 ALIKE = ("lighten", "centre", "lift off", "raise", "cross", "steady", "lower")
 """Work in which the load is kept level from one line of a unit to the other."""
 LEVEL_M = 0.10
@@ -79,6 +82,8 @@ class Hands:
         self._pitch = 0.0
         self._high_m: tuple[float, ...] = (0.0,) * len(self._own.lines)
         """How much higher than level each line is meant to have the load beside the other."""
+        self._seen_high: deque[tuple[float, ...]] = deque()
+        self._parts = (1.0 / len(self._own.lines),) * len(self._own.lines)
         self._y = 0.0
         self._y_speed = 0.0
         self._tip = (0.0, 0.0, 0.0)
@@ -107,7 +112,27 @@ class Hands:
         if dt > AWAY_S:
             self._y, self._y_speed, dt = readings.units[self._end].tip_y_m, 0.0, 0.0
         self._last_s = readings.time_s
+        self._weigh(readings, dt)
+        self._look_along(readings, dt)
         return self._beside_one_another(self._aim(readings, dt, work), readings, work)
+
+    def _weigh(self, readings: Readings, dt: float) -> None:
+        """What part of the unit's load each of its lines bears while the load hangs, over about a sway period."""
+        loads = [line.hook_load_N for line in own_lines(readings, self._own)]
+        if readings.load.ground_N > 0.0 or sum(loads) <= 0.0:
+            return
+        new = min(1.0, dt / max(readings.load.sway_period_s, 1e-3))
+        self._parts = tuple(old + new * (load / sum(loads) - old) for old, load in zip(self._parts, loads, strict=True))
+
+    def _look_along(self, readings: Readings, dt: float) -> None:
+        """How high each line has its side of the load, over the last sway period: a load that sways leans to and fro,
+        and hands that followed it would feed the sway."""
+        if self._has_one_line:
+            return
+        self._seen_high.append(high_m(readings, self._own, self.agreed))
+        most = round(readings.load.sway_period_s / dt) if dt > 0.0 else 1
+        while len(self._seen_high) > max(1, most):
+            self._seen_high.popleft()
 
     def _aim(self, readings: Readings, dt: float, name: str) -> Aim | None:
         mine, path = readings.units[self._end], self._description.path
@@ -145,7 +170,7 @@ class Hands:
             return Aim(tip)
         if name in ("lighten", "centre"):
             return self._one_end(readings, tip)
-        rising = LIFT_SPEED_MPS * self._not_ahead(readings, self._pitch)
+        rising = LIFT_SPEED_MPS * self._not_ahead(readings, self._pitch) * self._boom_keeps_up(readings)
         if load.ground_N <= 0.0:
             tip = (mine.tip_x_m, mine.tip_y_m, mine.tip_z_m)
         return Aim(tip, hook_up_mps=rising)
@@ -178,16 +203,28 @@ class Hands:
             return aim
         if name == "lower" and readings.load.ground_N > 0.0:
             return replace(aim, more_up_mps=self._unloading(readings, aim.hook_up_mps))
-        off = [high - meant for high, meant in zip(high_m(readings, self._own, self.agreed), self._high_m, strict=True)]
-        more = [-HOOK_PER_S * copysign(max(0.0, abs(high) - UNEVEN_M), high) for high in off]
+        means = [middle(one) for one in zip(*self._seen_high, strict=True)]
+        off = [high - meant for high, meant in zip(means, self._high_m, strict=True)]
+        more = [-LEVEL_PER_S * copysign(max(0.0, abs(high) - UNEVEN_M), high) for high in off]
         return replace(aim, more_up_mps=tuple(min(KEEPING_SPEED_MPS, max(-KEEPING_SPEED_MPS, one)) for one in more))
 
     def _unloading(self, readings: Readings, up_mps: float) -> tuple[float, ...]:
-        """The line that bears more is let down faster, by what it is stretched more; none is taken up again."""
+        """A line that bears more than its part of what the unit still bears is let down faster, by what it is stretched
+        more; none is taken up again."""
         lines = own_lines(readings, self._own)
-        even_N = middle([line.hook_load_N for line in lines])
-        stretched = [(line.hook_load_N - even_N) / max(1.0, line.line_stiffness_N_per_m) for line in lines]
+        whole_N = sum(line.hook_load_N for line in lines)
+        stretched = [
+            (line.hook_load_N - part * whole_N) / max(1.0, line.line_stiffness_N_per_m)
+            for line, part in zip(lines, self._parts, strict=True)
+        ]
         return tuple(min(-up_mps, -EVEN_PER_S * more) for more in stretched)
+
+    def _boom_keeps_up(self, readings: Readings) -> float:
+        """Pace at which a load is taken off the ground, 0 to 1: by two lines slower while the boom has still to come
+        over the sum of their pulls, which moves toward the heavier side as they come to bear."""
+        if self._has_one_line or readings.load.ground_N <= 0.0:
+            return 1.0
+        return max(0.0, 1.0 - off_m(readings, self._own) / PLUMBED_M)
 
     def _waits_on_bed(self, readings: Readings) -> bool:
         """Lines that are still being taken up, or a load that slides: nothing is to be made level yet."""

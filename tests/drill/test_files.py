@@ -158,3 +158,66 @@ def test_texts_of_the_form_before_are_read_as_ever() -> None:
 def test_only_units_of_the_lift_are_told_something() -> None:
     (fault,) = faults({'to = { nose = "Tip over your hook.", tail =': 'to = { nose = "Tip over your hook.", crane ='})
     assert all(f'"{name}"' in fault for name in ("crane", "nose", "tail"))
+
+
+ON_FOUR_LINES = """
+[drill]
+aim = "a test"
+
+[[drill.steps]]
+title = "one"
+work = "wait"
+moves = "tail"
+until = [{ reading = "nose_1.slack", comparison = "<", value = 1 }, { reading = "tail_2.hook_load", comparison = ">", \
+value = "2 kN" }]
+
+[[drill.steps.marks]]
+reading = "tail_1.off_plumb"
+comparison = ">"
+value = "2 deg"
+why = "leans"
+points = 1
+who = "nose"
+"""
+
+
+def on_four_lines(old: str, new: str) -> str:
+    """The four-line lift with a drill on it, a piece of whose text is replaced."""
+    assert old in ON_FOUR_LINES
+    return find_scenario("four_lines").read_text(encoding="utf-8") + ON_FOUR_LINES.replace(old, new)
+
+
+def test_conditions_name_readings_of_each_of_two_lines() -> None:
+    exercise = parse_text(on_four_lines("one", "one"), "mine.toml").drill
+    assert exercise is not None
+    step = exercise.steps[0]
+    assert [one.reading for one in step.until] == ["nose_1.slack", "tail_2.hook_load_N"]
+    assert (step.marks[0].reading, step.marks[0].value) == ("tail_1.off_plumb_rad", pytest.approx(0.0349066))
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "row", "fault"),
+    [
+        ('moves = "tail"', 'moves = "rear"', 'moves = "rear"',
+         '[drill.steps 1] moves: given "rear", allowed: "nose", "tail", "both" or "none"'),
+        ('who = "nose"', 'who = "nose_1"', 'who = "nose_1"',
+         '[drill.steps 1.marks 1] who: given "nose_1", allowed: "nose", "tail", "both" or "none"'),
+        ("nose_1.slack", "nose_3.slack", "until",
+         '[drill.steps 1.until 1] reading: given "nose_3.slack", allowed: perhaps nose_'),
+        ("nose_1.slack", "yard.slack", "until",
+         '[drill.steps 1.until 1] reading: given "yard.slack", allowed: perhaps '),
+        ("nose_1.slack", "nose_1.capacity_used", "until",
+         '[drill.steps 1.until 1] reading: given "nose_1.capacity_used", allowed: perhaps nose.capacity_used'),
+    ],
+)  # fmt: skip
+def test_a_seat_or_a_reading_that_the_lift_has_not_is_a_fault_with_its_line(
+    tmp_path: Path, old: str, new: str, row: str, fault: str
+) -> None:
+    file = tmp_path / "mine.toml"
+    file.write_text(on_four_lines(old, new), encoding="utf-8")
+    with pytest.raises(BrokenScenario) as broken:
+        load(file)
+    (told,) = map(str, broken.value.faults)
+    rows = file.read_text(encoding="utf-8").splitlines()
+    number = next(number for number, text in enumerate(rows, 1) if text.startswith(row))
+    assert told.startswith(f"mine.toml: line {number}: {fault}")
