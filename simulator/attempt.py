@@ -150,7 +150,7 @@ class Attempt:
 
     def instruct(self, what: Instruction) -> None:
         """The instructor's hand: done now, and noted with its step, so that it can be done again at the same one."""
-        refuse_wild(what)
+        refuse_wild(what, self.rig)
         self.note(what.happening(self.rig))
         if what.kind in ("pause", "go on"):
             self.is_paused = what.kind == "pause"
@@ -169,7 +169,7 @@ class Attempt:
         Raises:
             ValueError: it says nothing that an instructor can do.
         """
-        self.instruct(from_fields(fields))
+        self.instruct(from_fields(fields, self.rig))
 
     def _show_or_hide(self, what: Instruction) -> None:
         """Coach, roses or loads: the lift itself is the same."""

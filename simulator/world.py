@@ -54,8 +54,7 @@ class World:
         if what.kind == "step back":
             return self._step_back(int(what.amount))
         if what.kind == "line slips":
-            line = self.simulation.model.rig.units[what.end].lines[0]
-            self.simulation.restore(slipped(self.simulation.state, line.place, what.amount))
+            self.simulation.restore(slipped(self.simulation.state, what.end, what.amount))
             return True
         is_changed = self._change(what)
         if what.kind == "gust":
@@ -69,7 +68,7 @@ class World:
         Raises:
             ValueError: it says nothing that an instructor can do.
         """
-        self.instruct(from_fields(fields))
+        self.instruct(from_fields(fields, self.simulation.model.rig))
 
     def begin_drill_step(self, number: int) -> None:
         """Remember this moment as the start of a step of the drill."""

@@ -7,8 +7,8 @@ from math import inf
 from typing import Literal, NamedTuple, get_args
 
 from simulator.events import WORDS_OF_ACTS, Fields, Happening
-from simulator.scenario.description import END_NAMES, Description
-from simulator.scenario.rig import Rig
+from simulator.scenario.description import Description
+from simulator.scenario.rig import MOST_LINES, MOST_UNITS, Rig
 from simulator.scenario.site import BedHold
 
 Kind = Literal[
@@ -65,15 +65,22 @@ class Instruction(NamedTuple):
         return Happening("instructor", WORDS_OF_ACTS.get(self.kind, "instructor"), fields)
 
 
-def refuse_wild(what: Instruction) -> None:
-    """Stop an instruction no lift could take.
+def refuse_wild(what: Instruction, rig: Rig | None = None) -> None:
+    """Stop an instruction that this lift could not take, or without a rig one that no lift could.
 
     Raises:
-        ValueError: kind, unit, amount or time out of range; it says what was given and what is allowed.
+        ValueError: kind, unit or line, amount or time out of range; it says what was given and what is allowed.
     """
-    if what.kind not in KINDS or what.end not in range(len(END_NAMES)):
-        given = f"{what.kind!r} for unit {what.end}"
-        raise ValueError(f"given {given}, allowed: one of {', '.join(KINDS)}, for unit 0 or 1")
+    if what.kind not in KINDS:
+        raise ValueError(f"given {what.kind!r}, allowed: one of {', '.join(KINDS)}")
+    is_line = what.kind == "line slips"
+    if rig is None:
+        places = MOST_UNITS * MOST_LINES if is_line else MOST_UNITS
+    else:
+        places = len(rig.lines if is_line else rig.units)
+    if what.end not in range(places):
+        thing = "line" if is_line else "unit"
+        raise ValueError(f"{what.kind}: given {thing} {what.end}, allowed: 0 to {places - 1}, such as {thing} 0")
     low, high = RANGES.get(what.kind, (-inf, inf))
     if not low <= what.amount <= high:
         raise ValueError(f"{what.kind}: given {what.amount:g}, allowed: {low:g} to {high:g}")
@@ -81,8 +88,8 @@ def refuse_wild(what: Instruction) -> None:
         raise ValueError(f"{what.kind}: given {what.lasts_s:g} s, allowed: 0 to 3600 s")
 
 
-def from_fields(fields: Fields) -> Instruction:
-    """The instruction that an event of the kind `instructor` holds.
+def from_fields(fields: Fields, rig: Rig | None = None) -> Instruction:
+    """The instruction that an event of the kind `instructor` holds; `rig`: of the lift that is to take it.
 
     Raises:
         ValueError: it holds none.
@@ -92,7 +99,7 @@ def from_fields(fields: Fields) -> Instruction:
         what = Instruction(str(kind), float(amount), int(end), float(lasts))  # type: ignore[arg-type]
     except KeyError as error:
         raise ValueError(f"an instructor's act without {error}") from error
-    refuse_wild(what)
+    refuse_wild(what, rig)
     return what
 
 
