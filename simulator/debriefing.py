@@ -176,9 +176,14 @@ def record_option(parser: argparse.ArgumentParser) -> None:
     )
 
 
+TELEMETRY_HELP = (
+    "write every reading; until the lift is over the rows stand beside it, in .OUT.csv.NUMBERS.part, row by row"
+)
+
+
 def telemetry_options(parser: argparse.ArgumentParser) -> None:
     """The options that write every reading."""
-    parser.add_argument("--telemetry", type=Path, metavar="OUT.csv", help="write every reading")
+    parser.add_argument("--telemetry", type=Path, metavar="OUT.csv", help=TELEMETRY_HELP)
     parser.add_argument("--rate", type=_rate, default=20.0, metavar="HZ", help="rows a second, up to every step; 20")
 
 

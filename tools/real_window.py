@@ -78,7 +78,7 @@ def key(environment: Environment, action: str, names: Iterable[str]) -> None:
 
 
 class Tail:
-    """Reads on in a telemetry file that grows."""
+    """Reads on in telemetry that grows: beside its place while the lift runs, then the same rows in their place."""
 
     def __init__(self, path: Path) -> None:
         self._path = path
@@ -87,9 +87,11 @@ class Tail:
 
     def rows(self) -> list[dict[str, float]]:
         """Whole rows that have come since the last look."""
-        if not self._path.exists():
+        parts = sorted(self._path.parent.glob(f".{self._path.name}.*.part"))
+        path = parts[-1] if parts else self._path
+        if not path.exists():
             return []
-        with self._path.open("rb") as file:
+        with path.open("rb") as file:
             file.seek(self._read)
             new = file.read()
         whole = new[: new.rfind(b"\n") + 1]

@@ -25,6 +25,9 @@ CARRIED = (("close", 1.0, "carried across close to what it passes"), ("not clear
 """State of a gap, points a second, and what it is called."""
 PULLED = 0.12
 """A lever less far over is a touch."""
+TOUCH_S = 0.25
+"""Pulled the other way for less, counted in seconds of a lever full over, it is a touch too: what was a little too much
+is taken back so, and keys know nothing smaller. Our choice, no source."""
 CORRECTIONS = 2
 """So many turns of a lever within two periods are corrections; one more chases the load. Our choice, no source."""
 STRAIGHT_BACK_S = 4.0
@@ -103,34 +106,57 @@ def of_early_weight(now: Readings, began: Readings, step: Step, moved: Iterable[
             yield Case(("early", end), who, "early weight", f"{who}.hook_load_N", unit.hook_load_N, ONCE, 0.0, ONCE)
 
 
+class Pulled:
+    """How far a lever was pulled which way: to and fro only by more than touches."""
+
+    def __init__(self) -> None:
+        self._way = 0
+        self._last_s = -inf
+        self._back_s = 0.0
+
+    def turned_after_s(self, pulled: float, time_s: float, dt: float) -> float | None:
+        """How long after the last pull the other way this one has become a turn; none where it is no turn."""
+        way = 1 if pulled > 0.0 else -1
+        if way == self._way or not self._way:
+            # What was taken back is pulled again first; touches that even out never add up to a turn.
+            self._back_s = max(0.0, self._back_s - abs(pulled) * dt)
+            self._way, self._last_s = way, time_s
+            return None
+        self._back_s += abs(pulled) * dt
+        if self._back_s <= TOUCH_S:
+            return None
+        since_s, self._way, self._last_s, self._back_s = time_s - self._last_s, way, time_s, 0.0
+        return since_s
+
+
 class ToAndFro:
     """Levers turned straight back: a little each time, for hands that look and wait need not; and more where it happens
     again and again while the load hangs, for that feeds a sway."""
 
     def __init__(self, rig: Rig) -> None:
         self._names = rig.unit_names
-        self._way: dict[tuple[int, int], int] = {}
-        self._pulled_s: dict[tuple[int, int], float] = {}
+        self._pulled: dict[tuple[int, int], Pulled] = {}
         self._turns: dict[tuple[int, int], list[float]] = {}
+        self._seen_s: float | None = None
 
     def see(self, now: Readings, asked: Commands) -> Iterator[Case]:
         """Take in a moment."""
+        dt = 0.0 if self._seen_s is None else now.time_s - self._seen_s
+        self._seen_s = now.time_s
         if now.load.ground_N > 0.0:
             self._turns.clear()
         for end, hands in enumerate(asked):
             for lever, pulled in enumerate(hands):
                 if abs(pulled) >= PULLED:
-                    yield from self._pull((end, lever), pulled, now)
+                    yield from self._pull((end, lever), pulled, now, dt)
 
-    def _pull(self, lever: tuple[int, int], pulled: float, now: Readings) -> Iterator[Case]:
-        way, before_s = (1 if pulled > 0.0 else -1), self._pulled_s.get(lever, -inf)
-        before, self._way[lever] = self._way.get(lever, way), way
-        self._pulled_s[lever] = now.time_s
-        if way == before:
+    def _pull(self, lever: tuple[int, int], pulled: float, now: Readings, dt: float) -> Iterator[Case]:
+        after_s = self._pulled.setdefault(lever, Pulled()).turned_after_s(pulled, now.time_s, dt)
+        if after_s is None:
             return
         who = self._names[lever[0]]
         reading = f"{who}.commands"
-        if now.time_s - before_s <= STRAIGHT_BACK_S:
+        if after_s <= STRAIGHT_BACK_S:
             yield Case(("back", now.time_s), who, "lever turned straight back", reading, abs(pulled), BACK, 0.0,
                        BACK_MOST)  # fmt: skip
         if now.load.ground_N > 0.0:

@@ -8,7 +8,7 @@ from typing import Literal, NamedTuple, get_args
 
 from simulator.events import WORDS_OF_ACTS, Fields, Happening
 from simulator.scenario.description import Description
-from simulator.scenario.rig import TWO_BY_ONE, Rig
+from simulator.scenario.rig import MOST_LINES, MOST_UNITS, Rig
 from simulator.scenario.site import BedHold
 
 Kind = Literal[
@@ -65,17 +65,22 @@ class Instruction(NamedTuple):
         return Happening("instructor", WORDS_OF_ACTS.get(self.kind, "instructor"), fields)
 
 
-def refuse_wild(what: Instruction, rig: Rig = TWO_BY_ONE) -> None:
-    """Stop an instruction no lift on this rig could take.
+def refuse_wild(what: Instruction, rig: Rig | None = None) -> None:
+    """Stop an instruction that this lift could not take, or without a rig one that no lift could.
 
     Raises:
-        ValueError: kind, unit, line, amount or time out of range; it says what was given and what is allowed.
+        ValueError: kind, unit or line, amount or time out of range; it says what was given and what is allowed.
     """
-    whose, names = ("line", rig.line_names) if what.kind == "line slips" else ("unit", rig.unit_names)
-    if what.kind not in KINDS or what.end not in range(len(names)):
-        given = f"{what.kind!r} for {whose} {what.end}"
-        places = " or ".join(f"{place}" for place in range(len(names)))
-        raise ValueError(f"given {given}, allowed: one of {', '.join(KINDS)}, for {whose} {places}")
+    if what.kind not in KINDS:
+        raise ValueError(f"given {what.kind!r}, allowed: one of {', '.join(KINDS)}")
+    is_line = what.kind == "line slips"
+    if rig is None:
+        places = MOST_UNITS * MOST_LINES if is_line else MOST_UNITS
+    else:
+        places = len(rig.lines if is_line else rig.units)
+    if what.end not in range(places):
+        thing = "line" if is_line else "unit"
+        raise ValueError(f"{what.kind}: given {thing} {what.end}, allowed: 0 to {places - 1}, such as {thing} 0")
     low, high = RANGES.get(what.kind, (-inf, inf))
     if not low <= what.amount <= high:
         raise ValueError(f"{what.kind}: given {what.amount:g}, allowed: {low:g} to {high:g}")
@@ -83,8 +88,8 @@ def refuse_wild(what: Instruction, rig: Rig = TWO_BY_ONE) -> None:
         raise ValueError(f"{what.kind}: given {what.lasts_s:g} s, allowed: 0 to 3600 s")
 
 
-def from_fields(fields: Fields, rig: Rig = TWO_BY_ONE) -> Instruction:
-    """The instruction that an event of the kind `instructor` of a lift on this rig holds.
+def from_fields(fields: Fields, rig: Rig | None = None) -> Instruction:
+    """The instruction that an event of the kind `instructor` holds; `rig`: of the lift that is to take it.
 
     Raises:
         ValueError: it holds none.

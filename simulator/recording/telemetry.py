@@ -17,8 +17,8 @@ from simulator.scenario.rig import Rig
 class Telemetry:
     """Writes one row each time an observer of its is shown readings. Use it as a context.
 
-    The file is written beside its place and is there when the lift is over. Where it cannot be written the lift goes
-    on, and `stopped` says why there is none.
+    The file is written beside its place and is there when the lift is over; each row stands there at once, for whoever
+    reads along. Where it cannot be written the lift goes on, and `stopped` says why there is none.
     """
 
     def __init__(self, path: Path, *, caution: str) -> None:
@@ -56,6 +56,7 @@ class Telemetry:
             self._names = names
         gaps = (gap.gap_m for gap in readings.gaps)
         rows.writerow([repr(value) for value in (*row(readings, rig), *gaps)])
+        file.flush()
 
     def __enter__(self) -> Telemetry:
         with self._or_stop(0.0):

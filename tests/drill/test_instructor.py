@@ -16,6 +16,7 @@ from simulator.engine.model import build
 from simulator.engine.simulation import Simulation
 from simulator.events import Fields
 from simulator.scenario.rig import TWO_BY_ONE
+from simulator.world import World
 from tests.drill.lessons import drill, pair, session
 from tests.engine.scenes import block, come_to_rest, hung, shares_N
 
@@ -225,6 +226,27 @@ def test_a_slipped_line_is_longer_by_the_rope_over_its_parts() -> None:
     assert slipped(attempt.simulation.state, 0, 0.0) == attempt.simulation.state
 
 
+@pytest.mark.parametrize("place", range(4))
+def test_each_of_four_lines_slips_alone(place: int) -> None:
+    world = World(drill("four_lines"))
+    simulation = world.simulation
+    before = [line.rope_out_m for line in simulation.state.lines]
+    given = Instruction("line slips", 0.30, place).happening(simulation.model.rig)
+    world.instruct_again(given.fields)
+    slip_m = [line.rope_out_m - was for line, was in zip(simulation.state.lines, before, strict=True)]
+    assert slip_m == pytest.approx([0.30 if line == place else 0.0 for line in range(4)])
+    assert given.fields["line"] == simulation.model.rig.lines[place].name
+
+
+@pytest.mark.parametrize(("kind", "amount"), [("line slips", 0.3), ("soft float", 0.5)])
+def test_a_unit_or_line_that_this_lift_has_not_is_refused_in_a_sentence(kind: str, amount: float) -> None:
+    attempt = Attempt(drill("plumb_tips"))
+    before = attempt.state_hash
+    with pytest.raises(ValueError, match="allowed: 0 to 1, such as"):
+        attempt.instruct(Instruction(kind, amount, 2))  # type: ignore[arg-type]
+    assert attempt.state_hash == before and [event.kind for event in attempt.events].count("instructor") == 0
+
+
 def test_a_soft_float_carries_less() -> None:
     attempt = Attempt(drill("plumb_tips"))
     before, weight = attempt.readings.nose.float_tailboard_road_N, sum(attempt.readings.nose.floats_N)
@@ -262,7 +284,7 @@ def test_the_very_lift_described_is_left_as_it_was() -> None:
 @pytest.mark.parametrize(
     "given",
     [fields("soft float", 0, 0, 0), fields("gust", nan, 0, 6), fields("line slips", 1e308, 1, 0),
-     fields("gust", 3, 2, 6), fields("x", 1, 0, 0)],
+     fields("gust", 3, 2, 6), fields("x", 1, 0, 0), fields("line slips", 0.1, 4, 0), fields("soft float", 0.5, -1, 0)],
 )  # fmt: skip
 def test_a_wild_instruction_is_refused_in_a_sentence(given: Fields) -> None:
     with pytest.raises(ValueError, match="allowed"):

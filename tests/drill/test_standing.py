@@ -84,6 +84,26 @@ def test_a_lever_turned_straight_back_costs_a_little(rests_s: float, points: flo
     assert sum(loss.points for loss in session.losses) == points
 
 
+@pytest.mark.parametrize(
+    ("touches", "charged"),
+    [(1, set()), (2, {"lever turned straight back", "lever pulled to and fro"})],
+    ids=["single", "more of them each way"],
+)
+@pytest.mark.parametrize("pull", [1.0, 1.0 / 3.0], ids=["key", "slow key"])
+def test_touches_of_a_key_take_back_what_was_too_much_and_a_chase_in_touches_is_one(
+    pull: float, touches: int, charged: set[str]
+) -> None:
+    """Touches of a fifth of a second of full way, as many one way as the other, again and again while it hangs."""
+    session = lesson("steady")
+    each_s, gap_s = 0.2 / pull, 0.4
+    for index in range(1, 1200):
+        number, into_s = divmod(index * DT / 2.0, each_s + gap_s)
+        way = 1.0 if int(number) // touches % 2 == 0 else -1.0
+        hands = UnitCommands(slew=way * pull if into_s < each_s - 1e-9 else 0.0)
+        session.see(at(index * DT / 2.0, ground_N=0.0), Commands(STILL_HANDS, hands))
+    assert set(rules(session)) == charged
+
+
 def test_a_drill_may_turn_the_standing_marks_off_but_not_what_fails_it() -> None:
     described = drill("plumb_tips")
     exercise = Drill(aim="a test", steps=(Step(title="one", work="wait", until=(LONG,)),), standing_marks=False)

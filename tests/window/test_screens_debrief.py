@@ -10,6 +10,7 @@ import pygame
 import pytest
 
 from simulator.attempt import Attempt
+from simulator.scenario.faults import listed
 from simulator.window import program
 from simulator.window.kit.canvas import Canvas
 from simulator.window.review.looking_back import LookBack, Replayed
@@ -58,9 +59,17 @@ def longest(key: str) -> str:
     """A cause with the longest units, amounts and moves put in."""
     values = dict.fromkeys(AMOUNTS, "-123.45 ft") | dict.fromkeys(("went", "stood", "unit", "toward"), "right unit")
     more = {"lines": "right line in 123.45 ft, left line 123.45 ft", "did": LONGEST_DID, "stood_did": LONGEST_DID}
-    rest = {"when": "12:34.5", "number": 12, "title": "Both: up until the trailer is clear of the slope's edge",
-            "other": "right line", "line": "right line", "turns": 123, "lasts": 45, "function": "elevation",
-            "nose": "right line", "tail": "right line", "nose_lean": "12.3 deg", "tail_lean": "12.3 deg"}  # fmt: skip
+    rest = {
+        "when": "12:34.5",
+        "number": 12,
+        "title": "Both: up until the trailer is clear of the slope's edge",
+        "other": "right line",
+        "line": "right line",
+        "turns": 123,
+        "lasts": 45,
+        "function": "elevation",
+        "leans": listed([say("finding.leaned", line="right line", lean="12.3 deg")] * 2, last=say("finding.and")),
+    }
     return say("finding.since", when="12:34.5", cause=say(key, **values, **more, **rest))
 
 
