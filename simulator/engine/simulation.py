@@ -14,6 +14,7 @@ from simulator.engine.state import Motion, State, state_hash
 from simulator.engine.stepping import steps, take_forces
 from simulator.mechanics.matrix import Vector, rotation, turned
 from simulator.scenario.description import Description
+from simulator.scenario.rig import BOOM_FUNCTIONS
 
 
 class Simulation:
@@ -122,17 +123,17 @@ class Simulation:
         if commands == self._asked:
             return
         for hands, unit, rig in zip(commands, self._moving.units, self.model.rig.units, strict=True):
-            pulled = dict(zip((lever.key for lever in rig.levers), hands, strict=True))
-            unit.telescope.asked, unit.elevation.asked = pulled["telescope"], pulled["elevation"]
-            unit.slew.asked = pulled["slew"]
-            for line, of in zip(unit.lines, rig.lines, strict=True):
-                asked = [
-                    hand * way
-                    for lever, hand in zip(rig.levers, hands, strict=True)
-                    for place, way in lever.pulls
-                    if place == of.place
-                ]
-                line.hoist.asked = max(-1.0, min(1.0, sum(asked)))
+            own = len(unit.lines)
+            if len(hands) != len(rig.levers):
+                raise ValueError(f"commands of the {rig.name} unit: given {len(hands)}, allowed: {len(rig.levers)}")
+            unit.telescope.asked, unit.elevation.asked, unit.slew.asked = hands[own : own + len(BOOM_FUNCTIONS)]
+            for line, asked in zip(unit.lines, hands[:own], strict=True):
+                line.hoist.asked = asked
+            for lever, hand in list(zip(rig.levers, hands, strict=True))[own + len(BOOM_FUNCTIONS) :]:
+                for place, way in lever.pulls:
+                    unit.lines[place - rig.lines[0].place].hoist.asked += hand * way
+            for line in unit.lines:
+                line.hoist.asked = max(-1.0, min(1.0, line.hoist.asked))
         self._asked = commands
 
     def _settled(self) -> State:
