@@ -19,7 +19,7 @@ CHECKS = {
     "mypy": ["mypy", "--no-error-summary"],
 }
 
-IN_PLAIN_PYTHON = {"engine in plain Python": ["pytest", "--quiet", "tests/engine", "tests/mechanics"]}
+IN_PLAIN_PYTHON = {"engine in plain Python": ["pytest", "--quiet", "tests/engine"]}
 """What is tested with the engine's sources although it is compiled."""
 
 
