@@ -94,7 +94,7 @@ def test_a_demonstration_hangs_the_same_from_lift_off_to_touch_down(path: Path) 
     flight = whole.between(int(touching[longest]) + 1, int(touching[longest + 1]) - 1)
     assert len(flight) > 60.0 * 240.0
     weight = simulation.model.weight_N
-    theirs = replay(attempt.description.trailer, flight, simulation.model.dt)
+    theirs = replay(attempt.description.trailer, flight, simulation.model.dt, simulation.model.rig)
     error = rms(all_of(flight.pose, flight.hook_N, weight) - all_of(theirs.pose, theirs.hook_N, weight))
     assert error[:3].max() < 0.02
     assert np.degrees(error[3:6]).max() < 0.1
