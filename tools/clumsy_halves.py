@@ -19,8 +19,9 @@ from simulator.drill.partner import Partner
 from simulator.places import shipped_drills
 from simulator.readings import Readings
 from simulator.recording.headless import run_operators
-from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.description import Description
 from simulator.scenario.reader import load
+from simulator.scenario.rig import PAIR
 
 
 class Outcome(NamedTuple):
@@ -69,7 +70,7 @@ def main() -> int:
         if given.drills and path.stem not in given.drills:
             continue
         described = load(path)
-        for end, name in enumerate(END_NAMES):
+        for end, name in enumerate(PAIR):
             for seed in range(1, given.seeds + 1):
                 one = outcome(described, end, given.skill, seed)
                 bad += not one.good

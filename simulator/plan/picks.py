@@ -12,7 +12,7 @@ from simulator.plan.compare import Row, row
 from simulator.plan.hanging import as_stated, hang, load_of
 from simulator.plan.setup_check import check_setup
 from simulator.plan.stations import Station, crosses, stations
-from simulator.scenario.description import END_NAMES, Description
+from simulator.scenario.description import Description
 from simulator.scenario.trailer import PickCandidate, Trailer
 from simulator.scenario.unit import Unit
 
@@ -138,4 +138,4 @@ def _cost(unit: Unit, end: int, station: Station, place: str, inboard_m: float) 
     rise, back = z - unit.boom.foot_pin_height_m, unit.boom.foot_pin_back_m
     height = sqrt((after + back) ** 2 + rise**2) - sqrt((before + back) ** 2 + rise**2)
     more = after - before
-    return OverhangCost(END_NAMES[end], place, more, more / cos(USUAL_ELEVATION_RAD), height)
+    return OverhangCost(unit.name, place, more, more / cos(USUAL_ELEVATION_RAD), height)

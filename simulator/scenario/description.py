@@ -12,9 +12,6 @@ from simulator.scenario.site import Site
 from simulator.scenario.trailer import Trailer
 from simulator.scenario.unit import Unit
 
-END_NAMES = ("nose", "tail")
-"""The two units, in the order everything is built and stored."""
-
 
 @dataclass(frozen=True, slots=True)
 class Limits:

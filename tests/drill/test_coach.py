@@ -17,9 +17,9 @@ from simulator.engine.commands import FUNCTIONS
 from simulator.mechanics.boom import BoomPose, tip_m
 from simulator.mechanics.trailer import rotation, turned
 from simulator.readings import Readings
-from simulator.scenario.description import END_NAMES
 from simulator.scenario.drill import Condition, Drill, Seat, Step, Work
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.scenario.rig import PAIR
 from simulator.words import say
 from tests.drill.lessons import at, with_drill
 
@@ -185,7 +185,7 @@ def test_a_tip_off_its_line_in_a_crossing_is_never_slewed_back(
     for index in range(120):
         coach.see(at(DT * index, nose=seats[0], tail=seats[1], ground_N=0.0), progress)
     signal = coach.prompt.signal
-    assert signal is not None and signal.unit == END_NAMES[end] and signal.function in ("telescope", "elevation")
+    assert signal is not None and signal.unit == PAIR[end] and signal.function in ("telescope", "elevation")
     unit, pose = described.units[end], BoomPose(11.0, 0.62, radians(slew_deg))
     moved = pose._replace(
         length_m=11.0 + (0.01 * signal.sign if signal.function == "telescope" else 0.0),

@@ -16,7 +16,7 @@ from simulator.recording.recorded import Recording
 from simulator.report import judged, onset
 from simulator.report.debrief import debrief
 from simulator.report.lever_use import first_asked_s, last_asked_s
-from simulator.scenario.description import END_NAMES
+from simulator.scenario.rig import PAIR
 from tests.report.lifts import PER_S, asked, made_up
 
 SHORT_S = 150
@@ -53,7 +53,7 @@ def _restless(length_s: int) -> Recording:
             ),
             events=tuple(
                 Event(second.begin_step + 9, "stage", "stage", {"unit": end, "doing": f"raises {number % 3}"})
-                for end in END_NAMES
+                for end in PAIR
             ),
         )
         for number, second in enumerate(recording.seconds)

@@ -19,8 +19,8 @@ from simulator.report.amounts import Amounts
 from simulator.report.debrief import debrief
 from simulator.report.debrief_strips import strips, top_of
 from simulator.report.summary import Summary
-from simulator.scenario.description import END_NAMES
 from simulator.scenario.reader import load
+from simulator.scenario.rig import PAIR
 from simulator.window.kit.measures_shown import NONE
 from simulator.window.kit.seen import SEEN_BY_TWO
 from simulator.window.review.charts import charts, most
@@ -99,20 +99,20 @@ def test_the_charts_peak_where_the_table_says(lifted: Lifted) -> None:
 
 def test_a_watcher_has_the_worst_of_the_very_samples_of_the_recording(lifted: Lifted) -> None:
     assert len(lifted.recording.time_s) < len(lifted.shown)
-    keys = [*(f"{end}.{field}" for end in END_NAMES for field in UNIT_FIELDS), "load.sway_m", "load.lane_room_m"]
+    keys = [*(f"{end}.{field}" for end in PAIR for field in UNIT_FIELDS), "load.sway_m", "load.lane_room_m"]
     for key in keys:
         assert kept(lifted.extremes.sampled.worst(key)) == of_recording(lifted, key), key
 
 
 def test_the_summary_as_json_has_the_figures_of_the_recording(lifted: Lifted) -> None:
     told = lifted.summary.as_json()
-    for end in END_NAMES:
+    for end in PAIR:
         for name, value in told[end].items():
             assert value == of_recording(lifted, f"{end}.{name.replace('off_', 'mean_off_')}"), name
     assert told["worst_sway_m"] == of_recording(lifted, "load.sway_m")
     assert told["lane_room_m"] == of_recording(lifted, "load.lane_room_m") is not None
     for name, field in (("peak_line_load_N", "line_load_N"), ("worst_off_plumb_rad", "off_plumb_rad")):
-        assert told[name] == max(told[end][field] for end in END_NAMES if told[end][field] is not None)
+        assert told[name] == max(told[end][field] for end in PAIR if told[end][field] is not None)
 
 
 def test_a_watcher_that_comes_late_takes_no_readings_that_are_no_sample(lifted: Lifted) -> None:
