@@ -168,7 +168,7 @@ def _pages(pdf: bytes) -> int:
 
 def test_the_sheet_is_one_page_and_the_same_each_time(tmp_path: Path) -> None:
     from simulator.places import assets_folder
-    from simulator.plan.rigging_list import rigging_list
+    from simulator.plan.setup_check import rigging_list
     from simulator.report.plan_sheet import write_sheet
     from simulator.scenario.reader_hardware import load_hardware
 

@@ -185,8 +185,12 @@ def test_an_unknown_name_and_a_missing_one_are_named_with_their_lines(tmp_path: 
     head = data.draw(st.sampled_from(heads))
     key = rows[head + 1].partition(" = ")[0]
     rows[head + 1] = rows[head + 1].replace(key, "not_at_all", 1)
-    unit = f"units {rows[: head + 1].count('[[units]]')}"
-    table = rows[head].partition("]")[0].strip("[").replace("units", unit) + " 1" * rows[head].startswith("[[")
+    before = rows[: head + 1]
+    name = rows[head].partition("]")[0].strip("[")
+    begins = max((at for at, row in enumerate(before) if row == "[[units]]"), default=0)
+    item = before[begins if name.startswith("units.") else 0 :].count(f"[[{name}]]")
+    table = name.replace("units", f"units {before.count('[[units]]')}")
+    table += f" {item}" if rows[head].startswith("[[") and name != "units" else ""
     found = faults_of(tmp_path / "x.toml", "\n".join(rows))
     assert (head + 2, f"[{table}] not_at_all") in found
     assert (head + 1, f"[{table}] {key}") in found
