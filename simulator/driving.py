@@ -140,7 +140,7 @@ def demo(given: argparse.Namespace, described: Description | None, caution: str)
     from simulator.recording.headless import run_operators, track_of
     from simulator.recording.track import write
 
-    right = 1 if described.site.nose_seen_from_ravine == "left" else 0
+    right = len(described.units) - 1 if described.site.nose_seen_from_ravine == "left" else 0
     ways = [given.clumsy if end == right else "able" for end in range(len(described.units))]
     operators: list[Operator | None] = [operator_of(described, end, way) for end, way in enumerate(ways)]
     attempt = Attempt(described, operators, in_bulk=True)

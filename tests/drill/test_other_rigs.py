@@ -14,6 +14,7 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.drill.agreed_path import agreement
 from simulator.drill.clumsy import operator_of
+from simulator.drill.instruction import Instruction
 from simulator.drill.manoeuvres import Hands
 from simulator.drill.own_lines import SLACK_OUT_N, high_m, off_m, plumb_tip_m
 from simulator.drill.partner import Partner
@@ -33,6 +34,7 @@ from simulator.scenario.description import Description
 from simulator.scenario.drill import Condition, Drill, Step
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
+from simulator.scripting import run
 from tests.demo import with_line
 from tests.drill.lessons import coarser
 
@@ -189,6 +191,25 @@ def test_each_line_is_steered_by_its_own_winch(begun: Readings) -> None:
     given = unit.hands(hoist_1=0.4, hoist_2=0.2)
     assert steer(four_lines().units[1], unit, begun, aim)[:2] == pytest.approx(given[:2], abs=0.02)
     assert off_m(begun, unit) < 0.3
+
+
+def test_a_line_slips_by_its_own_place_and_no_other_line_is_there() -> None:
+    attempt = Attempt(four_lines())
+    before = [line.rope_out_m for line in attempt.readings.lines]
+    attempt.instruct(Instruction("line slips", 0.2, 3))
+    attempt.advance(still(attempt.rig), attempt.every)
+    slipped = [line.rope_out_m - was for line, was in zip(attempt.readings.lines, before, strict=True)]
+    assert slipped == pytest.approx([0.0, 0.0, 0.0, 0.2])
+    with pytest.raises(ValueError, match="line slips: given line 4, allowed: 0 to 3"):
+        attempt.instruct(Instruction("line slips", 0.2, 4))
+    with pytest.raises(ValueError, match="soft float: given unit 2, allowed: 0 to 1"):
+        attempt.instruct(Instruction("soft float", 0.5, 2))
+
+
+def test_a_script_seats_one_operator_a_unit() -> None:
+    assert run(lone_unit(), [None], longest_s=2.0).last is not None
+    with pytest.raises(ValueError, match=r"operators: given 2, allowed: 1 in a list \(yard\)"):
+        run(lone_unit(), [None, None], longest_s=2.0)
 
 
 def lesson(described: Description, seat: str) -> Description:

@@ -14,6 +14,7 @@ from simulator.drill.steering import Aim, steer
 from simulator.engine.commands import STILL, UnitCommands
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Description
+from simulator.scenario.rig import TWO_BY_ONE
 from simulator.scenario.site import Contact, Site
 from simulator.scenario.trailer import TrailerStart
 from tests.engine.scenes import FIRM, Vector, block, describe, unit, with_hoist
@@ -57,8 +58,8 @@ class Straight:
         if readings.load.ground_N <= 0.0 and readings.load.height_over_bed_m > CLEAR_M:
             up_mps = 0.0
         mine = readings.units[self._end]
-        hands = steer(self._unit, self._end, mine, Aim((mine.tip_x_m, mine.tip_y_m, mine.tip_z_m), hook_up_mps=up_mps))
-        return UnitCommands(hoist=hands.hoist)
+        aim = Aim((mine.tip_x_m, mine.tip_y_m, mine.tip_z_m), hook_up_mps=up_mps)
+        return UnitCommands(hoist=steer(self._unit, TWO_BY_ONE.units[self._end], readings, aim)[0])
 
 
 class Waiting(Straight):
@@ -85,7 +86,8 @@ class Waiting(Straight):
         elif self._doing == "plumb" and off_m(mine) < PLUMB_M:
             self._doing = "hoist"
         if self._doing == "plumb":
-            return steer(self._unit, self._end, mine, Aim((mine.hook_x_m, mine.hook_y_m, mine.tip_z_m)))
+            aim = Aim((mine.hook_x_m, mine.hook_y_m, mine.tip_z_m))
+            return UnitCommands(*steer(self._unit, TWO_BY_ONE.units[self._end], readings, aim))
         return self._hoist(readings, self._up_mps if self._doing == "hoist" else 0.0)
 
 

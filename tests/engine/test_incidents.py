@@ -14,6 +14,7 @@ from simulator.mechanics.trailer import body
 from simulator.places import find_scenario
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
+from simulator.scenario.rig import TWO_BY_ONE
 from simulator.scenario.site import OverheadLine
 from simulator.telling.happened import told
 from tests.demo import restarted, with_hoist, with_lie, with_picks
@@ -68,7 +69,7 @@ def carry(attempt: Attempt, speed_mps: float, seconds: float) -> str:
         now = attempt.readings
         moved = speed_mps * now.time_s
         hands = [
-            steer(unit, end, now.units[end], Aim((x, y + moved, TIP_Z_M), (0.0, speed_mps, 0.0)))
+            steer(unit, TWO_BY_ONE.units[end], now, Aim((x, y + moved, TIP_Z_M), (0.0, speed_mps, 0.0)))
             for end, (unit, (x, y)) in enumerate(zip(attempt.description.units, tips, strict=True))
         ]
         attempt.advance(Commands(hands[0], hands[1]), attempt.every)
