@@ -17,6 +17,7 @@ from simulator.recording.memory import Memory
 from simulator.recording.recorded import Recording
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
+from simulator.scenario.rig import rig_of
 from simulator.window.protocols import Check, Tell, nothing_told
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.shell.desk import Desk
@@ -37,9 +38,11 @@ class CountingLift(OutOfReach):
     def __init__(self, description: Description, operators: list[Operator | None]) -> None:
         super().__init__(operators)
         parts = {part.name for part in description.trailer.parts}
-        calm = calm_readings()
+        calm, rig = calm_readings(), rig_of(description)
         gaps = tuple(gap for gap in calm.gaps if gap.part in parts)
-        self.readings: Readings = calm._replace(time_s=0.0, step=0, gaps=gaps)
+        lines = tuple(calm.lines[line.unit] for line in rig.lines)
+        units = calm.units[: len(rig.units)]
+        self.readings: Readings = calm._replace(time_s=0.0, step=0, units=units, lines=lines, gaps=gaps)
         self.ended = False
         self.given: list[Commands] = []
         self._per_s = description.engine.steps_per_s
