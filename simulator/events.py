@@ -45,5 +45,9 @@ WORDS_OF_ACTS = {
     "step back": "act_back",
 }
 """An instructor's acts that have words of their own; all others are `instructor`."""
+ACCOUNT = "account"
+"""Kind of what a drill's account is made of: drill, lost, centre."""
+STATES = ("passed", "failed", "not passed", "not done")
+"""How a drill ends, in its account."""
 UNKNOWN = "unknown"
 """What of an event that this program does not know; its `text` field then says what it says."""

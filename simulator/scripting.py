@@ -124,5 +124,5 @@ def summed_up(attempt: Attempt, go: Callable[[], None]) -> Summary:
     summary.given_up = next((event.happening for event in attempt.events if event.kind == GIVEN_UP), None)
     summary.state_hash = attempt.state_hash
     if attempt.session is not None:
-        summary.drill, summary.drill_lines = attempt.session.as_json(), attempt.session.lines()
+        summary.drill, summary.account = attempt.session.as_json(), attempt.session.account()
     return summary

@@ -67,7 +67,7 @@ SURFACE = {
     "Simulation.step": "(self, commands: Commands) -> State",
     "Simulation.step_count": "",
     "Simulation.time_s": "",
-    "Summary": "title, caution, rig, last, incidents, state_hash, drill, drill_lines, given_up",
+    "Summary": "title, caution, rig, last, incidents, state_hash, drill, account, given_up",
     "Summary.as_json": "(self) -> dict[str, Any]",
     "Summary.landed": "",
     "Summary.lane_room_m": "",

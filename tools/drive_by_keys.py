@@ -26,6 +26,8 @@ from simulator.places import find_scenario
 from simulator.readings import Readings
 from simulator.recording.reader import read
 from simulator.recording.recorded import Recording
+from simulator.report.amounts import Amounts
+from simulator.report.event_words import account_lines
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.window.hands.bindings import BINDINGS, CREEP, SEATS
@@ -173,11 +175,11 @@ def main() -> int:
     print(f"keys pressed: {pair.presses}, beside the slow keys")
     print(f"most off plumb {degrees(seen.off_plumb_rad):.2f} deg, most sway {seen.sway_m:.3f} m, least float "
           f"{seen.least_float_share:.0%} of its resting load")  # fmt: skip
-    for line in ending.lines if ending else ():
+    for line in account_lines(ending.account if ending else (), Amounts()):
         print(line)
     if load(find_scenario(given.scenario)).drill is None:
         return 0 if recording.how == "landed" else 1
-    return 0 if ending is not None and any(line.startswith("drill passed") for line in ending.lines) else 1
+    return 0 if ending is not None and any(one.fields.get("state") == "passed" for one in ending.account) else 1
 
 
 if __name__ == "__main__":

@@ -13,6 +13,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from simulator.drill.judge import summed
 from simulator.places import shipped_drills
+from simulator.report.amounts import Amounts
+from simulator.report.event_words import account_lines
 from tests.drill.lessons import coarser, drill, session
 from tests.drill.obedient import beside_partner
 
@@ -32,7 +34,7 @@ def main() -> int:
             state = "passed" if held.passed else f"NOT PASSED, in step {held.index + 1}"
             points = held.result()[0].together
             print(f"{name:<14}{unit.name}: {state}, {attempt.simulation.time_s:.0f} s, {points:.0f} points", flush=True)
-            for line in summed(held.result()[1]):
+            for line in account_lines(summed(held.result()[1]), Amounts()):
                 print(f"    {line}")
     return bool(bad)
 

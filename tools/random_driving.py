@@ -18,13 +18,14 @@ from typing import NamedTuple
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from simulator.engine.commands import STILL, Commands, UnitCommands  # noqa: E402  (a script finds the package by its folder)
+from simulator.engine.commands import Commands, still  # noqa: E402
 from simulator.engine.simulation import Simulation  # noqa: E402
 from simulator.engine.state import State  # noqa: E402
 from simulator.mechanics.ground import nearest  # noqa: E402
 from simulator.mechanics.trailer import rotation, turned, turned_back  # noqa: E402
 from simulator.places import shipped_scenarios  # noqa: E402
 from simulator.scenario.reader import load  # noqa: E402
+from simulator.scenario.rig import RigUnit  # noqa: E402
 
 LIFT_S = 300.0
 LOOK_EVERY = 24
@@ -50,10 +51,11 @@ def drive(simulation: Simulation, seed: int, seconds: float) -> Drive:
     stored = _in_the_bed_J(simulation)
     began, work = _energy_J(simulation, simulation.state) + stored, 0.0
     most, fastest, deepest = -1e9, 0.0, 0.0
-    asked, until = STILL, 0
+    units = simulation.model.rig.units
+    asked, until = still(simulation.model.rig), 0
     for count in range(1, round(seconds / simulation.model.dt) + 1):
         if count > until:
-            asked = Commands(_hand(hands), _hand(hands))
+            asked = Commands(*(_hand(hands, unit) for unit in units))
             until = count + round(hands.uniform(0.3, 6.0) / simulation.model.dt)
         before = simulation.state
         work += _work_J(before, simulation.step(asked), simulation.model.dt)
@@ -84,13 +86,16 @@ def _faults(simulation: Simulation, most_m: float, fastest_mps: float, deepest_m
     return tuple(found)
 
 
-def _hand(hands: random.Random) -> UnitCommands:
-    """Full, none, or anything between; the hoist mostly up, so that loads leave the bed."""
+def _hand(hands: random.Random, unit: RigUnit) -> tuple[float, ...]:
+    """Full, none, or anything between; what hoists mostly up, so that loads leave the bed."""
+
+    def up() -> float:
+        return hands.choice((1.0, 0.5, -1.0, 0.0, hands.uniform(-1.0, 1.0)))
 
     def any_way() -> float:
         return hands.choice((-1.0, 1.0, 0.0, 0.0, hands.uniform(-1.0, 1.0)))
 
-    return UnitCommands(hands.choice((1.0, 0.5, -1.0, 0.0, hands.uniform(-1.0, 1.0))), any_way(), any_way(), any_way())
+    return tuple(up() if lever.pulls else any_way() for lever in unit.levers)
 
 
 def _energy_J(simulation: Simulation, before: State) -> float:

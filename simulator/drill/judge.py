@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from copy import deepcopy
 from dataclasses import dataclass, field
+from math import isfinite
 
 from simulator.drill.amounts import Amount
 from simulator.drill.cases import Case, case_of
@@ -14,6 +15,7 @@ from simulator.drill.marks import FULL_POINTS, RULES, standing_marks
 from simulator.drill.progress import Progress
 from simulator.drill.standing import Standing
 from simulator.engine.commands import Commands
+from simulator.events import ACCOUNT, Field, Fields, Happening
 from simulator.readings import CHANNELS, Readings
 from simulator.scenario.description import Limits
 from simulator.scenario.drill import EVERYBODY, Drill, Mark, Seat
@@ -260,9 +262,6 @@ SUFFIXES = frozenset(("m", "mps", "rad", "radps", "N", "s", "share"))
 UNITS = {_field(channel.name): (channel.unit, channel.decimals) for channel in CHANNELS} | {"gap_m": ("m", 2)}
 """Of what is read, whoever's it is."""
 
-FAILS = "; it fails the drill"
-"""Behind what fails a drill whatever its points."""
-
 
 def worst_said(reading: str, value: float, *, us: bool) -> str:
     """The value of a reading, or of something that is none, such as commands."""
@@ -276,19 +275,31 @@ def as_words(reading: str) -> str:
     return (name if name and suffix in SUFFIXES else reading).replace(".", " ").replace("_", " ")
 
 
-def summed(losses: list[Loss]) -> list[str]:
-    """A line for each rule and seat: points, how often, when first, worst reading."""
+MEASURES = ("N", "m", "rad", "m/s", "s")
+"""Units in which a worst value is kept with a lost mark; all others are plain numbers, and of a lever its share."""
+
+
+def summed(losses: list[Loss]) -> list[Happening]:
+    """One for each rule and seat: points, how often, when first, worst reading."""
     groups: dict[tuple[str, Seat, str], list[Loss]] = {}
     for loss in losses:
         groups.setdefault((loss.rule, loss.who, loss.reading), []).append(loss)
-    lines = []
-    for (rule, who, reading), same in groups.items():
-        worst = max(same, key=lambda loss: abs(loss.value)).value
-        points, often = sum(loss.points for loss in same), f", {len(same)} times" if len(same) > 1 else ""
-        worst_is = "" if reading == "time_s" else f" ({as_words(reading)} {worst_said(reading, worst, us=False)})"
-        fails = FAILS if any(loss.fails for loss in same) else ""
-        lines.append(f"-{points:.1f} {who}: {rule}{often}, first at {same[0].time_s:.1f} s{worst_is}{fails}")
-    return lines
+    return [Happening(ACCOUNT, "lost", _sum_of(same)) for same in groups.values()]
+
+
+def _sum_of(same: list[Loss]) -> Fields:
+    first, worst = same[0], max(same, key=lambda loss: abs(loss.value)).value
+    fields: dict[str, Field] = {"points": sum(loss.points for loss in same), "who": first.who, "rule": first.rule}
+    fields |= {"times": len(same), "first_s": first.time_s, "fails": int(any(loss.fails for loss in same))}
+    if first.reading in SAYS_NOTHING or not isfinite(worst):
+        return fields
+    unit = "lever" if first.reading.endswith(".commands") else UNITS.get(_field(first.reading), ("", 2))[0]
+    measure = unit if unit in (*MEASURES, "lever") else "number"
+    return {**fields, "reading": as_words(first.reading), "value": worst, "measure": measure}
+
+
+SAYS_NOTHING = ("time_s", "incidents")
+"""Readings that tell no more than the rule already does."""
 
 
 def not_done(drill: Drill, passed: set[int], time_s: float) -> list[Loss]:

@@ -24,13 +24,6 @@ class CentreOfGravity(NamedTuple):
     nose_N: float
     tail_N: float
 
-    def __str__(self) -> str:
-        """As a recording keeps it, whatever the words and units of those who look on."""
-        return (
-            f"By the loads the centre of gravity is {self.from_loads_m:.2f} m from the nose pick; "
-            f"it is at {self.true_m:.2f} m, the papers said {self.stated_m:.2f} m."
-        )
-
 
 def cg_from_nose_pick_m(nose_N: float, tail_N: float, span_m: float, *, over_cg_m: float, pitch_rad: float) -> float:
     """Two plumb lines carry W b / s and W a / s: a = s T / (N + T); out of level the picks' height adds h tan(pitch).

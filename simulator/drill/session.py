@@ -13,6 +13,7 @@ from simulator.drill.progress import Progress
 from simulator.drill.reckoning import CentreOfGravity, centre_of_gravity
 from simulator.drill.standing import Standing
 from simulator.engine.commands import Commands
+from simulator.events import ACCOUNT, Field, Happening
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.drill import Drill, Limit, Step
@@ -207,15 +208,14 @@ class Session:
             "centre": self.centre._asdict() if self.centre else None,
         }
 
-    def lines(self) -> list[str]:
-        """The same, short, as a recording keeps it: whoever shows it says it in the reader's units."""
+    def account(self) -> list[Happening]:
+        """The same, short, as a recording keeps it: how it ended, what cost points, where the loads say the CG is."""
         mark, losses = self.result()
-        state = "passed" if self.passed else "done, not passed" if self.done else f"not done, in step {self.index + 1}"
-        state = "failed" if self.failed_by else state
-        each = zip(self._rig.unit_names, mark.units, strict=True)
-        units = "".join(f"{name} {points:.0f}, " for name, points in each)
-        said = [f"drill {state}: {units}together {mark.together:.0f} of 100"]
-        said += [f"  {text}" for text in summed(losses)]
+        state = "passed" if self.passed else "not passed" if self.done else "not done"
+        fields: dict[str, Field] = {"state": "failed" if self.failed_by else state, "step": self.index + 1}
+        fields |= {f"of_{name}": points for name, points in zip(self._rig.unit_names, mark.units, strict=True)}
+        found = [Happening(ACCOUNT, "drill", {**fields, "together": mark.together}), *summed(losses)]
         if self.centre:
-            said.append(str(self.centre))
-        return said
+            loads, true, stated, *_ = self.centre
+            found.append(Happening(ACCOUNT, "centre", {"loads_m": loads, "true_m": true, "stated_m": stated}))
+        return found

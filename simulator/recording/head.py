@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from itertools import count, islice
 from typing import Any, NamedTuple
 
-from simulator.events import Event
+from simulator.events import ACCOUNT, Event, Happening
 from simulator.files.bounds import ACCOUNT_LINES, CHANNELS, EVENT_LETTERS, EVENTS, TEXT_LETTERS, TITLE_LETTERS
 from simulator.files.plain_text import cut_to, one_line
 from simulator.recording.layout import LAYOUT, Malformed
-from simulator.recording.stored_events import event_of
+from simulator.recording.older_account import account_of
+from simulator.recording.stored_events import event_of, happening_from, known
 from simulator.scenario.rig import BESIDES, MOST_LINES, MOST_UNITS, TWO_BY_ONE, Rig, is_unit_name, rig
 
 ENDINGS = ("landed", "done", "incident", "left")
@@ -40,7 +41,7 @@ class Ending:
     text: str = ""
     step: int = 0
     score: str | None = None
-    lines: tuple[str, ...] = ()
+    account: tuple[Happening, ...] = ()
     """The drill's account, if there was a drill."""
     events: tuple[Event, ...] = ()
     """What happened at the last step, after its second was written."""
@@ -146,9 +147,20 @@ def ending_of(value: dict[str, Any]) -> Ending:
     if how not in ENDINGS:
         raise Malformed("how")
     score = None if score is None else _kept(score)
-    lines = tuple(cut_to(str(line), EVENT_LETTERS) for line in _list({"lines": [], **value}, "lines")[:ACCOUNT_LINES])
     text, step = cut_to(_text(value, "text"), TEXT_LETTERS), _number(value, "step", 0, _MOST)
-    return Ending(how, text, step, score, lines, _events(_list({"events": [], **value}, "events"), step))
+    return Ending(how, text, step, score, _account(value), _events(_list({"events": [], **value}, "events"), step))
+
+
+def _account(value: dict[str, Any]) -> tuple[Happening, ...]:
+    """A drill's account; in layout 1 it is lines of text."""
+    try:
+        if "account" not in value:
+            lines = _list({"lines": [], **value}, "lines")[:ACCOUNT_LINES]
+            return tuple(account_of(cut_to(str(line), EVENT_LETTERS)) for line in lines)
+        rows = _list(value, "account")[:ACCOUNT_LINES]
+        return tuple(known(happening_from(ACCOUNT, what, fields)) for what, fields in rows)
+    except (AttributeError, KeyError, TypeError, ValueError, OverflowError) as error:
+        raise Malformed("account") from error
 
 
 def _events(rows: list[Any], last_step: int) -> tuple[Event, ...]:

@@ -26,8 +26,9 @@ All numbers are little-endian. A frame whose CRC is wrong is passed over, and re
       state at the last step, list in list in the order of `engine/state.py` (booms, lines, load), every digit written.
       In layout 1 states, and so their hashes, had another order: they are not gone on from, and a re-run compares
       stored readings instead.
-- `ENDS`: JSON object: `how` (landed, done, incident, left), `text`, `step`, `score` (text or null), `lines` (the
-  drill's account), `events` (what happened at the last step after its second was written). The last one counts.
+- `ENDS`: JSON object: `how` (landed, done, incident, left), `text`, `step`, `score` (text or null), `account` (a
+  drill's: rows of which and fields; in layout 1 `lines` of text, read by `older_account`), `events` (what happened at
+  the last step after its second was written). The last one counts.
 
 Events of the kinds `stop order` and `instructor` are done again in a re-run, at their step and in their order; all
 others are there to be read.

@@ -83,6 +83,12 @@ class Recording:
         return self.ending.how if self.ending else "broken off"
 
     @property
+    def ran_out(self) -> bool:
+        """A drill that was neither done nor left: its time was over."""
+        drill = self.description.drill if self.description else None
+        return drill is not None and self.how == "left" and self.length_s >= drill.longest_s - 0.05
+
+    @property
     def length_s(self) -> float:
         """Time of its last step."""
         return self.seconds[-1].end_step / self.head.steps_per_s if self.seconds else 0.0

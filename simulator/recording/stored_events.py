@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import isfinite
 from typing import Any
 
-from simulator.events import Event, Field
+from simulator.events import STATES, Event, Field, Happening
 from simulator.files.bounds import EVENT_LETTERS, LARGEST_READING
 from simulator.files.plain_text import cut_to
 from simulator.recording.layout import Malformed
@@ -21,8 +21,44 @@ def event_of(row: Any) -> Event:
     step, kind, what, *fields = row
     if not fields:
         return Event(int(step), *happening_of(word(kind), word(what)))
-    known = {word(key): _field(one) for key, one in fields[0].items() if isinstance(one, str | int | float)}
-    return Event(int(step), word(kind), word(what), known)
+    return Event(int(step), *happening_from(kind, what, fields[0]))
+
+
+def happening_from(kind: Any, what: Any, fields: Any) -> Happening:
+    """What stands in a file of something that happened.
+
+    Raises:
+        Malformed: with numbers that no lift has.
+    """
+    known = {word(key): _field(one) for key, one in fields.items() if isinstance(one, str | int | float)}
+    return Happening(word(kind), word(what), known)
+
+
+NUMBER = (int, float)
+NEEDED: dict[str, dict[str, type | tuple[type, ...]]] = {
+    "drill": {"state": str, "step": int, "together": NUMBER},
+    "lost": {"points": NUMBER, "who": str, "rule": str, "times": int, "first_s": NUMBER, "fails": int},
+    "centre": {"loads_m": NUMBER, "true_m": NUMBER, "stated_m": NUMBER},
+}
+"""Fields without which a line of an account cannot be told."""
+SEEN: dict[str, type | tuple[type, ...]] = {"value": NUMBER, "measure": str}
+"""What a line with a reading has besides."""
+
+
+def known(one: Happening) -> Happening:
+    """A line of an account that can be told.
+
+    Raises:
+        Malformed: it lacks what it has to say.
+    """
+    needed = {**NEEDED.get(one.what, {}), **(SEEN if "reading" in one.fields else {})}
+    points = {field: NUMBER for field in one.fields if field.startswith("of_")}
+    for field, kind in {**needed, **points}.items():
+        if not isinstance(one.fields.get(field), kind):
+            raise Malformed(f"an account without {field}")
+    if one.what == "drill" and one.fields["state"] not in STATES:
+        raise Malformed("an account of a drill that ended otherwise")
+    return one
 
 
 def _field(value: str | int | float) -> Field:

@@ -196,7 +196,7 @@ class Recorder:
             "text": text,
             "step": self._attempt.simulation.state.step,
             "score": score,
-            "lines": [] if session is None else session.lines(),
+            "account": [] if session is None else [(one.what, dict(one.fields)) for one in session.account()],
             "events": [event._replace(fields=dict(event.fields)) for event in self._events],
         }
         if end != self._said:

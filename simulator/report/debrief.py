@@ -13,17 +13,18 @@ from typing import NamedTuple
 
 from simulator.events import Event
 from simulator.recording.headless import GIVEN_UP
-from simulator.recording.marks_lost import NOT_DONE, as_words, lost_in, ran_out
 from simulator.recording.noticed import AGAIN
 from simulator.recording.recorded import Recording, minutes
 from simulator.report.amounts import Amounts
 from simulator.report.event_words import event_words, lost_words
 from simulator.report.judged import spells
+from simulator.report.lost_points import as_words, lost_in
 from simulator.report.moves import unit_name
 from simulator.report.reasons import did, last_step_s, place_of, points_why, why
 from simulator.report.typical_faults import Typical, typical_faults
 from simulator.report.worst_values import WorstRow, worst_rows
 from simulator.scenario.description import Limits
+from simulator.telling.account import NOT_DONE
 from simulator.words import phrase, say
 
 BEFORE_INCIDENT_S = 10.0
@@ -77,7 +78,7 @@ class Debrief:
             "broken off": "The recording breaks off",
         }[self.recording.how]
         score = self.recording.ending.score if self.recording.ending else None
-        if ran_out(self.recording):
+        if self.recording.ran_out:
             how = "The drill's time ran out"
         elif score and self.recording.how == "left":
             how = "Drill ended before it was done"
@@ -183,7 +184,7 @@ def _from_points(
         begin_s = last_step_s(recording) if lost.rule == NOT_DONE else lost.first_s
         causes = points_why(recording, lost, begin_s, amounts, faults)
         who, level = _who(recording, place_of(recording, lost.who)), "stop" if lost.fails else "caution"
-        yield Finding(0, begin_s, level, who, lost_words(lost.line, amounts),
+        yield Finding(0, begin_s, level, who, lost_words(lost.told, amounts),
                       "; ".join(causes), "", causes[0].kind, causes[0].end, lost.points)  # fmt: skip
 
 

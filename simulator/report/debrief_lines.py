@@ -35,9 +35,9 @@ def _lines(told: Debrief) -> Iterator[str]:
         yield f"{'worst values':<38}{''.join(f'{seat:<34}' for seat in told.seats)}".rstrip()
     for row in told.worst:
         yield f"{row.label:<38}{''.join(f'{cell:<34}' for cell in row.cells).rstrip()}"
-    if told.recording.ending and told.recording.ending.lines:
+    if told.recording.ending and told.recording.ending.account:
         yield ""
-        yield from account_lines(told.recording.ending.lines, told.amounts)
+        yield from account_lines(told.recording.ending.account, told.amounts)
     if told.course:
         yield ""
     yield from (f"  {minutes(time_s)}  {text}" for time_s, text in told.course)

@@ -96,12 +96,12 @@ def _write_course(sheets: list[Sheet], told: Debrief, run: str) -> None:
     if not told.course:
         return
     said = "; ".join(f"{minutes(time_s)} {words}" for time_s, words in told.course)
-    lines = told.recording.ending.lines if told.recording.ending else ()
-    needed = len(lines_of(said, sheets[-1].inside_mm, 7.5)) * height_mm(7.5) + 10.0 + 4.0 * len(lines)
+    account = told.recording.ending.account if told.recording.ending else ()
+    needed = len(lines_of(said, sheets[-1].inside_mm, 7.5)) * height_mm(7.5) + 10.0 + 4.0 * len(account)
     sheet = _fresh(sheets, needed)
     sheet.write(f"{run}course of the lift", size=10.0, bold=True)
     sheet.write(said, size=7.5)
-    for line in account_lines(lines, told.amounts):
+    for line in account_lines(account, told.amounts):
         sheet.write(line, size=7.5, gap_mm=0.3)
 
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from typing import cast
 
 from simulator.events import Happening
 from simulator.plan.findings import Kind
-from simulator.recording.marks_lost import FAILS, mark_lost
 from simulator.report.amounts import Amounts
+from simulator.telling.account import account_words
 from simulator.telling.happened import told
-from simulator.words import filled, say
 
 
 def event_words(one: Happening, amounts: Amounts) -> str:
@@ -18,20 +17,15 @@ def event_words(one: Happening, amounts: Amounts) -> str:
     return told(one, _amount(amounts))
 
 
-def lost_words(line: str, amounts: Amounts) -> str:
+def lost_words(one: Happening, amounts: Amounts) -> str:
     """A line of a drill's account."""
-    found = mark_lost(line)
-    if found is None:
-        return line
-    said = filled(f"lost.{found.name}", found.texts, found.amounts, _amount(amounts))
-    return say("lost.fails", lost=said) if FAILS in found.texts else said
+    return account_words(one, _amount(amounts))
 
 
-def account_lines(lines: Sequence[str], amounts: Amounts) -> Iterator[str]:
+def account_lines(account: Iterable[Happening], amounts: Amounts) -> Iterator[str]:
     """A drill's account, each loss of points a little in."""
-    for line in lines:
-        found, said = mark_lost(line), lost_words(line, amounts)
-        yield said if found is None or found.name == "centre" else f"  {said}"
+    for one in account:
+        yield f"  {lost_words(one, amounts)}" if one.what == "lost" else lost_words(one, amounts)
 
 
 def _amount(amounts: Amounts) -> Callable[[float, str], str]:

@@ -9,12 +9,12 @@ import numpy as np
 
 from simulator.readings import Readings
 from simulator.recording.counted import HANGS_N
-from simulator.recording.marks_lost import NOT_DONE, Lost
 from simulator.recording.recorded import Recording, minutes
 from simulator.report.amounts import Amounts
 from simulator.report.cause import Cause, Kind
 from simulator.report.judged import Spell, judged_values
 from simulator.report.lever_use import chases, first_asked_s, last_asked_s
+from simulator.report.lost_points import Lost
 from simulator.report.moves import (
     TELLING_M,
     Deeds,
@@ -44,6 +44,7 @@ from simulator.report.onset import (
 from simulator.report.turns import out_of_turn, steps_on
 from simulator.report.typical_faults import Typical, explaining
 from simulator.scenario.faults import listed
+from simulator.telling.account import NOT_DONE
 from simulator.words import phrase, say
 
 

@@ -47,7 +47,7 @@ class Summary:
     state_hash: str = ""
     drill: dict[str, Any] | None = None
     """Score and losses of a drill, if the lift was one."""
-    drill_lines: list[str] = field(default_factory=list)
+    account: list[Happening] = field(default_factory=list)
     given_up: Happening | None = None
     """Why it was ended before it was done."""
 
@@ -136,7 +136,7 @@ class Summary:
             f"{how} after {minutes(self.last.time_s)}; load at x {x}, y {y}, z {z} {amounts.length_unit}",
             *([event_words(self.given_up, amounts)] if self.given_up else []),
             *([next_check(file)] if is_stuck else []),
-            *account_lines(self.drill_lines, amounts),
+            *account_lines(self.account, amounts),
             *(f"incident: {event_words(one, amounts)}" for one in self.incidents),
             f"state hash {self.state_hash}",
         ]

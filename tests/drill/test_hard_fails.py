@@ -16,10 +16,10 @@ from simulator.drill.taking_weight import HELD_S, WENT_ON_M
 from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.mechanics.trailer import stated_mass_kg
 from simulator.readings import PartGap, Readings
-from simulator.recording.marks_lost import FAILS, mark_lost
 from simulator.scenario.description import Description
 from simulator.scenario.drill import Condition, Drill, Mark, Step
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.telling.account import account_words
 from tests.drill.lessons import at, drill, with_drill
 
 DT = 0.05
@@ -66,10 +66,9 @@ def test_one_moment_of_it_fails_a_drill_that_is_done_with_points_to_spare(
     session = seen(described, moments)
     assert session.done and not session.passed
     assert [(loss.rule, loss.who) for loss in session.failed_by] == [(rule, "nose")]
-    assert session.lines()[0].startswith("drill failed")
-    (line,) = (line for line in summed(session.losses) if rule in line)
-    read_back = mark_lost(line)
-    assert read_back is not None and FAILS in read_back.texts
+    assert session.account()[0].fields["state"] == "failed"
+    (line,) = (one for one in summed(session.losses) if one.fields["rule"] == rule)
+    assert line.fields["fails"] == 1 and "fails the drill" in account_words(line, "{:.2f} {}".format)
 
 
 @pytest.mark.parametrize(("asks_s", "fails"), [(0.9, False), (1.2, True)])

@@ -11,9 +11,10 @@ from simulator.drill.clumsy import Clumsy
 from simulator.drill.partner import Partner
 from simulator.drill.ways import Fault
 from simulator.recording.headless import run_operators
-from simulator.recording.marks_lost import NOT_DONE, as_words, lost_in
 from simulator.recording.memory import Memory
 from simulator.report.debrief import Debrief, debrief
+from simulator.report.lost_points import as_words, lost_in
+from simulator.telling.account import NOT_DONE
 from tests.drill.lessons import coarser, drill
 
 

@@ -60,7 +60,7 @@ def test_a_pair_at_the_keys_passes_the_drill(name: str, longest_s: float) -> Non
     """At half the rate of steps; in a real window and in real time `tools/drive_by_keys.py` does the same."""
     drive, attempt, used = driven_by_keys(coarser(drill(name)), longest_s=longest_s)
     held = session(attempt)
-    assert held.done and not attempt.incidents, held.lines()
+    assert held.done and not attempt.incidents, held.account()
     assert held.passed and held.result()[0].together > GOOD > PASSING == held.drill.pass_points
     assert used <= OF_HANDS and len(used) > 10
     assert attempt.operators == [None, None]

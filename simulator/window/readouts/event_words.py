@@ -6,7 +6,7 @@ from collections.abc import Callable
 from contextlib import suppress
 
 from simulator.events import Happening
-from simulator.recording.marks_lost import mark_lost
+from simulator.telling.account import account_words
 from simulator.telling.happened import told
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.measures_shown import System
@@ -14,7 +14,7 @@ from simulator.window.kit.seen import Seen
 from simulator.window.readouts.act_words import act_text
 from simulator.window.readouts.alert_words import as_seen, unit_names
 from simulator.window.readouts.looks import capital
-from simulator.words import filled, say
+from simulator.words import say
 
 
 def event_text(one: Happening, seen: Seen, system: System) -> str:
@@ -31,12 +31,9 @@ def incident_text(one: Happening | None, seen: Seen, system: System) -> str:
     return "" if one is None else event_text(one, seen, system).partition(say("event.then"))[0]
 
 
-def lost_text(line: str, seen: Seen, system: System) -> str:
+def lost_text(one: Happening, seen: Seen, system: System) -> str:
     """A line of a drill's account."""
-    found = mark_lost(line)
-    if found is None:
-        return as_seen(line.strip(), seen)
-    return as_seen(filled(f"lost.{found.name}", found.texts, found.amounts, _amount(system), unit_names(seen)), seen)
+    return as_seen(account_words(one, _amount(system), unit_names(seen)).strip(), seen)
 
 
 def _amount(system: System) -> Callable[[float, str], str]:

@@ -9,7 +9,6 @@ from typing import NamedTuple
 
 from simulator.drill.partner import STAGES
 from simulator.events import Event
-from simulator.recording.marks_lost import ran_out
 from simulator.recording.recorded import Recording
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import Seen, seen_in
@@ -145,7 +144,7 @@ def _capital(text: str) -> str:
 
 def ended_in_words(recording: Recording) -> str:
     """How a recorded lift ended, short."""
-    return say("debrief.how_time") if ran_out(recording) else how_in_words(recording.how)
+    return say("debrief.how_time") if recording.ran_out else how_in_words(recording.how)
 
 
 def how_in_words(how: str) -> str:

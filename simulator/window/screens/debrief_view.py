@@ -118,7 +118,7 @@ def _lost(screen: Debrief) -> Iterator[list[Part]]:
     """What cost points in a drill, where the event itself needs no words: all, or as much as there is room for."""
     ending, description = screen.back.recording.ending, screen.back.recording.description
     seen = seen_in(description)
-    lines = [lost_text(line, seen, screen.back.desk.settings.units) for line in ending.lines[1:]] if ending else []
+    lines = [lost_text(one, seen, screen.back.desk.settings.units) for one in ending.account[1:]] if ending else []
     for count in range(len(lines), 0, -1):
         more = [] if count == len(lines) else [(say("debrief.lost_more", count=len(lines) - count), False)]
         yield [(say("debrief.lost"), True), *((line, False) for line in lines[:count]), *more]

@@ -1,4 +1,4 @@
-"""A drill's account read back: every line the judge writes, and the ones it used to write, in words and any units."""
+"""A drill's account in words and any units: what the judge writes, and the lines that layout 1 kept."""
 
 import re
 from math import radians
@@ -8,7 +8,8 @@ import pytest
 from simulator.drill.coach import on_centre
 from simulator.drill.judge import Loss, summed
 from simulator.drill.reckoning import CentreOfGravity
-from simulator.recording.marks_lost import mark_lost
+from simulator.events import ACCOUNT, UNKNOWN, Happening
+from simulator.recording.older_account import account_of
 from simulator.report.amounts import Amounts
 from simulator.report.event_words import account_lines, lost_words
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
@@ -29,7 +30,7 @@ NEWTONS = 103e3
     ],
 )  # fmt: skip
 def test_an_account_says_readings_by_their_words(line: str, said: str) -> None:
-    assert lost_words(line, Amounts()) == said
+    assert lost_words(account_of(line), Amounts()) == said
 
 
 @pytest.mark.parametrize(
@@ -57,19 +58,19 @@ def test_what_the_judge_writes_today_comes_out_in_the_users_units(
 @pytest.mark.parametrize(("system", "unit", "metres"), [("metric", "m", 1.0), ("us", "ft", 0.3048)])
 def test_the_centre_of_gravity_is_told_in_the_users_units(system: str, unit: str, metres: float) -> None:
     """The drill's own line, which older recordings have as well; a foot is 0.3048 m, exactly."""
-    line = str(CentreOfGravity(5.0, -0.25, 4.2, 8.4, 6e4, 6e4))
-    said = "".join(account_lines([line], Amounts(system)))  # type: ignore[arg-type]
+    stored_before = (
+        "By the loads the centre of gravity is 5.00 m from the nose pick; it is at -0.25 m, the papers said 4.20 m."
+    )
+    said = "".join(account_lines([account_of(stored_before)], Amounts(system)))  # type: ignore[arg-type]
     assert not said.startswith(" ")
     assert [float(one) for one in re.findall(rf"(-?[\d.]+) {unit}\b", said)] == [
         pytest.approx(value / metres, abs=0.005) for value in (5.0, -0.25, 4.2)
     ]
-    stored_before = (
-        "By the loads the centre of gravity is 5.00 m from the nose pick; it is at -0.25 m, the papers said 4.20 m."
-    )
-    assert line == stored_before
+    now = Happening(ACCOUNT, "centre", {"loads_m": 5.0, "true_m": -0.25, "stated_m": 4.2})
+    assert account_of(stored_before) == now
     assert said == on_centre(CentreOfGravity(5.0, -0.25, 4.2, 8.4, 6e4, 6e4), us=system == "us").sentence
 
 
 def test_what_is_no_loss_is_left_as_it_is() -> None:
     line = "drill not done, in step 1: nose 0, tail 0, together 0 of 100"
-    assert mark_lost(line) is None and lost_words(line, Amounts()) == line
+    assert account_of(line).what == UNKNOWN and lost_words(account_of(line), Amounts()) == line
