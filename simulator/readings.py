@@ -213,6 +213,16 @@ class Readings(NamedTuple):
         return min((gap.beside_m for gap in self.gaps), default=inf)
 
 
+UNIT_ENDINGS = frozenset(("m", "mps", "rad", "radps", "N", "s", "share"))
+"""Units at the end of a reading's name."""
+
+
+def as_words(name: str) -> str:
+    """A reading's name without its unit: `nose.hook_load_N` is nose hook load."""
+    stem, _, ending = name.rpartition("_")
+    return (stem if stem and ending in UNIT_ENDINGS else name).replace(".", " ").replace("_", " ").strip()
+
+
 @dataclass(frozen=True, slots=True)
 class Channel:
     """One number of the readings."""

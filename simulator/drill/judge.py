@@ -16,7 +16,7 @@ from simulator.drill.progress import Progress
 from simulator.drill.standing import Standing
 from simulator.engine.commands import Commands
 from simulator.events import ACCOUNT, Field, Fields, Happening
-from simulator.readings import CHANNELS, Readings
+from simulator.readings import CHANNELS, Readings, as_words
 from simulator.scenario.description import Limits
 from simulator.scenario.drill import EVERYBODY, Drill, Mark, Seat
 from simulator.scenario.rig import PAIR, TWO_BY_ONE, Rig
@@ -257,8 +257,6 @@ def _field(reading: str) -> str:
     return reading.rpartition(".")[2]
 
 
-SUFFIXES = frozenset(("m", "mps", "rad", "radps", "N", "s", "share"))
-"""Units at the end of a reading's name."""
 UNITS = {_field(channel.name): (channel.unit, channel.decimals) for channel in CHANNELS} | {"gap_m": ("m", 2)}
 """Of what is read, whoever's it is."""
 
@@ -267,12 +265,6 @@ def worst_said(reading: str, value: float, *, us: bool) -> str:
     """The value of a reading, or of something that is none, such as commands."""
     unit, decimals = UNITS.get(_field(reading), ("", 2))
     return Amount(value, unit, 1 if unit == "N" else min(2, decimals)).said(us=us)
-
-
-def as_words(reading: str) -> str:
-    """A reading's name without its unit: `nose.hook_load_N` is nose hook load."""
-    name, _, suffix = reading.rpartition("_")
-    return (name if name and suffix in SUFFIXES else reading).replace(".", " ").replace("_", " ")
 
 
 MEASURES = ("N", "m", "rad", "m/s", "s")

@@ -31,7 +31,7 @@ def foot(unit: Unit) -> Foot:
 
 
 def reach_m(unit: Unit, length_m: float, elevation_rad: float) -> float:
-    """Slew axis to tip, level (check-values 18: R = L cos e - c)."""
+    """Slew axis to tip, level (R = L cos e - c)."""
     return length_m * cos(elevation_rad) - unit.boom.foot_pin_back_m
 
 

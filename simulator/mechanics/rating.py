@@ -41,7 +41,7 @@ def rated_load_many(rating: Rating, boom_length_m: FloatArray, load_radius_m: Fl
 def tipping_load_N(on: Stand, own: Load[float], tip_m: tuple[float, float, float]) -> float:
     """The plumb line load at the tip that would tip the unit: least over the edges of the floats' outline.
 
-    About an edge (check-values 8): what the weights hold down, over the load's distance outside it.
+    About an edge (statics): what the weights hold down, over the load's distance outside it.
 
     Args:
         on: the unit.

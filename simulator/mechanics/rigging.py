@@ -44,7 +44,7 @@ class Leg(NamedTuple):
 
 
 def bridle_leg(load_N: float, width_m: float, height_m: float) -> Leg:
-    """A leg of a two-leg bridle or basket (check-values 3): half the load over the sine of its angle.
+    """A leg of a two-leg bridle or basket (statics): half the load over the sine of its angle.
 
     Args:
         load_N: what both legs carry, vertical.
@@ -72,7 +72,7 @@ def choke_share(choke_angle_rad: float) -> float:
 
 
 def basket_share(angle_rad: float) -> float:
-    """Basket over vertical, legs at an angle from horizontal (check-values 6: 200 % times the sine)."""
+    """Basket over vertical, legs at an angle from horizontal (200 % times the sine: statics)."""
     return 2.0 * sin(angle_rad)
 
 

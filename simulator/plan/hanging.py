@@ -83,7 +83,7 @@ def _roll_rad(trailer: Trailer, found: Body) -> float:
 
 
 def hang(load: Load, pitch_rad: float, roll_rad: float) -> Hanging:
-    """Hooks and shares with both lines plumb (check-values 3: a pitched load moves weight between its lines)."""
+    """Hooks and shares with both lines plumb (statics: a pitched load moves weight between its lines)."""
     matrix = rotation(pitch_rad, 0.0, roll_rad)
     picks = load.trailer.picks
     up = _across_rigid_up(pitch_rad, roll_rad)
@@ -119,7 +119,7 @@ def _across_rigid_up(pitch_rad: float, roll_rad: float) -> Vector:
 
 
 def _liquid_shift_m(load: Load, pitch_rad: float) -> float:
-    """Level shift of the whole centre of gravity by a free liquid, toward the low end (check-values 12)."""
+    """Level shift of the whole centre of gravity by a free liquid, toward the low end (naval-architecture texts)."""
     cargo = load.trailer.cargo
     if not cargo.free_surface_length_m or not pitch_rad:
         return 0.0

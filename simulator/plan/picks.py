@@ -18,7 +18,7 @@ from simulator.scenario.unit import Unit
 
 EIGHT_FEET_M, TWELVE_FEET_M = 8 * 0.3048, 12 * 0.3048
 USUAL_ELEVATION_RAD = acos(EIGHT_FEET_M / TWELVE_FEET_M)
-"""8 ft of reach for 12 ft of boom holds at this elevation only, 48.19 deg (common practice; check-values 18)."""
+"""8 ft of reach for 12 ft of boom holds at this elevation only, 48.19 deg (common practice, no source)."""
 AS_IT_IS = "as described"
 
 

@@ -6,6 +6,7 @@ import re
 from math import radians
 
 from simulator.events import ACCOUNT, UNKNOWN, Field, Happening
+from simulator.readings import as_words
 from simulator.recording.older_events import pattern
 from simulator.scenario.measures import TONNE_N
 
@@ -20,8 +21,6 @@ SI = {
     "s": (1.0, "s"),
 }
 """Written unit: its size in SI, and what it is then."""
-ENDINGS = ("m", "mps", "rad", "radps", "N", "s", "share")
-"""Units at the end of a reading's name; older recordings have the name itself."""
 _LOST = re.compile(
     r"\s*(?P<points>-?[\d.]+) (?P<who>nose|tail|both): (?P<rule>.+?)(?:, (?P<times>\d+) times)?"
     r", first at (?P<first>[\d.]+) s(?: \((?P<reading>[^()]*?) (?P<value>-?(?:[\d.]+|inf))(?: (?P<unit>\S+))?\))?"
@@ -44,15 +43,9 @@ def account_of(line: str) -> Happening:
         return Happening(ACCOUNT, UNKNOWN, {"text": line.strip()})
     fields: dict[str, Field] = {"points": abs(float(found["points"])), "who": found["who"], "rule": found["rule"]}
     fields |= {"times": int(found["times"] or 1), "first_s": float(found["first"]), "fails": int(bool(found["fails"]))}
-    reading = _as_words(found["reading"] or "")
+    reading = as_words(found["reading"] or "")
     if not reading or reading in _SAYS_NOTHING or found["value"].endswith("inf"):
         return Happening(ACCOUNT, "lost", fields)
     size, measure = SI.get(found["unit"] or "", (1.0, "lever" if reading.endswith("commands") else "number"))
     seen: dict[str, Field] = {"reading": reading, "value": float(found["value"]) * size, "measure": measure}
     return Happening(ACCOUNT, "lost", fields | seen)
-
-
-def _as_words(reading: str) -> str:
-    """`nose.hook_load_N` and `nose hook load` are both nose hook load."""
-    name, _, ending = reading.rpartition("_")
-    return (name if name and ending in ENDINGS else reading).replace(".", " ").replace("_", " ").strip()

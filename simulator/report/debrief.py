@@ -12,13 +12,14 @@ from math import inf
 from typing import NamedTuple
 
 from simulator.events import Event
+from simulator.readings import as_words
 from simulator.recording.headless import GIVEN_UP
 from simulator.recording.noticed import AGAIN
 from simulator.recording.recorded import Recording, minutes
 from simulator.report.amounts import Amounts
 from simulator.report.event_words import event_words, lost_words
 from simulator.report.judged import spells
-from simulator.report.lost_points import as_words, lost_in
+from simulator.report.lost_points import lost_in
 from simulator.report.moves import unit_name
 from simulator.report.reasons import did, last_step_s, place_of, points_why, why
 from simulator.report.typical_faults import Typical, typical_faults

@@ -40,13 +40,3 @@ def _lost(one: Happening) -> Lost:
         bool(fields["fails"]),
         one,
     )
-
-
-def as_words(reading: str) -> str:
-    """A reading's name as an account says it: `nose.hook_load_N` is nose hook load."""
-    name, _, ending = reading.rpartition("_")
-    return (name if name and ending in ENDINGS else reading).replace(".", " ").replace("_", " ").strip()
-
-
-ENDINGS = ("m", "mps", "rad", "radps", "N", "s", "share")
-"""Units at the end of a reading's name."""

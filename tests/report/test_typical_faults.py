@@ -10,10 +10,11 @@ from simulator.attempt import Attempt
 from simulator.drill.clumsy import Clumsy
 from simulator.drill.partner import Partner
 from simulator.drill.ways import Fault
+from simulator.readings import as_words
 from simulator.recording.headless import run_operators
 from simulator.recording.memory import Memory
 from simulator.report.debrief import Debrief, debrief
-from simulator.report.lost_points import as_words, lost_in
+from simulator.report.lost_points import lost_in
 from simulator.telling.account import NOT_DONE
 from tests.drill.lessons import coarser, drill
 
