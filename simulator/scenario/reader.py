@@ -130,7 +130,13 @@ def placed(faults: Sequence[Fault], text: str, where: str) -> list[Fault]:
 
 
 def _worded(faults: Iterable[Fault], *, is_older: bool) -> list[Fault]:
-    return [Fault(*map(older_words, astuple(fault))) if is_older else fault for fault in faults]
+    return [Fault(*map(older_words, astuple(fault))) if is_older else _as_written(fault) for fault in faults]
+
+
+def _as_written(fault: Fault) -> Fault:
+    """The table that is asked for, by the name that a file gives it: `[units.boom]`, not `[units 1.boom]`."""
+    allowed = re.sub(r"a table \[[^\]]*\]", lambda table: re.sub(r" \d+(?=[.\]])", "", table[0]), fault.allowed)
+    return Fault(fault.place, fault.given, allowed)
 
 
 def _with_soil(notes: Notes, top: dict[str, Any]) -> dict[str, Any]:
