@@ -35,7 +35,7 @@ from tests.engine.test_several_lines import frame, scene, soft_units, under_the_
 from tests.outside.hanging import hanging
 from tests.outside.mujoco_load import replay
 from tests.outside.telemetry import COLUMNS, Array, Telemetry, record, row
-from tests.test_demonstrations import demonstrated
+from tests.shipped_lifts import Demonstrations
 
 TRACKS = Path(__file__).parent / "tracks"
 ROUGH = {1: "tank_on_side", 2: "tank_on_side", 3: "box_on_wheels"}
@@ -84,17 +84,19 @@ def test_rows_are_what_telemetry_holds() -> None:
 
 
 @pytest.mark.parametrize("path", shipped_scenarios(), ids=lambda path: path.stem)
-def test_a_demonstration_hangs_the_same_from_lift_off_to_touch_down(path: Path) -> None:
-    attempt, _ = demonstrated(path)
-    simulation = Simulation(attempt.description)
-    last = attempt.simulation.state.step
-    whole = record(states(simulation, dict(attempt.changes), last), simulation.model.reference_m, simulation.model)
+def test_a_demonstration_hangs_the_same_from_lift_off_to_touch_down(
+    path: Path, demonstrated: Demonstrations
+) -> None:
+    lift = demonstrated(path)
+    simulation = Simulation(lift.description)
+    whole = record(states(simulation, lift.changes, lift.landed.step), simulation.model.reference_m, simulation.model)
     touching = np.flatnonzero(whole.ground.any(axis=1))
     longest = int(np.argmax(np.diff(touching)))
     flight = whole.between(int(touching[longest]) + 1, int(touching[longest + 1]) - 1)
     assert len(flight) > 60.0 * 240.0
+    assert simulation.state_hash == lift.state_hash
     weight = simulation.model.weight_N
-    theirs = replay(attempt.description.trailer, flight, simulation.model.dt, simulation.model.rig)
+    theirs = replay(lift.description.trailer, flight, simulation.model.dt, simulation.model.rig)
     error = rms(all_of(flight.pose, flight.hook_N, weight) - all_of(theirs.pose, theirs.hook_N, weight))
     assert error[:3].max() < 0.02
     assert np.degrees(error[3:6]).max() < 0.1
