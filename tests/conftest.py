@@ -15,6 +15,12 @@ settings.register_profile("roam", deadline=None, max_examples=ROAM)
 settings.load_profile("same")
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Files with something long in them come first, so that at the end no worker is busy alone."""
+    long = {item.path for item in items if item.get_closest_marker("long")}
+    items.sort(key=lambda item: item.path not in long)
+
+
 @pytest.fixture(scope="session")
 def demonstrated(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Demonstrations:
     """The shipped lifts of this test run."""

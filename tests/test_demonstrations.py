@@ -21,6 +21,8 @@ from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from tests.shipped_lifts import Demonstrations
 
+pytestmark = pytest.mark.long
+
 SCENARIOS = shipped_scenarios()
 
 

@@ -14,7 +14,7 @@ from simulator.readings import Readings
 from tests.drill.lessons import drill, faulty, session, taught
 from tools.centring_draws import outcome
 
-pytestmark = pytest.mark.xdist_group("centring")
+pytestmark = pytest.mark.long
 HIDDEN = ("ground_x_N", "ground_y_N", "ground_roll_Nm", "ground_pitch_Nm", "ground_yaw_Nm", "other_x_N", "other_y_N",
           "other_z_N", "other_roll_Nm", "other_pitch_Nm", "other_yaw_Nm")  # fmt: skip
 """Readings about the true CG or of what pushes unseen: nobody on the site has them."""

@@ -15,6 +15,8 @@ from simulator.drill.clumsy import Clumsy
 from simulator.engine.commands import STILL
 from tests.drill.lessons import coarser, drill, driven, pair, passed, session
 
+pytestmark = pytest.mark.long
+
 
 @pytest.mark.parametrize("name", ["plumb_tips", "raise_level", "carry_across", "set_down", "whole_lift"])
 def test_two_automatic_operators_pass_it(name: str) -> None:

@@ -29,6 +29,8 @@ from tests.engine.scenes import block, hung
 from tests.engine.test_several_lines import halved
 from tests.shipped_lifts import Demonstrations, Pieces
 
+pytestmark = pytest.mark.long
+
 TRACKS = Path(__file__).parents[1] / "outside" / "tracks"
 ROUGH = {1: "tank_on_side", 2: "tank_on_side", 3: "box_on_wheels"}
 ROOT = Path(__file__).parents[2]
@@ -136,7 +138,7 @@ def test_sources_that_have_changed_are_run_as_they_are(tmp_path: Path) -> None:
 
 
 def test_a_build_without_a_compiler_says_so_and_leaves_nothing(tmp_path: Path) -> None:
-    """A compiler that is not there: a sentence, exit code 1, no library that could be taken for one."""
+    """A compiler that is not there, asked for one room: a sentence, no library that could be taken for one."""
     said = subprocess.run(
         [sys.executable, "-c", _COMPILE_WITHOUT.format(tools=str(ROOT / "tools"), root=str(ROOT), to=str(tmp_path))],
         env={**os.environ, "CC": str(tmp_path / "no-compiler"), "PATH": str(tmp_path)},
@@ -153,6 +155,9 @@ _COMPILE_WITHOUT = """
 import sys
 from pathlib import Path
 sys.path.insert(0, {tools!r})
-from compile_engine import compiled
-print(compiled(Path({root!r}), Path({to!r})))
+import compile_engine
+rooms = compile_engine.rooms_of(Path({root!r}))
+rooms.ROOMS = ("mechanics.matrix",)
+compile_engine.rooms_of = lambda root: rooms
+print(compile_engine.compiled(Path({root!r}), Path({to!r})))
 """

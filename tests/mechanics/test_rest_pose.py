@@ -13,7 +13,17 @@ from simulator.mechanics.rest_pose import SECTION, Line, Rest, pose_of, rest, re
 from simulator.plan.hanging import hang, load_of
 from simulator.scenario.reader import load as scenario
 from tests.draws import drawn
-from tests.mechanics.hung_bodies import Case, Lowest, least_energy, lowest_unstretched, nearest_rest, nudged, random_case
+from tests.mechanics.hung_bodies import (
+    Case,
+    Lowest,
+    least_energy,
+    lowest_unstretched,
+    nearest_rest,
+    nudged,
+    random_case,
+)
+
+pytestmark = pytest.mark.long
 
 CASES, SEARCHED = 200, drawn(40, 200)
 """Random bodies, and from how many of them scipy looks for the lowest rest from afar."""

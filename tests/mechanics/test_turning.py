@@ -16,6 +16,8 @@ from simulator.mechanics.turning import Hung, Station, hung, turn, turns_to
 from tests.draws import drawn
 from tests.mechanics.turned_sections import Turned, lowest
 
+pytestmark = pytest.mark.long
+
 Array = NDArray[np.float64]
 DOWN = (0.0, -1.0)
 FREE_M, SIDE_M = 6.7, 0.3

@@ -37,6 +37,8 @@ from tests.outside.mujoco_load import replay
 from tests.outside.telemetry import COLUMNS, Array, Telemetry, record, row
 from tests.shipped_lifts import Demonstrations
 
+pytestmark = pytest.mark.long
+
 TRACKS = Path(__file__).parent / "tracks"
 ROUGH = {1: "tank_on_side", 2: "tank_on_side", 3: "box_on_wheels"}
 ROUGH_S = 120.0
@@ -84,9 +86,7 @@ def test_rows_are_what_telemetry_holds() -> None:
 
 
 @pytest.mark.parametrize("path", shipped_scenarios(), ids=lambda path: path.stem)
-def test_a_demonstration_hangs_the_same_from_lift_off_to_touch_down(
-    path: Path, demonstrated: Demonstrations
-) -> None:
+def test_a_demonstration_hangs_the_same_from_lift_off_to_touch_down(path: Path, demonstrated: Demonstrations) -> None:
     lift = demonstrated(path)
     simulation = Simulation(lift.description)
     whole = record(states(simulation, lift.changes, lift.landed.step), simulation.model.reference_m, simulation.model)

@@ -33,7 +33,6 @@ from simulator.scenario.rig import TWO_BY_ONE, Rig, rig, rig_of
 
 FOUR_LINES = Path(__file__).parent / "data" / "four_lines.toml"
 LENGTH_S = 6
-pytestmark = pytest.mark.xdist_group("recording")
 
 
 @pytest.fixture(scope="module", params=["four_lines", "lone_unit"])
