@@ -1,7 +1,7 @@
 """One command says yes or no: ruff, format, types, the engine in plain Python, then all tests.
 
-The engine is compiled beside the checks that do not need it, where that can be done; the engine's own tests run with its
-sources, and all tests with what was compiled. Without a C compiler all run with the sources.
+The engine is compiled beside the checks that do not need it, where that can be done; the engine's own tests run with
+its sources, and all tests with what was compiled. Without a C compiler all run with the sources.
 
 python tools/check.py [arguments for pytest]
 """
