@@ -1,8 +1,8 @@
 """How much the tests see: small faults drawn by lot are put into the simulator, one at a time, and its tests are run.
 
 A fault is a comparison, a sign, an operation or a number changed, or a statement left out. Where the tests never come
-by, which a `raise` in its place shows first, it does not count and another is drawn. The same seed draws the same faults
-from the same sources, so two states of the tests can be compared.
+by, which a `raise` in its place shows first, it does not count and another is drawn. The same seed draws the same
+faults from the same sources, so two states of the tests can be compared.
 
 python tools/mutations.py --seed 1 --count 30 [--checkout FOLDER] [--rooms mechanics/sling ...] [--tests FILE ...]
 """
