@@ -9,9 +9,10 @@ from simulator.attempt import Attempt
 from simulator.drill.instruction import KINDS, Instruction
 from simulator.drill.session import Caution
 from simulator.recording.older_events import happening_of
+from simulator.scenario.measures import METRES_PER_FOOT
 from simulator.scenario.rig import TWO_BY_ONE
 from simulator.window.hands.bindings import WHY_KEY, Labels
-from simulator.window.kit.measures_shown import METRES_PER_FOOT, System
+from simulator.window.kit.measures_shown import System
 from simulator.window.kit.regions import PLAN_INSET, SECTION_INSET
 from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
 from simulator.window.kit.thresholds import Level

@@ -186,9 +186,9 @@ def board_look(
     spare_N = _spare_N(unit, least, resting_N, light_share)
     word = "board.spare" if not spare_N < 0 else "board.short"
     return BoardLook(
-        unit=shown.load(0.0, system).unit,
+        unit=shown.load_heading(system),
         tiles=tiles,
-        spare=say(word, value=shown.load(abs(spare_N), system).text) if isfinite(spare_N) else "",
+        spare=say(word, value=shown.load_in_thousands(abs(spare_N), system).text) if isfinite(spare_N) else "",
         tipping=unit.tipping,
         lean=say("board.lean", value=shown.angle(off_level_rad).joined) if isfinite(off_level_rad) else "",
     )
@@ -233,7 +233,7 @@ def part_looks(
 
 
 def _tile(reaction_N: float, level: Level, system: System, least: bool, overpressed: bool, full_N: float) -> TileLook:
-    text = shown.load(reaction_N, system).text
+    text = shown.load_in_thousands(reaction_N, system).text
     is_up = reaction_N < 1.0
     word = say("board.up") if is_up else say("board.ground") if overpressed else ""
     fill = 1.0 if overpressed else min(1.0, round(20.0 * reaction_N / full_N) / 20.0)
