@@ -223,8 +223,8 @@ def test_every_key_by_its_place_is_on_the_help_screen_and_in_the_readme() -> Non
     for label in (say("key.f11"), say("key.f2"), say("key.tab"), say("key.escape"), say("key.f1")):
         assert others[label] and label in README
     slow = [cap.does for cap in slow_caps(SEEN_BY_TWO)]
-    assert "| stop heard | left Shift | right Shift |" in told
-    assert len(slow) == 2 and all("slow" in does and "stop heard" in does for does in slow)
+    assert "| acknowledge a stop | left Shift | right Shift |" in told
+    assert len(slow) == 2 and all("slow" in does and "acknowledge stop" in does for does in slow)
 
 
 @pytest.mark.parametrize(

@@ -70,7 +70,7 @@ def load_in_thousands(force_N: float, system: System) -> Shown:
 
 def load_heading(system: System) -> str:
     """The unit over a column or an axis of such loads."""
-    return say("measure.tonne" if system == "metric" else "measure.thousand_pounds")
+    return say("measure.tonne" if system == "metric" else "measure.kilopound")
 
 
 def mass(mass_kg: float, system: System) -> Shown:

@@ -144,7 +144,8 @@ def _line_look(now: LineReadings, line: RigLine, watched: Watched, system: Syste
         line.number,
         word,
         Marked(
-            shown.load(now.line_load_N, system), Level.CAUTION if now.stall else watched.level(f"{line.name}.slack")
+            shown.load_in_thousands(now.line_load_N, system),
+            Level.CAUTION if now.stall else watched.level(f"{line.name}.slack"),
         ),
         Marked(shown.length(now.head_room_m, system), watched.level(f"{line.name}.head_room")),
         Marked(shown.length(now.rope_left_m, system, decimals=0), watched.level(f"{line.name}.rope_left")),
