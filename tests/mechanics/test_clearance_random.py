@@ -25,7 +25,7 @@ from tests.mechanics.sampled import Sampled, gap_under, sampled, share_a_point
 from tests.mechanics.sampled import gap_over as gap_over_samples
 from tests.mechanics.scene import SITE, WINCH, description, pose
 
-POSES, WITHIN_M = drawn(300, 1000), 0.005
+POSES, WITHIN_M = drawn(500, 1000), 0.005
 STEP_M, ALONG_X_M = 0.003, 0.008
 RAY_M, COARSE_M = 0.006, 0.02
 """Steps along edges: for gaps, where slopes make heights of them, and for contacts."""
