@@ -24,8 +24,8 @@ from simulator.scenario.reader import load
 from tests.draws import drawn
 
 KEPT_PER_S = 10
-PIECE_S, PIECES_PER_MIN = 0.5, drawn(12, 120)
-"""Of every lift that many pieces can be driven again by themselves; 120 are the whole of it."""
+PIECE_S, PIECES_PER_MIN = 0.2, drawn(12, 300)
+"""Of every lift so many pieces can be driven again by themselves; 300 are the whole of it."""
 
 
 class Piece(NamedTuple):

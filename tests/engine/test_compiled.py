@@ -101,7 +101,7 @@ def several_lines() -> Course:
 
 @pytest.mark.skipif(not compiled.runs(), reason="the engine is not compiled here")
 def test_every_lift_is_the_same_compiled_and_not(tmp_path: Path, demonstrated: Demonstrations) -> None:
-    """Lifts, drills and rough tracks, compiled and in bulk; half of a second in every five again in plain Python, by
+    """Lifts, drills and rough tracks, compiled and in bulk; a fifth of a second in every five again in plain Python, by
     pymunk. A roaming run does all of them again."""
     shipped = [(path.stem, demonstrated(path)) for path in shipped_scenarios()]
     courses = [Course(name, lift.description, lift.pieces) for name, lift in shipped]
