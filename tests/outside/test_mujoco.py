@@ -99,7 +99,6 @@ def test_a_demonstration_hangs_the_same_from_lift_off_to_touch_down(path: Path, 
     longest = int(np.argmax(np.diff(touching)))
     flight = whole.between(int(touching[longest]) + 1, int(touching[longest + 1]) - 1)
     assert len(flight) > 60.0 * 240.0 / SMOOTH_EVERY
-    assert simulation.state_hash == lift.state_hash
     weight = simulation.model.weight_N
     step_s = SMOOTH_EVERY * simulation.model.dt
     theirs = replay(lift.description.trailer, flight, step_s, simulation.model.rig)
