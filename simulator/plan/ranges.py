@@ -1,4 +1,4 @@
-"""Ranges as people write them: "24..30t", "-1..+2m", "20 mph..30 mph"."""
+"""Ranges as people write them: "22..28t", "-1..+2m", "20 mph..30 mph"."""
 
 from __future__ import annotations
 
@@ -7,10 +7,10 @@ import re
 from simulator.scenario.measures import parse
 
 WHAT: dict[str, tuple[str, float, float, str]] = {
-    "weight": ("kg", 100.0, 500e3, "24..30t or 53000..66000lb"),
+    "weight": ("kg", 100.0, 500e3, "22..28t or 49000..61000lb"),
     "cg": ("m", -20.0, 20.0, "-1..+2m or -3..+6ft"),
     "wind": ("m/s", 0.0, 60.0, "0..8m/s or 0..20mph"),
-    "depth": ("m", 0.1, 200.0, "11..13m or 36..43ft"),
+    "depth": ("m", 0.1, 200.0, "9..11m or 30..36ft"),
 }
 """SI unit, least, most, example."""
 _RANGE = re.compile(r"\s*([+-]?[\d.]*\d)\s*([A-Za-z][\w/ ^*]*)?\.\.\s*([+-]?\d[\d.]*)\s*([A-Za-z][\w/ ^*]*?)?\s*")
