@@ -190,7 +190,7 @@ def test_how_much_of_a_limit_is_used(value: float, stop: float, rising: bool, us
 def test_the_same_three_words_as_a_check() -> None:
     """good, CAUTION and STOP: of each pick what a check of that very lift says."""
     lift = shipped()
-    several = candidates(lift, inboard_m=(1.2, EIGHT_FEET_M))
+    several = candidates(lift, inboard_m=(0.3, 1.2, EIGHT_FEET_M))
     levels = set()
     for candidate, one in zip(several, compare_picks(lift, several)[1:], strict=True):
         alone = check_setup(with_pick(lift, candidate), step_m=1.0)

@@ -47,7 +47,7 @@ def textbook() -> Description:
     picks = tuple(
         replace(pick, at_m=(x, 1.3, 2.0), height_m=2.3) for pick, x in zip(lift.trailer.picks, PICKS_X_M, strict=True)
     )
-    made = replace(lift.trailer, parts=(shell, *others), picks=picks, start=replace(lift.trailer.start, x_m=-0.2))
+    made = replace(lift.trailer, parts=(shell, *others), picks=picks, start=replace(lift.trailer.start, x_m=-0.2, y_m=-8.0))
     return replace(lift, trailer=_weighing(made, 26e3, (-0.2, -0.26, 2.0)))
 
 
