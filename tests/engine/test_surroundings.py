@@ -18,6 +18,7 @@ from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.site import OverheadLine
 from simulator.scenario.unit import Boom
+from tests.demo import with_trailer
 from tests.engine.test_incidents import both, carry, hung, tank
 
 BELOW_ROAD_M = -2.5
@@ -55,12 +56,13 @@ def raised_all_it_can(attempt: Attempt) -> Readings:
 
 
 def practice_box() -> Description:
-    described = load(find_scenario("box_on_wheels"))
+    """With its weight where the papers have it: it hangs level."""
+    described = with_trailer(load(find_scenario("box_on_wheels")), hidden_cg_m=(0.0, 0.0, 0.0))
     return replace(described, site=replace(described.site, settle_s=0.0))
 
 
 def over_the_ravine(described: Description) -> tuple[Description, Attempt, Readings]:
-    attempt = hung(described, -0.2, -8.0, BELOW_ROAD_M)
+    attempt = hung(described, -0.2, -8.0, BELOW_ROAD_M, tip_z_m=9.0)
     return described, attempt, settled(attempt)
 
 
