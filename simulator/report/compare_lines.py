@@ -103,7 +103,7 @@ def cost_lines(costs: tuple[OverhangCost, ...], amounts: Amounts) -> list[str]:
         lines.append(f"  {one.end} unit, {one.place:<22}{ways}")
     return [
         *lines,
-        f"  Why: half as much boom again as overhang is common practice (no source): at {usual} only, and the tip rises.",
+        f"  Why: half as much boom again as overhang is common practice (no source): at {usual} only; the tip rises.",
         "  With the tip kept at its height elevation goes down, which gives reach for less boom. Over the ravine booms",
         "  point mostly across the road: a pick farther along it changes reach little; it costs load share instead.",
     ]

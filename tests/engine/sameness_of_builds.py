@@ -16,13 +16,13 @@ from simulator.compiled import told
 from simulator.drill.partner import Partner
 from simulator.engine.simulation import Simulation
 from simulator.engine.state import state_hash
-from simulator.places import find_scenario, shipped_drills, shipped_scenarios
+from simulator.places import shipped_drills, shipped_scenarios
 from simulator.recording.headless import run_operators
 from simulator.recording.track import read
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
-from tests.demo import with_hoist
+from tests.demo import textbook, with_hoist
 from tests.engine.lifts import HANDS, LIFT
 from tests.engine.test_several_lines import halved
 
@@ -42,7 +42,7 @@ def driven(description: Description, *, in_bulk: bool) -> str:
 
 def rough(name: str, *, in_bulk: bool) -> str:
     """A rough track on winches quick enough to jerk a line slack."""
-    described = with_hoist(load(find_scenario(ROUGH[name])), speed_mps=1.5, ramp_mps2=20.0)
+    described = with_hoist(textbook(ROUGH[name]), speed_mps=1.5, ramp_mps2=20.0)
     simulation = Simulation(described, in_bulk=in_bulk)
     for row, following in pairwise(read(TRACKS / f"{name}.csv", rig_of(described))):
         simulation.run(row.commands, round((following.time_s - row.time_s) * described.engine.steps_per_s))

@@ -17,7 +17,9 @@ from tests.plan.variants import boom, hoist, path, shipped
 
 def _apart(lift: Description) -> Description:
     """Tips that the booms want lower and the blocks want higher."""
-    return path(hoist(boom(lift, highest_rad=radians(58.0)), block_and_stop_m=2.2), tip_height_m=lift.path.tip_height_m + 0.1)
+    return path(
+        hoist(boom(lift, highest_rad=radians(58.0)), block_and_stop_m=2.2), tip_height_m=lift.path.tip_height_m + 0.1
+    )
 
 
 def _told(found: SetupCheck) -> list[str]:

@@ -11,7 +11,7 @@ from simulator.__main__ import main
 from simulator.mechanics.trailer import stated_cg_m
 from simulator.plan.compare import limit_used
 from simulator.plan.findings import Reading
-from simulator.plan.picks import FARTHER_IN_M, candidates, compare_picks, overhang_costs, with_pick
+from simulator.plan.picks import candidates, compare_picks, overhang_costs, with_pick
 from simulator.plan.setup_check import check_setup
 from simulator.plan.spacing import (
     ends,
@@ -30,7 +30,8 @@ from simulator.report.setup_lines import LEVEL_WORDS
 from simulator.scenario.reader import parse_text
 from simulator.scenario.trailer import PickCandidate
 from simulator.scenario.writer import dump
-from tests.plan.variants import path, shipped, textbook, trailer
+from tests.demo import textbook
+from tests.plan.variants import path, shipped, trailer
 
 FOOT_M = 0.3048
 EIGHT_FEET_M = 8.0 * FOOT_M

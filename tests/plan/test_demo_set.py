@@ -9,9 +9,9 @@ import pytest
 from simulator.plan.setup_check import SetupCheck, check_setup
 from simulator.scenario.description import Description
 from simulator.scenario.rig import NOSE
-from tests.demo import with_pick
+from tests.demo import textbook, with_pick
 from tests.mechanics.demo_set import STATIONS, Station
-from tests.plan.variants import TYPE_C_RAD, level_bed, on_soil, on_wheels, shipped, textbook
+from tests.plan.variants import TYPE_C_RAD, level_bed, on_soil, on_wheels, shipped
 
 TONNE_N = 9806.65
 

@@ -15,7 +15,8 @@ from simulator.scenario.description import Description
 from simulator.scenario.site import OverheadLine
 from simulator.scenario.trailer import Cargo
 from simulator.scenario.unit import Equipment, Rating
-from tests.plan.variants import boom, floats, hoist, level_bed, path, picks, shipped, site, soil, textbook, trailer, units
+from tests.demo import textbook
+from tests.plan.variants import boom, floats, hoist, level_bed, path, picks, shipped, site, soil, trailer, units
 
 STEP_M = 1.0
 

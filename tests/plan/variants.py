@@ -6,19 +6,15 @@ from dataclasses import replace
 from functools import cache
 from typing import Any
 
-from simulator.mechanics.trailer import stated_cg_m
 from simulator.places import find_scenario
-from simulator.plan.spacing import THREE_QUARTERS, with_gap
-from simulator.scenario.description import Description, Landing
+from simulator.scenario.description import Description
 from simulator.scenario.reader import load
-from simulator.scenario.trailer import Trailer
 from tests.demo import with_boom as boom
 from tests.demo import with_floats as floats
 from tests.demo import with_hoist as hoist
 from tests.demo import with_lie
 from tests.demo import with_trailer as trailer
 from tests.demo import with_units as units
-from tests.mechanics.demo_set import PICKS_X_M, TIP_HEIGHT_M
 
 __all__ = ["boom", "floats", "hoist", "trailer", "units"]
 SANDY_GRAVEL_PA = 143.6e3
@@ -30,33 +26,6 @@ TYPE_C_RAD = 0.588002604
 @cache
 def shipped(name: str = "tank_on_side") -> Description:
     return load(find_scenario(name))
-
-
-@cache
-def textbook() -> Description:
-    """The tank lift with the numbers of the trade's textbook case, which the demo set was worked through with.
-
-    14.6 m (48 ft) long and 12 m (40 ft) down, three quarters of its length between the tailboards: common practice, no
-    source. 26 t, CG 0.2 m toward the nose and in the plane of the picks, 4.0 m across and 2.6 m high as it lies.
-    """
-    lift = with_gap(shipped(), THREE_QUARTERS * 14.6)
-    lift = site(lift, section_m=((30.0, 0.0), (-4.65, 0.0), (-5.3, -12.0), (-13.0, -12.0), (-22.0, -9.0)))
-    lift = replace(lift, path=replace(lift.path, belly_over_road_m=1.8, tip_height_m=TIP_HEIGHT_M), landing=Landing(6.6))
-    shell, *others = lift.trailer.parts
-    shell = replace(shell, outline_m=((-7.3, 1.4), (7.3, 1.4), (7.3, 4.0), (-7.3, 4.0)), width_m=2.6)
-    picks = tuple(
-        replace(pick, at_m=(x, 1.3, 2.0), height_m=2.3) for pick, x in zip(lift.trailer.picks, PICKS_X_M, strict=True)
-    )
-    made = replace(lift.trailer, parts=(shell, *others), picks=picks, start=replace(lift.trailer.start, x_m=-0.2, y_m=-8.0))
-    return replace(lift, trailer=_weighing(made, 26e3, (-0.2, -0.26, 2.0)))
-
-
-def _weighing(of: Trailer, mass_kg: float, cg_m: tuple[float, float, float]) -> Trailer:
-    """So heavy, its stated centre of gravity there: the cargo makes up for the rest."""
-    cargo_kg = mass_kg - sum(part.mass_kg for part in of.parts)
-    without = stated_cg_m(replace(of, cargo=replace(of.cargo, mass_kg=cargo_kg, cg_m=(0.0, 0.0, 0.0))))
-    x, y, z = (mass_kg * (wanted - found) / cargo_kg for wanted, found in zip(cg_m, without, strict=True))
-    return replace(of, cargo=replace(of.cargo, mass_kg=cargo_kg, cg_m=(x, y, z)))
 
 
 def site(lift: Description, **changes: Any) -> Description:

@@ -20,7 +20,7 @@ from simulator.recording.keep import start_recording
 from simulator.recording.layout import SECOND, frame, frames
 from simulator.recording.reader import read
 from simulator.recording.replay import check, take_over, track_of_recording
-from simulator.recording.seconds import second_content, second_of
+from simulator.recording.seconds import Second, second_content, second_of
 from simulator.recording.writer import Recorder
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
@@ -48,8 +48,12 @@ def test_a_fresh_process_comes_to_the_same_hashes(lift: Recorded) -> None:
 
 def test_another_command_is_found_where_it_was_given(lift: Recorded, changed: Callable[[bytes], Path]) -> None:
     """The nose line is let down at full speed from the start of the 10th second on, as far as the file says."""
-    down = Commands(UnitCommands(hoist=-1.0), UnitCommands())
-    data = replaced(lift.path.read_bytes(), 9, lambda second: second._replace(changes=((second.begin_step, down),)))
+
+    def let_down(second: Second) -> Second:
+        (_, (_, tail)), *_ = second.changes
+        return second._replace(changes=((second.begin_step, Commands(UnitCommands(hoist=-1.0), tail)),))
+
+    data = replaced(lift.path.read_bytes(), 9, let_down)
     found = check(read(changed(data)))
     assert not found.same
     assert (found.seconds, found.hash_differs_at_s) == (9, 10.0)
