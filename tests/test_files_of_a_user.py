@@ -17,6 +17,8 @@ from simulator.__main__ import main
 from simulator.places import find_scenario
 from simulator.recording.reader import read
 
+pytestmark = pytest.mark.long
+
 ROOT = Path(__file__).parents[1]
 TRACK = "t_s,nose_hoist,nose_telescope,nose_elevation,nose_slew,tail_hoist,tail_telescope,tail_elevation,tail_slew\n"
 full = pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a disk that is always full")

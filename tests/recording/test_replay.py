@@ -28,8 +28,6 @@ from tests.recording.conftest import LENGTH_S, Recorded
 
 HOIST = FUNCTIONS.index("hoist")
 
-pytestmark = pytest.mark.xdist_group("recording")
-
 
 def replaced(data: bytes, number: int, change: Callable[..., object]) -> bytes:
     """A file's bytes with its second of that number changed."""
