@@ -6,9 +6,10 @@ gauges, drill conditions and report axes all come from this table.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import inf
-from typing import NamedTuple
+from typing import NamedTuple, overload
 
 FLOAT_NAMES = ("tailboard_road", "tailboard_ravine", "cab_road", "cab_ravine")
 """Order of the four floats everywhere."""
@@ -170,6 +171,49 @@ class PartGap(NamedTuple):
     """Level distance across the road to the slope's face; infinite with none beside it."""
 
 
+class Measured(Sequence[PartGap]):
+    """Rows that are measured when somebody first asks for one."""
+
+    def __init__(self, measure: Callable[[], tuple[PartGap, ...]]) -> None:
+        """`measure` gives the same rows whenever it is called."""
+        self._measure: Callable[[], tuple[PartGap, ...]] | None = measure
+        self._rows: tuple[PartGap, ...] = ()
+
+    @property
+    def rows(self) -> tuple[PartGap, ...]:
+        """All of them."""
+        if self._measure is not None:
+            self._rows, self._measure = self._measure(), None
+        return self._rows
+
+    @overload
+    def __getitem__(self, index: int) -> PartGap: ...
+    @overload
+    def __getitem__(self, index: slice) -> Sequence[PartGap]: ...
+    def __getitem__(self, index: int | slice) -> PartGap | Sequence[PartGap]:
+        return self.rows[index]
+
+    def __len__(self) -> int:
+        return len(self.rows)
+
+    def __eq__(self, other: object) -> bool:
+        return self.rows == (other.rows if isinstance(other, Measured) else other)
+
+    def __hash__(self) -> int:
+        return hash(self.rows)
+
+    def __repr__(self) -> str:
+        return repr(self.rows)
+
+    def __reduce__(self) -> tuple[type[tuple[PartGap, ...]], tuple[tuple[PartGap, ...]]]:
+        """A copy, or what goes to another process, is the rows alone."""
+        return tuple, (self.rows,)
+
+
+Gaps = tuple[PartGap, ...] | Measured
+"""Of the trailer's parts."""
+
+
 class Readings(NamedTuple):
     """Everything, at one moment."""
 
@@ -180,7 +224,7 @@ class Readings(NamedTuple):
     lines: tuple[LineReadings, ...]
     """In the rig's order."""
     load: LoadReadings
-    gaps: tuple[PartGap, ...] = ()
+    gaps: Gaps = ()
 
     @property
     def nose(self) -> UnitReadings:

@@ -88,7 +88,7 @@ def _driven_again_s(attempt: Attempt, *, looks: bool) -> float:
         commands = changes.get(step, commands)
         simulation.step(commands)
         if (step + 1) % every == 0:
-            instruments.watch(simulation.state)
+            instruments.watch(simulation.moving)
             readings = instruments.read(simulation.state)
             if looks and (step + 1) % look_every == 0:
                 around.look(readings)
@@ -100,7 +100,7 @@ def step_rows() -> list[Row]:
     simulation, up = _hanging(), Commands(UnitCommands(hoist=0.2), UnitCommands(hoist=0.2))
     step = _best_s(lambda: simulation.step(up), 400)
     instruments = Instruments(simulation.model)
-    read = _best_s(lambda: (instruments.watch(simulation.state), instruments.read(simulation.state)), 200)
+    read = _best_s(lambda: (instruments.watch(simulation.moving), instruments.read(simulation.state)), 200)
     return [
         ("one step", f"{step * 1e6:.1f} us"),
         ("one set of readings", f"{read * 1e6:.1f} us"),

@@ -33,8 +33,9 @@ class Simulation:
     def _take(self, model: Model) -> None:
         """Moving parts of a model."""
         self.model = model
-        self._moving: Moving = moving_parts(model)
-        self._load = Load(self._moving.body)
+        self.moving: Moving = moving_parts(model)
+        """What moves, as it stands now."""
+        self._load = Load(self.moving.body)
         self._is_load_behind = False
         """pymunk's body has not been told of steps taken without it."""
         self._state: State | None = None
@@ -49,18 +50,18 @@ class Simulation:
     def state(self) -> State:
         """This moment, as a value."""
         if self._state is None:
-            self._state = captured(self._moving)
+            self._state = captured(self.moving)
         return self._state
 
     @property
     def step_count(self) -> int:
         """Steps since time zero."""
-        return self._moving.step
+        return self.moving.step
 
     @property
     def time_s(self) -> float:
         """Simulated time since time zero."""
-        return self._moving.step * self.model.dt
+        return self.moving.step * self.model.dt
 
     @property
     def state_hash(self) -> str:
@@ -74,17 +75,17 @@ class Simulation:
 
     def restore(self, state: State) -> None:
         """Go on from a state of this same lift."""
-        restore(self._moving, state)
-        self._load.place(self._moving.body)
+        restore(self.moving, state)
+        self._load.place(self.moving.body)
         self._state = state
 
     def place(self, motion: Motion) -> None:
         """Put the trailer's true CG somewhere, moving as `motion` says."""
-        move_to(self._moving.body, motion)
-        for unit in self._moving.units:
+        move_to(self.moving.body, motion)
+        for unit in self.moving.units:
             for line in unit.lines:
-                hang(line, self._moving.body)
-        self._load.place(self._moving.body)
+                hang(line, self.moving.body)
+        self._load.place(self.moving.body)
         self._state = None
 
     def change(self, model: Model, state: State) -> None:
@@ -101,7 +102,7 @@ class Simulation:
         """So many steps under commands that hold."""
         self._ask(commands)
         self._state = None
-        moving = self._moving
+        moving = self.moving
         while count > 0:
             count -= self._steps(count)
             if moving.is_tipping and not self.incidents:
@@ -111,9 +112,9 @@ class Simulation:
         """At most so many steps; how many were taken."""
         if self.in_bulk and not self.incidents:
             self._is_load_behind = True
-            return steps(self.model.step, self._moving, count)
+            return steps(self.model.step, self.moving, count)
         if self._is_load_behind:
-            self._load.place(self._moving.body)
+            self._load.place(self.moving.body)
             self._is_load_behind = False
         self._move(with_lines=True)
         return 1
@@ -122,7 +123,7 @@ class Simulation:
         """Levers to what is asked of each drive; hoists, telescope, elevation, slew, then those that move two lines."""
         if commands == self._asked:
             return
-        for hands, unit, rig in zip(commands, self._moving.units, self.model.rig.units, strict=True):
+        for hands, unit, rig in zip(commands, self.moving.units, self.model.rig.units, strict=True):
             own = len(unit.lines)
             if len(hands) != len(rig.levers):
                 raise ValueError(f"commands of the {rig.name} unit: given {len(hands)}, allowed: {len(rig.levers)}")
@@ -138,12 +139,12 @@ class Simulation:
 
     def _settled(self) -> State:
         """Time zero: booms as described, lines slack, the trailer come to rest on the ground."""
-        set_down(self.model, self._moving)
-        self._load.place(self._moving.body)
+        set_down(self.model, self.moving)
+        self._load.place(self.moving.body)
         self._ask(still(self.model.rig))
         for _ in range(round(self.description.site.settle_s / self.model.dt)):
             self._move(with_lines=False)
-        still_at = captured(self._moving).motion
+        still_at = captured(self.moving).motion
         self.place(Motion(*still_at[:6]))
         return self.state._replace(step=0, hold_at=self._held())
 
@@ -156,5 +157,5 @@ class Simulation:
         return motion.x + x, motion.y + y, motion.z + z
 
     def _move(self, *, with_lines: bool) -> None:
-        take_forces(self.model.step, self._moving, with_lines)
-        self._load.advance(self._moving.body, self.model.dt)
+        take_forces(self.model.step, self.moving, with_lines)
+        self._load.advance(self.moving.body, self.model.dt)

@@ -177,11 +177,13 @@ def take_over(
         raise CannotReplay(f"{recording.name}: given step {step}, allowed: 0 to {whole}")
     if begin is not None:
         begin(attempt)
-    attempt.observers.append(lambda now: _follow(followers, attempt, now))
+    watchers, asked_per_s = attempt.watchers[:], recording.head.steps_per_s / attempt.ask_every
+    if followers:
+        attempt.watch_closely(lambda now: _follow(followers, attempt, now), asked_per_s)
     attempt.simulation.in_bulk = True
     _drive_as_recorded(recording, attempt, step, progress)
     attempt.simulation.in_bulk = False
-    attempt.observers.pop()
+    attempt.watchers[:] = watchers
     return attempt
 
 
@@ -245,8 +247,8 @@ class _Compare:
 
     def look(self) -> None:
         """Read this moment off, and keep it if it was stored."""
-        self._world.instruments.watch(self._world.simulation.state)
-        stored_row = self._rows.get(self._world.simulation.state.step)
+        self._world.watch()
+        stored_row = self._rows.get(self._world.simulation.step_count)
         if self.found is None and stored_row is not None:
             self._read.append((stored_row, row(self._world.read(), self._recording.rig)))
 
