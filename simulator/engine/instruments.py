@@ -118,16 +118,18 @@ class Instruments:
         line, hoist = state.lines[of.rig.place], of.line.hoist
         ax, ay = off_plumb_rad(line)
         along, across = self._of_lines[of.rig.place].means
-        return LineReadings(
-            line.hook_load_N + of.numbers.below_sheave_N,
-            line.hook_load_N,
-            *(_whole(ax, ay), ax, ay, _whole(along, across), along, across),
-            *(line.hook_load_N < self._model.description.limits.slack_N, line.stalled),
-            *line.sheave,
-            *line.hang.hook,
-            *(line.line_m, line.stiffness, line.damper, line.hang.distance_m),
-            *(line.rope_out_m, rope_left_m(hoist, line.rope_out_m), head_room_m(hoist, line.line_m)),
-            line.hoist_mps,
+        return LineReadings._make(
+            (
+                line.hook_load_N + of.numbers.below_sheave_N,
+                line.hook_load_N,
+                *(_whole(ax, ay), ax, ay, _whole(along, across), along, across),
+                *(line.hook_load_N < self._model.description.limits.slack_N, line.stalled),
+                *line.sheave,
+                *line.hang.hook,
+                *(line.line_m, line.stiffness, line.damper, line.hang.distance_m),
+                *(line.rope_out_m, rope_left_m(hoist, line.rope_out_m), head_room_m(hoist, line.line_m)),
+                line.hoist_mps,
+            )
         )
 
     def _unit(self, of: UnitModel, state: State, all_lines: tuple[LineReadings, ...], whole_N: float) -> UnitReadings:
@@ -137,27 +139,34 @@ class Instruments:
         shown = lines[0] if len(lines) == 1 else self._together(of, state, lines)
         hook_N = shown.hook_load_N
         lean = sqrt(sum(part * part for part in boom.lean))
-        return UnitReadings(
-            shown.line_load_N,
-            hook_N,
-            hook_N / whole_N if whole_N > 0.0 else 0.0,
-            *shown[2:8],
-            *(shown.slack, shown.stall),
-            *(drives.length_m, drives.elevation_rad, drives.slew_rad),
-            reach_m(of.unit, drives.length_m, drives.elevation_rad),
-            hypot(shown.hook_x_m - of.unit.slew_axis_x_m, shown.hook_y_m),
-            *boom.tip,
-            *(shown.hook_x_m, shown.hook_y_m, shown.hook_z_m),
-            lean,
-            *(shown.line_length_m, shown.line_stiffness_N_per_m, shown.line_damper_N_s_per_m, shown.sheave_to_hook_m),
-            *(shown.rope_out_m, shown.rope_left_m, shown.head_room_m, shown.hoist_speed_mps),
-            *(drives.telescope_mps, drives.elevation_radps, drives.slew_radps),
-            stance.capacity_used,
-            *stance.floats_N,
-            *(stance.floats_N[stance.least_float], stance.least_float_share),
-            *(stance.ground_used, stance.tipping),
-            stance.capacity_used / of.tandem_share,
-            *(max(stance.floats_N) / of.numbers.bearing_Pa, of.set_back_room_m),
+        return UnitReadings._make(
+            (
+                shown.line_load_N,
+                hook_N,
+                hook_N / whole_N if whole_N > 0.0 else 0.0,
+                *shown[2:8],
+                *(shown.slack, shown.stall),
+                *(drives.length_m, drives.elevation_rad, drives.slew_rad),
+                reach_m(of.unit, drives.length_m, drives.elevation_rad),
+                hypot(shown.hook_x_m - of.unit.slew_axis_x_m, shown.hook_y_m),
+                *boom.tip,
+                *(shown.hook_x_m, shown.hook_y_m, shown.hook_z_m),
+                lean,
+                *(
+                    shown.line_length_m,
+                    shown.line_stiffness_N_per_m,
+                    shown.line_damper_N_s_per_m,
+                    shown.sheave_to_hook_m,
+                ),
+                *(shown.rope_out_m, shown.rope_left_m, shown.head_room_m, shown.hoist_speed_mps),
+                *(drives.telescope_mps, drives.elevation_radps, drives.slew_radps),
+                stance.capacity_used,
+                *stance.floats_N,
+                *(stance.floats_N[stance.least_float], stance.least_float_share),
+                *(stance.ground_used, stance.tipping),
+                stance.capacity_used / of.tandem_share,
+                *(max(stance.floats_N) / of.numbers.bearing_Pa, of.set_back_room_m),
+            )
         )
 
     def _together(self, of: UnitModel, state: State, lines: list[LineReadings]) -> LineReadings:
@@ -175,18 +184,20 @@ class Instruments:
             return sum(part * float(getattr(line, name)) for part, line in zip(parts, lines, strict=True))
 
         count = len(lines)
-        return LineReadings(
-            *(summed("line_load_N"), summed("hook_load_N")),
-            *(_whole(ax, ay), ax, ay, _whole(along, across), along, across),
-            *(any(line.slack for line in lines), any(line.stall for line in lines)),
-            *(weighed("tip_x_m"), weighed("tip_y_m"), weighed("tip_z_m")),
-            *(weighed("hook_x_m"), weighed("hook_y_m"), weighed("hook_z_m")),
-            summed("line_length_m") / count,
-            *(summed("line_stiffness_N_per_m"), summed("line_damper_N_s_per_m")),
-            summed("sheave_to_hook_m") / count,
-            max(line.rope_out_m for line in lines),
-            *(min(line.rope_left_m for line in lines), min(line.head_room_m for line in lines)),
-            summed("hoist_speed_mps") / count,
+        return LineReadings._make(
+            (
+                *(summed("line_load_N"), summed("hook_load_N")),
+                *(_whole(ax, ay), ax, ay, _whole(along, across), along, across),
+                *(any(line.slack for line in lines), any(line.stall for line in lines)),
+                *(weighed("tip_x_m"), weighed("tip_y_m"), weighed("tip_z_m")),
+                *(weighed("hook_x_m"), weighed("hook_y_m"), weighed("hook_z_m")),
+                summed("line_length_m") / count,
+                *(summed("line_stiffness_N_per_m"), summed("line_damper_N_s_per_m")),
+                summed("sheave_to_hook_m") / count,
+                max(line.rope_out_m for line in lines),
+                *(min(line.rope_left_m for line in lines), min(line.head_room_m for line in lines)),
+                summed("hoist_speed_mps") / count,
+            )
         )
 
     def _load(self, state: State, *, slack: bool) -> LoadReadings:
@@ -199,31 +210,33 @@ class Instruments:
         lowest, over_bed, y_low, y_high = self._extent(state, matrix)
         along, across = self._sways.along.half_peak_to_peak, self._sways.across.half_peak_to_peak
         lane_room = model.description.site.live_lane_y_m - y_high
-        return LoadReadings(
-            motion.x + rx,
-            motion.y + ry,
-            motion.z + rz,
-            vx,
-            vy,
-            vz,
-            motion.pitch,
-            motion.yaw,
-            motion.roll,
-            motion.pitch_rate,
-            motion.yaw_rate,
-            motion.roll_rate,
-            sqrt(vx * vx + vy * vy + vz * vz),
-            along,
-            across,
-            max(along, across),
-            self.sway_period_s(state),
-            lowest,
-            over_bed,
-            sqrt(ground.fx**2 + ground.fy**2 + ground.fz**2),
-            *ground[:7],
-            *other,
-            lane_room,
-            slack and self._landed(state, y_low, lane_room),
+        return LoadReadings._make(
+            (
+                motion.x + rx,
+                motion.y + ry,
+                motion.z + rz,
+                vx,
+                vy,
+                vz,
+                motion.pitch,
+                motion.yaw,
+                motion.roll,
+                motion.pitch_rate,
+                motion.yaw_rate,
+                motion.roll_rate,
+                sqrt(vx * vx + vy * vy + vz * vz),
+                along,
+                across,
+                max(along, across),
+                self.sway_period_s(state),
+                lowest,
+                over_bed,
+                sqrt(ground.fx**2 + ground.fy**2 + ground.fz**2),
+                *ground[:7],
+                *other,
+                lane_room,
+                slack and self._landed(state, y_low, lane_room),
+            )
         )
 
     def _extent(self, state: State, matrix: Matrix) -> tuple[float, float, float, float]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from simulator.engine.capture import captured, move_to, restore
 from simulator.engine.commands import Commands, still
 from simulator.engine.incidents import Incident, tipped
 from simulator.engine.lines import hang
-from simulator.engine.load import Load
 from simulator.engine.model import Model, build
 from simulator.engine.moving import Moving
 from simulator.engine.start import moving_parts, set_down
@@ -15,6 +16,9 @@ from simulator.engine.stepping import steps, take_forces
 from simulator.mechanics.matrix import Vector, rotation, turned
 from simulator.scenario.description import Description
 from simulator.scenario.rig import BOOM_FUNCTIONS
+
+if TYPE_CHECKING:
+    from simulator.engine.load import Load
 
 
 class Simulation:
@@ -35,9 +39,8 @@ class Simulation:
         self.model = model
         self.moving: Moving = moving_parts(model)
         """What moves, as it stands now."""
-        self._load = Load(self.moving.body)
-        self._is_load_behind = False
-        """pymunk's body has not been told of steps taken without it."""
+        self._load: Load | None = None
+        """pymunk's body, while it is where the trailer is: steps in bulk are taken without it."""
         self._state: State | None = None
         self._asked = None
 
@@ -76,8 +79,7 @@ class Simulation:
     def restore(self, state: State) -> None:
         """Go on from a state of this same lift."""
         restore(self.moving, state)
-        self._load.place(self.moving.body)
-        self._state = state
+        self._load, self._state = None, state
 
     def place(self, motion: Motion) -> None:
         """Put the trailer's true CG somewhere, moving as `motion` says."""
@@ -85,8 +87,7 @@ class Simulation:
         for unit in self.moving.units:
             for line in unit.lines:
                 hang(line, self.moving.body)
-        self._load.place(self.moving.body)
-        self._state = None
+        self._load = self._state = None
 
     def change(self, model: Model, state: State) -> None:
         """Go on from a state of another model of this same lift."""
@@ -104,19 +105,21 @@ class Simulation:
         self._state = None
         moving = self.moving
         while count > 0:
-            count -= self._steps(count)
+            count -= self._steps(count, with_lines=True)
             if moving.is_tipping and not self.incidents:
                 self.incidents.append(tipped(self.model, self.state))
 
-    def _steps(self, count: int) -> int:
+    def _steps(self, count: int, *, with_lines: bool) -> int:
         """At most so many steps; how many were taken."""
         if self.in_bulk and not self.incidents:
-            self._is_load_behind = True
-            return steps(self.model.step, self.moving, count)
-        if self._is_load_behind:
-            self._load.place(self.moving.body)
-            self._is_load_behind = False
-        self._move(with_lines=True)
+            self._load = None
+            return steps(self.model.step, self.moving, count, with_lines)
+        if self._load is None:
+            from simulator.engine.load import Load
+
+            self._load = Load(self.moving.body)
+        take_forces(self.model.step, self.moving, with_lines)
+        self._load.advance(self.moving.body, self.model.dt)
         return 1
 
     def _ask(self, commands: Commands) -> None:
@@ -140,10 +143,10 @@ class Simulation:
     def _settled(self) -> State:
         """Time zero: booms as described, lines slack, the trailer come to rest on the ground."""
         set_down(self.model, self.moving)
-        self._load.place(self.moving.body)
         self._ask(still(self.model.rig))
-        for _ in range(round(self.description.site.settle_s / self.model.dt)):
-            self._move(with_lines=False)
+        count = round(self.description.site.settle_s / self.model.dt)
+        while count > 0:
+            count -= self._steps(count, with_lines=False)
         still_at = captured(self.moving).motion
         self.place(Motion(*still_at[:6]))
         return self.state._replace(step=0, hold_at=self._held())
@@ -155,7 +158,3 @@ class Simulation:
             return None
         x, y, z = turned(rotation(motion.pitch, motion.yaw, motion.roll), point)
         return motion.x + x, motion.y + y, motion.z + z
-
-    def _move(self, *, with_lines: bool) -> None:
-        take_forces(self.model.step, self.moving, with_lines)
-        self._load.advance(self.moving.body, self.model.dt)

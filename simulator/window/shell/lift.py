@@ -20,7 +20,7 @@ from simulator.window.hands.bindings import Seat, seat_of, seats_of
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import Seen, SeenUnit, seen_of
 from simulator.window.readouts.event_words import event_text
-from simulator.words import say, table
+from simulator.words import known, say
 
 Who = Literal["two", "left", "right", "demo"]
 """Somebody in every seat; one person in the left or right seat; nobody."""
@@ -152,7 +152,7 @@ def stage_of(lift: Lift) -> Stage | None:
     for operator in lift.operators:
         if isinstance(operator, Partner):
             name = STAGES[operator.stage]
-            title = table().get("stage." + name.replace(" ", "_"), name)
+            title = known("stage." + name.replace(" ", "_"), name)
             return Stage(operator.stage + 1, len(STAGES), title)
     return None
 
@@ -172,10 +172,10 @@ def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...]) -> str:
         if isinstance(operator, Partner):
             stage, own = STAGES[operator.stage].replace(" ", "_"), seen.of(place)
             person = next((unit for unit in seen.units if lift.operators[unit.place] is None), None)
-            alone = table().get(f"coach.alone_{stage}", "")
+            alone = known(f"coach.alone_{stage}", "")
             if alone and person is not None and not moving[seen.units.index(own)]:
                 return alone.format(side=person.said("call"))
-            return seen.say(f"coach.stage_{stage}") if f"coach.stage_{stage}" in table() else ""
+            return seen.say(f"coach.stage_{stage}") if known(f"coach.stage_{stage}") else ""
     return ""
 
 
