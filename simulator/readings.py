@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import inf
+from operator import attrgetter
 from typing import NamedTuple, overload
 
 FLOAT_NAMES = ("tailboard_road", "tailboard_ravine", "cab_road", "cab_ravine")
@@ -286,11 +287,18 @@ class Channel:
 
     def read(self, readings: Readings) -> float:
         """This channel's value."""
-        field = self.name.rpartition(".")[2]
-        owner: object = getattr(readings, self.whose) if self.whose else readings
-        if isinstance(owner, tuple) and self.whose in ("units", "lines"):
-            owner = owner[self.place]
-        return float(getattr(owner, field))
+        return self.reader(readings)
+
+    @property
+    def reader(self) -> Callable[[Readings], float]:
+        """`read` for somebody who asks often: where it stands is looked up once."""
+        value, place = attrgetter(self.name.rpartition(".")[2]), self.place
+        if not self.whose:
+            return lambda readings: float(value(readings))
+        owner = attrgetter(self.whose)
+        if self.whose == "load":
+            return lambda readings: float(value(owner(readings)))
+        return lambda readings: float(value(owner(readings)[place]))
 
 
 Row = tuple[str, str, str, int, str]

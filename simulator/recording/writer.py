@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 import platform
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cache
 from importlib import metadata
 from pathlib import Path
@@ -74,9 +74,9 @@ def _channels(description: Description) -> tuple[Channel, ...]:
     return channels_of(rig.unit_names, rig.line_names)
 
 
-def _first_bytes(attempt: Attempt, stamp: str, pair: tuple[str, ...], parent: Parent | None) -> bytes:
+def _first_bytes(attempt: Attempt, stamp: str, pair: tuple[str, ...], parent: Parent | None, begins: int) -> bytes:
     """With the head twice."""
-    value = head(attempt.description, stamp, pair, parent, attempt.simulation.state.step)
+    value = head(attempt.description, stamp, pair, parent, begins)
     return MAGIC + 2 * frame(HEAD, from_json(value))
 
 
@@ -100,6 +100,7 @@ class Recorder:
         stamp: str = "",
         pair: tuple[str, ...] = (),
         parent: Parent | None = None,
+        before: Sequence[Second] = (),
     ) -> None:
         """Begin to record.
 
@@ -109,8 +110,9 @@ class Recorder:
             stamp: when, in words of the caller, who has a clock.
             pair: names of the operators, unit by unit.
             parent: the recording it goes on from.
+            before: the parent's seconds from time zero to the present step, all of them, kept as they are.
         """
-        first = _first_bytes(attempt, stamp, pair, parent)
+        first = _first_bytes(attempt, stamp, pair, parent, 0 if before else attempt.simulation.step_count)
         opened = file(first) if callable(file) else file
         self.stopped_at_s: float | None = None
         """Since when nothing more could be written; none while all is well."""
@@ -131,7 +133,18 @@ class Recorder:
         self._write(b"" if callable(file) else first)
         if self.stopped_at_s is None:
             attempt.witnesses.append(self)
-        self.on_readings(attempt.readings)
+        if before:
+            self._take_over(before)
+        else:
+            self.on_readings(attempt.readings)
+
+    def _take_over(self, before: Sequence[Second]) -> None:
+        """What a parent has kept already is written again as it is."""
+        self._noticing.look(self._attempt.readings)
+        self._begin, self._held = before[-1].end_step, before[-1].changes[-1][1]
+        self._changes, self._events = [], []
+        for second in before:
+            self._write(frame(SECOND, second_content(second)))
 
     def on_commands(self, step: int, commands: Commands) -> None:
         """Commands that hold from `step` on."""
