@@ -90,17 +90,11 @@ class Attempt:
         self._still = still(self.rig)
         self._given: Commands = self._still
         self._hands: list[Hands | None] = [None] * len(self.rig.units)
-        self._surroundings = Surroundings(self.description)
-        engine = self.description.engine
-        self._look_every = self.every * max(1, round(engine.readings_per_s / LOOKS_PER_S))
-        self.ask_every = self.every * engine.asked_every
+        self.ask_every = self.every * self.description.engine.asked_every
         """Steps from one question to automatic operators to the next."""
-        self._gaps: Gaps = ()
         self._readings: Readings | None = None
         """Of the last moment at the steady rate, once somebody has asked for them."""
-        self._may_have_landed = False
-        self._sample()
-        self._look_round()
+        self._begin_to_look()
         has_drill = self.description.drill is not None
         self.session: Session | None = Session(self.description, self.readings) if has_drill else None
         """The drill, if the lift has one."""
@@ -270,6 +264,14 @@ class Attempt:
         if [len(hands) for hands in given] != levers:
             names = "; ".join(", ".join(lever.name for lever in unit.levers) for unit in self.rig.units)
             raise ValueError(f"commands: given {list(map(list, given))}, allowed: one value a lever ({names})")
+
+    def _begin_to_look(self) -> None:
+        """Readings, gaps and contacts of time zero."""
+        self._surroundings = Surroundings(self.description)
+        self._look_every = self.every * max(1, round(self.description.engine.readings_per_s / LOOKS_PER_S))
+        self._gaps: Gaps = ()
+        self._sample()
+        self._look_round()
 
     def _sample(self) -> None:
         """Take the moment into what is averaged; it is read off when somebody asks."""

@@ -92,9 +92,7 @@ class _Finder:
     """Finds compiled rooms before Python looks for sources."""
 
     @staticmethod
-    def find_spec(
-        fullname: str, path: Sequence[str] | None, target: ModuleType | None = None, /
-    ) -> ModuleSpec | None:
+    def find_spec(fullname: str, path: Sequence[str] | None, target: ModuleType | None = None, /) -> ModuleSpec | None:
         if fullname.removeprefix("simulator.") not in ROOMS or not runs():
             return None
         from importlib.util import spec_from_file_location

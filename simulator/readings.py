@@ -6,11 +6,10 @@ gauges, drill conditions and report axes all come from this table.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf
-from operator import attrgetter
-from typing import NamedTuple, overload
+from typing import NamedTuple
 
 FLOAT_NAMES = ("tailboard_road", "tailboard_ravine", "cab_road", "cab_ravine")
 """Order of the four floats everywhere."""
@@ -69,12 +68,8 @@ class UnitReadings(NamedTuple):
     @property
     def floats_N(self) -> tuple[float, float, float, float]:
         """The four reactions in the order of `FLOAT_NAMES`."""
-        return (
-            self.float_tailboard_road_N,
-            self.float_tailboard_ravine_N,
-            self.float_cab_road_N,
-            self.float_cab_ravine_N,
-        )
+        tailboard = self.float_tailboard_road_N, self.float_tailboard_ravine_N
+        return *tailboard, self.float_cab_road_N, self.float_cab_ravine_N
 
 
 class LineReadings(NamedTuple):
@@ -172,46 +167,7 @@ class PartGap(NamedTuple):
     """Level distance across the road to the slope's face; infinite with none beside it."""
 
 
-class Measured(Sequence[PartGap]):
-    """Rows that are measured when somebody first asks for one."""
-
-    def __init__(self, measure: Callable[[], tuple[PartGap, ...]]) -> None:
-        """`measure` gives the same rows whenever it is called."""
-        self._measure: Callable[[], tuple[PartGap, ...]] | None = measure
-        self._rows: tuple[PartGap, ...] = ()
-
-    @property
-    def rows(self) -> tuple[PartGap, ...]:
-        """All of them."""
-        if self._measure is not None:
-            self._rows, self._measure = self._measure(), None
-        return self._rows
-
-    @overload
-    def __getitem__(self, index: int) -> PartGap: ...
-    @overload
-    def __getitem__(self, index: slice) -> Sequence[PartGap]: ...
-    def __getitem__(self, index: int | slice) -> PartGap | Sequence[PartGap]:
-        return self.rows[index]
-
-    def __len__(self) -> int:
-        return len(self.rows)
-
-    def __eq__(self, other: object) -> bool:
-        return self.rows == (other.rows if isinstance(other, Measured) else other)
-
-    def __hash__(self) -> int:
-        return hash(self.rows)
-
-    def __repr__(self) -> str:
-        return repr(self.rows)
-
-    def __reduce__(self) -> tuple[type[tuple[PartGap, ...]], tuple[tuple[PartGap, ...]]]:
-        """A copy, or what goes to another process, is the rows alone."""
-        return tuple, (self.rows,)
-
-
-Gaps = tuple[PartGap, ...] | Measured
+Gaps = Sequence[PartGap]
 """Of the trailer's parts."""
 
 
@@ -287,18 +243,11 @@ class Channel:
 
     def read(self, readings: Readings) -> float:
         """This channel's value."""
-        return self.reader(readings)
-
-    @property
-    def reader(self) -> Callable[[Readings], float]:
-        """`read` for somebody who asks often: where it stands is looked up once."""
-        value, place = attrgetter(self.name.rpartition(".")[2]), self.place
-        if not self.whose:
-            return lambda readings: float(value(readings))
-        owner = attrgetter(self.whose)
-        if self.whose == "load":
-            return lambda readings: float(value(owner(readings)))
-        return lambda readings: float(value(owner(readings)[place]))
+        field = self.name.rpartition(".")[2]
+        owner: object = getattr(readings, self.whose) if self.whose else readings
+        if isinstance(owner, tuple) and self.whose in ("units", "lines"):
+            owner = owner[self.place]
+        return float(getattr(owner, field))
 
 
 Row = tuple[str, str, str, int, str]

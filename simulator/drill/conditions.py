@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import lru_cache
-from operator import ge, gt, le, lt
+from operator import attrgetter, ge, gt, le, lt
 
 from simulator.readings import Channel, Readings, channels_of
 from simulator.scenario.description import Limits
@@ -60,10 +60,19 @@ def plumb_enough_rad(unit: str, step: Step, limits: Limits) -> float:
 
 def test_of(condition: Condition, rig: Rig = TWO_BY_ONE) -> Test:
     """`holds` of one condition, all looked up that does not change: for one that is asked at every moment."""
-    read, compare, bound = channel_of(condition, rig).reader, COMPARE[condition.comparison], condition.value
+    read, compare, bound = _reader(channel_of(condition, rig)), COMPARE[condition.comparison], condition.value
     if condition.change:
         return lambda now, began: compare(read(now) - read(began), bound)
     return lambda now, _: compare(read(now), bound)
+
+
+def _reader(channel: Channel) -> Callable[[Readings], float]:
+    """`Channel.read`, with where it stands looked up once."""
+    if channel.whose not in ("units", "lines"):
+        number = attrgetter(channel.name)
+        return lambda readings: float(number(readings))
+    owners, value, place = attrgetter(channel.whose), attrgetter(channel.name.rpartition(".")[2]), channel.place
+    return lambda readings: float(value(owners(readings)[place]))
 
 
 class Held:

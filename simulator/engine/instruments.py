@@ -102,8 +102,8 @@ class Instruments:
     def sway_period_s(self, state: State) -> float:
         """Small sway along the road on the present lines: 2 pi sqrt(L / g), L sheave to pick line."""
         long = 0.0
-        for weight, line, height_m in zip(self._weights, state.lines, self._pick_heights_m, strict=True):
-            long += weight * (line.hang.distance_m + height_m)
+        for weight, line, over_m in zip(self._weights, state.lines, self._pick_heights_m, strict=True):
+            long += weight * (line.hang.distance_m + over_m)
         return period_s(long)
 
     def read(self, state: State, gaps: Gaps = ()) -> Readings:

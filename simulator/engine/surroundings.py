@@ -6,8 +6,9 @@ has moved as far since the last look as anything then had to come nearer.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from math import dist, inf
+from typing import overload
 
 import numpy as np
 
@@ -20,12 +21,51 @@ from simulator.mechanics.clearance_overhead import OverheadGap, overhead_gaps
 from simulator.mechanics.clearance_passing import LaneRoom, lane_room
 from simulator.mechanics.clearance_place import Placed, place
 from simulator.mechanics.clearance_scene import Pose, prepare_scene
-from simulator.readings import Measured, PartGap, Readings, UnitReadings
+from simulator.readings import PartGap, Readings, UnitReadings
 from simulator.scenario.description import Description
 
 LOOKS_PER_S = 10
 ROUNDING_M = 1.0e-6
 """What sums of distances may be out by; looked at again that much earlier."""
+
+
+class Measured(Sequence[PartGap]):
+    """Rows that are measured when somebody first asks for one."""
+
+    def __init__(self, measure: Callable[[], tuple[PartGap, ...]]) -> None:
+        """`measure` gives the same rows whenever it is called."""
+        self._measure: Callable[[], tuple[PartGap, ...]] | None = measure
+        self._rows: tuple[PartGap, ...] = ()
+
+    @property
+    def rows(self) -> tuple[PartGap, ...]:
+        """All of them."""
+        if self._measure is not None:
+            self._rows, self._measure = self._measure(), None
+        return self._rows
+
+    @overload
+    def __getitem__(self, index: int) -> PartGap: ...
+    @overload
+    def __getitem__(self, index: slice) -> Sequence[PartGap]: ...
+    def __getitem__(self, index: int | slice) -> PartGap | Sequence[PartGap]:
+        return self.rows[index]
+
+    def __len__(self) -> int:
+        return len(self.rows)
+
+    def __eq__(self, other: object) -> bool:
+        return self.rows == (other.rows if isinstance(other, Measured) else other)
+
+    def __hash__(self) -> int:
+        return hash(self.rows)
+
+    def __repr__(self) -> str:
+        return repr(self.rows)
+
+    def __reduce__(self) -> tuple[type[tuple[PartGap, ...]], tuple[tuple[PartGap, ...]]]:
+        """A copy, or what goes to another process, is the rows alone."""
+        return tuple, (self.rows,)
 
 
 class Surroundings:

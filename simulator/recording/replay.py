@@ -168,7 +168,7 @@ def take_over(
     Raises:
         CannotReplay: no such step, or the re-run comes out otherwise on the way.
     """
-    attempt = Attempt(_description(recording))
+    attempt = Attempt(_description(recording), in_bulk=True)
     whole = recording.whole_until_step
     if step and not _has_our_states(recording):
         why = OTHER_STATES.format(layout=recording.head.layout)
@@ -177,17 +177,16 @@ def take_over(
         )
     if not 0 <= step <= whole:
         raise CannotReplay(f"{recording.name}: given step {step}, allowed: 0 to {whole}")
-    watchers, asked_per_s = attempt.watchers[:], recording.head.steps_per_s / attempt.ask_every
     if followers:
+        asked_per_s = recording.head.steps_per_s / attempt.ask_every
         attempt.watch_closely(lambda now: _follow(followers, attempt, now), asked_per_s)
-    attempt.simulation.in_bulk = True
     before = tuple(second for second in recording.whole if second.end_step <= step)
     drive = _drive_as_recorded(recording, attempt, before, progress)
     if begin is not None:
         begin(attempt, before if _has_our_columns(recording) else ())
     drive.to(step)
     attempt.simulation.in_bulk = False
-    attempt.watchers[:] = watchers
+    del attempt.watchers[: bool(followers)]
     return attempt
 
 

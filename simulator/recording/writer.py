@@ -119,32 +119,23 @@ class Recorder:
         self.why = ""
         """Why not, in words."""
         self.path = Path(str(getattr(opened, "name", "")))
-        self._attempt, self._file = attempt, opened
-        self._is_closed = False
+        self._attempt, self._file, self._is_closed = attempt, opened, False
         self._said: dict[str, Any] = {}
         self._second = attempt.description.engine.steps_per_s
         self._every = sample_every(self._second, attempt.every)
         self._noticing = Noticing(attempt.description)
         self._begin, self._held = 0, still(attempt.rig)
         self._places = np.array([places(channel) for channel in _channels(attempt.description)], np.int64)
-        self._changes: list[tuple[int, Commands]] = list(attempt.changes)
-        self._events: list[Event] = list(attempt.events)
+        self._changes: list[tuple[int, Commands]] = [] if before else list(attempt.changes)
+        self._events: list[Event] = [] if before else list(attempt.events)
         self._rows: list[list[float]] = []
         self._write(b"" if callable(file) else first)
         if self.stopped_at_s is None:
             attempt.witnesses.append(self)
-        if before:
-            self._take_over(before)
-        else:
-            self.on_readings(attempt.readings)
-
-    def _take_over(self, before: Sequence[Second]) -> None:
-        """What a parent has kept already is written again as it is."""
-        self._noticing.look(self._attempt.readings)
-        self._begin, self._held = before[-1].end_step, before[-1].changes[-1][1]
-        self._changes, self._events = [], []
         for second in before:
             self._write(frame(SECOND, second_content(second)))
+            self._begin, self._held = second.end_step, second.changes[-1][1]
+        self.on_readings(attempt.readings)
 
     def on_commands(self, step: int, commands: Commands) -> None:
         """Commands that hold from `step` on."""
@@ -159,7 +150,7 @@ class Recorder:
         if self._is_closed or self._said or self.stopped_at_s is not None:
             return
         self._events += self._noticing.look(readings)
-        if readings.step % self._every == 0:
+        if readings.step % self._every == 0 and (readings.step > self._begin or not self._begin):
             self._rows.append(row(readings, self._attempt.rig))
         if readings.step >= (self._begin // self._second + 1) * self._second:
             self._write_second()
@@ -190,7 +181,7 @@ class Recorder:
         values = np.array(self._rows, np.float64).reshape(-1, len(self._places))
         changes = ((self._begin, self._held), *self._changes)
         events = tuple(event._replace(fields=dict(event.fields)) for event in self._events)
-        samples, gaps = to_whole(values, self._places), self._attempt.readings.gaps
+        samples, gaps = to_whole(values, self._places), tuple(self._attempt.readings.gaps)
         state = self._attempt.simulation.state if step % (STATE_EVERY_S * self._second) == 0 else None
         second = Second(self._begin, step, self._attempt.state_hash, changes, samples, events, gaps, state)
         self._write(frame(SECOND, second_content(second)))

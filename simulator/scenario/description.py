@@ -88,7 +88,7 @@ class Engine:
     """How often the floats are solved."""
     readings_per_s: Annotated[int, Measure("1", 1, 10000)] = 60
     operators_per_s: Annotated[int, Measure("1", 1, 10000)] = 10
-    """How often automatic operators move their hands, or as near to it as readings come (common practice, no source)."""
+    """How often automatic operators move their hands, as near as readings come (common practice, no source)."""
 
     @property
     def asked_every(self) -> int:

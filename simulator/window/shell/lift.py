@@ -32,7 +32,6 @@ class Lift(Protocol):
     """A running lift, such as `Attempt`."""
 
     operators: list[Operator | None]
-    readings: Readings
     stopped: bool
     called_by: str
     """Who called the stop order."""
@@ -42,6 +41,11 @@ class Lift(Protocol):
     """By the instructor."""
     hidden: frozenset[str]
     """What the instructor has hidden: coach, roses, loads."""
+
+    @property
+    def readings(self) -> Readings:
+        """Of the last moment."""
+        ...
 
     @property
     def ended(self) -> bool:
