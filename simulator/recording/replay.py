@@ -169,14 +169,13 @@ def take_over(
         CannotReplay: no such step, or the re-run comes out otherwise on the way.
     """
     attempt = Attempt(_description(recording), in_bulk=True)
-    whole = recording.whole_until_step
     if step and not _has_our_states(recording):
         why = OTHER_STATES.format(layout=recording.head.layout)
         raise CannotReplay(
             f"{recording.name}: {why}, so it cannot be driven on from there; stored readings can be shown"
         )
-    if not 0 <= step <= whole:
-        raise CannotReplay(f"{recording.name}: given step {step}, allowed: 0 to {whole}")
+    if not 0 <= step <= recording.whole_until_step:
+        raise CannotReplay(f"{recording.name}: given step {step}, allowed: 0 to {recording.whole_until_step}")
     if followers:
         asked_per_s = recording.head.steps_per_s / attempt.ask_every
         attempt.watch_closely(lambda now: _follow(followers, attempt, now), asked_per_s)

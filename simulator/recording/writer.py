@@ -129,13 +129,17 @@ class Recorder:
         self._changes: list[tuple[int, Commands]] = [] if before else list(attempt.changes)
         self._events: list[Event] = [] if before else list(attempt.events)
         self._rows: list[list[float]] = []
-        self._write(b"" if callable(file) else first)
+        self._start(b"" if callable(file) else first, before)
+
+    def _start(self, first: bytes, before: Sequence[Second]) -> None:
+        """Write what is known already, and look on from here."""
+        self._write(first)
         if self.stopped_at_s is None:
-            attempt.witnesses.append(self)
+            self._attempt.witnesses.append(self)
         for second in before:
             self._write(frame(SECOND, second_content(second)))
             self._begin, self._held = second.end_step, second.changes[-1][1]
-        self.on_readings(attempt.readings)
+        self.on_readings(self._attempt.readings)
 
     def on_commands(self, step: int, commands: Commands) -> None:
         """Commands that hold from `step` on."""
