@@ -6,6 +6,7 @@ gauges, drill conditions and report axes all come from this table.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf
 from typing import NamedTuple
@@ -67,12 +68,8 @@ class UnitReadings(NamedTuple):
     @property
     def floats_N(self) -> tuple[float, float, float, float]:
         """The four reactions in the order of `FLOAT_NAMES`."""
-        return (
-            self.float_tailboard_road_N,
-            self.float_tailboard_ravine_N,
-            self.float_cab_road_N,
-            self.float_cab_ravine_N,
-        )
+        tailboard = self.float_tailboard_road_N, self.float_tailboard_ravine_N
+        return *tailboard, self.float_cab_road_N, self.float_cab_ravine_N
 
 
 class LineReadings(NamedTuple):
@@ -170,6 +167,10 @@ class PartGap(NamedTuple):
     """Level distance across the road to the slope's face; infinite with none beside it."""
 
 
+Gaps = Sequence[PartGap]
+"""Of the trailer's parts."""
+
+
 class Readings(NamedTuple):
     """Everything, at one moment."""
 
@@ -180,7 +181,7 @@ class Readings(NamedTuple):
     lines: tuple[LineReadings, ...]
     """In the rig's order."""
     load: LoadReadings
-    gaps: tuple[PartGap, ...] = ()
+    gaps: Gaps = ()
 
     @property
     def nose(self) -> UnitReadings:

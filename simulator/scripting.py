@@ -22,6 +22,7 @@ from simulator.engine.time_zero import unfit
 from simulator.places import find_scenario
 from simulator.readings import CHANNELS as CHANNELS
 from simulator.readings import Readings as Readings
+from simulator.recording.counted import sample_every
 from simulator.recording.headless import GIVEN_UP, LONGEST_S, run_operators
 from simulator.recording.keep import start_recording
 from simulator.report.summary import Summary as Summary
@@ -116,10 +117,12 @@ def _seated(operators: object, names: tuple[str, ...]) -> list[Operator | None]:
 
 def summed_up(attempt: Attempt, go: Callable[[], None]) -> Summary:
     """What `go` made of an attempt, in a few figures."""
-    summary = Summary(attempt.description.title, say("program.caution"), attempt.rig)
-    attempt.observers.append(summary)
-    summary(attempt.readings)
+    steps_per_s = attempt.description.engine.steps_per_s
+    every = sample_every(steps_per_s, attempt.every)
+    summary = Summary(attempt.description.title, say("program.caution"), attempt.rig, every=every)
+    attempt.watch_closely(summary, steps_per_s / every)
     go()
+    summary(attempt.readings)
     summary.incidents = [one.happening for one in attempt.incidents]
     summary.given_up = next((event.happening for event in attempt.events if event.kind == GIVEN_UP), None)
     summary.state_hash = attempt.state_hash

@@ -67,7 +67,8 @@ class Clumsy:
         self._owed = [0.0] * len(self._rig_unit.levers)
         self._late: deque[Hands] = deque()
         reaction_s = CHASE_LATE_S if fault == "chases sway" else SLOWEST_REACTION_S * self._low
-        self._delay = round(reaction_s * description.engine.readings_per_s)
+        engine = description.engine
+        self._delay = round(reaction_s * engine.readings_per_s / engine.asked_every)
         self._agreed = agreement(description)
         self._description = description
         self._work_since_s = 0.0

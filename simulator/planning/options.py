@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from simulator.files.terminal import force_option
+from simulator.files.terminal import Parser, force_option
 from simulator.planning.answer import Describe
 from simulator.planning.ask import add_questions, new
 from simulator.planning.compare import picks, spacing, sweep
@@ -49,7 +49,9 @@ def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
     spacing = commands.add_parser("spacing", help="where the units stand: gap, distance from the edge, who leads")
     spacing.add_argument("scenario", help="a file, or a shipped scenario's name")
     _answer_options(spacing)
-    add_questions(commands.add_parser("new", help="a first scenario from tape-measure numbers"))
+    new = commands.add_parser("new", help="a first scenario from tape-measure numbers")
+    if isinstance(new, Parser):
+        new.later = add_questions
 
 
 def _answer_options(parser: argparse.ArgumentParser) -> None:

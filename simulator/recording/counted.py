@@ -98,20 +98,21 @@ def sample_every(steps_per_s: float, every: int) -> int:
 class Sampled:
     """Looks on at a lift and keeps the worst of what counts in the very samples that a recording of it has."""
 
-    def __init__(self, rig: Rig = TWO_BY_ONE) -> None:
+    def __init__(self, rig: Rig = TWO_BY_ONE, *, every: int = 0) -> None:
+        """`every`: steps from one sample to the next; left out, they are found from the readings that come."""
         self._rig = rig
         self._places = {one.name: places(one) for one in channels_of(rig.unit_names, rig.line_names)}
         self._worst: dict[str, float] = {}
         self._last_slack_s = dict.fromkeys((*rig.unit_names, *rig.line_names), -inf)
         self._before: Readings | None = None
-        self._every = 0
+        self._every = every
 
     def __call__(self, readings: Readings) -> None:
         """Take in a moment; two of the same step are one."""
         before, self._before = self._before, readings
         if before is None:
             # Time zero is a sample at any rate of samples; of another step that is known with the next readings.
-            if readings.step == 0:
+            if readings.step == 0 or (self._every and readings.step % self._every == 0):
                 self._take(readings)
             return
         if readings.step <= before.step:

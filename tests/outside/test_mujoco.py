@@ -76,7 +76,7 @@ def test_rows_are_what_telemetry_holds() -> None:
     """At a moment of a raised, jerked load with a hidden CG: every column is its channel's value, to rounding."""
     simulation = Simulation(roughly(2))
     instruments = Instruments(simulation.model)
-    instruments.watch(simulation.state)
+    instruments.watch(simulation.moving)
     changes = {round(row.time_s * 240): row.commands for row in rough_track(2)}
     kept: list[State] = []
     for state in states(simulation, changes, 24 * 240):
