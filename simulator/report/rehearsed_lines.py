@@ -1,0 +1,187 @@
+"""Many rehearsals in words and tables: for the terminal, and for the page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from math import isfinite
+from pathlib import Path
+from typing import NamedTuple
+
+from simulator.plan.findings import Kind
+from simulator.recording.recorded import minutes
+from simulator.rehearsal.driven import Cause, Row
+from simulator.rehearsal.lots import Range
+from simulator.rehearsal.many import recording_of
+from simulator.rehearsal.tally import Count, LimitTally, Spread, used_most
+from simulator.report.amounts import Amounts
+from simulator.report.rehearsed import Rehearsal
+from simulator.report.setup_lines import DECIDES, VERDICT_WORDS
+from simulator.telling.happened import named
+from simulator.words import phrase, say, thing
+
+WIDTHS = (38, 9, 12, 10, 8, 10, 10, 10, 7)
+"""Of the table's columns on the terminal."""
+
+
+def rehearsal_lines(found: Rehearsal, amounts: Amounts, folder: Path | None = None) -> list[str]:
+    """The whole answer; `folder` is where recordings of the worst draws are kept."""
+    heads = (*heads_of(), say("rehearsal.draw"))
+    rows = [heads, *((*limit_cells(one, amounts), str(one.worst or "")) for one in found.tally.limits)]
+    worst = [f"  {row.number:>6}  {draw_words(found, row, amounts)}" for row in found.tally.worst]
+    files = [f"  {say('rehearsal.recording')}: {path}" for path in recordings_of(found, folder)]
+    return [
+        found.lift.title,
+        *headline(found),
+        "",
+        *counts(found, amounts),
+        "",
+        *("".join(_cells(row)).rstrip() for row in rows),
+        say("rehearsal.one_in_20_is"),
+        "",
+        *([f"{say('rehearsal.worst_draws')}:", *worst, *files, ""] if worst else []),
+        *assumed(found, amounts),
+        say("rehearsal.interval"),
+        DECIDES,
+    ]
+
+
+def _cells(row: tuple[str, ...]) -> Iterator[str]:
+    """The first to the left, all others to the right."""
+    for place, (cell, width) in enumerate(zip(row, WIDTHS, strict=True)):
+        yield f"{cell:<{width}}" if place == 0 else f"{cell:>{width}}"
+
+
+def headline(found: Rehearsal) -> list[str]:
+    """The verdict, and what the check says of the lift as described."""
+    kept = found.tally.kept
+    lines = []
+    if not found.finished:
+        lines.append(say("rehearsal.unfinished", of=len(found.rows), asked=found.asked))
+    if kept.count < kept.of:
+        lines.append(say("rehearsal.passed", bad=kept.of - kept.count, of=kept.of))
+    elif found.finished:
+        lines.append(say("rehearsal.none_passed", of=kept.of))
+    verdict = VERDICT_WORDS[found.set_up.verdict].replace(", by the assumptions below", "")
+    return [*lines, say("rehearsal.check", verdict=verdict), *found.set_up.missing]
+
+
+def counts(found: Rehearsal, amounts: Amounts) -> Iterator[str]:
+    """In how many draws what; how times and points spread."""
+    one = found.tally
+    yield f"{say('rehearsal.kept')}: {count_words(one.kept)}"
+    yield f"{say('rehearsal.good')}: {count_words(one.good)}"
+    yield say("rehearsal.ended", ends=", ".join(f"{phrase(how)} {draws}" for how, draws in one.ended.items()))
+    for (what, names), draws in one.incidents.items():
+        texts = {name: thing(named(name, value)) for name, value in names}
+        yield say("rehearsal.incident", count=draws, what=say(f"rehearsal.{what}", **texts))
+    for rule, draws in one.failed_by.items():
+        yield say("rehearsal.failed", count=draws, rule=rule)
+    for cause, draws in one.causes.items():
+        yield say("rehearsal.cause", count=draws, cause=cause_words(cause))
+    if one.good.count:
+        yield _spread_words("rehearsal.times", one.time_s, minutes)
+    if isfinite(one.points.median):
+        yield _spread_words("rehearsal.points", one.points, "{:.0f}".format)
+
+
+def _spread_words(key: str, values: Spread, written: Callable[[float], str]) -> str:
+    return say(key, **{name: written(value) for name, value in values._asdict().items()})
+
+
+def cause_words(one: Cause) -> str:
+    """A kind of cause, and whose it is."""
+    return say("rehearsal.cause_by", cause=phrase(one.kind), unit=one.by) if one.by else phrase(one.kind)
+
+
+def count_words(one: Count) -> str:
+    """So many of so many, with the interval."""
+    low, high = one.interval
+    return say("rehearsal.share", count=one.count, of=one.of, low=f"{100.0 * low:.1f}", high=f"{100.0 * high:.1f}")
+
+
+def heads_of() -> tuple[str, ...]:
+    """Of `limit_cells`."""
+    names = ("limit", "at", "kept_head", "of_all", "governs", "median", "one_in_20", "worst")
+    return tuple(say(f"rehearsal.{name}") for name in names)
+
+
+def limit_cells(one: LimitTally, amounts: Amounts) -> tuple[str, ...]:
+    """One limit in a row: its name and value, draws that kept it, those it governed, median, one in twenty, worst."""
+    at, kind = one.limit.at, one.limit.at.kind
+    low, high = one.kept.interval
+    bad = (one.values.p95, one.values.most) if at.rising else (one.values.p5, one.values.least)
+    return (
+        limit_name(one),
+        amounts.text(at.stop, kind),
+        f"{one.kept.count}/{one.kept.of}",
+        f"{100.0 * low:.0f}-{100.0 * high:.0f} %" if one.kept.of else "",
+        str(one.governed or ""),
+        *(amounts.text(value, kind) if isfinite(value) else "" for value in (one.values.median, *bad)),
+    )
+
+
+def limit_name(one: LimitTally) -> str:
+    """Whose it is and what."""
+    return f"{thing(one.limit.at.who)}: {phrase(one.limit.at.name)}"
+
+
+def draw_words(found: Rehearsal, row: Row, amounts: Amounts) -> str:
+    """One draw in a sentence: what was drawn, how it ended, what governed."""
+    draw = row.draw
+    points = say("rehearsal.with_points", points=f"{row.points:.0f}") if isfinite(row.points) else ""
+    return say(
+        "rehearsal.of_draw",
+        weight=f"{draw.weight:.3f}",
+        cg=_signed(draw.cg_m, amounts),
+        across=_signed(draw.cg_across_m, amounts),
+        wind=amounts.text(draw.wind_mps, "m/s"),
+        ways=", ".join(f"{unit.name} {way}" for unit, way in zip(found.lift.units, draw.ways, strict=True)),
+        ended=phrase(row.ended),
+        time=minutes(row.time_s),
+        points=points,
+        used=say("rehearsal.begins_not", why=row.why) if row.why else used_words(found, row),
+    )
+
+
+def used_words(found: Rehearsal, row: Row) -> str:
+    """What governed a draw, and how much of it was used."""
+    limits = {one.limit.key: one for one in found.tally.limits}
+    key, used = used_most([one.limit for one in found.tally.limits], row)
+    if not key:
+        return say("rehearsal.nothing_used")
+    share = f"{100.0 * used:.0f} %" if isfinite(used) else say("measure.no_limit")
+    return say("rehearsal.used_of", share=share, limit=limit_name(limits[key]))
+
+
+def recordings_of(found: Rehearsal, folder: Path | None) -> Iterator[Path]:
+    """Of the worst draws, those that are kept."""
+    for row in found.tally.worst:
+        if folder is not None and recording_of(folder, row.number).exists():
+            yield recording_of(folder, row.number)
+
+
+def _signed(value_m: float, amounts: Amounts) -> str:
+    return f"{amounts.length(value_m):+.2f} {amounts.length_unit}"
+
+
+def assumed(found: Rehearsal, amounts: Amounts) -> Iterator[str]:
+    """What it rests on."""
+    lots, as_is = found.lots, say("rehearsal.assumed_as_is")
+
+    def between(ends: Range | None, kind: Kind, signed: bool) -> str:
+        if ends is None:
+            return as_is
+        low, high = (_signed(end, amounts) if signed else amounts.text(end, kind) for end in ends)
+        return say("rehearsal.assumed_between", low=low, high=high)
+
+    said = [
+        say("rehearsal.assumed_lots", weight=between(lots.weight, "share", False), cg=between(lots.cg_m, "m", True),
+            across=between(lots.cg_across_m, "m", True), wind=between(lots.wind_mps, "m/s", False), seed=lots.seed),
+        say("rehearsal.assumed_hands", hands="; ".join(
+            say("rehearsal.assumed_hand", unit=unit.name, ways=", ".join(ways))
+            for unit, ways in zip(found.lift.units, lots.ways, strict=True))),
+        say("rehearsal.assumed_rest"),
+        say("rehearsal.assumed_samples"),
+        *(say("rehearsal.assumed_check", what=what) for what in found.set_up.assumptions),
+    ]  # fmt: skip
+    return (say("rehearsal.assumed", what=what) for what in said)
