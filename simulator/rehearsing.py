@@ -15,6 +15,7 @@ from simulator.files.interrupts import Interrupts
 from simulator.files.plain_text import cut_to
 from simulator.files.terminal import complain, force_option, tell, tell_json
 from simulator.files.writing import COUNTED, REHEARSALS, REHEARSED, Output, look_at, write_whole
+from simulator.scenario.rig import PAIR
 from simulator.words import say
 
 if TYPE_CHECKING:
@@ -32,6 +33,8 @@ Describe = Callable[[str], "Description | None"]
 TABLE, COUNTS, PAGE = "rehearsal.csv", "rehearsal.json", "rehearsal.pdf"
 """What a finished run leaves in its folder, beside its draws and the recordings of the worst."""
 DRAWS = 100
+LEAST_SHARE, MOST_SHARE = 0.5, 2.0
+"""Of the stated weight: what a scenario file may hide (`trailer.hidden_mass_factor`)."""
 PLAIN_LINES = 10
 """So many lines of progress where no terminal shows a bar."""
 
@@ -40,7 +43,7 @@ def add_rehearse_command(commands: argparse._SubParsersAction[argparse.ArgumentP
     """Its options; what they hold is read here, so that all their faults are told at once."""
     parser = commands.add_parser("rehearse", help="drive a lift many times, load, wind and operators drawn by lot")
     parser.add_argument("scenario", help="a file, or a shipped scenario's name")
-    parser.add_argument("--draws", metavar="N", default=str(DRAWS), help=f"how many; {DRAWS}. Draw N is always the same")
+    parser.add_argument("--draws", metavar="N", default=str(DRAWS), help=f"how many; {DRAWS}")
     parser.add_argument("--weight", metavar="0.9..1.1", help="true weight: a share of the stated one, or 24..30t")
     parser.add_argument("--cg", metavar="-0.3..0.3m", help="true centre of gravity from the stated one, along")
     parser.add_argument("--cg-across", metavar="-0.1..0.1m", help="the same across")
@@ -130,9 +133,7 @@ def _tell(found: Rehearsal, given: argparse.Namespace, caution: str) -> None:
     tell(caution)
 
 
-def _keep(
-    found: Rehearsal, job: Job, given: argparse.Namespace, where: Where, stopped: Callable[[], bool]
-) -> bool:
+def _keep(found: Rehearsal, job: Job, given: argparse.Namespace, where: Where, stopped: Callable[[], bool]) -> bool:
     """Tables, page, and the worst once more; whether those came to the same states."""
     from simulator.rehearsal.many import record
     from simulator.report.amounts import Amounts
@@ -180,7 +181,7 @@ def _progress(draws: int) -> Iterator[Callable[[int], None]]:
 
 def _asked(given: argparse.Namespace, lift: Description | None, faults: list[str]) -> Asked:
     """All options read; what is wrong with each is added to `faults`."""
-    from simulator.rehearsal.lots import SEEDS, Lots
+    from simulator.rehearsal.lots import SEEDS, Lots, wild
     from simulator.rehearsal.many import MOST_DRAWS, MOST_JOBS, Where
 
     draws = _whole("--draws", given.draws, 1, MOST_DRAWS, "1000", faults)
@@ -188,19 +189,24 @@ def _asked(given: argparse.Namespace, lift: Description | None, faults: list[str
     seed = None if given.seed is None else _whole("--seed", given.seed, 0, SEEDS - 1, "7", faults)
     if given.on is not None and given.jobs is not None:
         _fault(faults, "--jobs", f"{given.jobs} beside --on", "one of them: the workers are as many as they are")
-    if given.out is not None and not (given.out.absolute().parent.is_dir() and (given.out.is_dir() or not given.out.exists())):
+    if given.out is not None and not _may_be_folder(given.out):
         _fault(faults, "--out", f'"{given.out}"', "a folder, new or of the same run, in one that is there")
+    units = PAIR if lift is None else tuple(one.name for one in lift.units)
     lots = Lots(
         seed if seed is not None else lift.seed if lift else 0,
-        _ways(given.operators, ("nose", "tail") if lift is None else tuple(one.name for one in lift.units), faults),
+        _ways(given.operators, units, faults),
         _weight(given.weight, lift, faults),
         _range("cg", given.cg, "--cg", faults),
         _range("cg", given.cg_across, "--cg-across", faults),
         _range("wind", given.wind, "--wind", faults),
     )
     if lift is not None and not faults:
-        _look_at_ends(lift, lots, faults)
+        faults += wild(lift, lots)
     return Asked(draws, lots, Where(jobs, given.on))
+
+
+def _may_be_folder(path: Path) -> bool:
+    return path.is_dir() or (not path.exists() and path.absolute().parent.is_dir())
 
 
 def _fault(faults: list[str], place: str, given: str, allowed: str) -> None:
@@ -234,8 +240,12 @@ def _weight(text: str | None, lift: Description | None, faults: list[str]) -> tu
         return None
     from simulator.plan.sweep import stated_corner
 
-    stated = stated_corner(lift).mass_kg
-    return found[0] / stated, found[1] / stated
+    stated_kg = stated_corner(lift).mass_kg
+    low, high = found[0] / stated_kg, found[1] / stated_kg
+    if low < LEAST_SHARE or high > MOST_SHARE:
+        may = f"{LEAST_SHARE:g} to {MOST_SHARE:g} of the stated {stated_kg / 1e3:.1f} t, such as 0.9..1.1"
+        _fault(faults, "--weight", f'"{cut_to(text, 60)}"', may)
+    return low, high
 
 
 def _ways(text: str, units: tuple[str, ...], faults: list[str]) -> tuple[tuple[str, ...], ...]:
@@ -248,21 +258,8 @@ def _ways(text: str, units: tuple[str, ...], faults: list[str]) -> tuple[tuple[s
         if way not in WAYS:
             _fault(faults, "--operators", f'"{cut_to(name, 60)}"', ", ".join(known.replace(" ", "-") for known in WAYS))
         elif is_own and unit.strip() not in units:
-            _fault(faults, "--operators", f'unit "{cut_to(unit, 60)}"', f"{' or '.join(units)}, such as {units[0]}=able")
+            may = f"{' or '.join(units)}, such as {units[0]}=able"
+            _fault(faults, "--operators", f'unit "{cut_to(unit, 60)}"', may)
         else:
             (own.setdefault(unit.strip(), []) if is_own else of_all).append(way)
     return tuple(tuple(own.get(unit, of_all) or ["able"]) for unit in units)
-
-
-def _look_at_ends(lift: Description, lots: Lots, faults: list[str]) -> None:
-    """What no scenario file could hold at an end of the ranges."""
-    from simulator.rehearsal.lots import ends_of
-    from simulator.scenario.faults import BrokenScenario
-    from simulator.scenario.reader import parse_text
-    from simulator.scenario.writer import dump
-
-    for one in ends_of(lift, lots):
-        try:
-            parse_text(dump(one), "at an end of the ranges")
-        except BrokenScenario as broken:
-            faults += [str(fault) for fault in broken.faults]

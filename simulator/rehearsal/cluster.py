@@ -102,7 +102,8 @@ def _killed_worker() -> type[Exception]:
     """A draw that was lost with one worker after another."""
     from distributed.scheduler import KilledWorker
 
-    return KilledWorker
+    killed: type[Exception] = KilledWorker
+    return killed
 
 
 def _one(task: Task[T], job: Job, number: int, own: dict[str, str]) -> tuple[T | None] | str:

@@ -10,7 +10,7 @@ from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wai
 from concurrent.futures.process import BrokenProcessPool
 from itertools import islice
 from multiprocessing import connection, get_context, parent_process
-from typing import Protocol, TypeVar
+from typing import Any, Protocol, TypeVar
 
 from simulator.files.interrupts import ASKS
 from simulator.rehearsal.driven import Job
@@ -74,21 +74,17 @@ def _over_pool(
     left, bell = iter(numbers), get_context().Event()
     with ProcessPoolExecutor(min(jobs, len(numbers)), initializer=_begin, initargs=(task, job, bell.is_set)) as pool:
         try:
-            waiting = {pool.submit(_one, number): number for number in islice(left, AHEAD * jobs)}
+            waiting: dict[Future[Any], int] = {pool.submit(_one, one): one for one in islice(left, AHEAD * jobs)}
             while waiting and not stopped():
                 done, _ = wait(waiting, LOOKS_EVERY_S, FIRST_COMPLETED)
                 for future in done:
-                    number, found = waiting.pop(future), _answer(future)
+                    number, found = waiting.pop(future), future.result()
                     waiting |= {pool.submit(_one, following): following for following in islice(left, 1)}
                     if found is not None:
                         yield number, found
         finally:
             bell.set()
             pool.shutdown(cancel_futures=True)
-
-
-def _answer(future: Future[T]) -> T:
-    return future.result()
 
 
 _HELD: list[tuple[Task[object], Job, Callable[[], bool]]] = []
@@ -109,6 +105,6 @@ def _end_with_parent() -> None:
         os._exit(1)
 
 
-def _one(number: int) -> object:
+def _one(number: int) -> Any:
     task, job, stopped = _HELD[0]
     return task(job, number, stopped)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from math import isfinite, nan
+from math import nan
 from typing import Any, Literal, NamedTuple
 
 from simulator.attempt import Attempt
@@ -88,7 +88,8 @@ def row_of(kept: dict[str, Any]) -> Row:
     Raises:
         KeyError, TypeError, ValueError: it was made of none.
     """
-    draw = Draw(**{name: tuple(value) if isinstance(value, list) else value for name, value in kept["draw"].items()})
+    lots: dict[str, Any] = kept["draw"]
+    draw = Draw(**(lots | {name: tuple(lots[name]) for name in ("ways", "hand_seeds")}))
     return Row(
         draw, kept["ended"], float(kept["time_s"]), tuple(_number(one) for one in kept["values"]),
         tuple(Happening(*one) for one in kept["incidents"]), _number(kept["points"]), tuple(kept["failed_by"]),
@@ -167,5 +168,3 @@ def recorded(job: Job, number: int, stopped: Callable[[], bool] = nobody) -> tup
     memory = Memory(attempt, pair=draw.ways)
     run_operators(attempt, stopped=stopped)
     return None if stopped() else (memory.data(), attempt.state_hash)
-
-

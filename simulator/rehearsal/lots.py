@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import inf
 from random import Random
 from typing import NamedTuple
 
 from simulator.attempt import Operator
 from simulator.drill.clumsy import operator_of
 from simulator.scenario.description import Description
+from simulator.scenario.faults import BrokenScenario
+from simulator.scenario.reader import parse_text
+from simulator.scenario.writer import dump
 
 Range = tuple[float, float]
 SEEDS = 2**31
@@ -30,6 +34,9 @@ class Lots(NamedTuple):
     """The same across it, toward its left when looking along x."""
     wind_mps: Range | None = None
     """Mean of ten minutes, as the scenario's own; gusts as it describes them come on top."""
+
+
+RANGES = ("weight", "cg_m", "cg_across_m", "wind_mps")
 
 
 class Draw(NamedTuple):
@@ -93,12 +100,28 @@ def operators_of(lift: Description, draw: Draw) -> list[Operator | None]:
     return [operator_of(lift, end, way, seed=seed) for end, (way, seed) in each]
 
 
-def ends_of(description: Description, lots: Lots) -> list[Description]:
-    """The lift at both ends of all ranges: what a scenario file could not hold shows there."""
-    stated = drawn(description, lots._replace(weight=None, cg_m=None, cg_across_m=None, wind_mps=None), 1)
-    names = ("weight", "cg_m", "cg_across_m", "wind_mps")
-    ranges = {name: getattr(lots, name) for name in names if getattr(lots, name) is not None}
-    return [
-        lift_of(description, stated._replace(**{name: ends[which] for name, ends in ranges.items()}))
-        for which in range(2)
-    ]
+def unordered(lots: Lots) -> list[str]:
+    """What is no range."""
+    found = []
+    for name in RANGES:
+        ends = getattr(lots, name)
+        if ends is not None and not (
+            isinstance(ends, tuple) and len(ends) == 2 and all(isinstance(one, int | float) for one in ends)
+            and -inf < ends[0] <= ends[1] < inf
+        ):  # fmt: skip
+            found.append(f"{name}: given {ends!r}, allowed: two numbers such as (0.9, 1.1), the smaller first")
+    return found
+
+
+def wild(description: Description, lots: Lots) -> list[str]:
+    """What no scenario file could hold where all ranges are at one of their ends."""
+    stated = drawn(description, Lots(lots.seed, lots.ways), 1)
+    ranges = {name: getattr(lots, name) for name in RANGES}
+    found: dict[str, None] = {}
+    for which in range(2):
+        ends = {name: ends[which] for name, ends in ranges.items() if ends is not None}
+        try:
+            parse_text(dump(lift_of(description, stated._replace(**ends))), "at an end of the ranges")
+        except BrokenScenario as broken:
+            found |= dict.fromkeys(map(str, broken.faults))
+    return list(found)

@@ -26,13 +26,13 @@ HALVINGS = 60
 class Count(NamedTuple):
     """So many of so many, and between which shares it lies for all draws there could be."""
 
-    count: int
+    draws: int
     of: int
 
     @property
     def interval(self) -> tuple[float, float]:
         """Shares, 95 %: exact (Clopper and Pearson, Biometrika 26, 1934, from memory)."""
-        return exact_interval(self.count, self.of)
+        return exact_interval(self.draws, self.of)
 
 
 class Spread(NamedTuple):
@@ -143,8 +143,8 @@ def spread(values: Iterable[float]) -> Spread:
     known = np.array([value for value in values if isfinite(value)])
     if not len(known):
         return Spread(nan, nan, nan, nan, nan)
-    ranks = np.percentile(known, PERCENTS, method="inverted_cdf")
-    return Spread(float(known.min()), *map(float, ranks), float(known.max()))
+    p5, median, p95 = map(float, np.percentile(known, PERCENTS, method="inverted_cdf"))
+    return Spread(float(known.min()), p5, median, p95, float(known.max()))
 
 
 @lru_cache(maxsize=256)

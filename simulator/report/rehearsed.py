@@ -63,7 +63,7 @@ class Rehearsal:
     def verdict(self) -> Verdict:
         """A limit is passed where any draw passed one or did not end as it should, and where the check says so. A run
         that is not finished has judged nothing."""
-        if self.tally.kept.count < len(self.rows) or self.set_up.verdict == "limit passed":
+        if self.tally.kept.draws < len(self.rows) or self.set_up.verdict == "limit passed":
             return "limit passed"
         return self.set_up.verdict if self.finished else "not judged"
 
@@ -72,7 +72,7 @@ class Rehearsal:
         found, limits = self.tally, limits_of(self.lift)
         worst = [{**row.as_json(), "governs": used_most(limits, row)[0], "used": used_most(limits, row)[1]}
                  for row in found.worst]  # fmt: skip
-        return finite({
+        told: dict[str, Any] = finite({
             "rehearsal": self.lift.title, "verdict": self.verdict, "asked": self.asked, "driven": len(self.rows),
             "lots": self.lots._asdict(), "set_up_check": self.set_up._asdict(),
             "every_limit_kept": _count_json(found.kept), "ended_well": _count_json(found.good), "ended": found.ended,
@@ -84,7 +84,8 @@ class Rehearsal:
                        for one, draws in found.causes.items()],
             "time_s": found.time_s._asdict(), "points": found.points._asdict(), "worst": worst,
             "caution": say("program.caution"),
-        })  # type: ignore[no-any-return]  # fmt: skip
+        })  # fmt: skip
+        return told
 
     def write_csv(self, path: Path) -> None:
         """A row a draw, SI; the caution stands in the first line.
@@ -114,7 +115,7 @@ class Rehearsal:
 
 
 def _count_json(one: Count) -> dict[str, Any]:
-    return {"draws": one.count, "of": one.of, "interval_95": list(one.interval)}
+    return {"draws": one.draws, "of": one.of, "interval_95": list(one.interval)}
 
 
 def _limit_json(one: LimitTally) -> dict[str, Any]:

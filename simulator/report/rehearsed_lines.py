@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from math import isfinite
 from pathlib import Path
-from typing import NamedTuple
 
 from simulator.plan.findings import Kind
 from simulator.recording.recorded import minutes
@@ -27,8 +26,7 @@ def rehearsal_lines(found: Rehearsal, amounts: Amounts, folder: Path | None = No
     """The whole answer; `folder` is where recordings of the worst draws are kept."""
     heads = (*heads_of(), say("rehearsal.draw"))
     rows = [heads, *((*limit_cells(one, amounts), str(one.worst or "")) for one in found.tally.limits)]
-    worst = [f"  {row.number:>6}  {draw_words(found, row, amounts)}" for row in found.tally.worst]
-    files = [f"  {say('rehearsal.recording')}: {path}" for path in recordings_of(found, folder)]
+    worst = [f"  {file_name(row)}: {draw_words(found, row, amounts)}" for row in found.tally.worst]
     return [
         found.lift.title,
         *headline(found),
@@ -38,7 +36,7 @@ def rehearsal_lines(found: Rehearsal, amounts: Amounts, folder: Path | None = No
         *("".join(_cells(row)).rstrip() for row in rows),
         say("rehearsal.one_in_20_is"),
         "",
-        *([f"{say('rehearsal.worst_draws')}:", *worst, *files, ""] if worst else []),
+        *([worst_head(folder), *worst, ""] if worst else []),
         *assumed(found, amounts),
         say("rehearsal.interval"),
         DECIDES,
@@ -57,8 +55,8 @@ def headline(found: Rehearsal) -> list[str]:
     lines = []
     if not found.finished:
         lines.append(say("rehearsal.unfinished", of=len(found.rows), asked=found.asked))
-    if kept.count < kept.of:
-        lines.append(say("rehearsal.passed", bad=kept.of - kept.count, of=kept.of))
+    if kept.draws < kept.of:
+        lines.append(say("rehearsal.passed", bad=kept.of - kept.draws, of=kept.of))
     elif found.finished:
         lines.append(say("rehearsal.none_passed", of=kept.of))
     verdict = VERDICT_WORDS[found.set_up.verdict].replace(", by the assumptions below", "")
@@ -78,7 +76,7 @@ def counts(found: Rehearsal, amounts: Amounts) -> Iterator[str]:
         yield say("rehearsal.failed", count=draws, rule=rule)
     for cause, draws in one.causes.items():
         yield say("rehearsal.cause", count=draws, cause=cause_words(cause))
-    if one.good.count:
+    if one.good.draws:
         yield _spread_words("rehearsal.times", one.time_s, minutes)
     if isfinite(one.points.median):
         yield _spread_words("rehearsal.points", one.points, "{:.0f}".format)
@@ -96,7 +94,7 @@ def cause_words(one: Cause) -> str:
 def count_words(one: Count) -> str:
     """So many of so many, with the interval."""
     low, high = one.interval
-    return say("rehearsal.share", count=one.count, of=one.of, low=f"{100.0 * low:.1f}", high=f"{100.0 * high:.1f}")
+    return say("rehearsal.share", count=one.draws, of=one.of, low=f"{100.0 * low:.1f}", high=f"{100.0 * high:.1f}")
 
 
 def heads_of() -> tuple[str, ...]:
@@ -113,7 +111,7 @@ def limit_cells(one: LimitTally, amounts: Amounts) -> tuple[str, ...]:
     return (
         limit_name(one),
         amounts.text(at.stop, kind),
-        f"{one.kept.count}/{one.kept.of}",
+        f"{one.kept.draws}/{one.kept.of}",
         f"{100.0 * low:.0f}-{100.0 * high:.0f} %" if one.kept.of else "",
         str(one.governed or ""),
         *(amounts.text(value, kind) if isfinite(value) else "" for value in (one.values.median, *bad)),
@@ -153,11 +151,14 @@ def used_words(found: Rehearsal, row: Row) -> str:
     return say("rehearsal.used_of", share=share, limit=limit_name(limits[key]))
 
 
-def recordings_of(found: Rehearsal, folder: Path | None) -> Iterator[Path]:
-    """Of the worst draws, those that are kept."""
-    for row in found.tally.worst:
-        if folder is not None and recording_of(folder, row.number).exists():
-            yield recording_of(folder, row.number)
+def worst_head(folder: Path | None) -> str:
+    """What the list of the worst is called, and where their recordings are."""
+    return f"{say('rehearsal.worst_draws')}:" if folder is None else say("rehearsal.worst_kept", folder=folder)
+
+
+def file_name(row: Row) -> str:
+    """A draw by the name that its recording has."""
+    return recording_of(Path(), row.number).stem
 
 
 def _signed(value_m: float, amounts: Amounts) -> str:

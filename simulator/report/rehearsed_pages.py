@@ -10,17 +10,20 @@ import numpy as np
 from matplotlib import rc_context
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_pdf import PdfPages
+from matplotlib.ticker import MaxNLocator
 
 from simulator.files.writing import REHEARSALS, write_whole
 from simulator.rehearsal.limits import limits_of
 from simulator.rehearsal.tally import spread
 from simulator.report.amounts import Amounts
 from simulator.report.debrief_pages import SETTINGS
+from simulator.report.debrief_telling import fresh
 from simulator.report.rehearsed import Rehearsal
 from simulator.report.rehearsed_lines import (
     assumed,
     counts,
     draw_words,
+    file_name,
     headline,
     heads_of,
     limit_cells,
@@ -38,6 +41,7 @@ NAMES_MM = 52.0
 MOST_USED = 1.25
 """So much of a limit is drawn; what is past it is an arrow at the edge."""
 MOST_BARS = 24
+TITLE_MM = 8.0
 
 
 def write_page(found: Rehearsal, path: Path, amounts: Amounts, *, paper: str = "a4") -> None:
@@ -70,11 +74,11 @@ def sheets_of(found: Rehearsal, amounts: Amounts, paper: str) -> list[Sheet]:
         first.write(line, size=7.5, gap_mm=0.3)
     first.y_mm += 2.0
     _kept(first, found, amounts)
-    sheets = [first, Sheet(paper)]
-    _times(sheets[-1], found)
-    _used(sheets[-1], found)
-    _in_words(sheets, say("rehearsal.page_worst"), [f"{row.number}: {draw_words(found, row, amounts)}"
-                                                    for row in found.tally.worst])  # fmt: skip
+    sheets = [first]
+    _times(fresh(sheets, TIMES_MM + TIMES_GAP_MM + TITLE_MM), found)
+    _used(fresh(sheets, LIMIT_MM * len(found.tally.limits) + 2.0 * TITLE_MM), found)
+    worst = [f"{file_name(row)}: {draw_words(found, row, amounts)}" for row in found.tally.worst]
+    _in_words(sheets, say("rehearsal.page_worst"), worst)
     _in_words(sheets, "", [*assumed(found, amounts), say("rehearsal.interval"), DECIDES])
     for number, sheet in enumerate(sheets, 1):
         sheet.foot(say("program.caution"), say("program.invented"), number, len(sheets))
@@ -88,7 +92,7 @@ def _kept(sheet: Sheet, found: Rehearsal, amounts: Amounts) -> None:
     sheet.write(say("rehearsal.page_kept"), size=10.0, bold=True)
     sheet.row(columns, heads_of(), size=SMALL, bold=True)
     for one in found.tally.limits:
-        sheet.row(columns, limit_cells(one, amounts), size=SMALL, bold=one.kept.count < one.kept.of)
+        sheet.row(columns, limit_cells(one, amounts), size=SMALL, bold=one.kept.draws < one.kept.of)
     sheet.write(say("rehearsal.one_in_20_is"), size=SMALL, grey=True)
 
 
@@ -102,7 +106,7 @@ def _times(sheet: Sheet, found: Rehearsal) -> None:
         axes.hist(times, bins=bars, color="0.75", edgecolor="black", linewidth=0.5)
     axes.set_xlabel(say("rehearsal.page_minutes"), fontsize=SMALL)
     axes.set_ylabel(say("rehearsal.page_count"), fontsize=SMALL)
-    axes.yaxis.get_major_locator().set_params(integer=True)
+    axes.yaxis.set_major_locator(MaxNLocator(5, integer=True))
     _plain(axes)
     sheet.y_mm += TIMES_MM + TIMES_GAP_MM
 
@@ -149,10 +153,9 @@ def _plain(axes: Axes) -> None:
 def _in_words(sheets: list[Sheet], title: str, lines: list[str]) -> None:
     """Paragraphs, on as many sheets as they take."""
     for place, line in enumerate(lines):
-        needed = len(lines_of(line, sheets[-1].inside_mm, SMALL)) * height_mm(SMALL) + (8.0 if place == 0 else 1.0)
-        if sheets[-1].left_mm < needed:
-            sheets.append(Sheet(sheets[-1].paper))
+        needed = len(lines_of(line, sheets[-1].inside_mm, SMALL)) * height_mm(SMALL)
+        sheet = fresh(sheets, needed + (TITLE_MM if place == 0 else 1.0))
         if place == 0 and title:
-            sheets[-1].write(title, size=10.0, bold=True)
-        sheets[-1].write(line.strip(), size=SMALL, gap_mm=0.4)
+            sheet.write(title, size=10.0, bold=True)
+        sheet.write(line.strip(), size=SMALL, gap_mm=0.4)
     sheets[-1].y_mm += 3.0
