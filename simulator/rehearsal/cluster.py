@@ -57,7 +57,7 @@ def _client(address: str) -> Client:
 
 def _look_at_workers(client: Client, address: str) -> None:
     """Refuse a cluster that would drive other lifts than this computer does."""
-    found: dict[str, Any] = client.run(program, on_error="return")
+    found: dict[str, Any] = client.run(_program_there, on_error="return")
     if not found:
         raise Refused(f"--on: given {address}, which has no workers, allowed: one with some (dask worker ADDRESS)")
     for worker, one in found.items():
@@ -65,6 +65,11 @@ def _look_at_workers(client: Client, address: str) -> None:
         if other:
             told = cut_to(other, REASON_LETTERS)
             raise Refused(f"--on: given worker {worker} with {told}, allowed: workers with the very same program")
+
+
+def _program_there() -> dict[str, str]:
+    """On a worker: what runs."""
+    return program()
 
 
 def _spread(
