@@ -82,10 +82,10 @@ SURFACE = {
     "UnitCommands": "hoist, telescope, elevation, slew",
     "checked": "(description: Description) -> Description",
     "load": "(name_or_path: str | Path) -> Description",
-    "rehearse": "(description: Description, draws: int = 100, *, weight: Range | None = None, cg_m: Range | None = None, "
-    "cg_across_m: Range | None = None, wind_mps: Range | None = None, operators: Sequence[str] | "
-    "Sequence[Sequence[str]] = ('able',), seed: int | None = None, jobs: int | None = None, on: str | None = None, "
-    "keep_in: Path | None = None, causes: bool = False) -> Rehearsal",
+    "rehearse": "(description: Description, draws: int = 100, *, weight: Range | None = None, "
+    "cg_m: Range | None = None, cg_across_m: Range | None = None, wind_mps: Range | None = None, "
+    "operators: Sequence[str] | Sequence[Sequence[str]] = ('able',), seed: int | None = None, "
+    "jobs: int | None = None, on: str | None = None, keep_in: Path | None = None, causes: bool = False) -> Rehearsal",
     "run": "(description: Description, operators: Sequence[Operator | None] | None = None, *, "
     "longest_s: float = 3600.0, observers: Iterable[Observer] = (), record_in: Path | None = None) -> Summary",
 }

@@ -94,7 +94,8 @@ def _begin(task: Task[object], job: Job, stopped: Callable[[], bool]) -> None:
     """In each process: keep the job, leave stopping to the one who asked, and do not outlive them."""
     for name in ASKS:
         if (number := getattr(signal, name, None)) is not None:
-            signal.signal(number, signal.SIG_IGN)
+            # SIGTERM ends them: it is how a pool rids itself of those that are left when one is lost.
+            signal.signal(number, signal.SIG_DFL if name == "SIGTERM" else signal.SIG_IGN)
     threading.Thread(target=_end_with_parent, daemon=True).start()
     _HELD[:] = [(task, job, stopped)]
 

@@ -6,13 +6,12 @@ from collections.abc import Callable, Iterator
 from math import isfinite
 from pathlib import Path
 
-from simulator.plan.findings import Kind
 from simulator.recording.recorded import minutes
 from simulator.rehearsal.driven import Cause, Row
 from simulator.rehearsal.lots import Range
 from simulator.rehearsal.many import recording_of
 from simulator.rehearsal.tally import Count, LimitTally, Spread, used_most
-from simulator.report.amounts import Amounts
+from simulator.report.amounts import METRES_PER_S_PER_MPH, Amounts
 from simulator.report.rehearsed import Rehearsal
 from simulator.report.setup_lines import DECIDES, VERDICT_WORDS
 from simulator.telling.happened import named
@@ -132,7 +131,7 @@ def draw_words(found: Rehearsal, row: Row, amounts: Amounts) -> str:
         weight=f"{draw.weight:.3f}",
         cg=_signed(draw.cg_m, amounts),
         across=_signed(draw.cg_across_m, amounts),
-        wind=amounts.text(draw.wind_mps, "m/s"),
+        wind=_wind(draw.wind_mps, amounts),
         ways=", ".join(f"{unit.name} {way}" for unit, way in zip(found.lift.units, draw.ways, strict=True)),
         ended=phrase(row.ended),
         time=minutes(row.time_s),
@@ -147,7 +146,7 @@ def used_words(found: Rehearsal, row: Row) -> str:
     key, used = used_most([one.limit for one in found.tally.limits], row)
     if not key:
         return say("rehearsal.nothing_used")
-    share = f"{100.0 * used:.0f} %" if isfinite(used) else say("measure.no_limit")
+    share = say("rehearsal.share_used", percent=f"{100.0 * used:.0f}") if isfinite(used) else say("rehearsal.all_used")
     return say("rehearsal.used_of", share=share, limit=limit_name(limits[key]))
 
 
@@ -161,6 +160,17 @@ def file_name(row: Row) -> str:
     return recording_of(Path(), row.number).stem
 
 
+def _wind(value_mps: float, amounts: Amounts) -> str:
+    """Slow or not, as winds are told."""
+    if amounts.system == "us":
+        return f"{value_mps / METRES_PER_S_PER_MPH:.0f} {say('measure.mile_per_h')}"
+    return f"{value_mps:.1f} {say('measure.metre_per_s')}"
+
+
+def _percent(value: float, _: Amounts) -> str:
+    return f"{100.0 * value:.0f} {say('measure.percent')}"
+
+
 def _signed(value_m: float, amounts: Amounts) -> str:
     return f"{amounts.length(value_m):+.2f} {amounts.length_unit}"
 
@@ -169,15 +179,15 @@ def assumed(found: Rehearsal, amounts: Amounts) -> Iterator[str]:
     """What it rests on."""
     lots, as_is = found.lots, say("rehearsal.assumed_as_is")
 
-    def between(ends: Range | None, kind: Kind, signed: bool) -> str:
+    def between(ends: Range | None, written: Callable[[float, Amounts], str]) -> str:
         if ends is None:
             return as_is
-        low, high = (_signed(end, amounts) if signed else amounts.text(end, kind) for end in ends)
+        low, high = (written(end, amounts) for end in ends)
         return say("rehearsal.assumed_between", low=low, high=high)
 
     said = [
-        say("rehearsal.assumed_lots", weight=between(lots.weight, "share", False), cg=between(lots.cg_m, "m", True),
-            across=between(lots.cg_across_m, "m", True), wind=between(lots.wind_mps, "m/s", False), seed=lots.seed),
+        say("rehearsal.assumed_lots", weight=between(lots.weight, _percent), cg=between(lots.cg_m, _signed),
+            across=between(lots.cg_across_m, _signed), wind=between(lots.wind_mps, _wind), seed=lots.seed),
         say("rehearsal.assumed_hands", hands="; ".join(
             say("rehearsal.assumed_hand", unit=unit.name, ways=", ".join(ways))
             for unit, ways in zip(found.lift.units, lots.ways, strict=True))),

@@ -126,7 +126,7 @@ def _used(sheet: Sheet, found: Rehearsal) -> None:
         _strip(axes, y, used)
     axes.axvline(1.0, color="black", linewidth=1.6)
     axes.set_yticks(range(len(shown)), [limit_name(one) for _, one in shown], fontsize=SMALL, parse_math=False)
-    axes.set_ylim(len(shown) - 0.5, -0.5)
+    axes.set_ylim(max(1, len(shown)) - 0.5, -0.5)
     axes.set_xlim(0.0, MOST_USED)
     ticks = np.arange(0.0, MOST_USED, 0.25)
     axes.set_xticks(ticks, [f"{100.0 * tick:.0f} %" for tick in ticks])

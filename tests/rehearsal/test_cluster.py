@@ -37,7 +37,8 @@ def test_workers_give_the_rows_of_one_core_though_one_is_killed(workers: Any) ->
 
 
 def test_workers_of_another_version_are_refused(workers: Any, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(cluster, "program", lambda own=cluster.program(): {**own, "sources": "of here"})
+    other = {**cluster.program(), "sources": "of here"}
+    monkeypatch.setattr(cluster, "program", lambda: other)
     with pytest.raises(Refused, match=r"--on: given worker tcp://.* with sources .* there, of here here, allowed"):
         rehearse(job(), DRAWS, Where(on=workers.scheduler_address))
     # One that comes later is asked with its first draw.

@@ -74,7 +74,7 @@ def test_another_run_is_refused_with_what_differs(
     said = f"{path}: given a run with seed 7 there, 8 now; wind_mps [0.0, 6.0] there, none now, allowed: {may}"
     assert str(refused.value) == said
     monkeypatch.setattr(kept, "program", lambda: {"sources": "others"})
-    with pytest.raises(Refused, match="program: sources .* there, others now"):
+    with pytest.raises(Refused, match=r"program: sources .* there, others now"):
         Kept(tmp_path, job())
     path.write_text("draw,weight\n")
     with pytest.raises(Refused, match="given a file that is no rehearsal"):
