@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from simulator.drill.ways import WAYS
+from simulator.files import bounds
 from simulator.files.interrupts import Interrupts
 from simulator.files.plain_text import cut_to
 from simulator.files.terminal import complain, force_option, tell, tell_json
@@ -182,9 +183,9 @@ def _progress(draws: int) -> Iterator[Callable[[int], None]]:
 def _asked(given: argparse.Namespace, lift: Description | None, faults: list[str]) -> Asked:
     """All options read; what is wrong with each is added to `faults`."""
     from simulator.rehearsal.lots import SEEDS, Lots, wild
-    from simulator.rehearsal.many import MOST_DRAWS, MOST_JOBS, Where
+    from simulator.rehearsal.many import MOST_JOBS, Where
 
-    draws = _whole("--draws", given.draws, 1, MOST_DRAWS, "1000", faults)
+    draws = _whole("--draws", given.draws, 1, bounds.DRAWS, "1000", faults)
     jobs = None if given.jobs is None else _whole("--jobs", given.jobs, 1, MOST_JOBS, "2", faults)
     seed = None if given.seed is None else _whole("--seed", given.seed, 0, SEEDS - 1, "7", faults)
     if given.on is not None and given.jobs is not None:

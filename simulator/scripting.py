@@ -21,6 +21,7 @@ from simulator.engine.commands import Commands as Commands
 from simulator.engine.commands import UnitCommands as UnitCommands
 from simulator.engine.simulation import Simulation as Simulation
 from simulator.engine.time_zero import unfit
+from simulator.files import bounds
 from simulator.places import find_scenario
 from simulator.readings import CHANNELS as CHANNELS
 from simulator.readings import Readings as Readings
@@ -29,7 +30,7 @@ from simulator.recording.keep import start_recording
 from simulator.rehearsal.driven import Job
 from simulator.rehearsal.kept import Kept
 from simulator.rehearsal.lots import SEEDS, Lots, Range, unordered, wild
-from simulator.rehearsal.many import MOST_DRAWS, MOST_JOBS, Where
+from simulator.rehearsal.many import MOST_JOBS, Where
 from simulator.rehearsal.many import rehearse as rehearse_many
 from simulator.report.rehearsed import Rehearsal as Rehearsal
 from simulator.report.rehearsed import first_told, set_up_of
@@ -137,7 +138,7 @@ def rehearse(
 
 def _rehearsed(job: Job, draws: int, where: Where, keep_in: Path | None) -> Rehearsal:
     counts = (
-        ("draws", draws, 1, MOST_DRAWS),
+        ("draws", draws, 1, bounds.DRAWS),
         ("seed", job.lots.seed, 0, SEEDS - 1),
         ("jobs", where.jobs, 1, MOST_JOBS),
     )

@@ -15,8 +15,6 @@ from simulator.rehearsal.driven import Job, Row, drive, recorded
 from simulator.rehearsal.kept import Kept
 
 T = TypeVar("T")
-MOST_DRAWS = 100_000
-"""Their rows stand in memory: some 2 kB each."""
 MOST_JOBS = 256
 
 

@@ -11,9 +11,10 @@ from simulator.rehearsal.driven import Cause, Row
 from simulator.rehearsal.lots import Range
 from simulator.rehearsal.many import recording_of
 from simulator.rehearsal.tally import Count, LimitTally, Spread, used_most
-from simulator.report.amounts import METRES_PER_S_PER_MPH, Amounts
+from simulator.report.amounts import Amounts
 from simulator.report.rehearsed import Rehearsal
 from simulator.report.setup_lines import DECIDES, VERDICT_WORDS
+from simulator.scenario.measures import METRES_PER_S_PER_MPH
 from simulator.telling.happened import named
 from simulator.words import phrase, say, thing
 
