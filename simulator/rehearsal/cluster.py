@@ -57,14 +57,19 @@ def _client(address: str) -> Client:
 
 def _look_at_workers(client: Client, address: str) -> None:
     """Refuse a cluster that would drive other lifts than this computer does."""
-    found: dict[str, Any] = client.run(_program_there, on_error="return")
+    try:
+        found: dict[str, Any] = client.run(_program_there, on_error="return")
+    except (ImportError, AttributeError) as error:
+        found = {"": error}
     if not found:
         raise Refused(f"--on: given {address}, which has no workers, allowed: one with some (dask worker ADDRESS)")
     for worker, one in found.items():
         other = f"no Slopepick that answers ({one})" if isinstance(one, Exception) else difference(program(), one)
         if other:
             told = cut_to(other, REASON_LETTERS)
-            raise Refused(f"--on: given worker {worker} with {told}, allowed: workers with the very same program")
+            raise Refused(
+                f"--on: given worker {worker or 'somewhere'} with {told}, allowed: workers with the very same program"
+            )
 
 
 def _program_there() -> dict[str, str]:

@@ -9,7 +9,8 @@ from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
 from itertools import islice
-from multiprocessing import connection, get_context, parent_process
+from multiprocessing import connection, parent_process
+from multiprocessing.sharedctypes import RawValue
 from typing import Any, Protocol, TypeVar
 
 from simulator.files.interrupts import ASKS
@@ -71,8 +72,9 @@ def over_cores(
 def _over_pool(
     task: Task[T], job: Job, numbers: tuple[int, ...], jobs: int, stopped: Callable[[], bool]
 ) -> Iterator[tuple[int, T]]:
-    left, bell = iter(numbers), get_context().Event()
-    with ProcessPoolExecutor(min(jobs, len(numbers)), initializer=_begin, initargs=(task, job, bell.is_set)) as pool:
+    # A bare byte: a lock would stay closed for ever if a process is killed while it holds it.
+    left, bell = iter(numbers), RawValue("b", 0)
+    with ProcessPoolExecutor(min(jobs, len(numbers)), initializer=_begin, initargs=(task, job, bell)) as pool:
         try:
             waiting: dict[Future[Any], int] = {pool.submit(_one, one): one for one in islice(left, AHEAD * jobs)}
             while waiting and not stopped():
@@ -83,21 +85,21 @@ def _over_pool(
                     if found is not None:
                         yield number, found
         finally:
-            bell.set()
+            bell.value = 1
             pool.shutdown(cancel_futures=True)
 
 
 _HELD: list[tuple[Task[object], Job, Callable[[], bool]]] = []
 
 
-def _begin(task: Task[object], job: Job, stopped: Callable[[], bool]) -> None:
+def _begin(task: Task[object], job: Job, bell: Any) -> None:
     """In each process: keep the job, leave stopping to the one who asked, and do not outlive them."""
     for name in ASKS:
         if (number := getattr(signal, name, None)) is not None:
             # SIGTERM ends them: it is how a pool rids itself of those that are left when one is lost.
             signal.signal(number, signal.SIG_DFL if name == "SIGTERM" else signal.SIG_IGN)
     threading.Thread(target=_end_with_parent, daemon=True).start()
-    _HELD[:] = [(task, job, stopped)]
+    _HELD[:] = [(task, job, lambda: bool(bell.value))]
 
 
 def _end_with_parent() -> None:

@@ -90,6 +90,8 @@ def row_of(kept: dict[str, Any]) -> Row:
     """
     lots: dict[str, Any] = kept["draw"]
     draw = Draw(**(lots | {name: tuple(lots[name]) for name in ("ways", "hand_seeds")}))
+    if not isinstance(draw.number, int):
+        raise ValueError(f"given draw {draw.number!r}, allowed: a whole number")
     return Row(
         draw, kept["ended"], float(kept["time_s"]), tuple(_number(one) for one in kept["values"]),
         tuple(Happening(*one) for one in kept["incidents"]), _number(kept["points"]), tuple(kept["failed_by"]),

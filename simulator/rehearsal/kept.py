@@ -17,6 +17,8 @@ from simulator.files.plain_text import cut_to, one_line
 from simulator.files.terminal import finite
 from simulator.files.writing import Refused
 from simulator.rehearsal.driven import Job, Row, row_of
+from simulator.rehearsal.limits import limits_of
+from simulator.rehearsal.lots import drawn
 from simulator.rehearsal.sameness import program
 from simulator.scenario.writer import dump
 
@@ -51,6 +53,7 @@ class Kept:
             OSError: it cannot be made, read or written.
         """
         self.path = folder / NAME
+        self._job, self._limits = job, len(limits_of(job.lift))
         self._asked = json.loads(json.dumps(asked_of(job)))
         if folder.exists() and not folder.is_dir():
             raise Refused(f"{one_line(str(folder))}: given a file, allowed: a folder, new or of the same run")
@@ -84,9 +87,14 @@ class Kept:
                 row = row_of(kept)
             except (KeyError, TypeError, ValueError):
                 continue
-            if row.number not in seen:
+            if row.number not in seen and self._is_own(row):
                 seen.add(row.number)
                 yield row
+
+    def _is_own(self, row: Row) -> bool:
+        """As this run would have drawn it, with a value a limit."""
+        is_whole = len(row.values) == (0 if row.ended == "cannot begin" else self._limits)
+        return is_whole and row.draw == drawn(self._job.lift, self._job.lots, row.number)
 
     def add(self, row: Row) -> None:
         """Keep a row, at once.
