@@ -49,8 +49,9 @@ def add_rehearse_command(commands: argparse._SubParsersAction[argparse.ArgumentP
     parser.add_argument("--cg", metavar="-0.3..0.3m", help="true centre of gravity from the stated one, along")
     parser.add_argument("--cg-across", metavar="-0.1..0.1m", help="the same across")
     parser.add_argument("--wind", metavar="0..6m/s", help="mean wind; gusts on top as described")
-    hands = "ways to drive, one of which each unit's operator draws: able,a-little-clumsy; nose=slews-only for one unit"
-    parser.add_argument("--operators", metavar="WAYS", default="able", help=hands)
+    ways = ", ".join(way.replace(" ", "-") for way in WAYS)
+    hands = f"which of these ways each unit's operator draws; nose=slews-only for one unit alone: {ways}"
+    parser.add_argument("--operators", metavar="able,a-little-clumsy", default="able", help=hands)
     parser.add_argument("--seed", metavar="N", help="of the draws; the scenario's own")
     parser.add_argument("--jobs", metavar="N", help="processes; as many as cores. It changes no result")
     parser.add_argument("--on", metavar="ADDRESS", help="drive on the workers of a running Dask scheduler instead")

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from simulator.recording.recorded import minutes
 from simulator.rehearsal.driven import Cause, Row
-from simulator.rehearsal.lots import Range
+from simulator.rehearsal.lots import Lots, Range
 from simulator.rehearsal.many import recording_of
 from simulator.rehearsal.tally import Count, LimitTally, Spread, used_most
 from simulator.report.amounts import Amounts
@@ -178,22 +178,32 @@ def _signed(value_m: float, amounts: Amounts) -> str:
 
 def assumed(found: Rehearsal, amounts: Amounts) -> Iterator[str]:
     """What it rests on."""
-    lots, as_is = found.lots, say("rehearsal.assumed_as_is")
-
-    def between(ends: Range | None, written: Callable[[float, Amounts], str]) -> str:
-        if ends is None:
-            return as_is
-        low, high = (written(end, amounts) for end in ends)
-        return say("rehearsal.assumed_between", low=low, high=high)
-
+    lots = found.lots
+    hands = (
+        say("rehearsal.assumed_hand", unit=unit.name, ways=", ".join(ways))
+        for unit, ways in zip(found.lift.units, lots.ways, strict=True)
+    )
     said = [
-        say("rehearsal.assumed_lots", weight=between(lots.weight, _percent), cg=between(lots.cg_m, _signed),
-            across=between(lots.cg_across_m, _signed), wind=between(lots.wind_mps, _wind), seed=lots.seed),
-        say("rehearsal.assumed_hands", hands="; ".join(
-            say("rehearsal.assumed_hand", unit=unit.name, ways=", ".join(ways))
-            for unit, ways in zip(found.lift.units, lots.ways, strict=True))),
+        say("rehearsal.assumed_lots", drawn=", ".join(_drawn(lots, amounts)), seed=lots.seed),
+        say("rehearsal.assumed_hands", hands="; ".join(hands)),
         say("rehearsal.assumed_rest"),
         say("rehearsal.assumed_samples"),
         *(say("rehearsal.assumed_check", what=what) for what in found.set_up.assumptions),
-    ]  # fmt: skip
+    ]
     return (say("rehearsal.assumed", what=what) for what in said)
+
+
+def _drawn(lots: Lots, amounts: Amounts) -> list[str]:
+    """Each range that was drawn from."""
+    rows: tuple[tuple[str, Range | None, Callable[[float, Amounts], str]], ...] = (
+        ("weight", lots.weight, _percent),
+        ("cg", lots.cg_m, _signed),
+        ("across", lots.cg_across_m, _signed),
+        ("wind", lots.wind_mps, _wind),
+    )
+    found = [
+        say(f"rehearsal.assumed_{name}", low=written(ends[0], amounts), high=written(ends[1], amounts))
+        for name, ends, written in rows
+        if ends is not None
+    ]
+    return found or [say("rehearsal.assumed_nothing")]
