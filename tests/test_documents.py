@@ -66,7 +66,7 @@ def test_commands_named_in_passing_exist() -> None:
 def test_scenarios_named_in_commands_are_shipped() -> None:
     from simulator.places import find_scenario
 
-    takes_one = ("demo", "validate", "check", "rigging", "sweep", "picks", "spacing")
+    takes_one = ("demo", "validate", "check", "rigging", "sweep", "rehearse", "picks", "spacing")
     named = {row[1] for row in shell_lines("slopepick") if row[0] in takes_one and row[1] != "FILE"}
     assert named
     assert all(find_scenario(name).is_file() for name in named)

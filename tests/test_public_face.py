@@ -55,6 +55,11 @@ SURFACE = {
     "Readings.tail": "",
     "Readings.to_raise_m": "",
     "Readings.with_unit": "(self, place: int, unit: UnitReadings) -> Readings",
+    "Rehearsal": "lift, lots, asked, rows, set_up",
+    "Rehearsal.as_json": "(self) -> dict[str, Any]",
+    "Rehearsal.finished": "",
+    "Rehearsal.verdict": "",
+    "Rehearsal.write_csv": "(self, path: Path) -> None",
     "Simulation": "(description: Description, *, in_bulk: bool = False) -> None",
     "Simulation.change": "(self, model: Model, state: State) -> None",
     "Simulation.description": "",
@@ -77,12 +82,16 @@ SURFACE = {
     "UnitCommands": "hoist, telescope, elevation, slew",
     "checked": "(description: Description) -> Description",
     "load": "(name_or_path: str | Path) -> Description",
+    "rehearse": "(description: Description, draws: int = 100, *, weight: Range | None = None, "
+    "cg_m: Range | None = None, cg_across_m: Range | None = None, wind_mps: Range | None = None, "
+    "operators: Sequence[str] | Sequence[Sequence[str]] = ('able',), seed: int | None = None, "
+    "jobs: int | None = None, on: str | None = None, keep_in: Path | None = None, causes: bool = False) -> Rehearsal",
     "run": "(description: Description, operators: Sequence[Operator | None] | None = None, *, "
     "longest_s: float = 3600.0, observers: Iterable[Observer] = (), record_in: Path | None = None) -> Summary",
 }
 """Public name: its signature; of a value its fields; nothing for a property. Scripts of others rest on these: a line
 that has to change here breaks them."""
-VALUES = ("Commands", "Description", "Readings", "Summary", "UnitCommands")
+VALUES = ("Commands", "Description", "Readings", "Rehearsal", "Summary", "UnitCommands")
 
 
 def surface() -> dict[str, str]:
@@ -111,7 +120,7 @@ def written(one: object) -> str:
 
 def test_the_surface_is_the_one_that_scripts_rest_on() -> None:
     assert surface() == SURFACE
-    assert len(simulator.__all__) == 14, "README says how many there are"
+    assert len(simulator.__all__) == 16, "README says how many there are"
 
 
 def test_every_public_name_says_what_it_is() -> None:

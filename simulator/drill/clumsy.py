@@ -197,8 +197,8 @@ class Clumsy:
         return steer(self._unit, self._rig_unit, readings, aim)
 
 
-def operator_of(description: Description, end: int, way: str) -> Partner | Clumsy:
-    """An automatic operator who drives in one of `WAYS`.
+def operator_of(description: Description, end: int, way: str, *, seed: int = 1) -> Partner | Clumsy:
+    """An automatic operator who drives in one of `WAYS`; `seed` is of what clumsy hands draw by lot.
 
     Raises:
         ValueError: there is no such way.
@@ -208,4 +208,4 @@ def operator_of(description: Description, end: int, way: str) -> Partner | Clums
     if way == "able":
         return Partner(description, end)
     fault: Fault | None = next((one for one in FAULTS if one == way), None)
-    return Clumsy(description, end, skill=SKILLS.get(way, 1.0), fault=fault)
+    return Clumsy(description, end, skill=SKILLS.get(way, 1.0), fault=fault, seed=seed)

@@ -12,7 +12,7 @@ from simulator.planning.ask import add_questions, new
 from simulator.planning.compare import picks, spacing, sweep
 from simulator.planning.judge import check, rigging
 
-RANGE_OPTIONS = ("--weight", "--cg", "--wind", "--depth")
+RANGE_OPTIONS = ("--weight", "--cg", "--cg-across", "--wind", "--depth")
 
 
 def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

@@ -36,11 +36,15 @@ class Memory:
         self._file = _Kept()
         self._recorder = Recorder(attempt, self._file, pair=pair, parent=parent, before=before)
 
+    def data(self) -> bytes:
+        """The lift as a recording's file holds it; nothing is remembered after this."""
+        self._recorder.close()
+        return self._file.getvalue()
+
     def recording(self, name: str = "this lift") -> Recording:
         """The lift as it was; nothing is remembered after this.
 
         Raises:
             BrokenRecording: nothing was remembered.
         """
-        self._recorder.close()
-        return read_data(self._file.getvalue(), Path(name))
+        return read_data(self.data(), Path(name))

@@ -50,7 +50,7 @@ def _write_heading(sheet: Sheet, told: Debrief, run: str) -> None:
 
 
 def _write_findings(sheets: list[Sheet], told: Debrief, run: str) -> None:
-    sheet = _fresh(sheets, 30.0)
+    sheet = fresh(sheets, 30.0)
     sheet.write(f"{run}what went wrong", size=10.0, bold=True)
     if not told.findings:
         sheet.write("No reading passed a limit, and nothing was met.")
@@ -62,7 +62,7 @@ def _write_findings(sheets: list[Sheet], told: Debrief, run: str) -> None:
         if one.level == "incident":
             cells = (*cells[:3], one.what, one.why)
         needed = max(len(lines_of(cell, column.width_mm, 7.5)) for column, cell in zip(FINDINGS, cells, strict=True))
-        sheet = _fresh(sheets, needed * height_mm(7.5) + 2.0)
+        sheet = fresh(sheets, needed * height_mm(7.5) + 2.0)
         sheet.row(FINDINGS, cells, bold=one.level == "incident")
     sheet.rule()
 
@@ -98,14 +98,14 @@ def _write_course(sheets: list[Sheet], told: Debrief, run: str) -> None:
     said = "; ".join(f"{minutes(time_s)} {words}" for time_s, words in told.course)
     account = told.recording.ending.account if told.recording.ending else ()
     needed = len(lines_of(said, sheets[-1].inside_mm, 7.5)) * height_mm(7.5) + 10.0 + 4.0 * len(account)
-    sheet = _fresh(sheets, needed)
+    sheet = fresh(sheets, needed)
     sheet.write(f"{run}course of the lift", size=10.0, bold=True)
     sheet.write(said, size=7.5)
     for line in account_lines(account, told.amounts):
         sheet.write(line, size=7.5, gap_mm=0.3)
 
 
-def _fresh(sheets: list[Sheet], needed_mm: float) -> Sheet:
+def fresh(sheets: list[Sheet], needed_mm: float) -> Sheet:
     """The last sheet, or a new one if there is too little room."""
     if sheets[-1].left_mm < needed_mm:
         sheets.append(Sheet(sheets[-1].paper))

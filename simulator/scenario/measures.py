@@ -155,6 +155,7 @@ _QUANTITY = re.compile(
 
 COMMON: dict[tuple[str, str], float] = {
     **{(unit, unit): 1.0 for unit in ("m", "kg", "s", "N", "m/s")},
+    ("", "1"): 1.0,
     ("t", "kg"): 1000.0,
     ("deg", "rad"): pi / 180.0,
     ("deg/s", "rad/s"): pi / 180.0,
