@@ -2,9 +2,9 @@
 
 python tools/fuzz_scenarios.py [how many, 2000] [seed, 1] [seconds driven, 20] [drive one of so many good ones, 1]
 
-Each in a process of its own, bounded to 512 MB and 10 s for reading and as much again for driving. Looked for: a
-traceback, a bound reached, a fault that is no sentence; in those that are good energy from nowhere, numbers that are
-none, a trailer that does not lie still at time zero.
+Each in a process of its own, bounded to 512 MB and 10 s for reading and driving; one good one of so many is also judged
+by `check`. Looked for: a traceback, a bound reached, a fault that is no sentence; in those that are good energy from
+nowhere, lines and floats that are not sane, numbers that are none, a trailer that does not lie still at time zero.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ import sys
 import tempfile
 from collections import Counter
 from functools import partial
+from json import dumps
 from math import isfinite
 from pathlib import Path
 
@@ -25,13 +26,20 @@ from random_driving import drive  # noqa: E402
 from scenario_mutants import mutant  # noqa: E402
 
 from simulator.attempt import Attempt  # noqa: E402
-from simulator.engine.commands import STILL  # noqa: E402
+from simulator.engine.commands import still  # noqa: E402
+from simulator.files.terminal import finite  # noqa: E402
 from simulator.places import shipped_drills, shipped_scenarios  # noqa: E402
+from simulator.plan.setup_check import check_setup, proposals  # noqa: E402
+from simulator.report.amounts import Amounts  # noqa: E402
+from simulator.report.setup_json import setup_json  # noqa: E402
+from simulator.report.setup_lines import setup_lines, tried_lines  # noqa: E402
 from simulator.scenario.faults import BrokenScenario  # noqa: E402
 from simulator.scenario.measures import parse  # noqa: E402
 from simulator.starting import load_sound  # noqa: E402
 
-DRIVE_CPU_S = 120
+CHECK_EVERY = 10
+"""So many good ones are judged once: a whole path takes a while."""
+CHECK_CPU_S = 60
 
 
 def read(path: Path) -> str:
@@ -59,13 +67,22 @@ def driven(path: Path, seed: int, seconds: float) -> str:
     """
     attempt = Attempt(load_sound(path))
     z_m = attempt.readings.load.z_m
-    attempt.advance(STILL, 60)
+    attempt.advance(still(attempt.rig), round(0.25 * attempt.description.engine.steps_per_s))
     assert abs(attempt.readings.load.z_m - z_m) < 0.1, "the load moves at time zero"
     for unit in attempt.readings.units:
         assert all(map(isfinite, (unit.line_load_N, unit.capacity_used, *unit.floats_N))), f"{unit}"
     found = drive(attempt.simulation, seed, seconds)
     assert not found.faults, "; ".join(found.faults)
     return "driven"
+
+
+def judged(path: Path) -> str:
+    """What came of `check` on a good one: its lines in both kinds of units, its JSON."""
+    found = check_setup(load_sound(path))
+    for system in ("metric", "us"):
+        assert [*setup_lines(found, Amounts(system)), *tried_lines(proposals(found), Amounts(system))]
+    dumps(finite(setup_json(found, "caution")), allow_nan=False)
+    return f"checked: {found.verdict}"
 
 
 def main(count: int, seed: int, seconds: int, every: int) -> int:
@@ -78,17 +95,20 @@ def main(count: int, seed: int, seconds: int, every: int) -> int:
         for number in range(count):
             kind, text = mutant(texts, chance)
             path.write_text(text, encoding="utf-8", newline="\n")
-            word = bounded(partial(read, path))
-            if word == "good":
+            words = [bounded(partial(read, path))]
+            if words == ["good"]:
                 good += 1
                 if good % every == 0:
-                    word = bounded(partial(driven, path, seed + number, float(seconds)), cpu_s=DRIVE_CPU_S)
-            if word.startswith(BROKEN):
-                faults += 1
-                kept = Path(tempfile.gettempdir()) / f"fuzz-{seed}-{number}.toml"
-                kept.write_text(text, encoding="utf-8")
-                print(f"number {number}, {kind}, kept as {kept}: {word}", file=sys.stderr, flush=True)
-            came[f"{kind}: {word.splitlines()[-1][:100] if word.startswith(BROKEN) else word}"] += 1
+                    words = [bounded(partial(driven, path, seed + number, float(seconds)))]
+                if good % CHECK_EVERY == 0:
+                    words.append(bounded(partial(judged, path), cpu_s=CHECK_CPU_S))
+            for word in words:
+                if word.startswith(BROKEN):
+                    faults += 1
+                    kept = Path(tempfile.gettempdir()) / f"fuzz-{seed}-{number}.toml"
+                    kept.write_text(text, encoding="utf-8")
+                    print(f"number {number}, {kind}, kept as {kept}: {word}", file=sys.stderr, flush=True)
+                came[f"{kind}: {word.splitlines()[-1][:100] if word.startswith(BROKEN) else word}"] += 1
     print("\n".join(f"{number:>6}  {words}" for words, number in sorted(came.items())))
     print(f"{count} scenario files: told in sentences or good, {good} good, {faults} broke something")
     return 1 if faults else 0
