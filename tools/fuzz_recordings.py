@@ -1,12 +1,15 @@
 """Recordings damaged in every way we could think of: whatever is in a file, opening and using it gives sentences.
 
-python tools/fuzz_recordings.py RECORDING [how many, 2000] [seed, 1]
+python tools/fuzz_recordings.py [RECORDING ...] [how many, 2000] [seed, 1]
 
-Each in a process of its own, bounded to 512 MB and 10 s. Looked for: a traceback, a bound reached, what is no sentence.
+With no recording named, short lifts of every kind of rig are recorded first. Each file in a process of its own, bounded
+to 512 MB and 10 s; frames of one recording are spliced into another. Looked for: a traceback, a bound reached, what is
+no sentence.
 """
 
 from __future__ import annotations
 
+import os
 import random
 import sys
 import tempfile
@@ -18,23 +21,37 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tools")]
 RE_RUN_EVERY = 20
-"""A re-run takes a while: so many files get one."""
+"""A re-run takes a while: one of so many files gets one."""
 LOOK_EVERY = 25
-"""So many are shown in the window's screens, and printed."""
-SLOW_CPU_S = 60
+"""One of so many is shown in the window's screens, and printed."""
+SHORT_LIFTS = {"practice_yard": 12, "set_down": 8, "four_lines": 8, "tests/drill/lone_unit.toml": 8, "tank_on_side": 1}
+"""Scenarios, and how many seconds of each are recorded."""
+os.environ |= {"SDL_VIDEODRIVER": "dummy", "SDL_AUDIODRIVER": "dummy"}
 
 from bounded import BROKEN, bounded  # noqa: E402
 from recording_mutants import mutated  # noqa: E402
 
+from simulator.attempt import Attempt  # noqa: E402
+from simulator.drill.instruction import Instruction  # noqa: E402
+from simulator.drill.partner import Partner  # noqa: E402
+from simulator.engine.commands import still  # noqa: E402
+from simulator.files.writing import begun  # noqa: E402
+from simulator.places import find_scenario  # noqa: E402
 from simulator.recording.again import CannotReplay  # noqa: E402
 from simulator.recording.glance import glance  # noqa: E402
 from simulator.recording.reader import BrokenRecording, read  # noqa: E402
 from simulator.recording.recorded import Recording  # noqa: E402
 from simulator.recording.replay import check, track_of_recording  # noqa: E402
+from simulator.recording.track import write  # noqa: E402
+from simulator.recording.writer import Recorder  # noqa: E402
 from simulator.report.debrief import debrief  # noqa: E402
 from simulator.report.debrief_lines import debrief_lines  # noqa: E402
 from simulator.report.debrief_pages import write_pdf  # noqa: E402
+from simulator.report.readings_csv import write_csv  # noqa: E402
 from simulator.scenario.measures import parse  # noqa: E402
+from simulator.starting import load_sound  # noqa: E402
+
+GUST = Instruction("gust", 6.0, lasts_s=1.0)
 
 
 def examine(path: Path) -> str:
@@ -54,11 +71,11 @@ def examine(path: Path) -> str:
         return "refused"
     for note in recording.notes:
         _is_sentence(note)
-    _use(recording)
+    _use(recording, path)
     return "saved with notes" if recording.notes else "whole"
 
 
-def _use(recording: Recording) -> None:
+def _use(recording: Recording, path: Path) -> None:
     for time_s in (-1.0, 0.0, recording.length_s / 2.0, 1e9):
         try:
             recording.at(time_s)
@@ -66,8 +83,9 @@ def _use(recording: Recording) -> None:
             _is_sentence(str(error.args[0]))
     assert recording.table.shape[0] == len(recording.time_s)
     assert all("\n" not in line for line in debrief_lines(debrief(recording)))
+    write_csv(recording, path.with_suffix(".csv"), caution="caution")
     try:
-        track_of_recording(recording)
+        write(path.with_suffix(".track.csv"), track_of_recording(recording), recording.rig, caution="caution")
     except CannotReplay as cannot:
         _is_sentence(str(cannot))
 
@@ -95,26 +113,42 @@ def shown(path: Path) -> str:
     except BrokenRecording:
         return "not shown"
     write_pdf(debrief(recording), path.with_suffix(".pdf"), caution="caution", invented="invented")
-    run_debrief(recording, tell=tell_lift, most_frames=3)
+    assert run_debrief(recording, tell=tell_lift, most_frames=3) == 0
     return "shown"
+
+
+def _short_lift(scenario: Path, length_s: int) -> bytes:
+    """A recording of automatic operators, with a stop order and an instructor's gust in it."""
+    lift = load_sound(scenario)
+    attempt = Attempt(lift, [Partner(lift, end) for end in range(len(lift.units))])
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "short.lift"
+        with Recorder(attempt, partial(begun, path), stamp="2031-04-05 06:07") as recorder:
+            for second in range(length_s):
+                {3: attempt.stop, 5: attempt.resume, 6: partial(attempt.instruct, GUST)}.get(second, int)()
+                attempt.advance(still(attempt.rig), lift.engine.steps_per_s)
+            recorder.close(text="end of the hour")
+        return path.read_bytes()
 
 
 def main(arguments: list[str]) -> int:
     """Try as many as asked for; 1 when one of them is answered by anything but sentences."""
-    data = Path(arguments[0]).read_bytes()
-    count, seed = (int(text) for text in (*arguments[1:], *("2000", "1")[len(arguments) - 1 :]))
+    numbers = [int(text) for text in arguments if text.isdigit()]
+    count, seed = *numbers, *(2000, 1)[len(numbers) :]
+    whole = [Path(name).read_bytes() for name in arguments if not name.isdigit()]
+    whole = whole or [_short_lift(find_scenario(name), length_s) for name, length_s in SHORT_LIFTS.items()]
     chance, came, faults = random.Random(seed), Counter[str](), 0
     parse("1 yard", "m")  # the table of units, once for all
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "damaged.lift"
         for number in range(count):
-            kind, bad = mutated(data, chance)
+            kind, bad = mutated(chance.choice(whole), chance, chance.choice(whole))
             path.write_bytes(bad)
             words = [bounded(partial(examine, path))]
             if number % RE_RUN_EVERY == 0:
-                words.append(bounded(partial(re_run, path), cpu_s=SLOW_CPU_S))
+                words.append(bounded(partial(re_run, path)))
             if number % LOOK_EVERY == 0:
-                words.append(bounded(partial(shown, path), cpu_s=SLOW_CPU_S, memory_bytes=2_000_000_000))
+                words.append(bounded(partial(shown, path)))
             for word in words:
                 if word.startswith(BROKEN):
                     faults += 1
@@ -129,4 +163,4 @@ def main(arguments: list[str]) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]) if len(sys.argv) > 1 else __doc__)
+    sys.exit(main(sys.argv[1:]))
