@@ -36,6 +36,7 @@ from simulator.drill.instruction import Instruction  # noqa: E402
 from simulator.drill.partner import Partner  # noqa: E402
 from simulator.engine.commands import still  # noqa: E402
 from simulator.files.writing import begun  # noqa: E402
+from simulator.judging import tell_lift  # noqa: E402
 from simulator.places import find_scenario  # noqa: E402
 from simulator.recording.again import CannotReplay  # noqa: E402
 from simulator.recording.glance import glance  # noqa: E402
@@ -48,8 +49,8 @@ from simulator.report.debrief import debrief  # noqa: E402
 from simulator.report.debrief_lines import debrief_lines  # noqa: E402
 from simulator.report.debrief_pages import write_pdf  # noqa: E402
 from simulator.report.readings_csv import write_csv  # noqa: E402
-from simulator.scenario.measures import parse  # noqa: E402
 from simulator.starting import load_sound  # noqa: E402
+from simulator.window.program import run_debrief  # noqa: E402
 
 GUST = Instruction("gust", 6.0, lasts_s=1.0)
 
@@ -71,11 +72,11 @@ def examine(path: Path) -> str:
         return "refused"
     for note in recording.notes:
         _is_sentence(note)
-    _use(recording, path)
+    _use(recording)
     return "saved with notes" if recording.notes else "whole"
 
 
-def _use(recording: Recording, path: Path) -> None:
+def _use(recording: Recording) -> None:
     for time_s in (-1.0, 0.0, recording.length_s / 2.0, 1e9):
         try:
             recording.at(time_s)
@@ -83,17 +84,19 @@ def _use(recording: Recording, path: Path) -> None:
             _is_sentence(str(error.args[0]))
     assert recording.table.shape[0] == len(recording.time_s)
     assert all("\n" not in line for line in debrief_lines(debrief(recording)))
-    write_csv(recording, path.with_suffix(".csv"), caution="caution")
     try:
-        write(path.with_suffix(".track.csv"), track_of_recording(recording), recording.rig, caution="caution")
+        track_of_recording(recording)
     except CannotReplay as cannot:
         _is_sentence(str(cannot))
 
 
 def re_run(path: Path) -> str:
-    """Give the commands of a damaged file again."""
+    """Write the readings and commands of a damaged file to files, and give the commands again."""
     try:
-        return "re-run, the same" if check(read(path), jobs=1).same else "re-run, differs"
+        recording = read(path)
+        write_csv(recording, path.with_suffix(".csv"), caution="caution")
+        write(path.with_suffix(".track.csv"), track_of_recording(recording), recording.rig, caution="caution")
+        return "re-run, the same" if check(recording, jobs=1).same else "re-run, differs"
     except (BrokenRecording, CannotReplay) as said:
         _is_sentence(str(said))
         return "no re-run"
@@ -105,9 +108,6 @@ def _is_sentence(text: str) -> None:
 
 def shown(path: Path) -> str:
     """Draw what can be drawn of a damaged file: its page, and its debrief in the window."""
-    from simulator.judging import tell_lift
-    from simulator.window.program import run_debrief
-
     try:
         recording = read(path)
     except BrokenRecording:
@@ -138,9 +138,12 @@ def main(arguments: list[str]) -> int:
     whole = [Path(name).read_bytes() for name in arguments if not name.isdigit()]
     whole = whole or [_short_lift(find_scenario(name), length_s) for name, length_s in SHORT_LIFTS.items()]
     chance, came, faults = random.Random(seed), Counter[str](), 0
-    parse("1 yard", "m")  # the table of units, once for all
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "damaged.lift"
+        for data in whole:  # what is looked up once for all is looked up before anything is forked
+            path.write_bytes(data)
+            assert examine(path) == "whole"
+            write_pdf(debrief(read(path)), path.with_suffix(".pdf"), caution="caution", invented="invented")
         for number in range(count):
             kind, bad = mutated(chance.choice(whole), chance, chance.choice(whole))
             path.write_bytes(bad)

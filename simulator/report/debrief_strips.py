@@ -54,7 +54,7 @@ class Strip(NamedTuple):
 
     title: str
     keys: tuple[str, ...]
-    """Channels: nose and tail unit, or one of the load."""
+    """Channels: one a unit, or one of the load."""
     shown: Callable[[float], float]
     height: float
     """Beside the others."""
@@ -87,7 +87,7 @@ def draw_strips(
     all_axes = [sheet.axes(x_mm, sheet.y_mm, width_mm, FLAGS_MM)]
     _draw_flags(all_axes[0], told, longest_s)
     charts = strips(told)
-    heights = [*(strip.height for strip in charts), HANDS_HEIGHT, HANDS_HEIGHT]
+    heights = [strip.height for strip in charts] + [HANDS_HEIGHT] * len(told.recording.rig.units)
     each_mm = (sheet.left_mm - FLAGS_MM - BELOW_MM - BETWEEN_MM * len(heights)) / sum(heights)
     y_mm = sheet.y_mm + FLAGS_MM
     for i, height in enumerate(heights):

@@ -80,16 +80,15 @@ def _write_worst(sheet: Sheet, runs: tuple[Debrief, ...]) -> None:
     sheet.row(tuple(columns), tuple(titles), bold=True)
     tables = [{row.label: row for row in told.worst} for told in runs]
     for label in dict.fromkeys(row.label for told in runs for row in told.worst):
-        cells = [cell for table in tables for cell in _pair_of_cells(table.get(label))]
+        cells = [cell for told, table in zip(runs, tables, strict=True) for cell in _cells(told, table.get(label))]
         sheet.row(tuple(columns), (label, *cells))
     sheet.rule()
 
 
-def _pair_of_cells(row: WorstRow | None) -> tuple[str, str]:
-    """The load's own value stands in the first of a run's two columns."""
-    if row is None:
-        return "", ""
-    return (row.cells[0], row.cells[1]) if len(row.cells) == 2 else (row.cells[0], "")
+def _cells(told: Debrief, row: WorstRow | None) -> list[str]:
+    """A cell a seat; the load's own value stands in the first of them."""
+    found = [] if row is None else list(row.cells)
+    return found + [""] * (len(told.seats) - len(found))
 
 
 def _write_course(sheets: list[Sheet], told: Debrief, run: str) -> None:
