@@ -84,7 +84,9 @@ def _faults(simulation: Simulation, most_m: float, fastest_mps: float, deepest_m
     if most_m > ENERGY_SHARE:
         found.append(f"{when}: energy from nowhere, enough to lift the load {most_m:.4f} m")
     stiffness = min(site.contact.stiffness_N_per_m, site.road_contact.stiffness_N_per_m)
-    allowed = model.weight_N / stiffness + fastest_mps * sqrt(model.body.mass_kg / stiffness)
+    pulled_down_N = sum(max(0.0, -line.hang.uz) * line.hook_load_N for line in simulation.state.lines)
+    rests_m = (model.weight_N + pulled_down_N) / stiffness
+    allowed = rests_m + sqrt(rests_m**2 + fastest_mps**2 * model.body.mass_kg / stiffness)
     if deepest_m > allowed:
         found.append(f"{when}: a point {deepest_m:.3f} m in the ground, {allowed:.3f} m at most")
     return tuple(found) + tuple(f"{when}: {what}" for what in _standing_faults(simulation))

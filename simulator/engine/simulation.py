@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from simulator.engine.capture import captured, move_to, restore
 from simulator.engine.commands import Commands, still
-from simulator.engine.incidents import Incident, tipped
+from simulator.engine.incidents import DEEPEST_SUNK_M, Incident, fallen
 from simulator.engine.lines import hang
 from simulator.engine.load import Load
 from simulator.engine.model import Model, build
@@ -101,11 +101,15 @@ class Simulation:
         """So many steps under commands that hold."""
         self._ask(commands)
         self._state = None
-        moving = self._moving
         while count > 0:
             count -= self._steps(count)
-            if moving.is_tipping and not self.incidents:
-                self.incidents.append(tipped(self.model, self.state))
+            if not self.incidents and self._is_down():
+                self.incidents.append(fallen(self.model, self.state))
+
+    def _is_down(self) -> bool:
+        """A unit does not stand any more."""
+        moving = self._moving
+        return moving.is_tipping or any(max(unit.sunk_m) > DEEPEST_SUNK_M for unit in moving.units)
 
     def _steps(self, count: int) -> int:
         """At most so many steps; how many were taken."""

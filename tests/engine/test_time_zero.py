@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -48,6 +49,16 @@ def test_a_trailer_in_the_air_or_on_a_slide_is_told() -> None:
     text = text.replace("[-8.4, -0.4], [-9.4, 0], [-20, 0]", "[-20, -14.5]")
     said = faults(text.replace("rope_out = 28.7", "rope_out = 40"))
     assert len(said) == 1 and "does not come to rest" in said[0]
+
+
+def test_ground_that_does_not_carry_a_unit_alone_is_told_with_the_pad_that_it_carries() -> None:
+    """Reaction over the pad's area and the ground's bearing, less 1, times the rate of sinking."""
+    small = re.sub(r"pad_side = [\d.]+", "pad_side = 0.05", YARD)
+    said = faults(small)
+    assert len(said) == 2 and all("floats] pad_side: given 0.05 m, which sinks into this ground" in one for one in said)
+    enough = max(float(one.split("allowed: ")[1].split(" m")[0]) for one in said)
+    assert faults(small.replace("pad_side = 0.05", f"pad_side = {enough + 0.01:g}")) == []
+    assert len(faults(small.replace("pad_side = 0.05", f"pad_side = {enough - 0.02:g}"))) == 2
 
 
 def test_the_front_door_tells_it_with_its_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
