@@ -10,7 +10,7 @@ from simulator.engine.state import State
 from simulator.events import Fields, Happening
 
 DEEPEST_SUNK_M = 0.5
-"""No jack has more stroke to level a unit with, and the carrier comes to lie on the ground. Common practice, no source."""
+"""No jack has more stroke, and the carrier comes to lie on the ground. Common practice, no source."""
 
 
 class Incident(NamedTuple):

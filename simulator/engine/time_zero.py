@@ -35,7 +35,8 @@ def unfit(description_name: str, simulation: Simulation) -> list[Fault]:
         description_name: its file's name, for the faults.
         simulation: of the lift, at time zero; it is there again afterward.
     """
-    rows = [*_taut(simulation), *_sinking(simulation), *_pierced(simulation)] or [*_restless(simulation)]
+    at_once = (_taut, _tipping, _sinking, _pierced)
+    rows = [row for look in at_once for row in look(simulation)] or [*_restless(simulation)]
     return [Fault(f"{description_name}: {place}", given, allowed) for place, given, allowed in rows]
 
 
@@ -48,6 +49,14 @@ def _taut(simulation: Simulation) -> Iterator[tuple[str, str, str]]:
         if short_m > 0.0:
             allowed = f"more than {line.rope_out_m + line.hoist.parts * short_m:.2f} m: slack at time zero"
             yield f"[units {rigged.unit + 1}.lines {rigged.number}] rope_out", f"{line.rope_out_m:g} m", allowed
+
+
+def _tipping(simulation: Simulation) -> Iterator[tuple[str, str, str]]:
+    """A unit that no floats balance before anything hangs on it."""
+    for unit, boom in zip(simulation.model.units, simulation.state.booms, strict=True):
+        if boom.stance.tipping:
+            given, allowed = "floats on which the unit tips over with no load", "a unit that stands by itself"
+            yield f"[units {unit.place + 1}.floats] toward_tailboard", given, allowed
 
 
 def _sinking(simulation: Simulation) -> Iterator[tuple[str, str, str]]:

@@ -51,6 +51,14 @@ def test_a_trailer_in_the_air_or_on_a_slide_is_told() -> None:
     assert len(said) == 1 and "does not come to rest" in said[0]
 
 
+def test_a_unit_that_falls_over_its_floats_by_itself_is_told() -> None:
+    """With little else but a boom over the ravine, its CG lies 3 m from the slew axis, past floats 1 m out."""
+    light = re.sub(r'^(carrier|superstructure) = "[\d.]+ t"', r'\1 = "1 t"', YARD, flags=re.MULTILINE)
+    assert faults(light) == []
+    said = faults(re.sub(r"^across = [\d.]+", "across = 1.0", light, flags=re.MULTILINE))
+    assert len(said) == 2 and all("floats on which the unit tips over with no load" in one for one in said)
+
+
 def test_ground_that_does_not_carry_a_unit_alone_is_told_with_the_pad_that_it_carries() -> None:
     """Reaction over the pad's area and the ground's bearing, less 1, times the rate of sinking."""
     small = re.sub(r"pad_side = [\d.]+", "pad_side = 0.05", YARD)
