@@ -7,6 +7,7 @@ gauges, drill conditions and report axes all come from this table.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import inf
 from typing import NamedTuple
 
@@ -353,6 +354,7 @@ _OF_TWO_LINES = {
 """What a unit's reading is where it has two lines; each line then has channels of its own."""
 
 
+@lru_cache(maxsize=32)
 def channels_of(units: tuple[str, ...], lines: tuple[str, ...]) -> tuple[Channel, ...]:
     """The table of a lift's readings.
 
