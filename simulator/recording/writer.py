@@ -17,6 +17,7 @@ from typing import Any, BinaryIO
 import numpy as np
 
 from simulator.attempt import Attempt
+from simulator.compiled import runs
 from simulator.engine.commands import Commands, still
 from simulator.events import Event
 from simulator.readings import Channel, Readings, channels_of
@@ -39,8 +40,13 @@ STATE_EVERY_S = 10
 
 @cache
 def versions() -> dict[str, str]:
-    """What wrote a recording: enough to say why a lift may come out otherwise elsewhere."""
+    """What wrote a recording: enough to say why a lift may come out otherwise elsewhere.
+
+    States come of Python's floats, the functions of its libm and pymunk's own build, and of nothing else.
+    """
+    libc = " ".join(platform.libc_ver()).strip() or platform.release()  # on Linux its libm has the same version
     found = {"python": platform.python_version(), "computer": f"{platform.system()} {platform.machine()}"}
+    found |= {"libm": libc, "engine": "compiled" if runs() else "plain Python"}
     for package in ("slopepick", "numpy", "pymunk"):
         try:
             found[package] = metadata.version(package)
