@@ -2,9 +2,9 @@
 
 python tools/fuzz_recordings.py [RECORDING ...] [how many, 2000] [seed, 1]
 
-With no recording named, short lifts of every kind of rig are recorded first. Each file in a process of its own, bounded
-to 512 MB and 10 s; frames of one recording are spliced into another. Looked for: a traceback, a bound reached, what is
-no sentence.
+With no recording named, short lifts of every kind of rig are recorded first. Each file in a process bounded to 512 MB
+and 10 s (a few together, and each alone if that breaks); frames of one recording are spliced into another. Looked for:
+a traceback, a bound reached, what is no sentence.
 """
 
 from __future__ import annotations
@@ -15,20 +15,24 @@ import sys
 import tempfile
 import zlib
 from collections import Counter
+from collections.abc import Iterator
 from functools import partial
 from pathlib import Path
+from typing import NamedTuple
 
 ROOT = Path(__file__).resolve().parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tools")]
 RE_RUN_EVERY = 20
 """A re-run takes a while: one of so many files gets one."""
-LOOK_EVERY = 25
+LOOK_EVERY = 100
 """One of so many is shown in the window's screens, and printed."""
+TOGETHER = 10
+"""So many are looked at in one process."""
 SHORT_LIFTS = {"practice_yard": 12, "set_down": 8, "four_lines": 8, "tests/drill/lone_unit.toml": 8, "tank_on_side": 1}
 """Scenarios, and how many seconds of each are recorded."""
 os.environ |= {"SDL_VIDEODRIVER": "dummy", "SDL_AUDIODRIVER": "dummy"}
 
-from bounded import BROKEN, bounded  # noqa: E402
+from bounded import BROKEN, bounded, each_bounded  # noqa: E402
 from recording_mutants import mutated  # noqa: E402
 
 from simulator.attempt import Attempt  # noqa: E402
@@ -131,6 +135,29 @@ def _short_lift(scenario: Path, length_s: int) -> bytes:
         return path.read_bytes()
 
 
+class _Tried(NamedTuple):
+    """A damaged file."""
+
+    number: int
+    kind: str
+    data: bytes
+
+
+def _answers(tried: list[_Tried], folder: Path) -> Iterator[tuple[_Tried, list[str]]]:
+    """What came of each in every use that it is put to."""
+    paths = [folder / f"damaged-{place}.lift" for place in range(len(tried))]
+    for path, one in zip(paths, tried, strict=True):
+        path.write_bytes(one.data)
+    examined = each_bounded([partial(examine, path) for path in paths])
+    for path, one, word in zip(paths, tried, examined, strict=True):
+        words = [word]
+        if one.number % RE_RUN_EVERY == 0:
+            words.append(bounded(partial(re_run, path)))
+        if one.number % LOOK_EVERY == 0:
+            words.append(bounded(partial(shown, path)))
+        yield one, words
+
+
 def main(arguments: list[str]) -> int:
     """Try as many as asked for; 1 when one of them is answered by anything but sentences."""
     numbers = [int(text) for text in arguments if text.isdigit()]
@@ -144,22 +171,19 @@ def main(arguments: list[str]) -> int:
             path.write_bytes(data)
             assert examine(path) == "whole"
             write_pdf(debrief(read(path)), path.with_suffix(".pdf"), caution="caution", invented="invented")
-        for number in range(count):
-            kind, bad = mutated(chance.choice(whole), chance, chance.choice(whole))
-            path.write_bytes(bad)
-            words = [bounded(partial(examine, path))]
-            if number % RE_RUN_EVERY == 0:
-                words.append(bounded(partial(re_run, path)))
-            if number % LOOK_EVERY == 0:
-                words.append(bounded(partial(shown, path)))
-            for word in words:
-                if word.startswith(BROKEN):
-                    faults += 1
-                    kept = Path(tempfile.gettempdir()) / f"fuzz-{seed}-{number}.lift"
-                    kept.write_bytes(bad)
-                    crc = f"{zlib.crc32(bad):08x}"
-                    print(f"number {number}, {kind} (crc {crc}, kept as {kept}): {word}", file=sys.stderr, flush=True)
-                came[f"{kind}: {word.splitlines()[-1][:100] if word.startswith(BROKEN) else word}"] += 1
+        for begin in range(0, count, TOGETHER):
+            tried = [_Tried(number, *mutated(chance.choice(whole), chance, chance.choice(whole)))
+                     for number in range(begin, min(count, begin + TOGETHER))]  # fmt: skip
+            for one, words in _answers(tried, Path(folder)):
+                for word in words:
+                    if word.startswith(BROKEN):
+                        faults += 1
+                        kept = Path(tempfile.gettempdir()) / f"fuzz-{seed}-{one.number}.lift"
+                        kept.write_bytes(one.data)
+                        crc = f"{zlib.crc32(one.data):08x}"
+                        where = f"number {one.number}, {one.kind} (crc {crc}, kept as {kept})"
+                        print(f"{where}: {word}", file=sys.stderr, flush=True)
+                    came[f"{one.kind}: {word.splitlines()[-1][:100] if word.startswith(BROKEN) else word}"] += 1
     print("\n".join(f"{number:>6}  {words}" for words, number in sorted(came.items())))
     print(f"{count} damaged recordings, {faults} answered by anything but sentences")
     return 1 if faults else 0
