@@ -3,8 +3,8 @@
 python tools/fuzz_scenarios.py [how many, 2000] [seed, 1] [seconds driven, 20] [drive one of so many good ones, 1]
 
 Each in a process bounded to 512 MB and 10 s (a few together, and each alone if that breaks); one of ten good ones is
-also judged by `check`. Looked for: a traceback, a bound reached, a fault that is no sentence; in those that are good energy
-from nowhere, lines and floats that are not sane, numbers that are none, a trailer that does not lie still at time zero.
+also judged by `check`. Looked for: a traceback, a bound reached, a fault that is no sentence; in those that are good
+energy from nowhere, lines and floats that are not sane, numbers that are none, a trailer that moves at time zero.
 """
 
 from __future__ import annotations
