@@ -101,7 +101,7 @@ class Tail:
 
     def rows(self) -> list[dict[str, float]]:
         """Whole rows that have come since the last look."""
-        parts = sorted(self._path.parent.glob(f".{self._path.name}.*.part"))
+        parts = sorted(self._path.parent.glob(f"{self._path.name}.*.part"))
         path = parts[-1] if parts else self._path
         if not path.exists():
             return []

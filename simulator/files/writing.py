@@ -146,7 +146,7 @@ def write_whole(path: Path, data: bytes) -> None:
 
 def part_of(path: Path) -> Path:
     """Where a file is written before it is whole; another place each time."""
-    return path.with_name(f".{path.name[:80]}.{os.getpid()}-{next(_PARTS)}.part")
+    return path.with_name(f"{path.name[:80]}.{os.getpid()}-{next(_PARTS)}.part")
 
 
 def begun(path: Path, first: bytes) -> BinaryIO:

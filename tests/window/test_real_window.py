@@ -65,7 +65,7 @@ def test_a_window_that_is_asked_to_end_keeps_the_second_it_is_in(name: str, tmp_
     recording = read(kept)
     assert recording.how == "left" and recording.notes == () and recording.length_s >= 1.2
     assert recording.ending is not None and recording.ending.step == recording.seconds[-1].end_step
-    assert path.read_text(encoding="utf-8").count("\n") > 5 and not list(tmp_path.glob(".*.part"))
+    assert path.read_text(encoding="utf-8").count("\n") > 5 and not list(tmp_path.glob("*.part"))
 
 
 def colours_at(environment: dict[str, str], *places: tuple[int, int]) -> list[tuple[int, ...]]:
