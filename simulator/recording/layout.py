@@ -11,8 +11,7 @@ All numbers are little-endian. A frame whose CRC is wrong is passed over, and re
   `steps_per_s`, `begins` (step at which it begins), `units` (for each its name, its lines' names and its levers' names,
   in the rig's order; in layout 1 it is not there: two units, nose and tail, with one line each), `channels` (name, unit
   and decimals kept of each column; those of `readings.channels_of` for these units and lines). Written twice, so that
-  no single fault loses
-  it; a second before any head cannot be read.
+  no single fault loses it; a second before any head cannot be read.
 - `SECO`, a second of the lift: its first and last step (u64 each), rows of commands, samples, channels, bytes of text
   (u32 each), the SHA-256 of the engine's state at its last step (32 bytes); then
     - rows of commands: step, then a column for each lever that the head names, as IEEE doubles (in layout 1 hoist,
