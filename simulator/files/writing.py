@@ -87,7 +87,8 @@ def _is_same(one: Path, other: Path) -> bool:
     try:
         return os.path.samefile(one, other)
     except (OSError, ValueError):
-        return os.path.realpath(one) == os.path.realpath(other)
+        one_name, other_name = (os.path.normcase(os.path.realpath(path)) for path in (one, other))
+        return one_name == other_name
 
 
 def _is_report(path: Path, kind: Kind) -> bool:
