@@ -124,8 +124,7 @@ class Recorder:
         """Why not, in words."""
         self.path = Path(str(getattr(opened, "name", "")))
         self._attempt, self._file = attempt, opened
-        self._is_closed = False
-        self._said: dict[str, Any] = {}
+        self._is_closed, self._said = False, dict[str, Any]()
         self._second = attempt.description.engine.steps_per_s
         self._every = sample_every(self._second, attempt.every)
         self._noticing = Noticing(attempt.description)
@@ -134,7 +133,7 @@ class Recorder:
         self._places = np.array([places(channel) for channel in _channels(attempt.description)], np.int64)
         self._changes: list[tuple[int, Commands]] = list(attempt.changes)
         self._events: list[Event] = list(attempt.events)
-        self._rows: list[list[float]] = []
+        self._rows = list[list[float]]()
         self._write(b"" if callable(file) else first)
         if self.stopped_at_s is None:
             attempt.witnesses.append(self)
