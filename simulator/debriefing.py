@@ -177,7 +177,7 @@ def record_option(parser: argparse.ArgumentParser) -> None:
 
 
 TELEMETRY_HELP = (
-    "write every reading; until the lift is over the rows stand beside it, in .OUT.csv.NUMBERS.part, row by row"
+    "write every reading; until the lift is over the rows stand beside it, in OUT.csv.NUMBERS.part, row by row"
 )
 
 

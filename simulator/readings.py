@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import inf
 from typing import NamedTuple
 
@@ -354,6 +355,7 @@ _OF_TWO_LINES = {
 """What a unit's reading is where it has two lines; each line then has channels of its own."""
 
 
+@lru_cache(maxsize=32)
 def channels_of(units: tuple[str, ...], lines: tuple[str, ...]) -> tuple[Channel, ...]:
     """The table of a lift's readings.
 

@@ -23,7 +23,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "drill": {"scenario", "mechanics", "readings", "events", "words"},
     "world": {"scenario", "engine", "drill", "readings", "events"},
     "attempt": {"scenario", "engine", "drill", "readings", "events", "world"},
-    "recording": {"scenario", "readings", "events", "attempt", "world"},
+    "recording": {"scenario", "readings", "events", "attempt", "world", "compiled"},
     "rehearsal": {"scenario", "engine", "drill", "events", "attempt", "recording", "plan"},
     "telling": {"events", "words"},
     "plan": {"scenario", "mechanics", "places"},  # where its tables of hardware are; the scenario wing reads them

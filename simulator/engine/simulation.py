@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from simulator.engine.capture import captured, move_to, restore
 from simulator.engine.commands import Commands, still
-from simulator.engine.incidents import Incident, tipped
+from simulator.engine.incidents import DEEPEST_SUNK_M, Incident, fallen
 from simulator.engine.lines import hang
 from simulator.engine.model import Model, build
 from simulator.engine.moving import Moving
@@ -103,11 +103,15 @@ class Simulation:
         """So many steps under commands that hold."""
         self._ask(commands)
         self._state = None
-        moving = self.moving
         while count > 0:
             count -= self._steps(count, with_lines=True)
-            if moving.is_tipping and not self.incidents:
-                self.incidents.append(tipped(self.model, self.state))
+            if not self.incidents and self._is_down():
+                self.incidents.append(fallen(self.model, self.state))
+
+    def _is_down(self) -> bool:
+        """A unit does not stand any more."""
+        moving = self.moving
+        return moving.is_tipping or any(max(unit.sunk_m) > DEEPEST_SUNK_M for unit in moving.units)
 
     def _steps(self, count: int, *, with_lines: bool) -> int:
         """At most so many steps; how many were taken."""

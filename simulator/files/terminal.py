@@ -34,6 +34,14 @@ def complain(*lines: object) -> None:
     tell(*lines, to=sys.stderr)
 
 
+def as_typed(path: str) -> str:
+    """A path as one word of a command line, for the shells that are usual on this system."""
+    from shlex import quote
+    from subprocess import list2cmdline
+
+    return list2cmdline([path]) if sys.platform == "win32" else quote(path)
+
+
 def show_progress(text: str) -> None:
     """Write over the present line of standard error, if somebody looks; empty text ends it."""
     if sys.stderr.isatty():

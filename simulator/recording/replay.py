@@ -27,6 +27,10 @@ from simulator.world import World
 OTHER_STATES = (
     "it is of layout {layout}: its hashes are of states in an older form, which no state of this engine meets"
 )
+NOTHING_DIFFERS = (
+    "recorded with this very program, Python, libm, pymunk and kind of computer: what was recorded has been changed, "
+    "or so has the program"
+)
 LOOK_ON_S = 5
 """After a hash that differs, go on this long for a reading that does."""
 
@@ -80,7 +84,7 @@ class Check:
         elif self.hash_differs_at_s is not None:
             said.append(f"no stored reading differs within {LOOK_ON_S} s after that")
         if not self.same:
-            said += [f"recorded with {text}" for text in self.versions_differ]
+            said += [f"recorded with {text}" for text in self.versions_differ] or [NOTHING_DIFFERS]
         if self.stored_until_s > self.same_until_s:
             said.append(f"from there to {minutes(self.stored_until_s)} the stored readings go on")
         return said

@@ -17,10 +17,11 @@ from typing import Any, BinaryIO
 import numpy as np
 
 from simulator.attempt import Attempt
+from simulator.compiled import runs
 from simulator.engine.commands import Commands, still
 from simulator.events import Event
 from simulator.readings import Channel, Readings, channels_of
-from simulator.recording.counted import sample_every
+from simulator.recording.counted import begins_to_tip, sample_every
 from simulator.recording.head import Parent, rig_as_json
 from simulator.recording.layout import END, HEAD, LAYOUT, MAGIC, SECOND, frame, from_json
 from simulator.recording.noticed import Noticing
@@ -39,8 +40,13 @@ STATE_EVERY_S = 10
 
 @cache
 def versions() -> dict[str, str]:
-    """What wrote a recording: enough to say why a lift may come out otherwise elsewhere."""
+    """What wrote a recording: enough to say why a lift may come out otherwise elsewhere.
+
+    States come of Python's floats, the functions of its libm and pymunk's own build, and of nothing else.
+    """
+    libc = " ".join(platform.libc_ver()).strip() or platform.release()  # on Linux its libm has the same version
     found = {"python": platform.python_version(), "computer": f"{platform.system()} {platform.machine()}"}
+    found |= {"libm": libc, "engine": "compiled" if runs() else "plain Python"}
     for package in ("slopepick", "numpy", "pymunk"):
         try:
             found[package] = metadata.version(package)
@@ -119,16 +125,17 @@ class Recorder:
         self.why = ""
         """Why not, in words."""
         self.path = Path(str(getattr(opened, "name", "")))
-        self._attempt, self._file, self._is_closed = attempt, opened, False
-        self._said: dict[str, Any] = {}
+        self._attempt, self._file = attempt, opened
+        self._is_closed, self._said = False, dict[str, Any]()
         self._second = attempt.description.engine.steps_per_s
         self._every = sample_every(self._second, attempt.every)
         self._noticing = Noticing(attempt.description)
         self._begin, self._held = 0, still(attempt.rig)
+        self._before: Readings | None = None
         self._places = np.array([places(channel) for channel in _channels(attempt.description)], np.int64)
         self._changes: list[tuple[int, Commands]] = [] if before else list(attempt.changes)
         self._events: list[Event] = [] if before else list(attempt.events)
-        self._rows: list[list[float]] = []
+        self._rows = list[list[float]]()
         self._start(b"" if callable(file) else first, before)
 
     def _start(self, first: bytes, before: Sequence[Second]) -> None:
@@ -154,7 +161,9 @@ class Recorder:
         if self._is_closed or self._said or self.stopped_at_s is not None:
             return
         self._events += self._noticing.look(readings)
-        if readings.step % self._every == 0 and (readings.step > self._begin or not self._begin):
+        earlier, self._before = self._before, readings
+        is_due = readings.step % self._every == 0 and (readings.step > self._begin or not self._begin)
+        if is_due or begins_to_tip(earlier, readings):
             self._rows.append(row(readings, self._attempt.rig))
         if readings.step >= (self._begin // self._second + 1) * self._second:
             self._write_second()

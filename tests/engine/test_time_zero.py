@@ -53,6 +53,24 @@ def test_a_trailer_in_the_air_or_on_a_slide_is_told() -> None:
     assert len(said) == 1 and "does not come to rest" in said[0]
 
 
+def test_a_unit_that_falls_over_its_floats_by_itself_is_told() -> None:
+    """With little else but a boom over the ravine, its CG lies 3 m from the slew axis, past floats 1 m out."""
+    light = re.sub(r'^(carrier|superstructure) = "[\d.]+ t"', r'\1 = "1 t"', YARD, flags=re.MULTILINE)
+    assert faults(light) == []
+    said = faults(re.sub(r"^across = [\d.]+", "across = 1.0", light, flags=re.MULTILINE))
+    assert len(said) == 2 and all("floats on which the unit tips over with no load" in one for one in said)
+
+
+def test_ground_that_does_not_carry_a_unit_alone_is_told_with_the_pad_that_it_carries() -> None:
+    """Reaction over the pad's area and the ground's bearing, less 1, times the rate of sinking."""
+    small = re.sub(r"pad_side = [\d.]+", "pad_side = 0.05", YARD)
+    said = faults(small)
+    assert len(said) == 2 and all("floats] pad_side: given 0.05 m, which sinks into this ground" in one for one in said)
+    enough = max(float(one.split("allowed: ")[1].split(" m")[0]) for one in said)
+    assert faults(small.replace("pad_side = 0.05", f"pad_side = {enough + 0.01:g}")) == []
+    assert len(faults(small.replace("pad_side = 0.05", f"pad_side = {enough - 0.02:g}"))) == 2
+
+
 def test_the_front_door_tells_it_with_its_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "x.toml"
     path.write_text(YARD.replace(ROPE, "rope_out = 25"), encoding="utf-8")

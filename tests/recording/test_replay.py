@@ -3,6 +3,7 @@
 import subprocess
 import sys
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -21,7 +22,7 @@ from simulator.recording.layout import SECOND, frame, frames
 from simulator.recording.reader import read
 from simulator.recording.replay import check, take_over, track_of_recording
 from simulator.recording.seconds import Second, second_content, second_of
-from simulator.recording.writer import Recorder
+from simulator.recording.writer import Recorder, versions
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from tests.recording.conftest import LENGTH_S, Recorded
@@ -215,7 +216,21 @@ def test_another_hash_alone_is_named_with_no_reading(lift: Recorded, changed: Ca
     data = replaced(lift.path.read_bytes(), 7, lambda second: second._replace(state_hash="0" * 64))
     found = check(read(changed(data)))
     assert (found.same, found.seconds, found.hash_differs_at_s, found.reading) == (False, 7, 8.0, None)
-    assert "no stored reading differs within 5 s" in " ".join(found.sentences())
+    said = " ".join(found.sentences())
+    assert "no stored reading differs within 5 s" in said
+    assert "recorded with this very program, Python, libm, pymunk" in said
+
+
+@pytest.mark.parametrize("part", ["libm", "pymunk", "engine", "computer", "python", "numpy", "slopepick"])
+def test_what_it_was_recorded_with_is_named_where_it_differs(
+    part: str, lift: Recorded, changed: Callable[[bytes], Path]
+) -> None:
+    data = replaced(lift.path.read_bytes(), 0, lambda second: second._replace(state_hash="0" * 64))
+    recording = read(changed(data))
+    assert recording.head.versions == versions()
+    other = replace(recording, head=replace(recording.head, versions={**versions(), part: "of another computer"}))
+    said = [one for one in check(other, jobs=1).sentences() if one.startswith("recorded with")]
+    assert said == [f"recorded with {part} of another computer, this is {versions()[part]}"]
 
 
 def test_a_change_in_the_engine_is_named(lift: Recorded, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -195,6 +195,13 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
             "allowed: slew_ravine at most 0, slew_road at least 0 (over the tailboard), not both 0"
         ],
     ),
+    "a counterweight on a long stick": (
+        {"each_unit.superstructure_cg": 3},
+        [
+            "[each_unit] superstructure_cg: given superstructure_cg 3 m and tail_swing 2.3 m, "
+            "allowed: superstructure_cg at most tail_swing: within what slews"
+        ],
+    ),
     "foot pin off the carrier": (
         {"each_unit.boom.foot_pin_back": 9},
         [
