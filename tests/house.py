@@ -31,7 +31,18 @@ MAY_IMPORT: dict[str, set[str]] = {
     "judging": {"scenario", "recording", "plan", "report"},
     "report": {"scenario", "recording", "plan", "readings", "events", "telling", "words", "places"},
     "window": {"scenario", "attempt", "recording", "readings", "events", "telling", "words", "places"},
-    "scripting": {"scenario", "engine", "readings", "drill", "attempt", "recording", "report", "words", "places"},
+    "scripting": {
+        "scenario",
+        "engine",
+        "readings",
+        "drill",
+        "attempt",
+        "recording",
+        "plan",
+        "report",
+        "words",
+        "places",
+    },
     "starting": {"scenario", "engine"},
     "driving": {
         "scenario",
@@ -58,6 +69,9 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "mechanics.trailer": {"window", "report"},  # geometry only: its parts are drawn as they lie
     "mechanics.ground": {"window"},  # geometry only: the slope's outline
     "mechanics.footing": {"window"},  # hand calculation: resting loads of the boards, what a fix chip would do
+    "mechanics.weighing": {"report", "planning", "scripting", "window"},  # hand calculation: what the load tells
+    "mechanics.weighing_doubts": {"report", "window"},  # which reading contradicts which, as kind and fields
+    "mechanics.weighing_lift": {"report", "planning", "scripting", "window"},  # the lift's picks for what is read
     "mechanics.rating": {"window"},  # hand calculation: a fix chip never offers what brings capacity into caution
     "drill.partner": {"window"},  # a seat that nobody sits in gets its automatic operator
     "drill.ways": {"window"},  # what the ways are called
