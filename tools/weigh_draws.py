@@ -127,7 +127,7 @@ def followed(lift: Description, attempt: Attempt, scales: Scales) -> float:
         if now.load.ground_N <= 0.0 and abs(now.load.pitch_rad) < 0.01 and now.load.z_m > raised_m:
             loads.append(tuple(unit.line_load_N for unit in now.units))
 
-    raised_m = attempt.readings.load.z_m + 1.0
+    raised_m = attempt.readings.load.z_m + 0.1
     attempt.observers.append(see)
     while not attempt.ended and attempt.readings.time_s < 900.0:
         attempt.advance(still(attempt.rig), 4 * STEP)
