@@ -94,10 +94,19 @@ def papers_of(description: Description) -> Papers:
     return Papers(stated_mass_kg(description.trailer) * STANDARD_GRAVITY_MPS2)
 
 
+def _picks_x_m(description: Description) -> list[float]:
+    picks = body(description.trailer).picks_m
+    return [picks[line.pick][0] for line in rig_of(description).lines]
+
+
 def nose_most_m(description: Description) -> float:
     """The pick farthest to the nose end, along, from the reference point."""
-    picks = body(description.trailer).picks_m
-    return min(picks[line.pick][0] for line in rig_of(description).lines)
+    return min(_picks_x_m(description))
+
+
+def tail_most_m(description: Description) -> float:
+    """The pick farthest to the tail end."""
+    return max(_picks_x_m(description))
 
 
 HeavyEnd = Literal["nose", "tail", "even"]
@@ -117,5 +126,5 @@ def middle_m(description: Description) -> float:
 
 def heavy_end(description: Description, found: Weighed) -> HeavyEnd:
     """The end whose lines carry more; `even` where the spread does not say which."""
-    off_m = found.cg_m[0] - middle_m(description)
+    off_m = found.cg_m[0] - (nose_most_m(description) + tail_most_m(description)) / 2.0
     return "even" if abs(off_m) <= found.spread_m[0] else "nose" if off_m < 0.0 else "tail"
