@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from math import pi
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from simulator.drill.own_lines import at_rest
+from simulator.mechanics.trailer import body
 from simulator.mechanics.weighing import Bounds, Errors, Reading, Weighed, bounds, weigh
 from simulator.mechanics.weighing_doubts import Doubt, contradictions, refusals
-from simulator.mechanics.weighing_lift import ends_of, most_N, papers_of, reading_of
+from simulator.mechanics.weighing_lift import ends_of, most_N, nose_most_m, papers_of, reading_of
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
@@ -25,6 +26,23 @@ AGAIN_S = 1.0
 """A hold that goes on is weighed anew so often, each time with all that was read in it."""
 WENT_ON_M = 0.5
 """Risen so far from where it came free, the load was lifted on."""
+
+
+class Centre(NamedTuple):
+    """Where along the load its weight is, from the nose-most pick toward the tail end."""
+
+    from_loads_m: float
+    spread_m: float
+    """Of that."""
+    true_m: float
+    """Which only the end of a drill may tell."""
+    stated_m: float
+
+
+def centre_of(description: Description, found: Weighed) -> Centre:
+    """What the loads said, beside the truth and the papers."""
+    nose_m, true_m = nose_most_m(description), body(description.trailer).cg_m[0]
+    return Centre(found.cg_m[0] - nose_m, found.spread_m[0], true_m - nose_m, -nose_m)
 
 
 class Scales:

@@ -10,7 +10,7 @@ from simulator.drill.coach import Coach, Prompt, on_centre
 from simulator.drill.conditions import Held
 from simulator.drill.judge import Grade, Judge, Kept, Loss, grade, not_done, summed
 from simulator.drill.progress import Progress
-from simulator.drill.reckoning import CentreOfGravity, centre_of_gravity
+from simulator.drill.scales import Centre, Scales, centre_of
 from simulator.drill.standing import Standing
 from simulator.engine.commands import Commands
 from simulator.events import ACCOUNT, Field, Happening
@@ -18,9 +18,6 @@ from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.drill import Drill, Limit, Step
 from simulator.scenario.rig import rig_of
-
-WEIGHED_M = 0.2
-"""The loads of a load that sways more than this are not weighed."""
 
 
 class Caution(NamedTuple):
@@ -43,12 +40,14 @@ class Session:
         self.judge = Judge(self.drill, description.limits, Standing(description), rig=rig_of(description))
         self.coach = Coach(description, us=us)
         self.coach_shown = True
-        self.centre: CentreOfGravity | None = None
+        self.centre: Centre | None = None
         """What the loads said of the centre of gravity, once the load has hung through a hold."""
         self.stop_reached = ""
         """The reading of a limit that has just called a stop."""
-        self._trailer = description.trailer
+        self._description = description
         self._rig = rig_of(description)
+        self.scales = Scales(description)
+        """What the load tells while it is held."""
         self._cautions: tuple[Caution, ...] = ()
         self._limits: tuple[Limit, ...] = ()
         self._held = Held(())
@@ -166,6 +165,7 @@ class Session:
         self.progress.passed_by -= set(range(index, len(self.drill.steps)))
         self.judge.back_to(self._kept.get(index, Kept()))
         self._now = now
+        self.scales.forget()
         self._start_step()
 
     def _start_step(self) -> None:
@@ -182,13 +182,9 @@ class Session:
         self._were = held
 
     def _weigh(self, now: Readings) -> None:
-        """Work out the centre of gravity from the lines' loads while the load hangs through a hold."""
-        load = now.load
-        if self.step.work != "hold" or load.ground_N > 0.0 or load.sway_m > WEIGHED_M:
-            return
-        if now.time_s - self.progress.began.time_s > load.sway_period_s:
-            pulls = zip((line.pick for line in self._rig.lines), self.coach.mean_loads_N(), strict=True)
-            self.centre = centre_of_gravity(self._trailer, tuple(pulls), self.coach.mean_pitch_rad)
+        self.scales.see(now)
+        if self.scales.found is not None:
+            self.centre = centre_of(self._description, self.scales.found)
 
     def as_json(self) -> dict[str, Any]:
         """Score, losses, steps and figures, SI."""
@@ -216,6 +212,6 @@ class Session:
         fields |= {f"of_{name}": points for name, points in zip(self._rig.unit_names, mark.units, strict=True)}
         found = [Happening(ACCOUNT, "drill", {**fields, "together": mark.together}), *summed(losses)]
         if self.centre:
-            loads, true, stated, *_ = self.centre
+            loads, _, true, stated = self.centre
             found.append(Happening(ACCOUNT, "centre", {"loads_m": loads, "true_m": true, "stated_m": stated}))
         return found

@@ -39,7 +39,28 @@ def weigh_lines(description: Description, found: Rechecked, amounts: Amounts) ->
         lines.append(say("weigh.worst", weight=amounts.text(weight_N, "N"), along=along))
         worst = worst_check(description, found)
         lines += [f"  STOP: {told(one, amounts)}" for one in worst.findings if one.level == "stop"][:MOST_PAST]
-    return [*lines, do_words(found.do, found.move_m, amounts.text), DECIDES]  # type: ignore[arg-type]
+    return [*lines, say("weigh.to_do", words=do_sentence(found.do, found.move_m, amounts)), DECIDES]
+
+
+def do_sentence(do: str, move_m: float, amounts: Amounts) -> str:
+    """What is to be done."""
+    return do_words(do, move_m, amounts.text)  # type: ignore[arg-type]
+
+
+def short_lines(description: Description, found: Rechecked, amounts: Amounts) -> tuple[tuple[str, str], ...]:
+    """Level and sentence of what speaks for what is to be done, the worst first, for a card."""
+    cases, check = found.cases, found.check
+    path = say("weigh.path", held=cases.held, drawn=cases.drawn)
+    if cases.worst is not None and not check.refused_for:
+        check = worst_check(description, found)
+    rows = [("stop", told(one, amounts)) for one in check.findings if one.level == "stop"]
+    rows += [("caution", say("weigh.doubt", doubt=doubt_sentence(one, amounts))) for one in found.doubts]
+    rows += [("caution", missing_words(one)) for one in found.missing]
+    rows.append(("good" if cases.held == cases.drawn else "stop", path[:1].upper() + path[1:]))
+    governs = say("weigh.governs", finding=sentence(found.governs, amounts))
+    rows.append(("note", governs[:1].upper() + governs[1:]))
+    weighed = weighed_lines(description, found.weighed, amounts)
+    return (*rows, *(("note", line[:1].upper() + line[1:]) for line in weighed[:3]))
 
 
 def worst_check(description: Description, found: Rechecked) -> SetupCheck:

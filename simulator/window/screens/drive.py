@@ -24,6 +24,7 @@ from simulator.window.readouts.readouts import Readouts
 from simulator.window.readouts.stop_band import draw_paused_band, draw_stop_band
 from simulator.window.review.lift_extremes import LiftExtremes, raised
 from simulator.window.scene.camera import Camera
+from simulator.window.scene.weight_marks import WeightMarks, weight_marks
 from simulator.window.screens.cards import PauseCard, SummaryCard, lay_veil
 from simulator.window.screens.drive_keys import hear_stop, press, stop_look
 from simulator.window.screens.drive_words import STILL_MOVING_S, prompt_cards_of, situation_of, step_of, summary_of
@@ -32,13 +33,14 @@ from simulator.window.screens.keys_and_marks import KeysScreen
 from simulator.window.screens.lift_picture import LiftPicture
 from simulator.window.screens.screen import STAY, Go
 from simulator.window.screens.settings_screen import SettingsScreen
+from simulator.window.screens.weighing import RecheckCard, Weighing
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Begin, Choice, Lift, begin_attempt, partners, people, unit_moves
 from simulator.window.shell.pace import Pace
 from simulator.window.shell.sounds import share_of_work
 from simulator.words import say
 
-Cover = PauseCard | KeysScreen | SettingsScreen | SummaryCard | InstructorPanel
+Cover = PauseCard | KeysScreen | SettingsScreen | SummaryCard | InstructorPanel | RecheckCard
 """What may lie over the lift."""
 STEPS_AT_ONCE = 4
 PHYSICS_SHARE_S = 0.025
@@ -73,6 +75,7 @@ class DriveScreen:
         self.extremes.sampled(self.lift.readings)
         if isinstance(self.lift, Attempt):
             self.lift.observers.append(self.extremes.sampled)
+        self.weighing = Weighing(description, self.lift)
         self.sounds = self.desk.sounds
         self.notice = Notice()
         self.prompt_cards: PromptCards = PromptCards()
@@ -129,6 +132,11 @@ class DriveScreen:
     def show_instructor(self) -> None:
         """The instructor's panel."""
         self._cover(InstructorPanel(self.lift, self.readouts.seen, self.system))
+
+    def weigh(self) -> None:
+        """Re-check the rest of the path with what the load told, and show why."""
+        if told := self.weighing.recheck(self.desk.recheck, self.system, self.readouts.as_seen):
+            self._cover(RecheckCard(told))
 
     def change_units(self) -> None:
         """Metres and tonnes, or feet and pounds."""
@@ -245,11 +253,13 @@ class DriveScreen:
         """Scene, what lies on it, and the panels that changed."""
         readings = self.lift.readings
         self.camera.follow(elapsed_s, readings)
+        self.weighing.follow(readings)
         is_new = self.readouts.follow(readings, elapsed_s, situation_of(self))
         self.prompt_cards.follow(elapsed_s, step_of(self))
         if is_new:
             self._take_note()
         assert self._picture is not None
+        self._picture.weight_marks = self._weight_marks()
         if self._is_covered:
             canvas.clear()
             self._draw_all(canvas)
@@ -289,7 +299,11 @@ class DriveScreen:
         """What the instructor has hidden; it changes under the panel, and so before everything is drawn."""
         assert self._picture is not None
         self._picture.overlay.shows_roses = "roses" not in self.lift.hidden
+        self._picture.weight_marks = self._weight_marks()
         self.readouts.shows_loads = "loads" not in self.lift.hidden
+
+    def _weight_marks(self) -> WeightMarks | None:
+        return None if "loads" in self.lift.hidden else weight_marks(self.weighing.scales, self.lift.readings)
 
     def _hand_over(self) -> None:
         """A seat that is touched takes its unit from the automatic operator."""
