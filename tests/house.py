@@ -77,6 +77,8 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "drill.ways": {"window"},  # what the ways are called
     "drill.clumsy": {"window"},  # or one with a fault, if the instructor chooses so
     "drill.instruction": {"window"},  # the instructor's panel says what is done; the attempt does it
+    "plan.recheck": {"drill"},  # whether a load holds, for the judge of who goes on with it
+    "drill.naming": {"window"},  # what the pair says of its load
     "drill.scales": {"window"},  # what the load tells is shown and drawn
     "drill.session": {"window"},  # a drill's step, prompt and points are shown
     "drill.judge": {"window"},  # what cost points, on the card at the end

@@ -38,7 +38,7 @@ LEAST_DROP_M = 0.1
 """Of a tip over its hook, where an angle is reckoned from it."""
 COMPARED = {"<": "under", "<=": "under", ">": "over", ">=": "over", "within": "within", "beyond": "beyond"}
 PLAIN = str.maketrans("._", "  ")
-STILL_WORK = ("lift off", "hold", "raise", "steady", "lower", "centre")
+STILL_WORK = ("lift off", "hold", "name the load", "raise", "steady", "lower", "centre")
 """Work in which a load that sways is waited for."""
 
 Kind = Literal["stop", "wait", "move", "hold", "done"]
@@ -131,6 +131,8 @@ class Coach:
             sway, period = Amount(load.sway_m, "m", 2), f"{load.sway_period_s:.1f}"
             key = "coach.drill_settle_sway" if load.height_over_bed_m < SET_DOWN_M else "coach.drill_wait_sway"
             return Draft("wait", NOBODY, words(key), words("coach.why_wait_sway", sway=sway, period=period))
+        if at.step.work == "name the load" and at.goes_on is None:
+            return Draft("hold", NOBODY, words("coach.name_load"), words("coach.why_name_load"))
         return _holding(now) if at.step.moves == NOBODY else None
 
     def _waits_for_sway(self, now: Readings, at: Progress) -> bool:

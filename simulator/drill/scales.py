@@ -26,6 +26,8 @@ AGAIN_S = 1.0
 """A hold that goes on is weighed anew so often, each time with all that was read in it."""
 WENT_ON_M = 0.5
 """Risen so far from where it came free, the load was lifted on."""
+OFF_SHARE, OFF_M = 0.05, 0.3
+"""Off the papers by so much of the weight or so far along. Our choice, no source."""
 
 
 class Centre(NamedTuple):
@@ -118,6 +120,14 @@ class Scales:
             self.reading = self.found = None
             return
         self.found = weigh([self.reading], self.errors, self._ends, most_pitch_rad=0.0)
+
+    @property
+    def is_off_papers(self) -> bool:
+        """So far that it is worth asking whether the rest of the path holds."""
+        if self.found is None:
+            return False
+        off = abs(self.found.weight_N / papers_of(self._description).weight_N - 1.0)
+        return off > OFF_SHARE or abs(self.found.cg_m[0]) > OFF_M
 
     @property
     def doubts(self) -> tuple[Doubt, ...]:

@@ -8,7 +8,9 @@ from typing import Any, NamedTuple
 from simulator.drill.amounts import retold
 from simulator.drill.coach import Coach, Prompt, on_centre
 from simulator.drill.conditions import Held
+from simulator.drill.hard_fails import Fail
 from simulator.drill.judge import Grade, Judge, Kept, Loss, grade, not_done, summed
+from simulator.drill.naming import NAMING, WENT_ON, Answer, Told, refuse_wild
 from simulator.drill.progress import Progress
 from simulator.drill.scales import Centre, Scales, centre_of
 from simulator.drill.standing import Standing
@@ -16,7 +18,7 @@ from simulator.engine.commands import Commands
 from simulator.events import ACCOUNT, Field, Happening
 from simulator.readings import Readings
 from simulator.scenario.description import Description
-from simulator.scenario.drill import Drill, Limit, Step
+from simulator.scenario.drill import EVERYBODY, Drill, Limit, Step
 from simulator.scenario.rig import rig_of
 
 
@@ -48,6 +50,8 @@ class Session:
         self._rig = rig_of(description)
         self.scales = Scales(description)
         """What the load tells while it is held."""
+        self._told = Told(description, self.scales)
+        self._is_told_off = False
         self._cautions: tuple[Caution, ...] = ()
         self._limits: tuple[Limit, ...] = ()
         self._held = Held(())
@@ -66,6 +70,44 @@ class Session:
     def index(self) -> int:
         """Its number, from 0."""
         return self.progress.index
+
+    @property
+    def asks(self) -> bool:
+        """The load has been weighed, and the pair is to name it."""
+        is_naming = self.step.work == NAMING and self.progress.goes_on is None
+        return is_naming and not self.over and self.scales.found is not None
+
+    @property
+    def is_to_be_named(self) -> bool:
+        """The pair is yet to say what the loads tell, so nobody says it for them."""
+        return (
+            not self.over
+            and any(step.work == NAMING for step in self.drill.steps[self.index :])
+            and (self.progress.goes_on is None)
+        )
+
+    def by_the_loads(self) -> Answer:
+        """What an able pair says when it is asked."""
+        return self._told.by_the_loads()
+
+    def answer(self, given: Answer) -> None:
+        """The pair says what it weighs, which end is heavy, and whether it goes on.
+
+        Raises:
+            ValueError: an answer that no load could have, or nobody asked.
+        """
+        refuse_wild(given)
+        if not self.asks:
+            raise ValueError("an answer: given in another step, or before the load was weighed in a hold")
+        now = self._now
+        for one in self._told.wrong(given):
+            if one.fails:
+                self.judge.fail(Fail(EVERYBODY, one.rule, one.reading, one.value), now.time_s)
+            else:
+                self.judge.lose(one.points, EVERYBODY, one.rule, one.reading, one.value, now.time_s)
+        self.progress.goes_on = given.goes_on
+        if given.goes_on or not self._told.holds:
+            self.progress.passed_by |= self.progress.excused()
 
     @property
     def done(self) -> bool:
@@ -183,8 +225,14 @@ class Session:
 
     def _weigh(self, now: Readings) -> None:
         self.scales.see(now)
-        if self.scales.found is not None:
-            self.centre = centre_of(self._description, self.scales.found)
+        if self.scales.found is None:
+            self._is_told_off = False
+            return
+        self.centre = centre_of(self._description, self.scales.found)
+        if self.scales.state == "went on" and not self._is_told_off:
+            self._is_told_off = True
+            if self.scales.is_off_papers and self._told.is_past:
+                self.judge.fail(Fail(EVERYBODY, WENT_ON, "load.cases_held", 0.0), now.time_s)
 
     def as_json(self) -> dict[str, Any]:
         """Score, losses, steps and figures, SI."""
