@@ -69,7 +69,13 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "mechanics.trailer": {"window", "report"},  # geometry only: its parts are drawn as they lie
     "mechanics.ground": {"window"},  # geometry only: the slope's outline
     "mechanics.footing": {"window"},  # hand calculation: resting loads of the boards, what a fix chip would do
-    "mechanics.weighing": {"judging", "report", "planning", "scripting", "window"},  # hand calculation: what the load tells
+    "mechanics.weighing": {
+        "judging",
+        "report",
+        "planning",
+        "scripting",
+        "window",
+    },  # hand calculation: what the load tells
     "mechanics.weighing_doubts": {"report", "window"},  # which reading contradicts which, as kind and fields
     "mechanics.weighing_lift": {"report", "planning", "scripting", "window"},  # the lift's picks for what is read
     "mechanics.rating": {"window"},  # hand calculation: a fix chip never offers what brings capacity into caution

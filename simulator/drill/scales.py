@@ -25,7 +25,7 @@ SWAY_LEFT = 0.25
 AGAIN_S = 1.0
 """A hold that goes on is weighed anew so often, each time with all that was read in it."""
 WENT_ON_M = 0.5
-"""Risen so far from where it came free, the load was lifted on."""
+"""So high over the ground the load was lifted on, whatever it may weigh."""
 OFF_SHARE, OFF_M = 0.05, 0.3
 """Off the papers by so much of the weight or so far along. Our choice, no source."""
 
@@ -67,7 +67,6 @@ class Scales:
         self.errors = Errors()
         self.found_s = 0.0
         """When it was told."""
-        self._left_z_m: float | None = None
         self._let_go_of_means()
 
     def _let_go_of_means(self) -> None:
@@ -80,13 +79,11 @@ class Scales:
             if self.state != "nothing":
                 self.forget()
             return
-        if now.load.ground_N > 0.0:
-            self._left_z_m, self.found, self.reading, self.state = None, None, None, "on the bed"
+        if self.state == "went on" or now.load.height_over_bed_m >= WENT_ON_M:
+            self.state = "went on"  # until it is set down and the lines are slack
+        elif now.load.ground_N > 0.0:
+            self.found, self.reading, self.state = None, None, "on the bed"
             self._let_go_of_means()
-            return
-        self._left_z_m = now.load.z_m if self._left_z_m is None else self._left_z_m
-        if now.load.z_m - self._left_z_m >= WENT_ON_M:
-            self.state = "went on"
         elif all(at_rest(now, unit) for unit in self._units):
             self.state = "held"
             self._hold(now)

@@ -16,6 +16,7 @@ from simulator.drill.scales import Centre, Scales, centre_of
 from simulator.drill.standing import Standing
 from simulator.engine.commands import Commands
 from simulator.events import ACCOUNT, Field, Happening
+from simulator.plan.recheck import Rechecked
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.drill import EVERYBODY, Drill, Limit, Step
@@ -89,6 +90,11 @@ class Session:
     def by_the_loads(self) -> Answer:
         """What an able pair says when it is asked."""
         return self._told.by_the_loads()
+
+    @property
+    def rechecked(self) -> Rechecked | None:
+        """The rest of the path with what the loads told; None where they told nothing."""
+        return self._told.rechecked
 
     def answer(self, given: Answer) -> None:
         """The pair says what it weighs, which end is heavy, and whether it goes on.
