@@ -46,8 +46,8 @@ def go_to(screen: DriveScreen, lift: Attempt, state: str, *, found: bool = False
 
 
 def show(screen: DriveScreen, canvas: Canvas) -> None:
-    """Half a second of frames."""
-    for _ in range(5):
+    """As many frames as draw every panel."""
+    for _ in range(18):
         screen.frame(canvas, FRAME_S)
 
 
