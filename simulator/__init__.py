@@ -41,6 +41,19 @@ whatever has a method `command(readings)` that answers `UnitCommands`. What come
 >>> found.tally.kept, found.verdict
 (Count(draws=3, of=3), 'no limit passed')
 
+`weigh` says what a load tells while it hangs still, from what displays show: weight and center of gravity, each with
+its spread (`Errors` says how sure the readings are), and whether the rest of the path holds with them.
+
+>>> from simulator import weigh
+>>> found = weigh(lift, {"nose": 38e3, "tail": 31e3})  # line loads, block and rigging in them
+>>> weighed = found.weighed
+>>> f"{weighed.weight_N / 1e3:.0f} kN, sure to {weighed.weight_spread_N / 1e3:.1f}"
+'59 kN, sure to 2.5'
+>>> f"{weighed.cg_m[0]:+.2f} m toward the tail end, sure to {weighed.spread_m[0]:.2f}"
+'-0.43 m toward the tail end, sure to 0.16'
+>>> found.cases.held, found.cases.drawn, found.do
+(1000, 1000, 'go on')
+
 `Simulation` is the bare engine under an attempt: reset, step, state, hash; no operators, no drill, no gaps.
 
 For training and research; a real lift is planned by qualified people, from the makers' charts and local codes.
@@ -58,9 +71,11 @@ __all__ = [
     "BrokenScenario",
     "Commands",
     "Description",
+    "Errors",
     "Operator",
     "Partner",
     "Readings",
+    "Rechecked",
     "Rehearsal",
     "Simulation",
     "Summary",
@@ -69,6 +84,7 @@ __all__ = [
     "load",
     "rehearse",
     "run",
+    "weigh",
 ]
 
 if TYPE_CHECKING:

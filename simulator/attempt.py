@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Protocol
 
 from simulator.drill.instruction import SHOWN_OR_HIDDEN, Instruction, from_fields, refuse_wild
+from simulator.drill.naming import Answer, drawn_load
 from simulator.drill.session import Session
 from simulator.engine.commands import Commands, Hands, hands_given, still
 from simulator.engine.given import Given
@@ -28,6 +29,8 @@ class Operator(Protocol):
 
 
 Observer = Callable[[Readings], None]
+ANSWERED_S, PERSON_ANSWERS_S = 3.0, 30.0
+"""Automatic operators name their load after so long; beside a person, who is to do it, after so long."""
 LIFTED = "lifted"
 """What is noted when a stop order ends."""
 
@@ -60,6 +63,7 @@ class Attempt:
     in_bulk: bool = False
 
     def __post_init__(self) -> None:
+        self.description = drawn_load(self.description)
         self.rig = rig_of(self.description)
         self.operators.extend([None] * (len(self.rig.units) - len(self.operators)))
         if len(self.operators) > len(self.rig.units):
@@ -157,6 +161,17 @@ class Attempt:
         if self.stopped:
             self.note(Happening("stop order", LIFTED))
         self.stopped = False
+
+    def answer(self, given: Answer) -> None:
+        """The pair names its load, and says whether it goes on; noted with its step.
+
+        Raises:
+            ValueError: an answer that no load could have, or nobody asked.
+        """
+        if self.session is None:
+            raise ValueError("an answer: given in a lift without a drill, allowed: in a step that names the load")
+        self.session.answer(given)
+        self.note(given.happening())
 
     def instruct(self, what: Instruction) -> None:
         """The instructor's hand: done now, and noted with its step, so that it can be done again at the same one."""
@@ -308,3 +323,7 @@ class Attempt:
             self.note(Happening("step", "step", {"number": session.index + 1, "title": session.step.title}))
         if session.stop_reached:
             self.stop(by="a limit of the drill")
+        if session.asks and any(self.operators) and not self.stopped:
+            waits_s = ANSWERED_S if all(self.operators) else PERSON_ANSWERS_S
+            if self.readings.time_s - session.progress.began.time_s >= waits_s:
+                self.answer(session.by_the_loads())

@@ -281,13 +281,13 @@ def debrief(given: argparse.Namespace, caution: str) -> int:
 
 def look(given: argparse.Namespace, caution: str) -> int:
     """Open the window on a recording."""
-    from simulator.judging import tell_lift
+    from simulator.judging import recheck_lift, tell_lift
     from simulator.window.program import NoDisplay, run_debrief
 
     recording = _open(given, given.recording)
     tell(caution)
     try:
-        return run_debrief(recording, at_s=given.at_s, units=given.units, tell=tell_lift)
+        return run_debrief(recording, at_s=given.at_s, units=given.units, tell=tell_lift, recheck=recheck_lift)
     except NoDisplay as error:
         complain(error)
         return BAD_INPUT

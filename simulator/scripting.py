@@ -6,7 +6,7 @@ A name imported as itself is handed on: the package's public face takes it from 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import nullcontext
 from math import inf
 from numbers import Real
@@ -22,7 +22,11 @@ from simulator.engine.commands import UnitCommands as UnitCommands
 from simulator.engine.simulation import Simulation as Simulation
 from simulator.engine.time_zero import unfit
 from simulator.files import bounds
+from simulator.mechanics.weighing import Errors as Errors
+from simulator.mechanics.weighing_lift import reading_of
 from simulator.places import find_scenario
+from simulator.plan.recheck import Rechecked as Rechecked
+from simulator.plan.recheck import recheck
 from simulator.readings import CHANNELS as CHANNELS
 from simulator.readings import Readings as Readings
 from simulator.recording.counted import sample_every
@@ -167,6 +171,32 @@ def _ways(given: Sequence[str] | Sequence[Sequence[str]], lift: Description) -> 
         may = f"ways, or a list of them for each of {', '.join(units)}: {', '.join(WAYS)}"
         raise ValueError(f"operators: given {given!r}, allowed: {may}")
     return tuple(tuple(map(str, own)) for own in each)
+
+
+def weigh(
+    description: Description,
+    loads_N: Mapping[str, float],
+    *,
+    leans_rad: Mapping[str, tuple[float, float]] | None = None,
+    pitch_rad: float = 0.0,
+    roll_rad: float = 0.0,
+    errors: Errors | None = None,
+) -> Rechecked:
+    """What the load tells while it hangs free and still, and whether the rest of the path holds with it.
+
+    Args:
+        description: the lift; its hidden numbers are not looked at.
+        loads_N: what the displays show, block and rigging in it, by the line's name; gauges at the hook.
+        leans_rad: off plumb along and across (load toward the tail unit, toward the road) by the line's name.
+        pitch_rad: nose up.
+        roll_rad: road side up.
+        errors: how sure all that is, each the half-width of 95 %; as `Errors` has them unless given.
+
+    Raises:
+        ValueError: not every line once, a load that is no number, or readings that contradict each other.
+    """
+    reading = reading_of(description, loads_N, leans_rad=leans_rad, pitch_rad=pitch_rad, roll_rad=roll_rad)
+    return recheck(description, [reading], errors)
 
 
 def _seconds(given: object) -> float:

@@ -11,8 +11,10 @@ from simulator.planning.answer import Describe
 from simulator.planning.ask import add_questions, new
 from simulator.planning.compare import picks, spacing, sweep
 from simulator.planning.judge import check, rigging
+from simulator.planning.weigh import add_weigh, weigh
 
 RANGE_OPTIONS = ("--weight", "--cg", "--cg-across", "--wind", "--depth")
+SIGNED_OPTIONS = ("--pitch", "--roll")
 
 
 def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -49,6 +51,11 @@ def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
     spacing = commands.add_parser("spacing", help="where the units stand: gap, distance from the edge, who leads")
     spacing.add_argument("scenario", help="a file, or a shipped scenario's name")
     _answer_options(spacing)
+    weighed = commands.add_parser(
+        "weigh", help="what the displays showed in the hold: weight, heavy end, does the rest hold?"
+    )
+    add_weigh(weighed)
+    _answer_options(weighed)
     new = commands.add_parser("new", help="a first scenario from tape-measure numbers")
     if isinstance(new, Parser):
         new.later = add_questions
@@ -60,10 +67,12 @@ def _answer_options(parser: argparse.ArgumentParser) -> None:
 
 
 def joined(arguments: Sequence[str]) -> list[str]:
-    """`--cg -1..+2m` as `--cg=-1..+2m`: what begins with a minus sign would be taken for an option."""
+    """`--cg -1..+2m` as `--cg=-1..+2m`, `--pitch -2deg` likewise: a minus sign would begin another option."""
     words: list[str] = []
     for word in arguments:
-        if words and words[-1] in RANGE_OPTIONS and word.startswith("-") and ".." in word:
+        is_range = words and words[-1] in RANGE_OPTIONS and ".." in word
+        is_signed = words and words[-1] in SIGNED_OPTIONS and word[1:2].isdigit()
+        if word.startswith("-") and (is_range or is_signed):
             words[-1] = f"{words[-1]}={word}"
         else:
             words.append(word)
@@ -87,5 +96,6 @@ PLANNING: dict[str, Callable[[argparse.Namespace, Describe, str], int]] = {
     "sweep": sweep,
     "picks": picks,
     "spacing": spacing,
+    "weigh": weigh,
     "new": new,
 }

@@ -13,10 +13,12 @@ import pytest
 
 from simulator import words
 from simulator.drill.instruction import KINDS, Instruction
+from simulator.drill.scales import State
 from simulator.engine.incidents import met
 from simulator.events import WORDS_OF_ACTS
 from simulator.places import assets_folder
 from simulator.plan.findings import Move
+from simulator.plan.recheck import Do
 from simulator.plan.stations import Phase
 from simulator.recording.noticed import conditions
 from simulator.recording.older_events import STORED, happening_of
@@ -34,7 +36,7 @@ PACKAGE = Path(words.__file__).parent
 DRAWN = {"text", "digits", "text_width", "fitted", "draw_row", "draw_button", "draw_key", "lines_of"}
 """Calls that put a text on the screen."""
 SENTENCE = re.compile(r"[A-Za-z]{2,} [A-Za-z]{2,}")
-COMPARED = {"to raise", "cannot raise", *KINDS}
+COMPARED = {"to raise", "cannot raise", *KINDS, *get_args(State), *get_args(Do)}
 """States and instructions of other rooms: they are compared, not shown."""
 
 

@@ -17,6 +17,7 @@ from simulator.recording.writer import Recorder
 from simulator.scenario.description import Description
 from simulator.window.kit.measures_shown import clock
 from simulator.window.kit.seen import seen_of
+from simulator.window.protocols import Recheck
 from simulator.window.shell.sounds import Sounds
 from simulator.words import say
 
@@ -38,6 +39,9 @@ class Desk:
     """What showing a frame takes, if it was found to be slow."""
     dear_present_ms: float = 0.0
     """What a frame took of the processor with acceleration, where the program does without it by itself for that."""
+
+    recheck: Recheck | None = None
+    """Judges the rest of a path with a load that was weighed."""
 
     def __post_init__(self) -> None:
         self.sounds = Sounds()
