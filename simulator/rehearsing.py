@@ -31,6 +31,11 @@ OK, PASSED, BAD_INPUT, NOT_JUDGED = 0, 1, 2, 3
 """Exit codes: as of `check`. 1 too where a draw did not end as it should, and where not all were driven."""
 Describe = Callable[[str], "Description | None"]
 """A scenario by file or name; None when it has faults, which are told."""
+CODES = (
+    "Exit code 1: in a draw a limit was passed or the lift did not end as it should, the check finds a limit passed in "
+    "the lift as described, or not all draws were driven; 3: the check says not judged; 2: input that cannot be used. "
+    "Nothing of it says that anybody may lift."
+)
 TABLE, COUNTS, PAGE = "rehearsal.csv", "rehearsal.json", "rehearsal.pdf"
 """What a finished run leaves in its folder, beside its draws and the recordings of the worst."""
 DRAWS = 100
@@ -42,7 +47,8 @@ PLAIN_LINES = 10
 
 def add_rehearse_command(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     """Its options; what they hold is read here, so that all their faults are told at once."""
-    parser = commands.add_parser("rehearse", help="drive a lift many times, load, wind and operators drawn by lot")
+    about = "drive a lift many times, load, wind and operators drawn by lot"
+    parser = commands.add_parser("rehearse", help=about, description=about, epilog=CODES)
     parser.add_argument("scenario", help="a file, or a shipped scenario's name")
     parser.add_argument("--draws", metavar="N", default=str(DRAWS), help=f"how many; {DRAWS}")
     parser.add_argument("--weight", metavar="0.9..1.1", help="true weight: a share of the stated one, or 22..28t")
@@ -92,7 +98,8 @@ def rehearse(given: argparse.Namespace, describe: Describe, caution: str) -> int
     try:
         return _rehearsed(given, asked, Job(lift, asked.lots, first_told if given.causes else None), caution)
     except WorkersLost as error:
-        complain(error)
+        kept = [] if given.out is None else [f"what was driven is kept in {given.out}, and the same command goes on"]
+        complain(error, *kept)
         return PASSED
 
 
@@ -142,6 +149,7 @@ def _keep(found: Rehearsal, job: Job, given: argparse.Namespace, where: Where, s
     from simulator.report.rehearsed_pages import write_page
 
     same = True
+    complain(f"driving the {len(found.tally.worst)} worst again, to keep them as recordings")
     for row, is_same in record(job, found.tally.worst, given.out, where, stopped=stopped):
         if not is_same:
             complain(f"draw {row.number}: driven again it came to another state; its recording is of the second time")

@@ -102,7 +102,7 @@ def _spread(
                 yield number, found[0]
     except (OSError, CancelledError, _killed_worker()) as error:
         reason = cut_to(str(error) or type(error).__name__, REASON_LETTERS)
-        may = "a scheduler and workers that stay; what was driven is kept"
+        may = "a scheduler and workers that stay"
         raise WorkersLost(f"--on: given {address}, which lost its draws ({reason}), allowed: {may}") from error
     finally:
         client.cancel(list(waiting))

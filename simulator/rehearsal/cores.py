@@ -66,7 +66,7 @@ def over_cores(
             lost += 1
             if lost == MOST_LOST and not stopped():
                 given = f"{lost} processes that ended by themselves one after another (no memory left?)"
-                raise WorkersLost(f"--jobs: given {given}, allowed: fewer jobs; what was driven is kept") from error
+                raise WorkersLost(f"--jobs: given {given}, allowed: fewer jobs, or more memory") from error
 
 
 def _over_pool(

@@ -10,10 +10,12 @@ from simulator.places import find_scenario
 from simulator.rehearsal.driven import Job, Row
 from simulator.rehearsal.limits import limits_of
 from simulator.rehearsal.lots import Draw, Lots, drawn
+from simulator.rehearsal.many import Where, rehearse
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 
 SEED = 7
+DRAWS = 3
 
 
 @cache
@@ -33,6 +35,12 @@ def lots() -> Lots:
 def job() -> Job:
     """The drill with everything drawn."""
     return Job(short_drill(), lots())
+
+
+@cache
+def alone() -> tuple[Row, ...]:
+    """The first draws, on one core."""
+    return rehearse(job(), DRAWS, Where(jobs=1))
 
 
 def made_up(description: Description, number: int, *, ended: str = "landed", **worst: float) -> Row:

@@ -13,17 +13,16 @@ import pytest
 from simulator.files.writing import Refused
 from simulator.rehearsal import cluster
 from simulator.rehearsal.many import Where, rehearse
-from tests.rehearsal.short import job
+from tests.rehearsal.short import DRAWS, alone, job
 
-pytestmark = [pytest.mark.xdist_group("rehearsals"), pytest.mark.filterwarnings("default")]
-DRAWS = 3
+pytestmark = [pytest.mark.xdist_group("rehearsals"), pytest.mark.filterwarnings("ignore")]
 
 
 @pytest.fixture(scope="module")
 def workers() -> Iterator[Any]:
     distributed = pytest.importorskip("distributed", reason="the extra `cluster` is not installed")
     logging.getLogger("distributed").setLevel(logging.CRITICAL)
-    with distributed.LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as found:
+    with distributed.LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=":0") as found:
         yield found
 
 
@@ -33,7 +32,7 @@ def test_workers_give_the_rows_of_one_core_though_one_is_killed(workers: Any) ->
             os.kill(workers.workers[0].pid, signal.SIGKILL)
 
     there = rehearse(job(), DRAWS, Where(on=workers.scheduler_address), progress=kill_one)
-    assert repr(there) == repr(rehearse(job(), DRAWS, Where(jobs=1)))
+    assert repr(there) == repr(alone())
 
 
 def test_workers_of_another_version_are_refused(workers: Any, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -28,16 +28,14 @@ from simulator.rehearsal.many import Where, record, recording_of, rehearse
 from simulator.scenario.writer import dump
 from simulator.scripting import run
 from simulator.words import say
-from tests.rehearsal.short import SEED, job, lots, short_drill
+from tests.rehearsal.short import DRAWS, SEED, alone, job, lots, short_drill
 
 pytestmark = pytest.mark.xdist_group("rehearsals")
-DRAWS = 3
 
 
 @pytest.fixture(scope="module")
 def rows() -> tuple[Row, ...]:
-    """On one core."""
-    return rehearse(job(), DRAWS, Where(jobs=1))
+    return alone()
 
 
 def test_a_row_says_what_the_lift_says(rows: tuple[Row, ...]) -> None:
