@@ -91,8 +91,7 @@ class Attempt:
         self._doing = [""] * len(self.rig.units)
         self.watchers: list[tuple[Observer, int]] = []
         """Observers at rates of their own, each with its steps from one look to the next."""
-        self._still = still(self.rig)
-        self._given: Commands = self._still
+        self._still = self._given = self._asked = still(self.rig)
         self._hands: list[Hands | None] = [None] * len(self.rig.units)
         self.ask_every = self.every * self.description.engine.asked_every
         """Steps from one question to automatic operators to the next."""
@@ -102,7 +101,6 @@ class Attempt:
         has_drill = self.description.drill is not None
         self.session: Session | None = Session(self.description, self.readings) if has_drill else None
         """The drill, if the lift has one."""
-        self._asked: Commands = self._still
 
     @property
     def changes(self) -> list[tuple[int, Commands]]:

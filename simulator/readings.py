@@ -397,5 +397,4 @@ _ROUND_IT = (
     Channel("slope_room_m", "sr", "m", 3, "level distance from the trailer to the slope's face; short of it"),
 )
 
-CHANNELS: tuple[Channel, ...] = channels_of(("nose", "tail"), ("nose", "tail"))
-"""The table of a lift by two units with one line each."""
+CHANNELS: tuple[Channel, ...] = channels_of(("nose", "tail"), ("nose", "tail"))  # two units, one line each

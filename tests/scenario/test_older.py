@@ -12,8 +12,8 @@ import pytest
 
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load, parse_text
+from tests.scenario.broken_cases import NO_TURNING, POSITIVE_METRES
 from tests.scenario.conftest import GONE, edited, toml_text
-from tests.scenario.test_broken import NO_TURNING, POSITIVE_METRES
 
 HERE = Path(__file__).parent / "older"
 SHIPPED = Path(__file__).parents[2] / "scenarios"
