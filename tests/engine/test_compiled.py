@@ -15,13 +15,13 @@ from simulator.attempt import Attempt
 from simulator.drill.partner import Partner
 from simulator.engine.commands import Commands, still
 from simulator.engine.simulation import Simulation
-from simulator.places import find_scenario, shipped_drills, shipped_scenarios
+from simulator.places import shipped_drills, shipped_scenarios
 from simulator.recording.headless import run_operators, run_track
 from simulator.recording.track import Change, read
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
-from tests.demo import with_hoist
+from tests.demo import textbook, with_hoist
 from tests.draws import drawn
 from tests.drill.lessons import coarser
 from tests.engine.lifts import HANDS, LIFT
@@ -87,7 +87,7 @@ def track(name: str, described: Description, rows: list[Change]) -> Course:
 
 def rough(number: int) -> Course:
     """A rough track on winches quick enough to jerk a line slack."""
-    described = with_hoist(load(find_scenario(ROUGH[number])), speed_mps=1.5, ramp_mps2=20.0)
+    described = with_hoist(textbook(ROUGH[number]), speed_mps=1.5, ramp_mps2=20.0)
     return track(f"rough {number}", described, read(TRACKS / f"rough_{number}.csv", rig_of(described)))
 
 

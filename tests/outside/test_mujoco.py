@@ -23,14 +23,13 @@ from simulator.engine.load import Load
 from simulator.engine.moving import Body
 from simulator.engine.simulation import Simulation
 from simulator.engine.state import State
-from simulator.places import find_scenario, shipped_scenarios
+from simulator.places import shipped_scenarios
 from simulator.readings import CHANNELS
 from simulator.recording.track import Change, read
 from simulator.scenario.description import Description, Engine
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
-from simulator.scenario.reader import load
 from simulator.scenario.rig import TAIL, TWO_BY_ONE, rig_of
-from tests.demo import with_hoist, with_pick, with_trailer
+from tests.demo import textbook, with_hoist, with_pick, with_trailer
 from tests.engine.test_several_lines import frame, scene, soft_units, under_the_sheaves
 from tests.outside.hanging import hanging
 from tests.outside.mujoco_load import replay
@@ -77,7 +76,7 @@ def test_rows_are_what_telemetry_holds() -> None:
     """At a moment of a raised, jerked load with a hidden CG: every column is its channel's value, to rounding."""
     simulation = Simulation(roughly(2))
     instruments = Instruments(simulation.model)
-    instruments.watch(simulation.state)
+    instruments.watch(simulation.moving)
     changes = {round(row.time_s * 240): row.commands for row in rough_track(2)}
     kept: list[State] = []
     for state in states(simulation, changes, 24 * 240):
@@ -109,11 +108,11 @@ def test_a_demonstration_hangs_the_same_from_lift_off_to_touch_down(path: Path, 
 
 
 def roughly(number: int) -> Description:
-    """The lift of a rough track: the shipped one with winches quick enough to jerk a line slack.
+    """The lift of a rough track: the textbook one with winches quick enough to jerk a line slack.
 
-    Shipped winches ramp too gently for that. The second has a single point at its tail pick and a hidden CG.
+    Its winches ramp too gently for that. The second has a single point at its tail pick and a hidden CG.
     """
-    described = with_hoist(load(find_scenario(ROUGH[number])), speed_mps=1.5, ramp_mps2=20.0)
+    described = with_hoist(textbook(ROUGH[number]), speed_mps=1.5, ramp_mps2=20.0)
     if number != 2:
         return described
     described = with_pick(described, TAIL, pivot="single_point")

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from simulator.plan.batch import CODES, Unknowns, judge_many, prepare
-from simulator.plan.hanging import as_stated
+from simulator.plan.hanging import as_stated, load_of
 from simulator.plan.setup_check import SetupCheck
 from simulator.plan.sweep import Corner, Ranges, check_corner, combinations, stated_corner, sweep
 from simulator.report.amounts import Amounts
@@ -103,8 +103,8 @@ def test_stated_numbers_are_the_check_of_the_file() -> None:
     lift = as_stated(shipped())
     row = Unknowns(*(np.array([value]) for value in stated_corner(lift)))
     assert (judge_many(prepare(lift), row) < 1.0).all()
-    assert stated_corner(lift).depth_m == pytest.approx(12.0)
-    assert stated_corner(lift).mass_kg == pytest.approx(26e3)
+    assert stated_corner(lift).depth_m == pytest.approx(-lift.site.section_m[2][1])
+    assert stated_corner(lift).mass_kg == pytest.approx(load_of(lift).body.mass_kg)
 
 
 def test_corners_and_draws() -> None:

@@ -12,8 +12,8 @@ import pytest
 
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load, parse_text
+from tests.scenario.broken_cases import NO_TURNING, POSITIVE_METRES
 from tests.scenario.conftest import GONE, edited, toml_text
-from tests.scenario.test_broken import NO_TURNING, POSITIVE_METRES
 
 HERE = Path(__file__).parent / "older"
 SHIPPED = Path(__file__).parents[2] / "scenarios"
@@ -216,14 +216,14 @@ def test_faults_are_told_in_the_words_of_the_file(name: str) -> None:
 
 
 LINES: dict[str, tuple[str, str, str]] = {
-    # A row of tank_on_side as it was, what is put in its place, the place of its fault.
+    # A row of tank_on_side in the older form, what is put in its place, the place of its fault.
     "shared": ("longest = 14.5", "longest = -1", "[units.boom] longest"),
     "shared hoist": ("parts = 2 ", "parts = 99 ", "[units.hoist] parts"),
-    "a unit's own": ("slew_axis_x = 9.075", "slew_axis_x = true", "[units.tail] slew_axis_x"),
-    "start of the nose": ("boom_length = 11.75", "boom_length = 20", "[start.nose] boom_length"),
-    "rope of the tail": ("rope_out = 48.2", "rope_out = 1", "[start.tail] rope_out"),
-    "pick": ("at = [6.0, 1.3, 2.0]", "at = [6.0, 1.3]", "[trailer.tail_pick] at"),
-    "trailer's start": ("y = -8.0", "y = {}", "[start.trailer] y"),
+    "a unit's own": ("slew_axis_x = 8.08", "slew_axis_x = true", "[units.tail] slew_axis_x"),
+    "start of the nose": ("boom_length = 11.78", "boom_length = 20", "[start.nose] boom_length"),
+    "rope of the tail": ("rope_out = 43.0", "rope_out = 1", "[start.tail] rope_out"),
+    "pick": ("at = [5.3, 1.25, 1.9]", "at = [5.3, 1.25]", "[trailer.tail_pick] at"),
+    "trailer's start": ("y = -7.8", "y = {}", "[start.trailer] y"),
 }
 
 

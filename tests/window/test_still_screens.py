@@ -70,7 +70,7 @@ SCREENS: dict[str, tuple[Callable[[Program], None], int]] = {
     "keys over a lift": (over_lift(pygame.K_F1), pygame.K_ESCAPE),
     "settings over a lift": (over_lift(pygame.K_ESCAPE, pygame.K_DOWN, pygame.K_DOWN, pygame.K_RETURN), pygame.K_DOWN),
     "the end": (ended, pygame.K_ESCAPE),
-    "debrief": (debrief, pygame.K_RIGHT),
+    "debrief": (debrief, pygame.K_TAB),
 }
 """How it comes about, and a key that changes what is seen."""
 
