@@ -18,6 +18,8 @@ from simulator.places import find_scenario
 from simulator.recording.reader import read
 from simulator.recording.telemetry import Telemetry
 
+pytestmark = pytest.mark.long
+
 ROOT = Path(__file__).parents[1]
 TRACK = "t_s,nose_hoist,nose_telescope,nose_elevation,nose_slew,tail_hoist,tail_telescope,tail_elevation,tail_slew\n"
 full = pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a disk that is always full")

@@ -196,7 +196,9 @@ def _process(words: tuple[str, ...]) -> Ran:
 def _one_process(words: tuple[str, ...]) -> Ran:
     """Start it and wait for it; on Windows only its time on the wall is known."""
     start = perf_counter()
-    process = subprocess.Popen([sys.executable, *words], cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    own = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    quiet = subprocess.DEVNULL
+    process = subprocess.Popen([sys.executable, *words], cwd=ROOT, env=own, stdout=quiet, stderr=quiet)
     if not hasattr(os, "wait4"):
         process.wait()
         return Ran(perf_counter() - start, float("nan"), float("nan"))

@@ -6,6 +6,7 @@ import argparse
 import json
 import re
 import sys
+from collections.abc import Callable
 from itertools import cycle
 from math import isfinite
 from typing import Any, TextIO
@@ -72,6 +73,16 @@ def ask(question: str) -> str:
 
 class Parser(argparse.ArgumentParser):
     """A command line whose faults repeat what was typed, made plain."""
+
+    later: Callable[[argparse.ArgumentParser], None] | None = None
+    """Adds options that are only looked at when its command is the one that is given."""
+
+    def parse_known_args(self, args: Any = None, namespace: Any = None) -> Any:
+        """With the options that were left for later."""
+        if self.later is not None:
+            add, self.later = self.later, None
+            add(self)
+        return super().parse_known_args(args, namespace)
 
     def _print_message(self, message: str, file: Any = None) -> None:
         if message:

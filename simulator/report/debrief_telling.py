@@ -53,7 +53,7 @@ def _write_heading(sheet: Sheet, told: Debrief, run: str) -> None:
 
 
 def _write_findings(sheets: list[Sheet], told: Debrief, run: str) -> None:
-    sheet = _fresh(sheets, 30.0)
+    sheet = fresh(sheets, 30.0)
     sheet.write(f"{run}what went wrong", size=10.0, bold=True)
     if not told.findings:
         sheet.write("No reading passed a limit, and nothing was met.")
@@ -65,7 +65,7 @@ def _write_findings(sheets: list[Sheet], told: Debrief, run: str) -> None:
         if one.level == "incident":
             cells = (*cells[:3], one.what, one.why)
         needed = max(len(lines_of(cell, column.width_mm, 7.5)) for column, cell in zip(FINDINGS, cells, strict=True))
-        sheet = _fresh(sheets, needed * height_mm(7.5) + 2.0)
+        sheet = fresh(sheets, needed * height_mm(7.5) + 2.0)
         sheet.row(FINDINGS, cells, bold=one.level == "incident")
     if len(told.findings) > len(told.printed):
         left = len(told.findings) - len(told.printed)
@@ -104,14 +104,14 @@ def _write_course(sheets: list[Sheet], told: Debrief, run: str) -> None:
     if len(told.course) > MOST_STOPS:
         said += f"; and {len(told.course) - MOST_STOPS} more"
     account = told.recording.ending.account if told.recording.ending else ()
-    _fresh(sheets, 10.0 + 2.0 * height_mm(7.5)).write(f"{run}course of the lift", size=10.0, bold=True)
+    fresh(sheets, 10.0 + 2.0 * height_mm(7.5)).write(f"{run}course of the lift", size=10.0, bold=True)
     for line in lines_of(said, sheets[-1].inside_mm, 7.5):
-        _fresh(sheets, height_mm(7.5)).write(line, size=7.5, gap_mm=0.0)
+        fresh(sheets, height_mm(7.5)).write(line, size=7.5, gap_mm=0.0)
     for line in account_lines(account, told.amounts):
-        _fresh(sheets, 2.0 * height_mm(7.5)).write(line, size=7.5, gap_mm=0.3)
+        fresh(sheets, 2.0 * height_mm(7.5)).write(line, size=7.5, gap_mm=0.3)
 
 
-def _fresh(sheets: list[Sheet], needed_mm: float) -> Sheet:
+def fresh(sheets: list[Sheet], needed_mm: float) -> Sheet:
     """The last sheet, or a new one if there is too little room."""
     if sheets[-1].left_mm < needed_mm:
         sheets.append(Sheet(sheets[-1].paper))

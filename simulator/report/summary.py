@@ -54,9 +54,11 @@ class Summary:
     account: list[Happening] = field(default_factory=list)
     given_up: Happening | None = None
     """Why it was ended before it was done."""
+    every: int = 0
+    """Steps from one sample of its extremes to the next, if that is known."""
 
     def __post_init__(self) -> None:
-        self._seen = Sampled(self.rig)
+        self._seen = Sampled(self.rig, every=self.every)
 
     def __call__(self, readings: Readings) -> None:
         """Take in a moment."""

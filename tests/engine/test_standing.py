@@ -136,9 +136,9 @@ def test_capacity_and_floats_are_independent_alarms() -> None:
     """A pick far inboard on the nose end: a float lifts while capacity is under its caution (demo-set's lesson)."""
     described = tank()
     unit, at = described.units[0], described.trailer.pick(NOSE).at_m
-    pose = boom_pose(unit, (-3.8, -8.0, 9.3))
+    pose = boom_pose(unit, (-2.4, -8.0, 9.3))
     rope = unit.lines[0].rope_out_m + pose.length_m - unit.start.boom_length_m
-    changed = with_pick(with_unit(described, 0, rating=None), NOSE, at_m=(-3.8, at[1], at[2]))
+    changed = with_pick(with_unit(described, 0, rating=None), NOSE, at_m=(-2.4, at[1], at[2]))
     changed = with_start(changed, 0, boom_length_m=pose.length_m, elevation_rad=pose.elevation_rad,
                          slew_rad=pose.slew_rad, rope_out_m=rope)  # fmt: skip
     simulation = Simulation(changed)
