@@ -22,6 +22,7 @@ from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.reader import load
 from tests.demo import with_trailer
+from tests.drill.lessons import coarser
 
 HOLDS, TOO_HEAVY, TOO_FAR = (1.1, -0.4), (1.5, 0.0), (1.2, -1.3)
 """Mass factor and place along of three of the drill's loads."""
@@ -32,7 +33,7 @@ def drill(mass_factor: float, along_m: float) -> Description:
     shipped = load(find_scenario("read_the_load"))
     assert shipped.drill is not None
     (one,) = [one for one in shipped.drill.loads if (one.mass_factor, one.cg_m[0]) == (mass_factor, along_m)]
-    return replace(shipped, drill=replace(shipped.drill, loads=(one,)))
+    return coarser(replace(shipped, drill=replace(shipped.drill, loads=(one,))))
 
 
 @cache
