@@ -31,6 +31,16 @@ otherwise). To begin again, make another. Its `readings` are all that can be kno
 whatever has a method `command(readings)` that answers `UnitCommands`. What comes back is a `Summary`: `landed`,
 `incidents`, the worst of each unit, the score of a `drill`, the `last` readings, and all of it `as_json()`.
 
+`rehearse` runs it many times on all cores, with load, wind and operators drawn by lot, and answers a `Rehearsal`: its
+`rows`, and in its `tally` how often each limit was kept, what governed and which draws were the worst.
+
+>>> from simulator import rehearse
+>>> found = rehearse(load("plumb_tips"), 3, weight=(0.9, 1.1), operators=["able", "a little clumsy"], jobs=1)
+>>> [f"{row.draw.weight:.2f} {row.draw.ways[1]}: {row.points:.0f} points" for row in found.rows]
+['1.05 able: 92 points', '0.91 a little clumsy: 94 points', '0.97 able: 100 points']
+>>> found.tally.kept, found.verdict
+(Count(draws=3, of=3), 'no limit passed')
+
 `weigh` says what a load tells while it hangs still, from what displays show: weight and center of gravity, each with
 its spread (`Errors` says how sure the readings are), and whether the rest of the path holds with them.
 
@@ -66,11 +76,13 @@ __all__ = [
     "Partner",
     "Readings",
     "Rechecked",
+    "Rehearsal",
     "Simulation",
     "Summary",
     "UnitCommands",
     "checked",
     "load",
+    "rehearse",
     "run",
     "weigh",
 ]

@@ -14,7 +14,7 @@ from simulator.engine.given import Given
 from simulator.engine.incidents import Incident
 from simulator.engine.surroundings import LOOKS_PER_S, Surroundings
 from simulator.events import Event, Fields, Happening
-from simulator.readings import Readings
+from simulator.readings import Gaps, Readings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
 from simulator.world import World
@@ -89,18 +89,18 @@ class Attempt:
         """The instructor's pause: whoever advances the lift looks at it."""
         self._incidents_noted = 0
         self._doing = [""] * len(self.rig.units)
-        self._close: tuple[Observer, int] | None = None
-        self._still = still(self.rig)
-        self._given: Commands = self._still
+        self.watchers: list[tuple[Observer, int]] = []
+        """Observers at rates of their own, each with its steps from one look to the next."""
+        self._still = self._given = self._asked = still(self.rig)
         self._hands: list[Hands | None] = [None] * len(self.rig.units)
-        self._surroundings = Surroundings(self.description)
-        self._look_every = max(1, round(self.description.engine.readings_per_s / LOOKS_PER_S))
-        self.readings: Readings = self.world.watch()
-        self._look_round()
+        self.ask_every = self.every * self.description.engine.asked_every
+        """Steps from one question to automatic operators to the next."""
+        self._readings: Readings | None = None
+        """Of the last moment at the steady rate, once somebody has asked for them."""
+        self._begin_to_look()
         has_drill = self.description.drill is not None
         self.session: Session | None = Session(self.description, self.readings) if has_drill else None
         """The drill, if the lift has one."""
-        self._asked: Commands = self._still
 
     @property
     def changes(self) -> list[tuple[int, Commands]]:
@@ -113,10 +113,18 @@ class Attempt:
         return self.simulation.incidents
 
     @property
+    def readings(self) -> Readings:
+        """Of the last moment at the steady rate."""
+        if self._readings is None:
+            self._readings = self.world.read(self._gaps)
+        return self._readings
+
+    @property
     def ended(self) -> bool:
         """Landed, or an incident; in a drill the drill's end, not the landing."""
-        over = self.readings.load.landed if self.session is None else self.session.over
-        return bool(self.incidents) or over
+        if self.session is not None:
+            return bool(self.incidents) or self.session.over
+        return bool(self.incidents) or (self._may_have_landed and self.readings.load.landed)
 
     @property
     def state_hash(self) -> str:
@@ -125,7 +133,7 @@ class Attempt:
 
     def watch_closely(self, observer: Observer, per_s: float) -> None:
         """Show `observer` readings at its own rate, up to every step."""
-        self._close = observer, max(1, round(self.description.engine.steps_per_s / max(per_s, 1e-3)))
+        self.watchers.append((observer, max(1, round(self.description.engine.steps_per_s / max(per_s, 1e-3)))))
         observer(self.readings)
 
     def stop(self, *, by: str = "") -> None:
@@ -205,7 +213,7 @@ class Attempt:
     def _step_back(self, what: Instruction) -> None:
         """World and drill back to the start of a step; time goes on."""
         if self.session is not None and self.world.instruct(what):
-            self.readings = self.world.read(self.readings.gaps)
+            self._readings = None
             self.stopped = False
             self.session.back_to(self.world.drill_step, self.readings)
 
@@ -220,18 +228,21 @@ class Attempt:
         """Go on by `steps` steps; `commands` are the people's, automatic operators give their own."""
         while steps > 0:
             step = self.simulation.step_count
-            if step % self.every == 0:
+            if step % self.every == 0 and steps < self.every:
+                _ = self.readings  # read off before it is left for a moment that is not at the steady rate
+            if step % self.ask_every == 0:
                 self._ask_operators()
             self._give(commands)
             count = min(steps, self.every - step % self.every)
-            if self._close is not None:
-                count = min(count, self._close[1] - step % self._close[1])
+            for _, every in self.watchers:
+                count = min(count, every - step % every)
             self.world.step(self._given, count)
             steps, step = steps - count, step + count
             if step % self.every == 0:
                 self._look()
-            if self._close is not None and step % self._close[1] == 0:
-                self._close[0](self.world.read(self.readings.gaps))
+            for observer, every in self.watchers:
+                if step % every == 0:
+                    observer(self.readings if step % self.every == 0 else self.world.read(self._gaps))
 
     def _ask_operators(self) -> None:
         """Automatic operators look at the newest readings and move their hands."""
@@ -276,16 +287,31 @@ class Attempt:
             names = "; ".join(", ".join(lever.name for lever in unit.levers) for unit in self.rig.units)
             raise ValueError(f"commands: given {list(map(list, given))}, allowed: one value a lever ({names})")
 
+    def _begin_to_look(self) -> None:
+        """Readings, gaps and contacts of time zero."""
+        self._surroundings = Surroundings(self.description)
+        self._look_every = self.every * max(1, round(self.description.engine.readings_per_s / LOOKS_PER_S))
+        self._gaps: Gaps = ()
+        self._sample()
+        self._look_round()
+
+    def _sample(self) -> None:
+        """Take the moment into what is averaged; it is read off when somebody asks."""
+        self.world.watch()
+        self._readings = None
+        self._may_have_landed = self.world.may_have_landed
+
     def _look_round(self) -> None:
-        """Measure the gaps; something met ends the lift."""
-        gaps, hits = self._surroundings.look(self.readings)
-        self.readings = self.readings._replace(gaps=gaps)
-        self.incidents.extend(hits)
+        """Something met ends the lift; gaps of this moment are measured when somebody asks."""
+        now = self.readings
+        self._gaps = self._surroundings.gaps(now)
+        self._readings = now._replace(gaps=self._gaps)
+        self.incidents.extend(self._surroundings.look(now))
 
     def _look(self) -> None:
-        state = self.simulation.state
-        self.readings = self.world.watch(self.readings.gaps)
-        if state.step // self.every % self._look_every == 0 or len(self.incidents) > self._incidents_noted:
+        step = self.simulation.step_count
+        self._sample()
+        if step % self._look_every == 0 or len(self.incidents) > self._incidents_noted:
             self._look_round()
         for incident in self.incidents[self._incidents_noted :]:
             self.note(incident.happening, step=round(incident.time_s / self.simulation.model.dt))

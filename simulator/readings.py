@@ -6,7 +6,9 @@ gauges, drill conditions and report axes all come from this table.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import inf
 from typing import NamedTuple
 
@@ -67,12 +69,8 @@ class UnitReadings(NamedTuple):
     @property
     def floats_N(self) -> tuple[float, float, float, float]:
         """The four reactions in the order of `FLOAT_NAMES`."""
-        return (
-            self.float_tailboard_road_N,
-            self.float_tailboard_ravine_N,
-            self.float_cab_road_N,
-            self.float_cab_ravine_N,
-        )
+        tailboard = self.float_tailboard_road_N, self.float_tailboard_ravine_N
+        return *tailboard, self.float_cab_road_N, self.float_cab_ravine_N
 
 
 class LineReadings(NamedTuple):
@@ -170,6 +168,10 @@ class PartGap(NamedTuple):
     """Level distance across the road to the slope's face; infinite with none beside it."""
 
 
+Gaps = Sequence[PartGap]
+"""Of the trailer's parts."""
+
+
 class Readings(NamedTuple):
     """Everything, at one moment."""
 
@@ -180,7 +182,7 @@ class Readings(NamedTuple):
     lines: tuple[LineReadings, ...]
     """In the rig's order."""
     load: LoadReadings
-    gaps: tuple[PartGap, ...] = ()
+    gaps: Gaps = ()
 
     @property
     def nose(self) -> UnitReadings:
@@ -353,6 +355,7 @@ _OF_TWO_LINES = {
 """What a unit's reading is where it has two lines; each line then has channels of its own."""
 
 
+@lru_cache(maxsize=32)
 def channels_of(units: tuple[str, ...], lines: tuple[str, ...]) -> tuple[Channel, ...]:
     """The table of a lift's readings.
 
@@ -394,5 +397,4 @@ _ROUND_IT = (
     Channel("slope_room_m", "sr", "m", 3, "level distance from the trailer to the slope's face; short of it"),
 )
 
-CHANNELS: tuple[Channel, ...] = channels_of(("nose", "tail"), ("nose", "tail"))
-"""The table of a lift by two units with one line each."""
+CHANNELS: tuple[Channel, ...] = channels_of(("nose", "tail"), ("nose", "tail"))  # two units, one line each

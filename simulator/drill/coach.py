@@ -19,6 +19,8 @@ from simulator.scenario.description import Description
 from simulator.scenario.drill import EVERYBODY, NOBODY, Condition, Seat
 from simulator.scenario.rig import TWO_BY_ONE, Rig, RigUnit, rig_of
 
+LOOKS_S = 0.1 - 1e-6
+"""It looks for something to say no more often than this."""
 STAYS_S = 1.0
 """A prompt stays at least so long, unless the next one is to stop or to wait."""
 SAID_AGAIN_S = 6.0
@@ -89,7 +91,7 @@ class Coach:
         self._rig = rig_of(description)
         self._hands = tuple(Hands(description, unit.place) for unit in self._rig.units)
         self._began: Readings | None = None
-        self._said_s = 0.0
+        self._said_s, self._looked_s = 0.0, -LOOKS_S
         self._sways_since_s: float | None = None
         self._draft = _hold("coach.why_hold_lies")
 
@@ -102,6 +104,9 @@ class Coach:
         """Take in a moment and say what is to be said."""
         self._averages.see(now)
         begins = self._began is not at.began
+        if not begins and now.time_s - self._looked_s < LOOKS_S:
+            return
+        self._looked_s = now.time_s
         if begins:
             self._began = at.began
             for hands in self._hands:

@@ -9,13 +9,16 @@ from simulator.engine.model import Model
 from simulator.engine.state import State
 from simulator.events import Fields, Happening
 
+DEEPEST_SUNK_M = 0.5
+"""No jack has more stroke, and the carrier comes to lie on the ground. Common practice, no source."""
+
 
 class Incident(NamedTuple):
     """Something that ends a lift."""
 
     time_s: float
     what: str
-    """met, tipped"""
+    """met, tipped, sank"""
     fields: Fields
 
     @property
@@ -29,6 +32,14 @@ def met(time_s: float, part: str, other: str, speed_mps: float, at_m: tuple[floa
     x, y, z = at_m
     fields: Fields = {"part": part, "other": other, "x_m": x, "y_m": y, "z_m": z, "speed_mps": speed_mps}
     return Incident(time_s, "met", fields)
+
+
+def fallen(model: Model, state: State) -> Incident:
+    """The first unit that does not stand any more: no floats balance it, or one has gone down too far."""
+    if any(boom.stance.tipping for boom in state.booms):
+        return tipped(model, state)
+    sunk_m, place = max((max(boom.stance.sunk_m), -place) for place, boom in enumerate(state.booms))
+    return Incident(state.step * model.dt, "sank", {"unit": model.units[-place].unit.name, "depth_m": sunk_m})
 
 
 def tipped(model: Model, state: State) -> Incident:

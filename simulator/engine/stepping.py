@@ -80,14 +80,20 @@ def _solve_floats(moving: Moving, dt: float) -> None:
         moving.is_tipping = moving.is_tipping or unit.is_tipping
 
 
-def steps(numbers: StepNumbers, moving: Moving, count: int) -> int:
+def steps(numbers: StepNumbers, moving: Moving, count: int, with_lines: bool = True) -> int:
     """So many steps under what is asked, with no look between; fewer if a unit tips.
+
+    Args:
+        numbers: of the lift.
+        moving: changed in place.
+        count: how many steps.
+        with_lines: False while the trailer settles at the start.
 
     Returns:
         How many were taken.
     """
     for taken in range(count):
-        take_forces(numbers, moving, True)
+        take_forces(numbers, moving, with_lines)
         fly(moving.body, numbers.dt)
         if moving.is_tipping:
             return taken + 1

@@ -9,6 +9,8 @@ from io import BytesIO
 
 import pygame
 
+from simulator.files.interrupts import Interrupts
+from simulator.files.terminal import complain
 from simulator.files.writing import STILL
 from simulator.readings import Readings
 from simulator.recording.recorded import Recording
@@ -22,7 +24,10 @@ from simulator.window.shell.display import FULL_SIZE, NoDisplay, open_window
 from simulator.window.shell.lift import Begin, Choice, begin_attempt
 from simulator.window.shell.lifts_on_offer import shipped_lifts
 from simulator.window.shell.loop import Program
+from simulator.words import say
 
+INTERRUPTED = 1
+"""Exit code of a window that was closed by a signal."""
 HEAD_OF_PNG = 33
 """Bytes of its signature and its first chunk."""
 
@@ -54,7 +59,7 @@ def run_drive(
         check: judges a set-up, for the start screen.
 
     Returns:
-        0, or 1 if a lift driven last ended by an incident.
+        0, or 1 if a lift driven last ended by an incident, or a signal closed the window.
 
     Raises:
         NoDisplay: there is no screen, or no lift to offer.
@@ -92,7 +97,7 @@ def run_debrief(
         most_frames: stop after so many frames.
 
     Returns:
-        0, or 1 if a lift driven last ended by an incident.
+        0, or 1 if a lift driven last ended by an incident, or a signal closed the window.
 
     Raises:
         NoDisplay: there is no screen.
@@ -115,16 +120,24 @@ def _run(
 ) -> int:
     desk = _desk(units)
     desk.recheck = recheck
-    # Somebody who counts the frames need not see them; without that it would go on forever.
-    surface = open_window(is_plain=desk.settings.plain_presenting, is_seen=most_frames is None)
-    try:
-        desk.sounds.find_device()
-        program = Program(surface, desk.settings.units, begin, desk=desk, tell=tell, check=check)
-        program.look_at_display()
-        show(program)
-        return program.run(most_frames)
-    finally:
-        pygame.quit()
+    with Interrupts() as stop:  # before SDL, which takes signals that nobody has taken
+        # Somebody who counts the frames need not see them; without that it would go on forever.
+        surface = open_window(is_plain=desk.settings.plain_presenting, is_seen=most_frames is None)
+        try:
+            desk.sounds.find_device()
+            program = Program(surface, desk.settings.units, begin, desk=desk, tell=tell, check=check)
+            program.look_at_display()
+            show(program)
+            code = program.run(most_frames, stopped=stop.asked)
+        finally:
+            pygame.quit()
+    if not stop.how:
+        return code
+    kept = desk.recorder
+    complain(say("program.stopped", how=stop.how))
+    if kept is not None and kept.stopped_at_s is None:
+        complain(say("program.kept", path=kept.path))
+    return INTERRUPTED
 
 
 def _desk(units: System | None) -> Desk:

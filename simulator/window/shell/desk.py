@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
@@ -10,6 +11,7 @@ from typing import Any
 from simulator.attempt import Attempt
 from simulator.recording.head import Parent
 from simulator.recording.keep import start_recording
+from simulator.recording.seconds import Second
 from simulator.recording.settings import Settings, read_settings, settings_path, write_settings
 from simulator.recording.writer import Recorder
 from simulator.scenario.description import Description
@@ -64,13 +66,15 @@ class Desk:
         rows = sorted((unit.place, names[unit.side]) for unit in seen_of(description).units)
         return tuple(name for _, name in rows)
 
-    def record(self, attempt: Attempt, *, parent: Parent | None = None) -> Recorder | None:
-        """Begin to record a lift, if lifts are kept."""
+    def record(
+        self, attempt: Attempt, *, parent: Parent | None = None, before: Sequence[Second] = ()
+    ) -> Recorder | None:
+        """Begin to record a lift, if lifts are kept; one that goes on from a parent, with what that has `before`."""
         self.recorder = None
         if self.keeps_lifts:
             stamp = datetime.now().strftime("%Y-%m-%d %H:%M:%S")
             folder, pair = self.settings.recordings_folder, self.pair(attempt.description)
-            self.recorder = start_recording(attempt, folder, stamp, pair, parent=parent)
+            self.recorder = start_recording(attempt, folder, stamp, pair, parent=parent, before=before)
         return self.recorder
 
     def stop_recording(self) -> None:
