@@ -129,6 +129,7 @@ def _line(description: Description, rig_line: RigLine, trailer_body: Body, teles
     numbers.rope_EA_N, numbers.parts = hoist.rope_EA_N, float(hoist.parts)
     numbers.to_boom_foot_m, numbers.usable_rope_m = hoist.to_boom_foot_m, hoist.usable_rope_m
     numbers.damping_ratio = hoist.damping_ratio
+    numbers.sway_per_N = 2.0 * hoist.sway_damping_ratio / sqrt(STANDARD_GRAVITY_MPS2)
     numbers.share_kg = trailer_body.mass_kg / len(rig_of(description).lines)
     numbers.to_stop_m = hoist.to_boom_foot_m + hoist.parts * hoist.block_and_stop_m
     numbers.two_block_override = hoist.two_block_override

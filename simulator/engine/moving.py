@@ -23,6 +23,7 @@ class Line:
     """A line: its winch, its sheave, where it hangs, what it bears."""
 
     __slots__ = (
+        "arm_m",
         "boom_length_m",
         "damper",
         "distance_m",
@@ -67,6 +68,8 @@ class Line:
         self.hook_x: float = 0.0
         self.hook_y: float = 0.0
         self.hook_z: float = 0.0
+        self.arm_m: Vector = (0.0, 0.0, 0.0)
+        """Its pick from the CG, world axes."""
         self.distance_m: float = 0.0
         """Sheave to hook."""
         self.ux: float = 0.0

@@ -29,6 +29,7 @@ class LineNumbers:
         "rope_EA_N",
         "share_kg",
         "stall",
+        "sway_per_N",
         "to_boom_foot_m",
         "to_stop_m",
         "two_block_override",
@@ -56,6 +57,8 @@ class LineNumbers:
         self.damping_ratio: float = 0.0
         self.share_kg: float = 0.0
         """Its share of the trailer's mass for its damper: the mass over the number of all lines."""
+        self.sway_per_N: float = 0.0
+        """2 z / sqrt(g): times pull over the square root of its length it is the damper of a sway."""
         self.to_stop_m: float = 0.0
         """Rope out less boom length when the block meets its stop."""
         self.ample_m: float = ample(hoist.top + telescope.top, hoist.ramp)
