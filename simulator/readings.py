@@ -63,16 +63,16 @@ class UnitReadings(NamedTuple):
     tandem_used: float = 0.0
     pad_needed_m2: float = 0.0
     set_back_room_m: float = 0.0
+    boom_stiffness_N_per_m: float = 0.0
+    raise_used: float = 0.0
+    telescope_used: float = 0.0
+    slew_used: float = 0.0
 
     @property
     def floats_N(self) -> tuple[float, float, float, float]:
         """The four reactions in the order of `FLOAT_NAMES`."""
-        return (
-            self.float_tailboard_road_N,
-            self.float_tailboard_ravine_N,
-            self.float_cab_road_N,
-            self.float_cab_ravine_N,
-        )
+        road, ravine = self.float_tailboard_road_N, self.float_tailboard_ravine_N
+        return road, ravine, self.float_cab_road_N, self.float_cab_ravine_N
 
 
 class LineReadings(NamedTuple):
@@ -269,17 +269,17 @@ _UNIT_ROWS: tuple[Row, ...] = (
     ("slew_rad", "f", "rad", 4, "boom from straight over the tailboard; toward the road"),
     ("reach_m", "r", "m", 3, "slew axis to tip, level"),
     ("load_radius_m", "rl", "m", 3, "slew axis to hook, level"),
-    ("tip_x_m", "tx", "m", 4, "line's upper end, lean included; toward the tail unit"),
-    ("tip_y_m", "ty", "m", 4, "line's upper end, lean included; toward the road"),
-    ("tip_z_m", "tz", "m", 4, "line's upper end over the road, lean included; up"),
+    ("tip_x_m", "tx", "m", 4, "boom tip as it leans and gives; toward the tail unit"),
+    ("tip_y_m", "ty", "m", 4, "boom tip as it leans and gives; toward the road"),
+    ("tip_z_m", "tz", "m", 4, "boom tip over the road, as it leans and gives; up"),
     ("hook_x_m", "hx", "m", 4, "hook along the road; toward the tail unit"),
     ("hook_y_m", "hy", "m", 4, "hook across the road; toward the road"),
     ("hook_z_m", "hz", "m", 4, "hook over the road; up"),
-    ("lean_m", "le", "m", 4, "tip moved square to the line by boom, frame and ground giving way"),
+    ("lean_m", "le", "m", 4, "how far boom, frame and ground let the tip give way"),
     ("line_length_m", "l", "m", 4, "sheave to hook with the line unloaded"),
     ("line_stiffness_N_per_m", "k", "N/m", 0, "line and structure along the line"),
     ("line_damper_N_s_per_m", "c", "N s/m", 0, "damper on stretch rate"),
-    ("sheave_to_hook_m", "d", "m", 4, "distance, sheave to hook"),
+    ("sheave_to_hook_m", "d", "m", 4, "distance, sheave as it gives to hook"),
     ("rope_out_m", "R", "m", 3, "rope paid out from the drum"),
     ("rope_left_m", "Rl", "m", 3, "usable rope still on the drum"),
     ("head_room_m", "hr", "m", 3, "hook below sheave less block and stop"),
@@ -299,6 +299,10 @@ _UNIT_ROWS: tuple[Row, ...] = (
     ("tandem_used", "tu", "1", 3, "capacity used over the share allowed in a lift by two units"),
     ("pad_needed_m2", "pn", "m2", 3, "pad area that the heaviest float needs on this soil"),
     ("set_back_room_m", "sb", "m", 3, "least room of a pad behind the line from the slope's toe; behind it"),
+    ("boom_stiffness_N_per_m", "kb", "N/m", 0, "boom at this length, at its tip square to it"),
+    ("raise_used", "ru", "1", 3, "moment about the foot pin over what stalls raising"),
+    ("telescope_used", "eu", "1", 3, "push along the boom over what stalls extending"),
+    ("slew_used", "su", "1", 3, "torque about the slew axis over what drags the boom round"),
 )
 
 _LOAD_ROWS: tuple[Row, ...] = (
@@ -362,8 +366,7 @@ def channels_of(units: tuple[str, ...], lines: tuple[str, ...]) -> tuple[Channel
     """
     of_units = [_of_unit(place, name, name in lines, row) for place, name in enumerate(units) for row in _UNIT_ROWS]
     own = [(place, name) for place, name in enumerate(lines) if name not in units]
-    rows = [row for row in _UNIT_ROWS if row[0] in LineReadings._fields]
-    of_lines = [_of_line(place, name, row) for place, name in own for row in rows]
+    of_lines = [_of_line(*one, row) for one in own for row in _UNIT_ROWS if row[0] in LineReadings._fields]
     of_load = [Channel(f"load.{row[0]}", *row[1:], whose="load") for row in _LOAD_ROWS]
     return (*_MOMENT, *of_units, *of_lines, *of_load, *_ROUND_IT)
 
@@ -373,9 +376,8 @@ def _of_unit(place: int, unit: str, is_its_only_line: bool, row: Row) -> Channel
     if not is_its_only_line and name in _OF_TWO_LINES:
         what, mark, sign = meaning.partition("; ")
         meaning = f"{what} ({_OF_TWO_LINES[name]}){mark}{sign}"
-    return Channel(
-        f"{unit}.{name}", f"{unit[0]}.{symbol}", measure, decimals, f"{unit} unit: {meaning}", "units", place
-    )
+    said = f"{unit} unit: {meaning}"
+    return Channel(f"{unit}.{name}", f"{unit[0]}.{symbol}", measure, decimals, said, "units", place)
 
 
 def _of_line(place: int, line: str, row: Row) -> Channel:

@@ -15,7 +15,7 @@ class Incident(NamedTuple):
 
     time_s: float
     what: str
-    """met, tipped"""
+    """met, tipped, parted"""
     fields: Fields
 
     @property
@@ -49,3 +49,10 @@ def tipped(model: Model, state: State) -> Incident:
         "radius_m": hypot(x - unit.unit.slew_axis_x_m, y),
     }
     return Incident(state.step * model.dt, "tipped", fields)
+
+
+def parted(model: Model, state: State) -> Incident:
+    """A hoist rope that was pulled past its breaking strength."""
+    line = next(line for line in model.lines if state.lines[line.rig.place].parted)
+    fields: Fields = {"line": line.rig.name, "load_N": line.numbers.breaking_N}
+    return Incident(state.step * model.dt, "parted", fields)

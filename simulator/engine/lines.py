@@ -60,7 +60,7 @@ def stretch(unit: Unit) -> None:
     """How far each line is stretched, and so what it would bear at rest; its stiffness and damper beside the others."""
     for line in unit.lines:
         line.stretch_m = stretch = line.distance_m - line.length_m
-        line.is_taut = stretch > 0.0
+        line.is_taut = stretch > 0.0 and not line.is_parted
     for line in unit.lines:
         _bear(unit, line)
         if line.is_taut and line.pull_N <= 0.0:  # the others pull its sheave down so far that it is slack

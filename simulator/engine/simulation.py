@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from simulator.engine.capture import captured, move_to, restore
 from simulator.engine.commands import Commands, still
-from simulator.engine.incidents import Incident, tipped
+from simulator.engine.incidents import Incident, parted, tipped
 from simulator.engine.lines import hang
 from simulator.engine.load import Load
 from simulator.engine.model import Model, build
@@ -106,6 +106,8 @@ class Simulation:
             count -= self._steps(count)
             if moving.is_tipping and not self.incidents:
                 self.incidents.append(tipped(self.model, self.state))
+            if moving.is_parted and not self.incidents:
+                self.incidents.append(parted(self.model, self.state))
 
     def _steps(self, count: int) -> int:
         """At most so many steps; how many were taken."""
