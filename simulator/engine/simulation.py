@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from simulator.engine.capture import captured, move_to, restore
 from simulator.engine.commands import Commands, still
-from simulator.engine.incidents import Incident, parted, tipped
+from simulator.engine.incidents import MOST_PITCH_RAD, Incident, on_end, parted, tipped
 from simulator.engine.lines import hang
 from simulator.engine.load import Load
 from simulator.engine.model import Model, build
@@ -108,6 +108,8 @@ class Simulation:
                 self.incidents.append(tipped(self.model, self.state))
             if moving.is_parted and not self.incidents:
                 self.incidents.append(parted(self.model, self.state))
+            if abs(moving.body.pitch) > MOST_PITCH_RAD and not self.incidents:
+                self.incidents.append(on_end(self.time_s, moving.body.pitch))
 
     def _steps(self, count: int) -> int:
         """At most so many steps; how many were taken."""
