@@ -14,6 +14,7 @@ from simulator.recording.track import columns
 from simulator.scenario.reader import load
 from simulator.scenario.rig import TWO_BY_ONE
 from simulator.scenario.writer import dump
+from simulator.words import say
 from tests.demo import with_hoist
 
 HEADER = ",".join(columns(TWO_BY_ONE))
@@ -112,14 +113,14 @@ def test_no_display_is_a_sentence() -> None:
 
 
 def test_a_headless_lift_is_summed_up_in_the_units_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
-    """The same load either way: klb are the weight in thousand pounds, NIST SP 811, App. B."""
+    """The same load either way: pounds are told to the hundred, NIST SP 811, App. B."""
     peaks = {}
-    for units, unit, in_tonnes in (("metric", "t", 1.0), ("us", "klb", 0.45359237)):
+    for units, unit, in_tonnes in (("metric", "t", 1.0), ("us", "lb", 0.00045359237)):
         main(["demo", "plumb_tips", "--headless", "--units", units])
-        row = next(line for line in capsys.readouterr().out.splitlines() if line.startswith("peak line load"))
+        row = next(line for line in capsys.readouterr().out.splitlines() if line.startswith(say("worst.line_load_N")))
         assert row.split()[4] == unit
-        peaks[units] = float(row.split()[3]) * in_tonnes
-    assert peaks["us"] == pytest.approx(peaks["metric"], abs=0.05 + 0.05 * 0.45359237)
+        peaks[units] = float(row.split()[3].replace(",", "")) * in_tonnes
+    assert peaks["us"] == pytest.approx(peaks["metric"], abs=0.05 + 50.0 * 0.00045359237)
 
 
 def test_a_lift_that_check_refuses_ends_early_and_names_the_file_to_check(
@@ -143,5 +144,5 @@ def test_a_track_is_summed_up_in_the_units_asked_for(tmp_path: Path, capsys: pyt
     track.write_text(f"{HEADER}\n0,0,0,0,0,0,0,0,0\n1,0,0,0,0,0,0,0,0\n", encoding="utf-8")
     for units, unit in (("metric", " m"), ("us", " ft")):
         assert main(["run", "practice_yard", "--commands", str(track), "--units", units]) == 1
-        (row,) = [line for line in capsys.readouterr().out.splitlines() if line.startswith("least head room")]
+        (row,) = [line for line in capsys.readouterr().out.splitlines() if line.startswith(say("worst.head_room_m"))]
         assert row.endswith(unit)

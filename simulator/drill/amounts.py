@@ -1,4 +1,4 @@
-"""Numbers as they are spoken in a drill: metres and tonnes, or feet and thousand pounds, whenever they are asked.
+"""Numbers as they are spoken in a drill: metres and tonnes, or feet and pounds, whenever they are asked.
 
 What is said is kept as words and SI amounts, and becomes a sentence only when it is read: so it follows the units of
 whoever reads it, and changes with them.
@@ -11,16 +11,9 @@ from collections.abc import Callable
 from math import degrees
 from typing import NamedTuple
 
-from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.scenario.measures import METRES_PER_FOOT, POUND_N, TONNE_N
 from simulator.words import say
 
-METRES_PER_FOOT = 0.3048
-"""Exact: NIST SP 811, App. B."""
-NEWTONS_PER_KILOPOUND = 453.59237 * STANDARD_GRAVITY_MPS2
-"""Exact: NIST SP 811, App. B."""
-KILOGRAMS_PER_KILOPOUND = 453.59237
-NEWTONS_PER_TONNE = 1000.0 * STANDARD_GRAVITY_MPS2
-"""A pull is said as the weight it would hold, as the readouts have it."""
 WRITTEN = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?) (m/s|m|kN|t)(?![\w/])")
 """An amount in a text that somebody wrote."""
 
@@ -34,9 +27,17 @@ class Amount(NamedTuple):
     decimals: int = 1
 
     def said(self, *, us: bool = False) -> str:
-        """With its unit, in metres and tonnes or in feet and thousand pounds."""
+        """With its unit, in metres and tonnes or in feet and pounds."""
+        if us and self.unit == "N":
+            return _pounds(self.value, self.decimals)
         value, unit = SAID.get((self.unit, us), _as_it_is)(self.value, self.unit)
         return f"{value:.{self.decimals}f} {unit}".strip()
+
+
+def _pounds(force_N: float, decimals: int) -> str:
+    """As a weight with as much behind it as tonnes of so many decimals: hundreds for one, tens for two."""
+    step = 10.0 ** max(0, 3 - decimals)
+    return f"{step * round(force_N / POUND_N / step):,.0f} {say('measure.pound')}"
 
 
 def _as_it_is(value: float, unit: str) -> tuple[float, str]:
@@ -48,8 +49,7 @@ def _degrees(value: float, _: str) -> tuple[float, str]:
 
 
 SAID: dict[tuple[str, bool], Callable[[float, str], tuple[float, str]]] = {
-    ("N", False): lambda value, _: (value / NEWTONS_PER_TONNE, say("measure.tonne")),
-    ("N", True): lambda value, _: (value / NEWTONS_PER_KILOPOUND, say("measure.kilopound")),
+    ("N", False): lambda value, _: (value / TONNE_N, say("measure.tonne")),
     ("m", False): lambda value, _: (value, say("measure.metre")),
     ("m", True): lambda value, _: (value / METRES_PER_FOOT, say("measure.foot")),
     ("m/s", False): lambda value, _: (value, say("measure.metre_per_s")),
@@ -77,7 +77,7 @@ def words(key: str, **values: str | Amount) -> Words:
 
 
 def retold(text: str, *, us: bool) -> str:
-    """A text that somebody wrote in metres, kilonewtons and tonnes, with its amounts in feet and thousand pounds."""
+    """A text that somebody wrote in metres, kilonewtons and tonnes, with its amounts in feet and pounds."""
     return WRITTEN.sub(_in_us, text) if us else text
 
 
@@ -85,6 +85,6 @@ def _in_us(found: re.Match[str]) -> str:
     number, unit = found.groups()
     decimals = len(number.partition(".")[2])
     if unit == "t":
-        return f"{float(number) * 1000.0 / KILOGRAMS_PER_KILOPOUND:.{decimals}f} {say('measure.kilopound')}"
+        return _pounds(float(number) * TONNE_N, decimals)
     factor = 1000.0 if unit == "kN" else 1.0
     return Amount(float(number) * factor, "N" if unit == "kN" else unit, decimals).said(us=True)

@@ -84,7 +84,7 @@ class Coach:
     def __init__(self, description: Description, *, us: bool = False) -> None:
         self._description = description
         self.us = us
-        """It speaks in feet and thousand pounds."""
+        """It speaks in feet and pounds."""
         self._averages = Averages()
         self._rig = rig_of(description)
         self._hands = tuple(Hands(description, unit.place) for unit in self._rig.units)

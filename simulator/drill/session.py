@@ -96,7 +96,7 @@ class Session:
         return retold(self.step.title, us=self.coach.us)
 
     def speak(self, *, us: bool) -> None:
-        """Speak in feet and thousand pounds, or in metres and tonnes, from now on."""
+        """Speak in feet and pounds, or in metres and tonnes, from now on."""
         self.coach.us = us
 
     @property

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from simulator.drill.amounts import METRES_PER_FOOT, Amount
+from simulator.drill.amounts import Amount
 from simulator.engine.commands import Hands
 from simulator.scenario.drill import EVERYBODY
+from simulator.scenario.measures import METRES_PER_FOOT
 from simulator.scenario.rig import BOOM_FUNCTIONS, PAIR, RigUnit
 from simulator.words import say
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from math import ceil, floor, log10
 from typing import Literal, NamedTuple
 
-from simulator.scenario.measures import parse
+from simulator.scenario.measures import KILOGRAMS_PER_POUND, parse
 from simulator.scenario.soils import SOILS as NAMED
 
 System = Literal["metric", "us"]
@@ -16,8 +16,6 @@ PLAIN_UNITS: dict[str, dict[str, str]] = {
     "us": {"m": "ft", "kg": "lb", "rad": "deg", "1": "dimensionless"},
 }
 """What a plain number means."""
-POUND_KG = 0.45359237
-"""Exact: NIST SP 811, App. B."""
 
 
 class Soil(NamedTuple):
@@ -104,7 +102,7 @@ class Question(NamedTuple):
 
 def _one(plain: str, unit: str) -> float:
     """One of a unit in SI; a range is shown with no wait for the units library."""
-    return POUND_KG if plain == "lb" else parse(f"1 {plain}", unit)
+    return KILOGRAMS_PER_POUND if plain == "lb" else parse(f"1 {plain}", unit)
 
 
 def _rounded(value: float, inward: Callable[[float], int]) -> float:

@@ -6,18 +6,15 @@ from math import ceil, degrees, floor, isfinite
 from typing import Literal, NamedTuple
 
 from simulator.plan.findings import Amount, Change, Kind
-from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.scenario.measures import (
+    KILOGRAMS_PER_POUND,
+    METRES_PER_FOOT,
+    METRES_PER_S_PER_MPH,
+    STANDARD_GRAVITY_MPS2,
+)
 from simulator.words import phrase, say
 
 System = Literal["metric", "us"]
-METRES_PER_FOOT = 0.3048
-"""Exact: NIST SP 811, App. B."""
-KILOGRAMS_PER_POUND = 0.45359237
-"""Exact: NIST SP 811, App. B."""
-METRES_PER_S_PER_MPH = 0.44704
-"""Exact: NIST SP 811, App. B."""
-
-
 ROUNDING = 1e-6
 """Of a last decimal: less than this past it is the sum's own."""
 SLOW_MPS = 2.0
@@ -36,15 +33,15 @@ class Amounts(NamedTuple):
 
     @property
     def load_unit(self) -> str:
-        """t or klb"""
-        return say("measure.kilopound" if self.system == "us" else "measure.tonne")
+        """Over a column: t, or 1,000 lb"""
+        return say("measure.thousand_pounds" if self.system == "us" else "measure.tonne")
 
     def length(self, value_m: float) -> float:
         """A length in the system's unit."""
         return value_m / METRES_PER_FOOT if self.system == "us" else value_m
 
     def load(self, force_N: float) -> float:
-        """A force as the weight it stands for, in the system's unit."""
+        """A force as the weight it stands for, in tonnes or thousand pounds."""
         kilograms = force_N / STANDARD_GRAVITY_MPS2
         return kilograms / KILOGRAMS_PER_POUND / 1000.0 if self.system == "us" else kilograms / 1000.0
 
@@ -56,7 +53,7 @@ class Amounts(NamedTuple):
         if kind == "m":
             return f"{self.length(value):.2f} {self.length_unit}"
         if kind == "N":
-            return f"{self.load(value):.1f} {self.load_unit}"
+            return self._weight(value)
         if kind == "rad":
             return f"{degrees(value):.1f} {say('measure.degree')}"
         if kind == "m/s":
@@ -64,6 +61,12 @@ class Amounts(NamedTuple):
         if kind == "times":
             return f"{value:.1f}"
         return f"{100.0 * value:.0f} {say('measure.percent')}"
+
+    def _weight(self, force_N: float) -> str:
+        """Tonnes to a tenth, pounds to a hundred."""
+        if self.system == "metric":
+            return f"{self.load(force_N):.1f} {say('measure.tonne')}"
+        return f"{100.0 * round(10.0 * self.load(force_N)):,.0f} {say('measure.pound')}"
 
     def _speed(self, value_mps: float) -> str:
         """A wind in whole miles an hour; what is slow in feet a second, where a mile an hour is much."""

@@ -13,8 +13,12 @@ from simulator.recording.counted import Sampled
 from simulator.recording.recorded import minutes
 from simulator.report.amounts import Amounts
 from simulator.report.event_words import account_lines, event_words
+from simulator.report.worst_values import OF_UNITS
 from simulator.scenario.rig import TWO_BY_ONE, Rig
 from simulator.words import say
+
+LABEL = 30
+"""Letters of the first column."""
 
 
 class Worst(NamedTuple):
@@ -102,22 +106,18 @@ class Summary:
         }
 
     def lines(self, *, us: bool = False, file: str = "FILE") -> list[str]:
-        """A table for the terminal, in metres and tonnes or in feet and thousand pounds; `file` holds the scenario."""
+        """A table for the terminal, in metres and tonnes or in feet and pounds; `file` holds the scenario."""
         amounts, both = Amounts("us" if us else "metric"), tuple(self.units.values())
+        kinds = tuple(zip(OF_UNITS.items(), Worst._fields, strict=True))
         rows = [
-            ("peak line load", *(amounts.text(w.line_load_N, "N") for w in both)),
-            ("off plumb, mean of a sway", *(amounts.text(w.off_plumb_rad, "rad") for w in both)),
-            ("capacity used", *(amounts.text(w.capacity_used, "share") for w in both)),
-            ("least float, of resting", *(amounts.text(w.least_float_share, "share") for w in both)),
-            ("ground bearing used", *(amounts.text(w.ground_used, "share") for w in both)),
-            ("least head room", *(amounts.text(w.head_room_m, "m") for w in both)),
-            ("least rope left", *(amounts.text(w.rope_left_m, "m") for w in both)),
+            (say(f"worst.{field}"), *(amounts.text(getattr(one, name), kind) for one in both))
+            for (field, kind), name in kinds
         ]
-        wide = [f"{name:<26}{''.join(f'{cell:>12}' for cell in cells)}" for name, *cells in rows]
+        wide = [f"{name:<{LABEL}}{''.join(f'{cell:>12}' for cell in cells)}" for name, *cells in rows]
         heads = "".join(f"{f'{name} unit':>12}" for name in self.units)
         return [
             self.title,
-            f"{'':<26}{heads}",
+            f"{'':<{LABEL}}{heads}",
             *wide,
             *self._ending(amounts, file),
             self.caution,
@@ -131,8 +131,8 @@ class Summary:
         how = "ended" if self.drill is not None else "landed" if self.landed else "not landed"
         is_stuck = how == "not landed" and not self.incidents
         return [
-            f"{'worst sway':<26}{amounts.text(self.sway_m, 'm'):>12}",
-            f"{'least room to live lane':<26}{amounts.text(self.lane_room_m, 'm'):>12}",
+            f"{say('worst.sway_m'):<{LABEL}}{amounts.text(self.sway_m, 'm'):>12}",
+            f"{say('worst.lane_room_m'):<{LABEL}}{amounts.text(self.lane_room_m, 'm'):>12}",
             f"{how} after {minutes(self.last.time_s)}; load at x {x}, y {y}, z {z} {amounts.length_unit}",
             *([event_words(self.given_up, amounts)] if self.given_up else []),
             *([next_check(file)] if is_stuck else []),

@@ -10,6 +10,18 @@ from simulator.recording.counted import worst
 from simulator.recording.recorded import Recording, minutes
 from simulator.report.amounts import Amounts
 from simulator.report.least_clearance import least_clearance
+from simulator.words import say
+
+OF_UNITS: dict[str, Kind] = {
+    "line_load_N": "N",
+    "mean_off_plumb_rad": "rad",
+    "capacity_used": "share",
+    "least_float_share": "share",
+    "ground_used": "share",
+    "head_room_m": "m",
+    "rope_left_m": "m",
+}
+OF_LOAD: dict[str, Kind] = {"sway_m": "m", "pitch_rad": "rad", "lane_room_m": "m"}
 
 
 class WorstRow(NamedTuple):
@@ -22,30 +34,16 @@ class WorstRow(NamedTuple):
 
 def worst_rows(recording: Recording, amounts: Amounts) -> Iterator[WorstRow]:
     """Worst values by seat, then of the load, each with its time."""
-    rows: tuple[tuple[str, str, Kind], ...] = (
-        ("peak line load", "line_load_N", "N"),
-        ("most off plumb, mean of a sway", "mean_off_plumb_rad", "rad"),
-        ("most capacity used", "capacity_used", "share"),
-        ("lightest float, of its resting load", "least_float_share", "share"),
-        ("most ground bearing used", "ground_used", "share"),
-        ("least head room", "head_room_m", "m"),
-        ("least rope left", "rope_left_m", "m"),
-    )
-    for label, field, kind in rows:
-        yield WorstRow(
-            label, tuple(_worst(recording, f"{name}.{field}", kind, amounts) for name in recording.rig.unit_names)
-        )
-    of_load: tuple[tuple[str, str, Kind], ...] = (
-        ("load: most sway", "sway_m", "m"),
-        ("load: most pitch", "pitch_rad", "rad"),
-        ("load: least room to the live lane", "lane_room_m", "m"),
-    )
-    for label, field, kind in of_load:
-        yield WorstRow(label, (_worst(recording, f"load.{field}", kind, amounts),))
+    names = recording.rig.unit_names
+    for field, kind in OF_UNITS.items():
+        cells = tuple(_worst(recording, f"{name}.{field}", kind, amounts) for name in names)
+        yield WorstRow(say(f"worst.{field}"), cells)
+    for field, kind in OF_LOAD.items():
+        yield WorstRow(say(f"worst.{field}"), (_worst(recording, f"load.{field}", kind, amounts),))
     least = least_clearance(recording)
     if least is not None:
         said = f"{amounts.text(least.gap_m, 'm')} at {minutes(least.time_s)}: {least.part} over {least.meets}"
-        yield WorstRow("load: least clearance while over it", (said,))
+        yield WorstRow(say("worst.clearance"), (said,))
 
 
 def _worst(recording: Recording, key: str, kind: Kind, amounts: Amounts) -> str:

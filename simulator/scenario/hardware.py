@@ -5,9 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-POUND_N = 0.45359237 * 9.80665
-"""One pound-force (exact: NIST SP 811)."""
-
 Mark = Literal["S", "T", "R", "M", "P"]
 MARK_WORDS: dict[Mark, str] = {
     "S": "stated in the scenario",

@@ -18,8 +18,14 @@ if TYPE_CHECKING:
 STANDARD_GRAVITY_MPS2 = 9.80665
 """Standard gravity (NIST SP 811, App. B; exact in SI)."""
 
+METRES_PER_FOOT = 0.3048
+KILOGRAMS_PER_POUND = 0.45359237
+METRES_PER_S_PER_MPH = 0.44704
+"""Exact: NIST SP 811, App. B."""
+
 TONNE_N = 1000.0 * STANDARD_GRAVITY_MPS2
-"""Weight of a tonne."""
+POUND_N = KILOGRAMS_PER_POUND * STANDARD_GRAVITY_MPS2
+"""Weights of a tonne and of a pound: a force is told as the weight it would hold."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +161,7 @@ COMMON: dict[tuple[str, str], float] = {
     ("deg/s", "rad/s"): pi / 180.0,
     ("in", "m"): 0.0254,
     ("ft", "m"): 12 * 0.0254,
-    ("mph", "m/s"): 0.44704,
+    ("mph", "m/s"): METRES_PER_S_PER_MPH,
     ("kN", "N"): 1000.0,
     ("kPa", "Pa"): 1000.0,
     ("MN/m", "N/m"): 1e6,

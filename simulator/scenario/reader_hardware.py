@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import Any, get_args
 
 from simulator.scenario.faults import NOTHING, BrokenScenario, Fault, cut, listed, shown
-from simulator.scenario.hardware import POUND_N, Hardware, Kind, Mark, Piece, Table
+from simulator.scenario.hardware import Hardware, Kind, Mark, Piece, Table
+from simulator.scenario.measures import POUND_N
 
 KEYS = {"name", "kind", "source", "mark", "marks", "size", "mm", "rated_lb"}
 

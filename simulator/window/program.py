@@ -48,7 +48,7 @@ def run_drive(
         demo: automatic operators drive both units; any key of a seat takes that unit over.
         partner: how the right unit drives itself in the demonstration, of `drill.clumsy.WAYS`.
         at_once: the lift that is given begins without the seat check.
-        units: metres and tonnes, or feet and thousand pounds; as in the user's settings unless given.
+        units: metres and tonnes, or feet and pounds; as in the user's settings unless given.
         begin: starts a lift; the front door may let others look on there.
         tell: finds what went wrong in a lift, for the debrief.
         check: judges a set-up, for the start screen.
@@ -85,7 +85,7 @@ def run_debrief(
     Args:
         recording: whole or not.
         at_s: the moment it opens at.
-        units: metres and tonnes, or feet and thousand pounds; as in the user's settings unless given.
+        units: metres and tonnes, or feet and pounds; as in the user's settings unless given.
         begin: starts a lift.
         tell: finds what went wrong.
         most_frames: stop after so many frames.
@@ -141,7 +141,7 @@ def still_picture(
         description: the lift.
         readings: the moment.
         size: in pixels.
-        units: metres and tonnes, or feet and thousand pounds.
+        units: metres and tonnes, or feet and pounds.
 
     Returns:
         A PNG that says where it comes from.

@@ -280,4 +280,4 @@ def test_the_coach_names_the_one_line_that_is_to_go() -> None:
     prompt = session.prompt
     assert prompt is not None and prompt.signal is not None
     assert (prompt.signal.unit, prompt.signal.line, prompt.signal.sign) == ("nose", 2, 1)
-    assert spoken(prompt.signal) == "Nose unit: line 2 up, until it bears, slow; line, stop."
+    assert spoken(prompt.signal) == "Nose unit: line 2 up, until it carries load, slow; line, stop."

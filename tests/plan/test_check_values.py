@@ -28,7 +28,8 @@ from simulator.places import assets_folder
 from simulator.plan.hanging import hang, load_of
 from simulator.plan.setup_check import check_setup
 from simulator.scenario.description import Description
-from simulator.scenario.hardware import POUND_N, Hardware, Table
+from simulator.scenario.hardware import Hardware, Table
+from simulator.scenario.measures import POUND_N
 from simulator.scenario.reader_hardware import load_hardware
 from tests.demo import with_boom, with_trailer
 from tests.plan.variants import shipped

@@ -222,4 +222,4 @@ def test_picks_are_named_in_the_users_units(capsys: pytest.CaptureFixture[str]) 
     assert "8.00 ft farther in" in said and "4.00 ft farther in" in said and " m farther" not in said
     found = compare_picks(shipped(), candidates(shipped(), inboard_m=(1.2,)))
     lines = pick_lines(found, (), Amounts("us"))
-    assert "nose / tail" in lines[1] and "klb" in lines[1]
+    assert "nose / tail" in lines[1] and "1,000 lb" in lines[1]

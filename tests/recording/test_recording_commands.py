@@ -57,7 +57,7 @@ def test_debrief_writes_what_was_asked_for(folder: Path, capsys: Said) -> None:
     table = folder / "readings.csv"
     assert main(["debrief", "one", "--folder", str(folder), "--csv", str(table), "--units", "us"]) == 0
     said = capsys.readouterr().out
-    assert "nose unit (left seat, Ada)" in said and "klb" in said
+    assert "nose unit (left seat, Ada)" in said and " lb" in said
     assert "stop order: both units hold" in said
     with table.open(encoding="utf-8-sig", newline="") as file:
         assert next(csv.reader(file))[1] == "time_s [s]"

@@ -62,11 +62,11 @@ FAULTS = {
     ),
     "the tail telescopes out under load": Fault(
         hung((0.0, asked(tail=UnitCommands(telescope=0.6)))), 18.0,
-        ("tail unit raised its end alone, telescope out", "the nose unit's 0.00 m"), ("line in",), "pitch",
+        ("tail unit raised its end alone, extend", "the nose unit's 0.00 m"), ("line in",), "pitch",
     ),
     "the tail slews and its telescope does not follow": Fault(
         hung((0.0, asked(tail=UnitCommands(slew=0.5)))), 22.0,
-        (f"since {minutes(HUNG_S)}: tail unit slewed", "without the telescope to match (it changed +0.00 m, needed -",
+        (f"since {minutes(HUNG_S)}: tail unit slewed", "without the boom length to match (it changed +0.00 m, needed -",
          "along the road, toward the nose unit"), ("nose unit slewed", "toward the road", "chased"),
     ),
     "both booms go up": Fault(

@@ -30,7 +30,7 @@ FLOAT = "soft float, nose unit, tailboard-end road-side float, 50 % of its stiff
         (Instruction("cargo shifts", 1.5), "cargo shifts by 1.50 m toward the tail",
          f"cargo shifts by {1.5 / 0.3048:.2f} ft toward the tail"),
         (Instruction("bed holds", NEWTONS), f"the bed holds the load, up to {TONNES:.1f} t",
-         f"the bed holds the load, up to {TONNES / 0.45359237:.1f} klb"),
+         f"the bed holds the load, up to {100.0 * round(10.0 * TONNES / 0.45359237):,.0f} lb"),
         (Instruction("step back", 2.0), "back to the start of step 3", "back to the start of step 3"),
         (Instruction("step back", -1.0), "back to the start of this step", "back to the start of this step"),
         (Instruction("hide coach"), "hide coach", "hide coach"),

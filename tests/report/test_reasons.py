@@ -41,7 +41,12 @@ def test_a_boom_lowered_alone_lets_its_end_down_by_its_length_times_the_sine() -
             "load.pitch_rad": lambda time_s: -np.arcsin(9.0 * (sin(0.8) - np.sin(elevation(time_s))) / SPAN_M),
         }
     )
-    assert "nose unit let its end down alone, boom down" in told and "line" not in told and "telescope" not in told
+    assert (
+        "nose unit let its end down alone, boom down" in told
+        and "line" not in told
+        and "extend" not in told
+        and "retract" not in told
+    )
 
 
 def test_line_let_out_for_what_the_telescope_takes_in_is_no_fault_of_that_end() -> None:
@@ -140,7 +145,7 @@ def test_capacity_is_explained_by_what_was_done_once_the_line_had_the_load() -> 
             "load.ground_N": lambda time_s: 5e4 * (time_s < 12.0),
         }
     )
-    assert told.startswith(f"since {minutes(20.0)}: tail unit's load radius grew from 8.00 m to 10.00 m (telescope out")
+    assert told.startswith(f"since {minutes(20.0)}: tail unit's load radius grew from 8.00 m to 10.00 m (extend")
     assert "line load" not in told
 
 

@@ -8,9 +8,9 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.drill.instruction import RANGES, Instruction, from_fields
 from simulator.recording.replay import check
+from simulator.scenario.measures import METRES_PER_FOOT
 from simulator.window.kit import head_foot
 from simulator.window.kit.canvas import Canvas
-from simulator.window.kit.measures_shown import METRES_PER_FOOT
 from simulator.window.screens.cards import PauseCard
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.instructor import InstructorPanel

@@ -19,9 +19,24 @@ def test_load_in_tonnes(tonnes: float, text: str) -> None:
     assert shown.load(tonnes * 1000.0 * GRAVITY, "metric") == (text, "t")
 
 
+@pytest.mark.parametrize(
+    ("pounds", "text"),
+    [
+        (28_432.0, "28,400"),
+        (3_950.0, "4,000"),
+        (40.0, "0"),
+        (-40.0, "0"),
+        (104_000.0, "104,000"),
+        (-2_000.0, f"{MINUS}2,000"),
+    ],
+)
+def test_load_in_pounds_to_the_hundred(pounds: float, text: str) -> None:
+    assert shown.load(pounds * POUND_KG * GRAVITY, "us") == (text, "lb")
+
+
 @pytest.mark.parametrize("kilopounds", [28.4, 3.9, 104.0])
-def test_load_in_thousand_pounds(kilopounds: float) -> None:
-    value = shown.load(kilopounds * 1000.0 * POUND_KG * GRAVITY, "us")
+def test_load_in_thousand_pounds_where_three_digits_fit(kilopounds: float) -> None:
+    value = shown.load_in_thousands(kilopounds * 1000.0 * POUND_KG * GRAVITY, "us")
     assert value.unit == "klb" and float(value.text) == pytest.approx(kilopounds)
 
 
@@ -41,7 +56,8 @@ def test_gap_keeps_three_digits_and_its_sign_and_never_minus_zero(metres: float,
 @pytest.mark.parametrize("value", [0.0, 0.3, 5.0, 9.95, 27.3, 99.9])
 def test_both_systems_use_at_most_the_same_digits(value: float) -> None:
     for system in ("metric", "us"):
-        texts = (shown.length(value, system).text, shown.gap(-value, system).text, shown.load(value * 9e3, system).text)
+        load = shown.load_in_thousands(value * 9e3, system)
+        texts = (shown.length(value, system).text, shown.gap(-value, system).text, load.text)
         assert all(sum(letter.isdigit() for letter in text) <= 3 for text in texts)
 
 
@@ -56,5 +72,5 @@ def test_angle_percent_seconds_clock_speed() -> None:
 
 @pytest.mark.parametrize("value", [nan, inf])
 def test_no_value_is_a_dash(value: float) -> None:
-    assert shown.percent(value).text == "–" and shown.gap(value, "us").text == "–"
+    assert shown.percent(value).text == shown.gap(value, "us").text == shown.load(value, "us").text == "–"
     assert shown.clock(value) == "00:00"

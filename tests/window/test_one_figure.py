@@ -18,7 +18,7 @@ from simulator.recording.recorded import Recording
 from simulator.report.amounts import Amounts
 from simulator.report.debrief import debrief
 from simulator.report.debrief_strips import strips, top_of
-from simulator.report.summary import Summary
+from simulator.report.summary import LABEL, Summary
 from simulator.scenario.reader import load
 from simulator.scenario.rig import PAIR
 from simulator.window.kit.measures_shown import NONE
@@ -27,6 +27,7 @@ from simulator.window.review.charts import charts, most
 from simulator.window.review.lift_extremes import LiftExtremes
 from simulator.window.review.worst_rows import worst_rows
 from simulator.window.screens.cards import figures
+from simulator.words import say
 from tests.report.lifts import Times, made_up
 
 
@@ -68,22 +69,15 @@ def test_every_place_says_the_same_worst_values(lifted: Lifted) -> None:
     assert lifted.recording.description is not None
     limits = lifted.recording.description.limits
     printed = {row.label: [cell.partition(" at ")[0] for cell in row.cells] for row in told.worst}
-    said = {line[:26].strip(): line[26:].split("  ") for line in lifted.summary.lines()}
+    said = {line[:LABEL].strip(): line[LABEL:].split("  ") for line in lifted.summary.lines()}
     card = {row.label: row.values for row in figures(lifted.extremes, SEEN_BY_TWO, "metric")}
     shown = {row.label: [text for text, _ in row.cells] for row in worst_rows(lifted.recording, limits, "metric")}
-    pairs = (
-        ("most off plumb, mean of a sway", "off plumb, mean of a sway", "Most off plumb, mean of a sway",
-         "Off plumb, mean"),
-        ("peak line load", "peak line load", "Most line tension", "Line tension, peak"),
-        ("most capacity used", "capacity used", "Most capacity used", "Capacity used"),
-        ("lightest float, of its resting load", "least float, of resting", "Least float, of its resting load",
-         "Least float"),
-    )  # fmt: skip
-    for page, headless, end_card, table in pairs:
-        values = [cell.split()[0] for cell in printed[page]]
-        assert [part.split()[0] for part in said[headless] if part.strip()] == values, page
-        assert list(card[end_card]) == shown[table], page
-        assert [one.rstrip("°%t ").strip() for one in shown[table]] == values, page
+    for field in ("mean_off_plumb_rad", "line_load_N", "capacity_used", "least_float_share"):
+        label = say(f"worst.{field}")
+        values = [cell.split()[0] for cell in printed[label]]
+        assert [part.split()[0] for part in said[label] if part.strip()] == values, label
+        assert list(card[label]) == shown[label], label
+        assert [one.rstrip("°%t ").strip() for one in shown[label]] == values, label
 
 
 def test_the_charts_peak_where_the_table_says(lifted: Lifted) -> None:
@@ -91,10 +85,10 @@ def test_the_charts_peak_where_the_table_says(lifted: Lifted) -> None:
     assert lifted.recording.description is not None
     tension, off_plumb, *_ = charts(lifted.recording, lifted.recording.description.limits, "metric")
     rows = {row.label: [float(cell.split()[0]) for cell in row.cells] for row in told.worst[:3]}
-    assert most(tension.series) == pytest.approx(max(rows["peak line load"]), abs=0.051)
-    assert most(off_plumb.series) == pytest.approx(max(rows["most off plumb, mean of a sway"]), abs=0.051)
+    assert most(tension.series) == pytest.approx(max(rows[say("worst.line_load_N")]), abs=0.051)
+    assert most(off_plumb.series) == pytest.approx(max(rows[say("worst.mean_off_plumb_rad")]), abs=0.051)
     strip = next(one for one in strips(told) if one.title.startswith("line load"))
-    assert top_of(told, strip) >= max(rows["peak line load"])
+    assert top_of(told, strip) >= max(rows[say("worst.line_load_N")])
 
 
 def test_a_watcher_has_the_worst_of_the_very_samples_of_the_recording(lifted: Lifted) -> None:
@@ -137,7 +131,7 @@ def test_a_line_that_bounces_as_it_is_set_down_has_no_angle() -> None:
 
     recording = made_up({"nose.slack": slack, "nose.mean_off_plumb_rad": lean})
     assert degrees(float(np.nanmax(counted(recording, "nose.mean_off_plumb_rad")))) == pytest.approx(1.0, abs=0.01)
-    (row,) = [row for row in debrief(recording, Amounts()).worst if row.label.startswith("most off plumb")]
+    (row,) = [row for row in debrief(recording, Amounts()).worst if row.label == say("worst.mean_off_plumb_rad")]
     assert row.cells[0].startswith("1.0 deg")
 
 
@@ -156,11 +150,13 @@ def test_where_nothing_counted_no_place_shows_a_value() -> None:
     assert recording.description is not None
     table = worst_rows(recording, recording.description.limits, "metric")
     card = {row.label: row for row in figures(extremes, SEEN_BY_TWO, "metric")}
-    off_plumb, sway = card["Most off plumb, mean of a sway"], card["Most sway, each way"]
+    off_plumb, sway = card[say("worst.mean_off_plumb_rad")], card[say("worst.sway_m")]
     assert off_plumb.values == tuple(text for text, _ in table[0].cells) == (NONE, NONE)
     assert sway.values == (table[-1].cells[0][0],) == (NONE,)
-    lines = [line for line in summary.lines() if line.startswith(("off plumb", "worst sway"))]
+    lines = [
+        line for line in summary.lines() if line.startswith((say("worst.mean_off_plumb_rad"), say("worst.sway_m")))
+    ]
     assert [line.split()[-1] for line in lines] == ["none", "none"]
     told = summary.as_json()
-    empty = told["worst_off_plumb_rad"], told["nose"]["off_plumb_rad"], told["worst_sway_m"]
-    assert empty == (None, None, None) and told["peak_line_load_N"] is not None
+    unknown = told["worst_off_plumb_rad"], told["nose"]["off_plumb_rad"], told["worst_sway_m"]
+    assert unknown == (None, None, None) and told["peak_line_load_N"] is not None

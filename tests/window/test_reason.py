@@ -9,9 +9,10 @@ from simulator.attempt import Attempt
 from simulator.drill.instruction import KINDS, Instruction
 from simulator.drill.session import Caution
 from simulator.recording.older_events import happening_of
+from simulator.scenario.measures import METRES_PER_FOOT
 from simulator.scenario.rig import TWO_BY_ONE
 from simulator.window.hands.bindings import WHY_KEY, Labels
-from simulator.window.kit.measures_shown import METRES_PER_FOOT, System
+from simulator.window.kit.measures_shown import System
 from simulator.window.kit.regions import PLAN_INSET, SECTION_INSET
 from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
 from simulator.window.kit.thresholds import Level
@@ -222,8 +223,8 @@ def test_every_key_by_its_place_is_on_the_help_screen_and_in_the_readme() -> Non
     for label in (say("key.f11"), say("key.f2"), say("key.tab"), say("key.escape"), say("key.f1")):
         assert others[label] and label in README
     slow = [cap.does for cap in slow_caps(SEEN_BY_TWO)]
-    assert "| stop heard | left Shift | right Shift |" in told
-    assert len(slow) == 2 and all("slow" in does and "stop heard" in does for does in slow)
+    assert "| acknowledge a stop | left Shift | right Shift |" in told
+    assert len(slow) == 2 and all("slow" in does and "acknowledge stop" in does for does in slow)
 
 
 @pytest.mark.parametrize(

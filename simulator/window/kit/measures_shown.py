@@ -1,20 +1,19 @@
-"""Numbers as the window shows them: metres and tonnes, or feet and thousand pounds, with the same digit counts."""
+"""Numbers as the window shows them: metres and tonnes, or feet and pounds."""
 
 from __future__ import annotations
 
 from math import degrees, isfinite
 from typing import Literal, NamedTuple
 
-from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.scenario.measures import (
+    METRES_PER_FOOT,
+    POUND_N,
+    STANDARD_GRAVITY_MPS2,
+    TONNE_N,
+)
 from simulator.words import say
 
 System = Literal["metric", "us"]
-METRES_PER_FOOT = 0.3048
-"""Exact: NIST SP 811, App. B."""
-KILOGRAMS_PER_POUND = 0.45359237
-"""Exact: NIST SP 811, App. B."""
-NEWTONS_PER_TONNE = 1000.0 * STANDARD_GRAVITY_MPS2
-NEWTONS_PER_KILOPOUND = 1000.0 * KILOGRAMS_PER_POUND * STANDARD_GRAVITY_MPS2
 MINUS = "\N{MINUS SIGN}"
 NONE = "\N{EN DASH}"
 DEGREE = "\N{DEGREE SIGN}"
@@ -49,12 +48,29 @@ def _three_digits(value: float, most_decimals: int) -> int:
     return min(most_decimals, decimals)
 
 
+POUNDS_STEP = 100.0
+"""Pounds are told in hundreds, as tonnes are in tenths."""
+
+
 def load(force_N: float, system: System) -> Shown:
-    """A line load or a reaction as the weight it stands for."""
-    value = force_N / (NEWTONS_PER_TONNE if system == "metric" else NEWTONS_PER_KILOPOUND)
-    return Shown(
-        number(value, _three_digits(value, 1)), say("measure.tonne" if system == "metric" else "measure.kilopound")
-    )
+    """A line load or a reaction as the weight it stands for: 12.9 t, 28,400 lb."""
+    if system == "metric":
+        return load_in_thousands(force_N, system)
+    pounds = force_N / POUND_N
+    text = f"{POUNDS_STEP * round(abs(pounds) / POUNDS_STEP):,.0f}" if isfinite(pounds) else NONE
+    sign = MINUS if pounds < 0.0 and text not in ("0", NONE) else ""
+    return Shown(sign + text, say("measure.pound"))
+
+
+def load_in_thousands(force_N: float, system: System) -> Shown:
+    """The same where there is room for three digits only: in tonnes, or in thousand pounds."""
+    value = force_N / (TONNE_N if system == "metric" else 1000.0 * POUND_N)
+    return Shown(number(value, _three_digits(value, 1)), load_heading(system))
+
+
+def load_heading(system: System) -> str:
+    """The unit over a column or an axis of such loads."""
+    return say("measure.tonne" if system == "metric" else "measure.kilopound")
 
 
 def mass(mass_kg: float, system: System) -> Shown:

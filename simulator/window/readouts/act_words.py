@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from simulator.drill.instruction import Instruction, from_fields
 from simulator.events import Fields
+from simulator.scenario.measures import METRES_PER_S_PER_MPH
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import Seen
 from simulator.words import say
 
-METRES_PER_S_PER_MPH = 0.44704
-"""Exact: NIST SP 811, App. B."""
 SIDED = {"soft float": "float", "line slips": "slip"}
 NAMED = {"cargo shifts": "cargo", "bed holds": "bed", "pause": "paused", "go on": "gone_on"}
 """Kinds whose words have another name; the others are named as they are."""

@@ -144,7 +144,8 @@ def _line_look(now: LineReadings, line: RigLine, watched: Watched, system: Syste
         line.number,
         word,
         Marked(
-            shown.load(now.line_load_N, system), Level.CAUTION if now.stall else watched.level(f"{line.name}.slack")
+            shown.load_in_thousands(now.line_load_N, system),
+            Level.CAUTION if now.stall else watched.level(f"{line.name}.slack"),
         ),
         Marked(shown.length(now.head_room_m, system), watched.level(f"{line.name}.head_room")),
         Marked(shown.length(now.rope_left_m, system, decimals=0), watched.level(f"{line.name}.rope_left")),
@@ -186,9 +187,9 @@ def board_look(
     spare_N = _spare_N(unit, least, resting_N, light_share)
     word = "board.spare" if not spare_N < 0 else "board.short"
     return BoardLook(
-        unit=shown.load(0.0, system).unit,
+        unit=shown.load_heading(system),
         tiles=tiles,
-        spare=say(word, value=shown.load(abs(spare_N), system).text) if isfinite(spare_N) else "",
+        spare=say(word, value=shown.load_in_thousands(abs(spare_N), system).text) if isfinite(spare_N) else "",
         tipping=unit.tipping,
         lean=say("board.lean", value=shown.angle(off_level_rad).joined) if isfinite(off_level_rad) else "",
     )
@@ -233,7 +234,7 @@ def part_looks(
 
 
 def _tile(reaction_N: float, level: Level, system: System, least: bool, overpressed: bool, full_N: float) -> TileLook:
-    text = shown.load(reaction_N, system).text
+    text = shown.load_in_thousands(reaction_N, system).text
     is_up = reaction_N < 1.0
     word = say("board.up") if is_up else say("board.ground") if overpressed else ""
     fill = 1.0 if overpressed else min(1.0, round(20.0 * reaction_N / full_N) / 20.0)

@@ -17,8 +17,9 @@ from simulator.words import say
 
 BAR_FULL = 1.1
 """Share of capacity at the bar's right end."""
-SIZES = (92.0, 86.0, 80.0, 74.0, 68.0, 60.0)
-"""Of the line tension: the largest that keeps clear of the share."""
+SMALL_SIZES = (60.0, 54.0, 48.0)
+SIZES = (92.0, 86.0, 80.0, 74.0, 68.0, *SMALL_SIZES)
+"""Of the line tension: the largest that keeps clear of the share; the small ones over a table of lines."""
 APART = 16.0
 
 
@@ -87,7 +88,7 @@ def _tension(canvas: Canvas, left: float, right: float, top: float, look: PanelL
         share = say("panel.share")
         canvas.text(share, right, top + 38.0, 26.0, weight="medium", colour=INK_2, anchor="right", width=70.0)
         end = draw_value(canvas, look.share, right, foot, 46.0, unit_size=30.0, right=True) - APART
-    sizes = SIZES[-1:] if look.lines and has_share else SIZES
+    sizes = SMALL_SIZES if look.lines and has_share else SIZES
     fits = (size for size in sizes if left + 2.0 + value_width(canvas, value, size, unit_size, 12.0) <= end)
     draw_value(canvas, value, left + 2.0, foot, next(fits, SIZES[-1]), unit_size=unit_size, gap=12.0)
 

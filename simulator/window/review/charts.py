@@ -13,7 +13,8 @@ from simulator.recording.counted import counted
 from simulator.recording.recorded import Recording
 from simulator.recording.whole_numbers import Real
 from simulator.scenario.description import Limits
-from simulator.window.kit.measures_shown import METRES_PER_FOOT, NEWTONS_PER_KILOPOUND, NEWTONS_PER_TONNE, System
+from simulator.scenario.measures import METRES_PER_FOOT, POUND_N, TONNE_N
+from simulator.window.kit.measures_shown import System, load_heading
 from simulator.window.kit.seen import seen_in
 from simulator.window.kit.thresholds import Level
 from simulator.words import say
@@ -70,13 +71,13 @@ def _by_unit(recording: Recording, field: str, scale: float) -> tuple[Series, ..
 
 
 def _tension(recording: Recording, system: System) -> Chart:
-    newtons = NEWTONS_PER_TONNE if system == "metric" else NEWTONS_PER_KILOPOUND
+    newtons = TONNE_N if system == "metric" else 1000.0 * POUND_N
     series = _by_unit(recording, "line_load_N", 1.0 / newtons)
     # Room above the lines for the flags.
     top = 1.35 * max(1.0, most(series))
     return Chart(
         say("debrief.tension"),
-        say("measure.tonne" if system == "metric" else "measure.kilopound"),
+        load_heading(system),
         series,
         top,
         ticks(top),

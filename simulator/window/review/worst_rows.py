@@ -32,22 +32,22 @@ def worst_rows(recording: Recording, limits: Limits, system: System) -> tuple[Wo
         return ()
     seen = seen_in(recording.description)
 
-    def by_seat(key: str, field: str, limit: Threshold | None, text: _Text) -> WorstRow:
+    def by_seat(field: str, limit: Threshold | None, text: _Text) -> WorstRow:
         cells = tuple(_cell(recording, f"{unit.name}.{field}", limit, text) for unit in seen.units)
-        return WorstRow(say(f"debrief.worst_{key}"), cells)
+        return WorstRow(say(f"worst.{field}"), cells)
 
     return (
-        by_seat("off_plumb", "mean_off_plumb_rad", thresholds.off_plumb(limits), lambda v: shown.angle(v).joined),
-        by_seat("tension", "line_load_N", None, lambda v: shown.load(v, system).joined),
-        by_seat("capacity", "capacity_used", thresholds.capacity(limits), lambda v: shown.percent(v).joined),
+        by_seat("mean_off_plumb_rad", thresholds.off_plumb(limits), lambda v: shown.angle(v).joined),
+        by_seat("line_load_N", None, lambda v: shown.load(v, system).joined),
+        by_seat("capacity_used", thresholds.capacity(limits), lambda v: shown.percent(v).joined),
         by_seat(
-            "float", "least_float_share", thresholds.float_share(limits), lambda v: shown.percent(v).joined
+            "least_float_share", thresholds.float_share(limits), lambda v: shown.percent(v).joined
         ),
         by_seat(
-            "head_room", "head_room_m", thresholds.head_room(limits), lambda v: shown.length(v, system).joined
+            "head_room_m", thresholds.head_room(limits), lambda v: shown.length(v, system).joined
         ),
         WorstRow(
-            say("debrief.worst_sway"),
+            say("worst.sway_m"),
             (_cell(recording, "load.sway_m", thresholds.sway(limits),
                    lambda v: shown.length(v, system, decimals=2).joined),),
         ),

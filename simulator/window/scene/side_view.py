@@ -10,10 +10,11 @@ import pygame
 
 from simulator.readings import LineReadings, Readings
 from simulator.scenario.description import Description
+from simulator.scenario.measures import METRES_PER_FOOT
 from simulator.scenario.rig import rig_of
 from simulator.window.kit import shapes, thresholds
 from simulator.window.kit.canvas import Canvas
-from simulator.window.kit.measures_shown import METRES_PER_FOOT, System, number
+from simulator.window.kit.measures_shown import System, number
 from simulator.window.kit.palette import CAUTION, INK, INK_2, PANEL, SIDES, STEEL, STOP, TARMAC, Colour, Side
 from simulator.window.kit.regions import SCENE
 from simulator.window.kit.seen import seen_of

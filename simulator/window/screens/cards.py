@@ -197,17 +197,17 @@ def figures(extremes: LiftExtremes, seen: Seen, system: System) -> tuple[Figure,
     def said(value: float, text: Callable[[float], str]) -> str:
         return text(value) if isfinite(value) else shown.NONE
 
-    def by_unit(key: str, field: str, text: Callable[[float], str]) -> Figure:
-        return Figure(say(key), tuple(said(extremes.worst(unit.name, field), text) for unit in seen.units))
+    def by_unit(field: str, text: Callable[[float], str]) -> Figure:
+        return Figure(say(f"worst.{field}"), tuple(said(extremes.worst(unit.name, field), text) for unit in seen.units))
 
     return (
         Figure(say("summary.time"), (shown.clock(extremes.time_s),)),
-        by_unit("summary.steepest", "mean_off_plumb_rad", lambda value: shown.angle(value).joined),
-        by_unit("summary.heaviest", "line_load_N", lambda value: shown.load(value, system).joined),
-        by_unit("summary.capacity", "capacity_used", lambda value: shown.percent(value).joined),
-        by_unit("summary.least_float", "least_float_share", lambda value: shown.percent(value).joined),
+        by_unit("mean_off_plumb_rad", lambda value: shown.angle(value).joined),
+        by_unit("line_load_N", lambda value: shown.load(value, system).joined),
+        by_unit("capacity_used", lambda value: shown.percent(value).joined),
+        by_unit("least_float_share", lambda value: shown.percent(value).joined),
         Figure(
-            say("summary.sway"),
+            say("worst.sway_m"),
             (said(extremes.sway_m, lambda value: shown.length(value, system, decimals=2).joined),),
         ),
         Figure(say("summary.cautions"), (str(extremes.cautions),)),

@@ -131,7 +131,7 @@ class DriveScreen:
         self._cover(InstructorPanel(self.lift, self.readouts.seen, self.system))
 
     def change_units(self) -> None:
-        """Metres and tonnes, or feet and thousand pounds."""
+        """Metres and tonnes, or feet and pounds."""
         self.desk.change(units="us" if self.system == "metric" else "metric")
         self.apply_settings()
 

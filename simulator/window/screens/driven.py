@@ -43,5 +43,5 @@ class Driven(Protocol):
         ...
 
     def change_units(self) -> None:
-        """Metres and tonnes, or feet and thousand pounds."""
+        """Metres and tonnes, or feet and pounds."""
         ...

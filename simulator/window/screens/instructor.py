@@ -13,17 +13,17 @@ import pygame
 
 from simulator.attempt import Attempt
 from simulator.drill.instruction import LASTS_S, RANGES, Instruction, Kind, refuse_wild
+from simulator.scenario.measures import METRES_PER_FOOT, METRES_PER_S_PER_MPH, POUND_N, TONNE_N
 from simulator.scenario.rig import RigLine
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_caution_line
 from simulator.window.kit.icons import icon
-from simulator.window.kit.measures_shown import METRES_PER_FOOT, NEWTONS_PER_KILOPOUND, NEWTONS_PER_TONNE, System
+from simulator.window.kit.measures_shown import System
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, RULE
 from simulator.window.kit.pieces import draw_key
 from simulator.window.kit.regions import Region
 from simulator.window.kit.seen import Seen, SeenUnit
 from simulator.window.readouts.act_words import (
-    METRES_PER_S_PER_MPH,
     length_said,
     load_said,
     shift_said,
@@ -66,7 +66,7 @@ class Act(NamedTuple):
 GUST = Scale({"metric": 1.0, "us": 2.0 * METRES_PER_S_PER_MPH}, {"metric": 8, "us": 9}, speed_said)
 SLIP = Scale({"metric": 0.05, "us": 0.25 * METRES_PER_FOOT}, {"metric": 6, "us": 4}, length_said)
 SOFT = Scale({"metric": 0.05, "us": 0.05}, {"metric": 10, "us": 10}, stiffness_said)
-BED = Scale({"metric": NEWTONS_PER_TONNE, "us": 2.0 * NEWTONS_PER_KILOPOUND}, {"metric": 2, "us": 2}, load_said)
+BED = Scale({"metric": TONNE_N, "us": 2000.0 * POUND_N}, {"metric": 2, "us": 2}, load_said)
 
 
 def _cargo(sign: float) -> Scale:
