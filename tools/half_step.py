@@ -32,6 +32,8 @@ WITHIN = 0.01
 """What half the step may change of a peak."""
 SMALL = {"off_plumb_deg": 0.3, "sway_m": 0.05}
 """A peak under this much is compared with this much."""
+BEARS_N = 10e3
+"""Off plumb is looked at from here on: where a line only begins to bear, its angle begins with a jump."""
 DEGREES = 57.29577951308232
 
 
@@ -44,7 +46,7 @@ class Peaks:
     def __call__(self, now: Readings) -> None:
         """Look at one moment."""
         for unit in now.units:
-            bears = not unit.slack
+            bears = unit.hook_load_N > BEARS_N
             self._keep("line_load_t", unit.line_load_N / 9806.65)
             self._keep("capacity", unit.capacity_used)
             self._keep("lean_m", unit.lean_m)
