@@ -108,7 +108,7 @@ def test_a_winch_at_its_stall_stops_hoisting() -> None:
     # 20 m left is on the first layer; K^n (K - 1) / (K^n - 1) on two parts of line.
     loss = described.units[0].hoist.sheave_loss
     share = loss**2 * (loss - 1.0) / (loss**2 - 1.0)
-    assert 0.97 * 50e3 / share <= max(loads) < 50e3 / share
+    assert 0.97 * 50e3 / share <= max(loads) < 1.001 * 50e3 / share
 
 
 def test_the_tip_leans_out_as_weight_comes_on_and_does_not_ring() -> None:
@@ -173,7 +173,7 @@ def test_the_reference_point_is_the_stated_cg() -> None:
 
 
 def test_a_winch_that_stops_jerks_its_load() -> None:
-    """From a steady 0.25 m/s at the hook, either way: 1.10 to 1.15 of the load at rest, by rope, boom and stop alone."""
+    """From a steady 0.25 m/s at the hook, either way: 1.10 to 1.15 of the load at rest, by rope and boom alone."""
     simulation = raised(tank())
     resting = [line.hook_load_N for line in simulation.state.lines]
     for way in (1.0, -1.0):
