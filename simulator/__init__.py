@@ -31,6 +31,29 @@ otherwise). To begin again, make another. Its `readings` are all that can be kno
 whatever has a method `command(readings)` that answers `UnitCommands`. What comes back is a `Summary`: `landed`,
 `incidents`, the worst of each unit, the score of a `drill`, the `last` readings, and all of it `as_json()`.
 
+`rehearse` runs it many times on all cores, with load, wind and operators drawn by lot, and answers a `Rehearsal`: its
+`rows`, and in its `tally` how often each limit was kept, what governed and which draws were the worst.
+
+>>> from simulator import rehearse
+>>> found = rehearse(load("plumb_tips"), 3, weight=(0.9, 1.1), operators=["able", "a little clumsy"], jobs=1)
+>>> [f"{row.draw.weight:.2f} {row.draw.ways[1]}: {row.points:.0f} points" for row in found.rows]
+['1.05 able: 92 points', '0.91 a little clumsy: 94 points', '0.97 able: 100 points']
+>>> found.tally.kept, found.verdict
+(Count(draws=3, of=3), 'no limit passed')
+
+`weigh` says what a load tells while it hangs still, from what displays show: weight and center of gravity, each with
+its spread (`Errors` says how sure the readings are), and whether the rest of the path holds with them.
+
+>>> from simulator import weigh
+>>> found = weigh(lift, {"nose": 38e3, "tail": 31e3})  # line loads, block and rigging in them
+>>> weighed = found.weighed
+>>> f"{weighed.weight_N / 1e3:.0f} kN, sure to {weighed.weight_spread_N / 1e3:.1f}"
+'59 kN, sure to 2.5'
+>>> f"{weighed.cg_m[0]:+.2f} m toward the tail end, sure to {weighed.spread_m[0]:.2f}"
+'-0.43 m toward the tail end, sure to 0.16'
+>>> found.cases.held, found.cases.drawn, found.do
+(1000, 1000, 'go on')
+
 `Simulation` is the bare engine under an attempt: reset, step, state, hash; no operators, no drill, no gaps.
 
 For training and research; a real lift is planned by qualified people, from the makers' charts and local codes.
@@ -48,15 +71,20 @@ __all__ = [
     "BrokenScenario",
     "Commands",
     "Description",
+    "Errors",
     "Operator",
     "Partner",
     "Readings",
+    "Rechecked",
+    "Rehearsal",
     "Simulation",
     "Summary",
     "UnitCommands",
     "checked",
     "load",
+    "rehearse",
     "run",
+    "weigh",
 ]
 
 if TYPE_CHECKING:

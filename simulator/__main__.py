@@ -58,6 +58,7 @@ def build_parser() -> argparse.ArgumentParser:
     from simulator.driving import add_lift_commands
     from simulator.files.terminal import Parser
     from simulator.planning.options import add_commands
+    from simulator.rehearsing import add_rehearse_command
 
     parser: argparse.ArgumentParser = Parser(
         prog="slopepick", description="Two units, two lines, one load.", epilog=_caution()
@@ -69,6 +70,7 @@ def build_parser() -> argparse.ArgumentParser:
     validate.add_argument("files", nargs="+", metavar="FILE", help="a file, or a shipped scenario's name")
     commands.add_parser("readings", help="print the table of readings: symbol, unit, decimals, meaning and sign")
     add_commands(commands)
+    add_rehearse_command(commands)
     add_recording_commands(commands)
     return parser
 
@@ -162,6 +164,13 @@ def plan(given: argparse.Namespace) -> int:
     return run_planning(given, _described, _caution())
 
 
+def rehearse(given: argparse.Namespace) -> int:
+    """One lift, many times."""
+    from simulator.rehearsing import rehearse
+
+    return rehearse(given, _described, _caution())
+
+
 def keep(given: argparse.Namespace) -> int:
     """Whatever is asked of lifts that were kept."""
     from simulator.debriefing import run_recording_command
@@ -180,6 +189,7 @@ def commands() -> dict[str, Callable[[argparse.Namespace], int]]:
         "readings": readings,
         **dict.fromkeys(LIFT_COMMANDS, lift),
         **dict.fromkeys(PLANNING, plan),
+        "rehearse": rehearse,
         **dict.fromkeys(RECORDING_COMMANDS, keep),
     }
 

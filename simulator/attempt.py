@@ -7,13 +7,14 @@ from dataclasses import dataclass, field
 from typing import Protocol
 
 from simulator.drill.instruction import SHOWN_OR_HIDDEN, Instruction, from_fields, refuse_wild
+from simulator.drill.naming import Answer, drawn_load
 from simulator.drill.session import Session
 from simulator.engine.commands import Commands, Hands, hands_given, still
 from simulator.engine.given import Given
 from simulator.engine.incidents import Incident
 from simulator.engine.surroundings import LOOKS_PER_S, Surroundings
 from simulator.events import Event, Fields, Happening
-from simulator.readings import Readings
+from simulator.readings import Gaps, Readings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
 from simulator.world import World
@@ -28,6 +29,8 @@ class Operator(Protocol):
 
 
 Observer = Callable[[Readings], None]
+ANSWERED_S, PERSON_ANSWERS_S = 3.0, 30.0
+"""Automatic operators name their load after so long; beside a person, who is to do it, after so long."""
 LIFTED = "lifted"
 """What is noted when a stop order ends."""
 
@@ -60,6 +63,7 @@ class Attempt:
     in_bulk: bool = False
 
     def __post_init__(self) -> None:
+        self.description = drawn_load(self.description)
         self.rig = rig_of(self.description)
         self.operators.extend([None] * (len(self.rig.units) - len(self.operators)))
         if len(self.operators) > len(self.rig.units):
@@ -85,18 +89,18 @@ class Attempt:
         """The instructor's pause: whoever advances the lift looks at it."""
         self._incidents_noted = 0
         self._doing = [""] * len(self.rig.units)
-        self._close: tuple[Observer, int] | None = None
-        self._still = still(self.rig)
-        self._given: Commands = self._still
+        self.watchers: list[tuple[Observer, int]] = []
+        """Observers at rates of their own, each with its steps from one look to the next."""
+        self._still = self._given = self._asked = still(self.rig)
         self._hands: list[Hands | None] = [None] * len(self.rig.units)
-        self._surroundings = Surroundings(self.description)
-        self._look_every = max(1, round(self.description.engine.readings_per_s / LOOKS_PER_S))
-        self.readings: Readings = self.world.watch()
-        self._look_round()
+        self.ask_every = self.every * self.description.engine.asked_every
+        """Steps from one question to automatic operators to the next."""
+        self._readings: Readings | None = None
+        """Of the last moment at the steady rate, once somebody has asked for them."""
+        self._begin_to_look()
         has_drill = self.description.drill is not None
         self.session: Session | None = Session(self.description, self.readings) if has_drill else None
         """The drill, if the lift has one."""
-        self._asked: Commands = self._still
 
     @property
     def changes(self) -> list[tuple[int, Commands]]:
@@ -109,10 +113,18 @@ class Attempt:
         return self.simulation.incidents
 
     @property
+    def readings(self) -> Readings:
+        """Of the last moment at the steady rate."""
+        if self._readings is None:
+            self._readings = self.world.read(self._gaps)
+        return self._readings
+
+    @property
     def ended(self) -> bool:
         """Landed, or an incident; in a drill the drill's end, not the landing."""
-        over = self.readings.load.landed if self.session is None else self.session.over
-        return bool(self.incidents) or over
+        if self.session is not None:
+            return bool(self.incidents) or self.session.over
+        return bool(self.incidents) or (self._may_have_landed and self.readings.load.landed)
 
     @property
     def state_hash(self) -> str:
@@ -121,7 +133,7 @@ class Attempt:
 
     def watch_closely(self, observer: Observer, per_s: float) -> None:
         """Show `observer` readings at its own rate, up to every step."""
-        self._close = observer, max(1, round(self.description.engine.steps_per_s / max(per_s, 1e-3)))
+        self.watchers.append((observer, max(1, round(self.description.engine.steps_per_s / max(per_s, 1e-3)))))
         observer(self.readings)
 
     def stop(self, *, by: str = "") -> None:
@@ -147,6 +159,17 @@ class Attempt:
         if self.stopped:
             self.note(Happening("stop order", LIFTED))
         self.stopped = False
+
+    def answer(self, given: Answer) -> None:
+        """The pair names its load, and says whether it goes on; noted with its step.
+
+        Raises:
+            ValueError: an answer that no load could have, or nobody asked.
+        """
+        if self.session is None:
+            raise ValueError("an answer: given in a lift without a drill, allowed: in a step that names the load")
+        self.session.answer(given)
+        self.note(given.happening())
 
     def instruct(self, what: Instruction) -> None:
         """The instructor's hand: done now, and noted with its step, so that it can be done again at the same one."""
@@ -181,7 +204,7 @@ class Attempt:
     def _step_back(self, what: Instruction) -> None:
         """World and drill back to the start of a step; time goes on."""
         if self.session is not None and self.world.instruct(what):
-            self.readings = self.world.read(self.readings.gaps)
+            self._readings = None
             self.stopped = False
             self.session.back_to(self.world.drill_step, self.readings)
 
@@ -196,18 +219,21 @@ class Attempt:
         """Go on by `steps` steps; `commands` are the people's, automatic operators give their own."""
         while steps > 0:
             step = self.simulation.step_count
-            if step % self.every == 0:
+            if step % self.every == 0 and steps < self.every:
+                _ = self.readings  # read off before it is left for a moment that is not at the steady rate
+            if step % self.ask_every == 0:
                 self._ask_operators()
             self._give(commands)
             count = min(steps, self.every - step % self.every)
-            if self._close is not None:
-                count = min(count, self._close[1] - step % self._close[1])
+            for _, every in self.watchers:
+                count = min(count, every - step % every)
             self.world.step(self._given, count)
             steps, step = steps - count, step + count
             if step % self.every == 0:
                 self._look()
-            if self._close is not None and step % self._close[1] == 0:
-                self._close[0](self.world.read(self.readings.gaps))
+            for observer, every in self.watchers:
+                if step % every == 0:
+                    observer(self.readings if step % self.every == 0 else self.world.read(self._gaps))
 
     def _ask_operators(self) -> None:
         """Automatic operators look at the newest readings and move their hands."""
@@ -252,16 +278,31 @@ class Attempt:
             names = "; ".join(", ".join(lever.name for lever in unit.levers) for unit in self.rig.units)
             raise ValueError(f"commands: given {list(map(list, given))}, allowed: one value a lever ({names})")
 
+    def _begin_to_look(self) -> None:
+        """Readings, gaps and contacts of time zero."""
+        self._surroundings = Surroundings(self.description)
+        self._look_every = self.every * max(1, round(self.description.engine.readings_per_s / LOOKS_PER_S))
+        self._gaps: Gaps = ()
+        self._sample()
+        self._look_round()
+
+    def _sample(self) -> None:
+        """Take the moment into what is averaged; it is read off when somebody asks."""
+        self.world.watch()
+        self._readings = None
+        self._may_have_landed = self.world.may_have_landed
+
     def _look_round(self) -> None:
-        """Measure the gaps; something met ends the lift."""
-        gaps, hits = self._surroundings.look(self.readings)
-        self.readings = self.readings._replace(gaps=gaps)
-        self.incidents.extend(hits)
+        """Something met ends the lift; gaps of this moment are measured when somebody asks."""
+        now = self.readings
+        self._gaps = self._surroundings.gaps(now)
+        self._readings = now._replace(gaps=self._gaps)
+        self.incidents.extend(self._surroundings.look(now))
 
     def _look(self) -> None:
-        state = self.simulation.state
-        self.readings = self.world.watch(self.readings.gaps)
-        if state.step // self.every % self._look_every == 0 or len(self.incidents) > self._incidents_noted:
+        step = self.simulation.step_count
+        self._sample()
+        if step % self._look_every == 0 or len(self.incidents) > self._incidents_noted:
             self._look_round()
         for incident in self.incidents[self._incidents_noted :]:
             self.note(incident.happening, step=round(incident.time_s / self.simulation.model.dt))
@@ -280,3 +321,7 @@ class Attempt:
             self.note(Happening("step", "step", {"number": session.index + 1, "title": session.step.title}))
         if session.stop_reached:
             self.stop(by="a limit of the drill")
+        if session.asks and any(self.operators) and not self.stopped:
+            waits_s = ANSWERED_S if all(self.operators) else PERSON_ANSWERS_S
+            if self.readings.time_s - session.progress.began.time_s >= waits_s:
+                self.answer(session.by_the_loads())

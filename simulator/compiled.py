@@ -2,7 +2,8 @@
 sources themselves. Both give the same bits; the compiled ones are some twenty times as fast.
 
 `tools/compile_engine.py` makes them, into `_compiled` beside this file. Sources that have changed since are run as they
-are. `SLOPEPICK_PURE=1` in the environment runs the sources whatever there is.
+are. `SLOPEPICK_PURE=1` in the environment runs the sources whatever there is. Every command imports this room, so what
+only some need is imported where it is used.
 """
 
 from __future__ import annotations
@@ -11,10 +12,7 @@ import os
 import sys
 from collections.abc import Sequence
 from functools import cache
-from hashlib import sha256
-from importlib.abc import MetaPathFinder
 from importlib.machinery import EXTENSION_SUFFIXES, ExtensionFileLoader, ModuleSpec
-from importlib.util import module_from_spec, spec_from_file_location
 from pathlib import Path
 from types import ModuleType
 
@@ -39,6 +37,8 @@ def source_of(room: str, package: Path = PACKAGE) -> Path:
 
 def digest(package: Path = PACKAGE) -> str:
     """Of all their sources: what was compiled belongs to it."""
+    from hashlib import sha256
+
     found = sha256()
     for room in ROOMS:
         found.update(room.encode() + b"\0" + source_of(room, package).read_bytes())
@@ -73,6 +73,8 @@ def runs() -> bool:
     """Whether the compiled rooms are what runs; their library is loaded when this is first asked."""
     if os.environ.get(SWITCH) or not is_fresh():
         return False
+    from importlib.util import module_from_spec, spec_from_file_location
+
     file = str(file_of(GROUP))
     spec = spec_from_file_location(GROUP, file, loader=ExtensionFileLoader(GROUP, file))
     if spec is None or spec.loader is None:
@@ -86,21 +88,22 @@ def runs() -> bool:
     return True
 
 
-class _Finder(MetaPathFinder):
+class _Finder:
     """Finds compiled rooms before Python looks for sources."""
 
-    def find_spec(
-        self, fullname: str, path: Sequence[str] | None, target: ModuleType | None = None, /
-    ) -> ModuleSpec | None:
+    @staticmethod
+    def find_spec(fullname: str, path: Sequence[str] | None, target: ModuleType | None = None, /) -> ModuleSpec | None:
         if fullname.removeprefix("simulator.") not in ROOMS or not runs():
             return None
+        from importlib.util import spec_from_file_location
+
         file = str(file_of(fullname))
         return spec_from_file_location(fullname, file, loader=ExtensionFileLoader(fullname, file))
 
 
 def look_for() -> None:
     """From here on rooms are looked for among what was compiled."""
-    sys.meta_path.insert(0, _Finder())
+    sys.meta_path.insert(0, _Finder)
 
 
 def told() -> str:

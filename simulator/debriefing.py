@@ -157,11 +157,11 @@ def _agreed(question: str) -> bool:
 
 def _entry_lines(entry: Entry) -> tuple[str, str]:
     from simulator.recording.recorded import minutes
-    from simulator.words import table
+    from simulator.words import known
 
     pair = " and ".join(name for name in entry.pair if name) or "no names"
     score = f"score {entry.score}" if entry.score else "no score"
-    how = table().get("debrief.how_" + entry.how.replace(" ", "_"), entry.how)
+    how = known("debrief.how_" + entry.how.replace(" ", "_"), entry.how)
     return entry.name, f"    {entry.title}; {pair}; {entry.stamp}; {minutes(entry.length_s)}; {how}; {score}"
 
 
@@ -177,7 +177,7 @@ def record_option(parser: argparse.ArgumentParser) -> None:
 
 
 TELEMETRY_HELP = (
-    "write every reading; until the lift is over the rows stand beside it, in .OUT.csv.NUMBERS.part, row by row"
+    "write every reading; until the lift is over the rows stand beside it, in OUT.csv.NUMBERS.part, row by row"
 )
 
 
@@ -281,13 +281,13 @@ def debrief(given: argparse.Namespace, caution: str) -> int:
 
 def look(given: argparse.Namespace, caution: str) -> int:
     """Open the window on a recording."""
-    from simulator.judging import tell_lift
+    from simulator.judging import recheck_lift, tell_lift
     from simulator.window.program import NoDisplay, run_debrief
 
     recording = _open(given, given.recording)
     tell(caution)
     try:
-        return run_debrief(recording, at_s=given.at_s, units=given.units, tell=tell_lift)
+        return run_debrief(recording, at_s=given.at_s, units=given.units, tell=tell_lift, recheck=recheck_lift)
     except NoDisplay as error:
         complain(error)
         return BAD_INPUT

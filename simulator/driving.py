@@ -102,7 +102,7 @@ def drive(given: argparse.Namespace, described: Description | None, caution: str
     """The window, for people or for the demonstration."""
     _look_at_outputs(given)
     from simulator.attempt import Attempt
-    from simulator.judging import check_lift, tell_lift
+    from simulator.judging import check_lift, recheck_lift, tell_lift
     from simulator.window.program import NoDisplay, run_drive
 
     tell(caution)
@@ -124,6 +124,7 @@ def drive(given: argparse.Namespace, described: Description | None, caution: str
                 begin=begin,
                 tell=tell_lift,
                 check=check_lift,
+                recheck=recheck_lift,
             )
     except NoDisplay as error:
         complain(error)

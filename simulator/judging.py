@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
+    from simulator.mechanics.weighing import Errors, Reading
     from simulator.recording.recorded import Recording
     from simulator.report.debrief import Finding
     from simulator.scenario.description import Description
@@ -53,3 +54,21 @@ def check_lift(description: Description, units: System) -> tuple[bool, tuple[tup
     missing = [("caution", missing_words(one)) for one in found.not_judged]
     notes = [("note", one) for one in found.assumptions]
     return found.verdict == "no limit passed", (*rows, *missing, *notes), declined(description, units)
+
+
+def recheck_lift(
+    description: Description, reading: Reading, errors: Errors, units: System
+) -> tuple[str, str, tuple[tuple[str, str], ...]]:
+    """What a load that was weighed means for the rest of the path: what to do, the same in words, level and sentence
+    of all that speaks for it."""
+    from simulator.plan.recheck import Unusable, recheck
+    from simulator.report.amounts import Amounts
+    from simulator.report.weigh_lines import do_sentence, doubt_sentence, short_lines
+
+    amounts = Amounts(units)
+    try:
+        found = recheck(description, [reading], errors)
+    except Unusable as broken:
+        rows = tuple(("stop", doubt_sentence(one, amounts)) for one in broken.doubts)
+        return "set down and think", do_sentence("set down and think", 0.0, amounts), rows
+    return found.do, do_sentence(found.do, found.move_m, amounts), short_lines(description, found, amounts)

@@ -6,7 +6,9 @@ gauges, drill conditions and report axes all come from this table.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import inf
 from typing import NamedTuple
 
@@ -71,8 +73,8 @@ class UnitReadings(NamedTuple):
     @property
     def floats_N(self) -> tuple[float, float, float, float]:
         """The four reactions in the order of `FLOAT_NAMES`."""
-        road, ravine = self.float_tailboard_road_N, self.float_tailboard_ravine_N
-        return road, ravine, self.float_cab_road_N, self.float_cab_ravine_N
+        tailboard = self.float_tailboard_road_N, self.float_tailboard_ravine_N
+        return *tailboard, self.float_cab_road_N, self.float_cab_ravine_N
 
 
 class LineReadings(NamedTuple):
@@ -170,6 +172,9 @@ class PartGap(NamedTuple):
     """Level distance across the road to the slope's face; infinite with none beside it."""
 
 
+Gaps = Sequence[PartGap]  # of the trailer's parts
+
+
 class Readings(NamedTuple):
     """Everything, at one moment."""
 
@@ -180,7 +185,7 @@ class Readings(NamedTuple):
     lines: tuple[LineReadings, ...]
     """In the rig's order."""
     load: LoadReadings
-    gaps: tuple[PartGap, ...] = ()
+    gaps: Gaps = ()
 
     @property
     def nose(self) -> UnitReadings:
@@ -213,8 +218,7 @@ class Readings(NamedTuple):
         return min((gap.beside_m for gap in self.gaps), default=inf)
 
 
-UNIT_ENDINGS = frozenset(("m", "mps", "rad", "radps", "N", "s", "share"))
-"""Units at the end of a reading's name."""
+UNIT_ENDINGS = frozenset(("m", "mps", "rad", "radps", "N", "s", "share"))  # at the end of a reading's name
 
 
 def as_words(name: str) -> str:
@@ -237,8 +241,7 @@ class Channel:
     """What it is; then, after a semicolon, which way is positive."""
     whose: str = ""
     """`units`, `lines`, `load`, or "" for the moment's own."""
-    place: int = 0
-    """Among the units or lines."""
+    place: int = 0  # among the units or lines
 
     def read(self, readings: Readings) -> float:
         """This channel's value."""
@@ -249,8 +252,7 @@ class Channel:
         return float(getattr(owner, field))
 
 
-Row = tuple[str, str, str, int, str]
-"""Field, symbol, unit, decimals, meaning."""
+Row = tuple[str, str, str, int, str]  # field, symbol, unit, decimals, meaning
 
 _UNIT_ROWS: tuple[Row, ...] = (
     ("line_load_N", "T", "N", 0, "pull in the line: hook load with block and rigging"),
@@ -357,6 +359,7 @@ _OF_TWO_LINES = {
 """What a unit's reading is where it has two lines; each line then has channels of its own."""
 
 
+@lru_cache(maxsize=32)
 def channels_of(units: tuple[str, ...], lines: tuple[str, ...]) -> tuple[Channel, ...]:
     """The table of a lift's readings.
 
@@ -386,15 +389,12 @@ def _of_line(place: int, line: str, row: Row) -> Channel:
     return Channel(f"{line}.{name}", f"{line[0]}{line[-1]}.{symbol}", measure, decimals, said, "lines", place)
 
 
-_MOMENT = (
-    Channel("step", "n", "1", 0, "steps since time zero"),
-    Channel("time_s", "t", "s", 4, "time since time zero"),
-)
+_STEP = Channel("step", "n", "1", 0, "steps since time zero")
+_MOMENT = _STEP, Channel("time_s", "t", "s", 4, "time since time zero")
 _ROUND_IT = (
     Channel("to_raise_m", "tr", "m", 3, "height still missing to gaps that are nowhere close; missing"),
     Channel("raise_short_m", "rs", "m", 3, "how much of it head room does not leave, tips where they are; short"),
     Channel("slope_room_m", "sr", "m", 3, "level distance from the trailer to the slope's face; short of it"),
 )
 
-CHANNELS: tuple[Channel, ...] = channels_of(("nose", "tail"), ("nose", "tail"))
-"""The table of a lift by two units with one line each."""
+CHANNELS: tuple[Channel, ...] = channels_of(("nose", "tail"), ("nose", "tail"))  # two units, one line each

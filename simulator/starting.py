@@ -23,7 +23,7 @@ def load_sound(path: Path) -> Description:
     description = load(path)
     where = one_line(path.name)
     try:
-        faults = step_rule.faults(where, description) or unfit(where, Simulation(description))
+        faults = step_rule.faults(where, description) or unfit(where, Simulation(description, in_bulk=True))
     except ArithmeticError as error:
         given = f"numbers with which the trailer cannot be set on the ground ({one_line(str(error))})"
         faults = [Fault(f"{where}: [trailer.start] y", given, "a lift that can begin")]

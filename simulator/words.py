@@ -5,14 +5,33 @@ House words: sway for the load's motion, float for an outrigger's plate, slew na
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Callable, Mapping
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from simulator.places import assets_folder
 
 WORDS_FILE = "words.toml"
 """Text by section and key, in the folder of assets."""
+_HEAD = re.compile(r"^\[(\w+)\]$", re.MULTILINE)
+
+
+@lru_cache(maxsize=1)
+def _sections() -> dict[str, str]:
+    """The file's sections as they are written, by name: most of what runs needs few of them."""
+    heads = _HEAD.split((assets_folder() / WORDS_FILE).read_text(encoding="utf-8"))
+    return dict(zip(heads[1::2], heads[2::2], strict=True))
+
+
+@cache
+def section(name: str) -> dict[str, str]:
+    """The texts of a section by key; none if there is no such section.
+
+    Raises:
+        OSError: the file of words is missing or cannot be read.
+    """
+    return tomllib.loads(_sections().get(name, ""))
 
 
 @lru_cache(maxsize=1)
@@ -22,8 +41,13 @@ def table() -> dict[str, str]:
     Raises:
         OSError: the file of words is missing or cannot be read.
     """
-    sections = tomllib.loads((assets_folder() / WORDS_FILE).read_text(encoding="utf-8"))
-    return {f"{section}.{key}": text for section, rows in sections.items() for key, text in rows.items()}
+    return {f"{name}.{key}": text for name in _sections() for key, text in section(name).items()}
+
+
+def known(key: str, otherwise: str = "") -> str:
+    """The text of `key`, or another if there is none; no text of the file is empty."""
+    name, _, rest = key.partition(".")
+    return section(name).get(rest, otherwise)
 
 
 def say(key: str, **values: object) -> str:
@@ -32,7 +56,9 @@ def say(key: str, **values: object) -> str:
     Raises:
         KeyError: no such key in the file of words.
     """
-    text = table()[key]
+    text = known(key)
+    if not text:
+        raise KeyError(key)
     return text.format(**values) if values else text
 
 
@@ -41,7 +67,7 @@ def phrase(text: str) -> str:
 
     `[told]` in the file of words holds them by the very phrase.
     """
-    return table().get(f"told.{text}", text)
+    return known(f"told.{text}", text)
 
 
 def thing(text: str, units: Mapping[str, str] | None = None) -> str:

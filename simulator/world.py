@@ -10,7 +10,7 @@ from simulator.engine.model import Model, build
 from simulator.engine.simulation import Simulation
 from simulator.engine.state import State
 from simulator.events import Fields
-from simulator.readings import PartGap, Readings
+from simulator.readings import Gaps, Readings
 from simulator.scenario.description import Description
 
 
@@ -40,12 +40,16 @@ class World:
                 self._change(Instruction("gust", self._gust[1]))
                 self._gust = None
 
-    def watch(self, gaps: tuple[PartGap, ...] = ()) -> Readings:
-        """Readings at the steady rate: the moment counts in what is averaged over a sway."""
-        self.instruments.watch(self.simulation.state)
-        return self.read(gaps)
+    def watch(self) -> None:
+        """Take a moment at the steady rate into what is averaged over a sway."""
+        self.instruments.watch(self.simulation.moving)
 
-    def read(self, gaps: tuple[PartGap, ...] = ()) -> Readings:
+    @property
+    def may_have_landed(self) -> bool:
+        """The road carries enough of the load to ask whether it has landed."""
+        return self.instruments.is_carried(self.simulation.moving)
+
+    def read(self, gaps: Gaps = ()) -> Readings:
         """Readings of this moment."""
         return self.instruments.read(self.simulation.state, gaps)
 
@@ -83,7 +87,7 @@ class World:
         model, state = self._starts[number]
         self.simulation.change(model, state._replace(step=self.simulation.state.step))
         self.instruments = Instruments(model)
-        self.instruments.watch(self.simulation.state)
+        self.watch()
         self.drill_step, self._gust = number, None
         return True
 

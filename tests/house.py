@@ -23,15 +23,29 @@ MAY_IMPORT: dict[str, set[str]] = {
     "drill": {"scenario", "mechanics", "readings", "events", "words"},
     "world": {"scenario", "engine", "drill", "readings", "events"},
     "attempt": {"scenario", "engine", "drill", "readings", "events", "world"},
-    "recording": {"scenario", "readings", "events", "attempt", "world"},
+    "recording": {"scenario", "readings", "events", "attempt", "world", "compiled"},
+    "rehearsal": {"scenario", "engine", "drill", "events", "attempt", "recording", "plan"},
     "telling": {"events", "words"},
     "plan": {"scenario", "mechanics", "places"},  # where its tables of hardware are; the scenario wing reads them
     "planning": {"scenario", "plan", "report", "places"},
     "debriefing": {"attempt", "recording", "report", "words", "judging", "window"},
     "judging": {"scenario", "recording", "plan", "report"},
-    "report": {"scenario", "recording", "plan", "readings", "events", "telling", "words", "places"},
+    "report": {"scenario", "recording", "rehearsal", "plan", "readings", "events", "telling", "words", "places"},
     "window": {"scenario", "attempt", "recording", "readings", "events", "telling", "words", "places"},
-    "scripting": {"scenario", "engine", "readings", "drill", "attempt", "recording", "report", "words", "places"},
+    "scripting": {
+        "scenario",
+        "engine",
+        "readings",
+        "drill",
+        "attempt",
+        "recording",
+        "rehearsal",
+        "plan",
+        "report",
+        "words",
+        "places",
+    },
+    "rehearsing": {"scenario", "drill", "plan", "rehearsal", "report", "judging", "words", "places"},
     "starting": {"scenario", "engine"},
     "driving": {
         "scenario",
@@ -58,11 +72,23 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "mechanics.trailer": {"window", "report"},  # geometry only: its parts are drawn as they lie
     "mechanics.ground": {"window"},  # geometry only: the slope's outline
     "mechanics.footing": {"window"},  # hand calculation: resting loads of the boards, what a fix chip would do
+    "mechanics.weighing": {
+        "judging",
+        "report",
+        "planning",
+        "scripting",
+        "window",
+    },  # hand calculation: what the load tells
+    "mechanics.weighing_doubts": {"report", "window"},  # which reading contradicts which, as kind and fields
+    "mechanics.weighing_lift": {"report", "planning", "scripting", "window"},  # the lift's picks for what is read
     "mechanics.rating": {"window"},  # hand calculation: a fix chip never offers what brings capacity into caution
     "drill.partner": {"window"},  # a seat that nobody sits in gets its automatic operator
     "drill.ways": {"window"},  # what the ways are called
     "drill.clumsy": {"window"},  # or one with a fault, if the instructor chooses so
     "drill.instruction": {"window"},  # the instructor's panel says what is done; the attempt does it
+    "plan.recheck": {"drill"},  # whether a load holds, for the judge of who goes on with it
+    "drill.naming": {"window"},  # what the pair says of its load
+    "drill.scales": {"window"},  # what the load tells is shown and drawn
     "drill.session": {"window"},  # a drill's step, prompt and points are shown
     "drill.judge": {"window"},  # what cost points, on the card at the end
     "drill.amounts": {"window"},  # what was written in metres, told in feet
@@ -74,6 +100,7 @@ GATES: dict[str, tuple[str, ...]] = {
     "pygame": ("window/*",),
     "shapely": ("mechanics/clearance*",),
     "matplotlib": ("report/*",),
+    "distributed": ("rehearsal/cluster.py",),
     "time": ("window/*",),
     "secrets": (),
     "uuid": (),

@@ -5,7 +5,6 @@ import json
 import subprocess
 import sys
 from dataclasses import replace
-from functools import lru_cache
 from pathlib import Path
 
 import pytest
@@ -13,76 +12,49 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.drill.partner import Partner
 from simulator.engine.commands import STILL
+from simulator.engine.simulation import Simulation
 from simulator.places import shipped_scenarios
-from simulator.readings import CHANNELS, Readings
-from simulator.recording.headless import run_operators, run_track, track_of
+from simulator.readings import CHANNELS
+from simulator.recording.headless import run_operators, run_track
 from simulator.recording.telemetry import row
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
+from tests.drill.lessons import coarser
+from tests.shipped_lifts import Demonstrations
+
+pytestmark = pytest.mark.long
 
 SCENARIOS = shipped_scenarios()
 
 
-class Seen:
-    """Keeps what the tests look at of each readings."""
-
-    def __init__(self) -> None:
-        self.worst_off_plumb_rad = 0.0
-        self.least_float_share = 1.0
-        self.least_head_room_m = 1e9
-        self.last: Readings | None = None
-
-    def __call__(self, now: Readings) -> None:
-        for unit in now.units:
-            if not unit.slack:
-                self.worst_off_plumb_rad = max(self.worst_off_plumb_rad, unit.off_plumb_rad)
-            self.least_float_share = min(self.least_float_share, unit.least_float_share)
-            self.least_head_room_m = min(self.least_head_room_m, unit.head_room_m)
-        self.last = now
-
-
-@lru_cache
-def demonstrated(path: Path) -> tuple[Attempt, Seen]:
-    """The demonstration of a scenario file, driven to its end once."""
-    described = load(path)
-    attempt, seen = Attempt(described, [Partner(described, 0), Partner(described, 1)]), Seen()
-    attempt.observers.append(seen)
-    run_operators(attempt, longest_s=900.0)
-    return attempt, seen
-
-
 @pytest.mark.parametrize("path", SCENARIOS, ids=lambda path: path.stem)
 class TestDemonstration:
-    def test_lands_with_no_incident(self, path: Path) -> None:
-        attempt, _ = demonstrated(path)
-        assert not attempt.incidents
-        assert attempt.readings.load.landed
+    def test_lands_with_no_incident(self, path: Path, demonstrated: Demonstrations) -> None:
+        lift = demonstrated(path)
+        assert not lift.incidents
+        assert lift.landed.load.landed
 
-    def test_lines_stay_plumb_and_floats_stay_down(self, path: Path) -> None:
-        attempt, seen = demonstrated(path)
-        limits = attempt.description.limits
-        assert seen.worst_off_plumb_rad < limits.off_plumb_caution_rad
+    def test_lines_stay_plumb_and_floats_stay_down(self, path: Path, demonstrated: Demonstrations) -> None:
+        limits, seen = demonstrated(path).description.limits, demonstrated(path).seen
+        assert 0.0 < seen.worst_off_plumb_rad < limits.off_plumb_caution_rad
         assert seen.least_float_share > limits.light_float_share * limits.float_caution_factor
         assert seen.least_head_room_m > limits.head_room_caution_m
 
-    def test_the_load_lies_where_landed_means_it_does(self, path: Path) -> None:
-        attempt, _ = demonstrated(path)
-        landing, load_now = attempt.description.landing, attempt.readings.load
-        mass = attempt.simulation.model.body.mass_kg
-        assert load_now.road_N >= landing.road_share * mass * 9.80665
-        assert attempt.readings.nose.slack and attempt.readings.tail.slack
-        assert load_now.lane_room_m >= landing.off_lane_m
-        assert abs(load_now.pitch_rad) <= landing.attitude_rad
+    def test_the_load_lies_where_landed_means_it_does(self, path: Path, demonstrated: Demonstrations) -> None:
+        landing, landed = demonstrated(path).description.landing, demonstrated(path).landed
+        mass = Simulation(demonstrated(path).description).model.body.mass_kg
+        assert landed.load.road_N >= landing.road_share * mass * 9.80665
+        assert landed.nose.slack and landed.tail.slack
+        assert landed.load.lane_room_m >= landing.off_lane_m
+        assert abs(landed.load.pitch_rad) <= landing.attitude_rad
 
-    def test_commands_stay_in_reach_of_a_hand(self, path: Path) -> None:
-        attempt, _ = demonstrated(path)
-        assert all(abs(value) <= 1.0 for _, both in attempt.changes for one in both for value in one)
+    def test_commands_stay_in_reach_of_a_hand(self, path: Path, demonstrated: Demonstrations) -> None:
+        assert all(abs(value) <= 1.0 for row in demonstrated(path).track for both in row.commands for value in both)
 
-    def test_its_track_drives_the_very_same_lift(self, path: Path) -> None:
-        attempt, _ = demonstrated(path)
-        again = Attempt(attempt.description)
-        run_track(again, track_of(attempt))
-        assert again.state_hash == attempt.state_hash
+    def test_its_track_drives_the_very_same_lift(self, path: Path, demonstrated: Demonstrations) -> None:
+        again = Attempt(demonstrated(path).description)
+        run_track(again, demonstrated(path).track)
+        assert again.state_hash == demonstrated(path).state_hash
 
 
 def test_operators_do_not_look_at_what_is_hidden() -> None:
@@ -105,7 +77,7 @@ def offset(described: Description, x_m: float) -> Description:
 
 @pytest.mark.parametrize("x_m", [-0.5, 0.5])
 def test_a_hidden_cg_shows_in_the_loads_and_is_landed_all_the_same(x_m: float) -> None:
-    described = offset(load(next(path for path in SCENARIOS if path.stem == "practice_yard")), x_m)
+    described = offset(coarser(load(next(path for path in SCENARIOS if path.stem == "practice_yard"))), x_m)
     attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)])
     hanging: list[float] = []
     attempt.observers.append(

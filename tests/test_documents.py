@@ -66,7 +66,7 @@ def test_commands_named_in_passing_exist() -> None:
 def test_scenarios_named_in_commands_are_shipped() -> None:
     from simulator.places import find_scenario
 
-    takes_one = ("demo", "validate", "check", "rigging", "sweep", "picks", "spacing")
+    takes_one = ("demo", "validate", "check", "rigging", "sweep", "rehearse", "picks", "spacing")
     named = {row[1] for row in shell_lines("slopepick") if row[0] in takes_one and row[1] != "FILE"}
     assert named
     assert all(find_scenario(name).is_file() for name in named)
@@ -144,7 +144,7 @@ def test_the_sample_of_a_scenario_completed_by_a_shipped_one_is_a_lift() -> None
     lift = parse_text("\n".join(f"{key} = {toml(value)}" for key, value in laid_over(shipped, said).items()), "sample")
     assert lift.title == said["title"]
     assert lift.units[0].boom.shortest_m == pytest.approx(22 * 0.3048)
-    assert lift.units[0].lines[0].rope_out_m == pytest.approx(152 * 0.3048)
+    assert lift.units[0].lines[0].rope_out_m == pytest.approx(137 * 0.3048)
     assert lift.trailer.hidden_cg_m == (0.4, 0.0, 0.0)
 
 

@@ -16,6 +16,9 @@ import pytest
 from simulator.__main__ import main
 from simulator.places import find_scenario
 from simulator.recording.reader import read
+from simulator.recording.telemetry import Telemetry
+
+pytestmark = pytest.mark.long
 
 ROOT = Path(__file__).parents[1]
 TRACK = "t_s,nose_hoist,nose_telescope,nose_elevation,nose_slew,tail_hoist,tail_telescope,tail_elevation,tail_slew\n"
@@ -145,6 +148,16 @@ def test_a_stopped_lift_is_kept_to_its_last_step(name: str, tmp_path: Path) -> N
     assert recording.how == "left" and recording.notes == ()
     assert recording.ending is not None and recording.ending.step == recording.seconds[-1].end_step
     assert telemetry.read_text(encoding="utf-8").count("\n") > 2
+
+
+def test_telemetry_stands_beside_its_place_under_a_plain_name_and_is_never_empty(tmp_path: Path) -> None:
+    """What a program leaves that is killed: a file that begins with the caution, and nothing where the whole goes."""
+    out = tmp_path / "t.csv"
+    with Telemetry(out, caution="be careful"):
+        (beside,) = tmp_path.iterdir()
+        assert beside.name.startswith("t.csv.") and beside.suffix == ".part"
+        assert beside.read_text(encoding="utf-8") == "# be careful\n"
+    assert list(tmp_path.iterdir()) == [out]
 
 
 @posix

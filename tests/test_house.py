@@ -47,6 +47,7 @@ BROKEN = [
     ("report/debrief.py", "from pygame import Surface", "imports pygame"),
     ("mechanics/boom.py", "from shapely.geometry import Polygon", "imports shapely"),
     ("plan/sweep.py", "import matplotlib.pyplot as plt", "imports matplotlib"),
+    ("rehearsal/many.py", "from distributed import Client", "imports distributed"),
     ("engine/simulation.py", "from time import monotonic", "imports time"),
     ("recording/writer.py", "from datetime import datetime\nx = datetime.now()", "asks the wall clock with now"),
     ("recording/writer.py", "import uuid", "imports uuid, allowed in no module"),

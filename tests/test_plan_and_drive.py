@@ -5,36 +5,24 @@ from __future__ import annotations
 from functools import lru_cache
 from math import hypot
 from pathlib import Path
-from typing import NamedTuple
 
 import numpy as np
 import pytest
 
-from simulator.attempt import Attempt
 from simulator.places import shipped_scenarios
 from simulator.plan.judged_station import StationCheck
 from simulator.plan.setup_check import SetupCheck, check_setup
 from simulator.readings import FLOAT_NAMES, Readings, UnitReadings
-from simulator.recording.headless import run_track, track_of
-from tests.test_demonstrations import demonstrated
+from simulator.scenario.reader import load
+from tests.shipped_lifts import Demonstrations
 
 STEP_M = 2.0
 
 
-class Driven(NamedTuple):
-    """Readings of a whole demonstration, and the check of its lift with the true CG."""
-
-    readings: list[Readings]
-    check: SetupCheck
-
-
 @lru_cache
-def driven(path: Path) -> Driven:
-    attempt, _ = demonstrated(path)
-    again, seen = Attempt(attempt.description), list[Readings]()
-    again.observers.append(lambda now: seen.append(now) if now.step % 24 == 0 else None)
-    run_track(again, track_of(attempt))
-    return Driven(seen, check_setup(attempt.description, step_m=STEP_M, stated=False))
+def checked(lift: Path) -> SetupCheck:
+    """The check of a lift with its true CG."""
+    return check_setup(load(lift), step_m=STEP_M, stated=False)
 
 
 def crossing(readings: list[Readings], at: StationCheck) -> list[Readings]:
@@ -54,8 +42,8 @@ def mean(readings: list[UnitReadings], name: str) -> float:
 
 
 @pytest.mark.parametrize("path", shipped_scenarios(), ids=lambda path: path.stem)
-def test_every_station_of_the_crossing(path: Path) -> None:
-    seen, check = driven(path)
+def test_every_station_of_the_crossing(path: Path, demonstrated: Demonstrations) -> None:
+    seen, check = demonstrated(path).readings, checked(path)
     passed = [one for one in check.stations if one.station.phase == "crossing"]
     assert len(passed) >= 4
     for at in passed:
@@ -74,9 +62,9 @@ def test_every_station_of_the_crossing(path: Path) -> None:
 
 
 @pytest.mark.parametrize("path", shipped_scenarios(), ids=lambda path: path.stem)
-def test_gaps_over_the_decks(path: Path) -> None:
+def test_gaps_over_the_decks(path: Path, demonstrated: Demonstrations) -> None:
     """Where a part comes over something, or leaves it, within that sway period, there is no one gap to compare."""
-    seen, check = driven(path)
+    seen, check = demonstrated(path).readings, checked(path)
     compared = 0
     for at in check.stations:
         if at.station.phase != "crossing" or at.room is None:

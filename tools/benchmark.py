@@ -49,6 +49,7 @@ GROUPS = {
     "footing": "bench_rows_footing",
     "growth": "bench_rows_growth",
     "lift": "bench_rows_lift",
+    "rehearse": "bench_rows_rehearse",
     "replay": "bench_rows_replay",
     "window": "bench_rows_window",
 }

@@ -1,7 +1,7 @@
-"""One command says yes or no: ruff, format, types, tests, in that order; the first that fails ends it.
+"""One command says yes or no: ruff, format, types, the engine in plain Python, then all tests.
 
-The engine is compiled first, where that can be done; then its own tests run with its sources, and all tests with what
-was compiled. Without a C compiler all run with the sources.
+The engine is compiled beside the checks that do not need it, where that can be done; the engine's own tests run with
+its sources, and all tests with what was compiled. Without a C compiler all run with the sources.
 
 python tools/check.py [arguments for pytest]
 """
@@ -10,39 +10,64 @@ import os
 import subprocess
 import sys
 import time
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from typing import NamedTuple
 
 ROOT = Path(__file__).resolve().parent.parent
-CHECKS = {
-    "ruff check": ["ruff", "check", "--quiet", "."],
-    "ruff format": ["ruff", "format", "--quiet", "--check", "."],
-    "mypy": ["mypy", "--no-error-summary"],
+COMPILE = "compile"
+BESIDE = {
+    COMPILE: [str(ROOT / "tools" / "compile_engine.py")],
+    "ruff check": ["-m", "ruff", "check", "--quiet", "."],
+    "ruff format": ["-m", "ruff", "format", "--quiet", "--check", "."],
+    "mypy": ["-m", "mypy", "--no-error-summary"],
+    "engine in plain Python": ["-m", "pytest", "--quiet", "-n", "0", "-p", "no:cacheprovider", "tests/engine"],
 }
+"""By name, what Python runs, two at a time in this order; all with the engine's sources."""
 
-IN_PLAIN_PYTHON = {"engine in plain Python": ["pytest", "--quiet", "tests/engine"]}
-"""What is tested with the engine's sources although it is compiled."""
+
+class Ran(NamedTuple):
+    """One check that has run."""
+
+    name: str
+    passed: bool
+    said: str
+    lasted_s: float
 
 
 def main(for_pytest: list[str]) -> int:
     """0 when everything passes; pytest comes last, so that its summary is the last line."""
-    is_compiled = subprocess.run([sys.executable, str(ROOT / "tools" / "compile_engine.py")], cwd=ROOT).returncode == 0
-    checks = {**CHECKS, **(IN_PLAIN_PYTHON if is_compiled else {}), "pytest": ["pytest", *for_pytest]}
-    for name, command in checks.items():
-        if passes(name, command):
-            continue
-        print(f"check: NO, {name} failed: python -m {' '.join(command)}", file=sys.stderr)
-        return 1
-    return 0
+    with ThreadPoolExecutor(2) as pool:
+        every = [told(ran) for ran in pool.map(run, BESIDE)]
+    failed = [ran.name for ran in every if not ran.passed and ran.name != COMPILE]
+    if not failed and subprocess.run([sys.executable, "-m", "pytest", *for_pytest], cwd=ROOT).returncode:
+        failed = ["pytest"]
+    if failed:
+        print(f"check: NO, {' and '.join(failed)} failed", file=sys.stderr)
+    return 1 if failed else 0
 
 
-def passes(name: str, command: list[str]) -> bool:
-    """Run one check; a line with its time when it passes, unless it is pytest, which says so itself."""
+def run(name: str) -> Ran:
+    """Run one check to its end, its words kept."""
     began_s = time.monotonic()
-    own = {**os.environ, "SLOPEPICK_PURE": "1"} if name in IN_PLAIN_PYTHON else None
-    passed = subprocess.run([sys.executable, "-m", *command], cwd=ROOT, env=own).returncode == 0
-    if passed and name != "pytest":
-        print(f"check: {name} passed in {time.monotonic() - began_s:.0f} s", flush=True)
-    return passed
+    done = subprocess.run(
+        [sys.executable, *BESIDE[name]],
+        cwd=ROOT,
+        env={**os.environ, "SLOPEPICK_PURE": "1"},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        encoding="utf-8",
+    )
+    return Ran(name, done.returncode == 0, done.stdout, time.monotonic() - began_s)
+
+
+def told(ran: Ran) -> Ran:
+    """A line with its time when it passed; all that it said when it did not. How the engine runs is said either way."""
+    if not ran.passed or ran.name == COMPILE:
+        print(ran.said, end="", flush=True)
+    if ran.passed and ran.name != COMPILE:
+        print(f"check: {ran.name} passed in {ran.lasted_s:.0f} s", flush=True)
+    return ran
 
 
 if __name__ == "__main__":

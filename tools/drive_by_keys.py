@@ -93,6 +93,8 @@ def drive(
         _move(environment, "keyup", down - wanted)
         _move(environment, "keydown", wanted - down)
         down = wanted
+        for name in pair.says() if pair is not None else ():
+            key(environment, "key", [name])
         if pair is not None and (pair.is_done or (seen.last is not None and seen.last.time_s > longest_s)):
             _move(environment, "keyup", down)
             return pair, seen

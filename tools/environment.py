@@ -135,7 +135,8 @@ def install(folder: Path, root: Path, extras: Sequence[str]) -> None:
     named = ",".join(filter(None, extras))
     target = f"{root}[{named}]" if named else str(root)
     pip = [str(python_in(folder)), "-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check"]
-    done = quietly([*pip, "--editable", target], "installing the packages (some minutes, once)")
+    later = ["--no-compile"] if "test" in extras else []  # tests compile the part that they import, at their first run
+    done = quietly([*pip, *later, "--editable", target], "installing the packages (some minutes, once)")
     if done.returncode:
         (folder / "install.log").write_text(done.stdout, encoding="utf-8")
         raise SetupError(explain(done.stdout, folder))

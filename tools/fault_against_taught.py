@@ -1,10 +1,11 @@
 """The taught way against every typical fault on the same load drawn by lot: who scores more, who passes, what is named.
 
-python tools/fault_against_taught.py [--seeds 1000-1003] [--drills ...] [--faults ...] [--skills N] [--rate 120]
+python tools/fault_against_taught.py [--draws 4] [--seed 1000] [--drills ...] [--faults ...] [--skills] [--rate 120]
 
-A pair is one draw of a drill's load, driven by two able operators and by one with a fault beside an able one; a tie
+A pair is one draw of a drill's load, rehearsed by two able operators and by one with a fault beside an able one; a tie
 counts as lost. The confusion table has the fault that was driven against the first cause that the debrief names.
-`--skills N` compares clumsiness instead: means of N draws of each drill.
+`--skills` compares clumsiness instead: means of the draws of each drill. With `--keep-in FOLDER` a run that was broken
+off goes on where it stopped.
 """
 
 from __future__ import annotations
@@ -13,24 +14,18 @@ import argparse
 import sys
 from collections import Counter
 from collections.abc import Iterator
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from pathlib import Path
-from random import Random
 from typing import NamedTuple
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from simulator.attempt import Attempt
-from simulator.drill.clumsy import Clumsy
-from simulator.drill.partner import Partner
 from simulator.drill.ways import FAULTS, SKILLS
 from simulator.places import shipped_drills
-from simulator.recording.headless import run_operators
-from simulator.recording.memory import Memory
-from simulator.report.debrief import debrief
+from simulator.rehearsal.driven import Row
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
+from simulator.scripting import rehearse
 
 CG_OFF_M, MASS_OFF = 0.5, 0.08
 """How far the load may be drawn off its papers: along the road, and as a share; less than calls for a hold."""
@@ -53,91 +48,42 @@ SHOWS_IN = {
 """Work in which a fault can be driven; the others are driven wherever tips are plumbed."""
 
 
-class Outcome(NamedTuple):
-    """What one attempt came to."""
-
-    together: float
-    passed: bool
-    failed_by: tuple[str, ...]
-    cause: str
-    by: int | None
-    unexplained: float
-    """Points lost without a finding."""
-
-
-class Job(NamedTuple):
-    """One attempt to drive."""
-
-    drill: str
-    way: str
-    end: int
-    seed: int
-    rate: int
-
-
-def drawn(described: Description, seed: int, rate: int) -> Description:
-    """The drill's lift with its load drawn by lot."""
-    draw = Random(seed)
-    cg = (draw.uniform(-CG_OFF_M, CG_OFF_M), 0.0, 0.0)
-    trailer = replace(described.trailer, hidden_cg_m=cg, hidden_mass_factor=1.0 + draw.uniform(-MASS_OFF, MASS_OFF))
-    engine = replace(described.engine, steps_per_s=rate, readings_per_s=max(30, rate // 4),
+def at_rate(drill: Path, rate: int) -> Description:
+    """A drill at so many steps a second, nothing hidden but what is drawn."""
+    lift = load(drill)
+    engine = replace(lift.engine, steps_per_s=rate, readings_per_s=max(30, rate // 4),
                      footing_every_steps=max(1, rate // 30))  # fmt: skip
-    return replace(described, trailer=trailer, engine=engine)
+    return replace(lift, engine=engine, trailer=replace(lift.trailer, hidden_cg_m=(0.0, 0.0, 0.0)))
 
 
-def drive(job: Job) -> Outcome:
-    """One attempt, scored and debriefed."""
-    path = next(one for one in shipped_drills() if one.stem == job.drill)
-    described = drawn(load(path), job.seed, job.rate)
-    fault = next((one for one in FAULTS if one == job.way), None)
-    seats: list[Partner | Clumsy] = [Partner(described, end) for end in range(len(described.units))]
-    if job.way in SKILLS:
-        seats = [Clumsy(described, end, skill=SKILLS[job.way], seed=job.seed) for end in range(len(seats))]
-    elif fault is not None:
-        seats[job.end] = Clumsy(described, job.end, fault=fault, seed=job.seed)
-    attempt = Attempt(described, list(seats))
-    memory = Memory(attempt)
-    run_operators(attempt)
-    held = attempt.session
-    assert held is not None
-    told = debrief(memory.recording())
-    main = sorted(told.findings, key=lambda one: (one.cause == "moves", one.time_s))
-    first = main[0] if main else None
-    lost = 100.0 - held.result()[0].together
-    return Outcome(
-        held.result()[0].together, held.passed, tuple(loss.rule for loss in held.failed_by),
-        first.cause if first else "", first.by if first else None, 0.0 if told.findings else lost,
-    )  # fmt: skip
+def rehearsed(given: argparse.Namespace, drill: Path, name: str, ways: list[list[str]]) -> tuple[Row, ...]:
+    """The draws of a drill, each unit driven in one way; those of one number have one load."""
+    keep_in = None if given.keep_in is None else given.keep_in / f"{drill.stem}-{name.replace(' ', '-')}"
+    return rehearse(
+        at_rate(drill, given.rate), given.draws, weight=(1.0 - MASS_OFF, 1.0 + MASS_OFF), cg_m=(-CG_OFF_M, CG_OFF_M),
+        operators=ways, seed=given.seed, jobs=given.workers, keep_in=keep_in, causes=not given.skills,
+    ).rows  # fmt: skip
 
 
-def jobs(given: argparse.Namespace) -> Iterator[Job]:
-    """Every attempt that is asked for, the taught ones first."""
-    low, _, high = given.seeds.partition("-")
-    for name in given.drills or sorted(path.stem for path in shipped_drills()):
-        described = load(next(one for one in shipped_drills() if one.stem == name))
-        works = {step.work for step in described.drill.steps} if described.drill else set()
-        ways = [way for way in given.faults or FAULTS if works & SHOWS_IN.get(way, {"plumb the tips"})]
-        for seed in range(int(low), int(high or low) + 1):
-            yield Job(name, "taught", 0, seed, given.rate)
-            yield from (Job(name, way, end, seed, given.rate) for way in ways for end in range(len(described.units)))
+def drills(given: argparse.Namespace) -> list[Path]:
+    """Those that are asked for."""
+    return [path for path in shipped_drills() if path.stem in (given.drills or [path.stem])]
 
 
 def compare_skills(given: argparse.Namespace) -> int:
-    """Means of each clumsiness over N draws of every drill."""
-    names = given.drills or sorted(path.stem for path in shipped_drills())
-    with ProcessPoolExecutor(given.workers) as pool:
-        for name in names:
-            means = []
-            for way in ("taught", *SKILLS):
-                rows = list(pool.map(drive, [Job(name, way, 0, seed, given.rate) for seed in range(given.skills)]))
-                means.append(sum(row.together for row in rows) / len(rows))
-            print(f"{name:<14}" + "  ".join(f"{way} {mean:5.1f}" for way, mean in
-                                            zip(("taught", *SKILLS), means, strict=True)), flush=True)  # fmt: skip
+    """Means of each clumsiness over the draws of every drill."""
+    for drill in drills(given):
+        units = len(load(drill).units)
+        means = {}
+        for way in ("able", *SKILLS):
+            rows = rehearsed(given, drill, way, [[way]] * units)
+            means[way] = sum(row.points for row in rows) / len(rows)
+        print(f"{drill.stem:<14}" + "  ".join(f"{way} {mean:5.1f}" for way, mean in means.items()), flush=True)
     return 0
 
 
-class Row(NamedTuple):
-    """One fault's attempts against the taught ones."""
+class Judged(NamedTuple):
+    """One fault's attempt against the taught one."""
 
     ahead: bool
     passed: bool
@@ -146,47 +92,60 @@ class Row(NamedTuple):
     named: str
 
 
-def judged(job: Job, one: Outcome, taught: Outcome) -> Row:
+def judged(way: str, unit: str, one: Row, taught: Row) -> Judged:
     """A faulty attempt beside the taught one on the same load."""
-    is_right = one.cause in RIGHT[job.way] and one.by in (None, job.end)
-    innocent = one.by is not None and one.by != job.end
-    return Row(taught.together > one.together, one.passed, is_right, innocent, one.cause or "nothing")
+    kind, by = one.cause
+    is_right = kind in RIGHT[way] and by in ("", unit)
+    return Judged(taught.points > one.points, one.is_good, is_right, by not in ("", unit), kind or "nothing")
 
 
-def drive_pairs(given: argparse.Namespace) -> tuple[list[Outcome], dict[str, list[Row]]]:
-    """Drive them all and print each."""
-    taught: dict[tuple[str, int], Outcome] = {}
-    rows: dict[str, list[Row]] = {}
-    todo = list(jobs(given))
-    with ProcessPoolExecutor(given.workers) as pool:
-        for job, one in zip(todo, pool.map(drive, todo), strict=True):
-            said = f"{job.drill:<13}{job.way:<20}{job.end} {job.seed} {one.together:5.1f} {'pass' * one.passed:<5}"
-            if job.way == "taught":
-                taught[job.drill, job.seed] = one
-                print(f"{said} {', '.join(one.failed_by)}", flush=True)
-                continue
-            row = judged(job, one, taught[job.drill, job.seed])
-            rows.setdefault(job.way, []).append(row)
-            flags = [] if row.ahead else ["TAUGHT NOT AHEAD"]
-            flags += [f"points without a finding: {one.unexplained:.0f}"] if one.unexplained > 0.05 else []
-            print(f"{said} {row.named} by {one.by}; {', '.join((*one.failed_by, *flags))}", flush=True)
-    return list(taught.values()), rows
+def pairs(given: argparse.Namespace, drill: Path, taught: tuple[Row, ...]) -> Iterator[tuple[str, Judged]]:
+    """Every fault that can show in a drill, in every seat, each draw printed."""
+    lift = load(drill)
+    works = {step.work for step in lift.drill.steps} if lift.drill else set()
+    for way in (way for way in given.faults or FAULTS if works & SHOWS_IN.get(way, {"plumb the tips"})):
+        for end, unit in enumerate(lift.units):
+            ways = [[way] if place == end else ["able"] for place in range(len(lift.units))]
+            for one, able in zip(rehearsed(given, drill, f"{unit.name}-{way}", ways), taught, strict=True):
+                found = judged(way, unit.name, one, able)
+                flags = [] if found.ahead else ["TAUGHT NOT AHEAD"]
+                lost = 0.0 if one.cause.kind else 100.0 - one.points
+                flags += [f"points without a finding: {lost:.0f}"] if lost > 0.05 else []
+                print(f"{said(drill, way, one)} {unit.name}: {found.named} by {one.cause.by or 'nobody'}; "
+                      f"{', '.join((*one.failed_by, *flags))}", flush=True)  # fmt: skip
+                yield way, found
+
+
+def said(drill: Path, way: str, row: Row) -> str:
+    """One attempt in a line."""
+    return f"{drill.stem:<13}{way:<20}{row.number:>4} {row.points:5.1f} {'pass' * row.is_good:<5}"
 
 
 def main() -> int:
     """Drive the pairs; 1 when the taught way loses one."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("--seeds", default="1000-1003", help="first and last draw")
+    parser.add_argument("--draws", type=int, default=4, help="of each drill's load")
+    parser.add_argument("--seed", type=int, default=1000)
     parser.add_argument("--drills", nargs="*", default=[])
     parser.add_argument("--faults", nargs="*", default=[], choices=FAULTS)
-    parser.add_argument("--skills", type=int, default=0, metavar="N", help="compare clumsiness over N draws instead")
+    parser.add_argument("--skills", action="store_true", help="compare clumsiness instead")
     parser.add_argument("--rate", type=int, default=120, help="steps a second")
     parser.add_argument("--workers", type=int, default=1)
+    parser.add_argument("--keep-in", type=Path, metavar="FOLDER", help="a folder for all rows")
     given = parser.parse_args()
+    if given.keep_in is not None:
+        given.keep_in.mkdir(exist_ok=True)
     if given.skills:
         return compare_skills(given)
-    taught, rows = drive_pairs(given)
-    print(f"\ntaught: {sum(one.passed for one in taught)} of {len(taught)} pass\n{'fault':<20}{'pairs':>6}{'ahead':>7}"
+    able: list[Row] = []
+    rows: dict[str, list[Judged]] = {}
+    for drill in drills(given):
+        taught = rehearsed(given, drill, "taught", [["able"]] * len(load(drill).units))
+        print(*(f"{said(drill, 'taught', row)} {', '.join(row.failed_by)}" for row in taught), sep="\n", flush=True)
+        able += taught
+        for way, found in pairs(given, drill, taught):
+            rows.setdefault(way, []).append(found)
+    print(f"\ntaught: {sum(row.is_good for row in able)} of {len(able)} pass\n{'fault':<20}{'pairs':>6}{'ahead':>7}"
           f"{'passes':>8}{'right cause':>13}{'innocent':>10}  named")  # fmt: skip
     for way, these in rows.items():
         counts = [sum(row[index] for row in these) for index in range(4)]

@@ -1,40 +1,62 @@
 """Recordings damaged in every way we could think of: whatever is in a file, opening and using it gives sentences.
 
-python tools/fuzz_recordings.py RECORDING [how many, 2000] [seed, 1]
+python tools/fuzz_recordings.py [RECORDING ...] [how many, 2000] [seed, 1]
 
-Each in a process of its own, bounded to 512 MB and 10 s. Looked for: a traceback, a bound reached, what is no sentence.
+With no recording named, short lifts of every kind of rig are recorded first. Each file in a process bounded to 512 MB
+and 10 s (a few together, and each alone if that breaks); frames of one recording are spliced into another. Looked for:
+a traceback, a bound reached, what is no sentence.
 """
 
 from __future__ import annotations
 
+import os
 import random
 import sys
 import tempfile
 import zlib
 from collections import Counter
+from collections.abc import Iterator
 from functools import partial
 from pathlib import Path
+from typing import NamedTuple
 
 ROOT = Path(__file__).resolve().parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tools")]
 RE_RUN_EVERY = 20
-"""A re-run takes a while: so many files get one."""
-LOOK_EVERY = 25
-"""So many are shown in the window's screens, and printed."""
-SLOW_CPU_S = 60
+"""A re-run takes a while: one of so many files gets one."""
+LOOK_EVERY = 100
+"""One of so many is shown in the window's screens, and printed."""
+TOGETHER = 10
+"""So many are looked at in one process."""
+SHORT_LIFTS = {"practice_yard": 12, "set_down": 8, "four_lines": 8, "tests/drill/lone_unit.toml": 8, "tank_on_side": 1}
+"""Scenarios, and how many seconds of each are recorded."""
+os.environ |= {"SDL_VIDEODRIVER": "dummy", "SDL_AUDIODRIVER": "dummy"}
 
-from bounded import BROKEN, bounded  # noqa: E402
+from bounded import BROKEN, bounded, each_bounded  # noqa: E402
 from recording_mutants import mutated  # noqa: E402
 
+from simulator.attempt import Attempt  # noqa: E402
+from simulator.drill.instruction import Instruction  # noqa: E402
+from simulator.drill.partner import Partner  # noqa: E402
+from simulator.engine.commands import still  # noqa: E402
+from simulator.files.writing import begun  # noqa: E402
+from simulator.judging import tell_lift  # noqa: E402
+from simulator.places import find_scenario  # noqa: E402
 from simulator.recording.again import CannotReplay  # noqa: E402
 from simulator.recording.glance import glance  # noqa: E402
 from simulator.recording.reader import BrokenRecording, read  # noqa: E402
 from simulator.recording.recorded import Recording  # noqa: E402
 from simulator.recording.replay import check, track_of_recording  # noqa: E402
+from simulator.recording.track import write  # noqa: E402
+from simulator.recording.writer import Recorder  # noqa: E402
 from simulator.report.debrief import debrief  # noqa: E402
 from simulator.report.debrief_lines import debrief_lines  # noqa: E402
 from simulator.report.debrief_pages import write_pdf  # noqa: E402
-from simulator.scenario.measures import parse  # noqa: E402
+from simulator.report.readings_csv import write_csv  # noqa: E402
+from simulator.starting import load_sound  # noqa: E402
+from simulator.window.program import run_debrief  # noqa: E402
+
+GUST = Instruction("gust", 6.0, lasts_s=1.0)
 
 
 def examine(path: Path) -> str:
@@ -73,9 +95,12 @@ def _use(recording: Recording) -> None:
 
 
 def re_run(path: Path) -> str:
-    """Give the commands of a damaged file again."""
+    """Write the readings and commands of a damaged file to files, and give the commands again."""
     try:
-        return "re-run, the same" if check(read(path), jobs=1).same else "re-run, differs"
+        recording = read(path)
+        write_csv(recording, path.with_suffix(".csv"), caution="caution")
+        write(path.with_suffix(".track.csv"), track_of_recording(recording), recording.rig, caution="caution")
+        return "re-run, the same" if check(recording, jobs=1).same else "re-run, differs"
     except (BrokenRecording, CannotReplay) as said:
         _is_sentence(str(said))
         return "no re-run"
@@ -87,46 +112,82 @@ def _is_sentence(text: str) -> None:
 
 def shown(path: Path) -> str:
     """Draw what can be drawn of a damaged file: its page, and its debrief in the window."""
-    from simulator.judging import tell_lift
-    from simulator.window.program import run_debrief
-
     try:
         recording = read(path)
     except BrokenRecording:
         return "not shown"
     write_pdf(debrief(recording), path.with_suffix(".pdf"), caution="caution", invented="invented")
-    run_debrief(recording, tell=tell_lift, most_frames=3)
+    assert run_debrief(recording, tell=tell_lift, most_frames=3) == 0
     return "shown"
+
+
+def _short_lift(scenario: Path, length_s: int) -> bytes:
+    """A recording of automatic operators, with a stop order and an instructor's gust in it."""
+    lift = load_sound(scenario)
+    attempt = Attempt(lift, [Partner(lift, end) for end in range(len(lift.units))])
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "short.lift"
+        with Recorder(attempt, partial(begun, path), stamp="2031-04-05 06:07") as recorder:
+            for second in range(length_s):
+                {3: attempt.stop, 5: attempt.resume, 6: partial(attempt.instruct, GUST)}.get(second, int)()
+                attempt.advance(still(attempt.rig), lift.engine.steps_per_s)
+            recorder.close(text="end of the hour")
+        return path.read_bytes()
+
+
+class _Tried(NamedTuple):
+    """A damaged file."""
+
+    number: int
+    kind: str
+    data: bytes
+
+
+def _answers(tried: list[_Tried], folder: Path) -> Iterator[tuple[_Tried, list[str]]]:
+    """What came of each in every use that it is put to."""
+    paths = [folder / f"damaged-{place}.lift" for place in range(len(tried))]
+    for path, one in zip(paths, tried, strict=True):
+        path.write_bytes(one.data)
+    examined = each_bounded([partial(examine, path) for path in paths])
+    for path, one, word in zip(paths, tried, examined, strict=True):
+        words = [word]
+        if one.number % RE_RUN_EVERY == 0:
+            words.append(bounded(partial(re_run, path)))
+        if one.number % LOOK_EVERY == 0:
+            words.append(bounded(partial(shown, path)))
+        yield one, words
 
 
 def main(arguments: list[str]) -> int:
     """Try as many as asked for; 1 when one of them is answered by anything but sentences."""
-    data = Path(arguments[0]).read_bytes()
-    count, seed = (int(text) for text in (*arguments[1:], *("2000", "1")[len(arguments) - 1 :]))
+    numbers = [int(text) for text in arguments if text.isdigit()]
+    count, seed = *numbers, *(2000, 1)[len(numbers) :]
+    whole = [Path(name).read_bytes() for name in arguments if not name.isdigit()]
+    whole = whole or [_short_lift(find_scenario(name), length_s) for name, length_s in SHORT_LIFTS.items()]
     chance, came, faults = random.Random(seed), Counter[str](), 0
-    parse("1 yard", "m")  # the table of units, once for all
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "damaged.lift"
-        for number in range(count):
-            kind, bad = mutated(data, chance)
-            path.write_bytes(bad)
-            words = [bounded(partial(examine, path))]
-            if number % RE_RUN_EVERY == 0:
-                words.append(bounded(partial(re_run, path), cpu_s=SLOW_CPU_S))
-            if number % LOOK_EVERY == 0:
-                words.append(bounded(partial(shown, path), cpu_s=SLOW_CPU_S, memory_bytes=2_000_000_000))
-            for word in words:
-                if word.startswith(BROKEN):
-                    faults += 1
-                    kept = Path(tempfile.gettempdir()) / f"fuzz-{seed}-{number}.lift"
-                    kept.write_bytes(bad)
-                    crc = f"{zlib.crc32(bad):08x}"
-                    print(f"number {number}, {kind} (crc {crc}, kept as {kept}): {word}", file=sys.stderr, flush=True)
-                came[f"{kind}: {word.splitlines()[-1][:100] if word.startswith(BROKEN) else word}"] += 1
+        for data in whole:  # what is looked up once for all is looked up before anything is forked
+            path.write_bytes(data)
+            assert examine(path) == "whole"
+            write_pdf(debrief(read(path)), path.with_suffix(".pdf"), caution="caution", invented="invented")
+        for begin in range(0, count, TOGETHER):
+            tried = [_Tried(number, *mutated(chance.choice(whole), chance, chance.choice(whole)))
+                     for number in range(begin, min(count, begin + TOGETHER))]  # fmt: skip
+            for one, words in _answers(tried, Path(folder)):
+                for word in words:
+                    if word.startswith(BROKEN):
+                        faults += 1
+                        kept = Path(tempfile.gettempdir()) / f"fuzz-{seed}-{one.number}.lift"
+                        kept.write_bytes(one.data)
+                        crc = f"{zlib.crc32(one.data):08x}"
+                        where = f"number {one.number}, {one.kind} (crc {crc}, kept as {kept})"
+                        print(f"{where}: {word}", file=sys.stderr, flush=True)
+                    came[f"{one.kind}: {word.splitlines()[-1][:100] if word.startswith(BROKEN) else word}"] += 1
     print("\n".join(f"{number:>6}  {words}" for words, number in sorted(came.items())))
     print(f"{count} damaged recordings, {faults} answered by anything but sentences")
     return 1 if faults else 0
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]) if len(sys.argv) > 1 else __doc__)
+    sys.exit(main(sys.argv[1:]))

@@ -12,12 +12,16 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
+from simulator.drill.naming import NAMING, Answer, Told
 from simulator.drill.partner import Partner
 from simulator.drill.progress import Progress
+from simulator.drill.scales import Scales
 from simulator.engine.commands import FUNCTIONS, UnitCommands
 from simulator.readings import Readings
 from simulator.scenario.description import Description
+from simulator.scenario.measures import TONNE_N
 from simulator.window.hands.bindings import CREEP, SEATS, Seat, find_binding, unit_of
+from simulator.window.kit.regions import screen_sign
 from simulator.window.kit.seen import seen_of
 
 DECIDES_S = 0.2
@@ -92,6 +96,7 @@ class PairAtKeys:
     def __init__(self, description: Description, began: Readings, *, seats: Iterable[Seat] = SEATS) -> None:
         self.seats = tuple(KeyHands(description, seat) for seat in seats)
         self.progress = Progress(description.drill, began) if description.drill is not None else None
+        self._description, self._scales = description, Scales(description)
         self._follow()
 
     @property
@@ -106,6 +111,7 @@ class PairAtKeys:
 
     def see(self, now: Readings) -> None:
         """Take in a moment."""
+        self._scales.see(now)
         if self.progress is not None and self.progress.see(now):
             self._follow()
         for hands in self.seats:
@@ -115,7 +121,24 @@ class PairAtKeys:
         """Scancodes of all keys that are down; none when it is done."""
         return frozenset() if self.is_done else frozenset().union(*(hands.keys() for hands in self.seats))
 
+    def says(self) -> tuple[str, ...]:
+        """Keys that open the card and name the load, once it has been weighed in the step that asks for it."""
+        at = self.progress
+        if at is None or at.step.work != NAMING or at.goes_on is not None or self._scales.found is None:
+            return ()
+        answer = Told(self._description, self._scales).by_the_loads()
+        at.goes_on = answer.goes_on
+        return naming_keys(self._description, answer)
+
     def _follow(self) -> None:
         if self.progress is not None:
             for hands in self.seats:
                 hands.partner.follow(self.progress.began, self.progress.index)
+
+
+def naming_keys(description: Description, answer: Answer) -> tuple[str, ...]:
+    """From the lift to the card and back, in tonnes: names of keys as xdotool has them, digits as they are."""
+    typed = [{".": "period"}.get(letter, letter) for letter in f"{answer.weight_N / TONNE_N:.2f}"]
+    is_left = (answer.heavy == "nose") == (screen_sign(description) > 0.0)
+    end = [] if answer.heavy == "even" else ["Left" if is_left else "Right"]
+    return ("Return", *typed, "Down", *end, "Down", *(["Right"] if answer.goes_on else []), "Return")

@@ -8,6 +8,7 @@ from __future__ import annotations
 import csv
 import os
 import shutil
+import signal
 import subprocess
 import sys
 from collections.abc import Iterable, Iterator
@@ -55,6 +56,12 @@ def display(size: str = "1920x1080") -> Iterator[Environment]:
         server.wait()
 
 
+def _as_a_terminal_would() -> None:
+    """Whoever runs this may ignore a hang-up, as nohup does, and what is ignored is handed on."""
+    signal.signal(signal.SIGHUP, signal.SIG_DFL)
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+
+
 @contextmanager
 def program(environment: Environment, scenario: str, telemetry: Path, *, rate: float) -> Iterator[Running]:
     """The program with a lift for two people, begun at once; closed at the end if it has not closed itself.
@@ -63,12 +70,19 @@ def program(environment: Environment, scenario: str, telemetry: Path, *, rate: f
     """
     lift = [scenario, "--at-once"] if scenario else []
     command = [sys.executable, "-m", "simulator", "drive", *lift, "--telemetry", str(telemetry), "--rate", str(rate)]
-    running = subprocess.Popen(command, env=environment, cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-    try:
-        yield running
-    finally:
-        running.terminate()
-        running.wait(timeout=20)
+    with subprocess.Popen(
+        command,
+        env=environment,
+        cwd=ROOT,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.PIPE,
+        preexec_fn=_as_a_terminal_would,
+    ) as running:
+        try:
+            yield running
+        finally:
+            running.terminate()
+            running.wait(timeout=20)
 
 
 def key(environment: Environment, action: str, names: Iterable[str]) -> None:
@@ -87,7 +101,7 @@ class Tail:
 
     def rows(self) -> list[dict[str, float]]:
         """Whole rows that have come since the last look."""
-        parts = sorted(self._path.parent.glob(f".{self._path.name}.*.part"))
+        parts = sorted(self._path.parent.glob(f"{self._path.name}.*.part"))
         path = parts[-1] if parts else self._path
         if not path.exists():
             return []

@@ -26,6 +26,10 @@ WILD_TEXT = (
 )
 
 
+PAST_ALL_BOUNDS = 6_000_000
+"""Letters of one frame: more than any may have, and no more than that, so that a mutant is soon made."""
+
+
 def mutated(data: bytes, chance: random.Random, other: bytes = b"") -> tuple[str, bytes]:
     """A damaged copy, and how it was damaged; `other` is a second recording, to be spliced in."""
     kind = chance.choice(sorted(KINDS))
@@ -123,9 +127,15 @@ def _events(data: bytes, chance: random.Random, _: bytes) -> bytes:
             )
         )
         step = chance.choice((second.begin_step, second.end_step, second.end_step + 1))
-        return second._replace(events=(Event(step, kind, what, fields),) * chance.choice((1, 3, 200, 4000, 6000)))
+        one = Event(step, kind, what, fields)
+        return second._replace(events=(one,) * _as_many(chance.choice((1, 3, 200, 4000, 6000)), str(one)))
 
     return _as_second(data, chance, change)
+
+
+def _as_many(many: int, text: str) -> int:
+    """No more of a text than it takes to pass every bound."""
+    return min(many, 1 + PAST_ALL_BOUNDS // (len(text) + 1))
 
 
 def _samples(data: bytes, chance: random.Random, _: bytes) -> bytes:
@@ -165,11 +175,13 @@ def _bomb(data: bytes, chance: random.Random, _: bytes) -> bytes:
     at = chance.choice(every).end
     many, kind = chance.choice((10, 400, 20_000)), chance.choice((HEAD, SECOND, END))
     length = chance.choice((1_000, 3_900_000, 63_000_000))
-    bomb = frame(kind, bytes(length)) * min(many, 2_000_000 // (length // 1000 + 20))
-    heads = b"".join(struct.pack("<4sII", kind, 12 * (many - i), 0) for i in range(many))
-    far = b"".join(struct.pack("<4sII", kind, chance.randrange(1 << 32), 0) for _ in range(many))
-    copies = b"".join(frame(SECOND, one.content) for one in every if one.kind == SECOND) * (many // 100 + 1)
-    return data[:at] + chance.choice((bomb, heads, far, copies)) + data[at:]
+    bombs: tuple[Callable[[], bytes], ...] = (
+        lambda: frame(kind, bytes(length)) * min(many, 2_000_000 // (length // 1000 + 20)),
+        lambda: b"".join(struct.pack("<4sII", kind, 12 * (many - i), 0) for i in range(many)),
+        lambda: b"".join(struct.pack("<4sII", kind, chance.randrange(1 << 32), 0) for _ in range(many)),
+        lambda: b"".join(frame(SECOND, one.content) for one in every if one.kind == SECOND) * (many // 100 + 1),
+    )
+    return data[:at] + chance.choice(bombs)() + data[at:]
 
 
 def _head_bomb(data: bytes, chance: random.Random, _: bytes) -> bytes:
@@ -197,9 +209,8 @@ def _head_bomb(data: bytes, chance: random.Random, _: bytes) -> bytes:
 def _end(data: bytes, chance: random.Random, _: bytes) -> bytes:
     """Another end mark."""
     how, text = chance.choice(("landed", "done", "incident", "left", "gone")), chance.choice(WILD_TEXT)
-    lines = [chance.choice((text, "  5 nose: rule, 3 times, first at 1.5 s (nose.slack 1)"))] * chance.choice(
-        (0, 3, 5000)
-    )
+    line = chance.choice((text, "  5 nose: rule, 3 times, first at 1.5 s (nose.slack 1)"))
+    lines = [line] * _as_many(chance.choice((0, 3, 5000)), line)
     step = chance.choice((0, 1 << 40, -1))
     value = {"how": how, "text": text, "step": step, "score": text, "lines": lines}
     return data + frame(END, json.dumps(value).encode("utf-8", "replace"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 from collections.abc import Callable
 
 WILD = (
@@ -65,6 +66,31 @@ def _slip(lines: Lines, chance: random.Random, _: Lines) -> None:
     lines[index] = " ".join(words)
 
 
+def _table_slip(lines: Lines, chance: random.Random, _: Lines) -> None:
+    """A whole table in another unit, or made a little larger: what somebody copies from a drawing."""
+    heads = [index for index, line in enumerate(lines) if line.startswith("[")] or [0]
+    at, by = chance.randrange(len(heads)), chance.choice((*SLIPS, chance.uniform(0.8, 1.25)))
+    for index in range(heads[at] + 1, heads[at + 1] if at + 1 < len(heads) else len(lines)):
+        key, equals, value = lines[index].partition("=")
+        if equals and chance.random() < 0.7:
+            lines[index] = f"{key}={_scaled(value, by)}"
+
+
+def _scaled(value: str, by: float) -> str:
+    """Every number of a value by a factor, its comment as it was."""
+    said, mark, comment = value.partition("#")
+    return re.sub(r"-?\d+(\.\d+)?", lambda found: f"{float(found[0]) * by:.6g}", said) + mark + comment
+
+
+def _nudged(lines: Lines, chance: random.Random, _: Lines) -> None:
+    """Some numbers of some lines a little, or much, larger or smaller: most of these are no fault."""
+    for _ in range(chance.choice((1, 3, 10))):
+        index = _filled(lines, chance)
+        key, equals, value = lines[index].partition("=")
+        if equals:
+            lines[index] = f"{key}={_scaled(value, chance.choice((0.5, 0.9, 0.97, 1.03, 1.1, 2.0)))}"
+
+
 def _swapped(lines: Lines, chance: random.Random, _: Lines) -> None:
     """Two values changed places."""
     one, other = (_filled(lines, chance) for _ in range(2))
@@ -91,12 +117,16 @@ def _spliced(lines: Lines, chance: random.Random, other: Lines) -> None:
 
 
 def _section(lines: Lines, chance: random.Random, _: Lines) -> None:
-    """Another point of the ground."""
+    """Another point of the ground: anywhere, or near where the ground is."""
     for index, line in enumerate(lines):
         if line.startswith("section"):
             points = line.split("], [")
             at = chance.randrange(1, len(points))
-            points.insert(at, f"{chance.uniform(-20.0, 5.0):.2f}, {chance.uniform(-14.0, 4.0):.2f}")
+            y, z = chance.uniform(-20.0, 5.0), chance.uniform(-14.0, 4.0)
+            near = re.findall(r"-?\d+\.?\d*", points[at])
+            if chance.random() < 0.6 and len(near) > 1:
+                y, z = float(near[0]) + chance.uniform(-0.2, 1.0), float(near[1]) + chance.gauss(0.0, 0.5)
+            points.insert(at, f"{y:.2f}, {z:.2f}")
             lines[index] = "], [".join(points)
 
 
@@ -134,6 +164,8 @@ KINDS: dict[str, Callable[[Lines, random.Random, Lines], None]] = {
     "line doubled": _doubled,
     "wild value": _wild,
     "plausible slip": _slip,
+    "table in another unit": _table_slip,
+    "numbers nudged": _nudged,
     "values swapped": _swapped,
     "letter changed": _misspelt,
     "file cut": _cut,

@@ -74,7 +74,7 @@ def weaker(description: Description) -> Description:
 
 def half_way(now: Readings) -> bool:
     """Hanging free, half way to the road."""
-    return now.load.height_over_road_m > -6.0
+    return now.load.height_over_road_m > -4.8
 
 
 def at_start(now: Readings) -> bool:

@@ -67,7 +67,8 @@ class Clumsy:
         self._owed = [0.0] * len(self._rig_unit.levers)
         self._late: deque[Hands] = deque()
         reaction_s = CHASE_LATE_S if fault == "chases sway" else SLOWEST_REACTION_S * self._low
-        self._delay = round(reaction_s * description.engine.readings_per_s)
+        engine = description.engine
+        self._delay = round(reaction_s * engine.readings_per_s / engine.asked_every)
         self._agreed = agreement(description)
         self._description = description
         self._work_since_s = 0.0
@@ -196,8 +197,8 @@ class Clumsy:
         return steer(self._unit, self._rig_unit, readings, aim)
 
 
-def operator_of(description: Description, end: int, way: str) -> Partner | Clumsy:
-    """An automatic operator who drives in one of `WAYS`.
+def operator_of(description: Description, end: int, way: str, *, seed: int = 1) -> Partner | Clumsy:
+    """An automatic operator who drives in one of `WAYS`; `seed` is of what clumsy hands draw by lot.
 
     Raises:
         ValueError: there is no such way.
@@ -207,4 +208,4 @@ def operator_of(description: Description, end: int, way: str) -> Partner | Clums
     if way == "able":
         return Partner(description, end)
     fault: Fault | None = next((one for one in FAULTS if one == way), None)
-    return Clumsy(description, end, skill=SKILLS.get(way, 1.0), fault=fault)
+    return Clumsy(description, end, skill=SKILLS.get(way, 1.0), fault=fault, seed=seed)

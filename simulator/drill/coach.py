@@ -10,7 +10,7 @@ from simulator.drill.conditions import channel_of, plumb_enough_rad
 from simulator.drill.manoeuvres import LEVEL_M, MOVING_MPS, Hands, moves_on_bed
 from simulator.drill.own_lines import SLACK_OUT_N, all_bear, hook_z_m, off_m
 from simulator.drill.progress import Progress
-from simulator.drill.reckoning import CentreOfGravity
+from simulator.drill.scales import Centre
 from simulator.drill.steering import Aim, steer
 from simulator.drill.sway_means import Averages
 from simulator.drill.voice_signals import LEAST_SAID_M, SLOW_MPS, Signal, called, largest, spoken
@@ -19,6 +19,8 @@ from simulator.scenario.description import Description
 from simulator.scenario.drill import EVERYBODY, NOBODY, Condition, Seat
 from simulator.scenario.rig import TWO_BY_ONE, Rig, RigUnit, rig_of
 
+LOOKS_S = 0.1 - 1e-6
+"""It looks for something to say no more often than this."""
 STAYS_S = 1.0
 """A prompt stays at least so long, unless the next one is to stop or to wait."""
 SAID_AGAIN_S = 6.0
@@ -38,7 +40,7 @@ LEAST_DROP_M = 0.1
 """Of a tip over its hook, where an angle is reckoned from it."""
 COMPARED = {"<": "under", "<=": "under", ">": "over", ">=": "over", "within": "within", "beyond": "beyond"}
 PLAIN = str.maketrans("._", "  ")
-STILL_WORK = ("lift off", "hold", "raise", "steady", "lower", "centre")
+STILL_WORK = ("lift off", "hold", "name the load", "raise", "steady", "lower", "centre")
 """Work in which a load that sways is waited for."""
 
 Kind = Literal["stop", "wait", "move", "hold", "done"]
@@ -89,7 +91,7 @@ class Coach:
         self._rig = rig_of(description)
         self._hands = tuple(Hands(description, unit.place) for unit in self._rig.units)
         self._began: Readings | None = None
-        self._said_s = 0.0
+        self._said_s, self._looked_s = 0.0, -LOOKS_S
         self._sways_since_s: float | None = None
         self._draft = _hold("coach.why_hold_lies")
 
@@ -102,6 +104,9 @@ class Coach:
         """Take in a moment and say what is to be said."""
         self._averages.see(now)
         begins = self._began is not at.began
+        if not begins and now.time_s - self._looked_s < LOOKS_S:
+            return
+        self._looked_s = now.time_s
         if begins:
             self._began = at.began
             for hands in self._hands:
@@ -115,15 +120,6 @@ class Coach:
         if draft.key != self._draft.key or waited >= SAID_AGAIN_S or begins:
             self._said_s = now.time_s
             self._draft = draft
-
-    def mean_loads_N(self) -> tuple[float, ...]:
-        """Hook load of each line over the last sway period, in the rig's order."""
-        return self._averages.line_loads_N(len(self._rig.lines))
-
-    @property
-    def mean_pitch_rad(self) -> float:
-        """Pitch over the last sway period."""
-        return self._averages.pitch_rad
 
     def _urgent(self, now: Readings, at: Progress, *, stopped: bool) -> Draft | None:
         """Stop, done, wait: what goes before any order."""
@@ -140,6 +136,8 @@ class Coach:
             sway, period = Amount(load.sway_m, "m", 2), f"{load.sway_period_s:.1f}"
             key = "coach.drill_settle_sway" if load.height_over_bed_m < SET_DOWN_M else "coach.drill_wait_sway"
             return Draft("wait", NOBODY, words(key), words("coach.why_wait_sway", sway=sway, period=period))
+        if at.step.work == "name the load" and at.goes_on is None:
+            return Draft("hold", NOBODY, words("coach.name_load"), words("coach.why_name_load"))
         return _holding(now) if at.step.moves == NOBODY else None
 
     def _waits_for_sway(self, now: Readings, at: Progress) -> bool:
@@ -320,10 +318,9 @@ def _said(signal: Signal, why: Words) -> Draft:
     return Draft("move", signal.unit, signal, why)
 
 
-def on_centre(centre: CentreOfGravity, *, us: bool = False) -> Prompt:
+def on_centre(centre: Centre, *, us: bool = False) -> Prompt:
     """What the loads say of the centre of gravity, beside the papers and the truth: for the end of a drill."""
     order = words("lost.centre", loads=Amount(centre.from_loads_m, "m", 2), true=Amount(centre.true_m, "m", 2),
                   stated=Amount(centre.stated_m, "m", 2))  # fmt: skip
-    why = words("coach.why_centre", span=Amount(centre.span_m, "m"), tail=Amount(centre.tail_N, "N", 2),
-                both=Amount(centre.nose_N + centre.tail_N, "N", 2))  # fmt: skip
+    why = words("coach.why_centre", spread=Amount(centre.spread_m, "m", 2))
     return Draft("done", NOBODY, order, why).said(us=us)

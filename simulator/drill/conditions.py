@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import lru_cache
-from operator import ge, gt, le, lt
+from operator import attrgetter, ge, gt, le, lt
 
 from simulator.readings import Channel, Readings, channels_of
 from simulator.scenario.description import Limits
@@ -19,6 +19,9 @@ COMPARE: dict[str, Callable[[float, float], bool]] = {
     "within": lambda value, bound: abs(value) <= bound,
     "beyond": lambda value, bound: abs(value) > bound,
 }
+Test = Callable[[Readings, Readings], bool]
+"""Of this moment and of the one in which the step began."""
+ROUNDING_S = 1e-9
 
 
 @lru_cache(maxsize=64)
@@ -55,22 +58,39 @@ def plumb_enough_rad(unit: str, step: Step, limits: Limits) -> float:
     return min((limits.plumb_rad, *(one.value for one in asked)))
 
 
+def test_of(condition: Condition, rig: Rig = TWO_BY_ONE) -> Test:
+    """`holds` of one condition, all looked up that does not change: for one that is asked at every moment."""
+    read, compare, bound = _reader(channel_of(condition, rig)), COMPARE[condition.comparison], condition.value
+    if condition.change:
+        return lambda now, began: compare(read(now) - read(began), bound)
+    return lambda now, _: compare(read(now), bound)
+
+
+def _reader(channel: Channel) -> Callable[[Readings], float]:
+    """`Channel.read`, with where it stands looked up once."""
+    if channel.whose not in ("units", "lines"):
+        number = attrgetter(channel.name)
+        return lambda readings: float(number(readings))
+    owners, value, place = attrgetter(channel.whose), attrgetter(channel.name.rpartition(".")[2]), channel.place
+    return lambda readings: float(value(owners(readings)[place]))
+
+
 class Held:
     """Conditions with their hold times: remembers since when each has held."""
 
     def __init__(self, conditions: Sequence[Condition], *, rig: Rig = TWO_BY_ONE) -> None:
-        self._conditions, self._rig = tuple(conditions), rig
-        self._since_s: list[float | None] = [None] * len(self._conditions)
+        self._tests = [(test_of(one, rig), one.hold_s - ROUNDING_S) for one in conditions]
+        self._since_s: list[float | None] = [None] * len(self._tests)
 
     def see(self, now: Readings, began: Readings) -> tuple[bool, ...]:
         """Which of them have held for long enough."""
         answer = []
-        for index, condition in enumerate(self._conditions):
+        for index, (test, hold_s) in enumerate(self._tests):
             since = self._since_s[index]
-            if not holds(condition, now, began, self._rig):
+            if not test(now, began):
                 since = None
             elif since is None:
                 since = now.time_s
             self._since_s[index] = since
-            answer.append(since is not None and now.time_s - since >= condition.hold_s - 1e-9)
+            answer.append(since is not None and now.time_s - since >= hold_s)
         return tuple(answer)

@@ -124,6 +124,8 @@ class Judge:
 
     def _look_at_marks(self, now: Readings, began: Readings, dt: float, *, stopped: bool) -> None:
         for mark, held in zip(self._marks, self._held.see(now, began), strict=True):
+            if not (held or self._open):
+                continue
             counts = held and all(holds(only, now, began, self._rig) for only in mark.only_while)
             rests = stopped and mark.per == "second"
             if not rests and (counts or (mark, mark.who) in self._open):

@@ -145,7 +145,7 @@ class Hands:
         if name in ON_THE_BED:
             return self._on_the_bed(readings, name)
         x = self.agreed.tips_x_m[self._end]
-        if name == "hold":
+        if name in ("hold", "name the load"):
             return Aim((mine.tip_x_m, mine.tip_y_m, mine.tip_z_m), hook_up_mps=0.0)
         if name == "raise":
             to_z = _toward(mine.tip_z_m, path.tip_height_m, 1.0)

@@ -26,6 +26,8 @@ class Progress:
         """Steps whose end was reached."""
         self.began = began
         self._rested_s = 0.0
+        self.goes_on: bool | None = None
+        """Of a step in which the load is named: what the pair decided; None until it has."""
         self._held = Held(self.step.until, rig=self._rig)
 
     @property
@@ -49,6 +51,8 @@ class Progress:
         held = self._held.see(now, self.reckoned)
         if not (all(held) if self.step.match == "all" else any(held)):
             return False
+        if self.step.work == "name the load" and self.goes_on is None:
+            return False
         self.passed_by.add(self.index)
         following = self._following()
         if following is None:
@@ -56,6 +60,23 @@ class Progress:
         else:
             self.go_to(following, now)
         return True
+
+    def excused(self) -> set[int]:
+        """Steps that the way decided on leaves out: those that nothing leads to from here."""
+        reached, following = {self.index, *self.passed_by}, self._following()
+        titles = [step.title for step in self.drill.steps]
+        ways = [following] if following is not None else []
+        while ways:
+            index = ways.pop()
+            if index in reached:
+                continue
+            reached.add(index)
+            step = self.drill.steps[index]
+            below = index + 1 if index + 1 < len(titles) else None
+            named = [step.next, step.if_set_down]
+            ways += [titles.index(one) for one in named if one in titles]
+            ways += [below] if step.next is None and below is not None else []
+        return set(range(len(titles))) - reached
 
     def missing(self, now: Readings) -> tuple[Condition, ...]:
         """Conditions of this step's end that do not hold now, but for those that only wait for time."""
@@ -65,13 +86,13 @@ class Progress:
 
     def go_to(self, index: int, now: Readings) -> None:
         """Begin a step here and now."""
-        self.index, self.began, self.done = index, now, False
+        self.index, self.began, self.done, self.goes_on = index, now, False, None
         self._rested_s = 0.0
         self._held = Held(self.step.until, rig=self._rig)
 
     def _following(self) -> int | None:
         """The step after this one; none after the last."""
-        named = self.step.next
+        named = (self.step.if_set_down or END) if self.goes_on is False else self.step.next
         if named == END or (not named and self.index + 1 == len(self.drill.steps)):
             return None
         return [step.title for step in self.drill.steps].index(named) if named else self.index + 1

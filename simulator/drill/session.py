@@ -8,19 +8,19 @@ from typing import Any, NamedTuple
 from simulator.drill.amounts import retold
 from simulator.drill.coach import Coach, Prompt, on_centre
 from simulator.drill.conditions import Held
+from simulator.drill.hard_fails import Fail
 from simulator.drill.judge import Grade, Judge, Kept, Loss, grade, not_done, summed
+from simulator.drill.naming import NAMING, WENT_ON, Answer, Told, refuse_wild
 from simulator.drill.progress import Progress
-from simulator.drill.reckoning import CentreOfGravity, centre_of_gravity
+from simulator.drill.scales import Centre, Scales, centre_of
 from simulator.drill.standing import Standing
 from simulator.engine.commands import Commands
 from simulator.events import ACCOUNT, Field, Happening
+from simulator.plan.recheck import Rechecked
 from simulator.readings import Readings
 from simulator.scenario.description import Description
-from simulator.scenario.drill import Drill, Limit, Step
+from simulator.scenario.drill import EVERYBODY, Drill, Limit, Step
 from simulator.scenario.rig import rig_of
-
-WEIGHED_M = 0.2
-"""The loads of a load that sways more than this are not weighed."""
 
 
 class Caution(NamedTuple):
@@ -43,12 +43,16 @@ class Session:
         self.judge = Judge(self.drill, description.limits, Standing(description), rig=rig_of(description))
         self.coach = Coach(description, us=us)
         self.coach_shown = True
-        self.centre: CentreOfGravity | None = None
+        self.centre: Centre | None = None
         """What the loads said of the centre of gravity, once the load has hung through a hold."""
         self.stop_reached = ""
         """The reading of a limit that has just called a stop."""
-        self._trailer = description.trailer
+        self._description = description
         self._rig = rig_of(description)
+        self.scales = Scales(description)
+        """What the load tells while it is held."""
+        self._told = Told(description, self.scales)
+        self._is_told_off = False
         self._cautions: tuple[Caution, ...] = ()
         self._limits: tuple[Limit, ...] = ()
         self._held = Held(())
@@ -67,6 +71,49 @@ class Session:
     def index(self) -> int:
         """Its number, from 0."""
         return self.progress.index
+
+    @property
+    def asks(self) -> bool:
+        """The load has been weighed, and the pair is to name it."""
+        is_naming = self.step.work == NAMING and self.progress.goes_on is None
+        return is_naming and not self.over and self.scales.found is not None
+
+    @property
+    def is_to_be_named(self) -> bool:
+        """The pair is yet to say what the loads tell, so nobody says it for them."""
+        return (
+            not self.over
+            and any(step.work == NAMING for step in self.drill.steps[self.index :])
+            and (self.progress.goes_on is None)
+        )
+
+    def by_the_loads(self) -> Answer:
+        """What an able pair says when it is asked."""
+        return self._told.by_the_loads()
+
+    @property
+    def rechecked(self) -> Rechecked | None:
+        """The rest of the path with what the loads told; None where they told nothing."""
+        return self._told.rechecked
+
+    def answer(self, given: Answer) -> None:
+        """The pair says what it weighs, which end is heavy, and whether it goes on.
+
+        Raises:
+            ValueError: an answer that no load could have, or nobody asked.
+        """
+        refuse_wild(given)
+        if not self.asks:
+            raise ValueError("an answer: given in another step, or before the load was weighed in a hold")
+        now = self._now
+        for one in self._told.wrong(given):
+            if one.fails:
+                self.judge.fail(Fail(EVERYBODY, one.rule, one.reading, one.value), now.time_s)
+            else:
+                self.judge.lose(one.points, EVERYBODY, one.rule, one.reading, one.value, now.time_s)
+        self.progress.goes_on = given.goes_on
+        if given.goes_on or not self._told.holds:
+            self.progress.passed_by |= self.progress.excused()
 
     @property
     def done(self) -> bool:
@@ -166,6 +213,7 @@ class Session:
         self.progress.passed_by -= set(range(index, len(self.drill.steps)))
         self.judge.back_to(self._kept.get(index, Kept()))
         self._now = now
+        self.scales.forget()
         self._start_step()
 
     def _start_step(self) -> None:
@@ -182,13 +230,15 @@ class Session:
         self._were = held
 
     def _weigh(self, now: Readings) -> None:
-        """Work out the centre of gravity from the lines' loads while the load hangs through a hold."""
-        load = now.load
-        if self.step.work != "hold" or load.ground_N > 0.0 or load.sway_m > WEIGHED_M:
+        self.scales.see(now)
+        if self.scales.found is None:
+            self._is_told_off = False
             return
-        if now.time_s - self.progress.began.time_s > load.sway_period_s:
-            pulls = zip((line.pick for line in self._rig.lines), self.coach.mean_loads_N(), strict=True)
-            self.centre = centre_of_gravity(self._trailer, tuple(pulls), self.coach.mean_pitch_rad)
+        self.centre = centre_of(self._description, self.scales.found)
+        if self.scales.state == "went on" and not self._is_told_off:
+            self._is_told_off = True
+            if self.scales.is_off_papers and self._told.is_past:
+                self.judge.fail(Fail(EVERYBODY, WENT_ON, "load.cases_held", 0.0), now.time_s)
 
     def as_json(self) -> dict[str, Any]:
         """Score, losses, steps and figures, SI."""
@@ -216,6 +266,6 @@ class Session:
         fields |= {f"of_{name}": points for name, points in zip(self._rig.unit_names, mark.units, strict=True)}
         found = [Happening(ACCOUNT, "drill", {**fields, "together": mark.together}), *summed(losses)]
         if self.centre:
-            loads, true, stated, *_ = self.centre
+            loads, _, true, stated = self.centre
             found.append(Happening(ACCOUNT, "centre", {"loads_m": loads, "true_m": true, "stated_m": stated}))
         return found

@@ -44,10 +44,10 @@ def boom_of(unit: UnitReadings) -> BoomPose:
 
 def rates(unit: Unit, tip: Vector, velocity: Vector) -> tuple[float, float, float]:
     """Rates of boom length, elevation and slew that give a tip this velocity."""
-    here = boom_pose(unit, tip)
-    there = boom_pose(unit, tuple(p + v * LOOK_AHEAD_S for p, v in zip(tip, velocity, strict=True)))  # type: ignore[arg-type]
-    length, elevation, slew = ((b - a) / LOOK_AHEAD_S for a, b in zip(here, there, strict=True))
-    return length, elevation, slew
+    (x, y, z), (u, v, w), ahead_s = tip, velocity, LOOK_AHEAD_S
+    a, b, c = boom_pose(unit, tip)
+    length, elevation, slew = boom_pose(unit, (x + u * ahead_s, y + v * ahead_s, z + w * ahead_s))
+    return (length - a) / ahead_s, (elevation - b) / ahead_s, (slew - c) / ahead_s
 
 
 def steer(unit: Unit, of: RigUnit, now: Readings, aim: Aim) -> Hands:
@@ -56,17 +56,14 @@ def steer(unit: Unit, of: RigUnit, now: Readings, aim: Aim) -> Hands:
     The tip that is read leans away from where a stiff boom would have it; the boom is aimed that much short.
     """
     mine = now.units[of.place]
-    stiff = tip_m(unit, boom_of(mine))
-    read = mine.tip_x_m, mine.tip_y_m, mine.tip_z_m
-    x, y, z = (goal + s - r for goal, s, r in zip(aim.tip_m, stiff, read, strict=True))
-    goal = boom_pose(unit, (x, y, z))
-    wanted = [
-        rate + HAND_PER_S * (to - at)
-        for rate, to, at in zip(rates(unit, (x, y, z), aim.tip_mps), goal, boom_of(mine), strict=True)
-    ]
-    boom = unit.boom
-    tops = boom.telescope_speed_mps, boom.elevation_speed_radps, boom.slew_speed_radps
-    telescope, elevation, slew = (_hand(rate / top) for rate, top in zip(wanted, tops, strict=True))
+    now_at, boom = boom_of(mine), unit.boom
+    (x, y, z), (a, b, c) = aim.tip_m, tip_m(unit, now_at)
+    goal_m = x + a - mine.tip_x_m, y + b - mine.tip_y_m, z + c - mine.tip_z_m
+    out_mps, up_radps, aside_radps = rates(unit, goal_m, aim.tip_mps)
+    length_m, elevation_rad, slew_rad = boom_pose(unit, goal_m)
+    telescope = _hand((out_mps + HAND_PER_S * (length_m - now_at.length_m)) / boom.telescope_speed_mps)
+    elevation = _hand((up_radps + HAND_PER_S * (elevation_rad - now_at.elevation_rad)) / boom.elevation_speed_radps)
+    slew = _hand((aside_radps + HAND_PER_S * (slew_rad - now_at.slew_rad)) / boom.slew_speed_radps)
     return of.hands(**_hoists(unit, of, mine, aim), telescope=telescope, elevation=elevation, slew=slew)
 
 

@@ -6,12 +6,12 @@ from collections import deque
 
 from simulator.readings import LineReadings, Readings, UnitReadings
 
-ROW = 3
-"""Numbers kept of each unit and of each line: its hook's place along and across, and its hook load."""
+ROW = 2
+"""Numbers kept of each unit and of each line: its hook's place along and across."""
 
 
 class Averages:
-    """Means of hooks' places, hook loads and pitch over the last sway period."""
+    """Means of hooks' places over the last sway period."""
 
     def __init__(self) -> None:
         self._rows: deque[tuple[float, ...]] = deque()
@@ -21,7 +21,7 @@ class Averages:
     def see(self, now: Readings) -> None:
         """Take in a moment."""
         hung: list[UnitReadings | LineReadings] = [*now.units, *now.lines]
-        row = (*(number for one in hung for number in _row(one)), now.load.pitch_rad)
+        row = tuple(number for one in hung for number in (one.hook_x_m, one.hook_y_m))
         dt = 0.0 if self._last_s is None else now.time_s - self._last_s
         self._last_s = now.time_s
         self._rows.append(row)
@@ -36,16 +36,6 @@ class Averages:
         self._rows.clear()
         self._sums, self._last_s = [], None
 
-    def line_loads_N(self, lines: int) -> tuple[float, ...]:
-        """Mean hook load of each of the lift's `lines` lines, in the rig's order; 0 before any moment was seen."""
-        means = self._means
-        return tuple(means[-1 - ROW * (lines - place) + 2] if means else 0.0 for place in range(lines))
-
-    @property
-    def pitch_rad(self) -> float:
-        """Mean pitch."""
-        return self._means[-1] if self._rows else 0.0
-
     @property
     def _means(self) -> list[float]:
         return [total / len(self._rows) for total in self._sums]
@@ -55,11 +45,7 @@ class Averages:
         if not self._rows:
             return now
         means, count = self._means, len(now.units)
-        places = [(means[at], means[at + 1]) for at in range(0, len(means) - 1, ROW)]
+        places = [(means[at], means[at + 1]) for at in range(0, len(means), ROW)]
         units = (one._replace(hook_x_m=x, hook_y_m=y) for one, (x, y) in zip(now.units, places[:count], strict=True))
         lines = (one._replace(hook_x_m=x, hook_y_m=y) for one, (x, y) in zip(now.lines, places[count:], strict=True))
         return now._replace(units=tuple(units), lines=tuple(lines))
-
-
-def _row(one: UnitReadings | LineReadings) -> tuple[float, float, float]:
-    return one.hook_x_m, one.hook_y_m, one.hook_load_N

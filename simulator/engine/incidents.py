@@ -11,6 +11,8 @@ from simulator.events import Fields, Happening
 
 MOST_PITCH_RAD = 75.0 * pi / 180.0
 """Angles are about level axes, which fail with the trailer on end: wrong by a metre past 79 deg."""
+DEEPEST_SUNK_M = 0.5
+"""No jack has more stroke, and the carrier comes to lie on the ground. Common practice, no source."""
 
 
 class Incident(NamedTuple):
@@ -18,7 +20,7 @@ class Incident(NamedTuple):
 
     time_s: float
     what: str
-    """met, tipped, parted, on_end"""
+    """met, tipped, sank, parted, on_end"""
     fields: Fields
 
     @property
@@ -32,6 +34,14 @@ def met(time_s: float, part: str, other: str, speed_mps: float, at_m: tuple[floa
     x, y, z = at_m
     fields: Fields = {"part": part, "other": other, "x_m": x, "y_m": y, "z_m": z, "speed_mps": speed_mps}
     return Incident(time_s, "met", fields)
+
+
+def fallen(model: Model, state: State) -> Incident:
+    """The first unit that does not stand any more: no floats balance it, or one has gone down too far."""
+    if any(boom.stance.tipping for boom in state.booms):
+        return tipped(model, state)
+    sunk_m, place = max((max(boom.stance.sunk_m), -place) for place, boom in enumerate(state.booms))
+    return Incident(state.step * model.dt, "sank", {"unit": model.units[-place].unit.name, "depth_m": sunk_m})
 
 
 def tipped(model: Model, state: State) -> Incident:

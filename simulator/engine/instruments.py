@@ -6,6 +6,7 @@ from math import atan, atan2, dist, hypot, pi, sqrt, tan
 from typing import NamedTuple
 
 from simulator.engine.model import LineModel, Model, UnitModel
+from simulator.engine.moving import Moving
 from simulator.engine.recent import Recent
 from simulator.engine.state import LineState, State
 from simulator.mechanics.boom import reach_m, tip_over
@@ -13,7 +14,7 @@ from simulator.mechanics.ground import height_m
 from simulator.mechanics.hoist_line import head_room_m, rope_left_m
 from simulator.mechanics.lean import tip_give_m_per_N
 from simulator.mechanics.matrix import Matrix, Vector, rotation, turned
-from simulator.readings import LineReadings, LoadReadings, PartGap, Readings, UnitReadings
+from simulator.readings import Gaps, LineReadings, LoadReadings, Readings, UnitReadings
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 
 NEAR_LOWEST_M = 1.0
@@ -22,6 +23,8 @@ SAME_PLACE_M = 0.01
 """Picks nearer together along the trailer than this are one place."""
 Angles = tuple[float, float]
 """Off plumb along and across."""
+Pull = tuple[float, float, float, float]
+"""A line's load and its direction."""
 
 
 class Recents(NamedTuple):
@@ -60,32 +63,51 @@ class Instruments:
         """Go on with another model of the same lift, all averages kept."""
         self._model = model
         self._weights = weights_over_cg([line.pick_m[0] for line in model.lines])
+        self._pick_heights_m = [line.pick.height_m for line in model.lines]
+        self._still_mps = model.description.landing.still_mps
+        self._carried_N = model.description.landing.road_share * model.weight_N
 
-    def watch(self, state: State) -> None:
+    def watch(self, moving: Moving) -> None:
         """Take the moment's sample of what is averaged over a sway period."""
-        window = max(1, round(self.sway_period_s(state) * self._per_s))
-        angles = [off_plumb_rad(line) for line in state.lines]
-        for recents, (along, across) in zip(self._of_lines, angles, strict=True):
-            recents.add(along, across, window)
-        for recents, unit in zip(self._of_sums, self._model.units, strict=True):
-            if len(unit.unit.lines) > 1:
-                recents.add(*self._of_the_sum(state, unit, angles), window)
-        x, y, motion = state.motion.x, state.motion.y, state.motion
-        for weight, line in zip(self._weights, state.lines, strict=True):
-            x, y = x - weight * line.sheave[0], y - weight * line.sheave[1]
+        body, place = moving.body, 0
+        x, y, long = body.x, body.y, 0.0
+        for unit in moving.units:
+            for line in unit.lines:
+                weight = self._weights[place]
+                x, y = x - weight * line.sheave_x, y - weight * line.sheave_y
+                long += weight * (line.distance_m + self._pick_heights_m[place])
+                place += 1
+        window = max(1, round(period_s(long) * self._per_s))
         self._sways.add(x, y, window)
-        speed = sqrt(motion.vx**2 + motion.vy**2 + motion.vz**2)
-        self._still = self._still + 1 if speed < self._model.description.landing.still_mps else 0
+        self._watch_lines(moving, window)
+        speed = sqrt(body.vx**2 + body.vy**2 + body.vz**2)
+        self._still = self._still + 1 if speed < self._still_mps else 0
+
+    def _watch_lines(self, moving: Moving, window: int) -> None:
+        """How each line leans, and the sum of the pulls of each unit with more than one."""
+        place = 0
+        for at, unit in enumerate(moving.units):
+            for line in unit.lines:
+                drop = line.sheave_z - line.hook_z
+                along, across = atan2(line.hook_x - line.sheave_x, drop), atan2(line.hook_y - line.sheave_y, drop)
+                self._of_lines[place].add(along, across, window)
+                place += 1
+            if len(unit.lines) > 1:
+                pulls = [(line.pull_N, line.ux, line.uy, line.uz) for line in unit.lines]
+                self._of_sums[at].add(*_of_the_sum(pulls), window)
+
+    def is_carried(self, moving: Moving) -> bool:
+        """The road carries as much of the load as of one that has landed."""
+        return moving.road_N >= self._carried_N
 
     def sway_period_s(self, state: State) -> float:
         """Small sway along the road on the present lines: 2 pi sqrt(L / g), L sheave to pick line."""
-        long = sum(
-            weight * (line.hang.distance_m + of.pick.height_m)
-            for weight, line, of in zip(self._weights, state.lines, self._model.lines, strict=True)
-        )
-        return 2.0 * pi * sqrt(max(long, 0.01) / STANDARD_GRAVITY_MPS2)
+        long = 0.0
+        for weight, line, over_m in zip(self._weights, state.lines, self._pick_heights_m, strict=True):
+            long += weight * (line.hang.distance_m + over_m)
+        return period_s(long)
 
-    def read(self, state: State, gaps: tuple[PartGap, ...] = ()) -> Readings:
+    def read(self, state: State, gaps: Gaps = ()) -> Readings:
         """The readings of a state."""
         whole = sum(line.hook_load_N for line in state.lines)
         lines = tuple(self._line(of, state) for of in self._model.lines)
@@ -93,34 +115,23 @@ class Instruments:
         load = self._load(state, slack=all(line.slack for line in lines))
         return Readings(state.step, state.step * self._model.dt, units, lines, load, gaps)
 
-    def _of_the_sum(self, state: State, unit: UnitModel, angles: list[Angles]) -> Angles:
-        """Off plumb of a unit: of its line, or of the sum of its lines' pulls."""
-        places = [line.place for line in self._model.rig.units[unit.place].lines]
-        if len(places) == 1:
-            return angles[places[0]]
-        lines = [state.lines[place] for place in places]
-        loads = _bearing([line.hook_load_N for line in lines])
-        x, y, z = (
-            sum(load * part for load, part in zip(loads, parts, strict=True))
-            for parts in zip(*((line.hang.ux, line.hang.uy, line.hang.uz) for line in lines), strict=True)
-        )
-        return atan2(-x, z), atan2(-y, z)
-
     def _line(self, of: LineModel, state: State) -> LineReadings:
         line, hoist = state.lines[of.rig.place], of.line.hoist
         tip = _both(line.sheave, state.booms[of.rig.unit].given)
         ax, ay = off_plumb_rad(line)
         along, across = self._of_lines[of.rig.place].means
-        return LineReadings(
-            line.hook_load_N + of.numbers.below_sheave_N,
-            line.hook_load_N,
-            *(_whole(ax, ay), ax, ay, _whole(along, across), along, across),
-            *(line.hook_load_N < self._model.description.limits.slack_N, line.stalled),
-            *tip,
-            *line.hang.hook,
-            *(line.line_m, line.stiffness, line.damper, dist(tip, line.hang.hook)),
-            *(line.rope_out_m, rope_left_m(hoist, line.rope_out_m), head_room_m(hoist, line.line_m)),
-            line.hoist_mps,
+        return LineReadings._make(
+            (
+                line.hook_load_N + of.numbers.below_sheave_N,
+                line.hook_load_N,
+                *(_whole(ax, ay), ax, ay, _whole(along, across), along, across),
+                *(line.hook_load_N < self._model.description.limits.slack_N, line.stalled),
+                *tip,
+                *line.hang.hook,
+                *(line.line_m, line.stiffness, line.damper, dist(tip, line.hang.hook)),
+                *(line.rope_out_m, rope_left_m(hoist, line.rope_out_m), head_room_m(hoist, line.line_m)),
+                line.hoist_mps,
+            )
         )
 
     def _unit(self, of: UnitModel, state: State, all_lines: tuple[LineReadings, ...], whole_N: float) -> UnitReadings:
@@ -131,40 +142,44 @@ class Instruments:
         hook_N = shown.hook_load_N
         tip = _both(boom.tip, boom.given)
         stiff = tip_over(of.numbers.foot, drives.length_m, drives.elevation_rad, drives.slew_rad)
-        return UnitReadings(
-            shown.line_load_N,
-            hook_N,
-            hook_N / whole_N if whole_N > 0.0 else 0.0,
-            *shown[2:8],
-            *(shown.slack, shown.stall),
-            *(drives.length_m, drives.elevation_rad, drives.slew_rad),
-            reach_m(of.unit, drives.length_m, drives.elevation_rad),
-            hypot(shown.hook_x_m - of.unit.slew_axis_x_m, shown.hook_y_m),
-            *tip,
-            *(shown.hook_x_m, shown.hook_y_m, shown.hook_z_m),
-            dist(tip, stiff),
-            *(shown.line_length_m, shown.line_stiffness_N_per_m, shown.line_damper_N_s_per_m, shown.sheave_to_hook_m),
-            *(shown.rope_out_m, shown.rope_left_m, shown.head_room_m, shown.hoist_speed_mps),
-            *(drives.telescope_mps, drives.elevation_radps, drives.slew_radps),
-            stance.capacity_used,
-            *stance.floats_N,
-            *(stance.floats_N[stance.least_float], stance.least_float_share),
-            *(stance.ground_used, stance.tipping),
-            stance.capacity_used / of.tandem_share,
-            *(max(stance.floats_N) / of.numbers.bearing_Pa, of.set_back_room_m),
-            1.0 / tip_give_m_per_N(of.numbers.bend, drives.length_m),
-            *(stance.used[0], stance.used[1], abs(stance.used[2])),
+        return UnitReadings._make(
+            (
+                shown.line_load_N,
+                hook_N,
+                hook_N / whole_N if whole_N > 0.0 else 0.0,
+                *shown[2:8],
+                *(shown.slack, shown.stall),
+                *(drives.length_m, drives.elevation_rad, drives.slew_rad),
+                reach_m(of.unit, drives.length_m, drives.elevation_rad),
+                hypot(shown.hook_x_m - of.unit.slew_axis_x_m, shown.hook_y_m),
+                *tip,
+                *(shown.hook_x_m, shown.hook_y_m, shown.hook_z_m),
+                dist(tip, stiff),
+                *(
+                    shown.line_length_m,
+                    shown.line_stiffness_N_per_m,
+                    shown.line_damper_N_s_per_m,
+                    shown.sheave_to_hook_m,
+                ),
+                *(shown.rope_out_m, shown.rope_left_m, shown.head_room_m, shown.hoist_speed_mps),
+                *(drives.telescope_mps, drives.elevation_radps, drives.slew_radps),
+                stance.capacity_used,
+                *stance.floats_N,
+                *(stance.floats_N[stance.least_float], stance.least_float_share),
+                *(stance.ground_used, stance.tipping),
+                stance.capacity_used / of.tandem_share,
+                *(max(stance.floats_N) / of.numbers.bearing_Pa, of.set_back_room_m),
+                1.0 / tip_give_m_per_N(of.numbers.bend, drives.length_m),
+                *(stance.used[0], stance.used[1], abs(stance.used[2])),
+            )
         )
 
     def _together(self, of: UnitModel, state: State, lines: list[LineReadings]) -> LineReadings:
         """A unit's lines as one reading: sums, the worst, and what the sum of the pulls does."""
         loads = _bearing([line.line_load_N for line in lines])
         parts = [load / sum(loads) for load in loads]
-        angles = [(line.off_plumb_along_rad, line.off_plumb_across_rad) for line in lines]
-        every = [angles[0]] * len(state.lines)
-        for line, angle in zip(self._model.rig.units[of.place].lines, angles, strict=True):
-            every[line.place] = angle
-        ax, ay = self._of_the_sum(state, of, every)
+        own = [state.lines[line.place] for line in self._model.rig.units[of.place].lines]
+        ax, ay = _of_the_sum([(line.hook_load_N, line.hang.ux, line.hang.uy, line.hang.uz) for line in own])
         along, across = self._of_sums[of.place].means
 
         def summed(name: str) -> float:
@@ -174,18 +189,20 @@ class Instruments:
             return sum(part * float(getattr(line, name)) for part, line in zip(parts, lines, strict=True))
 
         count = len(lines)
-        return LineReadings(
-            *(summed("line_load_N"), summed("hook_load_N")),
-            *(_whole(ax, ay), ax, ay, _whole(along, across), along, across),
-            *(any(line.slack for line in lines), any(line.stall for line in lines)),
-            *(weighed("tip_x_m"), weighed("tip_y_m"), weighed("tip_z_m")),
-            *(weighed("hook_x_m"), weighed("hook_y_m"), weighed("hook_z_m")),
-            summed("line_length_m") / count,
-            *(summed("line_stiffness_N_per_m"), summed("line_damper_N_s_per_m")),
-            summed("sheave_to_hook_m") / count,
-            max(line.rope_out_m for line in lines),
-            *(min(line.rope_left_m for line in lines), min(line.head_room_m for line in lines)),
-            summed("hoist_speed_mps") / count,
+        return LineReadings._make(
+            (
+                *(summed("line_load_N"), summed("hook_load_N")),
+                *(_whole(ax, ay), ax, ay, _whole(along, across), along, across),
+                *(any(line.slack for line in lines), any(line.stall for line in lines)),
+                *(weighed("tip_x_m"), weighed("tip_y_m"), weighed("tip_z_m")),
+                *(weighed("hook_x_m"), weighed("hook_y_m"), weighed("hook_z_m")),
+                summed("line_length_m") / count,
+                *(summed("line_stiffness_N_per_m"), summed("line_damper_N_s_per_m")),
+                summed("sheave_to_hook_m") / count,
+                max(line.rope_out_m for line in lines),
+                *(min(line.rope_left_m for line in lines), min(line.head_room_m for line in lines)),
+                summed("hoist_speed_mps") / count,
+            )
         )
 
     def _load(self, state: State, *, slack: bool) -> LoadReadings:
@@ -198,31 +215,33 @@ class Instruments:
         lowest, over_bed, y_low, y_high = self._extent(state, matrix)
         along, across = self._sways.along.half_peak_to_peak, self._sways.across.half_peak_to_peak
         lane_room = model.description.site.live_lane_y_m - y_high
-        return LoadReadings(
-            motion.x + rx,
-            motion.y + ry,
-            motion.z + rz,
-            vx,
-            vy,
-            vz,
-            motion.pitch,
-            motion.yaw,
-            motion.roll,
-            motion.pitch_rate,
-            motion.yaw_rate,
-            motion.roll_rate,
-            sqrt(vx * vx + vy * vy + vz * vz),
-            along,
-            across,
-            max(along, across),
-            self.sway_period_s(state),
-            lowest,
-            over_bed,
-            sqrt(ground.fx**2 + ground.fy**2 + ground.fz**2),
-            *ground[:7],
-            *other,
-            lane_room,
-            slack and self._landed(state, y_low, lane_room),
+        return LoadReadings._make(
+            (
+                motion.x + rx,
+                motion.y + ry,
+                motion.z + rz,
+                vx,
+                vy,
+                vz,
+                motion.pitch,
+                motion.yaw,
+                motion.roll,
+                motion.pitch_rate,
+                motion.yaw_rate,
+                motion.roll_rate,
+                sqrt(vx * vx + vy * vy + vz * vz),
+                along,
+                across,
+                max(along, across),
+                self.sway_period_s(state),
+                lowest,
+                over_bed,
+                sqrt(ground.fx**2 + ground.fy**2 + ground.fz**2),
+                *ground[:7],
+                *other,
+                lane_room,
+                slack and self._landed(state, y_low, lane_room),
+            )
         )
 
     def _extent(self, state: State, matrix: Matrix) -> tuple[float, float, float, float]:
@@ -243,7 +262,7 @@ class Instruments:
     def _landed(self, state: State, y_low: float, lane_room: float) -> bool:
         landing, motion = self._model.description.landing, state.motion
         return (
-            state.ground.road_N >= landing.road_share * self._model.weight_N
+            state.ground.road_N >= self._carried_N
             and self._still >= landing.still_s * self._per_s
             and y_low >= self._pads_y + landing.off_pads_m
             and lane_room >= landing.off_lane_m
@@ -281,6 +300,20 @@ def weights_over_cg(picks_x_m: list[float]) -> list[float]:
 
 def _both(at: Vector, more: Vector) -> Vector:
     return at[0] + more[0], at[1] + more[1], at[2] + more[2]
+
+
+def period_s(long_m: float) -> float:
+    """Of small sway under lines so long."""
+    return 2.0 * pi * sqrt(max(long_m, 0.01) / STANDARD_GRAVITY_MPS2)
+
+
+def _of_the_sum(pulls: list[Pull]) -> Angles:
+    """Off plumb along and across of the sum of some lines' pulls."""
+    loads = _bearing([pull[0] for pull in pulls])
+    x = y = z = 0.0
+    for load, (_, ux, uy, uz) in zip(loads, pulls, strict=True):
+        x, y, z = x + load * ux, y + load * uy, z + load * uz
+    return atan2(-x, z), atan2(-y, z)
 
 
 def _bearing(loads: list[float]) -> list[float]:

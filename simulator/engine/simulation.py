@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from simulator.engine.capture import captured, move_to, restore
 from simulator.engine.commands import Commands, still
-from simulator.engine.incidents import MOST_PITCH_RAD, Incident, on_end, parted, tipped
+from simulator.engine.incidents import DEEPEST_SUNK_M, MOST_PITCH_RAD, Incident, fallen, on_end, parted
 from simulator.engine.lines import hang
-from simulator.engine.load import Load
 from simulator.engine.model import Model, build
 from simulator.engine.moving import Moving
 from simulator.engine.start import moving_parts, set_down
@@ -15,6 +16,9 @@ from simulator.engine.stepping import steps, take_forces
 from simulator.mechanics.matrix import Vector, rotation, turned
 from simulator.scenario.description import Description
 from simulator.scenario.rig import BOOM_FUNCTIONS
+
+if TYPE_CHECKING:
+    from simulator.engine.load import Load
 
 
 class Simulation:
@@ -33,10 +37,10 @@ class Simulation:
     def _take(self, model: Model) -> None:
         """Moving parts of a model."""
         self.model = model
-        self._moving: Moving = moving_parts(model)
-        self._load = Load(self._moving.body)
-        self._is_load_behind = False
-        """pymunk's body has not been told of steps taken without it."""
+        self.moving: Moving = moving_parts(model)
+        """What moves, as it stands now."""
+        self._load: Load | None = None
+        """pymunk's body, while it is where the trailer is: steps in bulk are taken without it."""
         self._state: State | None = None
         self._asked = None
 
@@ -49,18 +53,18 @@ class Simulation:
     def state(self) -> State:
         """This moment, as a value."""
         if self._state is None:
-            self._state = captured(self._moving)
+            self._state = captured(self.moving)
         return self._state
 
     @property
     def step_count(self) -> int:
         """Steps since time zero."""
-        return self._moving.step
+        return self.moving.step
 
     @property
     def time_s(self) -> float:
         """Simulated time since time zero."""
-        return self._moving.step * self.model.dt
+        return self.moving.step * self.model.dt
 
     @property
     def state_hash(self) -> str:
@@ -74,18 +78,16 @@ class Simulation:
 
     def restore(self, state: State) -> None:
         """Go on from a state of this same lift."""
-        restore(self._moving, state)
-        self._load.place(self._moving.body)
-        self._state = state
+        restore(self.moving, state)
+        self._load, self._state = None, state
 
     def place(self, motion: Motion) -> None:
         """Put the trailer's true CG somewhere, moving as `motion` says."""
-        move_to(self._moving.body, motion)
-        for unit in self._moving.units:
+        move_to(self.moving.body, motion)
+        for unit in self.moving.units:
             for line in unit.lines:
-                hang(line, self._moving.body)
-        self._load.place(self._moving.body)
-        self._state = None
+                hang(line, self.moving.body)
+        self._load = self._state = None
 
     def change(self, model: Model, state: State) -> None:
         """Go on from a state of another model of this same lift."""
@@ -101,32 +103,38 @@ class Simulation:
         """So many steps under commands that hold."""
         self._ask(commands)
         self._state = None
-        moving = self._moving
         while count > 0:
-            count -= self._steps(count)
-            if moving.is_tipping and not self.incidents:
-                self.incidents.append(tipped(self.model, self.state))
-            if moving.is_parted and not self.incidents:
+            count -= self._steps(count, with_lines=True)
+            if not self.incidents and self._is_down():
+                self.incidents.append(fallen(self.model, self.state))
+            if not self.incidents and self.moving.is_parted:
                 self.incidents.append(parted(self.model, self.state))
-            if abs(moving.body.pitch) > MOST_PITCH_RAD and not self.incidents:
-                self.incidents.append(on_end(self.time_s, moving.body.pitch))
+            if not self.incidents and abs(self.moving.body.pitch) > MOST_PITCH_RAD:
+                self.incidents.append(on_end(self.time_s, self.moving.body.pitch))
 
-    def _steps(self, count: int) -> int:
+    def _is_down(self) -> bool:
+        """A unit does not stand any more."""
+        moving = self.moving
+        return moving.is_tipping or any(max(unit.sunk_m) > DEEPEST_SUNK_M for unit in moving.units)
+
+    def _steps(self, count: int, *, with_lines: bool) -> int:
         """At most so many steps; how many were taken."""
         if self.in_bulk and not self.incidents:
-            self._is_load_behind = True
-            return steps(self.model.step, self._moving, count)
-        if self._is_load_behind:
-            self._load.place(self._moving.body)
-            self._is_load_behind = False
-        self._move(with_lines=True)
+            self._load = None
+            return steps(self.model.step, self.moving, count, with_lines)
+        if self._load is None:
+            from simulator.engine.load import Load
+
+            self._load = Load(self.moving.body)
+        take_forces(self.model.step, self.moving, with_lines)
+        self._load.advance(self.moving.body, self.model.dt)
         return 1
 
     def _ask(self, commands: Commands) -> None:
         """Levers to what is asked of each drive; hoists, telescope, elevation, slew, then those that move two lines."""
         if commands == self._asked:
             return
-        for hands, unit, rig in zip(commands, self._moving.units, self.model.rig.units, strict=True):
+        for hands, unit, rig in zip(commands, self.moving.units, self.model.rig.units, strict=True):
             own = len(unit.lines)
             if len(hands) != len(rig.levers):
                 raise ValueError(f"commands of the {rig.name} unit: given {len(hands)}, allowed: {len(rig.levers)}")
@@ -142,12 +150,12 @@ class Simulation:
 
     def _settled(self) -> State:
         """Time zero: booms as described, lines slack, the trailer come to rest on the ground."""
-        set_down(self.model, self._moving)
-        self._load.place(self._moving.body)
+        set_down(self.model, self.moving)
         self._ask(still(self.model.rig))
-        for _ in range(round(self.description.site.settle_s / self.model.dt)):
-            self._move(with_lines=False)
-        still_at = captured(self._moving).motion
+        count = round(self.description.site.settle_s / self.model.dt)
+        while count > 0:
+            count -= self._steps(count, with_lines=False)
+        still_at = captured(self.moving).motion
         self.place(Motion(*still_at[:6]))
         return self.state._replace(step=0, hold_at=self._held())
 
@@ -158,7 +166,3 @@ class Simulation:
             return None
         x, y, z = turned(rotation(motion.pitch, motion.yaw, motion.roll), point)
         return motion.x + x, motion.y + y, motion.z + z
-
-    def _move(self, *, with_lines: bool) -> None:
-        take_forces(self.model.step, self._moving, with_lines)
-        self._load.advance(self._moving.body, self.model.dt)

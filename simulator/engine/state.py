@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from hashlib import sha256
 from math import isfinite
 from struct import pack
@@ -149,7 +149,7 @@ class State(NamedTuple):
 
 
 def _numbers(value: object) -> Iterator[float]:
-    if isinstance(value, Iterable):
+    if isinstance(value, tuple):
         for part in value:
             yield from _numbers(part)
     elif value is None:

@@ -82,14 +82,20 @@ def _solve_floats(moving: Moving, dt: float) -> None:
             moving.is_parted = moving.is_parted or line.is_parted
 
 
-def steps(numbers: StepNumbers, moving: Moving, count: int) -> int:
+def steps(numbers: StepNumbers, moving: Moving, count: int, with_lines: bool = True) -> int:
     """So many steps under what is asked, with no look between; fewer if a unit tips or a rope parts.
+
+    Args:
+        numbers: of the lift.
+        moving: changed in place.
+        count: how many steps.
+        with_lines: False while the trailer settles at the start.
 
     Returns:
         How many were taken.
     """
     for taken in range(count):
-        take_forces(numbers, moving, True)
+        take_forces(numbers, moving, with_lines)
         fly(moving.body, numbers.dt)
         if moving.is_tipping or moving.is_parted:
             return taken + 1

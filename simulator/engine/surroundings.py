@@ -1,154 +1,187 @@
-"""What stands around the load: gaps of its parts ten times a second, and what it touches."""
+"""What stands around the load: what it touches, looked for ten times a second, and gaps of its parts when asked for.
+
+A look is left out only while nothing can have come near enough to be met: no point of trailer, booms and tail swings
+has moved as far since the last look as anything then had to come nearer.
+"""
 
 from __future__ import annotations
 
-from math import inf
+from collections.abc import Callable, Iterator, Sequence
+from math import dist, inf
+from typing import overload
+
+import numpy as np
 
 from simulator.engine.incidents import Incident, met
 from simulator.mechanics.boom import BoomPose
-from simulator.mechanics.clearance import Clearances, PartClearance, height_left_m, measured
-from simulator.mechanics.clearance_contact import touching
-from simulator.mechanics.clearance_governing import TO_RAISE_M
+from simulator.mechanics.clearance import PartClearance, height_left_m, part_clearances
+from simulator.mechanics.clearance_contact import apart_m, touching
 from simulator.mechanics.clearance_ground import ground_gap, sides_m
-from simulator.mechanics.clearance_overhead import action_distance_m
+from simulator.mechanics.clearance_overhead import OverheadGap, overhead_gaps
+from simulator.mechanics.clearance_passing import LaneRoom, lane_room
 from simulator.mechanics.clearance_place import Placed, place
 from simulator.mechanics.clearance_scene import Pose, prepare_scene
 from simulator.readings import PartGap, Readings, UnitReadings
 from simulator.scenario.description import Description
-from simulator.scenario.unit import Unit
 
 LOOKS_PER_S = 10
-FAR_M = 3.0
-"""With all gaps this much on either side of zero the load is far from everything."""
-FAR_LOOKS = 10
-"""At most so many looks in a row the gaps of a far load only go up and down with it."""
-LEVER = 1.5
-"""How much faster than a boom's tip a far end of the load, or a load that sways after it, may come nearer."""
+ROUNDING_M = 1.0e-6
+"""What sums of distances may be out by; looked at again that much earlier."""
+
+
+class Measured(Sequence[PartGap]):
+    """Rows that are measured when somebody first asks for one."""
+
+    def __init__(self, measure: Callable[[], tuple[PartGap, ...]]) -> None:
+        """`measure` gives the same rows whenever it is called."""
+        self._measure: Callable[[], tuple[PartGap, ...]] | None = measure
+        self._rows: tuple[PartGap, ...] = ()
+
+    @property
+    def rows(self) -> tuple[PartGap, ...]:
+        """All of them."""
+        if self._measure is not None:
+            self._rows, self._measure = self._measure(), None
+        return self._rows
+
+    @overload
+    def __getitem__(self, index: int) -> PartGap: ...
+    @overload
+    def __getitem__(self, index: slice) -> Sequence[PartGap]: ...
+    def __getitem__(self, index: int | slice) -> PartGap | Sequence[PartGap]:
+        return self.rows[index]
+
+    def __len__(self) -> int:
+        return len(self.rows)
+
+    def __eq__(self, other: object) -> bool:
+        return self.rows == (other.rows if isinstance(other, Measured) else other)
+
+    def __hash__(self) -> int:
+        return hash(self.rows)
+
+    def __repr__(self) -> str:
+        return repr(self.rows)
+
+    def __reduce__(self) -> tuple[type[tuple[PartGap, ...]], tuple[tuple[PartGap, ...]]]:
+        """A copy, or what goes to another process, is the rows alone."""
+        return tuple, (self.rows,)
 
 
 class Surroundings:
-    """Looks at readings; remembers the last gaps and how the load last moved."""
+    """Looks at readings; remembers how near anything was when it last looked closely, and how the load then moved."""
 
     def __init__(self, description: Description) -> None:
         self._scene = prepare_scene(description)
         self._description = description
-        self._found: Clearances | None = None
-        self._measured_z = self._measured_s = 0.0
-        self._looks_left = 0
-        self._closing_mps = closing_mps(description)
+        load, slewing = self._scene.load, self._scene.slewing
+        corners = np.concatenate([load.corners_m[:, :3], load.picks_m])
+        self._radius_m = float(np.linalg.norm(corners, axis=1).max())
+        """No point of the trailer is farther from its reference point."""
+        self._backs_m = [abs(foot.pin_back_m) for foot in slewing.feet]
+        self._booms_m = [
+            max(
+                unit.boom.longest_m + 3.0 * foot.half_deep_m + abs(foot.pin_back_m),
+                *(dist((0.0, 0.0), corner) for corner in tail),
+            )
+            for unit, foot, tail in zip(description.units, slewing.feet, slewing.tail_plans_m, strict=True)
+        ]
+        """No point of a boom or tail swing is farther from where it turns about."""
+        self._spare_m = -inf
+        """How much nearer anything may come before it can be met."""
+        self._then: Readings | None = None
+        """When that was measured."""
+        self._arms_m = self._booms_m
         self._last: Readings | None = None
 
-    def look(self, now: Readings) -> tuple[tuple[PartGap, ...], list[Incident]]:
-        """Gaps at this moment, and what the load has met since the look before. Gaps that come with something met are
-        measured at this very moment."""
-        placed = place(self._scene, pose_of(now), tuple(boom_of(unit) for unit in now.units))
+    def gaps(self, now: Readings) -> Measured:
+        """Gaps at this moment, measured when somebody asks."""
+        return Measured(lambda: self._gaps(now))
+
+    def look(self, now: Readings) -> list[Incident]:
+        """What the load has met since the look before."""
         hits: list[Incident] = []
-        self._looks_left -= 1
-        found = self._found if self._looks_left >= 0 else None
-        if found is None:
-            found = self._measure(now, placed)
-            hits = self._strays(now, found)
-        hits += self._landings(now, placed)
+        if self._lands(now) or self._moved_m(now) >= self._spare_m:
+            hits = self._look_closely(now)
+        self._last = now
+        return hits
+
+    def _look_closely(self, now: Readings) -> list[Incident]:
+        placed = self._placed(now)
+        lane, overhead = lane_room(self._scene, placed), overhead_gaps(self._scene, placed)
+        hits = [*self._strays(now, lane, overhead), *self._landings(now, placed)]
         for contact in touching(self._scene, placed):
             at = contact.x_m, contact.y_m, contact.z_m
             hits.append(met(now.time_s, contact.part, contact.meets, self._speed(now), at))
-        if hits:
-            found = self._measure(now, placed)
-        self._last = now
-        return self._gaps(now, found, placed), hits
-
-    def _measure(self, now: Readings, placed: Placed) -> Clearances:
-        found = self._found = measured(self._scene, placed)
-        self._measured_z, self._measured_s = now.load.z_m, now.time_s
-        self._looks_left = looks_to_skip(found, self._description, self._closing_mps)
-        return found
-
-    def _gaps(self, now: Readings, found: Clearances, placed: Placed) -> tuple[PartGap, ...]:
-        """Gaps that have gone up and down with the load since they were measured; the slope may be near a far load."""
-        limits = self._description.limits
-        left, _ = height_left_m(tuple(unit.head_room_m for unit in now.units), limits)
-        rise = now.load.z_m - self._measured_z
-        sides = found.ground.sides_m if self._measured_s == now.time_s else sides_m(self._scene, placed).tolist()
-        return tuple(_gap(part, rise, left, beside) for part, beside in zip(found.parts, sides, strict=True))
-
-    def _strays(self, now: Readings, found: Clearances) -> list[Incident]:
-        """The live lane entered, the overhead line come too near."""
-        at = (now.load.x_m, now.load.y_m, now.load.z_m)
-        hits = []
-        if found.lane.trailer_m < 0.0:
-            hits.append(met(now.time_s, found.lane.part, "live lane", now.load.speed_mps, at))
-        for room, unit in zip(found.lane.tail_swings_m, self._description.units, strict=True):
-            if room < 0.0:
-                hits.append(met(now.time_s, f"{unit.name} unit tail swing", "live lane", 0.0, at))
-        for gap in found.overhead:
-            if gap.state == "not clear":
-                hits.append(met(now.time_s, gap.what, "overhead line", now.load.speed_mps, at))
+        over = (-inf if one.required_m is None else one.distance_m - one.required_m for one in overhead)
+        spare = min(apart_m(self._scene, placed), lane.trailer_m, *lane.tail_swings_m, *over)
+        self._spare_m, self._then = spare - ROUNDING_M, now
+        at = now.load.x_m, now.load.y_m, now.load.z_m
+        self._arms_m = [
+            max(arm, dist(at, unit.pin_m) + self._radius_m + back)
+            for arm, unit, back in zip(self._booms_m, placed.slewed.units, self._backs_m, strict=True)
+        ]
         return hits
 
-    def _landings(self, now: Readings, placed: Placed) -> list[Incident]:
+    def _moved_m(self, now: Readings) -> float:
+        """No point of the trailer has come nearer since then by more, to anything that stands, or to a boom or tail
+        swing, along the road, across it or up, or along the axes of a boom."""
+        if self._then is None:
+            return inf
+        one, other = self._then.load, now.load
+        turned = (
+            abs(one.pitch_rad - other.pitch_rad) + abs(one.yaw_rad - other.yaw_rad) + abs(one.roll_rad - other.roll_rad)
+        )
+        went = dist((one.x_m, one.y_m, one.z_m), (other.x_m, other.y_m, other.z_m))
+        booms = (
+            abs(a.boom_length_m - b.boom_length_m)
+            + arm * (abs(a.elevation_rad - b.elevation_rad) + abs(a.slew_rad - b.slew_rad))
+            for a, b, arm in zip(self._then.units, now.units, self._arms_m, strict=True)
+        )
+        return went + self._radius_m * turned + max(booms)
+
+    def _placed(self, now: Readings) -> Placed:
+        return place(self._scene, pose_of(now), tuple(boom_of(unit) for unit in now.units))
+
+    def _gaps(self, now: Readings) -> tuple[PartGap, ...]:
+        placed = self._placed(now)
+        left, _ = height_left_m(tuple(unit.head_room_m for unit in now.units), self._description.limits)
+        sides, parts = sides_m(self._scene, placed).tolist(), part_clearances(self._scene, placed)
+        return tuple(_gap(part, left, beside) for part, beside in zip(parts, sides, strict=True))
+
+    def _strays(self, now: Readings, lane: LaneRoom, overhead: tuple[OverheadGap, ...]) -> Iterator[Incident]:
+        """The live lane entered, the overhead line come too near."""
+        at = (now.load.x_m, now.load.y_m, now.load.z_m)
+        if lane.trailer_m < 0.0:
+            yield met(now.time_s, lane.part, "live lane", now.load.speed_mps, at)
+        for room, unit in zip(lane.tail_swings_m, self._description.units, strict=True):
+            if room < 0.0:
+                yield met(now.time_s, f"{unit.name} unit tail swing", "live lane", 0.0, at)
+        for gap in overhead:
+            if gap.state == "not clear":
+                yield met(now.time_s, gap.what, "overhead line", now.load.speed_mps, at)
+
+    def _lands(self, now: Readings) -> bool:
+        """It has come down on bed, slope or road since the last look."""
+        return self._last is not None and self._last.load.ground_N <= 0.0 < now.load.ground_N
+
+    def _landings(self, now: Readings, placed: Placed) -> Iterator[Incident]:
         """Bed, slope or road met faster than a light contact."""
-        before = self._last
-        if before is None or before.load.ground_N > 0.0 or now.load.ground_N <= 0.0:
-            return []
-        if self._speed(now) <= self._description.site.light_contact_mps:
-            return []
-        ground = ground_gap(self._scene, placed)
-        at = (ground.x_m, ground.y_m, now.load.height_over_road_m)
-        return [met(now.time_s, ground.part, ground.meets, self._speed(now), at)]
+        if self._lands(now) and self._speed(now) > self._description.site.light_contact_mps:
+            ground = ground_gap(self._scene, placed)
+            at = (ground.x_m, ground.y_m, now.load.height_over_road_m)
+            yield met(now.time_s, ground.part, ground.meets, self._speed(now), at)
 
     def _speed(self, now: Readings) -> float:
         """The load's speed before it met anything: the larger of now and the look before."""
         return max(now.load.speed_mps, self._last.load.speed_mps if self._last else 0.0)
 
 
-def _gap(part: PartClearance, rise_m: float, left_m: float, beside_m: float) -> PartGap:
-    """A part's row, the load `rise_m` higher than when it was measured and `left_m` of height left to it."""
-    missing = max(0.0, part.to_raise_m - rise_m) if part.to_raise_m > 0.0 else 0.0
-    short = max(0.0, missing - left_m) if missing > 0.0 else 0.0
+def _gap(part: PartClearance, left_m: float, beside_m: float) -> PartGap:
+    """A part's row, with `left_m` of height left to it."""
+    short = max(0.0, part.to_raise_m - left_m) if part.to_raise_m > 0.0 else 0.0
     state = "cannot raise" if part.state == "to raise" and short > 0.0 else part.state
-    return PartGap(part.part, part.gap_m + rise_m, part.meets, state, missing, short, beside_m)
-
-
-def closing_mps(description: Description) -> float:
-    """The fastest that anything can come nearer to anything with every function of a unit at its top speed."""
-    return LEVER * max(_tip_and_hook_mps(unit) for unit in description.units)
-
-
-def _tip_and_hook_mps(unit: Unit) -> float:
-    boom = unit.boom
-    tip = boom.telescope_speed_mps + boom.longest_m * (boom.elevation_speed_radps + boom.slew_speed_radps)
-    hoists = (line.hoist for line in unit.lines)
-    return tip + max((hoist.speed_mps + boom.telescope_speed_mps) / hoist.parts for hoist in hoists)
-
-
-def looks_to_skip(found: Clearances, description: Description, closing: float) -> int:
-    """How many looks can pass before anything that is far now could be near.
-
-    Args:
-        found: gaps just measured.
-        description: the lift.
-        closing: from `closing_mps`.
-    """
-    spare = spare_m(found, description)
-    return min(FAR_LOOKS, int(spare * LOOKS_PER_S / closing)) if closing > 0.0 else FAR_LOOKS
-
-
-def spare_m(found: Clearances, description: Description) -> float:
-    """How far anything can move before a state can change or anything be met; 0 unless the load is far from it all."""
-    limits, line = description.limits, description.site.overhead_line
-    over = [abs(part.gap_m) for part in found.parts if part.gap_m < inf]
-    booms = [boom.distance_m for boom in found.booms]
-    if any(gap <= FAR_M for gap in (*over, *booms)):
-        return 0.0
-    if any(one.required_m is None for one in found.overhead):
-        return 0.0
-    spare = [found.lane.trailer_m, *found.lane.tail_swings_m, *(distance - limits.gap_close_m for distance in booms)]
-    spare += [gap - TO_RAISE_M for gap in over]
-    if len(over) < len(found.parts):
-        spare += [max(one.distance_m, one.over_m) for one in found.passing]
-    if line is not None:
-        spare += [one.distance_m - action_distance_m(line.kilovolt) for one in found.overhead]
-    return max(0.0, min(spare))
+    return PartGap(part.part, part.gap_m, part.meets, state, part.to_raise_m, short, beside_m)
 
 
 def pose_of(now: Readings) -> Pose:

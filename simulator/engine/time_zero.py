@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
-from math import hypot, inf, isfinite
+from math import hypot, inf, isfinite, sqrt
 
 from simulator.engine.commands import still
 from simulator.engine.simulation import Simulation
+from simulator.mechanics.bearing import bearing_used
 from simulator.mechanics.ground import bed_at
 from simulator.mechanics.trailer import Vector, lying, rotation, stated_cg_m, turned_back
 from simulator.scenario.faults import Fault
@@ -20,6 +21,8 @@ FASTEST_MPS = 0.3
 FARTHEST_M = 0.1
 DEEPEST_M = 0.3
 """So far the ground may stand over a part's underside. All three: our own choice, well over what soft ground gives."""
+SINKS_MPS = 0.005
+"""So fast a float may sink under its unit alone, before anything hangs: a foot in a minute. Our own choice."""
 AXES: tuple[Vector, ...] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 PLACES = 24
 """Places along the trailer at which the ground is looked at."""
@@ -32,7 +35,8 @@ def unfit(description_name: str, simulation: Simulation) -> list[Fault]:
         description_name: its file's name, for the faults.
         simulation: of the lift, at time zero; it is there again afterward.
     """
-    rows = [*_taut(simulation), *_pierced(simulation)] or [*_restless(simulation)]
+    at_once = (_taut, _tipping, _sinking, _pierced)
+    rows = [row for look in at_once for row in look(simulation)] or [*_restless(simulation)]
     return [Fault(f"{description_name}: {place}", given, allowed) for place, given, allowed in rows]
 
 
@@ -45,6 +49,27 @@ def _taut(simulation: Simulation) -> Iterator[tuple[str, str, str]]:
         if short_m > 0.0:
             allowed = f"more than {line.rope_out_m + line.hoist.parts * short_m:.2f} m: slack at time zero"
             yield f"[units {rigged.unit + 1}.lines {rigged.number}] rope_out", f"{line.rope_out_m:g} m", allowed
+
+
+def _tipping(simulation: Simulation) -> Iterator[tuple[str, str, str]]:
+    """A unit that no floats balance before anything hangs on it."""
+    for unit, boom in zip(simulation.model.units, simulation.state.booms, strict=True):
+        if boom.stance.tipping:
+            given, allowed = "floats on which the unit tips over with no load", "a unit that stands by itself"
+            yield f"[units {unit.place + 1}.floats] toward_tailboard", given, allowed
+
+
+def _sinking(simulation: Simulation) -> Iterator[tuple[str, str, str]]:
+    """Ground that a unit's floats go through before anything hangs on it."""
+    for unit in simulation.model.units:
+        numbers = unit.numbers
+        on_N, bears_Pa = max(numbers.resting_N), numbers.bearing_Pa
+        over = bearing_used(on_N, numbers.pad_side_m, bears_Pa) - 1.0
+        if numbers.settle_mps * over > SINKS_MPS:
+            least_m = sqrt(on_N / (bears_Pa * (1.0 + SINKS_MPS / numbers.settle_mps)))
+            sinks = f"{numbers.settle_mps * over:.2g} m/s under the unit alone"
+            given = f"{numbers.pad_side_m:g} m, which sinks into this ground at {sinks}"
+            yield f"[units {unit.place + 1}.floats] pad_side", given, f"{least_m:.2f} m or more, or firmer ground"
 
 
 def _pierced(simulation: Simulation) -> Iterator[tuple[str, str, str]]:

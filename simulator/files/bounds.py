@@ -53,6 +53,8 @@ ACCOUNT_LINES = 400
 LARGEST_READING = 1e9
 """A reading in SI that is larger than this is no reading of a lift."""
 
+DRAWS = 100_000
+"""Rehearsals of one run: their rows stand in memory, some 2 kB each."""
 TRACK_BYTES = 20_000_000
 SETTINGS_BYTES = 100_000
 INDEX_BYTES = 50_000_000

@@ -7,8 +7,13 @@ import threading
 from types import FrameType, TracebackType
 from typing import Any
 
-ASKS = {"SIGINT": "from the keyboard", "SIGTERM": "from outside", "SIGHUP": "because its terminal closed"}
-"""Signal: how somebody stopped the program."""
+ASKS = {
+    "SIGINT": "from the keyboard",
+    "SIGTERM": "from outside",
+    "SIGHUP": "because its terminal closed",
+    "SIGBREAK": "from the keyboard, or because its console closed",
+}
+"""Signal: how somebody stopped the program. The last is Windows' own, which has no hang-up."""
 
 
 class Interrupts:

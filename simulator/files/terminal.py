@@ -6,6 +6,7 @@ import argparse
 import json
 import re
 import sys
+from collections.abc import Callable
 from itertools import cycle
 from math import isfinite
 from typing import Any, TextIO
@@ -31,6 +32,14 @@ def tell(*lines: object, to: TextIO | None = None, colour: bool = False) -> None
 def complain(*lines: object) -> None:
     """The same on standard error."""
     tell(*lines, to=sys.stderr)
+
+
+def as_typed(path: str) -> str:
+    """A path as one word of a command line, for the shells that are usual on this system."""
+    from shlex import quote
+    from subprocess import list2cmdline
+
+    return list2cmdline([path]) if sys.platform == "win32" else quote(path)
 
 
 def show_progress(text: str) -> None:
@@ -64,6 +73,16 @@ def ask(question: str) -> str:
 
 class Parser(argparse.ArgumentParser):
     """A command line whose faults repeat what was typed, made plain."""
+
+    later: Callable[[argparse.ArgumentParser], None] | None = None
+    """Adds options that are only looked at when its command is the one that is given."""
+
+    def parse_known_args(self, args: Any = None, namespace: Any = None) -> Any:
+        """With the options that were left for later."""
+        if self.later is not None:
+            add, self.later = self.later, None
+            add(self)
+        return super().parse_known_args(args, namespace)
 
     def _print_message(self, message: str, file: Any = None) -> None:
         if message:

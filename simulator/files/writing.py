@@ -35,6 +35,9 @@ TRACK = Kind("command track", b"\nt_s,")
 READINGS = Kind("table of readings", b"\xef\xbb\xbfstep [")
 PAGE = Kind("debrief page", b"Slopepick debrief")
 SHEET = Kind("plan sheet", b"Slopepick plan sheet")
+REHEARSALS = Kind("page of rehearsals", b"Slopepick rehearsals")
+REHEARSED = Kind("table of rehearsals", b"\ndraw,weight,")
+COUNTED = Kind("rehearsals as JSON", b'"rehearsal": "')
 STILL = Kind("picture of a lift", b"Slopepick picture")
 SCENARIO = Kind("scenario", b"")
 RECORDING = Kind("recording", b"")
@@ -87,7 +90,8 @@ def _is_same(one: Path, other: Path) -> bool:
     try:
         return os.path.samefile(one, other)
     except (OSError, ValueError):
-        return os.path.realpath(one) == os.path.realpath(other)
+        one_name, other_name = (os.path.normcase(os.path.realpath(path)) for path in (one, other))
+        return one_name == other_name
 
 
 def _is_report(path: Path, kind: Kind) -> bool:
@@ -146,7 +150,7 @@ def write_whole(path: Path, data: bytes) -> None:
 
 def part_of(path: Path) -> Path:
     """Where a file is written before it is whole; another place each time."""
-    return path.with_name(f".{path.name[:80]}.{os.getpid()}-{next(_PARTS)}.part")
+    return path.with_name(f"{path.name[:80]}.{os.getpid()}-{next(_PARTS)}.part")
 
 
 def begun(path: Path, first: bytes) -> BinaryIO:

@@ -96,7 +96,7 @@ def clearances(scene: Scene, pose: Pose, booms: Booms) -> Clearances:
 def measured(scene: Scene, placed: Placed) -> Clearances:
     """The same of a trailer that is put in already, so that its contacts can be asked too."""
     return Clearances(
-        parts=_parts(scene, placed),
+        parts=part_clearances(scene, placed),
         booms=_booms(scene, placed),
         passing=passing(scene, placed),
         ground=ground_gap(scene, placed),
@@ -105,7 +105,8 @@ def measured(scene: Scene, placed: Placed) -> Clearances:
     )
 
 
-def _parts(scene: Scene, placed: Placed) -> tuple[PartClearance, ...]:
+def part_clearances(scene: Scene, placed: Placed) -> tuple[PartClearance, ...]:
+    """Each part over what it is, or will be on its way to the landing, over."""
     least = least_gaps(placed)
     not_clear = below_what(placed, min(least)[0])
     close = scene.description.limits.gap_close_m

@@ -72,11 +72,26 @@ def _groups(scene: Scene, placed: Placed) -> Iterator[tuple[Solids, tuple[str, .
 
 def _near_booms(placed: Placed) -> Flags:
     """Parts whose boxes along a boom's own axes touch it (part, unit)."""
+    return np.asarray(_off_booms_m(placed) <= TOUCH_M)
+
+
+def _off_booms_m(placed: Placed) -> Array:
+    """How far bounding boxes along a boom's own axes are apart (part, unit)."""
     moving, (low, high) = placed.slewed, placed.ends_m
-    deep = moving.numbers.half_deep_m[:, None] + TOUCH_M
+    deep = moving.numbers.half_deep_m[:, None]
     ends = np.concatenate([moving.length_m + deep, deep, deep], axis=1)
     low, high = (end[:, 3:].reshape(len(end), -1, 3) for end in (low, high))
-    return np.asarray(((low <= ends) & (high >= -deep)).all(axis=-1))
+    return np.asarray(np.maximum(low - ends, -deep - high).max(axis=-1))
+
+
+def apart_m(scene: Scene, placed: Placed) -> float:
+    """How far part and solid can come nearer to each other before `touching` can find a contact; 0 or less: at once.
+
+    By bounding boxes, as there: along the road, across it and up, of booms along the booms' own axes.
+    """
+    solids = np.maximum.reduce(placed.off_m)
+    solids[:, scene.kinds.index("edge")] = np.inf
+    return float(min(solids.min(), _off_booms_m(placed).min())) - TOUCH_M
 
 
 def _place(first: Array, second: Array) -> tuple[float, float, float]:

@@ -17,7 +17,6 @@ from simulator.plan.draft_numbers import (
     PICK_IN_SHARE,
     SLACK_M,
     SPARE_M,
-    THREE_QUARTERS,
     Body,
     StartPose,
 )
@@ -25,6 +24,7 @@ from simulator.plan.draft_text import depth_words, scenario_text
 from simulator.plan.hanging import load_of
 from simulator.plan.lying import lies
 from simulator.plan.questions import QUESTIONS, Answer, System
+from simulator.plan.spacing import THREE_QUARTERS
 from simulator.plan.stations import stations
 from simulator.scenario.description import Description
 from simulator.scenario.reader import parse_text

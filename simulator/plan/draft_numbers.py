@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
-THREE_QUARTERS = 0.75
 OVER_DECK_M = 0.45
 """Trailer's lowest point over the decks while it crosses."""
 HEAD_ROOM_M = 1.6

@@ -19,7 +19,7 @@ from simulator.scenario.measures import parse
 LINES = """\
 # INVENTED OR UNPROVEN DATA. Made from tape-measure numbers; every line marked `assumed` is a stand-in that somebody
 # has to measure or look up. For training and rehearsal only: a real lift is planned by qualified people, from the
-# makers' charts and local codes. Plain numbers are SI; text may carry its unit: "48 ft", "26 t", "35 deg".
+# makers' charts and local codes. Plain numbers are SI; text may carry its unit: "43 ft", "24 t", "35 deg".
 
 title = {title}
 story = "Invented or unproven numbers. A first draft from tape-measure numbers: check it, correct it, then rehearse."

@@ -25,6 +25,11 @@ def as_stated(description: Description) -> Description:
     return replace(description, trailer=replace(description.trailer, hidden_cg_m=NOTHING, hidden_mass_factor=1.0))
 
 
+def off_the_bed(description: Description) -> Description:
+    """The same lift with the load free: nothing holds it on the bed any more."""
+    return replace(description, site=replace(description.site, bed_hold=None))
+
+
 @dataclass(frozen=True, slots=True)
 class Load:
     """The trailer's numbers for hanging it; vectors in lying axes from its reference point."""

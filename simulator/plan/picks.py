@@ -16,9 +16,11 @@ from simulator.scenario.description import Description
 from simulator.scenario.trailer import PickCandidate, Trailer
 from simulator.scenario.unit import Unit
 
-EIGHT_FEET_M, TWELVE_FEET_M = 8 * 0.3048, 12 * 0.3048
-USUAL_ELEVATION_RAD = acos(EIGHT_FEET_M / TWELVE_FEET_M)
-"""8 ft of reach for 12 ft of boom holds at this elevation only, 48.19 deg (common practice, no source)."""
+FARTHER_IN_M = 2.0
+BOOM_PER_REACH = 1.5
+"""Boom for reach, at a held elevation (common practice, no source)."""
+USUAL_ELEVATION_RAD = acos(1.0 / BOOM_PER_REACH)
+"""The only elevation at which that holds: 48.19 deg."""
 AS_IT_IS = "as described"
 
 
@@ -51,7 +53,7 @@ class OverhangCost(NamedTuple):
 def candidates(
     description: Description,
     *,
-    inboard_m: tuple[float, ...] = (EIGHT_FEET_M,),
+    inboard_m: tuple[float, ...] = (FARTHER_IN_M,),
     say: Callable[[float], str] = "{:.2f} m".format,
 ) -> list[PickCandidate]:
     """The scenario's own candidates; with none, each pick moved in by each of `inboard_m`, named by `say`."""

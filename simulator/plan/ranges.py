@@ -1,4 +1,4 @@
-"""Ranges as people write them: "24..30t", "-1..+2m", "20 mph..30 mph"."""
+"""Ranges as people write them: "22..28t", "-1..+2m", "20 mph..30 mph"."""
 
 from __future__ import annotations
 
@@ -7,10 +7,11 @@ import re
 from simulator.scenario.measures import parse
 
 WHAT: dict[str, tuple[str, float, float, str]] = {
-    "weight": ("kg", 100.0, 500e3, "24..30t or 53000..66000lb"),
+    "share": ("1", 0.5, 2.0, "0.9..1.1 (of the stated weight) or 22..28t"),
+    "weight": ("kg", 100.0, 500e3, "22..28t or 49000..61000lb"),
     "cg": ("m", -20.0, 20.0, "-1..+2m or -3..+6ft"),
     "wind": ("m/s", 0.0, 60.0, "0..8m/s or 0..20mph"),
-    "depth": ("m", 0.1, 200.0, "11..13m or 36..43ft"),
+    "depth": ("m", 0.1, 200.0, "9..11m or 30..36ft"),
 }
 """SI unit, least, most, example."""
 _RANGE = re.compile(r"\s*([+-]?[\d.]*\d)\s*([A-Za-z][\w/ ^*]*)?\.\.\s*([+-]?\d[\d.]*)\s*([A-Za-z][\w/ ^*]*?)?\s*")
@@ -25,19 +26,21 @@ def read_range(text: str, what: str) -> tuple[float, float]:
 
     Args:
         text: the range.
-        what: weight, cg, wind or depth.
+        what: share, weight, cg, wind or depth.
 
     Raises:
         BrokenRange: with what is allowed.
     """
     unit, low, high, example = WHAT[what]
-    allowed = f"a range such as {example}, {low:g} to {high:g} {unit}, the smaller number first"
+    span = f"{low:g} to {high:g} {'' if unit == '1' else unit}".strip()
+    allowed = f"a range such as {example}, {span}, the smaller number first"
     found = _RANGE.fullmatch(text) if len(text) <= 60 else None
     if found is None:
         raise BrokenRange(allowed)
-    ends = (found[1], found[2] or found[4] or unit), (found[3], found[4] or unit)
+    plain = "" if unit == "1" else unit
+    ends = (found[1], found[2] or found[4] or plain), (found[3], found[4] or plain)
     try:
-        first, last = (parse(f"{number} {of}", unit) for number, of in ends)
+        first, last = (parse(f"{number} {of}".strip(), unit) for number, of in ends)
     except ValueError as error:
         raise BrokenRange(allowed) from error
     if not low <= first <= last <= high:

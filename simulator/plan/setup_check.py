@@ -9,7 +9,7 @@ from simulator.mechanics.clearance import clearances, head_room_to_raise
 from simulator.mechanics.clearance_scene import Scene, prepare_scene
 from simulator.plan.advice import Tried, agreeing, tried
 from simulator.plan.findings import Amount, Change, Finding, NotJudged, Place, Reading, Verdict, codes_of, governing
-from simulator.plan.hanging import Load, as_stated, load_of
+from simulator.plan.hanging import Load, as_stated, load_of, off_the_bed
 from simulator.plan.judged_station import StationCheck
 from simulator.plan.lying import AT_START, Lying, lying_of, lying_readings
 from simulator.plan.not_judged import assumptions, not_judged
@@ -77,19 +77,22 @@ def check_setup(
     stated: bool = True,
     ahead_m: float = 0.0,
     hardware: Hardware | None = None,
+    begun: bool = False,
 ) -> SetupCheck:
     """Judge a lift by its stated numbers.
 
     Args:
         description: the lift.
-        step_m: steps of y while the trailer crosses.
+        step_m: steps of y as the trailer crosses.
         slew_step_rad: steps of the leading unit's slew instead.
         room: look at clearances too (they cost most of the time).
         ahead_m: how far the leading tip is ahead of the other while they cross.
         stated: by the papers; False takes the hidden mass and centre of gravity as known.
         hardware: tables of rigging; those that ship when none are given.
+        begun: the load hangs: how it lay and what held it is behind it.
     """
     described = as_stated(description) if stated else description
+    described = off_the_bed(described) if begun else described
     load = load_of(described)
     sides = tuple(side_of(described, load, end) for end in range(len(described.units)))
     scene = prepare_scene(described) if room else None
@@ -97,16 +100,9 @@ def check_setup(
     judged = tuple(_judge(described, sides, scene, station) for station in path)
     rigging = rigging_of(described, judged, hardware or shipped_hardware())
     lying = lying_of(described, load)
-    return SetupCheck(
-        description=described,
-        load=load,
-        stations=judged,
-        findings=agreeing(governing(_all_readings(described, load, judged, rigging, lying))),
-        rigging=rigging,
-        lying=lying,
-        not_judged=not_judged(described, rigging, path),
-        assumptions=assumptions(described),
-    )
+    readings = _all_readings(described, load, judged, rigging, None if begun else lying)
+    missing, assumed = not_judged(described, rigging, path), assumptions(described)
+    return SetupCheck(described, load, judged, agreeing(governing(readings)), rigging, lying, missing, assumed)
 
 
 def rigging_list(
@@ -146,7 +142,7 @@ def _all_readings(
     load: Load,
     judged: tuple[StationCheck, ...],
     rigging: tuple[EndRigging, ...],
-    lying: Lying,
+    lying: Lying | None,
 ) -> Iterator[tuple[Place, Reading]]:
     for one in judged:
         place = Place(one.station.name, one.station.y_m)
@@ -155,7 +151,8 @@ def _all_readings(
     yield from ((EVERYWHERE, reading) for reading in wind_readings(described))
     yield from rigging_readings(rigging)
     yield EVERYWHERE, _roll(described, load)
-    yield from ((AT_START, reading) for reading in lying_readings(lying))
+    if lying is not None:
+        yield from ((AT_START, reading) for reading in lying_readings(lying))
 
 
 def _roll(described: Description, load: Load) -> Reading:

@@ -26,7 +26,7 @@ def add_questions(parser: argparse.ArgumentParser) -> None:
         "--units",
         choices=SYSTEMS,
         default="metric",
-        help='plain numbers: m and t, or ft and lb; any number may bring its own unit, "48 ft"',
+        help='plain numbers: m and t, or ft and lb; any number may bring its own unit, "43 ft"',
     )
     parser.add_argument("--ask", action="store_true", help="ask for every number that no option gives")
     force_option(parser)

@@ -88,7 +88,7 @@ def picks(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     except ValueError:
         inboard = -1.0
     if not 0.05 <= inboard <= 20.0:
-        return refuse("--inboard", f'"{given.inboard}"', 'a length such as "8 ft", 0.05 to 20 m')
+        return refuse("--inboard", f'"{given.inboard}"', 'a length such as "2 m", 0.05 to 20 m')
     described = describe(given.scenario)
     if described is None:
         return BAD_INPUT

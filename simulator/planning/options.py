@@ -6,13 +6,15 @@ import argparse
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from simulator.files.terminal import force_option
+from simulator.files.terminal import Parser, force_option
 from simulator.planning.answer import Describe
 from simulator.planning.ask import add_questions, new
 from simulator.planning.compare import picks, spacing, sweep
 from simulator.planning.judge import check, rigging
+from simulator.planning.weigh import add_weigh, weigh
 
-RANGE_OPTIONS = ("--weight", "--cg", "--wind", "--depth")
+RANGE_OPTIONS = ("--weight", "--cg", "--cg-across", "--wind", "--depth")
+SIGNED_OPTIONS = ("--pitch", "--roll")
 
 
 def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -32,24 +34,35 @@ def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
     )
     rigging.add_argument("--side-load", type=float, default=0.0, metavar="DEG", help="pull on leg shackles off in-line")
     _answer_options(rigging)
-    unknown = commands.add_parser("sweep", help="what is not known: in how many combinations does the set-up hold?")
-    unknown.add_argument("scenario", help="a file, or a shipped scenario's name")
-    unknown.add_argument("--weight", metavar="24..30t", help="true weight of the trailer")
-    unknown.add_argument("--cg", metavar="-1..+2m", help="true centre of gravity from the stated one, toward the axles")
-    unknown.add_argument("--wind", metavar="0..8m/s", help="steady wind; gusts on top as described")
-    unknown.add_argument("--depth", metavar="11..13m", help="road to bed")
-    unknown.add_argument("--count", type=int, default=20000, metavar="N", help="combinations, corners included; 20000")
-    unknown.add_argument("--seed", type=int, metavar="N", help="of the draws; the scenario's own")
-    unknown.add_argument("--jobs", type=int, metavar="N", help="processes; as many as cores")
-    _answer_options(unknown)
+    _add_sweep(commands)
     picks = commands.add_parser("picks", help="pick points side by side, and what overhang costs in boom")
     picks.add_argument("scenario", help="a file, or a shipped scenario's name")
-    picks.add_argument("--inboard", default="8 ft", metavar="LENGTH", help='how much farther in to pick; "8 ft"')
+    picks.add_argument("--inboard", default="2 m", metavar="LENGTH", help='how much farther in to pick; "2 m"')
     _answer_options(picks)
     spacing = commands.add_parser("spacing", help="where the units stand: gap, distance from the edge, who leads")
     spacing.add_argument("scenario", help="a file, or a shipped scenario's name")
     _answer_options(spacing)
-    add_questions(commands.add_parser("new", help="a first scenario from tape-measure numbers"))
+    weighed = commands.add_parser(
+        "weigh", help="what the displays showed in the hold: weight, heavy end, does the rest hold?"
+    )
+    add_weigh(weighed)
+    _answer_options(weighed)
+    new = commands.add_parser("new", help="a first scenario from tape-measure numbers")
+    if isinstance(new, Parser):
+        new.later = add_questions
+
+
+def _add_sweep(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    unknown = commands.add_parser("sweep", help="what is not known: in how many combinations does the set-up hold?")
+    unknown.add_argument("scenario", help="a file, or a shipped scenario's name")
+    unknown.add_argument("--weight", metavar="22..28t", help="true weight of the trailer")
+    unknown.add_argument("--cg", metavar="-1..+2m", help="true centre of gravity from the stated one, toward the axles")
+    unknown.add_argument("--wind", metavar="0..8m/s", help="steady wind; gusts on top as described")
+    unknown.add_argument("--depth", metavar="9..11m", help="road to bed")
+    unknown.add_argument("--count", type=int, default=20000, metavar="N", help="combinations, corners included; 20000")
+    unknown.add_argument("--seed", type=int, metavar="N", help="of the draws; the scenario's own")
+    unknown.add_argument("--jobs", type=int, metavar="N", help="processes; as many as cores")
+    _answer_options(unknown)
 
 
 def _answer_options(parser: argparse.ArgumentParser) -> None:
@@ -58,10 +71,12 @@ def _answer_options(parser: argparse.ArgumentParser) -> None:
 
 
 def joined(arguments: Sequence[str]) -> list[str]:
-    """`--cg -1..+2m` as `--cg=-1..+2m`: what begins with a minus sign would be taken for an option."""
+    """`--cg -1..+2m` as `--cg=-1..+2m`, `--pitch -2deg` likewise: a minus sign would begin another option."""
     words: list[str] = []
     for word in arguments:
-        if words and words[-1] in RANGE_OPTIONS and word.startswith("-") and ".." in word:
+        is_range = words and words[-1] in RANGE_OPTIONS and ".." in word
+        is_signed = words and words[-1] in SIGNED_OPTIONS and word[1:2].isdigit()
+        if word.startswith("-") and (is_range or is_signed):
             words[-1] = f"{words[-1]}={word}"
         else:
             words.append(word)
@@ -85,5 +100,6 @@ PLANNING: dict[str, Callable[[argparse.Namespace, Describe, str], int]] = {
     "sweep": sweep,
     "picks": picks,
     "spacing": spacing,
+    "weigh": weigh,
     "new": new,
 }

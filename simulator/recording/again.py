@@ -47,9 +47,11 @@ class BareLift:
         if self._look is None:
             self.world.step(commands, steps)
             return
-        for _ in range(steps):
-            self.world.step(commands)
-            if self.world.simulation.state.step % self.world.every == 0:
+        while steps > 0:
+            count = min(steps, self.world.every - self.world.simulation.step_count % self.world.every)
+            self.world.step(commands, count)
+            steps -= count
+            if self.world.simulation.step_count % self.world.every == 0:
                 self._look()
 
     def act(self, event: Event) -> None:
@@ -121,7 +123,7 @@ class Drive:
 
     def _go_to(self, step: int) -> None:
         simulation = self._lift.world.simulation
-        while (now := simulation.state.step) < step:
+        while (now := simulation.step_count) < step:
             while self._next_act < len(self._acts) and self._acts[self._next_act].step <= now:
                 self._act()
             while self._changes[self._next_change][0] <= now and self._next_change < len(self._changes) - 1:

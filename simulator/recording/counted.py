@@ -20,7 +20,9 @@ SAMPLES_PER_S = 20
 """So often a recording keeps all readings."""
 FALLING = ("least_float_share", "head_room_m", "rope_left_m", "lane_room_m")
 """Of these the least is the worst."""
-UNIT_FIELDS = ("line_load_N", "mean_off_plumb_rad", "capacity_used", "ground_used", *FALLING[:3])
+UNIT_FIELDS = ("line_load_N", "mean_off_plumb_rad", "capacity_used", "tandem_used", "ground_used", *FALLING[:3])
+HANGING_FIELDS = ("pitch_rad", "yaw_rad", "sway_m")
+"""Of the load, without their signs, and only while it hangs."""
 LINE_FIELDS = tuple(field for field in UNIT_FIELDS if field in LineReadings._fields)
 """Of these each of two lines has its own."""
 HANGS_N = 1.0
@@ -60,7 +62,7 @@ def counted(samples: Samples, key: str) -> Real:
     whose, _, field = key.partition(".")
     if field == "mean_off_plumb_rad":
         return np.where(_loaded(samples, whose), values, np.nan)
-    if key in ("load.pitch_rad", "load.yaw_rad", "load.sway_m"):
+    if whose == "load" and field in HANGING_FIELDS:
         return np.where(samples.column("load.ground_N") < HANGS_N, np.abs(values), np.nan)
     return values
 
@@ -95,23 +97,30 @@ def sample_every(steps_per_s: float, every: int) -> int:
     return max(1, round(steps_per_s / SAMPLES_PER_S / every)) * every
 
 
+def begins_to_tip(before: Readings | None, now: Readings) -> bool:
+    """A unit stands no more: that moment is a sample too, so that no figure is less than what the incident says."""
+    tipped = [] if before is None else [unit.tipping for unit in before.units]
+    return [unit.tipping for unit in now.units] != tipped and any(unit.tipping for unit in now.units)
+
+
 class Sampled:
     """Looks on at a lift and keeps the worst of what counts in the very samples that a recording of it has."""
 
-    def __init__(self, rig: Rig = TWO_BY_ONE) -> None:
+    def __init__(self, rig: Rig = TWO_BY_ONE, *, every: int = 0) -> None:
+        """`every`: steps from one sample to the next; left out, they are found from the readings that come."""
         self._rig = rig
         self._places = {one.name: places(one) for one in channels_of(rig.unit_names, rig.line_names)}
         self._worst: dict[str, float] = {}
         self._last_slack_s = dict.fromkeys((*rig.unit_names, *rig.line_names), -inf)
         self._before: Readings | None = None
-        self._every = 0
+        self._every = every
 
     def __call__(self, readings: Readings) -> None:
         """Take in a moment; two of the same step are one."""
         before, self._before = self._before, readings
         if before is None:
             # Time zero is a sample at any rate of samples; of another step that is known with the next readings.
-            if readings.step == 0:
+            if readings.step == 0 or (self._every and readings.step % self._every == 0):
                 self._take(readings)
             return
         if readings.step <= before.step:
@@ -121,7 +130,7 @@ class Sampled:
             self._every = sample_every(round(steps / (readings.time_s - before.time_s)), steps)
             if before.step and before.step % self._every == 0:
                 self._take(before)
-        if readings.step % self._every == 0:
+        if readings.step % self._every == 0 or begins_to_tip(before, readings):
             self._take(readings)
 
     def worst(self, key: str, otherwise: float = nan) -> float:
@@ -139,7 +148,8 @@ class Sampled:
                 now_line = readings.lines[line.place]
                 self._take_one(line.name, now_line, LINE_FIELDS, readings.time_s, slack=now_line.slack)
         if readings.load.ground_N < HANGS_N:
-            self._keep("load.sway_m", readings.load.sway_m, is_falling=False)
+            for field in HANGING_FIELDS:
+                self._keep(f"load.{field}", abs(getattr(readings.load, field)), is_falling=False)
         self._keep("load.lane_room_m", readings.load.lane_room_m, is_falling=True)
 
     def _take_one(

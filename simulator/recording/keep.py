@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
 from typing import BinaryIO
@@ -13,11 +14,18 @@ from simulator.files.writing import begun
 from simulator.recording.head import Parent
 from simulator.recording.listing import ENDING, list_recordings
 from simulator.recording.reader import BrokenRecording
+from simulator.recording.seconds import Second
 from simulator.recording.writer import Recorder
 
 
 def start_recording(
-    attempt: Attempt, folder: Path, stamp: str, pair: tuple[str, ...] = (), *, parent: Parent | None = None
+    attempt: Attempt,
+    folder: Path,
+    stamp: str,
+    pair: tuple[str, ...] = (),
+    *,
+    parent: Parent | None = None,
+    before: Sequence[Second] = (),
 ) -> Recorder:
     """Record an attempt into a new file of a folder.
 
@@ -29,13 +37,15 @@ def start_recording(
         stamp: date and time, such as `2025-03-01 14:20`, from the caller's clock; stands in the file and its name.
         pair: names of the operators, unit by unit.
         parent: the recording that it goes on from.
+        before: its seconds up to where the attempt is.
     """
+    begin = partial(Recorder, attempt, stamp=stamp, pair=pair, parent=parent, before=before)
     name = f"{_plain(attempt.description.title)}_{_plain(stamp)}"
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        return Recorder(attempt, partial(new_file, folder, name), stamp=stamp, pair=pair, parent=parent)
+        return begin(partial(new_file, folder, name))
     except OSError as error:
-        recorder = Recorder(attempt, io.BytesIO(), stamp=stamp, pair=pair, parent=parent)
+        recorder = begin(io.BytesIO())
         recorder.give_up(error.strerror or str(error))
         return recorder
 

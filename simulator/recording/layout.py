@@ -6,12 +6,12 @@
 All numbers are little-endian. A frame whose CRC is wrong is passed over, and reading goes on at the next good one.
 
 - `HEAD`: JSON object: `layout` (this version), `scenario` (its TOML text, every default written out), `title`, `seed`,
-  `stamp` (when, as the caller put it), `versions` (program, python, numpy, pymunk, computer), `pair` (names of the
-  operators, unit by unit), `parent` (null, or name and step of the recording it goes on from), `steps_per_s`, `begins`
-  (step at which it begins), `units` (for each its name, its lines' names and its levers' names, in the rig's order; in
-  layout 1 it is not there: two units, nose and tail, with one line each), `channels` (name, unit and decimals kept of
-  each column; those of `readings.channels_of` for these units and lines). Written twice, so that no single fault loses
-  it; a second before any head cannot be read.
+  `stamp` (when, as the caller put it), `versions` (program, python, libm, numpy, pymunk, engine, computer), `pair`
+  (names of the operators, unit by unit), `parent` (null, or name and step of the recording it goes on from),
+  `steps_per_s`, `begins` (step at which it begins), `units` (for each its name, its lines' names and its levers' names,
+  in the rig's order; in layout 1 it is not there: two units, nose and tail, with one line each), `channels` (name, unit
+  and decimals kept of each column; those of `readings.channels_of` for these units and lines). Written twice, so that
+  no single fault loses it; a second before any head cannot be read.
 - `SECO`, a second of the lift: its first and last step (u64 each), rows of commands, samples, channels, bytes of text
   (u32 each), the SHA-256 of the engine's state at its last step (32 bytes); then
     - rows of commands: step, then a column for each lever that the head names, as IEEE doubles (in layout 1 hoist,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from io import BytesIO
 from pathlib import Path
 
@@ -9,6 +10,7 @@ from simulator.attempt import Attempt
 from simulator.recording.head import Parent
 from simulator.recording.reader import read_data
 from simulator.recording.recorded import Recording
+from simulator.recording.seconds import Second
 from simulator.recording.writer import Recorder
 
 
@@ -22,9 +24,22 @@ class _Kept(BytesIO):
 class Memory:
     """Remembers an attempt from now on."""
 
-    def __init__(self, attempt: Attempt, *, pair: tuple[str, ...] = (), parent: Parent | None = None) -> None:
+    def __init__(
+        self,
+        attempt: Attempt,
+        *,
+        pair: tuple[str, ...] = (),
+        parent: Parent | None = None,
+        before: Sequence[Second] = (),
+    ) -> None:
+        """As `Recorder` does."""
         self._file = _Kept()
-        self._recorder = Recorder(attempt, self._file, pair=pair, parent=parent)
+        self._recorder = Recorder(attempt, self._file, pair=pair, parent=parent, before=before)
+
+    def data(self) -> bytes:
+        """The lift as a recording's file holds it; nothing is remembered after this."""
+        self._recorder.close()
+        return self._file.getvalue()
 
     def recording(self, name: str = "this lift") -> Recording:
         """The lift as it was; nothing is remembered after this.
@@ -32,5 +47,4 @@ class Memory:
         Raises:
             BrokenRecording: nothing was remembered.
         """
-        self._recorder.close()
-        return read_data(self._file.getvalue(), Path(name))
+        return read_data(self.data(), Path(name))

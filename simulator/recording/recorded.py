@@ -14,9 +14,9 @@ import numpy as np
 from simulator.events import Event
 from simulator.readings import (
     Channel,
+    Gaps,
     LineReadings,
     LoadReadings,
-    PartGap,
     Readings,
     UnitReadings,
     channels_of,
@@ -182,7 +182,7 @@ class Recording:
         samples = second.samples[row - int(self._row_ends[owner])][None]
         return self.readings_of(self._in_order(samples)[0], second.gaps)
 
-    def readings_of(self, row: Real, gaps: tuple[PartGap, ...] = ()) -> Readings:
+    def readings_of(self, row: Real, gaps: Gaps = ()) -> Readings:
         """A row of the table, or one made of several, as readings."""
         return as_readings(row, self.rig, gaps)
 
@@ -213,7 +213,7 @@ class Recording:
         return np.array([place.get(name, -1) for name in (one.name for one in self.channels)])
 
 
-def as_readings(row: Real, rig: Rig, gaps: tuple[PartGap, ...] = ()) -> Readings:
+def as_readings(row: Real, rig: Rig, gaps: Gaps = ()) -> Readings:
     """A row of the table of a lift on this rig as readings."""
     channels = channels_of(rig.unit_names, rig.line_names)
     values = [

@@ -12,19 +12,24 @@ from simulator.engine.commands import still
 from simulator.readings import Channel, Readings
 from simulator.recording.again import BareLift, Drive, WholeLift
 from simulator.recording.again import CannotReplay as CannotReplay
+from simulator.recording.layout import LAYOUT
 from simulator.recording.recorded import Recording, minutes
-from simulator.recording.seconds import STATES_OF_RIGS
+from simulator.recording.seconds import STATES_OF_RIGS, Second
 from simulator.recording.spans import Progress as Progress
 from simulator.recording.spans import same_seconds
 from simulator.recording.telemetry import row
 from simulator.recording.track import Change
-from simulator.recording.whole_numbers import to_whole
+from simulator.recording.whole_numbers import places, to_whole
 from simulator.recording.writer import versions
 from simulator.scenario.description import Description
 from simulator.world import World
 
 OTHER_STATES = (
     "it is of layout {layout}: its hashes are of states in an older form, which no state of this engine meets"
+)
+NOTHING_DIFFERS = (
+    "recorded with this very program, Python, libm, pymunk and kind of computer: what was recorded has been changed, "
+    "or so has the program"
 )
 LOOK_ON_S = 5
 """After a hash that differs, go on this long for a reading that does."""
@@ -79,7 +84,7 @@ class Check:
         elif self.hash_differs_at_s is not None:
             said.append(f"no stored reading differs within {LOOK_ON_S} s after that")
         if not self.same:
-            said += [f"recorded with {text}" for text in self.versions_differ]
+            said += [f"recorded with {text}" for text in self.versions_differ] or [NOTHING_DIFFERS]
         if self.stored_until_s > self.same_until_s:
             said.append(f"from there to {minutes(self.stored_until_s)} the stored readings go on")
         return said
@@ -150,7 +155,7 @@ def take_over(
     recording: Recording,
     step: int,
     *,
-    begin: Callable[[Attempt], object] | None = None,
+    begin: Callable[[Attempt, Sequence[Second]], object] | None = None,
     followers: Sequence[Operator] = (),
     progress: Progress | None = None,
 ) -> Attempt:
@@ -159,45 +164,55 @@ def take_over(
     Args:
         recording: of a lift whose commands are whole up to `step`.
         step: of its engine, from time zero.
-        begin: called with the attempt at time zero, to attach a recorder that names this recording as its parent.
+        begin: called with the attempt at the last whole second before, and the seconds up to there as they were kept
+            (none, if such a recording of today has other columns): to attach a recorder that names this one as parent.
         followers: automatic operators that look on meanwhile, so that they know where they are when they take a seat.
         progress: told how far it is.
 
     Raises:
         CannotReplay: no such step, or the re-run comes out otherwise on the way.
     """
-    attempt = Attempt(_description(recording))
-    whole = recording.whole_until_step
+    attempt = Attempt(_description(recording), in_bulk=True)
     if step and not _has_our_states(recording):
         why = OTHER_STATES.format(layout=recording.head.layout)
         raise CannotReplay(
             f"{recording.name}: {why}, so it cannot be driven on from there; stored readings can be shown"
         )
-    if not 0 <= step <= whole:
-        raise CannotReplay(f"{recording.name}: given step {step}, allowed: 0 to {whole}")
+    if not 0 <= step <= recording.whole_until_step:
+        raise CannotReplay(f"{recording.name}: given step {step}, allowed: 0 to {recording.whole_until_step}")
+    if followers:
+        asked_per_s = recording.head.steps_per_s / attempt.ask_every
+        attempt.watch_closely(lambda now: _follow(followers, attempt, now), asked_per_s)
+    before = tuple(second for second in recording.whole if second.end_step <= step)
+    drive = _drive_as_recorded(recording, attempt, before, progress)
     if begin is not None:
-        begin(attempt)
-    attempt.observers.append(lambda now: _follow(followers, attempt, now))
-    attempt.simulation.in_bulk = True
-    _drive_as_recorded(recording, attempt, step, progress)
+        begin(attempt, before if _has_our_columns(recording) else ())
+    drive.to(step)
     attempt.simulation.in_bulk = False
-    attempt.observers.pop()
+    del attempt.watchers[: bool(followers)]
     return attempt
 
 
-def _drive_as_recorded(recording: Recording, attempt: Attempt, step: int, progress: Progress | None) -> None:
-    """Re-run up to a step, the state compared at the end of each second."""
+def _has_our_columns(recording: Recording) -> bool:
+    """What it keeps of a moment is what a recording of today does."""
+    head, ours = recording.head, recording.channels
+    names, decimals = [one.name for one in ours], [places(one) for one in ours]
+    return head.layout == LAYOUT and (list(head.channels), list(head.decimals)) == (names, decimals)
+
+
+def _drive_as_recorded(
+    recording: Recording, attempt: Attempt, seconds: Sequence[Second], progress: Progress | None
+) -> Drive:
+    """Re-run these seconds, the state compared at the end of each."""
     drive = Drive(recording.whole, WholeLift(attempt), recording.name)
-    for second in recording.whole:
-        if second.end_step > step:
-            break
+    for second in seconds:
         drive.through(second)
         if attempt.state_hash != second.state_hash:
             at = minutes(second.end_step / recording.head.steps_per_s)
             raise CannotReplay(f"{recording.name}: the re-run differs at {at}, so it cannot go on from later")
         if progress:
-            progress(second.end_step / step)
-    drive.to(step)
+            progress(second.end_step / seconds[-1].end_step)
+    return drive
 
 
 def track_of_recording(recording: Recording, *, from_s: float = 0.0, to_s: float | None = None) -> list[Change]:
@@ -245,8 +260,8 @@ class _Compare:
 
     def look(self) -> None:
         """Read this moment off, and keep it if it was stored."""
-        self._world.instruments.watch(self._world.simulation.state)
-        stored_row = self._rows.get(self._world.simulation.state.step)
+        self._world.watch()
+        stored_row = self._rows.get(self._world.simulation.step_count)
         if self.found is None and stored_row is not None:
             self._read.append((stored_row, row(self._world.read(), self._recording.rig)))
 

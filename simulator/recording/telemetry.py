@@ -62,6 +62,7 @@ class Telemetry:
         with self._or_stop(0.0):
             self._file = self._open.enter_context(text_beside(self._path))
             self._file.write(f"# {self._caution}\n")
+            self._file.flush()  # a program that is killed leaves no empty file
         return self
 
     def __exit__(self, kind: type[BaseException] | None, value: BaseException | None, at: TracebackType | None) -> None:

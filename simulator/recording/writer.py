@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 import platform
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cache
 from importlib import metadata
 from pathlib import Path
@@ -17,10 +17,11 @@ from typing import Any, BinaryIO
 import numpy as np
 
 from simulator.attempt import Attempt
+from simulator.compiled import runs
 from simulator.engine.commands import Commands, still
 from simulator.events import Event
 from simulator.readings import Channel, Readings, channels_of
-from simulator.recording.counted import sample_every
+from simulator.recording.counted import begins_to_tip, sample_every
 from simulator.recording.head import Parent, rig_as_json
 from simulator.recording.layout import END, HEAD, LAYOUT, MAGIC, SECOND, frame, from_json
 from simulator.recording.noticed import Noticing
@@ -39,8 +40,13 @@ STATE_EVERY_S = 10
 
 @cache
 def versions() -> dict[str, str]:
-    """What wrote a recording: enough to say why a lift may come out otherwise elsewhere."""
+    """What wrote a recording: enough to say why a lift may come out otherwise elsewhere.
+
+    States come of Python's floats, the functions of its libm and pymunk's own build, and of nothing else.
+    """
+    libc = " ".join(platform.libc_ver()).strip() or platform.release()  # on Linux its libm has the same version
     found = {"python": platform.python_version(), "computer": f"{platform.system()} {platform.machine()}"}
+    found |= {"libm": libc, "engine": "compiled" if runs() else "plain Python"}
     for package in ("slopepick", "numpy", "pymunk"):
         try:
             found[package] = metadata.version(package)
@@ -74,9 +80,9 @@ def _channels(description: Description) -> tuple[Channel, ...]:
     return channels_of(rig.unit_names, rig.line_names)
 
 
-def _first_bytes(attempt: Attempt, stamp: str, pair: tuple[str, ...], parent: Parent | None) -> bytes:
+def _first_bytes(attempt: Attempt, stamp: str, pair: tuple[str, ...], parent: Parent | None, begins: int) -> bytes:
     """With the head twice."""
-    value = head(attempt.description, stamp, pair, parent, attempt.simulation.state.step)
+    value = head(attempt.description, stamp, pair, parent, begins)
     return MAGIC + 2 * frame(HEAD, from_json(value))
 
 
@@ -100,6 +106,7 @@ class Recorder:
         stamp: str = "",
         pair: tuple[str, ...] = (),
         parent: Parent | None = None,
+        before: Sequence[Second] = (),
     ) -> None:
         """Begin to record.
 
@@ -109,8 +116,9 @@ class Recorder:
             stamp: when, in words of the caller, who has a clock.
             pair: names of the operators, unit by unit.
             parent: the recording it goes on from.
+            before: the parent's seconds from time zero to the present step, all of them, kept as they are.
         """
-        first = _first_bytes(attempt, stamp, pair, parent)
+        first = _first_bytes(attempt, stamp, pair, parent, 0 if before else attempt.simulation.step_count)
         opened = file(first) if callable(file) else file
         self.stopped_at_s: float | None = None
         """Since when nothing more could be written; none while all is well."""
@@ -118,20 +126,27 @@ class Recorder:
         """Why not, in words."""
         self.path = Path(str(getattr(opened, "name", "")))
         self._attempt, self._file = attempt, opened
-        self._is_closed = False
-        self._said: dict[str, Any] = {}
+        self._is_closed, self._said = False, dict[str, Any]()
         self._second = attempt.description.engine.steps_per_s
         self._every = sample_every(self._second, attempt.every)
         self._noticing = Noticing(attempt.description)
         self._begin, self._held = 0, still(attempt.rig)
+        self._before: Readings | None = None
         self._places = np.array([places(channel) for channel in _channels(attempt.description)], np.int64)
-        self._changes: list[tuple[int, Commands]] = list(attempt.changes)
-        self._events: list[Event] = list(attempt.events)
-        self._rows: list[list[float]] = []
-        self._write(b"" if callable(file) else first)
+        self._changes: list[tuple[int, Commands]] = [] if before else list(attempt.changes)
+        self._events: list[Event] = [] if before else list(attempt.events)
+        self._rows = list[list[float]]()
+        self._start(b"" if callable(file) else first, before)
+
+    def _start(self, first: bytes, before: Sequence[Second]) -> None:
+        """Write what is known already, and look on from here."""
+        self._write(first)
         if self.stopped_at_s is None:
-            attempt.witnesses.append(self)
-        self.on_readings(attempt.readings)
+            self._attempt.witnesses.append(self)
+        for second in before:
+            self._write(frame(SECOND, second_content(second)))
+            self._begin, self._held = second.end_step, second.changes[-1][1]
+        self.on_readings(self._attempt.readings)
 
     def on_commands(self, step: int, commands: Commands) -> None:
         """Commands that hold from `step` on."""
@@ -146,7 +161,9 @@ class Recorder:
         if self._is_closed or self._said or self.stopped_at_s is not None:
             return
         self._events += self._noticing.look(readings)
-        if readings.step % self._every == 0:
+        earlier, self._before = self._before, readings
+        is_due = readings.step % self._every == 0 and (readings.step > self._begin or not self._begin)
+        if is_due or begins_to_tip(earlier, readings):
             self._rows.append(row(readings, self._attempt.rig))
         if readings.step >= (self._begin // self._second + 1) * self._second:
             self._write_second()
@@ -177,7 +194,7 @@ class Recorder:
         values = np.array(self._rows, np.float64).reshape(-1, len(self._places))
         changes = ((self._begin, self._held), *self._changes)
         events = tuple(event._replace(fields=dict(event.fields)) for event in self._events)
-        samples, gaps = to_whole(values, self._places), self._attempt.readings.gaps
+        samples, gaps = to_whole(values, self._places), tuple(self._attempt.readings.gaps)
         state = self._attempt.simulation.state if step % (STATE_EVERY_S * self._second) == 0 else None
         second = Second(self._begin, step, self._attempt.state_hash, changes, samples, events, gaps, state)
         self._write(frame(SECOND, second_content(second)))

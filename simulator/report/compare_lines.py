@@ -103,7 +103,7 @@ def cost_lines(costs: tuple[OverhangCost, ...], amounts: Amounts) -> list[str]:
         lines.append(f"  {one.end} unit, {one.place:<22}{ways}")
     return [
         *lines,
-        f"  Why: 8 ft for 12 ft of boom is common practice (no source); it holds at {usual} only and raises the tip.",
+        f"  Why: half as much boom again as overhang is common practice (no source): at {usual} only; the tip rises.",
         "  With the tip kept at its height elevation goes down, which gives reach for less boom. Over the ravine booms",
         "  point mostly across the road: a pick farther along it changes reach little; it costs load share instead.",
     ]

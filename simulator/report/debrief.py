@@ -37,6 +37,12 @@ WITH_STEP_S = 0.2
 """A unit that enters a stage within this of a drill's step only follows the step."""
 
 
+LEVELS = ("incident", "stop", "caution")
+"""Of findings, the gravest first."""
+MOST_PRINTED = 200
+"""Findings on paper: a page holds some 15."""
+
+
 class Finding(NamedTuple):
     """Something that went wrong."""
 
@@ -69,6 +75,12 @@ class Debrief:
     """Time and text of what happened on the way."""
 
     @property
+    def printed(self) -> tuple[Finding, ...]:
+        """The findings that paper has room for: all, or the gravest, and of these the first."""
+        grave = sorted(self.findings, key=lambda one: (LEVELS.index(one.level), one.time_s))[:MOST_PRINTED]
+        return tuple(sorted(grave, key=lambda one: one.number))
+
+    @property
     def heading(self) -> str:
         """How it ended, in a sentence."""
         how = {
@@ -84,9 +96,7 @@ class Debrief:
         elif score and self.recording.how == "left":
             how = "Drill ended before it was done"
         said = f"{how} after {minutes(self.recording.length_s)}{self._because}" + (f", score {score}" if score else "")
-        counts = ", ".join(
-            f"{level} {sum(one.level == level for one in self.findings)}" for level in ("incident", "stop", "caution")
-        )
+        counts = ", ".join(f"{level} {sum(one.level == level for one in self.findings)}" for level in LEVELS)
         return f"{said}. Findings: {counts}."
 
     @property

@@ -107,9 +107,9 @@ def _views(runs: tuple[Debrief, ...], paper: str) -> Sheet:
     sheet = Sheet(paper)
     sheet.write("Path of load and boom tips", size=10.0, bold=True, gap_mm=0.5)
     sheet.write(
-        "Thick line: the load, its crosses carry the time. Black with dots: nose unit's tip; grey dashes with squares: "
-        "tail unit's tip. Thin straight lines: both lines from tip to hook at the numbered "
-        "findings. Boxes: the units, and the trailer's outline at start (dashed) and end.",
+        "Thick line: the load, its crosses carry the time. Black with dots: the first unit's tip; grey dashes with "
+        "squares: the second unit's. Thin straight lines: from tip to hook at the numbered findings. Boxes: the units, "
+        "and the trailer's outline at start (dashed) and end.",
         size=6.5,
         grey=True,
     )

@@ -54,7 +54,7 @@ class Strip(NamedTuple):
 
     title: str
     keys: tuple[str, ...]
-    """Channels: nose and tail unit, or one of the load."""
+    """Channels: one a unit, or one of the load."""
     shown: Callable[[float], float]
     height: float
     """Beside the others."""
@@ -87,7 +87,7 @@ def draw_strips(
     all_axes = [sheet.axes(x_mm, sheet.y_mm, width_mm, FLAGS_MM)]
     _draw_flags(all_axes[0], told, longest_s)
     charts = strips(told)
-    heights = [*(strip.height for strip in charts), HANDS_HEIGHT, HANDS_HEIGHT]
+    heights = [strip.height for strip in charts] + [HANDS_HEIGHT] * len(told.recording.rig.units)
     each_mm = (sheet.left_mm - FLAGS_MM - BELOW_MM - BETWEEN_MM * len(heights)) / sum(heights)
     y_mm = sheet.y_mm + FLAGS_MM
     for i, height in enumerate(heights):
@@ -177,7 +177,7 @@ def _draw_flags(axes: Axes, told: Debrief, longest_s: float) -> None:
     axes.set_ylim(0.0, 2.0)
     axes.axis("off")
     last_s, high = -inf, False
-    for one in told.findings:
+    for one in told.printed:
         high = not high if one.time_s - last_s < 0.03 * longest_s else False
         last_s = one.time_s
         square = "square,pad=0.18" if one.level == "incident" else "round,pad=0.18"
@@ -258,7 +258,7 @@ def hands_of(told: Debrief, end: int) -> tuple[Real, Real]:
 
 def _set_time(axes: Axes, told: Debrief, longest_s: float, *, width_mm: float, last: bool, named: bool) -> None:
     """The one time axis, with a line down at each finding."""
-    for one in told.findings:
+    for one in told.printed:
         axes.axvline(one.time_s, color="0.25", linewidth=0.5, linestyle=(0, (1, 2)))
     axes.set_xlim(0.0, longest_s)
     axes.tick_params(labelsize=SIZE, length=2, width=0.5, labelbottom=last, labelleft=named)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from simulator.files.plain_text import cut_to
 from simulator.recording.recorded import minutes
 from simulator.report.debrief import Debrief
 from simulator.report.event_words import account_lines
@@ -15,6 +16,8 @@ FINDINGS = (
     Column("who and what", 37.0, 66.0),
     Column("why, as far as moves tell", 106.0, 76.0),
 )
+MOST_STOPS, STOP_LETTERS = 400, 200
+"""What happened on the way, on paper: so much of it, and of each."""
 
 
 def telling(runs: tuple[Debrief, ...], paper: str) -> list[Sheet]:
@@ -50,20 +53,23 @@ def _write_heading(sheet: Sheet, told: Debrief, run: str) -> None:
 
 
 def _write_findings(sheets: list[Sheet], told: Debrief, run: str) -> None:
-    sheet = _fresh(sheets, 30.0)
+    sheet = fresh(sheets, 30.0)
     sheet.write(f"{run}what went wrong", size=10.0, bold=True)
     if not told.findings:
         sheet.write("No reading passed a limit, and nothing was met.")
         return
     titles = tuple(column.title for column in FINDINGS)
     sheet.row(FINDINGS, titles, bold=True)
-    for one in told.findings:
+    for one in told.printed:
         cells = (str(one.number), minutes(one.time_s), one.level, f"{one.who}: {one.what}", one.why)
         if one.level == "incident":
             cells = (*cells[:3], one.what, one.why)
         needed = max(len(lines_of(cell, column.width_mm, 7.5)) for column, cell in zip(FINDINGS, cells, strict=True))
-        sheet = _fresh(sheets, needed * height_mm(7.5) + 2.0)
+        sheet = fresh(sheets, needed * height_mm(7.5) + 2.0)
         sheet.row(FINDINGS, cells, bold=one.level == "incident")
+    if len(told.findings) > len(told.printed):
+        left = len(told.findings) - len(told.printed)
+        sheet.write(f"{left} findings less grave or later are not printed; a debrief without a page tells all.")
     sheet.rule()
 
 
@@ -80,32 +86,32 @@ def _write_worst(sheet: Sheet, runs: tuple[Debrief, ...]) -> None:
     sheet.row(tuple(columns), tuple(titles), bold=True)
     tables = [{row.label: row for row in told.worst} for told in runs]
     for label in dict.fromkeys(row.label for told in runs for row in told.worst):
-        cells = [cell for table in tables for cell in _pair_of_cells(table.get(label))]
+        cells = [cell for told, table in zip(runs, tables, strict=True) for cell in _cells(told, table.get(label))]
         sheet.row(tuple(columns), (label, *cells))
     sheet.rule()
 
 
-def _pair_of_cells(row: WorstRow | None) -> tuple[str, str]:
-    """The load's own value stands in the first of a run's two columns."""
-    if row is None:
-        return "", ""
-    return (row.cells[0], row.cells[1]) if len(row.cells) == 2 else (row.cells[0], "")
+def _cells(told: Debrief, row: WorstRow | None) -> list[str]:
+    """A cell a seat; the load's own value stands in the first of them."""
+    found = [] if row is None else list(row.cells)
+    return found + [""] * (len(told.seats) - len(found))
 
 
 def _write_course(sheets: list[Sheet], told: Debrief, run: str) -> None:
     if not told.course:
         return
-    said = "; ".join(f"{minutes(time_s)} {words}" for time_s, words in told.course)
+    said = "; ".join(f"{minutes(time_s)} {cut_to(words, STOP_LETTERS)}" for time_s, words in told.course[:MOST_STOPS])
+    if len(told.course) > MOST_STOPS:
+        said += f"; and {len(told.course) - MOST_STOPS} more"
     account = told.recording.ending.account if told.recording.ending else ()
-    needed = len(lines_of(said, sheets[-1].inside_mm, 7.5)) * height_mm(7.5) + 10.0 + 4.0 * len(account)
-    sheet = _fresh(sheets, needed)
-    sheet.write(f"{run}course of the lift", size=10.0, bold=True)
-    sheet.write(said, size=7.5)
+    fresh(sheets, 10.0 + 2.0 * height_mm(7.5)).write(f"{run}course of the lift", size=10.0, bold=True)
+    for line in lines_of(said, sheets[-1].inside_mm, 7.5):
+        fresh(sheets, height_mm(7.5)).write(line, size=7.5, gap_mm=0.0)
     for line in account_lines(account, told.amounts):
-        sheet.write(line, size=7.5, gap_mm=0.3)
+        fresh(sheets, 2.0 * height_mm(7.5)).write(line, size=7.5, gap_mm=0.3)
 
 
-def _fresh(sheets: list[Sheet], needed_mm: float) -> Sheet:
+def fresh(sheets: list[Sheet], needed_mm: float) -> Sheet:
     """The last sheet, or a new one if there is too little room."""
     if sheets[-1].left_mm < needed_mm:
         sheets.append(Sheet(sheets[-1].paper))

@@ -17,6 +17,7 @@ from simulator.report.setup_lines import station_name, unit_names, worth_showing
 from simulator.report.sheet import AS_TEXT
 from simulator.report.sheet_columns import LEFT, RIGHT, left_column, right_column, text
 from simulator.report.sheet_views import INK, PALE, RED, draw_plan, draw_side
+from simulator.report.sheet_weighing import draw_weighing
 
 WIDTH_IN, HEIGHT_IN = 8.27, 11.69
 """A4; prints on letter paper at 94 %."""
@@ -26,7 +27,7 @@ VERDICTS: dict[Verdict, str] = {
     "no limit passed": "No stated limit is passed*",
 }
 """None of them is in green: the sheet permits nothing."""
-MOST_ROWS = 11
+MOST_ROWS = 8
 FIRST_SIGNER, LAST_SIGNERS = "Lift director (qualified person)", ("Rigger", "Signal person")
 
 
@@ -73,6 +74,7 @@ def _draw(
     draw_side(side, check, amounts)
     draw_plan(plan, check, amounts)
     _stations(figure, check, amounts)
+    draw_weighing(figure, check, amounts)
     lists = rigging or ()
     left_column(figure, check, amounts, lists[0] if lists else None)
     right_column(figure, check, amounts, lists[-1] if len(lists) > 1 else None)

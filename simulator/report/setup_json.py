@@ -32,7 +32,7 @@ def setup_json(check: SetupCheck, caution: str) -> dict[str, Any]:
         "assumptions": list(check.assumptions),
         "weight_N": check.load.weight_N,
         "hung_roll_rad": check.load.roll_rad,
-        "findings": [_finding(one) for one in check.findings],
+        "findings": [finding_json(one) for one in check.findings],
         "stations": [_station(check, one) for one in check.stations],
         "caution": caution,
     }
@@ -43,7 +43,8 @@ def finite(value: float | None) -> float | None:
     return value if value is not None and isfinite(value) else None
 
 
-def _finding(one: Finding) -> dict[str, Any]:
+def finding_json(one: Finding) -> dict[str, Any]:
+    """One finding."""
     reading = one.reading
     return {
         "code": reading.code,

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from math import isfinite, nan
-from shlex import quote
 from typing import Any, NamedTuple
 
 from simulator.events import Happening
+from simulator.files.terminal import as_typed
 from simulator.readings import Readings
 from simulator.recording.counted import Sampled
 from simulator.recording.recorded import minutes
@@ -54,9 +54,11 @@ class Summary:
     account: list[Happening] = field(default_factory=list)
     given_up: Happening | None = None
     """Why it was ended before it was done."""
+    every: int = 0
+    """Steps from one sample of its extremes to the next, if that is known."""
 
     def __post_init__(self) -> None:
-        self._seen = Sampled(self.rig)
+        self._seen = Sampled(self.rig, every=self.every)
 
     def __call__(self, readings: Readings) -> None:
         """Take in a moment."""
@@ -144,7 +146,7 @@ class Summary:
 
 def next_check(file: str) -> str:
     """What to do next with a scenario that is new, or was not landed: ask whether it can be lifted at all."""
-    return say("program.next_check", file=quote(file))
+    return say("program.next_check", file=as_typed(file))
 
 
 def _known(value: float) -> float | None:

@@ -29,6 +29,7 @@ CHECKS = (
     Check(checks_site.bed, ("site.bed",)),
     Check(checks_unit.boom_travel, ("{unit}.boom",)),
     Check(checks_unit.foot_pin, ("{unit}.boom", "{unit}.cab_front")),
+    Check(checks_unit.superstructure, ("{unit}.superstructure_cg", "{unit}.tail_swing")),
     Check(checks_unit.stand, ("{unit}.floats", "{unit}.carrier_cg")),
     Check(checks_unit.rating, ("{unit}.rating",)),
     Check(checks_unit.rating_covers, ("{unit}.rating", "{unit}.boom")),

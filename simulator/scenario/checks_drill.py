@@ -30,10 +30,11 @@ def drill(given: Drill | None) -> Breaches:
     for number, step in enumerate(given.steps, 1):
         if not step.until:
             yield Breach((f"drill.steps {number}.until",), "a list of 0", "at least 1 condition that ends the step")
-        if step.next and step.next not in (*titles, END):
-            near = get_close_matches(step.next[:60], titles, n=3, cutoff=0.5) or titles
-            allowed = f"perhaps {listed(map(shown, near))}, or {shown(END)}"
-            yield Breach((f"drill.steps {number}.next",), shown(step.next), allowed)
+        for key, named in (("next", step.next), ("if_set_down", step.if_set_down)):
+            if named and named not in (*titles, END):
+                near = get_close_matches(named[:60], titles, n=3, cutoff=0.5) or titles
+                allowed = f"perhaps {listed(map(shown, near))}, or {shown(END)}"
+                yield Breach((f"drill.steps {number}.{key}",), shown(named), allowed)
 
 
 def told(given: Drill | None, units: tuple[Unit, ...]) -> Breaches:

@@ -37,6 +37,14 @@ def foot_pin(boom: Boom, cab_front_m: float) -> Breaches:
         yield Breach(keys, given, "foot_pin_back at most cab_front: on the carrier")
 
 
+def superstructure(cg_m: float, tail_swing_m: float) -> Breaches:
+    """The superstructure's CG is in it."""
+    if cg_m > tail_swing_m:
+        keys = (f"{UNIT}.superstructure_cg", f"{UNIT}.tail_swing")
+        given = f"superstructure_cg {cg_m:g} m and tail_swing {tail_swing_m:g} m"
+        yield Breach(keys, given, "superstructure_cg at most tail_swing: within what slews")
+
+
 def stand(floats: Floats, carrier_cg_m: float) -> Breaches:
     """Four floats that do not stand in a line, the carrier's CG between them."""
     above = f"{UNIT}.floats."

@@ -87,6 +87,13 @@ class Engine:
     footing_every_steps: Annotated[int, Measure("1", 1, 240)] = 8
     """How often the floats are solved."""
     readings_per_s: Annotated[int, Measure("1", 1, 10000)] = 60
+    operators_per_s: Annotated[int, Measure("1", 1, 10000)] = 10
+    """How often automatic operators move their hands, as near as readings come (common practice, no source)."""
+
+    @property
+    def asked_every(self) -> int:
+        """Readings from one question to an automatic operator to the next."""
+        return max(1, round(self.readings_per_s / self.operators_per_s))
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from typing import Annotated, Literal
 
 from simulator.readings import CHANNELS, UnitReadings
 from simulator.scenario.measures import Measure, MeasuredAs, Names, Seconds
+from simulator.scenario.trailer import Vector
 
 READING_NAMES = Names(tuple(channel.name for channel in CHANNELS), UnitReadings._fields)
 _MEASURES = tuple(
@@ -36,6 +37,7 @@ Work = Literal[
     "centre",
     "lift off",
     "hold",
+    "name the load",
     "raise",
     "cross",
     "steady",
@@ -109,10 +111,23 @@ class Step:
     """What the pair does from here if it has to give up."""
     next: str | None = None
     """Title of the step that follows; left out: the one below; `end`: none."""
+    if_set_down: str | None = None
+    """Of a step whose work is to name the load: title of the step that follows when the pair sets it down; left out:
+    the drill ends there."""
 
     def told(self, unit: str) -> str:
         """What the operator of a unit is told; nothing if it is not named."""
         return next((one.text for one in self.to if one.unit == unit), "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HiddenLoad:
+    """A load that a drill may hide in the trailer."""
+
+    mass_factor: Annotated[float, Measure("1", 0.5, 2.0)] = 1.0
+    """True mass over stated mass."""
+    cg_m: Vector = (0.0, 0.0, 0.0)
+    """Added to the stated CG, in the trailer's own axes."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,5 +144,7 @@ class Drill:
     standing_marks: bool = True
     """Count the marks that come from the scenario's own [limits] as well."""
     pass_points: Points = 60.0
+    loads: tuple[HiddenLoad, ...] = ()
+    """One of them is hidden in the trailer, drawn by the seed; none: the trailer's own hidden numbers hold."""
     longest_s: Seconds = 900.0
     """A drill not done by then is over."""

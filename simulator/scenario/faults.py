@@ -6,7 +6,7 @@ import datetime
 import json
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from simulator.files.plain_text import cut_to
 from simulator.files.plain_text import one_line as one_line
@@ -16,8 +16,7 @@ LONGEST_SHOWN = 60
 NOTHING = "nothing"
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(NamedTuple):
     """One thing to put right."""
 
     place: str

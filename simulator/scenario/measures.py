@@ -1,4 +1,4 @@
-"""Quantities: what a field of a scenario is measured in, which values it may take, and text such as "48 ft" to SI.
+"""Quantities: what a field of a scenario is measured in, which values it may take, and text such as "43 ft" to SI.
 
 Inside the program every number is SI. A scenario file may give a plain number (SI) or text with a unit; the units
 library (pint) is imported only when the first text is met.
@@ -156,6 +156,7 @@ _QUANTITY = re.compile(
 
 COMMON: dict[tuple[str, str], float] = {
     **{(unit, unit): 1.0 for unit in ("m", "kg", "s", "N", "m/s")},
+    ("", "1"): 1.0,
     ("t", "kg"): 1000.0,
     ("deg", "rad"): pi / 180.0,
     ("deg/s", "rad/s"): pi / 180.0,
@@ -179,7 +180,7 @@ def _common(text: str, unit: str) -> float | None:
 
 @lru_cache(maxsize=4096)
 def parse(text: str, unit: str) -> float:
-    """`text` with a unit, such as "48 ft", as a number in the SI `unit`.
+    """`text` with a unit, such as "43 ft", as a number in the SI `unit`.
 
     Raises:
         ValueError: the text is no quantity, or of another dimension.

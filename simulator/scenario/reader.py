@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import astuple
 from pathlib import Path
 from typing import Any
 
@@ -130,7 +129,7 @@ def placed(faults: Sequence[Fault], text: str, where: str) -> list[Fault]:
 
 
 def _worded(faults: Iterable[Fault], *, is_older: bool) -> list[Fault]:
-    return [Fault(*map(older_words, astuple(fault))) if is_older else _as_written(fault) for fault in faults]
+    return [Fault(*map(older_words, fault)) if is_older else _as_written(fault) for fault in faults]
 
 
 def _as_written(fault: Fault) -> Fault:

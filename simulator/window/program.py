@@ -9,20 +9,25 @@ from io import BytesIO
 
 import pygame
 
+from simulator.files.interrupts import Interrupts
+from simulator.files.terminal import complain
 from simulator.files.writing import STILL
 from simulator.readings import Readings
 from simulator.recording.recorded import Recording
 from simulator.scenario.description import Description
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.measures_shown import System
-from simulator.window.protocols import Check, Tell, nothing_told
+from simulator.window.protocols import Check, Recheck, Tell, nothing_told
 from simulator.window.review.looking_back import LookBack
 from simulator.window.shell.desk import Desk, users_desk
 from simulator.window.shell.display import FULL_SIZE, NoDisplay, open_window
 from simulator.window.shell.lift import Begin, Choice, begin_attempt
 from simulator.window.shell.lifts_on_offer import shipped_lifts
 from simulator.window.shell.loop import Program
+from simulator.words import say
 
+INTERRUPTED = 1
+"""Exit code of a window that was closed by a signal."""
 HEAD_OF_PNG = 33
 """Bytes of its signature and its first chunk."""
 
@@ -39,23 +44,22 @@ def run_drive(
     begin: Begin = begin_attempt,
     tell: Tell = nothing_told,
     check: Check | None = None,
+    recheck: Recheck | None = None,
     most_frames: int | None = None,
 ) -> int:
-    """Open the window and stay in it until it is closed.
+    """Open the window and stay in it until it is closed. Arguments as of `run_debrief`, and:
 
     Args:
         description: the lift to drive; without one the start screen offers the lifts that there are.
         demo: automatic operators drive both units; any key of a seat takes that unit over.
         partner: how the right unit drives itself in the demonstration, of `drill.clumsy.WAYS`.
         at_once: the lift that is given begins without the seat check.
-        units: metres and tonnes, or feet and pounds; as in the user's settings unless given.
         begin: starts a lift; the front door may let others look on there.
         tell: finds what went wrong in a lift, for the debrief.
         check: judges a set-up, for the start screen.
-        most_frames: stop after so many frames.
 
     Returns:
-        0, or 1 if a lift driven last ended by an incident.
+        0, or 1 if a lift driven last ended by an incident, or a signal closed the window.
 
     Raises:
         NoDisplay: there is no screen, or no lift to offer.
@@ -68,7 +72,7 @@ def run_drive(
             begin_with = program.show_lift if at_once else program.sit_down
             begin_with(Choice(description, "demo" if demo else "two", partner))
 
-    return _run(show, units, begin, tell, check, most_frames)
+    return _run(show, units, begin, tell, check, recheck, most_frames)
 
 
 def run_debrief(
@@ -78,6 +82,7 @@ def run_debrief(
     units: System | None = None,
     begin: Begin = begin_attempt,
     tell: Tell = nothing_told,
+    recheck: Recheck | None = None,
     most_frames: int | None = None,
 ) -> int:
     """Open the window on a recording: its debrief, and from there replay or driving on.
@@ -88,10 +93,11 @@ def run_debrief(
         units: metres and tonnes, or feet and pounds; as in the user's settings unless given.
         begin: starts a lift.
         tell: finds what went wrong.
+        recheck: judges the rest of a path with a load that was weighed.
         most_frames: stop after so many frames.
 
     Returns:
-        0, or 1 if a lift driven last ended by an incident.
+        0, or 1 if a lift driven last ended by an incident, or a signal closed the window.
 
     Raises:
         NoDisplay: there is no screen.
@@ -100,7 +106,7 @@ def run_debrief(
     def show(program: Program) -> None:
         program.show_debrief(LookBack(recording, None, tell, program.desk), at_s)
 
-    return _run(show, units, begin, tell, None, most_frames)
+    return _run(show, units, begin, tell, None, recheck, most_frames)
 
 
 def _run(
@@ -109,19 +115,29 @@ def _run(
     begin: Begin,
     tell: Tell,
     check: Check | None,
+    recheck: Recheck | None,
     most_frames: int | None,
 ) -> int:
     desk = _desk(units)
-    # Somebody who counts the frames need not see them; without that it would go on forever.
-    surface = open_window(is_plain=desk.settings.plain_presenting, is_seen=most_frames is None)
-    try:
-        desk.sounds.find_device()
-        program = Program(surface, desk.settings.units, begin, desk=desk, tell=tell, check=check)
-        program.look_at_display()
-        show(program)
-        return program.run(most_frames)
-    finally:
-        pygame.quit()
+    desk.recheck = recheck
+    with Interrupts() as stop:  # before SDL, which takes signals that nobody has taken
+        # Somebody who counts the frames need not see them; without that it would go on forever.
+        surface = open_window(is_plain=desk.settings.plain_presenting, is_seen=most_frames is None)
+        try:
+            desk.sounds.find_device()
+            program = Program(surface, desk.settings.units, begin, desk=desk, tell=tell, check=check)
+            program.look_at_display()
+            show(program)
+            code = program.run(most_frames, stopped=stop.asked)
+        finally:
+            pygame.quit()
+    if not stop.how:
+        return code
+    kept = desk.recorder
+    complain(say("program.stopped", how=stop.how))
+    if kept is not None and kept.stopped_at_s is None:
+        complain(say("program.kept", path=kept.path))
+    return INTERRUPTED
 
 
 def _desk(units: System | None) -> Desk:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple, Protocol
 
+from simulator.mechanics.weighing import Errors, Reading
 from simulator.recording.recorded import Recording
 from simulator.scenario.description import Description
 from simulator.window.kit.measures_shown import System
@@ -61,6 +62,21 @@ class Verdict(NamedTuple):
 
 Check = Callable[[Description, System], tuple[bool, tuple[tuple[str, str], ...], str]]
 """Judges a set-up before anyone drives; its answer is what a `Verdict` is made of."""
+
+
+class Rechecked(NamedTuple):
+    """What a load that was weighed means for the rest of the path."""
+
+    do: str
+    """go on, look first, move the picks, set down and think"""
+    words: str
+    """The same as it is said."""
+    lines: tuple[tuple[str, str], ...]
+    """Level (good, caution, stop, note) and a sentence each."""
+
+
+Recheck = Callable[[Description, Reading, Errors, System], tuple[str, str, tuple[tuple[str, str], ...]]]
+"""Judges the rest of the path with what was read; its answer is what a `Rechecked` is made of."""
 
 
 def nothing_told(recording: Recording, system: System) -> Sequence[Finding]:

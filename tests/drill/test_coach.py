@@ -4,18 +4,16 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from math import atan, cos, degrees, pi, radians, sin, tan
+from math import atan, degrees, pi, radians, sin, tan
 
 import pytest
 
 from simulator.drill.coach import SWAY_M, Coach
 from simulator.drill.manoeuvres import SLACK_OUT_N, Hands
 from simulator.drill.progress import Progress
-from simulator.drill.reckoning import cg_from_nose_pick_m, off_plumb_m
 from simulator.drill.voice_signals import Signal, spoken
 from simulator.engine.commands import FUNCTIONS
 from simulator.mechanics.boom import BoomPose, tip_m
-from simulator.mechanics.trailer import rotation, turned
 from simulator.readings import Readings
 from simulator.scenario.drill import Condition, Drill, Seat, Step, Work
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
@@ -240,24 +238,6 @@ def test_an_order_is_not_said_again_while_it_stays_the_same() -> None:
         if not said or said[-1] != coach.prompt.sentence:
             said.append(coach.prompt.sentence)
     assert len(said) == 1
-
-
-@pytest.mark.parametrize("pitch_deg", [0.0, 1.5, -2.0])
-@pytest.mark.parametrize("from_nose_m", [3.0, 5.1])
-def test_the_centre_of_gravity_comes_out_of_two_plumb_loads(pitch_deg: float, from_nose_m: float) -> None:
-    """Moments about the CG of a body on two plumb lines, picks 8.4 m apart and 0.3 m over it, at a pitch."""
-    span, over, weight, pitch = 8.4, 0.3, 120e3, radians(pitch_deg)
-    matrix = rotation(pitch, 0.0, 0.0)
-    nose_x = turned(matrix, (-from_nose_m, 0.0, over))[0]
-    tail_x = turned(matrix, (span - from_nose_m, 0.0, over))[0]
-    tail_N = weight * -nose_x / (tail_x - nose_x)
-    found = cg_from_nose_pick_m(weight - tail_N, tail_N, span, over_cg_m=over, pitch_rad=pitch)
-    assert found == pytest.approx(from_nose_m, abs=1e-9)
-    assert cos(pitch) * span == pytest.approx(tail_x - nose_x)
-
-
-def test_off_plumb_is_line_times_tangent() -> None:
-    assert off_plumb_m(8.0, radians(3.0)) == pytest.approx(8.0 * tan(radians(3.0)))
 
 
 def test_every_word_of_the_coach_is_in_the_file_of_words() -> None:

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import json
-import subprocess
-import sys
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from simulator.__main__ import main
 from simulator.attempt import Attempt, Operator
 from simulator.drill.clumsy import Clumsy
 from simulator.engine.commands import STILL
 from tests.drill.lessons import coarser, drill, driven, pair, passed, session
+
+pytestmark = pytest.mark.long
 
 
 @pytest.mark.parametrize("name", ["plumb_tips", "raise_level", "carry_across", "set_down", "whole_lift"])
@@ -65,27 +66,23 @@ def test_less_skill_takes_longer() -> None:
     assert times[1] > times[0]
 
 
-def command(*arguments: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run([sys.executable, "-m", "simulator", *arguments], capture_output=True, text=True)
-
-
-def test_from_the_command_line(tmp_path: Path) -> None:
+def test_from_the_command_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """0 when it is passed, 1 when it is not, and the score in the summary."""
-    good = command("demo", "plumb_tips", "--headless", "--json")
-    assert good.returncode == 0, good.stderr
-    told = json.loads(good.stdout)["drill"]
+    assert main(["demo", "plumb_tips", "--headless", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)["drill"]
     assert told["passed"] and told["score"]["together"] > 85.0
     track = tmp_path / "nothing.csv"
     ends = [f"{end}_{function}" for end in ("nose", "tail") for function in ("hoist", "telescope", "elevation", "slew")]
     track.write_text("\n".join([",".join(["t_s", *ends]), *(",".join([t, *["0"] * 8]) for t in ("0", "2"))]), "utf-8")
-    poor = command("run", "plumb_tips", "--commands", str(track))
-    assert poor.returncode == 1, poor.stderr
-    assert "not done" in poor.stdout and "0 of 100" in poor.stdout
+    assert main(["run", "plumb_tips", "--commands", str(track)]) == 1
+    poor = capsys.readouterr().out
+    assert "not done" in poor and "0 of 100" in poor
 
 
-def test_a_clumsy_half_from_the_command_line() -> None:
+def test_a_clumsy_half_from_the_command_line(capsys: pytest.CaptureFixture[str]) -> None:
     """The same drill, the right unit's hands with a fault: it is not passed, and the summary says by which rule."""
-    poor = command("demo", "plumb_tips", "--headless", "--clumsy", "hoists early")
-    assert poor.returncode == 1 and "weight taken while plumbing" in poor.stdout, poor.stderr
-    wild = command("demo", "plumb_tips", "--headless", "--clumsy", "asleep")
-    assert wild.returncode == 2 and "very clumsy" in wild.stderr
+    assert main(["demo", "plumb_tips", "--headless", "--clumsy", "hoists early"]) == 1
+    assert "weight taken while plumbing" in capsys.readouterr().out
+    with pytest.raises(SystemExit, match="2"):
+        main(["demo", "plumb_tips", "--headless", "--clumsy", "asleep"])
+    assert "very clumsy" in capsys.readouterr().err

@@ -7,6 +7,8 @@ import pytest
 from tests.drill.lessons import coarser, drill, session
 from tests.drill.obedient import beside_partner
 
+pytestmark = pytest.mark.long
+
 
 @pytest.mark.parametrize("end", [0, 1])
 @pytest.mark.parametrize("name", ["plumb_tips", "set_down"])

@@ -18,7 +18,7 @@ from simulator.drill.instruction import Instruction
 from simulator.drill.manoeuvres import Hands
 from simulator.drill.own_lines import SLACK_OUT_N, high_m, off_m, plumb_tip_m
 from simulator.drill.partner import Partner
-from simulator.drill.reckoning import centre_of_gravity
+from simulator.drill.scales import Scales
 from simulator.drill.session import Session
 from simulator.drill.steering import Aim, steer
 from simulator.drill.voice_signals import spoken
@@ -32,6 +32,7 @@ from simulator.recording.reader import read
 from simulator.recording.replay import check
 from simulator.scenario.description import Description
 from simulator.scenario.drill import Condition, Drill, Step
+from simulator.scenario.measures import TONNE_N
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
 from simulator.scripting import run
@@ -122,12 +123,15 @@ def test_a_lone_units_tip_stands_over_the_cg_and_not_over_the_middle_of_its_pick
     assert agreed.span_m == 0.0 and agreed.hook_rise_m(0.3) == 0.0
 
 
-def test_two_lines_say_where_a_lone_load_has_its_weight(alone: Lifted) -> None:
-    """The load hangs with its CG under the tip; the lines splay, so their loads are no plumb lines' loads."""
-    trailer = lone_unit().trailer
-    assert centre_of_gravity(trailer, ((0, 1e4), (1, 1e4)), 0.0).from_loads_m == pytest.approx(1.5)  # type: ignore[union-attr]
-    assert centre_of_gravity(trailer, ((0, 0.0), (1, 0.0)), 0.0) is None
-    assert centre_of_gravity(trailer, ((0, 1e4), (0, 1e4)), 0.0) is None
+def test_two_lines_say_what_a_lone_load_weighs_and_where(alone: Lifted) -> None:
+    """Splayed lines of one unit, each at its own angle: 3.0 t with the CG where the papers have it."""
+    scales = Scales(lone_unit())
+    for now in alone.hanging:
+        scales.see(now)
+        if scales.found is not None:
+            break
+    assert scales.found is not None and scales.found.weight_N == pytest.approx(3.0 * TONNE_N, rel=0.01)
+    assert scales.found.cg_m[0] == pytest.approx(0.0, abs=0.03)
 
 
 @pytest.mark.parametrize("described", [four_lines(), lone_unit()], ids=["four lines", "alone"])

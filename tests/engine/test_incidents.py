@@ -20,6 +20,7 @@ from simulator.telling.happened import told
 from tests.demo import restarted, with_boom, with_hoist, with_lie, with_picks
 
 TIP_Z_M = 9.3
+BED_Z_M = load(find_scenario("tank_on_side")).site.section_m[2][1]
 
 
 def tank(**site: object) -> Description:
@@ -27,14 +28,14 @@ def tank(**site: object) -> Description:
     return replace(described, site=replace(described.site, settle_s=0.0, **site))  # type: ignore[arg-type]
 
 
-def hung(described: Description, x_m: float, y_m: float, belly_m: float) -> Attempt:
+def hung(described: Description, x_m: float, y_m: float, belly_m: float, *, tip_z_m: float = TIP_Z_M) -> Attempt:
     """A lift that begins with the load hanging plumb, its lowest point at `belly_m` over the road."""
     stated = body(described.trailer)
     z = belly_m - stated.low_m[2]
     units = []
     for unit, at, pick in zip(described.units, stated.picks_m, described.trailer.picks, strict=True):
-        pose = boom_pose(unit, (x_m + at[0], y_m + at[1], TIP_Z_M))
-        line = TIP_Z_M - z - at[2] - pick.height_m - 0.1
+        pose = boom_pose(unit, (x_m + at[0], y_m + at[1], tip_z_m))
+        line = tip_z_m - z - at[2] - pick.height_m - 0.1
         rope = rope_for_m(unit.hoist, line, pose.length_m)
         length, elevation, slew = pose
         units.append(restarted(unit, rope_out_m=rope, boom_length_m=length, elevation_rad=elevation, slew_rad=slew))
@@ -114,18 +115,18 @@ def test_slope() -> None:
 
 
 def test_bed() -> None:
-    attempt = hung(tank(light_contact_mps=0.1), -0.2, -8.0, -10.0)
+    attempt = hung(tank(light_contact_mps=0.1), -0.2, -8.0, BED_Z_M + 2.0)
     assert drive(attempt, *both(hoist=-1.0), 40.0).endswith("meets bed")
 
 
 def test_a_light_touch_of_the_bed_goes_on() -> None:
-    attempt = hung(tank(), -0.2, -8.0, -10.2)
+    attempt = hung(tank(), -0.2, -8.0, BED_Z_M + 1.7)
     assert drive(attempt, *both(hoist=-0.2), 25.0) == "nothing"
     assert attempt.readings.load.ground_N > 0.0
 
 
 def test_live_lane() -> None:
-    attempt = hung(tank(live_lane_y_m=9.0), -0.2, 6.0, 1.75)
+    attempt = hung(tank(live_lane_y_m=9.0), -0.2, 6.3, 1.75)
     assert drive(attempt, *both(elevation=-0.8), 60.0).endswith("meets live lane")
 
 

@@ -204,7 +204,7 @@ def test_floats_answer_to_the_sum_each_pull_at_its_own_sheave(at_rest_on_soft_un
 def test_a_unit_reads_as_the_sum_or_the_worst_of_its_lines(at_rest_on_soft_units: Simulation) -> None:
     simulation = at_rest_on_soft_units
     instruments = Instruments(simulation.model)
-    instruments.watch(simulation.state)
+    instruments.watch(simulation.moving)
     readings = instruments.read(simulation.state)
     first, second = readings.lines[:2]
     nose = readings.units[0]
@@ -237,7 +237,7 @@ def levers(*more: str) -> tuple[Simulation, list[MovingLine]]:
     """A lone unit with two lines and these levers besides."""
     unit = replace(two_lines("yard", ("pick 0", "pick 1"), (0.0, -3.0, 12.0), (8.0, 8.0)), levers=more)  # type: ignore[arg-type]
     lone = Simulation(scene(frame(((-0.6, 0.0), (0.6, 0.0))), unit))
-    return lone, lone._moving.units[0].lines
+    return lone, lone.moving.units[0].lines
 
 
 def test_both_and_turn_add_to_the_hoists_and_are_cut_at_full() -> None:

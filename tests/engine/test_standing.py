@@ -13,6 +13,8 @@ from simulator.mechanics.boom import BoomPose, boom_pose, tip_m
 from simulator.mechanics.trailer import rotation, turned
 from simulator.places import find_scenario
 from simulator.readings import UnitReadings
+from simulator.report.amounts import Amounts
+from simulator.report.event_words import event_words
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.rig import NOSE
@@ -134,9 +136,9 @@ def test_capacity_and_floats_are_independent_alarms() -> None:
     """A pick far inboard on the nose end: a float lifts while capacity is under its caution (demo-set's lesson)."""
     described = tank()
     unit, at = described.units[0], described.trailer.pick(NOSE).at_m
-    pose = boom_pose(unit, (-3.8, -8.0, 9.3))
+    pose = boom_pose(unit, (-2.4, -8.0, 9.3))
     rope = unit.lines[0].rope_out_m + pose.length_m - unit.start.boom_length_m
-    changed = with_pick(with_unit(described, 0, rating=None), NOSE, at_m=(-3.8, at[1], at[2]))
+    changed = with_pick(with_unit(described, 0, rating=None), NOSE, at_m=(-2.4, at[1], at[2]))
     changed = with_start(changed, 0, boom_length_m=pose.length_m, elevation_rad=pose.elevation_rad,
                          slew_rad=pose.slew_rad, rope_out_m=rope)  # fmt: skip
     simulation = Simulation(changed)
@@ -159,6 +161,21 @@ def test_floats_settle_into_ground_they_overload() -> None:
     firm = raised(tank())
     assert all(depth > 0.001 for depth in sunk)
     assert all(max(boom.stance.sunk_m) == 0.0 for boom in firm.state.booms)
+
+
+def test_a_unit_that_has_sunk_by_its_jacks_stroke_ends_the_lift_once_and_says_how_deep() -> None:
+    """Sinking at a rate that grows with the overload has no end of its own."""
+    described = tank()
+    soft = replace(described.site.soil, allowable_bearing_Pa=20e3, settle_mps_per_overload=0.004)
+    simulation = Simulation(replace(described, site=replace(described.site, soil=soft)))
+    while max(max(boom.stance.sunk_m) for boom in simulation.state.booms) <= 0.5:
+        assert simulation.incidents == []
+        simulation.run(STILL, 12)
+    simulation.run(STILL, 240)
+    (sank,) = simulation.incidents
+    assert sank.what == "sank" and sank.fields["depth_m"] == pytest.approx(0.5, abs=0.01)
+    words = event_words(sank.happening, Amounts())
+    assert words.endswith("unit: a float has sunk 0.50 m into the ground; the unit stands no more")
 
 
 def test_the_reference_point_is_the_stated_cg() -> None:

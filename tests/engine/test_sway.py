@@ -1,4 +1,4 @@
-"""Sway and yaw periods of a hung load against closed forms (check-values 2: mathematics)."""
+"""Sway and yaw periods of a hung load against closed forms: simple, bifilar and double pendulum (mathematics)."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ def test_sway_along_the_road_is_a_simple_pendulum_at_any_amplitude(amplitude_deg
 
 
 def test_sway_along_takes_the_worked_period() -> None:
-    """30 ft of line: 6.067191 s (check-values 2 and 19, row 3)."""
+    """30 ft of line: 6.067191 s (T0 = 2 pi sqrt(L / g)), and 1.017409 of it at 30 degrees (elliptic integral)."""
     assert simple_period_s(30 * FOOT_M) == pytest.approx(6.067191, abs=5e-7)
     assert 2.0 / pi * ellipk(sin(radians(15.0)) ** 2) == pytest.approx(1.017409, abs=5e-7)
 
@@ -57,7 +57,7 @@ def test_sway_along_takes_the_worked_period() -> None:
 @pytest.mark.parametrize(
     ("picks_ft", "wide_ft", "worked_s"),
     [((-17.5, 17.5), 0.0, 4.803969), ((-16.0, 19.0), 0.0, 4.821714), ((-16.0, 19.0), 8.0, None)],
-)  # check-values 2
+)  # mathematics
 def test_yaw_is_bifilar(picks_ft: tuple[float, float], wide_ft: float, worked_s: float | None) -> None:
     """T = 2 pi (k / sqrt(a b)) sqrt(L / g), k the radius of gyration about the vertical; worked for thin bodies."""
     a, b = -picks_ft[0] * FOOT_M, picks_ft[1] * FOOT_M
@@ -80,7 +80,7 @@ def double_pendulum(mass: float, inertia: float, line: float, h: float) -> list[
 
 @pytest.mark.parametrize(
     ("line_m", "slow_s", "fast_s"), [(10.0, 6.77633, 1.74556), (10.035, 6.78662, 1.74596)]
-)  # check-values 2
+)  # mathematics
 def test_double_pendulum_formula_gives_the_worked_rows(line_m: float, slow_s: float, fast_s: float) -> None:
     slow, fast = (mode[0] for mode in double_pendulum(24000.0, 26936.0, line_m, 1.3))
     assert (slow, fast) == pytest.approx((slow_s, fast_s), abs=1e-5)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,8 @@ from simulator.scenario.reader import load, parse_text
 from simulator.starting import load_sound
 
 YARD = find_scenario("practice_yard").read_text(encoding="utf-8")
+ROPE = re.search(r"rope_out = [\d.]+", YARD)[0]  # type: ignore[index]
+"""Of either line."""
 PIT = "[-8.4, -0.4], [-9.4, 0]"
 
 
@@ -28,11 +31,11 @@ def faults(text: str) -> list[str]:
 
 
 def test_a_line_is_slack_or_told_how_much_rope_makes_it_so() -> None:
-    said = faults(YARD.replace("rope_out = 28.7", "rope_out = 25", 1))
+    said = faults(YARD.replace(ROPE, "rope_out = 25", 1))
     assert len(said) == 1 and said[0].startswith("x.toml: [units 1.lines 1] rope_out: given 25 m, allowed: more than ")
     enough = float(said[0].split("more than ")[1].split(" m")[0])
-    assert faults(YARD.replace("rope_out = 28.7", f"rope_out = {enough + 0.01}", 1)) == []
-    assert faults(YARD.replace("rope_out = 28.7", f"rope_out = {enough - 0.1}", 1)) != []
+    assert faults(YARD.replace(ROPE, f"rope_out = {enough + 0.01}", 1)) == []
+    assert faults(YARD.replace(ROPE, f"rope_out = {enough - 0.1}", 1)) != []
 
 
 @pytest.mark.parametrize(("ridge_z_m", "is_in"), [(-0.3, False), (0.1, True), (4.0, True)])
@@ -46,13 +49,31 @@ def test_ground_does_not_stand_in_the_trailer(ridge_z_m: float, is_in: bool) -> 
 def test_a_trailer_in_the_air_or_on_a_slide_is_told() -> None:
     text = YARD.replace("settle = 4 ", "settle = 0 ").replace("friction = 0.5", "friction = 0.0")
     text = text.replace("[-8.4, -0.4], [-9.4, 0], [-20, 0]", "[-20, -14.5]")
-    said = faults(text.replace("rope_out = 28.7", "rope_out = 40"))
+    said = faults(text.replace(ROPE, "rope_out = 40"))
     assert len(said) == 1 and "does not come to rest" in said[0]
+
+
+def test_a_unit_that_falls_over_its_floats_by_itself_is_told() -> None:
+    """With little else but a boom over the ravine, its CG lies 3 m from the slew axis, past floats 1 m out."""
+    light = re.sub(r'^(carrier|superstructure) = "[\d.]+ t"', r'\1 = "1 t"', YARD, flags=re.MULTILINE)
+    assert faults(light) == []
+    said = faults(re.sub(r"^across = [\d.]+", "across = 1.0", light, flags=re.MULTILINE))
+    assert len(said) == 2 and all("floats on which the unit tips over with no load" in one for one in said)
+
+
+def test_ground_that_does_not_carry_a_unit_alone_is_told_with_the_pad_that_it_carries() -> None:
+    """Reaction over the pad's area and the ground's bearing, less 1, times the rate of sinking."""
+    small = re.sub(r"pad_side = [\d.]+", "pad_side = 0.05", YARD)
+    said = faults(small)
+    assert len(said) == 2 and all("floats] pad_side: given 0.05 m, which sinks into this ground" in one for one in said)
+    enough = max(float(one.split("allowed: ")[1].split(" m")[0]) for one in said)
+    assert faults(small.replace("pad_side = 0.05", f"pad_side = {enough + 0.01:g}")) == []
+    assert len(faults(small.replace("pad_side = 0.05", f"pad_side = {enough - 0.02:g}"))) == 2
 
 
 def test_the_front_door_tells_it_with_its_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "x.toml"
-    path.write_text(YARD.replace("rope_out = 28.7", "rope_out = 25"), encoding="utf-8")
+    path.write_text(YARD.replace(ROPE, "rope_out = 25"), encoding="utf-8")
     for command in (["validate", str(path)], ["demo", str(path), "--headless"], ["check", str(path)]):
         assert main(command) == 2
         assert capsys.readouterr().err.count("rope_out: given 25 m") == 2

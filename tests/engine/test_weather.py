@@ -33,7 +33,7 @@ US_FACTOR = 0.00256 * 47.880259 / MPH**2
 
 @pytest.mark.parametrize(("mph", "pounds", "degrees_off"), [(20, 607.027, 0.790407), (30, 1365.811, 1.777957)])
 def test_wind_force_and_angle_by_hand(mph: float, pounds: float, degrees_off: float) -> None:
-    """48 x 9.5 ft side, drag 1.3 (check-values 14: the drag coefficient is a choice, common practice, no source)."""
+    """48 x 9.5 ft side, drag 1.3 (ASCE 7 velocity pressure, secondary copy; the drag is common practice, no source)."""
     wind = weather(Wind(speed_mps=mph * MPH, pressure_factor_kg_per_m3=US_FACTOR), body(BOX), 1)
     along, across = wind_force_N(wind, 3.0)
     assert along == pytest.approx(0.0, abs=1e-9)
@@ -42,7 +42,7 @@ def test_wind_force_and_angle_by_hand(mph: float, pounds: float, degrees_off: fl
 
 
 def test_wind_pushes_a_hung_load_off_plumb() -> None:
-    """Both lines stand at atan(F / W) = 0.790 degrees and the box's own axis with them (check-values 14, 19)."""
+    """Both lines stand at atan(F / W) = 0.790 degrees and the box's own axis with them (statics, ASCE 7)."""
     site = replace(DEEP, wind=Wind(speed_mps=20 * MPH))
     simulation = hung(BOX, hang_m=30 * FOOT_M, site=site)
     come_to_rest(simulation)

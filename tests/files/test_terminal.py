@@ -8,7 +8,7 @@ from math import inf, nan
 import pytest
 
 from simulator.files.plain_text import cut_to, one_line, steers
-from simulator.files.terminal import Parser, complain, tell, tell_json
+from simulator.files.terminal import Parser, as_typed, complain, tell, tell_json
 
 WILD = (
     "\x1b]52;c;cm0gLXJmIH4=\x07",  # puts a command into the clipboard
@@ -70,3 +70,14 @@ def test_what_steers() -> None:
     assert not steers("two\nlines\tand\u00a0a space", lines=True)
     assert steers("two\nlines")
     assert all(steers(text, lines=True) for text in WILD if text not in ("a\rb", "a\nb"))
+
+
+@pytest.mark.parametrize(
+    ("system", "typed"), [("linux", "'C:\\my lifts\\a.toml'"), ("win32", '"C:\\my lifts\\a.toml"')]
+)
+def test_a_path_is_shown_as_the_systems_shell_takes_it(
+    system: str, typed: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("simulator.files.terminal.sys.platform", system)
+    assert as_typed("C:\\my lifts\\a.toml") == typed
+    assert as_typed("a.toml") == "a.toml"

@@ -1,4 +1,7 @@
-"""The demo numbers: an invented unit and trailer, plausible, no maker's figures. Shared by the tests of the footing."""
+"""The demo set: an invented unit, and the trade's textbook trailer (common practice, no source) lifted by two of them.
+
+Worked through with prototypes before there was a program. Check values of the footing and of plans.
+"""
 
 from __future__ import annotations
 

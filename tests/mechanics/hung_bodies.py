@@ -78,6 +78,12 @@ def _hooks_m(case: Case, q: Array) -> Array:
     return np.asarray(picks + level * (case.rigging_m / np.linalg.norm(level, axis=1))[:, None])
 
 
+def _axes(q: Array) -> Array:
+    """About which the body turns as pitch, yaw and roll grow."""
+    yaw, pitch = Rotation.from_euler("Z", q[4]), Rotation.from_euler("ZY", [q[4], q[3]])
+    return np.array([yaw.apply([0.0, 1.0, 0.0]), [0.0, 0.0, 1.0], pitch.apply([1.0, 0.0, 0.0])])
+
+
 def _energy_m(case: Case, q: Array) -> tuple[float, Array]:
     """Energy over the weight, and its slope by Newton's balance: forces, and moments about each angle's axis."""
     hooks = _hooks_m(case, q)
@@ -87,9 +93,7 @@ def _energy_m(case: Case, q: Array) -> tuple[float, Array]:
     k = case.stiffness_N_per_m / case.weight_N
     forces = (k * stretch / distances)[:, None] * ways
     moment = np.cross(hooks - q[:3], forces).sum(axis=0)
-    yaw, pitch = Rotation.from_euler("Z", q[4]), Rotation.from_euler("ZY", [q[4], q[3]])
-    axes = np.array([yaw.apply([0.0, 1.0, 0.0]), [0.0, 0.0, 1.0], pitch.apply([1.0, 0.0, 0.0])])
-    slope = np.concatenate([np.array([0.0, 0.0, 1.0]) - forces.sum(axis=0), -axes @ moment])
+    slope = np.concatenate([np.array([0.0, 0.0, 1.0]) - forces.sum(axis=0), -_axes(q) @ moment])
     return float(q[2] + (0.5 * k * stretch**2).sum()), slope
 
 
@@ -105,10 +109,32 @@ class Lowest(NamedTuple):
         return float(np.degrees((_turn(self.q).inv() * Rotation.from_matrix(turn)).magnitude()))
 
 
+def place_of(pose: Pose) -> Array:
+    """x, y, z, pitch, yaw, roll of a pose."""
+    return np.array([*pose.cg_m, pose.pitch_rad, pose.yaw_rad, pose.roll_rad])
+
+
 def nudged(pose: Pose, rng: np.random.Generator) -> Array:
     """A start for scipy some centimetres and degrees off a pose."""
-    q = np.array([*pose.cg_m, pose.pitch_rad, pose.yaw_rad, pose.roll_rad])
-    return np.asarray(q + rng.uniform(-0.03, 0.03, 6))
+    return np.asarray(place_of(pose) + rng.uniform(-0.03, 0.03, 6))
+
+
+def nearest_rest(case: Case, pose: Pose) -> Lowest:
+    """Where Newton's balance holds nearest to a pose: one step of Newton's, its stiffness by differences of the slope.
+
+    Raises:
+        ArithmeticError: the energy is no bowl there, so what is near is no rest.
+    """
+    q, nudges = place_of(pose), 1e-6 * np.eye(6)
+    bowl = np.array([_energy_m(case, q + one)[1] - _energy_m(case, q - one)[1] for one in nudges]) / 2e-6
+    if np.linalg.eigvalsh(bowl + bowl.T)[0] < -1e-4:
+        raise ArithmeticError("the energy falls away")
+    return _loaded(case, q - np.linalg.lstsq(bowl, _energy_m(case, q)[1], rcond=1e-8)[0])
+
+
+def _loaded(case: Case, q: Array) -> Lowest:
+    stretch = np.maximum(0.0, distances_m(case, q) - case.lengths_m)
+    return Lowest(q, case.stiffness_N_per_m * stretch)
 
 
 def least_energy(case: Case, near: Array | None = None) -> Lowest:
@@ -122,17 +148,24 @@ def least_energy(case: Case, near: Array | None = None) -> Lowest:
         q = minimize(lambda q: _energy_m(case, q), q, method="BFGS", jac=True, options={"gtol": 1e-11}).x
         if np.abs(q - was).max() < 1e-8:
             break
-    stretch = np.maximum(0.0, distances_m(case, q) - case.lengths_m)
-    return Lowest(q, case.stiffness_N_per_m * stretch)
+    return _loaded(case, q)
 
 
 def lowest_unstretched(case: Case, pose: Pose, rng: np.random.Generator) -> Lowest:
-    """Lowest CG with no line longer than it is, by scipy's SLSQP from near a pose; pulls are not asked for.
+    """Lowest CG with no line longer than it is, by scipy's SLSQP from near a pose; straight lines.
 
     Raises:
         ArithmeticError: scipy found none from ten places.
     """
-    bound = {"type": "ineq", "fun": lambda q: case.lengths_m - distances_m(case, q)}
+
+    def shortens(q: Array) -> Array:
+        """How much less each line needs as the body moves: a hook lies on the way from its pick to the sheave."""
+        arms = _turn(q).apply(case.picks_m)
+        ways = case.sheaves_m - q[:3] - arms
+        ways /= np.linalg.norm(ways, axis=1)[:, None]
+        return np.hstack([ways, np.cross(arms, ways) @ _axes(q).T])
+
+    bound = {"type": "ineq", "fun": lambda q: case.lengths_m - distances_m(case, q), "jac": shortens}
     up = np.eye(6)[2]
     for _ in range(10):
         found = minimize(

@@ -1,4 +1,4 @@
-"""Boom geometry: the worked rows of check-values 18 (mathematics), and the inverse by round trip."""
+"""Boom geometry: rows worked by hand (mathematics), and the inverse by round trip."""
 
 from __future__ import annotations
 

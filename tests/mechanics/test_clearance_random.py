@@ -1,4 +1,4 @@
-"""A thousand random poses of the demo trailer among the demo units: program against brute force, twice over."""
+"""Random poses of the demo trailer among the demo units: program against brute force, twice over."""
 
 from dataclasses import replace
 from math import pi
@@ -19,18 +19,19 @@ from simulator.mechanics.clearance_solid import Array, Flags
 from simulator.mechanics.clearance_units import END_UNITS
 from simulator.mechanics.trailer import lying, part_corners, stated_cg_m
 from tests.demo import demo_unit
+from tests.draws import drawn
 from tests.mechanics.outlined import boom_distances, boom_table, gap_table, outline, touches
 from tests.mechanics.sampled import Sampled, gap_under, sampled, share_a_point
 from tests.mechanics.sampled import gap_over as gap_over_samples
 from tests.mechanics.scene import SITE, WINCH, description, pose
 
-POSES, WITHIN_M = 1000, 0.005
+POSES, WITHIN_M = drawn(500, 1000), 0.005
 STEP_M, ALONG_X_M = 0.003, 0.008
 RAY_M, COARSE_M = 0.006, 0.02
 """Steps along edges: for gaps, where slopes make heights of them, and for contacts."""
 
 
-class Thousand(NamedTuple):
+class Poses(NamedTuple):
     scene: Scene
     poses: list[Pose]
     booms: list[tuple[BoomPose, BoomPose]]
@@ -43,8 +44,11 @@ class Thousand(NamedTuple):
         return (*self.scene.names, *(f"{unit} boom" for unit in END_UNITS))
 
 
+pytestmark = pytest.mark.long
+
+
 @pytest.fixture(scope="module")
-def thousand() -> Thousand:
+def drawn_poses() -> Poses:
     lift = description(site=replace(SITE, guard_rail_height_m=0.8), nose=demo_unit(equipment=(WINCH,)))
     scene = prepare_scene(lift)
     rng = np.random.default_rng(20)
@@ -53,7 +57,7 @@ def thousand() -> Thousand:
     poses = np.column_stack([places, rng.uniform(-0.25, 0.25, (POSES, 3))])
     booms = rng.uniform([7.0, 0.4, -1.4], [12.0, 1.04, 1.4], (POSES, 2, 3))
     both = [(BoomPose(*nose), BoomPose(*tail)) for nose, tail in booms.tolist()]
-    return Thousand(scene, [Pose(*row) for row in poses.tolist()], both)
+    return Poses(scene, [Pose(*row) for row in poses.tolist()], both)
 
 
 def turn(pitch: float, yaw: float, roll: float) -> Array:
@@ -89,14 +93,14 @@ def overlap_m(placed: Placed, part: int, plan: Array) -> float:
     return 0.0 if shared.is_empty else float(2.0 * shapely.minimum_bounding_radius(shared))
 
 
-def test_gaps_are_those_of_sampled_edges(thousand: Thousand) -> None:
+def test_gaps_are_those_of_sampled_edges(drawn_poses: Poses) -> None:
     """A part over each obstacle: samples never lie below the gap, and come within 5 mm of it. The shell every other
     pose, the rest in turn."""
-    scene = thousand.scene
+    scene = drawn_poses.scene
     parts, compared = sampled_parts(scene, STEP_M, ALONG_X_M), 0
-    for row, at in enumerate(thousand.poses):
+    for row, at in enumerate(drawn_poses.poses):
         i = 0 if row % 2 else row // 2 % len(parts)
-        placed = thousand.placed(row)
+        placed = drawn_poses.placed(row)
         part, sweep = parts[i].moved(turn(*at[3:]), np.array(at[:3])), placed.sweep_m
         for k, (plan, top) in enumerate(plans(placed)):
             gap = gap_over(placed, i, k)
@@ -112,12 +116,12 @@ def test_gaps_are_those_of_sampled_edges(thousand: Thousand) -> None:
     assert compared > 5 * POSES
 
 
-def test_gaps_under_the_booms_are_those_of_sampled_edges(thousand: Thousand) -> None:
+def test_gaps_under_the_booms_are_those_of_sampled_edges(drawn_poses: Poses) -> None:
     """The least of all parts, up to each boom."""
-    scene = thousand.scene
+    scene = drawn_poses.scene
     parts, compared = sampled_parts(scene, STEP_M, ALONG_X_M), 0
-    for row, at in enumerate(thousand.poses[:500]):
-        placed = thousand.placed(row)
+    for row, at in enumerate(drawn_poses.poses[: POSES // 2]):
+        placed = drawn_poses.placed(row)
         turned = [part.moved(turn(*at[3:]), np.array(at[:3])) for part in parts]
         for end in (0, 1):
             gap, _ = boom_gap(placed, end)
@@ -125,16 +129,16 @@ def test_gaps_under_the_booms_are_those_of_sampled_edges(thousand: Thousand) -> 
             slow = min(gap_under(part, above) for part in turned)
             assert (slow == np.inf and gap == np.inf) or -1e-6 <= slow - gap <= WITHIN_M, (at, end)
             compared += gap < np.inf
-    assert compared > 250
+    assert compared > POSES / 4
 
 
-def test_no_contact_of_sampled_edges_is_missed(thousand: Thousand) -> None:
-    scene, names = thousand.scene, thousand.solid_names
+def test_no_contact_of_sampled_edges_is_missed(drawn_poses: Poses) -> None:
+    scene, names = drawn_poses.scene, drawn_poses.solid_names
     parts = sampled_parts(scene, COARSE_M, COARSE_M)
     made: dict[tuple[int, int], Sampled] = {}
     seen = 0
-    for row, at in enumerate(thousand.poses):
-        placed = thousand.placed(row)
+    for row, at in enumerate(drawn_poses.poses):
+        placed = drawn_poses.placed(row)
         corners = solid_corners(placed)
         low, high = np.array([c.min(axis=0) for c in corners]), np.array([c.max(axis=0) for c in corners])
         found = {(one.part, one.meets) for one in touching(scene, placed)}
@@ -152,17 +156,17 @@ def test_no_contact_of_sampled_edges_is_missed(thousand: Thousand) -> None:
 
 
 def solid_corners(placed: Placed) -> list[Array]:
-    """In the order of `Thousand.solid_names`."""
+    """In the order of `Poses.solid_names`."""
     scene, moving = placed.scene, placed.slewed
     return [*scene.box_solids.corners, *scene.rounds.corners, *moving.tails.corners, *moving.booms.corners]
 
 
-def test_outlines_and_cut_faces_give_the_same_verdict(thousand: Thousand) -> None:
+def test_outlines_and_cut_faces_give_the_same_verdict(drawn_poses: Poses) -> None:
     """Gaps, states and contacts against shapely's outlines and a linear programme's dual: `outlined`."""
-    scene, names = thousand.scene, thousand.solid_names
+    scene, names = drawn_poses.scene, drawn_poses.solid_names
     touched = not_clear = 0
     for row in range(POSES):
-        placed = thousand.placed(row)
+        placed = drawn_poses.placed(row)
         found = measured(scene, placed)
         table = gap_table(scene, placed)
         near = level_off(placed) <= NEAR_M
@@ -189,11 +193,11 @@ def exact_or_far(said_m: float, true_m: float, far_m: float, *, within_m: float)
     return True
 
 
-def test_distances_to_booms_are_exact_unless_far_and_never_too_large(thousand: Thousand) -> None:
+def test_distances_to_booms_are_exact_unless_far_and_never_too_large(drawn_poses: Poses) -> None:
     """Every edge against every boom's middle line, and outlines over each other."""
-    scene, near = thousand.scene, 0
+    scene, near = drawn_poses.scene, 0
     for row in range(POSES):
-        placed = thousand.placed(row)
+        placed = drawn_poses.placed(row)
         straight = np.minimum(boom_distances(scene, placed), boom_table(scene, placed)).min(axis=0)
         for boom, true in zip(measured(scene, placed).booms, straight.tolist(), strict=True):
             near += exact_or_far(boom.distance_m, true, scene.far_m, within_m=1e-9)
@@ -211,16 +215,16 @@ def level_off(placed: Placed) -> Array:
     return np.asarray(np.hypot(beside[..., 0], beside[..., 1]))
 
 
-def test_sideways_room_measured_only_where_needed_is_that_of_every_outline(thousand: Thousand) -> None:
+def test_sideways_room_measured_only_where_needed_is_that_of_every_outline(drawn_poses: Poses) -> None:
     """Jacks, pads, superstructures and tail swings against every outline measured: same room to the micrometre, or
     both far and no more said than is true."""
-    scene = thousand.scene
+    scene = drawn_poses.scene
     close, far, near = scene.description.limits.gap_close_m, scene.far_m, 0
     rows = {name: row for row, name in enumerate(scene.names)}
     kinds = [("nose unit", "jack"), ("tail unit", "jack"), ("nose unit", "pad"), ("tail unit", "pad")]
     groups = [[row for name, row in rows.items() if name.startswith(a) and name.endswith(b)] for a, b in kinds]
     for row in range(0, POSES, 5):
-        placed = thousand.placed(row)
+        placed = drawn_poses.placed(row)
         parts, sweep = placed.parts.corners, placed.sweep_m
         off = shapely.distance(np.array([outline(part) for part in parts])[:, None], scene.outlines)
         low, high = parts[..., 2].min(axis=1)[:, None], parts[..., 2].max(axis=1)[:, None]
@@ -249,13 +253,13 @@ def test_sideways_room_measured_only_where_needed_is_that_of_every_outline(thous
     assert near > POSES / 10
 
 
-def test_deep_contacts_are_seen_by_samples_too(thousand: Thousand) -> None:
+def test_deep_contacts_are_seen_by_samples_too(drawn_poses: Poses) -> None:
     """The other way round: what is called more than 5 cm deep is no false alarm."""
-    scene, names = thousand.scene, thousand.solid_names
+    scene, names = drawn_poses.scene, drawn_poses.solid_names
     parts = sampled_parts(scene, COARSE_M, COARSE_M)
     seen = 0
-    for row, at in enumerate(thousand.poses[:100]):
-        placed = thousand.placed(row)
+    for row, at in enumerate(drawn_poses.poses[: POSES // 10]):
+        placed = drawn_poses.placed(row)
         turned = (part.moved(turn(*at[3:]), np.array(at[:3])) for part in parts)
         moved = dict(zip(scene.load.names, turned, strict=True))
         solids = solid_corners(placed)
@@ -265,9 +269,9 @@ def test_deep_contacts_are_seen_by_samples_too(thousand: Thousand) -> None:
                 solid = sampled(np.clip(corners, -20.0, 20.0), COARSE_M)
                 assert share_a_point(moved[contact.part], solid), (at, contact)
                 seen += 1
-    assert seen > 100
+    assert seen > POSES / 10
 
 
-def test_the_poses_are_turned_every_way(thousand: Thousand) -> None:
-    angles = np.array(thousand.poses)[:, 3:]
+def test_the_poses_are_turned_every_way(drawn_poses: Poses) -> None:
+    angles = np.array(drawn_poses.poses)[:, 3:]
     assert (angles.min(axis=0) < -pi / 15).all() and (angles.max(axis=0) > pi / 15).all()

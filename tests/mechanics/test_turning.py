@@ -13,7 +13,10 @@ from simulator.mechanics.section import Disc, Point, box
 from simulator.mechanics.sling import Sling
 from simulator.mechanics.taut_string import lies_toward, ways_round
 from simulator.mechanics.turning import Hung, Station, hung, turn, turns_to
+from tests.draws import drawn
 from tests.mechanics.turned_sections import Turned, lowest
+
+pytestmark = pytest.mark.long
 
 Array = NDArray[np.float64]
 DOWN = (0.0, -1.0)
@@ -162,14 +165,14 @@ def random_section(rng: np.random.Generator) -> tuple[Hung, Turned]:
     )
 
 
-STEPS_M = np.linspace(0.0, 2.4, 7)
+SECTIONS, STEPS_M = drawn(50, 200), np.linspace(0.0, 2.4, 7)
 
 
 def test_random_sections_turn_as_scipys_least_energy_has_it() -> None:
     # Each rest is looked for from the one before, by both. Once a line is slack it may fall over: where to is chance.
     rng = np.random.default_rng(185)
     got_there = 0
-    for i in range(200):
+    for i in range(SECTIONS):
         ours, theirs = random_section(rng)
         q, rings = np.array([*ours.start.cg_m[1:], 0.0]), theirs.rings()
         stations = turn(ours, STEPS_M.tolist())
@@ -184,7 +187,7 @@ def test_random_sections_turn_as_scipys_least_energy_has_it() -> None:
             assert station.shares == pytest.approx(shares, abs=1e-3), i
             assert theirs.by_hulls_m(q) == pytest.approx(lengths, abs=1e-5), i
         got_there += all(station.holds for station in stations)
-    assert 100 < got_there < 190
+    assert 0.5 < got_there / SECTIONS < 0.95
 
 
 def test_speeds_that_differ_lift_or_lower_it() -> None:

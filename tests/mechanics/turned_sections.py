@@ -39,11 +39,25 @@ def in_order(corners: Array, pick: Array, way: int) -> Array:
     return np.asarray(points[ring[at:] + ring[:at]])
 
 
-def along_m(ring: Array, way: int, sheave: Array) -> float:
+class Along(NamedTuple):
+    """A string's length, and how it grows as the sheave moves: along its last, free part."""
+
+    length_m: float
+    grows: Array
+
+
+def along(ring: Array, way: int, sheave: Array) -> Along:
     """As `string_m`, from corners in order: to the first whose next edge has the sheave on its outer side."""
     edges, ahead = np.diff(ring, axis=0, append=ring[:1]), sheave * (way, 1) - ring
     first = int(np.argmax(edges[:, 0] * ahead[:, 1] - edges[:, 1] * ahead[:, 0] <= 0.0))
-    return float(np.linalg.norm(edges[:first], axis=1).sum() + np.linalg.norm(ahead[first]))
+    free_m = float(np.linalg.norm(ahead[first]))
+    laid_m = float(np.linalg.norm(edges[:first], axis=1).sum())
+    return Along(laid_m + free_m, ahead[first] / free_m * (way, 1))
+
+
+def _turn(roll_rad: float) -> Array:
+    """From the section's own axes to the world's; rows times it go back."""
+    return np.array([[np.cos(roll_rad), -np.sin(roll_rad)], [np.sin(roll_rad), np.cos(roll_rad)]])
 
 
 class Turned(NamedTuple):
@@ -65,9 +79,12 @@ class Turned(NamedTuple):
 
     def sheaves_from(self, q: Array) -> Array:
         """Sheaves in the section's own axes, its CG at y, z and turned by roll."""
-        y, z, roll = q
-        back = np.array([[np.cos(roll), np.sin(roll)], [-np.sin(roll), np.cos(roll)]])
-        return np.asarray((self.sheaves - (y, z)) @ back.T + self.cg)
+        return np.asarray((self.sheaves - q[:2]) @ _turn(q[2]) + self.cg)
+
+    def sheaves_move(self, q: Array) -> Array:
+        """How each of them (by row) moves as y, z and roll grow (by column)."""
+        by_roll = (self.sheaves - q[:2]) @ _turn(q[2] + 0.5 * np.pi)
+        return np.stack([np.concatenate([-_turn(q[2]), one[None]]).T for one in by_roll])
 
     def by_hulls_m(self, q: Array) -> Array:
         """Both lines' lengths."""
@@ -95,16 +112,20 @@ def lowest(section: Turned, rings: list[list[tuple[Array, int]]], lengths_m: Arr
     Raises:
         ArithmeticError: scipy found no place where the lines balance the weight.
     """
-    up, nudges = np.array([0.0, 1.0, 0.0]), 1e-6 * np.eye(3)
+    up = np.array([0.0, 1.0, 0.0])
 
-    def strings(q: Array) -> Array:
+    def strings(q: Array) -> list[Along]:
         each = zip(rings, section.sheaves_from(q), strict=True)
-        return np.array([min(along_m(ring, way, at) for ring, way in ways) for ways, at in each])
+        return [min((along(ring, way, at) for ring, way in ways), key=lambda one: one.length_m) for ways, at in each]
+
+    def over_m(q: Array) -> Array:
+        return np.array([one.length_m for one in strings(q)]) - lengths_m
 
     def jacobian(q: Array) -> Array:
-        return np.array([(strings(q + n) - strings(q - n)) / 2e-6 for n in nudges]).T
+        each = zip(strings(q), section.sheaves_move(q), strict=True)
+        return np.array([one.grows @ moves for one, moves in each])
 
-    bound = {"type": "ineq", "fun": lambda q: lengths_m - strings(q), "jac": lambda q: -jacobian(q)}
+    bound = {"type": "ineq", "fun": lambda q: -over_m(q), "jac": lambda q: -jacobian(q)}
     nearby = list(zip(near - FARTHEST, near + FARTHEST, strict=True))
     for off in OFF:  # it may give up at a corner of the outline, or call rest what is none: then from a little beside
         found = minimize(
@@ -116,7 +137,7 @@ def lowest(section: Turned, rings: list[list[tuple[Array, int]]], lengths_m: Arr
             constraints=bound,
             options={"ftol": 1e-15},
         )
-        over = strings(found.x) - lengths_m
+        over = over_m(found.x)
         shares, left = nnls(-jacobian(found.x).T * (over > -1e-6), up)
         if (over < 1e-7).all() and left < 1e-4:
             return Lowest(np.asarray(found.x), shares)

@@ -77,18 +77,17 @@ def tension_N(stretch_m: float, stretch_mps: float, stiffness: float, damper: fl
     return max(0.0, stiffness * stretch_m + damper * stretch_mps) if stretch_m > 0.0 else 0.0
 
 
-def shared_N(stretch_m: Array, rope_give: Array, part: Array, give: float) -> Array:
-    """Elastic pulls of lines that share a structure: s = r T + g p (p . T) for those that bear, none that pushes."""
-    bears = stretch_m > 0.0
-    pulls = np.zeros(len(stretch_m))
-    while bears.any():
-        gives = np.diag(rope_give[bears]) + give * np.outer(part[bears], part[bears])
-        pulls[:] = 0.0
-        pulls[bears] = np.linalg.solve(gives, stretch_m[bears])
-        if (pulls >= 0.0).all():
+def shared_N(stretches_m: list[float], rope_gives: list[float], parts: list[float], give: float) -> list[float]:
+    """Elastic pulls of two lines that share a structure: s = r T + g p (p . T) for those that bear, none pushing."""
+    bears = [stretch > 0.0 for stretch in stretches_m]
+    own = [rope_give + give * part * part for rope_give, part in zip(rope_gives, parts, strict=True)]
+    if all(bears):
+        (first, second), (a, c), b = stretches_m, own, give * parts[0] * parts[1]
+        pulls = [(c * first - b * second) / (a * c - b * b), (a * second - b * first) / (a * c - b * b)]
+        if min(pulls) >= 0.0:
             return pulls
-        bears &= pulls > 0.0
-    return np.zeros(len(stretch_m))
+        bears = [pull > 0.0 for pull in pulls]
+    return [stretch / of if one else 0.0 for stretch, of, one in zip(stretches_m, own, bears, strict=True)]
 
 
 class _Lines:
@@ -97,7 +96,8 @@ class _Lines:
     def __init__(self, mj: mujoco.MjModel, data: mujoco.MjData, telemetry: Telemetry, rig: Rig) -> None:
         self._mj, self._data, self._step_s = mj, data, mj.opt.timestep
         self._units = [[line.place for line in unit.lines] for unit in rig.units]
-        self._telemetry = telemetry
+        t = telemetry
+        self._gives = [column.tolist() for column in (t.rope_give_m_per_N, t.part, t.give_m_per_N)]
         self._rods = [mj.body(f"rod{line.place}").id for line in rig.lines]
         self._places, self._pushes, self._speed = data.xipos, data.xfrc_applied, np.zeros(6)
         path = np.concatenate([telemetry.tips_m, telemetry.lines_m[:, :, None]], axis=2)
@@ -129,9 +129,8 @@ class _Lines:
             (stretch, rate, *_), (k, c) = hung[0], self._law[at + 1][lines[0]]
             sizes = [tension_N(stretch, rate, k, c)]
         else:
-            t = self._telemetry
-            stretches, give = np.array([one[0] for one in hung]), float(t.give_m_per_N[at + 1, lines[0]])
-            elastic = shared_N(stretches, t.rope_give_m_per_N[at + 1, lines], t.part[at + 1, lines], give)
+            rope_gives, parts, gives = ([column[at + 1][line] for line in lines] for column in self._gives)
+            elastic = shared_N([one[0] for one in hung], rope_gives, parts, gives[0])
             sizes = [
                 max(0.0, pull + self._law[at + 1][line][1] * one[1]) if pull > 0.0 else 0.0
                 for pull, line, one in zip(elastic, lines, hung, strict=True)

@@ -23,34 +23,39 @@ from simulator.engine.load import Load
 from simulator.engine.moving import Body
 from simulator.engine.simulation import Simulation
 from simulator.engine.state import State
-from simulator.places import find_scenario, shipped_scenarios
+from simulator.places import shipped_scenarios
 from simulator.readings import CHANNELS
 from simulator.recording.track import Change, read
 from simulator.scenario.description import Description, Engine
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
-from simulator.scenario.reader import load
 from simulator.scenario.rig import TAIL, TWO_BY_ONE, rig_of
-from tests.demo import with_hoist, with_pick, with_trailer
+from tests.demo import textbook, with_hoist, with_pick, with_trailer
 from tests.engine.test_several_lines import frame, scene, soft_units, under_the_sheaves
 from tests.outside.hanging import hanging
 from tests.outside.mujoco_load import replay
 from tests.outside.telemetry import COLUMNS, Array, Telemetry, record, row
-from tests.test_demonstrations import demonstrated
+from tests.shipped_lifts import Demonstrations
+
+pytestmark = pytest.mark.long
 
 TRACKS = Path(__file__).parent / "tracks"
 ROUGH = {1: "tank_on_side", 2: "tank_on_side", 3: "box_on_wheels"}
 ROUGH_S = 120.0
 EVERY = 8
 """Of the rows of a rough track, each so many is compared: thirty a second."""
+SMOOTH_EVERY = 2
+"""Of a demonstration MuJoCo takes steps so many times as long: nothing jerks in it."""
 QUANTITIES = ("x", "y", "z", "pitch", "yaw", "roll", "nose load", "tail load")
 
 
-def states(simulation: Simulation, changes: dict[int, Commands], last: int) -> Iterator[State]:
-    """The states of a lift whose commands change at known steps."""
+def states(simulation: Simulation, changes: dict[int, Commands], last: int, *, every: int = 1) -> Iterator[State]:
+    """The states of a lift whose commands change at known steps, after every one of them or every so many."""
+    assert all(step % every == 0 for step in (last, *changes))
     commands = STILL
-    for step in range(last):
+    for step in range(0, last, every):
         commands = changes.get(step, commands)
-        yield simulation.step(commands)
+        simulation.run(commands, every)
+        yield simulation.state
 
 
 def all_of(pose: Array, hook_N: Array, weight_N: float) -> Array:
@@ -71,7 +76,7 @@ def test_rows_are_what_telemetry_holds() -> None:
     """At a moment of a raised, jerked load with a hidden CG: every column is its channel's value, to rounding."""
     simulation = Simulation(roughly(2))
     instruments = Instruments(simulation.model)
-    instruments.watch(simulation.state)
+    instruments.watch(simulation.moving)
     changes = {round(row.time_s * 240): row.commands for row in rough_track(2)}
     kept: list[State] = []
     for state in states(simulation, changes, 24 * 240):
@@ -84,17 +89,18 @@ def test_rows_are_what_telemetry_holds() -> None:
 
 
 @pytest.mark.parametrize("path", shipped_scenarios(), ids=lambda path: path.stem)
-def test_a_demonstration_hangs_the_same_from_lift_off_to_touch_down(path: Path) -> None:
-    attempt, _ = demonstrated(path)
-    simulation = Simulation(with_hoist(attempt.description, sway_damping_ratio=0.0))
-    last = attempt.simulation.state.step
-    whole = record(states(simulation, dict(attempt.changes), last), simulation.model.reference_m, simulation.model)
+def test_a_demonstration_hangs_the_same_from_lift_off_to_touch_down(path: Path, demonstrated: Demonstrations) -> None:
+    lift = demonstrated(path)
+    simulation = Simulation(with_hoist(lift.description, sway_damping_ratio=0.0))
+    rows = states(simulation, lift.changes, lift.landed.step, every=SMOOTH_EVERY)
+    whole = record(rows, simulation.model.reference_m, simulation.model)
     touching = np.flatnonzero(whole.ground.any(axis=1))
     longest = int(np.argmax(np.diff(touching)))
     flight = whole.between(int(touching[longest]) + 1, int(touching[longest + 1]) - 1)
-    assert len(flight) > 60.0 * 240.0
+    assert len(flight) > 60.0 * 240.0 / SMOOTH_EVERY
     weight = simulation.model.weight_N
-    theirs = replay(attempt.description.trailer, flight, simulation.model.dt, simulation.model.rig)
+    step_s = SMOOTH_EVERY * simulation.model.dt
+    theirs = replay(lift.description.trailer, flight, step_s, simulation.model.rig)
     error = rms(all_of(flight.pose, flight.hook_N, weight) - all_of(theirs.pose, theirs.hook_N, weight))
     assert error[:3].max() < 0.02
     assert np.degrees(error[3:6]).max() < 0.1
@@ -102,11 +108,11 @@ def test_a_demonstration_hangs_the_same_from_lift_off_to_touch_down(path: Path) 
 
 
 def roughly(number: int) -> Description:
-    """The lift of a rough track: the shipped one with winches quick enough to jerk a line slack, and a sway that lasts.
+    """The lift of a rough track: the textbook one with winches quick enough to jerk a line slack; its sway lasts.
 
-    Shipped winches ramp too gently for that. The second has a single point at its tail pick and a hidden CG.
+    Its winches ramp too gently for that. The second has a single point at its tail pick and a hidden CG.
     """
-    described = with_hoist(load(find_scenario(ROUGH[number])), speed_mps=1.5, ramp_mps2=20.0, sway_damping_ratio=0.0)
+    described = with_hoist(textbook(ROUGH[number]), speed_mps=1.5, ramp_mps2=20.0, sway_damping_ratio=0.0)
     if number != 2:
         return described
     described = with_pick(described, TAIL, pivot="single_point")

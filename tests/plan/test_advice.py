@@ -17,7 +17,9 @@ from tests.plan.variants import boom, hoist, path, shipped
 
 def _apart(lift: Description) -> Description:
     """Tips that the booms want lower and the blocks want higher."""
-    return path(hoist(boom(lift, highest_rad=radians(58.0)), block_and_stop_m=2.2), tip_height_m=9.4)
+    return path(
+        hoist(boom(lift, highest_rad=radians(58.0)), block_and_stop_m=2.2), tip_height_m=lift.path.tip_height_m + 0.1
+    )
 
 
 def _told(found: SetupCheck) -> list[str]:
@@ -52,13 +54,14 @@ def test_what_is_left_of_an_advice_reads_as_a_sentence() -> None:
 
 
 def test_what_is_proposed_was_tried_and_says_what_it_gains() -> None:
-    lift = path(shipped(), tip_height_m=8.1)
+    low_m = shipped().path.tip_height_m - 1.2
+    lift = path(shipped(), tip_height_m=low_m)
     found = check_setup(lift, step_m=2.0)
     assert found.refused_for == ("head room",)
     best, *_ = proposals(found)
     assert (best.change.words, best.cures, best.leaves) == ("hold the tips {} higher", ("head room",), ())
     by_m = best.change.amounts[0].value
-    again = check_setup(path(lift, tip_height_m=8.1 + by_m), step_m=2.0)
+    again = check_setup(path(lift, tip_height_m=low_m + by_m), step_m=2.0)
     assert again.refused_for == ()
     (line, *_) = tried_lines((best,), Amounts())
     assert line.endswith(f"hold the tips {by_m:.2f} m higher: cures head room; then no stated limit is passed")

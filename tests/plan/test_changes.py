@@ -38,7 +38,7 @@ def drawn(seed: int) -> Description:
     changes: list[Callable[[Description], Description]] = [
         lambda lift: boom(lift, longest_m=by(9.0, 14.0), shortest_m=by(6.0, 8.5)),
         lambda lift: boom(lift, highest_rad=by(0.8, 1.1), slew_ravine_rad=by(-1.75, 0.1)),
-        lambda lift: hoist(lift, usable_rope_m=by(50.0, 70.0)),
+        lambda lift: hoist(lift, usable_rope_m=by(45.0, 70.0)),
         lambda lift: hoist(lift, stall_line_pull_N=by(0.5, 1.0) * line.stall_line_pull_N),
         lambda lift: floats(lift, pad_side_m=by(0.4, 0.8)),
         lambda lift: path(lift, tip_height_m=tip_m + by(-2.0, 0.2)),
@@ -48,7 +48,7 @@ def drawn(seed: int) -> Description:
         lambda lift: site(lift, live_lane_y_m=lift.site.live_lane_y_m + by(-2.5, 0.5)),
         lambda lift: site(lift, overhead_line=OverheadLine(by(-14.0, -8.0), by(9.0, 18.0), 30.0)),
         lambda lift: soil(lift, allowable_bearing_Pa=by(0.5, 1.2) * bearing_Pa),
-        lambda lift: _heavier(lift, by(0.9, 1.8)),
+        lambda lift: _heavier(lift, by(0.9, 2.1)),
         lambda lift: _marked(lift, by(0.4, 0.9)),
     ]
     for change in draw.sample(changes, len(changes) // 2):
@@ -124,7 +124,7 @@ CURES: dict[str, tuple[Description, Callable[[Description, float], Description]]
         lambda lift, more: path(lift, tip_height_m=lift.path.tip_height_m + more),
     ),
     "rope left": (
-        hoist(shipped(), usable_rope_m=shipped().units[0].hoist.usable_rope_m - 14.0),
+        hoist(shipped(), usable_rope_m=shipped().units[0].hoist.usable_rope_m - 18.0),
         lambda lift, more: hoist(lift, usable_rope_m=lift.units[0].hoist.usable_rope_m + more),
     ),
     "bearing": (
@@ -225,7 +225,7 @@ def test_what_is_too_far_to_be_measured_is_said_to_be_at_least_so_far() -> None:
     assert {one["at_least"] for one in booms} == {one["at_least"] for one in beside} == {True, False}
     assert all(one["at_least"] == (one["distance_m"] > far_m) for one in booms)
     assert all(one["at_least"] == (max(one["distance_m"], one["over_m"]) > far_m) for one in beside)
-    high = check_setup(path(lift, tip_height_m=lift.path.tip_height_m + 4.0), step_m=4.0)
+    high = check_setup(path(lift, tip_height_m=lift.path.tip_height_m + 5.0), step_m=4.0)
     (room,) = [one for one in high.findings if one.reading.code == "boom"]
     assert room.reading.is_at_least
     assert ": at least " in told(room, Amounts())

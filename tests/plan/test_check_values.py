@@ -187,7 +187,7 @@ def test_9_set_back(height_ft: float, run_ft: float, slope_deg: float, behind_ft
 
 
 def test_10_reach_and_boom() -> None:
-    """C (check-values 18): L 40 ft at 55 deg, foot pin 3 ft back and 8 ft high: R 19.943057, tip 40.766082 ft."""
+    """C (trigonometry): L 40 ft at 55 deg, foot pin 3 ft back and 8 ft high: R 19.943057, tip 40.766082 ft."""
     unit = with_boom(shipped(), foot_pin_back_m=3.0 * FOOT_M, foot_pin_height_m=8.0 * FOOT_M).units[0]
     assert reach_m(unit, 40.0 * FOOT_M, radians(55.0)) / FOOT_M == pytest.approx(19.943057, abs=6e-7)
     here = boom_pose(unit, (unit.slew_axis_x_m + 19.943057 * FOOT_M, 0.0, 40.766082 * FOOT_M))

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import cos, hypot, radians, sqrt
+from math import hypot, radians, sqrt, tan
 
 import pytest
 
 from simulator.__main__ import main
+from simulator.mechanics.trailer import stated_cg_m
 from simulator.plan.compare import limit_used
 from simulator.plan.findings import Reading
-from simulator.plan.picks import EIGHT_FEET_M, candidates, compare_picks, overhang_costs, with_pick
+from simulator.plan.picks import candidates, compare_picks, overhang_costs, with_pick
 from simulator.plan.setup_check import check_setup
 from simulator.plan.spacing import (
     ends,
@@ -29,14 +30,16 @@ from simulator.report.setup_lines import LEVEL_WORDS
 from simulator.scenario.reader import parse_text
 from simulator.scenario.trailer import PickCandidate
 from simulator.scenario.writer import dump
+from tests.demo import textbook
 from tests.plan.variants import path, shipped, trailer
 
 FOOT_M = 0.3048
+EIGHT_FEET_M = 8.0 * FOOT_M
 
 
 def test_eight_feet_of_overhang() -> None:
     """P: 12 ft of boom at 48.19 deg. C: at constant height, from L = sqrt(level^2 + rise^2), boom foot 1.2 m back."""
-    lift = shipped()
+    lift = textbook()
     costs = {(cost.end, cost.place): cost for cost in overhang_costs(lift, EIGHT_FEET_M)}
     rise = 9.3 - 2.6
     for end, along in (("nose", 9.075 - 6.4), ("tail", 9.075 - 6.0)):
@@ -54,12 +57,12 @@ def test_eight_feet_of_overhang() -> None:
 
 
 def test_eight_feet_of_the_published_boom() -> None:
-    """C (check-values 18): from 40 ft at 60 deg, 8 ft farther out at the same height: +4.542 ft, not 12."""
-    lift = shipped()
+    """C (trigonometry): from 40 ft at 60 deg, 8 ft farther out at the same height: +4.542 ft, not 12."""
+    lift = textbook()
     rise, reach = 40.0 * FOOT_M * sqrt(3.0) / 2.0, 20.0 * FOOT_M
     foot = replace(lift.units[0].boom, foot_pin_back_m=0.0, foot_pin_height_m=9.3 - rise)
     unit = replace(lift.units[0], boom=foot, slew_axis_x_m=-6.4 - reach)
-    (cost, *_) = overhang_costs(replace(lift, units=(unit, *lift.units[1:])), 8.0 * FOOT_M)
+    (cost, *_) = overhang_costs(replace(lift, units=(unit, *lift.units[1:])), EIGHT_FEET_M)
     assert cost.at_constant_height_m / FOOT_M == pytest.approx(4.542, abs=0.0006)
 
 
@@ -69,20 +72,23 @@ def test_candidates_are_each_compared_as_a_check_of_their_own() -> None:
     first, nose, tail = compare_picks(lift, several)
     assert first.row is not None and nose.row is not None and tail.row is not None
     assert first.row.within_limits
-    assert (nose.overhang_m, tail.overhang_m) == pytest.approx((7.3 - 6.4 + 1.2, 7.3 - 6.0 + 1.2))
+    half_m, (nose_x, tail_x) = trailer_length_m(lift) / 2.0, (pick.at_m[0] for pick in lift.trailer.picks)
+    assert (nose.overhang_m, tail.overhang_m) == pytest.approx((half_m + nose_x + 1.2, half_m - tail_x + 1.2))
     for one, candidate in ((nose.row, several[0]), (tail.row, several[1])):
         alone = check_setup(with_pick(lift, candidate), step_m=1.0)
         assert one.refused_for == alone.refused_for
         assert one.least_float_share[0] == min(at.units[0].floats.lightest_share for at in alone.stations)
-    assert nose.row.shares[0] == pytest.approx((6.0 + 0.2) / (6.0 + 6.4 - 1.2), abs=1e-4)
+    cg_x = lift.trailer.start.x_m
+    assert nose.row.shares[0] == pytest.approx((tail_x - cg_x) / (tail_x - nose_x - 1.2), abs=1e-4)
     assert nose.row.shares[0] > first.row.shares[0]
 
 
 def test_a_scenario_may_bring_its_own_candidates() -> None:
     """Additive: it is written and read back, and nothing but the comparison looks at it."""
-    leg = PickCandidate("landing legs", "nose", (-4.75, 1.3, 2.0))
-    beyond = PickCandidate("behind the load", "nose", (0.5, 1.3, 2.0))
-    low = PickCandidate("under the shell", "tail", (6.0, -1.3, 2.0), "single_point")
+    _, y, z = shipped().trailer.picks[0].at_m
+    leg = PickCandidate("landing legs", "nose", (-4.15, y, z))
+    beyond = PickCandidate("behind the load", "nose", (0.9, y, z))
+    low = PickCandidate("under the shell", "tail", (5.3, -y, z), "single_point")
     lift = trailer(shipped(), pick_candidates=(leg, beyond, low))
     assert parse_text(dump(lift), "x.toml") == lift
     assert check_setup(lift, room=False).stations == check_setup(shipped(), room=False).stations
@@ -92,24 +98,35 @@ def test_a_scenario_may_bring_its_own_candidates() -> None:
     assert third.row is None and "turn over" in third.why_not
 
 
-def test_the_gap_band_and_where_three_quarters_falls() -> None:
-    """Under 75 % the nose boom would have to stand past 62 deg: rise 6.7 m over its reach and foot pin, by hand."""
+def test_the_gap_band_and_where_the_elevation_ends_it() -> None:
+    """The tail boom may not stand past 62 deg: rise over its reach and foot pin, by hand."""
     lift = shipped()
-    length = trailer_length_m(lift)
-    assert length == pytest.approx(14.6)
-    found = gaps(lift, (0.6, 0.7, 0.72, 0.75, 0.9, 1.1))
+    length, boom = trailer_length_m(lift), lift.units[1].boom
+    rise, tail_x = lift.path.tip_height_m - boom.foot_pin_height_m, lift.trailer.picks[1].at_m[0]
+    tail_x += lift.trailer.start.x_m - stated_cg_m(lift.trailer)[0]
+    found = gaps(lift, (0.5, 0.6, 0.65, 0.7, 0.9, 1.1))
     assert [one.row.within_limits for one in found] == [False, False, True, True, True, False]
     for one in found:
-        reach = (one.value * length / 2.0 + 3.6) - 6.4
-        elevation = one.row.elevation_rad[0]
-        assert cos(elevation) == pytest.approx((reach + 1.2) / sqrt((reach + 1.2) ** 2 + 6.7**2), abs=1e-5)
+        level = (one.value * length / 2.0 + 3.6) - tail_x + boom.foot_pin_back_m
+        elevation = one.row.elevation_rad[1]
+        assert tan(elevation) == pytest.approx(rise / level, abs=1e-5)
         assert ("elevation" in one.row.refused_for) == (elevation > radians(62.0))
     ((least, most),) = ends(found)
     assert least.refused is not None and most.refused is not None
-    assert (least.refused.value, least.end.value, most.end.value, most.refused.value) == (0.7, 0.72, 0.9, 1.1)
+    assert (least.refused.value, least.end.value, most.end.value, most.refused.value) == (0.6, 0.65, 0.9, 1.1)
     top = least_used(found)
     assert top is not None and top.row.within_limits
     assert top.row.used == min(one.row.used for one in found if one.row.within_limits)
+
+
+@pytest.mark.parametrize("name", ["tank_on_side", "box_on_wheels"])
+def test_a_shipped_lift_stands_where_its_limits_are_used_least(name: str) -> None:
+    """Of gaps a twentieth of the trailer's length apart, as its file says; on either side more of a limit is used."""
+    lift = shipped(name)
+    share = lift.gap_m / trailer_length_m(lift)
+    nearer, stands, farther = gaps(lift, (share - 0.05, share, share + 0.05))
+    assert stands.row.used < min(nearer.row.used, farther.row.used)
+    assert verdict(stands.row) == "within"
 
 
 def test_gap_and_set_back_as_asked_for() -> None:
@@ -140,8 +157,9 @@ def test_the_end_that_leads_comes_nearer_to_its_own_unit() -> None:
 
 
 def test_a_room_too_far_to_be_measured_is_at_least_so_far() -> None:
-    """Far is 1.5 m more than close, as in a check; carried high enough in the yard, the room is between the two."""
+    """Far is 1.5 m more than close, as in a check; high and far enough out in the yard, the room is between the two."""
     yard = shipped("practice_yard")
+    yard = replace(yard, landing=replace(yard.landing, y_m=yard.landing.y_m + 0.4))
     high = path(yard, belly_over_road_m=yard.path.belly_over_road_m + 2.0, tip_height_m=yard.path.tip_height_m + 3.0)
     for close_m, is_far in ((0.3, False), (0.1, True)):
         lift = replace(high, limits=replace(high.limits, gap_close_m=close_m))
@@ -173,7 +191,7 @@ def test_how_much_of_a_limit_is_used(value: float, stop: float, rising: bool, us
 def test_the_same_three_words_as_a_check() -> None:
     """good, CAUTION and STOP: of each pick what a check of that very lift says."""
     lift = shipped()
-    several = candidates(lift, inboard_m=(1.2, EIGHT_FEET_M))
+    several = candidates(lift, inboard_m=(0.3, 1.2, EIGHT_FEET_M))
     levels = set()
     for candidate, one in zip(several, compare_picks(lift, several)[1:], strict=True):
         alone = check_setup(with_pick(lift, candidate), step_m=1.0)
@@ -181,16 +199,16 @@ def test_the_same_three_words_as_a_check() -> None:
         codes = {each.reading.code for each in alone.findings if each.level == worst != "good"}
         assert one.row is not None
         word, _, told = verdict(one.row).partition(": ")
-        assert word == LEVEL_WORDS[worst] and set(told.split(", ")) == codes  # type: ignore[index]
+        assert word == LEVEL_WORDS[worst] and {one for one in told.split(", ") if one} == codes  # type: ignore[index]
         assert row_json(one.row)["level"] == worst
         levels.add(worst)
-    assert levels == {"caution", "stop"}
+    assert levels == {"good", "caution", "stop"}
     assert verdict(compare_picks(lift, [])[0].row) == "within"  # type: ignore[arg-type]
 
 
 def test_an_end_of_what_works_says_how_far_the_refused_one_is() -> None:
     """Trailer 14.6 m (47.9 ft) long: 3 % of it are 0.44 m (1.44 ft)."""
-    lift = shipped()
+    lift = textbook()
     by_gap, by_edge = gaps(lift, (0.72, 0.75, 0.78, 1.2)), set_backs(lift, (0.5, 1.2, 1.5))
     for system, least in (("metric", "72 % (10.51 m), the last that was tried"), ("us", "72 % (34.49 ft), the last")):
         lines = spacing_lines(by_gap, by_edge, leaders(lift), 14.6, Amounts(system))  # type: ignore[arg-type]
@@ -207,19 +225,19 @@ def test_an_end_of_what_works_says_how_far_the_refused_one_is() -> None:
 
 
 def test_the_least_used_at_an_end_is_no_place_to_aim_for() -> None:
-    lift = shipped()
+    lift = textbook()
     at_the_end, inside = gaps(lift, (0.7, 0.75, 0.8)), gaps(lift, (0.75, 0.8))
     for found, warns in ((at_the_end, True), (inside, False)):
-        lines = spacing_lines(found, found, leaders(lift), 14.6, Amounts())
+        lines = spacing_lines(found, found, leaders(lift), trailer_length_m(lift), Amounts())
         (line, *_) = [line for line in lines if line.startswith("limits are used least")]
         assert " at 75 % (10.95 m)" in line and ("stand clear of it" in line) is warns
 
 
 def test_picks_are_named_in_the_users_units(capsys: pytest.CaptureFixture[str]) -> None:
-    """8 ft, and half of it."""
+    """2 m, and half of it."""
     assert main(["picks", "tank_on_side", "--units", "us"]) == 0
     said = capsys.readouterr().out
-    assert "8.00 ft farther in" in said and "4.00 ft farther in" in said and " m farther" not in said
+    assert "6.56 ft farther in" in said and "3.28 ft farther in" in said and " m farther" not in said
     found = compare_picks(shipped(), candidates(shipped(), inboard_m=(1.2,)))
     lines = pick_lines(found, (), Amounts("us"))
     assert "nose / tail" in lines[1] and "1,000 lb" in lines[1]

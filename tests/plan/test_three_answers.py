@@ -92,7 +92,7 @@ def test_wind_is_a_mean_at_a_height_and_grows_up_to_the_boom_tip() -> None:
     lift = shipped()
     blown = site(lift, wind=replace(lift.site.wind, speed_mps=8.0, gust_share=0.5, measured_height_m=2.0))
     (gust, _) = [one.reading.value for one in _quick(blown).findings if one.reading.code == "wind"]
-    assert gust == pytest.approx(8.0 * 1.5 * (9.3 / 2.0) ** (1 / 7))
+    assert gust == pytest.approx(8.0 * 1.5 * (lift.path.tip_height_m / 2.0) ** (1 / 7))
 
 
 def test_a_makers_wind_limit_goes_before_the_usual_one() -> None:
@@ -109,11 +109,11 @@ def test_live_traffic_has_a_caution_and_a_stop() -> None:
     """2 m and 1 m (common practice, no source), or as the site states."""
     tank = shipped()
     levels = {}
-    for lane_m in (11.0, 10.3, 9.5):
+    for lane_m in (11.0, 10.3, 9.3):
         found = check_setup(site(tank, live_lane_y_m=lane_m), step_m=4.0)
         (levels[lane_m],) = [one.level for one in found.findings if one.reading.code == "live lane"]
-    assert levels == {11.0: "good", 10.3: "caution", 9.5: "stop"}
-    own = replace(tank, limits=replace(tank.limits, lane_caution_m=3.0, lane_stop_m=2.5))
+    assert levels == {11.0: "good", 10.3: "caution", 9.3: "stop"}
+    own = replace(tank, limits=replace(tank.limits, lane_caution_m=3.0, lane_stop_m=2.7))
     (lane,) = [one for one in check_setup(own, step_m=4.0).findings if one.reading.code == "live lane"]
     assert lane.level == "stop"
 

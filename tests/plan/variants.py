@@ -57,9 +57,10 @@ def level_bed(lift: Description) -> Description:
 
 
 def on_wheels(lift: Description) -> Description:
-    """The tank standing up in the same set-up: 4.0 m high, picks on its top."""
+    """The tank standing up in the same set-up, picks on its top."""
     was = lift.trailer
-    picks = tuple(replace(pick, at_m=(pick.at_m[0], 0.0, 4.0)) for pick in was.picks)
+    top_m = max(z for part in was.parts for _, z in part.outline_m)
+    picks = tuple(replace(pick, at_m=(pick.at_m[0], 0.0, top_m)) for pick in was.picks)
     cargo = replace(was.cargo, cg_m=(was.cargo.cg_m[0], 0.0, was.cargo.cg_m[2]))
     return trailer(lift, attitude="on_wheels", picks=picks, cargo=cargo)
 

@@ -7,7 +7,7 @@ import pytest
 
 from simulator.drill.coach import on_centre
 from simulator.drill.judge import Loss, summed
-from simulator.drill.reckoning import CentreOfGravity
+from simulator.drill.scales import Centre
 from simulator.events import ACCOUNT, UNKNOWN, Happening
 from simulator.recording.older_account import account_of
 from simulator.report.amounts import Amounts
@@ -68,7 +68,7 @@ def test_the_centre_of_gravity_is_told_in_the_users_units(system: str, unit: str
     ]
     now = Happening(ACCOUNT, "centre", {"loads_m": 5.0, "true_m": -0.25, "stated_m": 4.2})
     assert account_of(stored_before) == now
-    assert said == on_centre(CentreOfGravity(5.0, -0.25, 4.2, 8.4, 6e4, 6e4), us=system == "us").sentence
+    assert said == on_centre(Centre(5.0, 0.1, -0.25, 4.2), us=system == "us").sentence
 
 
 def test_what_is_no_loss_is_left_as_it_is() -> None:

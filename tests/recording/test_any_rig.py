@@ -14,6 +14,7 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.drill.instruction import Instruction
 from simulator.engine.commands import FINEST_TOUCH, Commands, still
+from simulator.places import find_scenario
 from simulator.readings import Readings, channels_of
 from simulator.recording.counted import Sampled, counted, worst
 from simulator.recording.head import Head, rig_as_json, rig_from
@@ -31,9 +32,8 @@ from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.rig import TWO_BY_ONE, Rig, rig, rig_of
 
-FOUR_LINES = Path(__file__).parent / "data" / "four_lines.toml"
+FOUR_LINES = find_scenario("four_lines")
 LENGTH_S = 6
-pytestmark = pytest.mark.xdist_group("recording")
 
 
 @pytest.fixture(scope="module", params=["four_lines", "lone_unit"])

@@ -14,7 +14,6 @@ from simulator.recording.reader import read
 from simulator.scenario.description import Description
 from tests.recording.conftest import Recorded
 
-pytestmark = pytest.mark.xdist_group("recording")
 MANY = FEWEST_INDEXED + 20
 FEW_LOOKS = 40
 FIRST = b"first bytes"

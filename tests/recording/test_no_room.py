@@ -19,7 +19,6 @@ from simulator.recording.writer import Recorder
 from simulator.scenario.description import Description
 from tests.recording.conftest import Recorded
 
-pytestmark = pytest.mark.xdist_group("recording")
 ROOT = Path(__file__).parents[2]
 HANDS = Commands(UnitCommands(hoist=0.5), UnitCommands(hoist=0.25))
 

@@ -11,7 +11,6 @@ from simulator.recording.reader import read
 from simulator.recording.replay import check
 from tests.recording.conftest import Recorded
 
-pytestmark = pytest.mark.xdist_group("recording")
 Said = pytest.CaptureFixture[str]
 
 

@@ -21,8 +21,6 @@ from simulator.scenario.reader import parse_text
 from simulator.scenario.rig import TWO_BY_ONE
 from tests.recording.conftest import LENGTH_S, LIFTED_S, STOPPED_S, Recorded
 
-pytestmark = pytest.mark.xdist_group("recording")
-
 
 def test_every_sample_is_within_half_of_the_last_decimal_kept(lift: Recorded) -> None:
     recording = read(lift.path)

@@ -26,7 +26,6 @@ from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from tests.recording.test_replay import replaced
 
-pytestmark = pytest.mark.xdist_group("recording")
 LENGTH_S = 12
 
 

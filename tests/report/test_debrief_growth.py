@@ -2,7 +2,7 @@
 
 import sys
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sized
 from dataclasses import replace
 from types import FrameType
 from typing import Any
@@ -14,9 +14,13 @@ from simulator.engine.commands import FUNCTIONS, UnitCommands
 from simulator.events import Event
 from simulator.recording.recorded import Recording
 from simulator.report import judged, onset
-from simulator.report.debrief import debrief
+from simulator.report.debrief import MOST_PRINTED, debrief
+from simulator.report.debrief_telling import telling
 from simulator.report.lever_use import first_asked_s, last_asked_s
 from simulator.scenario.rig import PAIR
+from simulator.window.kit.thresholds import Level
+from simulator.window.review.chart_view import Axis, flag_places
+from simulator.window.review.moments import Moment
 from tests.report.lifts import PER_S, asked, made_up
 
 SHORT_S = 150
@@ -89,22 +93,54 @@ def whole_columns(monkeypatch: pytest.MonkeyPatch) -> Iterator[Counter[str]]:
     yield done
 
 
-def _lines_run(recording: Recording) -> tuple[int, int]:
-    """Lines run for a debrief, and its findings."""
+def _lines_run(work_on: Callable[[], Sized]) -> tuple[int, int]:
+    """Lines run for some work, and how much came of it."""
     work, before = _Work(), sys.gettrace()
     sys.settrace(work)
     try:
-        told = debrief(recording)
+        came = work_on()
     finally:
         sys.settrace(before)
-    return work.lines, len(told.findings)
+    return work.lines, len(came)
 
 
 def test_twice_the_lift_is_twice_the_work() -> None:
     debrief(_restless(20))  # texts are read before
-    short, long = (_lines_run(_restless(length_s)) for length_s in (SHORT_S, 2 * SHORT_S))
+    short, long = (_findings_of(_restless(length_s)) for length_s in (SHORT_S, 2 * SHORT_S))
     assert long[1] > 1.7 * short[1] > 68  # there is twice as much to tell
     assert long[0] < 2.3 * short[0]
+
+
+def _findings_of(recording: Recording) -> tuple[int, int]:
+    return _lines_run(lambda: debrief(recording).findings)
+
+
+def _full_of_incidents(count: int) -> Recording:
+    """So many in ten seconds: no lift has them, a file may."""
+    fields = {"part": "frame", "other": "deck", "x_m": 1.0, "y_m": 1.0, "z_m": 1.0, "speed_mps": 0.1}
+    events = tuple(Event(1 + 2400 * i // count, "incident", "met", fields) for i in range(count))
+    return made_up({}, length_s=10, events=events)
+
+
+def test_twice_the_events_are_twice_the_work_on_screen_and_off() -> None:
+    _findings_of(_full_of_incidents(10))
+    short, long = (_findings_of(_full_of_incidents(count)) for count in (100, 200))
+    assert (short[1], long[1]) == (100, 200) and long[0] < 2.2 * short[0]
+    moments = [Moment(number, number / 100.0, Level.STOP, "") for number in range(1, 801)]
+    few, many = (_lines_run(lambda: flag_places(moments[:count], Axis(8.0))) for count in (400, 800))  # noqa: B023
+    assert (few[1], many[1]) == (400, 800) and many[0] < 2.2 * few[0]
+
+
+def test_paper_has_the_gravest_findings_and_says_how_many_it_has_not() -> None:
+    told = debrief(_full_of_incidents(MOST_PRINTED + 50))
+    assert f"incident {MOST_PRINTED + 50}, stop 0" in told.heading
+    assert [one.number for one in told.printed] == list(range(1, MOST_PRINTED + 1))
+    mild = replace(
+        told, findings=tuple(one._replace(level="caution") for one in told.findings[:100]) + told.findings[100:]
+    )
+    assert len(mild.printed) == MOST_PRINTED and sum(one.level == "caution" for one in mild.printed) == 50
+    texts = [text.get_text() for sheet in telling((told,), "a4") for text in sheet.figure.texts]
+    assert any(text.startswith("50 findings less grave or later are not printed") for text in texts)
 
 
 def test_no_column_is_gone_through_for_each_finding(whole_columns: Counter[str]) -> None:

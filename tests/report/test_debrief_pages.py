@@ -21,6 +21,8 @@ from simulator.scenario.reader import load
 from simulator.words import say
 from tests.report.lifts import made_up, noted, ramp
 
+pytestmark = pytest.mark.long
+
 CAUTION, INVENTED = say("program.caution"), say("program.invented")
 
 

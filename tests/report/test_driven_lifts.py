@@ -98,9 +98,10 @@ def told_of(fault: Fault) -> Debrief:
 @pytest.mark.parametrize("name", FAULTS)
 def test_a_plain_fault_is_told_as_what_it_was(name: str) -> None:
     fault = FAULTS[name]
-    findings = [one for one in told_of(fault).findings if one.what.startswith(fault.label)]
-    assert findings
-    first = findings[0].why
+    findings = told_of(fault).findings
+    first = next(one.why for one in findings if one.what.startswith(fault.label))
+    if first.startswith("as no. "):
+        first = findings[int(first.removeprefix("as no. ")) - 1].why
     assert all(words in first for words in fault.told), first
     assert not any(words in first for words in fault.not_told), first
 

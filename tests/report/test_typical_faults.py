@@ -18,6 +18,8 @@ from simulator.report.lost_points import lost_in
 from simulator.telling.account import NOT_DONE
 from tests.drill.lessons import coarser, drill
 
+pytestmark = pytest.mark.long
+
 
 @cache
 def told_of(name: str, fault: Fault | None, end: int, longest_s: float) -> Debrief:

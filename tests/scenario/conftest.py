@@ -148,21 +148,3 @@ def edited(tables: dict[str, Any], edits: dict[str, Any]) -> dict[str, Any]:
 def small() -> Callable[..., str]:
     """Text of the small scenario with edits; `GONE` takes a value away."""
     return lambda edits=None: toml_text(edited(tomllib.loads(SMALL), edits or {}))
-
-
-@pytest.fixture(scope="session")
-def write_toml() -> Callable[[dict[str, Any]], str]:
-    """`toml_text`."""
-    return toml_text
-
-
-@pytest.fixture(scope="session")
-def edit_tables() -> Callable[[dict[str, Any], dict[str, Any]], dict[str, Any]]:
-    """`edited`."""
-    return edited
-
-
-@pytest.fixture(scope="session")
-def gone() -> object:
-    """`GONE`."""
-    return GONE

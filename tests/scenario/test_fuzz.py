@@ -7,7 +7,7 @@ import os
 import subprocess
 import sys
 import tomllib
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -20,8 +20,8 @@ from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.measures import parse
 from simulator.scenario.reader import load, parse_text
 from simulator.scenario.writer import dump
+from tests.scenario.conftest import toml_text
 
-Write = Callable[[dict[str, Any]], str]
 SHIPPED = {path.stem: path.read_bytes() for path in sorted((Path(__file__).parents[2] / "scenarios").glob("*.toml"))}
 QUICK = settings(max_examples=50, suppress_health_check=list(HealthCheck))
 
@@ -101,8 +101,8 @@ def test_shipped_files_with_bytes_changed(data: st.DataObject) -> None:
 
 @settings(QUICK, max_examples=120)
 @given(mutated())
-def test_shipped_files_with_values_changed(write_toml: Write, tables: dict[str, Any]) -> None:
-    lift = read(write_toml(tables))
+def test_shipped_files_with_values_changed(tables: dict[str, Any]) -> None:
+    lift = read(toml_text(tables))
     assert lift is None or parse_text(dump(lift), "again") == lift
 
 
@@ -116,7 +116,6 @@ def test_shipped_files_with_values_changed(write_toml: Write, tables: dict[str, 
     st.lists(st.tuples(st.floats(-1e4, 1e4), st.floats(-1e4, 1e4)), min_size=2, unique_by=lambda point: point[0]),
 )
 def test_good_values_survive_writing_and_reading(
-    write_toml: Write,
     title: str,
     lane: float,
     share: float,
@@ -129,7 +128,7 @@ def test_good_values_survive_writing_and_reading(
     tables["site"] |= {"bed": [list(point) for point in sorted(bed)], "live_lane_y": 10.0 + abs(lane)}
     tables["site"]["soil"] |= {"allowable_bearing": bearing}
     tables["each_unit"]["rating"]["tandem_share"] = share
-    lift = read(write_toml(tables))
+    lift = read(toml_text(tables))
     assert lift is not None
     assert (lift.title, lift.seed, lift.site.bed_m) == (title, seed, tuple(sorted(bed)))
     assert lift.site.soil.allowable_bearing_Pa == bearing

@@ -12,10 +12,9 @@ import pytest
 
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load, parse_text
-from tests.scenario.test_broken_rules import NO_TURNING
-from tests.scenario.test_broken_values import GONE, POSITIVE_METRES
+from tests.scenario.broken_cases import NO_TURNING, POSITIVE_METRES
+from tests.scenario.conftest import GONE, edited, toml_text
 
-Edit = Callable[[dict[str, Any]], str]
 HERE = Path(__file__).parent / "older"
 SHIPPED = Path(__file__).parents[2] / "scenarios"
 FILES = sorted(path.relative_to(HERE).as_posix() for path in HERE.rglob("*.toml") if path.name != "small.toml")
@@ -193,34 +192,38 @@ def test_it_reads_to_the_lift_that_ships_in_the_new_form(name: str) -> None:
     assert load(HERE / name) == load(SHIPPED / name)
 
 
+def edit(edits: dict[str, Any]) -> str:
+    """Text of the small older scenario with edits."""
+    return toml_text(edited(tomllib.loads(SMALL), edits))
+
+
 def test_small_in_both_forms(small: Callable[..., str]) -> None:
     assert parse_text(SMALL, "x.toml") == parse_text(small(), "x.toml")
 
 
-def test_a_candidate_says_the_end_whose_pick_it_might_take(edit: Edit) -> None:
+def test_a_candidate_says_the_end_whose_pick_it_might_take() -> None:
     one = {"name": "legs", "end": "tail", "at": [4, 0, 3]}
     (read,) = parse_text(edit({"trailer.pick_candidates": [one]}), "x.toml").trailer.pick_candidates
     assert (read.name, read.pick) == ("legs", "tail")
 
 
 @pytest.mark.parametrize("name", CASES)
-def test_faults_are_told_in_the_words_of_the_file(edit: Edit, gone: object, name: str) -> None:
+def test_faults_are_told_in_the_words_of_the_file(name: str) -> None:
     edits, expected = CASES[name]
-    given = {path: gone if value is GONE else value for path, value in edits.items()}
     with pytest.raises(BrokenScenario) as broken:
-        parse_text(edit(given), "x.toml")
+        parse_text(edit(edits), "x.toml")
     assert [str(fault) for fault in broken.value.faults] == [f"x.toml: {fault}" for fault in expected]
 
 
 LINES: dict[str, tuple[str, str, str]] = {
-    # A row of tank_on_side as it was, what is put in its place, the place of its fault.
+    # A row of tank_on_side in the older form, what is put in its place, the place of its fault.
     "shared": ("longest = 14.5", "longest = -1", "[units.boom] longest"),
     "shared hoist": ("parts = 2 ", "parts = 99 ", "[units.hoist] parts"),
-    "a unit's own": ("slew_axis_x = 9.075", "slew_axis_x = true", "[units.tail] slew_axis_x"),
-    "start of the nose": ("boom_length = 11.75", "boom_length = 20", "[start.nose] boom_length"),
-    "rope of the tail": ("rope_out = 48.2", "rope_out = 1", "[start.tail] rope_out"),
-    "pick": ("at = [6.0, 1.3, 2.0]", "at = [6.0, 1.3]", "[trailer.tail_pick] at"),
-    "trailer's start": ("y = -8.0", "y = {}", "[start.trailer] y"),
+    "a unit's own": ("slew_axis_x = 8.08", "slew_axis_x = true", "[units.tail] slew_axis_x"),
+    "start of the nose": ("boom_length = 11.78", "boom_length = 20", "[start.nose] boom_length"),
+    "rope of the tail": ("rope_out = 43.0", "rope_out = 1", "[start.tail] rope_out"),
+    "pick": ("at = [5.3, 1.25, 1.9]", "at = [5.3, 1.25]", "[trailer.tail_pick] at"),
+    "trailer's start": ("y = -7.8", "y = {}", "[start.trailer] y"),
 }
 
 
@@ -234,9 +237,3 @@ def test_a_fault_names_the_line_of_the_older_file(tmp_path: Path, name: str) -> 
     with pytest.raises(BrokenScenario) as broken:
         load(tmp_path / "x.toml")
     assert [fault.place for fault in broken.value.faults] == [f"x.toml: line {number}: {place}"]
-
-
-@pytest.fixture(scope="module")
-def edit(write_toml: Callable[[dict[str, Any]], str], edit_tables: Callable[..., dict[str, Any]]) -> Edit:
-    """Text of the small older scenario with edits."""
-    return lambda edits: write_toml(edit_tables(tomllib.loads(SMALL), edits))

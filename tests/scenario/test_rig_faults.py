@@ -16,7 +16,7 @@ from simulator.scenario.reader import load, parse_text
 TANK = find_scenario("tank_on_side").read_text(encoding="utf-8")
 NOSE = '[[units]]\nname = "nose"\n'
 TAIL = '[[units]]\nname = "tail"\n'
-TAIL_LINE = '[[units.lines]]\npick = "tail"\nrope_out = 48.2\n'
+TAIL_LINE = TANK[TANK.rindex("[[units.lines]]") : TANK.index("\n# The trailer")]
 TAIL_PICK = '[[trailer.picks]]\nname = "tail"\n'
 SECOND = '\n[[units.lines]] # second\npick = "tail"\nrope_out = 48.2\n'
 THIRD_UNIT = """
@@ -93,7 +93,7 @@ CASES = {
                 "allowed: a pick of its own, or shares_pick = true on both",
             ),
             (
-                "at = [6.0, 1.3, 2.0]",
+                "at = [5.3, 1.25, 1.9]",
                 "[trailer.picks 2] at: given x 6 m, allowed: x less than the tail unit's pick, 6 m",
             ),
         ),

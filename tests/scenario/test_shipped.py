@@ -136,14 +136,14 @@ def _rated_kg(rating: Rating | None, reach: float, length: float) -> float:
 def test_tank_is_as_the_demonstration_wants_it() -> None:
     lift = load(find_scenario("tank_on_side"))
     body = trailer.body(lift.trailer)
-    assert body.mass_kg == pytest.approx(26000.0)
-    assert trailer.stated_cg_m(lift.trailer)[0] == pytest.approx(-0.2, abs=0.01)
-    assert body.high_m[1] - body.low_m[1] == pytest.approx(4.0)
-    assert body.high_m[2] - body.low_m[2] == pytest.approx(2.6)
+    assert body.mass_kg == pytest.approx(25300.0)
+    assert trailer.stated_cg_m(lift.trailer)[0] == pytest.approx(lift.trailer.start.x_m, abs=0.01)
+    long_m, across_m, high_m = (most - least for least, most in zip(body.low_m, body.high_m, strict=True))
+    assert (long_m, across_m, high_m) == pytest.approx((12.8, 3.8, 2.5))
     for at_m, pick in zip(body.picks_m, lift.trailer.picks, strict=True):
         assert abs(at_m[1]) < 0.02
-        assert at_m[2] + pick.height_m > 1.3
-    assert lift.gap_m == pytest.approx(10.95)
+        assert at_m[2] + pick.height_m > high_m / 2.0
+    assert lift.gap_m == pytest.approx(0.7 * long_m)
 
 
 def test_places() -> None:

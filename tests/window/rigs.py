@@ -8,11 +8,13 @@ from math import cos, hypot, sin
 from pathlib import Path
 
 from simulator.mechanics.boom import boom_pose, tip_m
+from simulator.places import find_scenario
 from simulator.readings import LineReadings, PartGap, Readings, UnitReadings
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
 from simulator.scenario.unit import Unit
+from tests.demo import with_units
 from tests.window.sample import TONNE_N, calm_readings, sample_load
 
 DATA = Path(__file__).parent / "data"
@@ -22,7 +24,7 @@ Spot3 = tuple[float, float, float]
 @cache
 def four_lines() -> Description:
     """A light frame on four lines, two to each end; with levers that move both lines, or turn."""
-    return load(DATA / "four_lines.toml")
+    return with_units(load(find_scenario("four_lines")), levers=("both", "turn"))
 
 
 @cache

@@ -36,6 +36,17 @@ def open_lift(description: Description) -> tuple[Program, DriveScreen, Attempt]:
     return shown, drive, drive.lift
 
 
+NAMED = {"Return": pygame.K_RETURN, "Down": pygame.K_DOWN, "Left": pygame.K_LEFT, "Right": pygame.K_RIGHT}
+
+
+def tap_named(shown: Program, name: str) -> None:
+    """A key by its name, with the letter it prints."""
+    letter = {"period": "."}.get(name, name if len(name) == 1 else "")
+    key = NAMED.get(name, ord(letter) if letter else 0)
+    pygame.event.post(pygame.event.Event(pygame.KEYDOWN, scancode=0, key=key, mod=0, unicode=letter))
+    shown.take_events()
+
+
 def driven_by_keys(description: Description, *, longest_s: float) -> tuple[DriveScreen, Attempt, set[int]]:
     """Drive it to its end; keys go down and up, and nothing else is done. Answers the keys that were used too."""
     shown, drive, attempt = open_lift(description)
@@ -49,6 +60,8 @@ def driven_by_keys(description: Description, *, longest_s: float) -> tuple[Drive
             for scancode in sorted(keys):
                 post(kind, pygame.K_x, scancode)
         down, used = wanted, used | wanted
+        for name in pair.says():
+            tap_named(shown, name)
         shown.take_events()
         shown.frame(FRAME_S)
     shown.frame(FRAME_S)

@@ -16,6 +16,7 @@ from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.instructor import InstructorPanel
 from simulator.window.shell.loop import Program
 from simulator.words import say
+from tests.window.inside import kept_of, spots_of
 from tests.window.screens import classroom, frames, key, mouse, tap
 
 SPACE, LEFT, RIGHT = pygame.KSCAN_SPACE, pygame.KSCAN_LSHIFT, pygame.KSCAN_RSHIFT
@@ -167,7 +168,7 @@ def test_the_panel_by_mouse_and_by_gamepad() -> None:
     panel = drive.over
     assert isinstance(panel, InstructorPanel)
     row = next(index for index, act in enumerate(panel.rows) if act.name == "slip_right")
-    more = next(place for place in panel.spots._places if place.what == (row, 1)).region
+    more = next(place for place in spots_of(panel) if place.what == (row, 1)).region
     mouse(shown, pygame.MOUSEBUTTONDOWN, more.x + 20.0, more.y + 20.0)
     assert panel.amount(row) == pytest.approx(0.35)
     mouse(shown, pygame.MOUSEBUTTONDOWN, more.x - 300.0, more.y + 20.0)
@@ -187,8 +188,8 @@ def test_what_was_done_in_the_window_is_done_again_by_a_re_run() -> None:
     for scancode in (LEFT, RIGHT):
         key(shown, scancode)
     frames(shown, 90)
-    assert shown._kept is not None
-    again = check(shown._kept.recording(shown.desk))
+    assert kept_of(shown) is not None
+    again = check(kept_of(shown).recording(shown.desk))
     assert again.same and again.seconds >= 2
     assert len(instructed(lift)) == 3
 

@@ -12,7 +12,7 @@ from simulator.attempt import Attempt
 from simulator.drill.clumsy import operator_of
 from simulator.places import find_scenario
 from simulator.readings import Readings
-from simulator.recording.counted import LASTS_S, UNIT_FIELDS, Sampled, counted, worst
+from simulator.recording.counted import HANGING_FIELDS, LASTS_S, UNIT_FIELDS, Sampled, counted, worst
 from simulator.recording.memory import Memory
 from simulator.recording.recorded import Recording
 from simulator.report.amounts import Amounts
@@ -93,7 +93,8 @@ def test_the_charts_peak_where_the_table_says(lifted: Lifted) -> None:
 
 def test_a_watcher_has_the_worst_of_the_very_samples_of_the_recording(lifted: Lifted) -> None:
     assert len(lifted.recording.time_s) < len(lifted.shown)
-    keys = [*(f"{end}.{field}" for end in PAIR for field in UNIT_FIELDS), "load.sway_m", "load.lane_room_m"]
+    of_load = [f"load.{field}" for field in (*HANGING_FIELDS, "lane_room_m")]
+    keys = [*(f"{end}.{field}" for end in PAIR for field in UNIT_FIELDS), *of_load]
     for key in keys:
         assert kept(lifted.extremes.sampled.worst(key)) == of_recording(lifted, key), key
 

@@ -12,6 +12,7 @@ from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.drive_words import situation_of
 from simulator.window.shell.lift import Choice, OutOfReach
 from simulator.window.shell.pace import MOST_OWED_S, Pace
+from tests.window.inside import panel_look
 from tests.window.sample import calm_readings, sample_description
 
 
@@ -126,7 +127,7 @@ def test_on_a_machine_too_slow_time_slows_and_the_strip_says_how_much(monkeypatc
     now = situation_of(screen)
     assert now.is_slow and now.speed == f"{screen.pace.shown_speed:g}x".replace("0.5x", "½x")
     screen.readouts.follow(screen.lift.readings, 1.0, now)
-    assert screen.readouts._looks["coach"].is_slow
+    assert panel_look(screen.readouts, "coach").is_slow
 
 
 def test_frames_stay_short_however_slow_the_physics(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -28,6 +28,7 @@ from simulator.window.readouts.rose_tag import HEADROOM, TagLook, draw_tag
 from simulator.window.readouts.rose_tag import HEIGHT as TAG_HEIGHT
 from simulator.window.readouts.rose_tag import WIDTH as TAG_WIDTH
 from simulator.window.screens.keys_and_marks import KeysScreen
+from tests.window.inside import draw_alone, panel_look
 from tests.window.sample import calm_readings, caution_readings, sample_description, stop_readings
 
 LONGER = 1.3
@@ -67,12 +68,12 @@ def test_panels_stay_in_their_regions(
 ) -> None:
     if is_longer:
         texts = {key: longer(text) for key, text in words.table().items()}
-        monkeypatch.setattr(words, "table", lambda: texts)
+        monkeypatch.setattr(words, "known", lambda key, otherwise="": texts.get(key, otherwise))
     rows = readouts(stop_readings, system)
     for name, region in REGIONS.items():
         canvas = Canvas(pygame.Surface(size))
         canvas.clear(GROUND)
-        rows._drawers[name](canvas, rows._looks[name])
+        draw_alone(rows, canvas, name)
         assert not outside(canvas.surface, canvas.rect_px(*region).inflate(2, 2)), name
 
 
@@ -121,7 +122,7 @@ def test_tags_stay_in_their_boxes(
     """Every word with every chip that may stand beside it, and an angle as wide as angles get."""
     if is_longer:
         texts = {key: longer(text) for key, text in words.table().items()}
-        monkeypatch.setattr(words, "table", lambda: texts)
+        monkeypatch.setattr(words, "known", lambda key, otherwise="": texts.get(key, otherwise))
     heads = ((Level.STOP, "rose.stop"), (Level.CAUTION, "rose.off_plumb"), (Level.GOOD, "rose.plumb"))
     heads = (*heads, (Level.GOOD, "rose.slack"))
     chips = [(text, "Ctrl") for key, text in words.table().items() if key.startswith("control.") and "said" not in key]
@@ -143,7 +144,7 @@ def test_boards_stay_in_their_boxes(
     """Every kind of tile, with figures as wide as they get in thousand pounds."""
     if is_longer:
         texts = {key: longer(text) for key, text in words.table().items()}
-        monkeypatch.setattr(words, "table", lambda: texts)
+        monkeypatch.setattr(words, "known", lambda key, otherwise="": texts.get(key, otherwise))
     tiles = (
         TileLook("88.8", 1.0, Level.CAUTION, True, ""),
         TileLook("108", 0.5, Level.GOOD, False, words.say("board.ground")),
@@ -207,8 +208,8 @@ def test_readouts_survive_values_that_are_not_numbers(screen: pygame.Surface) ->
     rows = Readouts(sample_description(), odd, "metric")
     rows.follow(odd, 0.0, at_rest(SEEN_BY_TWO))
     assert rows.draw_due(Canvas(pygame.Surface((1280, 720))), most=99) == 6
-    assert rows._looks["left"].capacity.value.text == "OVER"
-    assert rows._looks["left"].share.text == "–"
+    assert panel_look(rows, "left").capacity.value.text == "OVER"
+    assert panel_look(rows, "left").share.text == "–"
 
 
 def test_unchanged_readouts_are_not_drawn_again(screen: pygame.Surface) -> None:
@@ -227,18 +228,18 @@ def test_unchanged_readouts_are_not_drawn_again(screen: pygame.Surface) -> None:
 def test_a_lift_that_ended_badly_is_not_told_to_go_on(screen: pygame.Surface) -> None:
     rows = Readouts(sample_description(), calm_readings(), "metric")
     rows.follow(calm_readings(), 0.0, at_rest(SEEN_BY_TWO)._replace(has_ended=True, moving=(True, True)))
-    look = rows._looks["coach"]
+    look = panel_look(rows, "coach")
     assert look.mover == "stop" and look.prompt == words.say("coach.ended_prompt")
     rows = Readouts(sample_description(), caution_readings(), "metric")
     ended = at_rest(SEEN_BY_TWO)._replace(
         has_ended=True, moving=(True, True), automatic=(True, False), incident="Shell meets the deck"
     )
     rows.follow(caution_readings(), 0.0, ended)
-    alert = rows._looks["coach"].alert
+    alert = panel_look(rows, "coach").alert
     assert alert.level is Level.STOP and "Shell meets the deck" in alert.text and alert.number == 1
     for name in ("left", "right"):
-        assert rows._looks[name].state == words.say("panel.hold") and not rows._looks[name].is_moving
+        assert panel_look(rows, name).state == words.say("panel.hold") and not panel_look(rows, name).is_moving
     landed = calm_readings()._replace(load=calm_readings().load._replace(landed=True))
     rows = Readouts(sample_description(), landed, "metric")
     rows.follow(landed, 0.0, at_rest(SEEN_BY_TWO)._replace(has_ended=True))
-    assert rows._looks["coach"].prompt == words.say("coach.landed_prompt")
+    assert panel_look(rows, "coach").prompt == words.say("coach.landed_prompt")

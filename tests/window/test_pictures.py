@@ -24,6 +24,8 @@ from simulator.window.scene.side_view import SideView
 from simulator.window.screens.lift_picture import LiftPicture
 from tests.window.sample import calm_readings, sample_description
 
+pytestmark = pytest.mark.long
+
 SIZE = (960, 540)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+import signal
 import subprocess
 import time
 from io import BytesIO
@@ -11,6 +12,7 @@ from pathlib import Path
 import pygame
 import pytest
 
+from simulator.recording.reader import read
 from simulator.window.kit.palette import INK, PANEL
 from tools.real_window import Tail, can_be_had, display, key, program
 
@@ -45,6 +47,25 @@ def test_keys_from_outside_lift_the_trailer_off_the_bed(tmp_path: Path) -> None:
         assert lifted["tail.hook_load_N"] > 20e3
         held = wait_for(tail, "time_s", lifted["time_s"] + 5.0)
         assert held["nose.hoist_speed_mps"] == held["tail.hoist_speed_mps"] == 0.0
+
+
+@pytest.mark.parametrize("name", ["SIGTERM", "SIGHUP", "SIGINT"])
+def test_a_window_that_is_asked_to_end_keeps_the_second_it_is_in(name: str, tmp_path: Path) -> None:
+    path = tmp_path / "telemetry.csv"
+    own = {name: str(tmp_path) for name in ("HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME")}
+    with display("1280x720") as environment, program(environment | own, "practice_yard", path, rate=5) as running:
+        tail = Tail(path)
+        wait_for(tail, "time_s", 1.2)
+        running.send_signal(getattr(signal, name))
+        assert running.wait(timeout=PATIENCE_S) == 1
+        assert running.stderr is not None
+        said = running.stderr.read().decode()
+    (kept,) = tmp_path.rglob("*.lift")
+    assert "Traceback" not in said and f"Recording: {kept}" in said
+    recording = read(kept)
+    assert recording.how == "left" and recording.notes == () and recording.length_s >= 1.2
+    assert recording.ending is not None and recording.ending.step == recording.seconds[-1].end_step
+    assert path.read_text(encoding="utf-8").count("\n") > 5 and not list(tmp_path.glob("*.part"))
 
 
 def colours_at(environment: dict[str, str], *places: tuple[int, int]) -> list[tuple[int, ...]]:

@@ -43,6 +43,7 @@ from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice, partners, people, unit_moves
 from simulator.window.shell.lifts_on_offer import Offer
 from simulator.window.shell.sounds import share_of_work
+from tests.window.inside import draw_alone, panel_look
 from tests.window.rigs import alone_with_one_line, four_lines, hanging, lone_unit, with_line
 from tests.window.sample import calm_readings, sample_description
 from tests.window.test_panels import GROUND, longer, outside
@@ -95,7 +96,7 @@ def test_a_panel_of_any_rig_stays_in_its_region(
 ) -> None:  # fmt: skip
     if is_longer:
         texts = {key: longer(text) for key, text in words.table().items()}
-        monkeypatch.setattr(words, "table", lambda: texts)
+        monkeypatch.setattr(words, "known", lambda key, otherwise="": texts.get(key, otherwise))
     description = lift()
     rows = Readouts(description, bad(description), system)  # type: ignore[arg-type]
     seen = seen_of(description)
@@ -103,7 +104,7 @@ def test_a_panel_of_any_rig_stays_in_its_region(
     for unit, region in zip(seen.units, layout_of(seen).panels, strict=True):
         canvas = Canvas(pygame.Surface(size))
         canvas.clear(GROUND)
-        rows._drawers[unit.where](canvas, rows._looks[unit.where])
+        draw_alone(rows, canvas, unit.where)
         assert not outside(canvas.surface, canvas.rect_px(*region).inflate(2, 2)), unit.where
 
 
@@ -137,7 +138,7 @@ def test_a_panel_lists_its_units_lines_with_their_own_words_and_marks() -> None:
     readings = with_line(with_line(readings, 2, head_room_m=1.2), 3, stall=True, rope_left_m=3.0)
     rows = Readouts(description, readings, "metric")
     rows.follow(readings, 0.0, at_rest(seen_of(description)))
-    left, right = rows._looks["left"], rows._looks["right"]
+    left, right = panel_look(rows, "left"), panel_look(rows, "right")
     assert [(line.number, line.word) for line in left.lines] == [(1, ""), (2, "SLACK")]
     assert [(line.number, line.word) for line in right.lines] == [(1, ""), (2, "STALL")]
     assert left.lines[1].load.level is Level.CAUTION

@@ -27,6 +27,7 @@ from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice, begin_attempt
 from simulator.window.shell.loop import Program
 from simulator.words import say
+from tests.window.inside import go, kept_of
 from tests.window.screens import LONG_S, Found, driven, frames, mouse, open_small, tap, two_findings, yard
 
 
@@ -178,7 +179,7 @@ def test_a_replay_runs_at_its_speed_and_halts_at_the_end(speed: float) -> None:
 
 def test_a_replay_halts_jumps_and_goes_back_to_the_debrief_at_its_time() -> None:
     shown, _ = looked_back()
-    shown._go(Go("replay", None, 0.0))
+    go(shown, Go("replay", None, 0.0))
     replay = shown.screen
     assert isinstance(replay, ReplayScreen)
     tap(shown, pygame.K_SPACE)
@@ -208,8 +209,8 @@ def test_driving_on_starts_from_the_very_state_and_waits_for_the_people() -> Non
     tap(shown, pygame.K_RETURN)
     frames(shown, 10)
     assert drive.lift.readings.time_s > 3.0
-    assert shown._kept is not None
-    again = shown._kept.recording(shown.desk)
+    assert kept_of(shown) is not None
+    again = kept_of(shown).recording(shown.desk)
     assert again.head.parent is not None and again.head.parent.name == recording.name
     assert again.head.parent.step == 3 * recording.head.steps_per_s
 
@@ -221,10 +222,10 @@ def test_a_lift_that_is_recorded_is_looked_back_on_from_its_file(tmp_path: Path)
     for is_gone in (False, True):
         shown.show_lift(Choice(yard(), "two"))
         frames(shown, 90)
-        assert shown._kept is not None and shown._kept.memory is None and shown.desk.recorder is not None
+        assert kept_of(shown) is not None and kept_of(shown).memory is None and shown.desk.recorder is not None
         if is_gone:
             shown.desk.recorder.path.unlink()
-        shown._go(Go("debrief"))
+        go(shown, Go("debrief"))
         if is_gone:
             assert isinstance(shown.screen, StartScreen) and isinstance(shown.screen.over, LinesScreen)
         else:
@@ -235,7 +236,7 @@ def test_a_lift_that_is_recorded_is_looked_back_on_from_its_file(tmp_path: Path)
 def test_escape_on_the_way_leaves_it() -> None:
     shown, _ = looked_back()
     pygame.event.post(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_ESCAPE, scancode=0, mod=0, unicode=""))
-    shown._go(Go("drive_on", None, 3.0))
+    go(shown, Go("drive_on", None, 3.0))
     assert isinstance(shown.screen, DebriefScreen) and shown.screen.at_s == 3.0
 
 
@@ -246,7 +247,7 @@ def test_a_recording_without_a_scenario_is_shown_and_says_why_it_cannot_be_drive
     frames(shown, 1)
     tap(shown, pygame.K_SPACE)
     assert isinstance(shown.screen, DebriefScreen) and not shown.screen.can_replay
-    shown._go(Go("drive_on", None, 1.0))
+    go(shown, Go("drive_on", None, 1.0))
     assert isinstance(shown.screen, DebriefScreen) and "cannot be driven on" in shown.screen.fault
     frames(shown, 1)
 

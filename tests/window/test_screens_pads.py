@@ -19,6 +19,7 @@ from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.start_screen import StartScreen
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice, begin_attempt
+from tests.window.inside import leave_lift
 from tests.window.sample import sample_description
 from tests.window.screens import CountingLift, frames, mouse, open_small, tap, yard
 
@@ -187,7 +188,7 @@ def test_a_lift_is_recorded_with_the_pairs_names_as_they_sit(tmp_path: Path) -> 
     shown = open_small(desk=Desk(settings, keeps_lifts=True), begin=begin_attempt)
     shown.show_lift(Choice(yard(), "two"))
     frames(shown, 4, 0.1)
-    shown._leave_lift()
+    leave_lift(shown)
     (path,) = tmp_path.glob("*.lift")
     recording = read(path)
     left_is_nose = yard().site.nose_seen_from_ravine == "left"

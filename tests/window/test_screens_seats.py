@@ -19,6 +19,7 @@ from simulator.window.screens.seat_check import SeatCheck
 from simulator.window.screens.start_screen import StartScreen
 from simulator.window.shell.lift import Choice, Who
 from simulator.words import say
+from tests.window.inside import show
 from tests.window.rigs import four_lines, lone_unit
 from tests.window.screens import open_small, post, tap, yard
 
@@ -70,7 +71,7 @@ def test_only_seats_with_people_are_asked(screen: pygame.Surface, who: Who, seat
 
 def test_keys_light_up_on_the_screen_and_go_out() -> None:
     shown = open_small()
-    shown._show(SeatCheck(Choice(yard(), "two")))
+    show(shown, SeatCheck(Choice(yard(), "two")))
     check = shown.screen
     assert isinstance(check, SeatCheck)
     shown.frame(0.02)

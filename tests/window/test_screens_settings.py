@@ -20,6 +20,7 @@ from simulator.window.screens.start_screen import StartScreen
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice
 from simulator.words import say
+from tests.window.inside import show
 from tests.window.screens import SMALL, frames, mouse, open_small, tap, yard
 
 OTHER = Settings("us", True, True, True, True, 'Ash "A" \\ é', "Robin", "~/lifts")
@@ -101,7 +102,7 @@ def test_units_asked_for_once_are_not_kept(tmp_path: Path) -> None:
 def test_every_row_changes_by_keys_and_is_kept(tmp_path: Path) -> None:
     desk = Desk(path=tmp_path / "settings.toml")
     shown = open_small(desk=desk)
-    shown._show(SettingsScreen(desk))
+    show(shown, SettingsScreen(desk))
     for row in ROWS:
         before = getattr(desk.settings, row.name)
         if row.choices:
@@ -120,7 +121,7 @@ def test_every_row_changes_by_keys_and_is_kept(tmp_path: Path) -> None:
 def test_escape_while_typing_leaves_the_text_as_it_was() -> None:
     desk = Desk(replace(Settings(), left_name="Ash"))
     shown = open_small(desk=desk)
-    shown._show(SettingsScreen(desk))
+    show(shown, SettingsScreen(desk))
     tap(shown, *[pygame.K_DOWN] * 5, pygame.K_RETURN)
     tap(shown, pygame.K_x, unicode="X")
     tap(shown, pygame.K_ESCAPE)
@@ -131,7 +132,7 @@ def test_escape_while_typing_leaves_the_text_as_it_was() -> None:
 def test_the_mouse_takes_a_choice() -> None:
     desk = Desk()
     shown = open_small(desk=desk)
-    shown._show(SettingsScreen(desk))
+    show(shown, SettingsScreen(desk))
     frames(shown, 1)
     mouse(shown, pygame.MOUSEBUTTONDOWN, 1000.0, 194.0)
     assert desk.settings.units == "us"
@@ -169,7 +170,7 @@ def test_reduced_motion_and_tap_to_hold_reach_the_drive_screen() -> None:
 def test_plain_presenting_reopens_the_display(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("SDL_FRAMEBUFFER_ACCELERATION", raising=False)
     shown = open_small()
-    shown._show(SettingsScreen(shown.desk))
+    show(shown, SettingsScreen(shown.desk))
     frames(shown, 1)
     before = shown.surface
     shown.desk.change(plain_presenting=True)

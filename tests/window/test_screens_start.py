@@ -25,6 +25,7 @@ from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice, begin_attempt
 from simulator.window.shell.lifts_on_offer import offered_lifts
 from simulator.words import say
+from tests.window.inside import go, leave_lift, show, spots_of
 from tests.window.screens import frames, mouse, open_small, tap, yard
 
 
@@ -56,7 +57,7 @@ def test_broken_user_files_show_all_their_faults_and_are_not_driven(
 def test_many_faults_scroll_to_the_last() -> None:
     shown = open_small()
     lines = LinesScreen("t", "w", tuple(Line("caution", f"fault {n}") for n in range(60)))
-    shown._show(lines)
+    show(shown, lines)
     frames(shown, 1)
     for _ in range(40):
         tap(shown, pygame.K_PAGEDOWN)
@@ -112,7 +113,7 @@ def test_lifts_that_are_not_shown_are_reached_with_the_mouse_alone() -> None:
         for way in (1, -1):
             for _ in range(len(start.offers)):
                 frames(shown, 1)
-                places = start.spots._places
+                places = spots_of(start)
                 seen |= {number for _, (what, number) in places if what == "lift"}
                 at = next(((one.x + 1.0, one.y + 1.0) for one, what in places if what == (kind, way)), None)
                 if kind == "wheel":
@@ -151,7 +152,7 @@ def test_recordings_of_the_folder_are_listed_and_one_is_opened(tmp_path: Path) -
     shown = open_small(desk=Desk(Settings(recordings=str(tmp_path)), keeps_lifts=True), begin=begin_attempt)
     shown.show_lift(Choice(yard(), "two"))
     frames(shown, 4, 0.1)
-    shown._leave_lift()
+    leave_lift(shown)
     (tmp_path / "other.lift").write_bytes(b"nothing of ours")
     shown.show_start(None)
     tap(shown, pygame.K_r)
@@ -174,7 +175,7 @@ def test_recordings_of_the_folder_are_listed_and_one_is_opened(tmp_path: Path) -
 def test_a_recording_that_vanished_is_a_sentence(tmp_path: Path) -> None:
     shown = open_small()
     shown.show_start(None)
-    shown._go(Go("recording", path=tmp_path / "gone.lift"))
+    go(shown, Go("recording", path=tmp_path / "gone.lift"))
     assert isinstance(shown.screen, StartScreen) and isinstance(shown.screen.over, LinesScreen)
     assert "no such file" in shown.screen.over.lines[0].text
 

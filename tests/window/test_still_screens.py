@@ -15,6 +15,7 @@ from simulator.window.screens.replay_screen import SETTLES_S, ReplayScreen
 from simulator.window.shell import display
 from simulator.window.shell.lift import Choice
 from simulator.window.shell.loop import Program
+from tests.window.inside import renew
 from tests.window.screens import FRAME_S, driven, frames, mouse, open_small, tap, two_findings, yard
 
 
@@ -69,7 +70,7 @@ SCREENS: dict[str, tuple[Callable[[Program], None], int]] = {
     "keys over a lift": (over_lift(pygame.K_F1), pygame.K_ESCAPE),
     "settings over a lift": (over_lift(pygame.K_ESCAPE, pygame.K_DOWN, pygame.K_DOWN, pygame.K_RETURN), pygame.K_DOWN),
     "the end": (ended, pygame.K_ESCAPE),
-    "debrief": (debrief, pygame.K_RIGHT),
+    "debrief": (debrief, pygame.K_TAB),
 }
 """How it comes about, and a key that changes what is seen."""
 
@@ -95,7 +96,7 @@ def test_a_still_screen_is_drawn_again_on_a_new_canvas(name: str) -> None:
     SCREENS[name][0](shown)
     shown.frame(FRAME_S)
     before = pygame.image.tobytes(shown.surface, "RGB")
-    shown._renew()
+    renew(shown)
     assert shown.frame(FRAME_S)
     assert pygame.image.tobytes(shown.surface, "RGB") == before
 
@@ -127,7 +128,7 @@ def test_a_halted_replay_comes_to_rest_and_goes_on() -> None:
     tap(shown, pygame.K_UP)
     assert replay.lift.time_s != at_s
     halted([shown.frame(FRAME_S) for _ in range(seconds)])
-    shown._renew()
+    renew(shown)
     assert shown.frame(FRAME_S)
     tap(shown, pygame.K_HOME, pygame.K_SPACE)
     assert all(shown.frame(FRAME_S) for _ in range(10))

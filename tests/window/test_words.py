@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
+import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 from typing import get_args
@@ -12,9 +13,12 @@ import pytest
 
 from simulator import words
 from simulator.drill.instruction import KINDS, Instruction
+from simulator.drill.scales import State
 from simulator.engine.incidents import met
 from simulator.events import WORDS_OF_ACTS
+from simulator.places import assets_folder
 from simulator.plan.findings import Move
+from simulator.plan.recheck import Do
 from simulator.plan.stations import Phase
 from simulator.recording.noticed import conditions
 from simulator.recording.older_events import STORED, happening_of
@@ -32,7 +36,7 @@ PACKAGE = Path(words.__file__).parent
 DRAWN = {"text", "digits", "text_width", "fitted", "draw_row", "draw_button", "draw_key", "lines_of"}
 """Calls that put a text on the screen."""
 SENTENCE = re.compile(r"[A-Za-z]{2,} [A-Za-z]{2,}")
-COMPARED = {"to raise", "cannot raise", *KINDS}
+COMPARED = {"to raise", "cannot raise", *KINDS, *get_args(State), *get_args(Do)}
 """States and instructions of other rooms: they are compared, not shown."""
 
 
@@ -167,9 +171,16 @@ def test_a_text_that_is_no_event_of_ours_is_shown_as_it_is() -> None:
     assert event_words(odd, Amounts()) == "remark: nose unit looks odd"
 
 
+def test_the_sections_read_one_by_one_are_the_whole_file() -> None:
+    whole = tomllib.loads((assets_folder() / words.WORDS_FILE).read_text(encoding="utf-8"))
+    flat = {f"{name}.{key}": text for name, rows in whole.items() for key, text in rows.items()}
+    assert table() == flat and all(flat.values())
+    assert {key: words.known(key) for key in flat} == flat
+
+
 def test_a_translated_file_reaches_parts_of_units(monkeypatch: pytest.MonkeyPatch) -> None:
     other = {**table(), "told.tailboard": "hayon", "unit.right_said": "engin droit", "told.off plumb": "hors d'aplomb"}
-    monkeypatch.setattr(words, "table", lambda: other)
+    monkeypatch.setattr(words, "known", lambda key, otherwise="": other.get(key, otherwise))
     assert as_seen("tail unit tailboard", SEEN_BY_TWO) == "engin droit hayon"
     assert thing("tail unit tailboard") == "tail unit hayon"
     assert phrase("off plumb") == "hors d'aplomb"

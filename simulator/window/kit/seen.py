@@ -8,7 +8,7 @@ from typing import Literal, NamedTuple
 from simulator.scenario.description import Description
 from simulator.scenario.rig import TWO_BY_ONE, RigUnit, rig_of
 from simulator.window.kit.regions import PLAN_INSET, SECTION_INSET, UNIT_PANELS, Region, screen_sign
-from simulator.words import say, table
+from simulator.words import known, say
 
 
 class SeenUnit(NamedTuple):
@@ -87,7 +87,7 @@ class Seen(NamedTuple):
 
     def say(self, key: str, **values: object) -> str:
         """The text of a key; of `key_alone` where there is one unit only and the file of words has it."""
-        return say(f"{key}_alone" if self.is_alone and f"{key}_alone" in table() else key, **values)
+        return say(f"{key}_alone" if self.is_alone and known(f"{key}_alone") else key, **values)
 
 
 def seen_from(units: tuple[RigUnit, ...], sides: tuple[int, ...], sign: float = 1.0) -> Seen:

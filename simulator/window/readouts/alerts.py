@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from math import nan
 from typing import NamedTuple
 
-from simulator.readings import FLOAT_NAMES, LineReadings, LoadReadings, PartGap, Readings, UnitReadings
+from simulator.readings import FLOAT_NAMES, Gaps, LineReadings, LoadReadings, Readings, UnitReadings
 from simulator.recording.counted import HANGS_N
 from simulator.scenario.description import Limits
 from simulator.scenario.rig import TWO_BY_ONE, Rig, RigUnit
@@ -167,6 +167,6 @@ def _gap_watch(part: str, limits: Limits) -> Watch:
     return Watch(f"gap.{part}", lambda readings: _gap_m(readings.gaps, part), thresholds.gap(limits))
 
 
-def _gap_m(gaps: tuple[PartGap, ...], part: str) -> float:
+def _gap_m(gaps: Gaps, part: str) -> float:
     found = next((row for row in gaps if row.part == part), None)
     return nan if found is None or found.state in TO_RAISE else found.gap_m

@@ -13,6 +13,7 @@ from simulator.window.readouts.advice import Advice
 from simulator.window.readouts.alerts import Watched, is_loose
 from simulator.window.readouts.coach_strip import Mover
 from simulator.window.readouts.looks import capital
+from simulator.window.readouts.weighing_panel import WeighLook
 from simulator.words import say
 
 
@@ -43,6 +44,8 @@ class Situation(NamedTuple):
     """The drill's own."""
     speed: str = "1x"
     is_slow: bool = False
+    weighing: WeighLook | None = None
+    """What the load tells, in the hold after lift-off."""
 
     @property
     def held(self) -> tuple[bool, ...]:
@@ -121,6 +124,8 @@ def _calm_prompt(readings: Readings, watched: Watched, advice: tuple[Advice, ...
     uneven = "" if seen.is_alone else _uneven_prompt(readings, watched, now, seen)
     if uneven:
         return uneven
+    if now.prompt and now.weighing is not None and not now.weighing.is_bounds:
+        return now.prompt  # as it lay, so it hangs: it is weighed first, and leveled on the way
     if watched.level("pitch") > Level.GOOD:
         return _level_prompt(readings, now, seen)
     if now.prompt:

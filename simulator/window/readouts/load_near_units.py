@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from simulator.mechanics.trailer import lying, part_corners
-from simulator.readings import LoadReadings, PartGap
+from simulator.readings import Gaps, LoadReadings, PartGap
 from simulator.scenario.description import Description
 from simulator.window.kit.thresholds import LENGTH_BAND_M
 
@@ -25,7 +25,7 @@ class LoadNearUnits:
         return abs(load.y_m) - self._half_m - self._pads_m < NEAR_M
 
 
-def judged(gaps: tuple[PartGap, ...], *, is_near: bool, close_m: float) -> tuple[PartGap, ...]:
+def judged(gaps: Gaps, *, is_near: bool, close_m: float) -> Gaps:
     """The gaps as the readouts judge them: away from the units, what does not clear yet is to be raised.
 
     Args:

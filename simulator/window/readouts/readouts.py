@@ -26,10 +26,19 @@ from simulator.window.readouts.load_near_units import LoadNearUnits, judged
 from simulator.window.readouts.panels import draw_clearance_strip, draw_load_table, draw_unit_panel
 from simulator.window.readouts.standing import Standing
 from simulator.window.readouts.steady import Steady
+from simulator.window.readouts.weighing_panel import WeighLook, draw_weigh_panel
 from simulator.words import say
 
 Draw = Callable[[Canvas, Any], None]
 PANELS_A_FRAME = 2
+
+
+def _draw_strip(canvas: Canvas, look: WeighLook | tuple[looks.PartLook, ...]) -> None:
+    """What the load tells while it is held; columns of clearance at any other time."""
+    if isinstance(look, WeighLook):
+        draw_weigh_panel(canvas, look)
+    else:
+        draw_clearance_strip(canvas, look)
 
 
 class Readouts:
@@ -131,7 +140,7 @@ class Readouts:
                 seen.where: partial(draw_unit_panel, region=region, seen=seen, marks=marks)
                 for seen, region in zip(self.seen.units, layout_of(self.seen).panels, strict=True)
             },
-            "strip": draw_clearance_strip,
+            "strip": _draw_strip,
             "table": draw_load_table,
             "line": lambda canvas, row: draw_caution_line(
                 canvas, DRIVE_KEYS_ALONE if self.seen.is_alone else DRIVE_KEYS
@@ -142,7 +151,7 @@ class Readouts:
         new: dict[str, Any] = {
             "coach": self._coach(situation),
             **{seen.where: self._panel(seen, *now) for seen, *now in self._hands_on(situation)},
-            "strip": self.parts,
+            "strip": situation.weighing if self.shows_loads and situation.weighing else self.parts,
             "table": looks.table_look(self.readings.load, self.watched, self.system),
             "line": True,
         }

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import exp, isfinite
 from typing import NamedTuple, TypeVar
 
-from simulator.readings import LineReadings, LoadReadings, PartGap, Readings, UnitReadings
+from simulator.readings import Gaps, LineReadings, LoadReadings, Readings, UnitReadings
 
 SMOOTHING_S = 0.15
 REFRESH_S = 0.1
@@ -23,10 +23,10 @@ def _eased_row(before: Row, now: Row, share: float) -> Row:
     values = [a + share * (b - a) if type(b) is float else b for a, b in zip(before, now, strict=True)]
     # What is no number, then or now, is no number here: x - x is 0 for all the others.
     kept = (value if value - value == 0.0 else b for value, b in zip(values, now, strict=True))
-    return type(now)(*kept)  # type: ignore[arg-type]
+    return type(now)._make(kept)
 
 
-def _eased_gaps(before: tuple[PartGap, ...], now: tuple[PartGap, ...], share: float) -> tuple[PartGap, ...]:
+def _eased_gaps(before: Gaps, now: Gaps, share: float) -> Gaps:
     known = {row.part: row for row in before}
     return tuple(
         row._replace(gap_m=eased(known[row.part].gap_m, row.gap_m, share)) if row.part in known else row for row in now

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from bisect import bisect_left, insort
+from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -146,16 +147,21 @@ def draw_steps(canvas: Canvas, rows: Sequence[Span], axis: Axis, *, y: float = S
 def flag_places(found: Sequence[Moment], axis: Axis) -> dict[int, Spot]:
     """Where each flag stands, so that none hides another: over its time, else as near beside it as there is room."""
     places: dict[int, Spot] = {}
-    for one in sorted(found, key=lambda row: (-row.level, row.time_s)):
+    taken: list[list[float]] = [[] for _ in range(FLAG_ROWS)]
+    for one in sorted(found, key=lambda moment: (-moment.level, moment.time_s)):
         x = axis.x(one.time_s)
-        spots = [(x + away, FLAG_Y + FLAG_PITCH * row) for away in _ASIDE for row in range(FLAG_ROWS)]
-        free = (spot for spot in spots if LEFT <= spot[0] <= RIGHT and not _hides(spot, places.values()))
-        places[one.number] = next(free, spots[0])
+        spots = [(x + away, row) for away in _ASIDE for row in range(FLAG_ROWS)]
+        free = (spot for spot in spots if LEFT <= spot[0] <= RIGHT and _is_free(taken[spot[1]], spot[0]))
+        at, row = next(free, spots[0])
+        insort(taken[row], at)
+        places[one.number] = at, FLAG_Y + FLAG_PITCH * row
     return places
 
 
-def _hides(spot: Spot, others: Iterable[Spot]) -> bool:
-    return any(abs(spot[0] - x) < FLAG_APART and abs(spot[1] - y) < FLAG_PITCH for x, y in others)
+def _is_free(row: list[float], x: float) -> bool:
+    """No flag of a row, whose places rise, is nearer than flags may be."""
+    after = bisect_left(row, x)
+    return all(abs(x - other) >= FLAG_APART for other in row[max(0, after - 1) : after + 1])
 
 
 def draw_flags(canvas: Canvas, found: Sequence[Moment], axis: Axis) -> None:

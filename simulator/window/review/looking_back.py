@@ -15,6 +15,7 @@ from simulator.recording.memory import Memory
 from simulator.recording.reader import read
 from simulator.recording.recorded import Recording
 from simulator.recording.replay import CannotReplay, take_over
+from simulator.recording.seconds import Second
 from simulator.window.protocols import Finding, Tell
 from simulator.window.review.moments import spans
 from simulator.window.shell.desk import Desk
@@ -38,14 +39,17 @@ class Kept(NamedTuple):
     """Where there is no file of it: a lift of hours would fill a computer's memory for nothing."""
 
     @staticmethod
-    def of(lift: Lift, choice: Choice, desk: Desk, *, parent: Parent | None = None) -> Kept | None:
+    def of(
+        lift: Lift, choice: Choice, desk: Desk, *, parent: Parent | None = None, before: Sequence[Second] = ()
+    ) -> Kept | None:
         """Begin to remember a lift, and to record it if lifts are recorded; only an attempt can be."""
         if not isinstance(lift, Attempt):
             return None
-        recorder = desk.record(lift, parent=parent)
+        recorder = desk.record(lift, parent=parent, before=before)
         if recorder is not None and recorder.stopped_at_s is None:
             return Kept(lift, choice, None)
-        return Kept(lift, choice, Memory(lift, pair=desk.pair(choice.description), parent=parent))
+        memory = Memory(lift, pair=desk.pair(choice.description), parent=parent, before=before)
+        return Kept(lift, choice, memory)
 
     def recording(self, desk: Desk) -> Recording:
         """The lift as it was up to now, or up to when it could no longer be recorded; it is over for its operators.
@@ -93,9 +97,9 @@ class LookBack:
         operators = partners(choice.description, choice.who, choice.partner)
         kept: list[Kept] = []
 
-        def begin(attempt: Attempt) -> None:
+        def begin(attempt: Attempt, before: Sequence[Second]) -> None:
             parent = Parent(self.recording.name, step)
-            kept.extend(filter(None, [Kept.of(attempt, choice, self.desk, parent=parent)]))
+            kept.extend(filter(None, [Kept.of(attempt, choice, self.desk, parent=parent, before=before)]))
 
         try:
             attempt = take_over(

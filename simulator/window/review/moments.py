@@ -16,7 +16,7 @@ from simulator.window.kit.thresholds import Level
 from simulator.window.protocols import Finding
 from simulator.window.readouts.alert_words import as_seen
 from simulator.window.readouts.event_words import event_text
-from simulator.words import say, table
+from simulator.words import known, say
 
 NOT_SHOWN = ("stage", "step", "incident")
 """Steps have their band; an incident is among the findings, or is taken if nobody was asked."""
@@ -94,7 +94,7 @@ def _of_finding(one: Finding, seen: Seen) -> Moment:
     who = as_seen(one.who, seen)
     title = _capital(head) if who == one.who else f"{_capital(who)}: {head}"
     key = one.key.rpartition(".")[2]
-    next_time = table().get(f"next_time.{key or 'incident'}", "")
+    next_time = known(f"next_time.{key or 'incident'}", "")
     level, side = LEVELS.get(one.level, Level.CAUTION), side_of_unit(one.who, seen)
     why = _capital(as_seen(one.why, seen))
     return Moment(0, one.time_s, level, title, _capital(rest), why, next_time, side)
@@ -130,7 +130,7 @@ def _step_said(event: Event) -> tuple[str, int]:
     title = str(event.fields.get("title", event.fields.get("doing", event.fields.get("text", ""))))
     own = event.fields.get("number")
     number = own if isinstance(own, int) else STAGES.index(title) + 1 if title in STAGES else 0
-    return table().get("stage." + title.replace(" ", "_"), _capital(title)), number
+    return known("stage." + title.replace(" ", "_"), _capital(title)), number
 
 
 def at_or_before(found: Sequence[Moment], time_s: float) -> int:
@@ -149,4 +149,4 @@ def ended_in_words(recording: Recording) -> str:
 
 def how_in_words(how: str) -> str:
     """How a recording says that it ended, in words."""
-    return table().get("debrief.how_" + how.replace(" ", "_"), say("debrief.how_left"))
+    return known("debrief.how_" + how.replace(" ", "_"), say("debrief.how_left"))

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import gc
-from time import perf_counter
+from dataclasses import replace
+from time import perf_counter, perf_counter_ns
 
 import pygame
 
 from simulator.attempt import Attempt
 from simulator.recording.counted import Sampled
+from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
 from simulator.window.hands.bindings import Seat, seat_of, seats_of
 from simulator.window.hands.gamepads import find_gamepads
@@ -24,6 +26,7 @@ from simulator.window.readouts.readouts import Readouts
 from simulator.window.readouts.stop_band import draw_paused_band, draw_stop_band
 from simulator.window.review.lift_extremes import LiftExtremes, raised
 from simulator.window.scene.camera import Camera
+from simulator.window.scene.weight_marks import WeightMarks, weight_marks
 from simulator.window.screens.cards import PauseCard, SummaryCard, lay_veil
 from simulator.window.screens.drive_keys import hear_stop, press, stop_look
 from simulator.window.screens.drive_words import STILL_MOVING_S, prompt_cards_of, situation_of, step_of, summary_of
@@ -32,17 +35,21 @@ from simulator.window.screens.keys_and_marks import KeysScreen
 from simulator.window.screens.lift_picture import LiftPicture
 from simulator.window.screens.screen import STAY, Go
 from simulator.window.screens.settings_screen import SettingsScreen
+from simulator.window.screens.weighing import AnswerCard, RecheckCard, Weighing
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Begin, Choice, Lift, begin_attempt, partners, people, unit_moves
 from simulator.window.shell.pace import Pace
 from simulator.window.shell.sounds import share_of_work
 from simulator.words import say
 
-Cover = PauseCard | KeysScreen | SettingsScreen | SummaryCard | InstructorPanel
+Cover = PauseCard | KeysScreen | SettingsScreen | SummaryCard | InstructorPanel | RecheckCard | AnswerCard
 """What may lie over the lift."""
 STEPS_AT_ONCE = 4
 PHYSICS_SHARE_S = 0.025
 """Wall time a frame gives to physics before it drops what is still owed."""
+
+
+MOST_SEEDS = 1_000_000
 
 
 def _set_aside() -> None:
@@ -51,6 +58,12 @@ def _set_aside() -> None:
         gc.unfreeze()
         gc.collect()
     gc.freeze()
+
+
+def _with_another_load(description: Description) -> Description:
+    """A drill that hides one of several loads draws anew each time; its recording keeps which."""
+    is_drawn = description.drill is not None and bool(description.drill.loads)
+    return replace(description, seed=perf_counter_ns() % MOST_SEEDS) if is_drawn else description
 
 
 class DriveScreen:
@@ -63,7 +76,7 @@ class DriveScreen:
         self.system: System = system
         self.desk: Desk = desk or Desk()
         description = choice.description
-        self.lift: Lift = begin(description, partners(description, choice.who, choice.partner))
+        self.lift: Lift = begin(_with_another_load(description), partners(description, choice.who, choice.partner))
         self.seats = Seats(description)
         self.seats.pads = find_gamepads(self._pad_seats)
         self.pace: Pace = Pace(description.engine.steps_per_s)
@@ -73,6 +86,7 @@ class DriveScreen:
         self.extremes.sampled(self.lift.readings)
         if isinstance(self.lift, Attempt):
             self.lift.observers.append(self.extremes.sampled)
+        self.weighing = Weighing(description, self.lift)
         self.sounds = self.desk.sounds
         self.notice = Notice()
         self.prompt_cards: PromptCards = PromptCards()
@@ -130,6 +144,13 @@ class DriveScreen:
         """The instructor's panel."""
         self._cover(InstructorPanel(self.lift, self.readouts.seen, self.system))
 
+    def weigh(self) -> None:
+        """Re-check the rest of the path with what the load told, and show why; in a drill that asks, name the load."""
+        if self.weighing.asks:
+            self._cover(AnswerCard(self.choice.description, self.system))
+        elif told := self.weighing.recheck(self.desk.recheck, self.system, self.readouts.as_seen):
+            self._cover(RecheckCard(told))
+
     def change_units(self) -> None:
         """Metres and tonnes, or feet and pounds."""
         self.desk.change(units="us" if self.system == "metric" else "metric")
@@ -139,6 +160,8 @@ class DriveScreen:
         """Answers of what lies over the lift that are settled here."""
         if go.to == "back":
             self._uncover()
+        elif go.to == "named":
+            self._name_load()
         elif go.to == "keys":
             self.show_keys()
         elif go.to == "instructor":
@@ -155,6 +178,12 @@ class DriveScreen:
         else:
             return go
         return STAY
+
+    def _name_load(self) -> None:
+        """What the card says goes to the drill."""
+        if isinstance(self.over, AnswerCard) and isinstance(self.lift, Attempt) and self.weighing.asks:
+            self.lift.answer(self.over.answer)
+        self._uncover()
 
     def apply_settings(self) -> None:
         """Bring the screen to the settings of the desk."""
@@ -245,11 +274,13 @@ class DriveScreen:
         """Scene, what lies on it, and the panels that changed."""
         readings = self.lift.readings
         self.camera.follow(elapsed_s, readings)
+        self.weighing.follow(readings)
         is_new = self.readouts.follow(readings, elapsed_s, situation_of(self))
         self.prompt_cards.follow(elapsed_s, step_of(self))
         if is_new:
             self._take_note()
         assert self._picture is not None
+        self._picture.weight_marks = self._weight_marks()
         if self._is_covered:
             canvas.clear()
             self._draw_all(canvas)
@@ -289,7 +320,12 @@ class DriveScreen:
         """What the instructor has hidden; it changes under the panel, and so before everything is drawn."""
         assert self._picture is not None
         self._picture.overlay.shows_roses = "roses" not in self.lift.hidden
+        self._picture.weight_marks = self._weight_marks()
         self.readouts.shows_loads = "loads" not in self.lift.hidden
+
+    def _weight_marks(self) -> WeightMarks | None:
+        is_hidden = "loads" in self.lift.hidden or self.weighing.is_hidden
+        return None if is_hidden else weight_marks(self.weighing.scales, self.lift.readings)
 
     def _hand_over(self) -> None:
         """A seat that is touched takes its unit from the automatic operator."""

@@ -31,6 +31,7 @@ def situation_of(drive: Driven) -> Situation:
     lift, seen = drive.lift, drive.readouts.seen
     drill = drill_shown(lift)
     stage = drill.stage if drill else stage_of(lift)
+    weighed = drive.readouts.as_seen(drive.weighing.prompt)
     moving = tuple(moved_s < STILL_MOVING_S for moved_s in drive.moved_s)
     return Situation(
         moving=moving,
@@ -43,12 +44,13 @@ def situation_of(drive: Driven) -> Situation:
         label=say("coach.step", index=stage.number, count=stage.last) if stage else "",
         title=stage.title if stage else "",
         progress=(stage.number, stage.last) if stage else None,
-        prompt=drive.readouts.as_seen(drill.prompt) if drill else stage_prompt(lift, seen, moving),
+        prompt=drive.readouts.as_seen(drill.prompt) if drill else weighed or stage_prompt(lift, seen, moving),
         is_quiet="coach" in lift.hidden,
         score=drill.score if drill else "",
         cautions=drill.cautions if drill else (),
         speed=speed(drive.pace.shown_speed),
         is_slow=drive.pace.is_slow,
+        weighing=drive.weighing.look(lift.readings, drive.system),
     )
 
 

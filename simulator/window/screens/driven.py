@@ -10,6 +10,7 @@ from simulator.window.readouts.prompt_cards import PromptCards
 from simulator.window.readouts.readouts import Readouts
 from simulator.window.review.lift_extremes import LiftExtremes
 from simulator.window.scene.camera import Camera
+from simulator.window.screens.weighing import Weighing
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Lift
 from simulator.window.shell.pace import Pace
@@ -27,6 +28,7 @@ class Driven(Protocol):
     prompt_cards: PromptCards
     desk: Desk
     system: System
+    weighing: Weighing
     moved_s: list[float]
     """How long ago each unit moved, from left to right."""
 
@@ -40,6 +42,10 @@ class Driven(Protocol):
 
     def show_instructor(self) -> None:
         """The instructor's panel."""
+        ...
+
+    def weigh(self) -> None:
+        """Re-check the rest of the path with what the load told."""
         ...
 
     def change_units(self) -> None:

@@ -230,6 +230,7 @@ def other_caps(seen: Seen) -> list[Cap]:
         Cap(272.0, upper, 104.0, say("key.f2"), say("help.units"), GREY, h),
         Cap(48.0, middle, 216.0, say("key.tab"), say("instructor.title"), GREY, h),
         Cap(272.0, middle, 104.0, say("key.f11"), say("help.full_screen"), GREY, h),
+        Cap(1486.0, middle, 386.0, say("key.enter"), say("help.weigh"), GREY, h),
         Cap(1656.0, upper, 104.0, "\N{MINUS SIGN}", say("help.slower"), GREY, h),
         Cap(1768.0, upper, 104.0, "+", say("help.faster"), GREY, h),
     ]

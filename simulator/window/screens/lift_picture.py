@@ -7,7 +7,7 @@ from simulator.scenario.description import Description
 from simulator.window.hands.bindings import Labels
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.measures_shown import System
-from simulator.window.kit.regions import screen_sign
+from simulator.window.kit.regions import SCENE, screen_sign
 from simulator.window.kit.seen import seen_of
 from simulator.window.readouts.coach_words import Situation, at_rest
 from simulator.window.readouts.overlay import Overlay
@@ -15,6 +15,7 @@ from simulator.window.readouts.readouts import Readouts
 from simulator.window.scene.camera import Camera
 from simulator.window.scene.insets import Insets
 from simulator.window.scene.side_view import SideView
+from simulator.window.scene.weight_marks import WeightMarks, draw_weight_marks
 from simulator.window.shell.lift import unit_moves
 
 JOBS_A_FRAME = 2
@@ -35,6 +36,8 @@ class LiftPicture:
         self.overlay = Overlay(description, canvas)
         self._section_is_next = True
         self._frames_without_inset = 0
+        self.weight_marks: WeightMarks | None = None
+        """Where the load's weight is, while it is being told."""
 
     def draw(
         self, canvas: Canvas, camera: Camera, readings: Readings, readouts: Readouts, labels: Labels, *, is_new: bool
@@ -64,6 +67,9 @@ class LiftPicture:
     def _scene(self, canvas: Canvas, camera: Camera, readings: Readings, readouts: Readouts) -> None:
         levels = tuple(readouts.off_plumb_level(place) for place in range(len(readings.units)))
         self.side_view.draw(canvas, camera, readings, levels=levels)
+        if self.weight_marks is not None:
+            with canvas.clip(*SCENE):
+                draw_weight_marks(canvas, camera, readings.load, self.weight_marks)
         self.overlay.draw(canvas, camera, readings, readouts)
 
     def _inset(self, canvas: Canvas, readings: Readings) -> int:

@@ -45,8 +45,8 @@ class Spots(Generic[What]):
 
 
 Destination = Literal[
-    "stay", "back", "keys", "settings", "instructor", "why", "units", "again", "finish", "start", "seats", "lift",
-    "debrief", "replay", "drive_on", "recording", "quit",
+    "stay", "back", "named", "keys", "settings", "instructor", "why", "units", "again", "finish", "start", "seats",
+    "lift", "debrief", "replay", "drive_on", "recording", "quit",
 ]  # fmt: skip
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
@@ -10,11 +11,13 @@ from typing import Any
 from simulator.attempt import Attempt
 from simulator.recording.head import Parent
 from simulator.recording.keep import start_recording
+from simulator.recording.seconds import Second
 from simulator.recording.settings import Settings, read_settings, settings_path, write_settings
 from simulator.recording.writer import Recorder
 from simulator.scenario.description import Description
 from simulator.window.kit.measures_shown import clock
 from simulator.window.kit.seen import seen_of
+from simulator.window.protocols import Recheck
 from simulator.window.shell.sounds import Sounds
 from simulator.words import say
 
@@ -36,6 +39,9 @@ class Desk:
     """What showing a frame takes, if it was found to be slow."""
     dear_present_ms: float = 0.0
     """What a frame took of the processor with acceleration, where the program does without it by itself for that."""
+
+    recheck: Recheck | None = None
+    """Judges the rest of a path with a load that was weighed."""
 
     def __post_init__(self) -> None:
         self.sounds = Sounds()
@@ -60,13 +66,15 @@ class Desk:
         rows = sorted((unit.place, names[unit.side]) for unit in seen_of(description).units)
         return tuple(name for _, name in rows)
 
-    def record(self, attempt: Attempt, *, parent: Parent | None = None) -> Recorder | None:
-        """Begin to record a lift, if lifts are kept."""
+    def record(
+        self, attempt: Attempt, *, parent: Parent | None = None, before: Sequence[Second] = ()
+    ) -> Recorder | None:
+        """Begin to record a lift, if lifts are kept; one that goes on from a parent, with what that has `before`."""
         self.recorder = None
         if self.keeps_lifts:
             stamp = datetime.now().strftime("%Y-%m-%d %H:%M:%S")
             folder, pair = self.settings.recordings_folder, self.pair(attempt.description)
-            self.recorder = start_recording(attempt, folder, stamp, pair, parent=parent)
+            self.recorder = start_recording(attempt, folder, stamp, pair, parent=parent, before=before)
         return self.recorder
 
     def stop_recording(self) -> None:

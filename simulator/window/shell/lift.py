@@ -20,7 +20,7 @@ from simulator.window.hands.bindings import Seat, seat_of, seats_of
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import Seen, SeenUnit, seen_of
 from simulator.window.readouts.event_words import event_text
-from simulator.words import say, table
+from simulator.words import known, say
 
 Who = Literal["two", "left", "right", "demo"]
 """Somebody in every seat; one person in the left or right seat; nobody."""
@@ -32,7 +32,6 @@ class Lift(Protocol):
     """A running lift, such as `Attempt`."""
 
     operators: list[Operator | None]
-    readings: Readings
     stopped: bool
     called_by: str
     """Who called the stop order."""
@@ -42,6 +41,11 @@ class Lift(Protocol):
     """By the instructor."""
     hidden: frozenset[str]
     """What the instructor has hidden: coach, roses, loads."""
+
+    @property
+    def readings(self) -> Readings:
+        """Of the last moment."""
+        ...
 
     @property
     def ended(self) -> bool:
@@ -152,7 +156,7 @@ def stage_of(lift: Lift) -> Stage | None:
     for operator in lift.operators:
         if isinstance(operator, Partner):
             name = STAGES[operator.stage]
-            title = table().get("stage." + name.replace(" ", "_"), name)
+            title = known("stage." + name.replace(" ", "_"), name)
             return Stage(operator.stage + 1, len(STAGES), title)
     return None
 
@@ -172,10 +176,10 @@ def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...]) -> str:
         if isinstance(operator, Partner):
             stage, own = STAGES[operator.stage].replace(" ", "_"), seen.of(place)
             person = next((unit for unit in seen.units if lift.operators[unit.place] is None), None)
-            alone = table().get(f"coach.alone_{stage}", "")
+            alone = known(f"coach.alone_{stage}", "")
             if alone and person is not None and not moving[seen.units.index(own)]:
                 return alone.format(side=person.said("call"))
-            return seen.say(f"coach.stage_{stage}") if f"coach.stage_{stage}" in table() else ""
+            return seen.say(f"coach.stage_{stage}") if known(f"coach.stage_{stage}") else ""
     return ""
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pygame
@@ -45,6 +46,10 @@ MOUSE = (pygame.MOUSEBUTTONDOWN, pygame.MOUSEBUTTONUP, pygame.MOUSEMOTION)
 PADS = (pygame.JOYBUTTONDOWN, pygame.JOYHATMOTION, pygame.JOYAXISMOTION)
 
 
+def _nobody_stops() -> bool:
+    return False
+
+
 class Program:
     """The window, its present screen, and the way between screens."""
 
@@ -72,6 +77,8 @@ class Program:
         self._offers: tuple[Offer, ...] | None = None
         self._pad_keys = PadKeys()
         self._pad_keys.find()
+        self._stopped = _nobody_stops
+        """Somebody asked the program to stop: by a signal, not by a key of the window."""
         self._is_full = False
         self._is_lost = False
         """The display may have lost what was shown on it."""
@@ -137,6 +144,8 @@ class Program:
         for event in pygame.event.get():
             if event.type == pygame.QUIT or (event.type == pygame.KEYDOWN and event.key == pygame.K_ESCAPE):
                 return False
+        if self._stopped():
+            return False
         draw_progress(self.canvas, share)
         pygame.display.flip()
         return True
@@ -167,11 +176,12 @@ class Program:
 
     # The loop ---------------------------------------------------------------------------------------------------
 
-    def run(self, most_frames: int | None = None) -> int:
-        """Frames until the window is closed."""
+    def run(self, most_frames: int | None = None, *, stopped: Callable[[], bool] | None = None) -> int:
+        """Frames until the window is closed, or `stopped` says so; then the lift on the screen is left."""
+        self._stopped = stopped or _nobody_stops
         clock, sleep_watch, presenting = pygame.time.Clock(), SleepWatch(), Presenting()
         elapsed_s, frames = 1.0 / FRAMES_PER_S, 0
-        while self.take_events() and (most_frames is None or frames < most_frames):
+        while self.take_events() and not self._stopped() and (most_frames is None or frames < most_frames):
             shown = self.screen
             is_new = self.frame(elapsed_s)
             presenting.frame(elapsed_s, is_new=is_new or self._is_lost)

@@ -1,4 +1,4 @@
-"""Files that are no scenario at all: not TOML, not text, not there."""
+"""Broken scenarios: each file gives exactly its own faults, and one with many faults lists them all."""
 
 from __future__ import annotations
 
@@ -9,14 +9,43 @@ import pytest
 
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load, parse_text
+from tests.scenario.broken_cases import CASES
 
 Text = Callable[..., str]
+
+MANY = ("below its range", "text of another dimension", "blank text", "no such choice", "text for a table", "missing")
+"""Cases that touch different values, all put into one file."""
 
 
 def faults_of(text: str) -> list[str]:
     with pytest.raises(BrokenScenario) as broken:
         parse_text(text, "x.toml")
     return [str(fault) for fault in broken.value.faults]
+
+
+def test_the_small_scenario_is_good(small: Text) -> None:
+    assert parse_text(small(), "x.toml").title == "small"
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_broken_scenario(small: Text, name: str) -> None:
+    edits, expected = CASES[name]
+    assert faults_of(small(edits)) == [f"x.toml: {fault}" for fault in expected]
+
+
+def test_many_faults_are_all_listed(small: Text) -> None:
+    edits = {path: value for name in MANY for path, value in CASES[name][0].items()}
+    expected = [f"x.toml: {fault}" for name in MANY for fault in CASES[name][1]]
+    assert sorted(faults_of(small(edits))) == sorted(expected)
+
+
+def test_tables_that_could_be_read_are_checked_beside_broken_ones(small: Text) -> None:
+    found = faults_of(small({"path.tip_height": "high", "site.edge_y": -30, "each_unit.hoist": {"parts": 0}}))
+    assert [fault.split(": given")[0] for fault in found] == [
+        "x.toml: [each_unit.hoist] parts",
+        "x.toml: [path] tip_height",
+        "x.toml: [site] edge_y",
+    ]
 
 
 @pytest.mark.parametrize(
