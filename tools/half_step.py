@@ -89,7 +89,8 @@ def again(attempt: Attempt, finer: int) -> dict[str, float]:
     for step in range(0, end, attempt.every):
         commands = given.get(step, commands)
         world.step(commands, attempt.every * finer)
-        seen(world.watch())
+        world.watch()
+        seen(world.read())
     return seen.values
 
 

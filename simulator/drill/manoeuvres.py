@@ -29,8 +29,6 @@ KEEPING_SPEED_MPS = 0.03
 """Top speed at which a hook's height is corrected while the load is carried across."""
 HOOK_PER_S = 0.5
 """How briskly a hook's height is corrected: share of the error a second."""
-HEIGHT_PER_S = 0.2
-"""The same while the load is carried across: a hand that answers its bounce at once feeds it."""
 LEVELLING_MPS = 0.005
 """How fast a load that came up leaning across a unit's lines is brought level while it is raised."""
 LEVEL_PER_S = 0.15
@@ -259,7 +257,7 @@ class Hands:
 
     def _keeping_height(self, readings: Readings) -> float:
         """Slowly up or down to the agreed height over the road."""
-        wanted = HEIGHT_PER_S * self.to_raise_m(readings)
+        wanted = HOOK_PER_S * self.to_raise_m(readings)
         return min(KEEPING_SPEED_MPS, max(-KEEPING_SPEED_MPS, wanted))
 
     def _raising(self, readings: Readings, dt: float) -> float:

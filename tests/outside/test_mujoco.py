@@ -28,7 +28,7 @@ from simulator.readings import CHANNELS
 from simulator.recording.track import Change, read
 from simulator.scenario.description import Description, Engine
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
-from simulator.scenario.rig import TAIL, TWO_BY_ONE, rig_of
+from simulator.scenario.rig import NOSE, TAIL, TWO_BY_ONE, rig_of
 from tests.demo import textbook, with_hoist, with_pick, with_trailer
 from tests.engine.test_several_lines import frame, scene, soft_units, under_the_sheaves
 from tests.outside.hanging import hanging
@@ -73,7 +73,10 @@ def rms(values: Array) -> Array:
 
 
 def test_rows_are_what_telemetry_holds() -> None:
-    """At a moment of a raised, jerked load with a hidden CG: every column is its channel's value, to rounding."""
+    """At a moment of a raised, jerked load with a hidden CG: every column is its channel's value, to rounding.
+
+    A row has the upper end of the line's spring; a tip is read with what its structure gives along the pull besides.
+    """
     simulation = Simulation(roughly(2))
     instruments = Instruments(simulation.model)
     instruments.watch(simulation.moving)
@@ -83,6 +86,11 @@ def test_rows_are_what_telemetry_holds() -> None:
         kept = [*kept[-1:], state]
     found = row(record(kept, simulation.model.reference_m, simulation.model), -1)
     readings = instruments.read(kept[-1])
+    for end, boom in zip((NOSE, TAIL), kept[-1].booms, strict=True):
+        found |= {
+            f"{end}.tip_{axis}_m": found[f"{end}.tip_{axis}_m"] + part
+            for axis, part in zip("xyz", boom.given, strict=True)
+        }
     channels = {channel.name: channel.read(readings) for channel in CHANNELS if channel.name in COLUMNS}
     assert channels["nose.hook_load_N"] > 1e5
     assert found == pytest.approx(channels, rel=1e-12, abs=1e-12)
