@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Protocol
 
 from simulator.drill.instruction import SHOWN_OR_HIDDEN, Instruction, from_fields, refuse_wild
-from simulator.drill.naming import Answer, drawn_load
+from simulator.drill.naming import Answer, answer_from, drawn_load
 from simulator.drill.session import Session
 from simulator.engine.commands import Commands, Hands, hands_given, still
 from simulator.engine.given import Given
@@ -170,6 +170,15 @@ class Attempt:
             raise ValueError("an answer: given in a lift without a drill, allowed: in a step that names the load")
         self.session.answer(given)
         self.note(given.happening())
+
+    def answer_again(self, event: Event) -> None:
+        """Say again what an event of the kind `answer` holds; nothing where nobody asks any more.
+
+        Raises:
+            ValueError: it says nothing that a pair can say.
+        """
+        if self.session is not None and self.session.asks:
+            self.answer(answer_from(event.happening))
 
     def instruct(self, what: Instruction) -> None:
         """The instructor's hand: done now, and noted with its step, so that it can be done again at the same one."""

@@ -23,8 +23,9 @@ SURFACE = {
     "Attempt": "(description: Description, operators: list[Operator | None] = <factory>, "
     "in_bulk: bool = False) -> None",
     "Attempt.acknowledge": "(self, end: int) -> None",
-    "Attempt.advance": "(self, commands: Commands, steps: int) -> None",
     "Attempt.answer": "(self, given: Answer) -> None",
+    "Attempt.answer_again": "(self, event: Event) -> None",
+    "Attempt.advance": "(self, commands: Commands, steps: int) -> None",
     "Attempt.changes": "",
     "Attempt.ended": "",
     "Attempt.incidents": "",

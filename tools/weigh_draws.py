@@ -95,7 +95,8 @@ def held(lift: Description) -> tuple[Attempt, Scales]:
 
 def driven(name: str, count: int, seed: int, *, follow: bool) -> bool:
     """How often the estimate at the hold's end, from readings off by their errors, holds the truth; what follows."""
-    rng, inside, weighed, off, worst = np.random.default_rng(seed), np.zeros(3), 0, 0.0, 0.0
+    rng = np.random.default_rng([seed, *name.encode()])
+    inside, weighed, off, worst = np.zeros(3), 0, 0.0, 0.0
     for _ in range(count):
         lift = drawn(name, rng)
         attempt, scales = held(lift)

@@ -19,6 +19,8 @@ ENDS: tuple[HeavyEnd, ...] = get_args(HeavyEnd)
 NAMED_SHARE = 0.03
 """A weight is named rightly within its spread and this share more. Our choice, no source."""
 MOST_N = 1e7
+GOES_ON, SETS_DOWN = "named_goes_on", "named_sets_down"
+"""What is told of an answer."""
 WRONG_WEIGHT, WRONG_END, NEEDLESS, IN_DOUBT = 15.0, 15.0, 25.0, 15.0
 """Points; our choice, no source."""
 
@@ -34,8 +36,23 @@ class Answer(NamedTuple):
 
     def happening(self) -> Happening:
         """As what is told of a lift."""
-        what = "named_goes_on" if self.goes_on else "named_sets_down"
+        what = GOES_ON if self.goes_on else SETS_DOWN
         return Happening("answer", what, {"weight_N": self.weight_N, "heavy": self.heavy})
+
+
+def answer_from(what: Happening) -> Answer:
+    """The answer that an event of the kind `answer` holds.
+
+    Raises:
+        ValueError: it holds none.
+    """
+    weight_N, heavy = what.fields.get("weight_N"), what.fields.get("heavy")
+    ends = {end: end for end in ENDS}
+    if not isinstance(weight_N, int | float) or heavy not in ends or what.what not in (GOES_ON, SETS_DOWN):
+        raise ValueError("an answer without weight, heavy end and what is done")
+    answer = Answer(float(weight_N), ends[heavy], what.what == GOES_ON)
+    refuse_wild(answer)
+    return answer
 
 
 class Wrong(NamedTuple):

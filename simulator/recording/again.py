@@ -13,7 +13,7 @@ from simulator.recording.seconds import Second
 from simulator.scenario.faults import one_line
 from simulator.world import World
 
-ACTS = ("stop order", "instructor", "step")
+ACTS = ("stop order", "instructor", "step", "answer")
 """Kinds of events that are done again in a re-run."""
 
 
@@ -74,9 +74,11 @@ class WholeLift:
         self._attempt.advance(commands, steps)
 
     def act(self, event: Event) -> None:
-        """Give or lift a stop order, or do what the instructor did."""
+        """Give or lift a stop order, name the load, or do what the instructor did."""
         if event.kind == "instructor":
             self._attempt.instruct_again(event.fields)
+        elif event.kind == "answer":
+            self._attempt.answer_again(event)
         elif event.kind == "stop order" and event.what == LIFTED:
             self._attempt.resume()
         elif event.kind == "stop order":

@@ -30,8 +30,8 @@ All numbers are little-endian. A frame whose CRC is wrong is passed over, and re
   drill's: rows of which and fields; in layout 1 `lines` of text, read by `older_account`), `events` (what happened at
   the last step after its second was written). The last one counts.
 
-Events of the kinds `stop order` and `instructor` are done again in a re-run, at their step and in their order; all
-others are there to be read.
+Events of the kinds `stop order`, `instructor` and `answer` are done again in a re-run, at their step and in their
+order; all others are there to be read.
 
 A reader refuses a layout above its own. Whoever changes this layout adds one to `LAYOUT` and keeps reading the old one.
 """

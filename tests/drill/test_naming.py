@@ -9,17 +9,20 @@ from math import inf, nan
 import pytest
 
 from simulator.attempt import Attempt
-from simulator.drill.naming import NEEDLESS, WENT_ON, WRONG_END, WRONG_WEIGHT, Answer, drawn_load
+from simulator.drill.naming import NEEDLESS, WENT_ON, WRONG_END, WRONG_WEIGHT, Answer, answer_from, drawn_load
 from simulator.drill.partner import Partner
 from simulator.drill.scales import Scales
 from simulator.engine.commands import still
+from simulator.events import Event
 from simulator.mechanics.trailer import stated_mass_kg
 from simulator.places import find_scenario
+from simulator.recording.again import WholeLift
 from simulator.recording.headless import run_operators
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.reader import load
 from tests.demo import with_trailer
+from tests.drill.lessons import coarser
 
 HOLDS, TOO_HEAVY, TOO_FAR = (1.1, -0.4), (1.5, 0.0), (1.2, -1.3)
 """Mass factor and place along of three of the drill's loads."""
@@ -30,7 +33,7 @@ def drill(mass_factor: float, along_m: float) -> Description:
     shipped = load(find_scenario("read_the_load"))
     assert shipped.drill is not None
     (one,) = [one for one in shipped.drill.loads if (one.mass_factor, one.cg_m[0]) == (mass_factor, along_m)]
-    return replace(shipped, drill=replace(shipped.drill, loads=(one,)))
+    return coarser(replace(shipped, drill=replace(shipped.drill, loads=(one,))))
 
 
 @cache
@@ -132,3 +135,16 @@ def test_each_seed_draws_one_of_the_loads_and_the_same_one_again() -> None:
     kinds = {(one.trailer.hidden_mass_factor, one.trailer.hidden_cg_m) for one in drawn}
     assert kinds == {(one.mass_factor, one.cg_m) for one in lift.drill.loads}
     assert drawn[3] == drawn_load(replace(lift, seed=3)) == drawn_load(drawn[3])
+
+
+def test_an_answer_is_said_again_when_a_recording_is_driven_on_from() -> None:
+    """The last to ask for this lift."""
+    lift = asked(*HOLDS)
+    said = lift.session.by_the_loads() if lift.session else None
+    assert said is not None and lift.session is not None and answer_from(said.happening()) == said
+    for fields in ({}, {"weight_N": 1e5, "heavy": "left"}, {"weight_N": nan, "heavy": "nose"}):
+        with pytest.raises(ValueError, match=r"an answer|allowed"):
+            WholeLift(lift).act(Event(0, "answer", "named_goes_on", fields))  # type: ignore[arg-type]
+    for _ in range(2):  # the second time nobody asks any more
+        WholeLift(lift).act(Event(0, *said.happening()))
+    assert lift.session.progress.goes_on is True and not lift.session.failed_by

@@ -18,12 +18,13 @@ from simulator.drill.instruction import Instruction
 from simulator.drill.manoeuvres import Hands
 from simulator.drill.own_lines import SLACK_OUT_N, high_m, off_m, plumb_tip_m
 from simulator.drill.partner import Partner
-from simulator.drill.scales import Scales
 from simulator.drill.session import Session
 from simulator.drill.steering import Aim, steer
 from simulator.drill.voice_signals import spoken
 from simulator.drill.ways import WAYS
 from simulator.engine.commands import still
+from simulator.mechanics.weighing import Errors, weigh
+from simulator.mechanics.weighing_lift import ends_of, reading_of
 from simulator.places import find_scenario
 from simulator.readings import Readings
 from simulator.recording.headless import run_operators
@@ -125,13 +126,17 @@ def test_a_lone_units_tip_stands_over_the_cg_and_not_over_the_middle_of_its_pick
 
 def test_two_lines_say_what_a_lone_load_weighs_and_where(alone: Lifted) -> None:
     """Splayed lines of one unit, each at its own angle: 3.0 t with the CG where the papers have it."""
-    scales = Scales(lone_unit())
-    for now in alone.hanging:
-        scales.see(now)
-        if scales.found is not None:
-            break
-    assert scales.found is not None and scales.found.weight_N == pytest.approx(3.0 * TONNE_N, rel=0.01)
-    assert scales.found.cg_m[0] == pytest.approx(0.0, abs=0.03)
+    lift, now = lone_unit(), min(alone.hanging, key=lambda one: one.load.sway_m)
+    leans = {
+        line.name: (one.off_plumb_along_rad, one.off_plumb_across_rad)
+        for line, one in zip(rig_of(lift).lines, now.lines, strict=True)
+    }
+    loads = [one.line_load_N for one in now.lines]
+    reading = reading_of(lift, loads, leans_rad=leans, pitch_rad=now.load.pitch_rad, yaw_rad=now.load.yaw_rad,
+                         roll_rad=now.load.roll_rad)  # fmt: skip
+    found = weigh([reading], Errors(), ends_of(lift))
+    assert found.weight_N == pytest.approx(3.0 * TONNE_N, rel=0.01), now.load.sway_m
+    assert found.cg_m[0] == pytest.approx(0.0, abs=0.03)
 
 
 @pytest.mark.parametrize("described", [four_lines(), lone_unit()], ids=["four lines", "alone"])

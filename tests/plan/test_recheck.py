@@ -74,7 +74,7 @@ def test_too_heavy_a_load_is_set_down_with_what_is_passed_and_where(capsys: pyte
     assert main(["weigh", "tank_on_side", *words, "--units", "us"]) == 1
     out = capsys.readouterr().out
     assert "A STATED LIMIT IS PASSED" in out and "holds in 0 of 1000 cases" in out
-    assert "hoist rope" in out and "set down and think" in out and "klb" in out
+    assert "hoist rope" in out and "To do: Set down and think." in out and " lb" in out
 
 
 def test_a_heavy_end_is_cured_by_moving_the_picks() -> None:
@@ -145,7 +145,7 @@ def test_doubts_do_not_go_on(capsys: pytest.CaptureFixture[str]) -> None:
     """Pounds for tonnes in one display: the answer says so, and is not a go."""
     assert main(["weigh", "practice_yard", "--line", "nose=7.7t", "--line", "tail=3.5t"]) in (1, 3)
     out = capsys.readouterr().out
-    assert "thousand pounds were read as tonnes" in out and "set down and think" in out
+    assert "thousand pounds were read as tonnes" in out and "Set down and think." in out
 
 
 def test_on_the_bed_there_are_bounds_only(capsys: pytest.CaptureFixture[str]) -> None:

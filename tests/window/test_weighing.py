@@ -23,6 +23,7 @@ from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.weighing import AnswerCard, RecheckCard
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice
+from tests.drill.lessons import coarser
 
 FRAME_S = 0.1
 
@@ -31,7 +32,7 @@ def screen_of(name: str, canvas: Canvas, *, us: bool = False) -> tuple[DriveScre
     """A lift that drives itself, on the screen."""
     desk = Desk(Settings(units="us" if us else "metric"))
     desk.recheck = recheck_lift
-    screen = DriveScreen(Choice(load(find_scenario(name)), "demo"), "us" if us else "metric", desk=desk)
+    screen = DriveScreen(Choice(coarser(load(find_scenario(name))), "demo"), "us" if us else "metric", desk=desk)
     screen.renew(canvas)
     assert isinstance(screen.lift, Attempt)
     return screen, screen.lift
@@ -104,9 +105,8 @@ def test_loads_that_the_instructor_hides_are_not_drawn_on_the_trailer(canvas: Ca
 
 @cache
 def _asked() -> Attempt:
-    lift = load(find_scenario("read_the_load"))
-    attempt = Attempt(lift, [Partner(lift, 0), None])
-    attempt.operators = [Partner(lift, 0), Partner(lift, 1)]
+    lift = coarser(load(find_scenario("read_the_load")))
+    attempt = Attempt(lift, [Partner(lift, 0), Partner(lift, 1)])
     assert attempt.session is not None
     while not attempt.session.asks:
         attempt.advance(still(attempt.rig), attempt.every)
