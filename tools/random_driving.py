@@ -102,7 +102,9 @@ def _standing_faults(simulation: Simulation) -> Iterator[str]:
             yield f"{name} unit: lines carry {[line.hook_load_N for line in lines]} N"
         if not all(isfinite(push) and push >= -1.0 for push in floats_N):
             yield f"{name} unit: floats push {floats_N} N"
-        stands_N = sum(unit.numbers.resting_N) + sum(line.hang.uz * line.hook_load_N for line in lines)
+        below_N = [line.numbers.below_sheave_N for line in model.lines_of(unit)]
+        pulls_N = [one.hang.uz * (one.hook_load_N + below) for one, below in zip(lines, below_N, strict=True)]
+        stands_N = sum(unit.numbers.resting_N) + sum(pulls_N)
         if not boom.stance.tipping and abs(sum(floats_N) - stands_N) > CARRIED_SHARE * stands_N:
             yield f"{name} unit: floats carry {sum(floats_N):.0f} N of {stands_N:.0f} N"
 
