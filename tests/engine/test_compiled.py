@@ -74,7 +74,7 @@ def lesson(path: Path) -> Course:
     attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)], in_bulk=True)
     pieces = Pieces(attempt)
     run_operators(attempt, longest_s=float(drawn(60, 400)))
-    return Course(path.stem, described, list(pieces.all()))
+    return Course(path.stem, attempt.description, list(pieces.all()))  # with the load that was drawn for it
 
 
 def track(name: str, described: Description, rows: list[Change]) -> Course:
