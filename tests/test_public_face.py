@@ -26,7 +26,6 @@ SURFACE = {
     "Attempt.answer": "(self, given: Answer) -> None",
     "Attempt.answer_again": "(self, event: Event) -> None",
     "Attempt.advance": "(self, commands: Commands, steps: int) -> None",
-    "Attempt.answer": "(self, given: Answer) -> None",
     "Attempt.changes": "",
     "Attempt.ended": "",
     "Attempt.incidents": "",
