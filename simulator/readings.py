@@ -65,6 +65,10 @@ class UnitReadings(NamedTuple):
     tandem_used: float = 0.0
     pad_needed_m2: float = 0.0
     set_back_room_m: float = 0.0
+    boom_stiffness_N_per_m: float = 0.0
+    raise_used: float = 0.0
+    telescope_used: float = 0.0
+    slew_used: float = 0.0
 
     @property
     def floats_N(self) -> tuple[float, float, float, float]:
@@ -168,8 +172,7 @@ class PartGap(NamedTuple):
     """Level distance across the road to the slope's face; infinite with none beside it."""
 
 
-Gaps = Sequence[PartGap]
-"""Of the trailer's parts."""
+Gaps = Sequence[PartGap]  # of the trailer's parts
 
 
 class Readings(NamedTuple):
@@ -215,8 +218,7 @@ class Readings(NamedTuple):
         return min((gap.beside_m for gap in self.gaps), default=inf)
 
 
-UNIT_ENDINGS = frozenset(("m", "mps", "rad", "radps", "N", "s", "share"))
-"""Units at the end of a reading's name."""
+UNIT_ENDINGS = frozenset(("m", "mps", "rad", "radps", "N", "s", "share"))  # at the end of a reading's name
 
 
 def as_words(name: str) -> str:
@@ -239,8 +241,7 @@ class Channel:
     """What it is; then, after a semicolon, which way is positive."""
     whose: str = ""
     """`units`, `lines`, `load`, or "" for the moment's own."""
-    place: int = 0
-    """Among the units or lines."""
+    place: int = 0  # among the units or lines
 
     def read(self, readings: Readings) -> float:
         """This channel's value."""
@@ -251,8 +252,7 @@ class Channel:
         return float(getattr(owner, field))
 
 
-Row = tuple[str, str, str, int, str]
-"""Field, symbol, unit, decimals, meaning."""
+Row = tuple[str, str, str, int, str]  # field, symbol, unit, decimals, meaning
 
 _UNIT_ROWS: tuple[Row, ...] = (
     ("line_load_N", "T", "N", 0, "pull in the line: hook load with block and rigging"),
@@ -271,17 +271,17 @@ _UNIT_ROWS: tuple[Row, ...] = (
     ("slew_rad", "f", "rad", 4, "boom from straight over the tailboard; toward the road"),
     ("reach_m", "r", "m", 3, "slew axis to tip, level"),
     ("load_radius_m", "rl", "m", 3, "slew axis to hook, level"),
-    ("tip_x_m", "tx", "m", 4, "line's upper end, lean included; toward the tail unit"),
-    ("tip_y_m", "ty", "m", 4, "line's upper end, lean included; toward the road"),
-    ("tip_z_m", "tz", "m", 4, "line's upper end over the road, lean included; up"),
+    ("tip_x_m", "tx", "m", 4, "boom tip as it leans and gives; toward the tail unit"),
+    ("tip_y_m", "ty", "m", 4, "boom tip as it leans and gives; toward the road"),
+    ("tip_z_m", "tz", "m", 4, "boom tip over the road, as it leans and gives; up"),
     ("hook_x_m", "hx", "m", 4, "hook along the road; toward the tail unit"),
     ("hook_y_m", "hy", "m", 4, "hook across the road; toward the road"),
     ("hook_z_m", "hz", "m", 4, "hook over the road; up"),
-    ("lean_m", "le", "m", 4, "tip moved square to the line by boom, frame and ground giving way"),
+    ("lean_m", "le", "m", 4, "how far boom, frame and ground let the tip give way"),
     ("line_length_m", "l", "m", 4, "sheave to hook with the line unloaded"),
     ("line_stiffness_N_per_m", "k", "N/m", 0, "line and structure along the line"),
     ("line_damper_N_s_per_m", "c", "N s/m", 0, "damper on stretch rate"),
-    ("sheave_to_hook_m", "d", "m", 4, "distance, sheave to hook"),
+    ("sheave_to_hook_m", "d", "m", 4, "distance, sheave as it gives to hook"),
     ("rope_out_m", "R", "m", 3, "rope paid out from the drum"),
     ("rope_left_m", "Rl", "m", 3, "usable rope still on the drum"),
     ("head_room_m", "hr", "m", 3, "hook below sheave less block and stop"),
@@ -301,6 +301,10 @@ _UNIT_ROWS: tuple[Row, ...] = (
     ("tandem_used", "tu", "1", 3, "capacity used over the share allowed in a lift by two units"),
     ("pad_needed_m2", "pn", "m2", 3, "pad area that the heaviest float needs on this soil"),
     ("set_back_room_m", "sb", "m", 3, "least room of a pad behind the line from the slope's toe; behind it"),
+    ("boom_stiffness_N_per_m", "kb", "N/m", 0, "boom at this length, at its tip square to it"),
+    ("raise_used", "ru", "1", 3, "moment about the foot pin over what stalls raising"),
+    ("telescope_used", "eu", "1", 3, "push along the boom over what stalls extending"),
+    ("slew_used", "su", "1", 3, "torque about the slew axis over what drags the boom round"),
 )
 
 _LOAD_ROWS: tuple[Row, ...] = (
@@ -365,8 +369,7 @@ def channels_of(units: tuple[str, ...], lines: tuple[str, ...]) -> tuple[Channel
     """
     of_units = [_of_unit(place, name, name in lines, row) for place, name in enumerate(units) for row in _UNIT_ROWS]
     own = [(place, name) for place, name in enumerate(lines) if name not in units]
-    rows = [row for row in _UNIT_ROWS if row[0] in LineReadings._fields]
-    of_lines = [_of_line(place, name, row) for place, name in own for row in rows]
+    of_lines = [_of_line(*one, row) for one in own for row in _UNIT_ROWS if row[0] in LineReadings._fields]
     of_load = [Channel(f"load.{row[0]}", *row[1:], whose="load") for row in _LOAD_ROWS]
     return (*_MOMENT, *of_units, *of_lines, *of_load, *_ROUND_IT)
 
@@ -376,9 +379,8 @@ def _of_unit(place: int, unit: str, is_its_only_line: bool, row: Row) -> Channel
     if not is_its_only_line and name in _OF_TWO_LINES:
         what, mark, sign = meaning.partition("; ")
         meaning = f"{what} ({_OF_TWO_LINES[name]}){mark}{sign}"
-    return Channel(
-        f"{unit}.{name}", f"{unit[0]}.{symbol}", measure, decimals, f"{unit} unit: {meaning}", "units", place
-    )
+    said = f"{unit} unit: {meaning}"
+    return Channel(f"{unit}.{name}", f"{unit[0]}.{symbol}", measure, decimals, said, "units", place)
 
 
 def _of_line(place: int, line: str, row: Row) -> Channel:
@@ -387,10 +389,8 @@ def _of_line(place: int, line: str, row: Row) -> Channel:
     return Channel(f"{line}.{name}", f"{line[0]}{line[-1]}.{symbol}", measure, decimals, said, "lines", place)
 
 
-_MOMENT = (
-    Channel("step", "n", "1", 0, "steps since time zero"),
-    Channel("time_s", "t", "s", 4, "time since time zero"),
-)
+_STEP = Channel("step", "n", "1", 0, "steps since time zero")
+_MOMENT = _STEP, Channel("time_s", "t", "s", 4, "time since time zero")
 _ROUND_IT = (
     Channel("to_raise_m", "tr", "m", 3, "height still missing to gaps that are nowhere close; missing"),
     Channel("raise_short_m", "rs", "m", 3, "how much of it head room does not leave, tips where they are; short"),

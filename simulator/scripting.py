@@ -17,6 +17,7 @@ from simulator.attempt import Observer
 from simulator.attempt import Operator as Operator
 from simulator.drill.partner import Partner as Partner
 from simulator.drill.ways import WAYS
+from simulator.engine import step_rule
 from simulator.engine.commands import Commands as Commands
 from simulator.engine.commands import UnitCommands as UnitCommands
 from simulator.engine.simulation import Simulation as Simulation
@@ -92,6 +93,8 @@ def run(
     seats = None if operators is None else _seated(operators, names)
     until_s = _seconds(longest_s)
     lift = checked(description)
+    if refused := step_rule.faults("the lift given", lift):
+        raise BrokenScenario(refused)
     automatic: list[Operator | None] = [Partner(lift, place) for place in range(len(lift.units))]
     attempt = Attempt(lift, automatic if seats is None else seats, in_bulk=True)
     if faults := unfit("the lift given", attempt.simulation):

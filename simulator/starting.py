@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from simulator.engine import step_rule
 from simulator.engine.simulation import Simulation
 from simulator.engine.time_zero import unfit
 from simulator.files.bounds import SCENARIO_BYTES
@@ -22,7 +23,7 @@ def load_sound(path: Path) -> Description:
     description = load(path)
     where = one_line(path.name)
     try:
-        faults = unfit(where, Simulation(description, in_bulk=True))
+        faults = step_rule.faults(where, description) or unfit(where, Simulation(description, in_bulk=True))
     except ArithmeticError as error:
         given = f"numbers with which the trailer cannot be set on the ground ({one_line(str(error))})"
         faults = [Fault(f"{where}: [trailer.start] y", given, "a lift that can begin")]

@@ -96,13 +96,11 @@ def command(*arguments: str) -> subprocess.CompletedProcess[str]:
 
 def test_from_the_command_line_in_fresh_processes(tmp_path: Path) -> None:
     track, telemetry = tmp_path / "track.csv", tmp_path / "telemetry.csv"
-    demo = command("demo", "practice_yard", "--headless", "--json", "--save-track", str(track))
+    demo = command("demo", "set_down", "--headless", "--json", "--save-track", str(track))
     assert demo.returncode == 0, demo.stderr
     summary = json.loads(demo.stdout)
     assert summary["landed"] and summary["incidents"] == []
-    run = command(
-        "run", "practice_yard", "--commands", str(track), "--telemetry", str(telemetry), "--rate", "5", "--json"
-    )
+    run = command("run", "set_down", "--commands", str(track), "--telemetry", str(telemetry), "--rate", "5", "--json")
     assert run.returncode == 0, run.stderr
     assert json.loads(run.stdout)["state_hash"] == summary["state_hash"]
     with telemetry.open(encoding="utf-8") as file:

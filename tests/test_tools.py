@@ -210,3 +210,10 @@ def test_what_an_older_set_up_brought_is_taken_away_first(
     (tmp_path / folder / "pygame-2.6.1.dist-info").mkdir()
     environment.remove_outgrown(tmp_path)
     assert asked[0][1:4] == ["-m", "pip", "uninstall"] and asked[0][-2:] == ["pygame", "pygame-ce"]
+
+
+def test_the_tests_of_the_lower_bounds_are_there() -> None:
+    from tools.lower_bounds import TESTED, bounds
+
+    assert [name for name in TESTED if not (ROOT / name).exists()] == []
+    assert {"numpy", "pymunk", "matplotlib", "hatchling", "pytest"} <= set(bounds())

@@ -39,7 +39,7 @@ from simulator.world import World
 
 Row = tuple[str, str]
 SCENARIO = "tank_on_side"
-LONG_S, DEMONSTRATED_S, ON_S = 900, 200, 840
+LONG_S, DEMONSTRATED_S, ON_S = 900, 130, 840
 HANDS_S = (16.0, 24.0, 20.0, 30.0)
 """Periods of hoist, telescope, elevation and slew once hands have taken over from the demonstration."""
 HOW = f"{SCENARIO}: {DEMONSTRATED_S} s of its demonstration, then {LONG_S - DEMONSTRATED_S} s in the air, all moving"

@@ -5,6 +5,7 @@ python tools/benchmark.py [row ...]
 
 import argparse
 import importlib
+import os
 import subprocess
 import sys
 import time
@@ -82,10 +83,10 @@ def _import_row(module: str) -> Row:
 
 def _process_s(*arguments: str) -> float:
     """Median time of a Python process in the project's folder; one unmeasured run first, so that files are at hand."""
-    times = []
+    times, own = [], {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
     for _ in range(RUNS + 1):
         began_s = time.perf_counter()
-        subprocess.run([sys.executable, *arguments], cwd=ROOT, check=True, stdout=subprocess.DEVNULL)
+        subprocess.run([sys.executable, *arguments], cwd=ROOT, env=own, check=True, stdout=subprocess.DEVNULL)
         times.append(time.perf_counter() - began_s)
     return median(times[1:])
 

@@ -60,10 +60,12 @@ def compiled(root: Path, folder: Path) -> str:
     with tempfile.TemporaryDirectory() as temporary:
         there = Path(temporary)
         shutil.copytree(package, there / "simulator", ignore=shutil.ignore_patterns("__pycache__", "_compiled"))
+        # The public face leads to all rooms and to numpy's types, and nothing of it is compiled.
+        (there / "simulator" / "__init__.py").write_text("", encoding="utf-8")
         files = [rooms.source_of(room, Path("simulator")).as_posix() for room in rooms.ROOMS]
         (there / "setup.py").write_text(_SETUP.format(files=files), encoding="utf-8")
         said = _built(there)
-        return said or _kept(rooms, there, folder, package)
+        return said or _kept(rooms, there, folder)
 
 
 def _built(there: Path) -> str:
@@ -82,7 +84,7 @@ def _built(there: Path) -> str:
     return f"The engine runs in plain Python, since it could not be compiled: {errors[-1]}"
 
 
-def _kept(rooms: ModuleType, there: Path, folder: Path, package: Path) -> str:
+def _kept(rooms: ModuleType, there: Path, folder: Path) -> str:
     """Put what was built into `folder`, the stamp last: half of it never counts."""
     folder.mkdir(parents=True, exist_ok=True)
     rooms.stamp(folder).unlink(missing_ok=True)
@@ -92,7 +94,8 @@ def _kept(rooms: ModuleType, there: Path, folder: Path, package: Path) -> str:
         if not built.exists():
             return f"The engine runs in plain Python, since compiling it left no {built.name}."
         _replace(built, rooms.file_of(name, folder))
-    rooms.stamp(folder).write_text(rooms.digest(package), encoding="ascii")
+    # Of the copy that was compiled: sources that were changed meanwhile are others.
+    rooms.stamp(folder).write_text(rooms.digest(there / "simulator"), encoding="ascii")
     return ""
 
 

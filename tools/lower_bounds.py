@@ -32,7 +32,7 @@ USES = (
 )
 """Commands, and all of them answer 0, or 3 where a set-up is not wholly judged."""
 TESTED = (
-    *("tests/files", "tests/engine/test_sameness.py", "tests/scenario/test_broken_rules.py"),
+    *("tests/files", "tests/engine/test_sameness.py", "tests/scenario/test_broken.py"),
     *("tests/recording/test_round_trip.py", "tests/plan/test_sheet_text.py", "tests/window/test_panels.py"),
 )
 TEST_PACKAGES = ("pytest", "pytest-xdist", "hypothesis")

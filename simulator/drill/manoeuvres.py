@@ -7,7 +7,7 @@ from dataclasses import replace
 from math import copysign, cos, hypot, sin, sqrt
 
 from simulator.drill.agreed_path import Agreement, agreement, middle
-from simulator.drill.own_lines import SLACK_OUT_N, high_m, hook_z_m, off_m, own_lines, plumb_tip_m
+from simulator.drill.own_lines import SLACK_OUT_N, SteadyHooks, high_m, off_m, own_lines, plumb_tip_m
 from simulator.drill.steering import Aim, Vector, boom_of, rates
 from simulator.readings import LineReadings, Readings, UnitReadings
 from simulator.scenario.description import Description
@@ -88,6 +88,7 @@ class Hands:
         self._y_speed = 0.0
         self._tip = (0.0, 0.0, 0.0)
         self._alone = False
+        self._hooks = SteadyHooks(self._units)
         self._last_s: float | None = None
 
     def begin(self, readings: Readings) -> None:
@@ -113,6 +114,7 @@ class Hands:
             self._y, self._y_speed, dt = readings.units[self._end].tip_y_m, 0.0, 0.0
         self._last_s = readings.time_s
         self._weigh(readings, dt)
+        self._hooks.look(readings, self._units, dt)
         self._look_along(readings, dt)
         return self._beside_one_another(self._aim(readings, dt, work), readings, work)
 
@@ -237,7 +239,7 @@ class Hands:
 
     def _not_ahead(self, readings: Readings, pitch_rad: float, up: float = 1.0) -> float:
         """Pace, 0 to 1.5: less when this hook is ahead of the other on the way (`up` 1 or -1), more when behind."""
-        first, last = hook_z_m(readings, self._units[0]), hook_z_m(readings, self._units[-1])
+        first, last = (self._hooks.z_m(readings, self._units[place]) for place in (0, -1))
         ahead = first - last - self.agreed.hook_rise_m(pitch_rad)
         mine = (ahead if self._end == 0 else -ahead) * up
         if self._alone:
@@ -251,7 +253,7 @@ class Hands:
     def to_raise_m(self, readings: Readings) -> float:
         """Hook still to go up for the belly to be at its agreed height over the road."""
         goal = self._description.path.belly_over_road_m + self.agreed.hook_over_belly_m[self._end]
-        return goal - hook_z_m(readings, self._own)
+        return goal - self._hooks.z_m(readings, self._own)
 
     def _keeping_height(self, readings: Readings) -> float:
         """Slowly up or down to the agreed height over the road."""

@@ -9,6 +9,8 @@ from simulator.mechanics.trailer import Vector, rotation, turned
 from simulator.readings import LineReadings, Readings
 from simulator.scenario.rig import RigUnit
 
+STEADY_S = 1.5
+"""Over so long a hook's bounce is taken out of its height."""
 SLACK_OUT_N = 4000.0
 """Hook load at which a line's slack is out."""
 
@@ -52,6 +54,33 @@ def off_m(now: Readings, of: RigUnit) -> float:
 def hook_z_m(now: Readings, of: RigUnit) -> float:
     """Its hook's height, or the middle of its hooks' heights."""
     return middle([line.hook_z_m for line in own_lines(now, of)])
+
+
+class SteadyHooks:
+    """Hooks' heights without the bounce of booms and ropes: hands that answered it would feed it."""
+
+    def __init__(self, units: tuple[RigUnit, ...]) -> None:
+        self._given_m: list[float | None] = [None] * len(units)
+
+    def look(self, now: Readings, units: tuple[RigUnit, ...], dt: float) -> None:
+        """What each unit's ropes give, over the last second or so; of a unit with a slack line, what it is now."""
+        new = min(1.0, dt / STEADY_S)
+        for unit in units:
+            given, was = _unloaded_z_m(now, unit) - hook_z_m(now, unit), self._given_m[unit.place]
+            if was is None or dt <= 0.0 or not all_bear(now, unit):
+                self._given_m[unit.place] = given
+            else:
+                self._given_m[unit.place] = was + new * (given - was)
+
+    def z_m(self, now: Readings, of: RigUnit) -> float:
+        """The middle of its hooks' heights; as they are now before anybody has looked."""
+        given = self._given_m[of.place]
+        return hook_z_m(now, of) if given is None else _unloaded_z_m(now, of) - given
+
+
+def _unloaded_z_m(now: Readings, of: RigUnit) -> float:
+    """Where its hooks would hang from its sheaves on ropes that do not stretch."""
+    return middle([line.tip_z_m - line.line_length_m for line in own_lines(now, of)])
 
 
 def high_m(now: Readings, of: RigUnit, agreed: Agreement) -> tuple[float, ...]:

@@ -16,12 +16,8 @@ def drive(unit: Unit, dt: float) -> None:
     _speed_up(unit.elevation, dt)
     _speed_up(unit.slew, dt)
     for line in unit.lines:
-        hoist = line.hoist
-        if line.is_stalled and (hoist.asked > 0.0 or hoist.speed > 0.0):  # it stands at once, without its ramp
-            hoist.speed = ramped(hoist, hoist.asked if hoist.asked < 0.0 else 0.0, 0.0, dt)
-        else:
-            _speed_up(hoist, dt)
-        is_taken_up = is_taken_up or hoist.speed > 0.0
+        _speed_up(line.hoist, dt)
+        is_taken_up = is_taken_up or line.hoist.speed > 0.0
     if is_taken_up or telescope.speed > 0.0:
         _stop_short(unit, dt)
     for line in unit.lines:
@@ -32,7 +28,7 @@ def drive(unit: Unit, dt: float) -> None:
 
 
 def _speed_up(drive: Drive, dt: float) -> None:
-    if drive.asked != 0.0 or drive.speed != 0.0:
+    if drive.asked != 0.0 or drive.speed != 0.0 or drive.slips != 0.0:
         drive.speed = ramped(drive, drive.asked, drive.speed, dt)
 
 

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from simulator.engine.booms import aim
+from simulator.engine.drives import press
 from simulator.engine.moving import Body, Line, Moving, Unit
 from simulator.engine.state import BoomState, Drives, GroundPush, Hang, LineState, Motion, Stance, State
 from simulator.mechanics.matrix import rotation
+
+STALLED: Final = 0.05
+"""A winch with no more of its speed left than this is stalled."""
 
 
 def captured(moving: Moving) -> State:
@@ -32,12 +38,14 @@ def _boom(unit: Unit) -> BoomState:
         unit.ground_used,
         unit.capacity_used,
         unit.is_tipping,
+        (unit.elevation.used, unit.telescope.used, unit.slew.used),
         unit.sunk_m,
     )
     return BoomState(
         Drives(a.at, b.at, c.at, a.speed, b.speed, c.speed),
         (unit.lean_x, unit.lean_y, unit.lean_z),
         (unit.tip_x, unit.tip_y, unit.tip_z),
+        unit.given_m,
         stance,
     )
 
@@ -54,7 +62,10 @@ def _line(line: Line) -> LineState:
         line.damper,
         line.pull_N,
         line.part,
-        line.is_stalled,
+        line.hoist.used,
+        line.hoist.gear,
+        line.hoist.up_most <= STALLED,
+        line.is_parted,
     )
 
 
@@ -73,7 +84,8 @@ def restore(moving: Moving, state: State) -> None:
     for unit, boom in zip(moving.units, state.booms, strict=True):
         _restore_unit(unit, boom)
         for line in unit.lines:
-            _restore_line(line, next(lines))
+            _restore_line(line, next(lines), unit.numbers.full_share)
+    moving.is_parted = any(line.parted for line in state.lines)
     moving.is_tipping = any(unit.is_tipping for unit in moving.units)
     move_to(moving.body, state.motion)
     for spring in moving.springs:
@@ -96,21 +108,29 @@ def _restore_unit(unit: Unit, boom: BoomState) -> None:
     unit.slew.at, unit.slew.speed = drives.slew_rad, drives.slew_radps
     unit.lean_x, unit.lean_y, unit.lean_z = boom.lean
     unit.tip_x, unit.tip_y, unit.tip_z = boom.tip
+    unit.given_m = boom.given
     unit.lean_to_x, unit.lean_to_y, unit.lean_to_z = stance.lean_to_m
     unit.give_m_per_N, unit.floats_N, unit.sunk_m = stance.give_m_per_N, stance.floats_N, stance.sunk_m
     unit.least_float, unit.least_float_share = stance.least_float, stance.least_float_share
     unit.ground_used, unit.capacity_used = stance.ground_used, stance.capacity_used
     unit.is_tipping = stance.tipping
+    raising, extending, slewing = stance.used
+    full, holds = unit.numbers.full_share, unit.numbers.holding_factor
+    press(unit.elevation, raising, holds, full, False)
+    press(unit.telescope, extending, holds, full, False)
+    press(unit.slew, slewing, 1.0, full, True)
     aim(unit)
 
 
-def _restore_line(line: Line, was: LineState) -> None:
+def _restore_line(line: Line, was: LineState, full: float) -> None:
     line.hoist.at, line.hoist.speed = -was.rope_out_m, was.hoist_mps
     line.sheave_x, line.sheave_y, line.sheave_z = was.sheave
     line.hook_x, line.hook_y, line.hook_z = was.hang.hook
     line.distance_m, line.ux, line.uy, line.uz = was.hang.distance_m, was.hang.ux, was.hang.uy, was.hang.uz
     line.length_m, line.stiffness, line.damper = was.line_m, was.stiffness, was.damper
-    line.pull_N, line.part, line.is_stalled = was.hook_load_N, was.part, was.stalled
+    line.pull_N, line.part = was.hook_load_N, was.part
+    line.hoist.gear, line.is_parted = was.gear, was.parted
+    press(line.hoist, was.used, line.numbers.brake_over_stall, full, False)
     line.rope_out_m = -1.0
 
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from math import hypot
+from math import hypot, pi
 from typing import NamedTuple
 
 from simulator.engine.model import Model
 from simulator.engine.state import State
 from simulator.events import Fields, Happening
 
+MOST_PITCH_RAD = 75.0 * pi / 180.0
+"""Angles are about level axes, which fail with the trailer on end: wrong by a metre past 79 deg."""
 DEEPEST_SUNK_M = 0.5
 """No jack has more stroke, and the carrier comes to lie on the ground. Common practice, no source."""
 
@@ -18,7 +20,7 @@ class Incident(NamedTuple):
 
     time_s: float
     what: str
-    """met, tipped, sank"""
+    """met, tipped, sank, parted, on_end"""
     fields: Fields
 
     @property
@@ -60,3 +62,15 @@ def tipped(model: Model, state: State) -> Incident:
         "radius_m": hypot(x - unit.unit.slew_axis_x_m, y),
     }
     return Incident(state.step * model.dt, "tipped", fields)
+
+
+def parted(model: Model, state: State) -> Incident:
+    """A hoist rope that was pulled past its breaking strength."""
+    line = next(line for line in model.lines if state.lines[line.rig.place].parted)
+    fields: Fields = {"line": line.rig.name, "load_N": line.numbers.breaking_N}
+    return Incident(state.step * model.dt, "parted", fields)
+
+
+def on_end(time_s: float, pitch_rad: float) -> Incident:
+    """A trailer so steep that its angles mean nothing much longer."""
+    return Incident(time_s, "on_end", {"pitch_rad": pitch_rad})

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from math import atan, atan2, hypot, pi, sqrt, tan
+from math import atan, atan2, dist, hypot, pi, sqrt, tan
 from typing import NamedTuple
 
 from simulator.engine.model import LineModel, Model, UnitModel
 from simulator.engine.moving import Moving
 from simulator.engine.recent import Recent
 from simulator.engine.state import LineState, State
-from simulator.mechanics.boom import reach_m
+from simulator.mechanics.boom import reach_m, tip_over
 from simulator.mechanics.ground import height_m
 from simulator.mechanics.hoist_line import head_room_m, rope_left_m
-from simulator.mechanics.matrix import Matrix, rotation, turned
+from simulator.mechanics.lean import tip_give_m_per_N
+from simulator.mechanics.matrix import Matrix, Vector, rotation, turned
 from simulator.readings import Gaps, LineReadings, LoadReadings, Readings, UnitReadings
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 
@@ -116,6 +117,7 @@ class Instruments:
 
     def _line(self, of: LineModel, state: State) -> LineReadings:
         line, hoist = state.lines[of.rig.place], of.line.hoist
+        tip = _both(line.sheave, state.booms[of.rig.unit].given)
         ax, ay = off_plumb_rad(line)
         along, across = self._of_lines[of.rig.place].means
         return LineReadings._make(
@@ -124,9 +126,9 @@ class Instruments:
                 line.hook_load_N,
                 *(_whole(ax, ay), ax, ay, _whole(along, across), along, across),
                 *(line.hook_load_N < self._model.description.limits.slack_N, line.stalled),
-                *line.sheave,
+                *tip,
                 *line.hang.hook,
-                *(line.line_m, line.stiffness, line.damper, line.hang.distance_m),
+                *(line.line_m, line.stiffness, line.damper, dist(tip, line.hang.hook)),
                 *(line.rope_out_m, rope_left_m(hoist, line.rope_out_m), head_room_m(hoist, line.line_m)),
                 line.hoist_mps,
             )
@@ -138,7 +140,8 @@ class Instruments:
         lines = [all_lines[line.place] for line in self._model.rig.units[of.place].lines]
         shown = lines[0] if len(lines) == 1 else self._together(of, state, lines)
         hook_N = shown.hook_load_N
-        lean = sqrt(sum(part * part for part in boom.lean))
+        tip = _both(boom.tip, boom.given)
+        stiff = tip_over(of.numbers.foot, drives.length_m, drives.elevation_rad, drives.slew_rad)
         return UnitReadings._make(
             (
                 shown.line_load_N,
@@ -149,9 +152,9 @@ class Instruments:
                 *(drives.length_m, drives.elevation_rad, drives.slew_rad),
                 reach_m(of.unit, drives.length_m, drives.elevation_rad),
                 hypot(shown.hook_x_m - of.unit.slew_axis_x_m, shown.hook_y_m),
-                *boom.tip,
+                *tip,
                 *(shown.hook_x_m, shown.hook_y_m, shown.hook_z_m),
-                lean,
+                dist(tip, stiff),
                 *(
                     shown.line_length_m,
                     shown.line_stiffness_N_per_m,
@@ -166,6 +169,8 @@ class Instruments:
                 *(stance.ground_used, stance.tipping),
                 stance.capacity_used / of.tandem_share,
                 *(max(stance.floats_N) / of.numbers.bearing_Pa, of.set_back_room_m),
+                1.0 / tip_give_m_per_N(of.numbers.bend, drives.length_m),
+                *(stance.used[0], stance.used[1], abs(stance.used[2])),
             )
         )
 
@@ -291,6 +296,10 @@ def weights_over_cg(picks_x_m: list[float]) -> list[float]:
     second = sum(x for x, low_end in zip(picks_x_m, is_low, strict=True) if not low_end) / highs
     span = second - first
     return [second / span / lows if low_end else -first / span / highs for low_end in is_low]
+
+
+def _both(at: Vector, more: Vector) -> Vector:
+    return at[0] + more[0], at[1] + more[1], at[2] + more[2]
 
 
 def period_s(long_m: float) -> float:

@@ -31,6 +31,7 @@ def hang(line: Line, body: Body) -> None:
     a, b, c, d, e, f, g, h, i = body.matrix
     x, y, z = numbers.pick_m
     px, py, pz = body.x + (a * x + b * y + c * z), body.y + (d * x + e * y + f * z), body.z + (g * x + h * y + i * z)
+    line.arm_m = px - body.x, py - body.y, pz - body.z
     tx, ty, tz = line.sheave_x, line.sheave_y, line.sheave_z
     lx, ly, lz = tx - px, ty - py, tz - pz
     if numbers.across_rigid:
@@ -59,7 +60,7 @@ def stretch(unit: Unit) -> None:
     """How far each line is stretched, and so what it would bear at rest; its stiffness and damper beside the others."""
     for line in unit.lines:
         line.stretch_m = stretch = line.distance_m - line.length_m
-        line.is_taut = stretch > 0.0
+        line.is_taut = stretch > 0.0 and not line.is_parted
     for line in unit.lines:
         _bear(unit, line)
         if line.is_taut and line.pull_N <= 0.0:  # the others pull its sheave down so far that it is slack
@@ -99,4 +100,29 @@ def pull(line: Line, body: Body) -> Wrench:
         return nothing()
     line.pull_N = size
     fx, fy, fz = size * ux, size * uy, size * uz
+    mx, my, mz = ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx
+    sway_per_N = line.numbers.sway_per_N
+    if sway_per_N == 0.0:
+        return fx, fy, fz, mx, my, mz
+    dx, dy, dz, dp, dq, dr = _settle(line, body, sway_per_N * size)
+    return fx + dx, fy + dy, fz + dz, mx + dp, my + dq, mz + dr
+
+
+def _settle(line: Line, body: Body, damper: float) -> Wrench:
+    """What a line takes out of its sway: a damper on its pick's velocity from under the sheave, square to the line.
+
+    c = 2 z T / sqrt(g l), l sheave to pick: on parallel lines that is z of the critical damping of the pendulum.
+
+    Args:
+        line: taut.
+        body: it hangs on it.
+        damper: c times the square root of l.
+    """
+    ux, uy, uz = line.ux, line.uy, line.uz
+    rx, ry, rz = line.arm_m
+    vx = line.sheave_vx - body.vx - (body.oy * rz - body.oz * ry)
+    vy = line.sheave_vy - body.vy - (body.oz * rx - body.ox * rz)
+    vz = line.sheave_vz - body.vz - (body.ox * ry - body.oy * rx)
+    along, c = vx * ux + vy * uy + vz * uz, damper / sqrt(line.distance_m + line.numbers.rigging_m)
+    fx, fy, fz = c * (vx - along * ux), c * (vy - along * uy), c * (vz - along * uz)
     return fx, fy, fz, ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx

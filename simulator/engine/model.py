@@ -12,11 +12,13 @@ from simulator.engine.stepping import StepNumbers
 from simulator.engine.weather import hold, liquid_moment_Nm_per_slope, weather
 from simulator.mechanics.bearing import edge_check
 from simulator.mechanics.boom import foot
-from simulator.mechanics.drum import stall_table
+from simulator.mechanics.boom_section import bend_of
+from simulator.mechanics.drum import brake_over_stall, breaking_N, layers, lead_line_share
 from simulator.mechanics.footing import resting_loads, stand
 from simulator.mechanics.ground import bed_at, ground
 from simulator.mechanics.matrix import Vector, inverse
 from simulator.mechanics.rating import TIPPING_SHARE, table_of
+from simulator.mechanics.reliefs import reliefs
 from simulator.mechanics.trailer import Body, body, lying, stated_cg_m
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
@@ -101,13 +103,16 @@ def _unit(description: Description, place: int, dt: float) -> UnitModel:
         Travel(boom.elevation_speed_radps, boom.elevation_ramp_radps2, boom.lowest_rad, boom.highest_rad),
         Travel(boom.slew_speed_radps, boom.slew_ramp_radps2, boom.slew_ravine_rad, boom.slew_road_rad),
     )
-    numbers.longest_m, numbers.tip_stiffness_N_per_m = boom.longest_m, boom.tip_stiffness_N_per_m
+    numbers.bend = bend_of(unit)
+    numbers.reliefs, numbers.holding_factor = reliefs(unit, standing), boom.holding_factor
+    numbers.full_share = unit.full_speed_share
     numbers.pad_side_m = unit.floats.pad_side_m
     numbers.bearing_Pa = site.soil.allowable_bearing_Pa
     numbers.settle_mps = site.soil.settle_mps_per_overload
     numbers.resting_N = resting_loads(standing, unit, unit.start.boom_length_m, unit.start.elevation_rad)
     if unit.lean_relaxation_s > 0.0:
         numbers.lean_share = 1.0 - exp(-dt / unit.lean_relaxation_s)
+        numbers.given_share = 1.0 - exp(-dt * description.engine.footing_every_steps / unit.lean_relaxation_s)
     numbers.table = table_of(rating) if rating else None
     numbers.tipping_share = rating.tipping_share if rating else TIPPING_SHARE
     tandem_share = rating.tandem_share if rating and len(description.units) > 1 else 1.0
@@ -129,10 +134,13 @@ def _line(description: Description, rig_line: RigLine, trailer_body: Body, teles
     numbers.rope_EA_N, numbers.parts = hoist.rope_EA_N, float(hoist.parts)
     numbers.to_boom_foot_m, numbers.usable_rope_m = hoist.to_boom_foot_m, hoist.usable_rope_m
     numbers.damping_ratio = hoist.damping_ratio
+    numbers.sway_per_N = 2.0 * hoist.sway_damping_ratio / sqrt(STANDARD_GRAVITY_MPS2)
     numbers.share_kg = trailer_body.mass_kg / len(rig_of(description).lines)
     numbers.to_stop_m = hoist.to_boom_foot_m + hoist.parts * hoist.block_and_stop_m
     numbers.two_block_override = hoist.two_block_override
-    numbers.stall = list(stall_table(hoist))
+    numbers.layers = [(layer.up_to_m, layer.stall_N, layer.gear) for layer in layers(hoist)]
+    numbers.lead_share = lead_line_share(hoist.parts, hoist.sheave_loss)
+    numbers.brake_over_stall, numbers.breaking_N = brake_over_stall(hoist), breaking_N(hoist) / numbers.lead_share
     return LineModel(rig_line, line, pick, numbers)
 
 

@@ -23,6 +23,7 @@ class Line:
     """A line: its winch, its sheave, where it hangs, what it bears."""
 
     __slots__ = (
+        "arm_m",
         "boom_length_m",
         "damper",
         "distance_m",
@@ -30,7 +31,7 @@ class Line:
         "hook_x",
         "hook_y",
         "hook_z",
-        "is_stalled",
+        "is_parted",
         "is_taut",
         "length_m",
         "numbers",
@@ -57,7 +58,7 @@ class Line:
         self.numbers: LineNumbers = numbers
         self.hoist: Drive = Drive(numbers.hoist, -rope_out_m)
         """Stands at minus the rope paid out: up is positive."""
-        self.is_stalled: bool = False
+        self.is_parted: bool = False
         self.sheave_x: float = 0.0
         self.sheave_y: float = 0.0
         self.sheave_z: float = 0.0
@@ -67,6 +68,8 @@ class Line:
         self.hook_x: float = 0.0
         self.hook_y: float = 0.0
         self.hook_z: float = 0.0
+        self.arm_m: Vector = (0.0, 0.0, 0.0)
+        """Its pick from the CG, world axes."""
         self.distance_m: float = 0.0
         """Sheave to hook."""
         self.ux: float = 0.0
@@ -108,6 +111,7 @@ class Unit:
         "elevation",
         "floats_N",
         "give_m_per_N",
+        "given_m",
         "ground_used",
         "is_tipping",
         "lean_to_x",
@@ -158,7 +162,8 @@ class Unit:
         self.aside_y: float = 1.0
         """Unit vector level and square to the boom, the way it goes when it slews toward the road."""
         self.give_m_per_N: float = 0.0
-        """Structure's give along the sum of its pulls."""
+        self.given_m: Vector = (0.0, 0.0, 0.0)
+        """Structure's give along the sum of its pulls; how far it has let the tip go, as slowly as the tip leans."""
         self.floats_N: Four = (0.0, 0.0, 0.0, 0.0)
         self.least_float: int = 0
         self.least_float_share: float = 1.0
@@ -251,6 +256,7 @@ class Moving:
         "ground",
         "hold_at",
         "is_held",
+        "is_parted",
         "is_tipping",
         "is_touching",
         "other",
@@ -268,6 +274,8 @@ class Moving:
         self.springs: list[Spring] = [Spring() for _ in range(points)]
         self.is_tipping: bool = False
         """Any unit tips."""
+        self.is_parted: bool = False
+        """Any line has parted."""
         self.is_touching: bool = False
         """Any point touches the ground."""
         self.ground: Wrench = nothing()

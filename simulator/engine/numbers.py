@@ -5,12 +5,18 @@
 
 from __future__ import annotations
 
+from math import inf
+
 from simulator.engine.drives import Travel, ample
 from simulator.mechanics.boom import Foot
 from simulator.mechanics.four_floats import Four
+from simulator.mechanics.lean import Bend
 from simulator.mechanics.load_table import LoadTable
 from simulator.mechanics.matrix import Matrix, Vector
 from simulator.mechanics.unit_loads import Stand
+
+Layer = tuple[float, float, float]
+"""Usable rope left up to which it is in play, stall load, rope speed over that on the first."""
 
 
 class LineNumbers:
@@ -21,14 +27,18 @@ class LineNumbers:
         "across_rigid",
         "ample_m",
         "below_sheave_N",
+        "brake_over_stall",
+        "breaking_N",
         "damping_ratio",
         "hoist",
+        "layers",
+        "lead_share",
         "parts",
         "pick_m",
         "rigging_m",
         "rope_EA_N",
         "share_kg",
-        "stall",
+        "sway_per_N",
         "to_boom_foot_m",
         "to_stop_m",
         "two_block_override",
@@ -56,13 +66,21 @@ class LineNumbers:
         self.damping_ratio: float = 0.0
         self.share_kg: float = 0.0
         """Its share of the trailer's mass for its damper: the mass over the number of all lines."""
+        self.sway_per_N: float = 0.0
+        """2 z / sqrt(g): times pull over the square root of its length it is the damper of a sway."""
         self.to_stop_m: float = 0.0
         """Rope out less boom length when the block meets its stop."""
         self.ample_m: float = ample(hoist.top + telescope.top, hoist.ramp)
         """With this much rope more, hoist and telescope together need not be held back."""
         self.two_block_override: bool = False
-        self.stall: list[tuple[float, float]] = []
-        """Line load at which the winch stalls, by rope left."""
+        self.layers: list[Layer] = []
+        """By rope left: line load at which the winch stalls, rope speed over that on the first layer."""
+        self.brake_over_stall: float = 1.0
+        """Line load at which a held winch's brake slips over that at which it stalls."""
+        self.breaking_N: float = inf
+        """Line load at which a part of it parts while it is hoisted."""
+        self.lead_share: float = 1.0
+        """Pull in its lead line over its load."""
 
 
 class UnitNumbers:
@@ -70,18 +88,21 @@ class UnitNumbers:
 
     __slots__ = (
         "bearing_Pa",
+        "bend",
         "elevation",
         "foot",
+        "full_share",
+        "given_share",
+        "holding_factor",
         "lean_share",
-        "longest_m",
         "pad_side_m",
+        "reliefs",
         "resting_N",
         "settle_mps",
         "slew",
         "stand",
         "table",
         "telescope",
-        "tip_stiffness_N_per_m",
         "tipping_share",
     )
 
@@ -92,9 +113,12 @@ class UnitNumbers:
         self.telescope: Travel = telescope
         self.elevation: Travel = elevation
         self.slew: Travel = slew
-        self.longest_m: float = 1.0
-        self.tip_stiffness_N_per_m: float = 1.0
-        """Square to the boom at its longest."""
+        self.bend: Bend = Bend(1.0, 1.0, [0.0, 0.0])
+        self.reliefs: Vector = (inf, inf, inf)
+        """What stalls raising (N m about the foot pin), extending (N along the boom), slewing (N m)."""
+        self.holding_factor: float = 1.0
+        self.full_share: float = 1.0
+        """Share of what stalls a function up to which it has its full speed."""
         self.pad_side_m: float = 1.0
         self.bearing_Pa: float = 1.0
         self.settle_mps: float = 0.0
@@ -103,6 +127,8 @@ class UnitNumbers:
         """Float reactions with the hook empty, boom over the tailboard at start length and elevation."""
         self.lean_share: float = 1.0
         """Part of the way to where it is going that a tip leans in one step."""
+        self.given_share: float = 1.0
+        """The same from one solve of the floats to the next."""
         self.table: LoadTable | None = None
         """Rated loads, if it has a table."""
         self.tipping_share: float = 1.0

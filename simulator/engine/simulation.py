@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from simulator.engine.capture import captured, move_to, restore
 from simulator.engine.commands import Commands, still
-from simulator.engine.incidents import DEEPEST_SUNK_M, Incident, fallen
+from simulator.engine.incidents import DEEPEST_SUNK_M, MOST_PITCH_RAD, Incident, fallen, on_end, parted
 from simulator.engine.lines import hang
 from simulator.engine.model import Model, build
 from simulator.engine.moving import Moving
@@ -107,6 +107,10 @@ class Simulation:
             count -= self._steps(count, with_lines=True)
             if not self.incidents and self._is_down():
                 self.incidents.append(fallen(self.model, self.state))
+            if not self.incidents and self.moving.is_parted:
+                self.incidents.append(parted(self.model, self.state))
+            if not self.incidents and abs(self.moving.body.pitch) > MOST_PITCH_RAD:
+                self.incidents.append(on_end(self.time_s, self.moving.body.pitch))
 
     def _is_down(self) -> bool:
         """A unit does not stand any more."""

@@ -11,13 +11,13 @@ from __future__ import annotations
 from math import cos, hypot, inf, sin, sqrt
 from typing import Final
 
+from simulator.engine.drives import press
 from simulator.engine.moving import Line, Unit
 from simulator.mechanics.bearing import bearing_used
-from simulator.mechanics.boom import tip_beyond
 from simulator.mechanics.four_floats import Four, lies_level, point_moved, stood
-from simulator.mechanics.lean import along_m_per_N, bending, both, displacement_m, frame_compliance
+from simulator.mechanics.lean import along_m_per_N, bending, both, displacement_m, frame_compliance, tip_give_m_per_N
 from simulator.mechanics.matrix import Matrix, Vector
-from simulator.mechanics.unit_loads import least_float, plumb_load_that_tips_N, pulled_at, weights
+from simulator.mechanics.unit_loads import least_float, on_functions, plumb_load_that_tips_N, pulled_at, weights
 
 ALMOST_SLACK_N: Final = 2000.0
 """Under this load the give along the pulls is taken from the springs alone, not from the displacement."""
@@ -51,23 +51,35 @@ def stand(unit: Unit, dt: float) -> None:
     numbers, foot = unit.numbers, unit.numbers.foot
     length, elevation, slew = unit.telescope.at, unit.elevation.at, unit.slew.at
     level, steep, cos_slew, sin_slew = cos(elevation), sin(elevation), cos(slew), sin(slew)
-    out, rise = length * level, length * steep
-    x, y, z = tip_beyond(foot, out, rise, cos_slew, sin_slew)
-    pulls = added_up(unit, (foot.facing * (x - foot.slew_axis_x_m), y, z), cos_slew, sin_slew)
+    gives_way(unit)
+    gx, gy, gz = unit.given_m
+    u, v, z = foot.facing * (unit.tip_x + gx - foot.slew_axis_x_m), unit.tip_y + gy, unit.tip_z + gz
+    pulls = added_up(unit, (u, v, z), cos_slew, sin_slew)
+    out, rise = u * cos_slew + v * sin_slew + foot.foot_pin_back_m, z - foot.foot_pin_height_m
     own = weights(numbers.stand, out, rise, cos_slew, sin_slew)
     whole = own[0] + pulls.load[0], own[1] + pulls.load[1], own[2] + pulls.load[2]
     floats, unit.is_tipping, sunk = stood(numbers.stand.frame, whole, unit.sunk_m)
     way = level * cos_slew, level * sin_slew, steep
-    bent = bending(numbers.tip_stiffness_N_per_m, numbers.longest_m, length, way)
-    _give(unit, pulls, bent, own, sunk)
+    bent = bending(tip_give_m_per_N(numbers.bend, length), way)
+    _give(unit, pulls, bent, own, sunk, dt)
     unit.floats_N = floats
     unit.least_float, unit.least_float_share = least_float(floats, numbers.resting_N)
     unit.ground_used = bearing_used(max(floats), numbers.pad_side_m, numbers.bearing_Pa)
     unit.capacity_used = _capacity_used(unit, pulls, plumb_load_that_tips_N(numbers.stand, own, pulls.at))
-    for line in unit.lines:
-        line.is_stalled = line.pull_N + line.numbers.below_sheave_N >= _stall_N(line)
+    _bears_on_functions(unit, pulls, (length, level, steep), (cos_slew, sin_slew))
     if unit.ground_used > 1.0:
         unit.sunk_m = _settled(unit, floats, dt)
+
+
+def gives_way(unit: Unit) -> None:
+    """The tip goes on along its lines' pulls, as slowly as it leans square to them: no bouncing."""
+    give, share = unit.give_m_per_N, unit.numbers.given_share
+    gx = gy = gz = 0.0
+    for line in unit.lines:
+        given = give * line.pull_N
+        gx, gy, gz = gx - given * line.ux, gy - given * line.uy, gz - given * line.uz
+    x, y, z = unit.given_m
+    unit.given_m = x + (gx - x) * share, y + (gy - y) * share, z + (gz - z) * share
 
 
 def added_up(unit: Unit, tip: Vector, cos_slew: float, sin_slew: float) -> Pulls:
@@ -107,7 +119,7 @@ def _part_of_each(unit: Unit, size: float, sum_u: float, sum_v: float, sum_z: fl
     return toward
 
 
-def _give(unit: Unit, pulls: Pulls, bent: Matrix, own: Vector, now: Vector) -> None:
+def _give(unit: Unit, pulls: Pulls, bent: Matrix, own: Vector, now: Vector, dt: float) -> None:
     """Where the tip's lean goes (world) square to the pulls, and the structure's give along them."""
     frame, way = unit.numbers.stand.frame, unit.numbers.foot.facing
     at, size, sunk = pulls.at, pulls.size_N, unit.sunk_m
@@ -118,7 +130,7 @@ def _give(unit: Unit, pulls: Pulls, bent: Matrix, own: Vector, now: Vector) -> N
         )
     if size < ALMOST_SLACK_N:
         unit.lean_to_x, unit.lean_to_y, unit.lean_to_z = way * settled_u, settled_v, settled_z
-        unit.give_m_per_N = along_m_per_N(both(frame_compliance(frame, at), bent), pulls.toward)
+        _gives(unit, along_m_per_N(both(frame_compliance(frame, at), bent), pulls.toward), dt)
         return
     du, dv, dz = pulls.toward
     bu, bv, bz = displacement_m(bent, pulls.toward)
@@ -129,7 +141,13 @@ def _give(unit: Unit, pulls: Pulls, bent: Matrix, own: Vector, now: Vector) -> N
     unit.lean_to_x = way * (u - along * du) + way * settled_u
     unit.lean_to_y = v - along * dv + settled_v
     unit.lean_to_z = z - along * dz + settled_z
-    unit.give_m_per_N = -along / size
+    _gives(unit, -along / size, dt)
+
+
+def _gives(unit: Unit, give: float, dt: float) -> None:
+    """The structure's give along the pulls goes where it is now as slowly as the tip leans: a pull whose direction
+    swings would otherwise change it in time with the swing, and draw energy from it."""
+    unit.give_m_per_N += (give - unit.give_m_per_N) * (unit.numbers.given_share if dt > 0.0 else 1.0)
 
 
 def _capacity_used(unit: Unit, pulls: Pulls, tips_N: float) -> float:
@@ -145,14 +163,35 @@ def _capacity_used(unit: Unit, pulls: Pulls, tips_N: float) -> float:
     return pulls.size_N / allowed if allowed > 0.0 else inf
 
 
-def _stall_N(line: Line) -> float:
-    """Line load at which the winch stalls on the layer in play."""
+def _bears_on_functions(unit: Unit, pulls: Pulls, boom: Vector, slew: tuple[float, float]) -> None:
+    """What every function of the unit has to hold, and so what speed it has left."""
+    numbers, size, lead = unit.numbers, pulls.size_N, 0.0
+    full, holds = numbers.full_share, numbers.holding_factor
+    for line in unit.lines:
+        load = line.pull_N + line.numbers.below_sheave_N
+        lead += load * line.numbers.lead_share
+        _bears_on_winch(line, load, full)
+    du, dv, dz = pulls.toward
+    force = (-size * du, -size * dv, -size * dz)
+    lowers, draws_in, turns = on_functions(numbers.stand, boom, slew, pulls.at, force, lead)
+    raising, extending, slewing = numbers.reliefs
+    press(unit.elevation, lowers / raising, holds, full, False)
+    press(unit.telescope, draws_in / extending, holds, full, False)
+    press(unit.slew, -turns / slewing, 1.0, full, True)
+
+
+def _bears_on_winch(line: Line, load: float, full: float) -> None:
+    """A line's load on its winch, on the layer in play; a rope past its strength parts."""
     numbers = line.numbers
     left = numbers.usable_rope_m + line.hoist.at
-    for up_to, load in numbers.stall:
+    _, stall, gear = numbers.layers[-1]
+    for up_to, stalls_at, faster in numbers.layers:
         if left <= up_to:
-            return load
-    return numbers.stall[-1][1]
+            stall, gear = stalls_at, faster
+            break
+    line.hoist.gear = gear
+    press(line.hoist, load / stall, numbers.brake_over_stall, full, False)
+    line.is_parted = line.is_parted or load > numbers.breaking_N
 
 
 def _settled(unit: Unit, floats: Four, dt: float) -> Four:

@@ -39,6 +39,8 @@ class Stance(NamedTuple):
     ground_used: float
     capacity_used: float
     tipping: bool
+    used: Vector
+    """What raising, extending and slewing have to hold, over what stalls them."""
     sunk_m: Four
     """How far each float has settled into ground it overloads."""
 
@@ -50,7 +52,9 @@ class BoomState(NamedTuple):
     lean: Vector
     """Tip moved square to the pulls by boom, frame and ground giving way."""
     tip: Vector
-    """Lean included."""
+    """Lean included: the end of the lines' springs."""
+    given: Vector
+    """How far the structure has let the tip go along the pulls besides."""
     stance: Stance
 
 
@@ -81,7 +85,12 @@ class LineState(NamedTuple):
     hook_load_N: float
     part: float
     """Cosine between it and the sum of its unit's pulls, when the floats were last solved."""
+    used: float
+    """What its winch has to hold over what stalls it on this layer."""
+    gear: float
+    """Rope speed on this layer over that on the first."""
     stalled: bool
+    parted: bool
 
 
 class Motion(NamedTuple):
@@ -183,19 +192,20 @@ def _floats(plain: Any, count: int) -> Any:
 
 
 def _boom(plain: Any) -> BoomState:
-    drives, lean, tip, stance = plain
-    return BoomState(Drives(*_floats(drives, 6)), _floats(lean, 3), _floats(tip, 3), _stance(stance))
+    drives, lean, tip, given, stance = plain
+    at = Drives(*_floats(drives, 6))
+    return BoomState(at, _floats(lean, 3), _floats(tip, 3), _floats(given, 3), _stance(stance))
 
 
 def _line(plain: Any) -> LineState:
-    rope, speed, sheave, (hook, *direction), *line, stalled = plain
-    hang = Hang(_floats(hook, 3), *_floats(direction, 4))
-    return LineState._make((float(rope), float(speed), _floats(sheave, 3), hang, *_floats(line, 5), bool(stalled)))
+    rope, speed, sheave, (hook, *direction), *line, stalled, parted = plain
+    hang, broken = Hang(_floats(hook, 3), *_floats(direction, 4)), (bool(stalled), bool(parted))
+    return LineState._make((float(rope), float(speed), _floats(sheave, 3), hang, *_floats(line, 7), *broken))
 
 
 def _stance(plain: Any) -> Stance:
-    to, give, floats, least, *shares, tipping, sunk = plain
-    shown = int(least), *_floats(shares, 3), bool(tipping)
+    to, give, floats, least, *shares, tipping, used, sunk = plain
+    shown = int(least), *_floats(shares, 3), bool(tipping), _floats(used, 3)
     return Stance._make((_floats(to, 3), float(give), _floats(floats, 4), *shown, _floats(sunk, 4)))
 
 

@@ -78,10 +78,12 @@ def _solve_floats(moving: Moving, dt: float) -> None:
     for unit in moving.units:
         stand(unit, dt)
         moving.is_tipping = moving.is_tipping or unit.is_tipping
+        for line in unit.lines:
+            moving.is_parted = moving.is_parted or line.is_parted
 
 
 def steps(numbers: StepNumbers, moving: Moving, count: int, with_lines: bool = True) -> int:
-    """So many steps under what is asked, with no look between; fewer if a unit tips.
+    """So many steps under what is asked, with no look between; fewer if a unit tips or a rope parts.
 
     Args:
         numbers: of the lift.
@@ -95,6 +97,6 @@ def steps(numbers: StepNumbers, moving: Moving, count: int, with_lines: bool = T
     for taken in range(count):
         take_forces(numbers, moving, with_lines)
         fly(moving.body, numbers.dt)
-        if moving.is_tipping:
+        if moving.is_tipping or moving.is_parted:
             return taken + 1
     return count

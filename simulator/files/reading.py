@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from simulator.files.plain_text import cut_to
 
 LONGEST_REASON = 60
+LEAST_READ = 65_536
+"""Bytes that are asked for even of a file that says it is empty, as some that the system makes do."""
 
 
 class Unreadable(Exception):  # noqa: N818 - it says what the file is
@@ -36,7 +39,9 @@ def bytes_of(path: Path, most: int, what: str) -> bytes:
         if not path.is_file():
             raise Unreadable("no plain file", f"{what}, a plain file")
         with path.open("rb") as file:
-            data = file.read(most + 1)
+            # As much room as is asked for is taken at once, whatever the file holds.
+            size = os.fstat(file.fileno()).st_size
+            data = file.read(min(most, max(size, LEAST_READ)) + 1)
     except (OSError, ValueError) as error:
         reason = (error.strerror if isinstance(error, OSError) else None) or str(error)
         given = f"a file that cannot be read ({cut_to(reason, LONGEST_REASON)})"

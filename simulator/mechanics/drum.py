@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 from math import pi
+from typing import NamedTuple
 
 from simulator.scenario.unit import Hoist
 
 LEAST_BEND = 18.0
 """Drum and sheave over rope, to the rope's middle, for a hoist rope (ASME B30.5, from memory)."""
+
+BRAKE_OVER_STALL = 1.3
+"""Common practice, no source."""
+USUAL_STRENGTH_PA = 720e6
+"""Breaking strength over the diameter squared (6x36 IWRC EIP, 3/4 in: 261.6 kN, RR-W-410, from memory)."""
 
 
 def wraps_per_layer(hoist: Hoist) -> int:
@@ -73,12 +79,41 @@ def line_load_at_stall_N(hoist: Hoist, rope_left_m: float) -> float:
     return pull / lead_line_share(hoist.parts, hoist.sheave_loss)
 
 
+class Layer(NamedTuple):
+    """One layer of a drum as a winch feels it."""
+
+    up_to_m: float
+    """Usable rope left up to which it is in play."""
+    stall_N: float
+    """Line load at which the winch stalls: constant torque."""
+    gear: float
+    """Rope speed over that on the first layer."""
+
+
+def layers(hoist: Hoist) -> tuple[Layer, ...]:
+    """Layer by layer to a full drum."""
+    table: list[Layer] = []
+    number, stays = 1, wraps_m(hoist, hoist.wraps_to_stay)
+    while not table or table[-1].up_to_m < hoist.usable_rope_m:
+        load = stall_line_pull_N(hoist, number) / lead_line_share(hoist.parts, hoist.sheave_loss)
+        gear = layer_diameter_m(hoist, number) / layer_diameter_m(hoist, 1)
+        table.append(Layer(rope_in_layers_m(hoist, number) - stays, load, gear))
+        number += 1
+    return tuple(table)
+
+
 def stall_table(hoist: Hoist) -> tuple[tuple[float, float], ...]:
     """(usable rope left up to which a layer is in play, line load at stall there), layer by layer to a full drum."""
-    table: list[tuple[float, float]] = []
-    layer, stays = 1, wraps_m(hoist, hoist.wraps_to_stay)
-    while not table or table[-1][0] < hoist.usable_rope_m:
-        load = stall_line_pull_N(hoist, layer) / lead_line_share(hoist.parts, hoist.sheave_loss)
-        table.append((rope_in_layers_m(hoist, layer) - stays, load))
-        layer += 1
-    return tuple(table)
+    return tuple((layer.up_to_m, layer.stall_N) for layer in layers(hoist))
+
+
+def brake_over_stall(hoist: Hoist) -> float:
+    """Line load at which the brake slips over that at which the winch stalls, the same on every layer: sheaves that
+    turn take part of a winch's pull, a rope that rests has all of its load at the drum."""
+    pull = hoist.brake_line_pull_N or BRAKE_OVER_STALL * hoist.stall_line_pull_N
+    return pull / hoist.stall_line_pull_N * hoist.parts * lead_line_share(hoist.parts, hoist.sheave_loss)
+
+
+def breaking_N(hoist: Hoist) -> float:
+    """Rope pull at which it parts: by its certificate, or as usual ropes of its diameter."""
+    return hoist.rope_breaking_N or USUAL_STRENGTH_PA * hoist.rope_diameter_m**2

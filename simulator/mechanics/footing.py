@@ -12,7 +12,10 @@ from typing import Generic, NamedTuple, TypeVar
 import numpy as np
 
 from simulator.mechanics.boom import BoomPose
-from simulator.mechanics.four_floats import Frame
+from simulator.mechanics.boom_section import moving_share
+from simulator.mechanics.four_floats import Frame, point_moved
+from simulator.mechanics.lean import Bend, boom_compliance, displacement_m
+from simulator.mechanics.matrix import Vector
 from simulator.mechanics.outriggers import FloatArray, Footing, Four, frame, solve
 from simulator.mechanics.unit_loads import Stand as Stand
 from simulator.mechanics.unit_loads import least_float as least_float
@@ -62,7 +65,7 @@ def stand(
     carrier, superstructure, boom = unit.carrier_kg * g, unit.superstructure_kg * g, unit.boom_kg * g
     slope_u, slope_v = sin(unit.level_along_rad), -sin(unit.level_across_rad + cross_fall_rad)
     heights = carrier * carrier_cg_height_m + superstructure * superstructure_cg_height_m
-    return Stand(
+    made = Stand(
         frame_of(unit.floats),
         unit.boom.foot_pin_height_m,
         carrier + superstructure + boom,
@@ -73,6 +76,8 @@ def stand(
         heights + boom * unit.boom.foot_pin_height_m,
         (slope_u, slope_v),
     )
+    made.foot_pin_back_m, made.moving_N = unit.boom.foot_pin_back_m, boom * moving_share(unit.boom)
+    return made
 
 
 def own_load(on: Stand, pose: BoomPose) -> Load[float]:
@@ -128,6 +133,27 @@ def footing(
 ) -> Footing:
     """How the unit stands with its boom at `pose` and its line pulling on the tip (unit's own axes)."""
     return solve(on.frame, *together(own_load(on, pose), pull_load(on, tip_m, force_N)), settled_m=settled_m)
+
+
+def gives_way_m(
+    on: Stand, bend: Bend, pose: BoomPose, tip_m: tuple[float, float, float], force_N: tuple[float, float, float]
+) -> Vector:
+    """How far a pull moves the tip: the boom bends, the frame sinks and leans on its floats. Unit's own axes.
+
+    Args:
+        on: the unit.
+        bend: of its boom.
+        pose: of the boom, were it stiff.
+        tip_m: (u, v, z) of the tip as it stands under the pull.
+        force_N: (Fu, Fv, Fz) on the tip.
+    """
+    own = own_load(on, pose)
+    with_it, without = solve(on.frame, *together(own, pull_load(on, tip_m, force_N))), solve(on.frame, *own)
+    u, v, z = displacement_m(boom_compliance(bend, pose), force_N)
+    if with_it.tips or without.tips:
+        return u, v, z
+    fu, fv, fz = point_moved(tip_m, with_it[-3:], without[-3:])
+    return u + fu, v + fv, z + fz
 
 
 def resting_loads(on: Stand, unit: Unit, boom_length_m: float, elevation_rad: float) -> Four:

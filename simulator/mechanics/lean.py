@@ -10,7 +10,30 @@ from math import cos, sin
 from simulator.mechanics.boom import BoomPose
 from simulator.mechanics.four_floats import Frame
 from simulator.mechanics.matrix import Matrix, Vector
-from simulator.scenario.unit import Boom
+
+
+class Bend:
+    """A boom tip's give square to it for each newton, at lengths evenly apart. `boom_section.bend_of` makes it."""
+
+    __slots__ = ("gives", "shortest_m", "step_m")
+
+    def __init__(self, shortest_m: float, step_m: float, gives: list[float]) -> None:
+        """See the names; at least two."""
+        self.shortest_m: float = shortest_m
+        self.step_m: float = step_m
+        self.gives: list[float] = gives
+        """m/N"""
+
+
+def tip_give_m_per_N(bend: Bend, length_m: float) -> float:
+    """At a boom length, straight from one of its lengths to the next; a boom past its travel goes on so."""
+    at, last = (length_m - bend.shortest_m) / bend.step_m, len(bend.gives) - 2
+    if at <= 0.0:
+        return bend.gives[0]
+    i = int(at)
+    i = i if i < last else last
+    low = bend.gives[i]
+    return low + (bend.gives[i + 1] - low) * (at - i)
 
 
 def frame_compliance(frame: Frame, tip_m: Vector) -> Matrix:
@@ -30,32 +53,24 @@ def frame_compliance(frame: Frame, tip_m: Vector) -> Matrix:
     return uu, uv, uz, uv, vv, vz, uz, vz, zz
 
 
-def boom_compliance(boom: Boom, pose: BoomPose) -> Matrix:
-    """Boom bending square to itself; stiffness grows with the cube of longest over present length (a cantilever's)."""
+def boom_compliance(bend: Bend, pose: BoomPose) -> Matrix:
+    """Boom bending square to itself, alike up and aside: its sections are square."""
     level = cos(pose.elevation_rad)
     way = level * cos(pose.slew_rad), level * sin(pose.slew_rad), sin(pose.elevation_rad)
-    return bending(boom.tip_stiffness_N_per_m, boom.longest_m, pose.length_m, way)
+    return bending(tip_give_m_per_N(bend, pose.length_m), way)
 
 
-def bending(stiffness_N_per_m: float, longest_m: float, length_m: float, way: Vector) -> Matrix:
-    """`boom_compliance` of a boom that points along a unit vector.
-
-    Args:
-        stiffness_N_per_m: square to the boom at its longest.
-        longest_m: its longest.
-        length_m: foot pin to tip.
-        way: unit vector from foot pin to tip.
-    """
+def bending(give_m_per_N: float, way: Vector) -> Matrix:
+    """Displacement square to a unit vector from foot pin to tip, so much for each newton."""
     bu, bv, bz = way
-    shorter = longest_m / length_m
-    give = 1.0 / (stiffness_N_per_m * (shorter * shorter * shorter))
+    give = give_m_per_N
     uv, uz, vz = -bu * bv * give, -bu * bz * give, -bv * bz * give
     return (1.0 - bu * bu) * give, uv, uz, uv, (1.0 - bv * bv) * give, vz, uz, vz, (1.0 - bz * bz) * give
 
 
-def tip_compliance(frame: Frame, boom: Boom, pose: BoomPose, tip_m: Vector) -> Matrix:
+def tip_compliance(frame: Frame, bend: Bend, pose: BoomPose, tip_m: Vector) -> Matrix:
     """Frame and boom together, in the unit's own axes."""
-    return both(frame_compliance(frame, tip_m), boom_compliance(boom, pose))
+    return both(frame_compliance(frame, tip_m), boom_compliance(bend, pose))
 
 
 def both(first: Matrix, second: Matrix) -> Matrix:

@@ -21,8 +21,10 @@ class Stand:
         "block_N",
         "boom_N",
         "carrier_Nm",
+        "foot_pin_back_m",
         "foot_pin_height_m",
         "frame",
+        "moving_N",
         "raised_Nm",
         "slope_u",
         "slope_v",
@@ -45,6 +47,10 @@ class Stand:
         """See the names; `slopes` is the level error, positive where u and v run downhill."""
         self.frame: Frame = frame
         self.foot_pin_height_m: float = foot_pin_height_m
+        self.foot_pin_back_m: float = 0.0
+        """Behind the slew axis."""
+        self.moving_N: float = 0.0
+        """Weight of the boom's sections but the first."""
         self.weight_N: float = weight_N
         self.block_N: float = block_N
         """All its blocks."""
@@ -84,6 +90,32 @@ def pulled_at(on: Stand, at_m: Vector, force_N: Vector) -> Vector:
     across = fv * on.upright - on.slope_v * fz
     down = -fz * on.upright - on.slope_u * fu - on.slope_v * fv
     return down, down * u + along * z, down * v + across * z
+
+
+def on_functions(
+    on: Stand, boom: Vector, slew: tuple[float, float], at_m: Vector, force_N: Vector, lead_N: float
+) -> Vector:
+    """What a unit's functions have to hold.
+
+    Args:
+        on: the unit.
+        boom: (length, cosine and sine of elevation).
+        slew: cosine and sine.
+        at_m: (u, v, z) of where the lines pull.
+        force_N: (Fu, Fv, Fz) of all of them; a hanging load is negative along z.
+        lead_N: what their lead lines pull along the boom.
+
+    Returns:
+        Moment about the foot pin that lowers the boom, push along it that draws it in, torque about the slew axis
+        toward the road. The frame's own level error is left out: it adds its slope's share of the boom's weight.
+    """
+    length, level, steep = boom
+    c, s = slew
+    u, v, z = at_m
+    fu, fv, fz = force_N
+    out, outward, aside = u * c + v * s, fu * c + fv * s, fv * c - fu * s
+    lowers = (z - on.foot_pin_height_m) * outward - (out + on.foot_pin_back_m) * fz + on.boom_N * length * level
+    return lowers, lead_N + on.moving_N * steep - outward * level - fz * steep, out * aside
 
 
 def plumb_load_that_tips_N(on: Stand, own: Vector, at_m: Vector) -> float:

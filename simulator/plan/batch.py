@@ -204,7 +204,7 @@ def _unit_used(batch: Batch, unknowns: Unknowns, end: int, drop_m: Array) -> Arr
 
 def _side_pull_rad(batch: Batch, end: int, pulls: _Pulls) -> Array:
     """Off plumb square to the boom."""
-    slew = np.array([stands[end].pose.slew_rad for stands in batch.stands])
+    slew = np.array([stands[end].points.slew_rad for stands in batch.stands])
     side = pulls.across_N * np.cos(slew) - batch.sides[end].unit.facing * pulls.along_N * np.sin(slew)
     return np.asarray(np.arctan2(np.abs(side), pulls.down_N))
 
@@ -239,7 +239,7 @@ def _tips(batch: Batch, end: int) -> tuple[Array, Array, Array]:
 
 
 def _own(batch: Batch, end: int) -> tuple[Array, FrameLoad[Array]]:
-    length, elevation, slew = np.array([stands[end].pose for stands in batch.stands]).T
+    length, elevation, slew = np.array([stands[end].points for stands in batch.stands]).T
     return length, own_load_many(batch.sides[end].stand, length, elevation, slew)
 
 

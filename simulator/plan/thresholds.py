@@ -25,7 +25,7 @@ from simulator.mechanics.rigging import (
 from simulator.mechanics.wind import GUST_OVERSHOOT, PROFILE_POWER
 from simulator.plan import lying
 from simulator.plan.site_rules import TABLE_ENDS_M
-from simulator.plan.unit_rules import BEARING_CAUTION, STALL_CAUTION
+from simulator.plan.unit_rules import BEARING_CAUTION, FUNCTIONS, STALL_CAUTION
 from simulator.scenario.description import Landing, Limits
 from simulator.scenario.hardware import Mark
 from simulator.scenario.site import Site, Wind
@@ -117,6 +117,8 @@ def _units(limits: Limits) -> Iterator[Row]:
     yield Row("ground bearing used", _share(BEARING_CAUTION), "100 %", "P", PRACTICE, "")
     source = "29 CFR 1926.1417(s): brake test from 90 % of the line pull"
     yield Row("winch pull used", _share(STALL_CAUTION), "100 %", "T", source, "")
+    for (_, name, _), keys in zip(FUNCTIONS, ("raise_relief", "telescope_relief", "slew_hold"), strict=True):
+        yield Row(name, _share(STALL_CAUTION), "100 %", "P", PRACTICE, f"each_unit.boom.{keys}")
 
 
 def _rigging() -> Iterator[Row]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import inf, pi, sqrt, tan
+from math import cos, inf, pi, sqrt, tan
 
+from simulator.mechanics.boom import tip_m
 from simulator.mechanics.clearance_units import FLOAT_WORDS
 from simulator.plan.findings import Amount, Change, Kind, Move, Reading, passed
 from simulator.plan.solutions import ROUNDING, TravelEnd
@@ -16,6 +17,8 @@ BEARING_CAUTION = 0.85
 """Common practice, no source."""
 STALL_CAUTION = 0.9
 """At 90 % of the line pull a lift begins with a brake test (29 CFR 1926.1417(s), its tail read)."""
+GIVES_MORE = 0.15
+"""A tip that is moved gives way otherwise: so much of what it gives is kept in hand."""
 
 WAYS = {
     "boom too short": "{} more boom is needed: stand the unit nearer to its pick, or hold the tips {} lower",
@@ -42,6 +45,7 @@ def unit_readings(side: Side, station: Station, stand: UnitStand, description: D
     yield from (_travel(side, station, stand, end) for end in stand.choice.ends)
     yield from _capacity(side, stand, limits)
     yield from _floats(side, stand, limits)
+    yield from _functions(who, stand)
     for line in stand.lines:
         yield from _line(who, line if len(stand.lines) > 1 else line._replace(name=""), limits)
     yield _off_plumb(who, stand, limits, description.site.wind.speed_mps)
@@ -50,6 +54,21 @@ def unit_readings(side: Side, station: Station, stand: UnitStand, description: D
         about = line.name if len(stand.lines) > 1 else ""
         share = station.shares[own.place]
         yield Reading("share", who, "share of the weight", "share", share, 0.0, 0.0, False, about, change)
+
+
+FUNCTIONS = (
+    ("raising", "raising used", "take {} off this unit, or shorten its reach"),
+    ("extending", "extending used", "take {} off this unit, or hold its boom flatter"),
+    ("slew hold", "slew torque used", "bring its lines plumb, or take {} off this unit"),
+)
+"""Code, name and what to change of each function's load, in the order of `UnitStand.used`."""
+
+
+def _functions(who: str, stand: UnitStand) -> Iterator[Reading]:
+    """What stalls a function leaves nothing in hand for a jerk."""
+    for (code, name, words), used in zip(FUNCTIONS, stand.used, strict=True):
+        change = Change(words, _excess(stand.pull.load_N, used, STALL_CAUTION, 1.0))
+        yield Reading(code, who, name, "share", used, STALL_CAUTION, 1.0, True, change=change)
 
 
 def _line(who: str, line: Line, limits: Limits) -> Iterator[Reading]:
@@ -92,21 +111,22 @@ def _travel(side: Side, station: Station, stand: UnitStand, end: TravelEnd) -> R
 
 def _travel_change(side: Side, station: Station, stand: UnitStand, end: TravelEnd) -> Change:
     """Words of `WAYS` with their amounts; others where one of the ways leads nowhere."""
-    tip, words = station.tips_m[side.end], WAYS[end.what]
-    rise, level = tip[2] - side.unit.boom.foot_pin_height_m, stand.reach_m + side.unit.boom.foot_pin_back_m
+    tip, words = tip_m(side.unit, stand.pose), WAYS[end.what]  # of the boom before it gives way
+    rise = tip[2] - side.unit.boom.foot_pin_height_m
+    level, more_m = abs(stand.pose.length_m * cos(stand.pose.elevation_rad)), GIVES_MORE * stand.lean_m
     if end.what == "slew":
         along = side.unit.facing * (tip[0] - side.unit.slew_axis_x_m)
         if end.end > 0.0 if end.rising else end.end < 0.0:
-            return Change(words, (Amount(abs(tip[1]) / tan(abs(end.end)) - along, "m"),), MOVES[end.what])
+            return Change(words, (Amount(abs(tip[1]) / tan(abs(end.end)) - along + more_m, "m"),), MOVES[end.what])
         return Change(OTHER_SIDE)
     if end.what.startswith("elevation"):
-        height = Amount(abs(rise - level * tan(end.end)), "m")
-        amounts = (Amount(rise / tan(end.end) - level, "m"), height) if end.rising else (height,)
+        height = Amount(abs(rise - level * tan(end.end)) + more_m, "m")
+        amounts = (Amount(rise / tan(end.end) - level + more_m, "m"), height) if end.rising else (height,)
         return Change(words, amounts, MOVES[end.what])
-    more = Amount(end.needed - end.end, "m")
+    more = Amount(end.needed - end.end + more_m, "m")
     if end.rising and level >= end.end:
         return Change(NEARER, (more,), ("nearer",))
-    height = Amount(abs(rise - sqrt(max(0.0, end.end**2 - level**2))), "m")
+    height = Amount(abs(rise - sqrt(max(0.0, end.end**2 - level**2))) + more_m, "m")
     return Change(words, (more, height) if end.rising else (height,), MOVES[end.what])
 
 

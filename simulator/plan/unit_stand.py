@@ -8,9 +8,11 @@ from typing import NamedTuple
 
 from simulator.mechanics.bearing import bearing_used
 from simulator.mechanics.boom import BoomPose
-from simulator.mechanics.drum import line_load_at_stall_N
+from simulator.mechanics.boom_section import bend_of
+from simulator.mechanics.drum import lead_line_pull_N, line_load_at_stall_N
 from simulator.mechanics.footing import (
     Stand,
+    gives_way_m,
     least_float,
     own_axes,
     own_load,
@@ -20,9 +22,12 @@ from simulator.mechanics.footing import (
     together,
 )
 from simulator.mechanics.hoist_line import head_room_m, rope_for_m, rope_left_m
+from simulator.mechanics.lean import Bend
 from simulator.mechanics.outriggers import Four, solve
 from simulator.mechanics.rating import TIPPING_SHARE, rated_load_N, tipping_load_N
+from simulator.mechanics.reliefs import reliefs
 from simulator.mechanics.trailer import Vector
+from simulator.mechanics.unit_loads import on_functions
 from simulator.plan.hanging import Load, wind_force_N
 from simulator.plan.solutions import Choice, solutions
 from simulator.plan.stations import Station
@@ -30,6 +35,9 @@ from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.rig import rig_of
 from simulator.scenario.unit import Hoist, Unit
+
+SHORT_ROUNDS = 3
+"""A tip that gives 0.2 m turns the boom by a degree: the third round moves it by a fraction of a millimetre."""
 
 
 class SideLine(NamedTuple):
@@ -53,6 +61,9 @@ class Side:
     """Its place among the units."""
     lines: tuple[SideLine, ...]
     stand: Stand
+    bend: Bend
+    reliefs: Vector
+    """What stalls raising, extending and slewing."""
     resting_N: Four
     """Hook empty, boom over the tailboard, start length and elevation."""
     bearing_Pa: float
@@ -115,6 +126,16 @@ class Floats(NamedTuple):
     heaviest: int
 
 
+class Given(NamedTuple):
+    """What one line carries, whatever boom bears it."""
+
+    down_N: float
+    level_N: tuple[float, float]
+    """Along and across."""
+    length_m: float
+    """Sheave to hook."""
+
+
 class Pull(NamedTuple):
     """What all lines of a unit pull on its tip."""
 
@@ -149,10 +170,16 @@ class UnitStand(NamedTuple):
     floats: Floats
     side_pull_rad: float
     """Off plumb of all its lines together, square to the boom."""
+    points: BoomPose
+    """From foot pin straight to the leaning tip: what the bent boom weighs and reaches as."""
+    lean_m: float
+    """How far boom, frame and ground let the tip give way: the boom stands so much short of where the tip has to be."""
+    used: Vector
+    """What raising, extending and slewing have to hold, over what stalls them."""
 
     @property
     def pose(self) -> BoomPose:
-        """The boom."""
+        """The boom, as its indicators read."""
         return self.choice.pose
 
     @property
@@ -180,6 +207,8 @@ def side_of(description: Description, load: Load, end: int) -> Side:
         end=end,
         lines=lines,
         stand=standing,
+        bend=bend_of(unit),
+        reliefs=reliefs(unit, standing),
         resting_N=resting_loads(standing, unit, unit.start.boom_length_m, unit.start.elevation_rad),
         bearing_Pa=description.site.soil.allowable_bearing_Pa,
         weight_N=load.weight_N,
@@ -190,10 +219,12 @@ def side_of(description: Description, load: Load, end: int) -> Side:
 def stand_at(side: Side, station: Station) -> UnitStand:
     """One unit at one station."""
     tip = station.tips_m[side.end]
-    choice = solutions(side.unit, tip)
-    lines = tuple(_line(side, one, station, choice.pose) for one in side.lines)
-    level = sum(one.level_N[0] for one in lines), sum(one.level_N[1] for one in lines)
-    pull = Pull(sum(one.down_N for one in lines), level, max(one.length_m for one in lines))
+    given = [_given(side, one, station) for one in side.lines]
+    level = sum(one.level_N[0] for one in given), sum(one.level_N[1] for one in given)
+    pull = Pull(sum(one.down_N for one in given), level, max(one.length_m for one in given))
+    points = solutions(side.unit, tip).pose
+    choice, lean = _short_of(side, tip, pull)
+    lines = tuple(_line(own, one, points) for own, one in zip(side.lines, given, strict=True))
     own_tip = _own_place(side, tip)
     return UnitStand(
         choice=choice,
@@ -201,10 +232,42 @@ def stand_at(side: Side, station: Station) -> UnitStand:
         share=sum(station.shares[one.place] for one in side.lines),
         lines=lines,
         pull=pull,
-        capacity=_capacity(side, choice, pull, own_tip),
-        floats=_floats(side, choice.pose, lines, station),
-        side_pull_rad=_side_pull_rad(side, choice.pose, pull),
+        capacity=_capacity(side, points, pull, own_tip, within=choice.within),
+        floats=_floats(side, points, lines, station),
+        side_pull_rad=_side_pull_rad(side, points, pull),
+        points=points,
+        lean_m=lean,
+        used=_functions_used(side, points, lines, station),
     )
+
+
+def _functions_used(side: Side, pose: BoomPose, lines: tuple[Line, ...], station: Station) -> Vector:
+    """As the engine has it: the sum of the lines' pulls at the sheaves by their loads."""
+    whole, unit = sum(line.load_N for line in lines) or 1.0, side.unit
+    at, force, lead = [0.0, 0.0, 0.0], [0.0, 0.0, 0.0], 0.0
+    for own, line in zip(side.lines, lines, strict=True):
+        sheave = _own_place(side, station.pulls.sheaves_m[own.place])
+        pull = own_axes(unit.facing, (*line.level_N, -line.down_N))
+        at = [was + line.load_N / whole * one for was, one in zip(at, sheave, strict=True)]
+        force = [was + one for was, one in zip(force, pull, strict=True)]
+        lead += lead_line_pull_N(line.load_N, own.hoist.parts, own.hoist.sheave_loss)
+    length, elevation, slew = pose
+    way, turned = (length, cos(elevation), sin(elevation)), (cos(slew), sin(slew))
+    held = on_functions(side.stand, way, turned, (at[0], at[1], at[2]), (force[0], force[1], force[2]), lead)
+    lowers, draws_in, turns = (load / relief for load, relief in zip(held, side.reliefs, strict=True))
+    return lowers, draws_in, abs(turns)
+
+
+def _short_of(side: Side, tip: Vector, pull: Pull) -> tuple[Choice, float]:
+    """The boom whose tip is there once it has given way to its lines, and how far it gives."""
+    force = own_axes(side.unit.facing, (*pull.level_N, -max(0.0, pull.down_N)))
+    choice, lean = solutions(side.unit, tip), 0.0
+    for _ in range(SHORT_ROUNDS):
+        x, y, z = own_axes(
+            side.unit.facing, gives_way_m(side.stand, side.bend, choice.pose, _own_place(side, tip), force)
+        )
+        choice, lean = solutions(side.unit, (tip[0] - x, tip[1] - y, tip[2] - z)), hypot(x, y, z)
+    return choice, lean
 
 
 def _own_place(side: Side, place: Vector) -> Vector:
@@ -217,19 +280,25 @@ def _side_pull_rad(side: Side, pose: BoomPose, pull: Pull) -> float:
     return atan2(abs(across * cos(pose.slew_rad) - along * sin(pose.slew_rad)), pull.down_N)
 
 
-def _line(side: Side, own: SideLine, station: Station, pose: BoomPose) -> Line:
+def _given(side: Side, own: SideLine, station: Station) -> Given:
     """Its pull on the tip: the load pulls back against the splay of its line."""
-    i, hoist = own.place, own.hoist
+    i = own.place
     share, splay = station.shares[i], station.pulls.splay[i]
     down = share * side.weight_N + own.below_sheave_N + station.hold_N[i]
     along, across = (share * wind_N - part * side.weight_N for wind_N, part in zip(side.wind_N, splay, strict=True))
-    load_N = max(0.0, hypot(down, along, across) if down > 0.0 else down)
     length = dist(station.pulls.sheaves_m[i], station.hooks_m[i])
     length = length if any(splay) else station.pulls.sheaves_m[i][2] - station.hooks_m[i][2]
+    return Given(down, (along, across), length)
+
+
+def _line(own: SideLine, given: Given, pose: BoomPose) -> Line:
+    """The line that carries it."""
+    hoist, (down, level, length) = own.hoist, given
+    load_N = max(0.0, hypot(down, *level) if down > 0.0 else down)
     rope = rope_for_m(hoist, length, pose.length_m)
     left = rope_left_m(hoist, rope)
     stall = _over(load_N, line_load_at_stall_N(hoist, left))
-    return Line(own.name, load_N, down, (along, across), length, head_room_m(hoist, length), rope, left, stall)
+    return Line(own.name, load_N, down, level, length, head_room_m(hoist, length), rope, left, stall)
 
 
 def _over(load_N: float, allowed_N: float) -> float:
@@ -238,16 +307,16 @@ def _over(load_N: float, allowed_N: float) -> float:
     return load_N / allowed_N if allowed_N > 0.0 else inf
 
 
-def _capacity(side: Side, choice: Choice, pull: Pull, own_tip: Vector) -> Capacity:
+def _capacity(side: Side, pose: BoomPose, pull: Pull, own_tip: Vector, *, within: bool) -> Capacity:
     """A load blown off plumb stands off its tip; a boom past its travel is in no table."""
     rating = side.unit.rating
     off = max(0.0, pull.longest_m) / pull.down_N if pull.down_N > 0.0 else 0.0
     along, across = off * side.unit.facing * pull.level_N[0], off * pull.level_N[1]
     radius = hypot(own_tip[0] + along, own_tip[1] + across)
     share = TIPPING_SHARE if rating is None else rating.tipping_share
-    tipping = tipping_load_N(side.stand, own_load(side.stand, choice.pose), own_tip)
+    tipping = tipping_load_N(side.stand, own_load(side.stand, pose), own_tip)
     tipping = share * tipping if share > 0.0 else 0.0
-    rated = None if rating is None or not choice.within else rated_load_N(rating, choice.pose.length_m, radius)
+    rated = None if rating is None or not within else rated_load_N(rating, pose.length_m, radius)
     allowed = tipping if rated is None else min(rated, tipping)
     return Capacity(radius, rated, tipping, _over(pull.load_N, allowed), _over(pull.load_N, tipping))
 

@@ -32,8 +32,10 @@ class _Contents(NamedTuple):
     head: Head | None
     """The first that can be used."""
     why_no_head: str
-    seconds: list[Second | None]
-    """None for one that makes no sense, or stands before a head that names its levers."""
+    seconds: list[Second]
+    """Those that make sense and follow each other; others are not kept: a file may hold any number."""
+    passed_over: int
+    """Seconds that make none, come again, or stand before a head that names their levers."""
     ends: list[bytes]
     has_scraps: bool
     """Between good frames are bytes that are none; what breaks off at the very end is no damage."""
@@ -62,10 +64,10 @@ def read_data(data: bytes, path: Path) -> Recording:
     found = _contents(data, name)
     head = _head(found, data, name)
     notes: list[str] = []
-    seconds, damaged = _seconds(found, head)
+    seconds = tuple(found.seconds)
     if not seconds:
         notes.append("no second of the lift was saved")
-    _note_damage(notes, seconds, head, damaged=damaged or found.has_scraps)
+    _note_damage(notes, seconds, head, damaged=found.passed_over > 0 or found.has_scraps)
     ending = _ending(found.ends)
     if ending is None:
         end_s = seconds[-1].end_step / head.steps_per_s if seconds else 0.0
@@ -94,14 +96,19 @@ def all_bytes(path: Path) -> bytes:
 def _contents(data: bytes, name: str) -> _Contents:
     head: Head | None = None
     why = ""
-    seconds: list[Second | None] = []
+    seconds: list[Second] = []
     ends: list[bytes] = []
-    at, has_scraps = len(MAGIC), False
+    at, has_scraps, passed_over, events = len(MAGIC), False, 0, 0
     for frame in frames(data):
         has_scraps |= frame.begin > at
         at = frame.end
         if frame.kind == SECOND:
-            seconds.append(_second(frame.content, head))
+            second = _second(frame.content, head)
+            if second is None or head is None or not _fits(seconds, second, head, events):
+                passed_over += 1
+                continue
+            seconds.append(second)
+            events += len(second.events)
         elif frame.kind != HEAD:
             ends.append(frame.content)
             # The last one counts; a bomb of them is not kept whole.
@@ -111,7 +118,7 @@ def _contents(data: bytes, name: str) -> _Contents:
                 head = _head_of(frame.content, name)
             except Malformed as malformed:
                 why = f" ({malformed})"
-    return _Contents(head, why, seconds, ends, has_scraps)
+    return _Contents(head, why, seconds, passed_over, ends, has_scraps)
 
 
 def _head_of(content: bytes, name: str) -> Head:
@@ -136,7 +143,7 @@ def _head(found: _Contents, data: bytes, name: str) -> Head:
     """The first head that can be used."""
     if found.head is not None:
         return found.head
-    if found.seconds or data.startswith(MAGIC[:8]):
+    if found.passed_over or data.startswith(MAGIC[:8]):
         broken = f"a recording whose head is damaged{found.why_no_head}"
         raise BrokenRecording(f"{name}: given {broken}, allowed: one good head; nothing could be read without it")
     begins = "".join(chr(byte) if 32 <= byte < 127 else "." for byte in data[:16])
@@ -146,17 +153,10 @@ def _head(found: _Contents, data: bytes, name: str) -> Head:
     )
 
 
-def _seconds(found: _Contents, head: Head) -> tuple[tuple[Second, ...], bool]:
-    """The seconds that make sense and follow each other; and whether any did not."""
-    seconds: list[Second] = []
-    events = 0
-    for second in found.seconds:
-        if second is None:
-            continue
-        events += len(second.events)
-        if events <= EVENTS and second.samples.shape[1] == len(head.channels) and _follows(seconds, second, head):
-            seconds.append(second)
-    return tuple(seconds), len(seconds) < len(found.seconds)
+def _fits(seconds: list[Second], second: Second, head: Head, events: int) -> bool:
+    """It has the head's columns, no more events than a lift may have with those before, and comes after them."""
+    is_whole = second.samples.shape[1] == len(head.channels) and events + len(second.events) <= EVENTS
+    return is_whole and _follows(seconds, second, head)
 
 
 def _follows(seconds: list[Second], second: Second, head: Head) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice
@@ -127,6 +127,10 @@ class Recording:
     def table(self) -> Real:
         """All samples, a column for each of `channels`; not a number where the file has no such channel."""
         return self._in_order(self.stored)
+
+    def blocks(self) -> Iterator[Real]:
+        """The rows of `table`, a second at a time: of hours all of them at once would fill the memory."""
+        return (self._in_order(second.samples) for second in self.seconds)
 
     def column(self, name: str) -> Real:
         """One channel over all samples, taken out of them when it is first asked for; not a number where it is not."""

@@ -15,6 +15,7 @@ def write_csv(recording: Recording, path: Path, *, caution: str) -> None:
     with text_beside(path, encoding="utf-8-sig") as file:
         rows = csv.writer(file)
         rows.writerow([f"{channel.name} [{channel.unit}]" for channel in recording.channels])
-        for row in recording.table.tolist():
-            rows.writerow([f"{value:.{places}f}" for value, places in zip(row, decimals, strict=True)])
+        for block in recording.blocks():
+            for row in block.tolist():
+                rows.writerow([f"{value:.{places}f}" for value, places in zip(row, decimals, strict=True)])
         rows.writerow([caution])

@@ -98,6 +98,7 @@ def _unit(at: StationCheck, end: int) -> dict[str, Any]:
             {"what": one.what, "needed": one.needed, "end": one.end} for one in stand.choice.ends if one.past
         ],
         "tip_m": list(at.station.tips_m[end]),
+        "lean_m": stand.lean_m,
         "reach_m": stand.reach_m,
         "share": stand.share,
         "line_load_N": stand.pull.load_N,

@@ -60,7 +60,7 @@ def check(notes: Notes) -> None:
     """Run every rule whose values were found, and note what is broken."""
     for rule in CHECKS:
         for places in _each(notes, rule):
-            needs = [path.format(**places) for path in rule.needs]
+            needs = [_of(path, places) for path in rule.needs]
             if all(path in notes.found for path in needs):
                 for breach in rule.run(*(notes.found[path] for path in needs)):
                     notes.faults.append(_fault(notes, breach, places))
@@ -79,8 +79,15 @@ def _each(notes: Notes, rule: Check) -> Iterator[dict[str, str]]:
             yield {"unit": unit, "line": line}
 
 
+def _of(text: str, places: dict[str, str]) -> str:
+    """A text with `{unit}` and `{line}` put in; it may quote a file, whose own braces stay."""
+    for name, place in places.items():
+        text = text.replace(f"{{{name}}}", place)
+    return text
+
+
 def _fault(notes: Notes, breach: Breach, places: dict[str, str]) -> Fault:
     """A breach as a fault, placed where the file gives the value: in a unit's own table when that has a say."""
-    found = [notes.places.get(key.format(**places), key.format(**places)) for key in breach.keys]
+    found = [notes.places.get(key, key) for key in (_of(key, places) for key in breach.keys)]
     own = [place for place in found if places and place.startswith(f"[{places['unit']}")]
-    return Fault(f"{notes.where}: {(own or found)[0]}", breach.given, breach.allowed.format(**places))
+    return Fault(f"{notes.where}: {(own or found)[0]}", breach.given, _of(breach.allowed, places))

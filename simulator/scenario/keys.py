@@ -18,6 +18,7 @@ _WORD_OF_SUFFIX = {
     "_radps": "speed",
     "_mps2": "ramp",
     "_mps": "speed",
+    "_Nm": "moment",
     "_rad": "angle",
     "_kg": "mass",
     "_Pa": "pressure",

@@ -18,6 +18,7 @@ from simulator.scenario.measures import (
     PositiveForce,
     PositiveKilograms,
     PositiveMetres,
+    PositiveMoment,
     Seconds,
     Share,
     Speed,
@@ -46,10 +47,23 @@ class Boom:
     elevation_ramp_radps2: AngularAcceleration = 0.015
     slew_speed_radps: AngularSpeed = 0.0262
     slew_ramp_radps2: AngularAcceleration = 0.015
-    tip_stiffness_N_per_m: Stiffness = 1.2e6
-    """Square to the boom at its longest; grows with the cube of longest over present length."""
+    tip_stiffness_N_per_m: Stiffness | None = None
+    """Square to the boom at its longest, as its maker gives it or as measured; more when shorter, as its sections bend.
+    Left out: as a boom of its length, depth and mass bends (see `mechanics/boom_section.py`)."""
     depth_m: PositiveMetres = 0.55
-    """Depth of the boom's section."""
+    """Depth of the section at the boom's foot. Common practice, no source."""
+    raise_relief_Nm: PositiveMoment | None = None
+    """Moment of line and boom about the foot pin at which raising stalls. Left out: 1.2 times the most that the rating
+    allows (common practice, no source; so are the next two)."""
+    telescope_relief_N: PositiveForce | None = None
+    """Push of line, lead line and moving sections along the boom at which extending stalls; so much a boom may be
+    telescoped with. Left out: three quarters of the most that the rating allows."""
+    slew_hold_Nm: PositiveMoment | None = None
+    """Torque about the slew axis at which slewing stalls and a held boom is dragged round. Left out: a side pull of 8 %
+    of the rated load."""
+    holding_factor: Annotated[float, Measure("1", 1.0, 10.0)] = 1.3
+    """Holding valves keep a boom up and out to so many times the relief, then let it give way (common practice, no
+    source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,20 +72,28 @@ class Hoist:
 
     parts: Annotated[int, Measure("1", 1, 12)] = 2
     speed_mps: Speed = 0.5
-    """Top rope speed at the drum."""
-    ramp_mps2: Acceleration = 0.25
+    """Top rope speed at the drum, on the first layer; outer layers take rope faster, by their diameter."""
+    ramp_mps2: Acceleration = 1.25
+    """A stop from the usual top speed takes 0.4 s (0.3 to 0.5 s: common practice, no source)."""
     usable_rope_m: PositiveMetres = 66.0
     """Rope on the drum less the wraps that must stay on."""
     to_boom_foot_m: Length = 2.0
     """Rope from the drum to the boom's foot and over the sheave (R_0)."""
     rope_EA_N: PositiveForce = 15.3e6
     """Metallic area times modulus of one part (3/4 in 6x36 IWRC: 176 mm2 x 86.9 GPa, from memory)."""
-    damping_ratio: Share = 0.15
+    damping_ratio: Share = 0.03
+    """Of the line's stretch, as a share of critical: strands rub (2 to 5 %: common practice, no source)."""
+    sway_damping_ratio: Annotated[float, Measure("1", 0.0, 0.2)] = 0.01
+    """Share of critical that a sway on this line loses: hysteresis of rope, sheaves and block, and drag of still air
+    (about 1 %: common practice, no source). An amplitude is down to a third after some 18 sways; 0: it never dies."""
     block_kg: Kilograms = 300.0
     block_and_stop_m: Length = 1.0
     """Sheave to hook when the block meets its stop."""
     stall_line_pull_N: PositiveForce = 130e3
-    """Rope pull at which the winch stalls on the first layer."""
+    """Rope pull at which the winch stalls on the first layer; outer layers pull less, by their diameter."""
+    brake_line_pull_N: PositiveForce | None = None
+    """Rope pull on the first layer at which the brake of a held winch slips. Left out: 1.3 times the stall (common
+    practice, no source)."""
     drum_diameter_m: PositiveMetres = 0.45
     drum_width_m: PositiveMetres = 0.55
     rope_diameter_m: PositiveMetres = 0.019
@@ -184,6 +206,9 @@ class Unit:
     level_across_rad: Angle = 0.0
     """Level error: positive when the ravine side is low."""
     creep_share: Share = 0.3333
+    full_speed_share: Annotated[float, Measure("1", 0.0, 0.95)] = 0.6
+    """Every function goes at its full speed up to this share of what stalls it, then slower, and stands at what stalls
+    it (pumps of limited power: common practice, no source)."""
     lean_relaxation_s: Seconds = 0.5
     superstructure_radius_m: PositiveMetres = 1.25
     tail_swing_m: PositiveMetres = 2.3

@@ -35,7 +35,8 @@ FIRM = Soil(allowable_bearing_Pa=1e9, settle_mps_per_overload=0.0)
 DEEP = Site(((40.0, 0.0), (30.0, 0.0), (29.0, -90.0), (-40.0, -90.0)), 30.0, soil=FIRM, settle_s=0.0)
 """No ground within reach of a hung load."""
 BOOM = Boom(3.0, 60.0, 0.0, 1.5, 1.2, 2.6, tip_stiffness_N_per_m=RIGID)
-HOIST = Hoist(rope_EA_N=TAUT_EA_N, damping_ratio=0.0, usable_rope_m=1000.0, stall_line_pull_N=1e9)
+HOIST = Hoist(rope_EA_N=TAUT_EA_N, damping_ratio=0.0, usable_rope_m=1000.0, stall_line_pull_N=1e9,
+              sway_damping_ratio=0.0)  # fmt: skip
 FLOATS = Floats(2.8, 4.2, 3.5, stiffness_N_per_m=RIGID)
 
 

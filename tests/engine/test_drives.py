@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from simulator.engine.booms import drive
 from simulator.engine.commands import FUNCTIONS, UnitCommands
+from simulator.engine.drives import press
 from simulator.engine.model import build
 from simulator.engine.moving import Unit as Moving
 from simulator.engine.start import moving_parts
@@ -50,7 +51,8 @@ def advance(unit: Moving, drives: Drives, commands: UnitCommands, dt: float, *, 
     parts = line.hoist, unit.telescope, unit.elevation, unit.slew
     for part, at, speed, asked in zip(parts, drives[:4], drives[4:], commands, strict=True):
         part.at, part.speed, part.asked = at, speed, asked
-    line.hoist.at, line.is_stalled = -drives.rope_out_m, stalled
+    line.hoist.at = -drives.rope_out_m
+    press(line.hoist, 1.0 if stalled else 0.0, 1.3, 0.6, False)
     drive(unit, dt)
     return Drives(-line.hoist.at, *(part.at for part in parts[1:]), *(part.speed for part in parts))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import degrees, hypot
 
 import numpy as np
@@ -22,7 +23,7 @@ TRAILER = block(
     pivot="bridle_across",
 )
 UNDAMPED = with_hoist({"rope_EA_N": 15.3e6, "damping_ratio": 0.0})
-REAL = with_hoist({"rope_EA_N": 15.3e6, "damping_ratio": 0.15})
+REAL = with_hoist({"rope_EA_N": 15.3e6, "damping_ratio": 0.15, "sway_damping_ratio": 0.01})
 SHIPPED = Engine().steps_per_s
 
 
@@ -57,6 +58,28 @@ def test_an_undamped_sway_keeps_its_energy() -> None:
     assert max(abs(change) for change in changes) < 0.005
     tenth = len(changes) // 10
     assert np.mean(changes[-tenth:]) == pytest.approx(np.mean(changes[:tenth]), abs=0.001)
+
+
+def test_a_sway_that_dies_out_never_gains_energy() -> None:
+    """The same sway, its lines left to settle: each second holds less than the one before, and half is gone in time.
+
+    Energy goes as exp(-2 z w t), w = sqrt(g / L) of the 19.3 m from sheave to pick: half of it in 49 s.
+    """
+    units = with_hoist({"rope_EA_N": 15.3e6, "damping_ratio": 0.15, "sway_damping_ratio": 0.01})
+    simulation = hung(TRAILER, hang_m=17.0, units=units, steps_per_s=SHIPPED)
+    simulation.run(STILL, 10 * SHIPPED)
+    at_rest = energy_J(simulation)
+    displaced(simulation, along=1.0, across=1.0, yaw=0.1)
+    lifted_to_its_lines(simulation)
+    means = []
+    for _ in range(60):
+        seconds = []
+        for _ in range(24):
+            simulation.run(STILL, 10)
+            seconds.append(energy_J(simulation) - at_rest)
+        means.append(sum(seconds) / len(seconds))
+    assert all(after < before for before, after in pairwise(means))
+    assert 0.35 < means[-1] / means[0] < 0.55
 
 
 LIFT = [

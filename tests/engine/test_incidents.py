@@ -17,7 +17,7 @@ from simulator.scenario.reader import load
 from simulator.scenario.rig import TWO_BY_ONE
 from simulator.scenario.site import OverheadLine
 from simulator.telling.happened import told
-from tests.demo import restarted, with_hoist, with_lie, with_picks
+from tests.demo import restarted, with_boom, with_hoist, with_lie, with_picks
 
 TIP_Z_M = 9.3
 BED_Z_M = load(find_scenario("tank_on_side")).site.section_m[2][1]
@@ -92,7 +92,9 @@ def test_deck() -> None:
 
 
 def test_jack() -> None:
-    assert drive(hung(tank(), -0.2, -7.0, 0.35), *both(slew=0.6), 60.0).endswith("ravine-side jack")
+    assert drive(hung(with_boom(tank(), slew_hold_Nm=1e9), -0.2, -7.0, 0.35), *both(slew=0.6), 60.0).endswith(
+        "ravine-side jack"
+    )
 
 
 def test_superstructure() -> None:

@@ -16,8 +16,8 @@ from simulator.engine.model import build
 from simulator.engine.moving import Line as MovingLine
 from simulator.engine.simulation import Simulation
 from simulator.engine.state import Motion
-from simulator.mechanics.boom import boom_pose, tip_m
-from simulator.mechanics.footing import footing, own_axes, own_load, pull_load, stand
+from simulator.mechanics.boom import BoomPose, boom_pose
+from simulator.mechanics.footing import footing, own_axes, own_load_of, pull_load, stand
 from simulator.mechanics.hoist_line import rope_for_m
 from simulator.mechanics.outriggers import solve
 from simulator.scenario.description import Description, Engine, Landing, Path
@@ -184,18 +184,19 @@ def test_floats_answer_to_the_sum_each_pull_at_its_own_sheave(at_rest_on_soft_un
     """Reactions of the two pulls put on the frame one by one, with the footing's own hand calculation."""
     state, model = at_rest_on_soft_units.state, at_rest_on_soft_units.model
     for unit, boom in zip(model.units, state.booms, strict=True):
-        on = stand(unit.unit)
-        pose = boom_pose(unit.unit, tip_m(unit.unit, boom.drives[:3]))  # type: ignore[arg-type]
-        x, y, z = tip_m(unit.unit, pose)
-        load = np.array(own_load(on, pose))
+        on, slew = stand(unit.unit), boom.drives.slew_rad
+        x, y, z = (a + b for a, b in zip(boom.tip, boom.given, strict=True))  # as it leans
+        out = unit.unit.facing * (x - unit.unit.slew_axis_x_m) * cos(slew) + y * sin(slew) + on.foot_pin_back_m
+        load = np.array(own_load_of(on, out, z - on.foot_pin_height_m, cos(slew), sin(slew)))
         for of in model.lines_of(unit):
             line, across = state.lines[of.rig.place], of.line.across_m
-            sheave = (x - unit.unit.facing * sin(pose.slew_rad) * across, y + cos(pose.slew_rad) * across, z)
+            sheave = (x - unit.unit.facing * sin(slew) * across, y + cos(slew) * across, z)
             u, v, _ = own_axes(unit.unit.facing, (sheave[0] - unit.unit.slew_axis_x_m, sheave[1], z))
             pull = -(line.hook_load_N + of.numbers.below_sheave_N)
             force = own_axes(unit.unit.facing, (pull * line.hang.ux, pull * line.hang.uy, pull * line.hang.uz))
             load += np.array(pull_load(on, (u, v, z), force))
         assert boom.stance.floats_N == pytest.approx(solve(on.frame, *load).reactions_N, rel=1e-4)
+        pose = BoomPose(*boom.drives[:3])
         middle = footing(on, pose, (unit.unit.facing * (x - unit.unit.slew_axis_x_m), y, z), (0.0, 0.0, 0.0))
         assert boom.stance.floats_N != pytest.approx(middle.reactions_N, rel=1e-2), "the pulls count"
 
@@ -223,6 +224,7 @@ def test_a_slack_line_leaves_its_neighbor_alone() -> None:
     hands = [rig.units[0].hands(hoist_1=-1.0), rig.units[1].hands()]
     for _ in range(240 * 12):
         simulation.run(Commands(*hands), 1)
+    simulation.run(still(rig), 240 * 6)
     first, second = simulation.state.lines[:2]
     assert first.hook_load_N == 0.0 and second.hook_load_N > 1e4
     hoist, give = simulation.model.lines[1].line.hoist, simulation.state.booms[0].stance.give_m_per_N

@@ -6,12 +6,23 @@ from math import cos, degrees, pi, radians, sin, sqrt
 
 import numpy as np
 import pytest
-from scipy.linalg import eigh
+from scipy.linalg import eig, eigh
 from scipy.special import ellipk
 
 from simulator.engine.commands import STILL
 from simulator.engine.simulation import Simulation
-from tests.engine.scenes import FOOT_M, POUND_KG, G, block, circle_m, displaced, hung, period_s, simple_period_s
+from tests.engine.scenes import (
+    FOOT_M,
+    POUND_KG,
+    G,
+    block,
+    circle_m,
+    displaced,
+    hung,
+    period_s,
+    simple_period_s,
+    with_hoist,
+)
 
 WITHIN = 1e-3
 """0.1 %: the bound of every period here."""
@@ -100,3 +111,50 @@ def test_leaving_roll_out_would_be_six_per_cent_wrong() -> None:
     """The simple pendulum of 10 m is 6.3 % shorter than the double one: the engine is not near it."""
     slow, _, _ = double_pendulum(24000.0, 26936.0, 10.0, 1.3)[0]
     assert simple_period_s(10.0) / slow - 1.0 == pytest.approx(-0.063, abs=1e-3)
+
+
+def decay(values: list[float], period_s: float, dt: float) -> float:
+    """Damping ratio of a motion about zero, from its logarithmic decrement between its first and last whole period."""
+    whole = round(period_s / dt)
+    first, last = np.abs(values[:whole]).max(), np.abs(values[-whole:]).max()
+    turns = (len(values) - whole) / whole
+    decrement = np.log(first / last) / turns
+    return float(decrement / np.hypot(2.0 * pi, decrement))
+
+
+@pytest.mark.parametrize("ratio", [0.01, 0.04])
+class TestSwayDiesOut:
+    """Ratios that follow from c = 2 z T / sqrt(g L) at each pick, L sheave to pick."""
+
+    def test_along_by_the_stated_ratio(self, ratio: float) -> None:
+        simulation = hung(BASE_CASE, units=with_hoist({"sway_damping_ratio": ratio}))
+        displaced(simulation, along=0.2)
+        xs = watched(simulation, "x", 9.0 * simple_period_s(10.0))
+        assert decay(xs, simple_period_s(10.0), simulation.model.dt) == pytest.approx(ratio, rel=0.03)
+
+    def test_yaw_by_its_picks_over_its_gyration(self, ratio: float) -> None:
+        """C = sum c_i a_i^2 = 2 z W a b / sqrt(g L) on I = m k^2: z sqrt(a b) / k of critical."""
+        simulation = hung(BASE_CASE, units=with_hoist({"sway_damping_ratio": ratio}))
+        displaced(simulation, yaw=0.02)
+        a, b = 16 * FOOT_M, 19 * FOOT_M
+        k = sqrt(simulation.model.body.inertia_kg_m2[8] / simulation.model.body.mass_kg)
+        period = 2.0 * pi * k / sqrt(a * b) * sqrt(10.0 / G)
+        yaws = watched(simulation, "yaw", 9.0 * period)
+        assert decay(yaws, period, simulation.model.dt) == pytest.approx(ratio * sqrt(a * b) / k, rel=0.03)
+
+    def test_across_with_roll_as_a_damped_double_pendulum(self, ratio: float) -> None:
+        """Slow mode of the two motions with c L^2 on the line's angle alone, solved as a quadratic eigenproblem."""
+        mass, inertia, line, h = 24000.0, 26936.0, 10.0, 1.3
+        size = (14.6, sqrt(12.0 * inertia / mass - 2.6**2), 2.6)
+        simulation = hung(block(size_m=size, pick_over_cg_m=h), units=with_hoist({"sway_damping_ratio": ratio}))
+        inertias = np.array([[mass * line**2, mass * line * h], [mass * line * h, inertia + mass * h**2]])
+        dampers = np.diag([2.0 * ratio * mass * G / sqrt(G * line) * line**2, 0.0])
+        springs = np.diag([mass * G * line, mass * G * h])
+        zero, one = np.zeros((2, 2)), np.eye(2)
+        rates = eig(np.block([[zero, one], [-springs, -dampers]]), np.block([[one, zero], [zero, inertias]]))[0]
+        slow = min(rates, key=abs)
+        period, line_angle, body_angle = double_pendulum(mass, inertia, line, h)[0]
+        scale = 0.02 / abs(line_angle)
+        displaced(simulation, across=(line * line_angle + h * body_angle) * scale, roll=body_angle * scale)
+        ys = watched(simulation, "y", 9.0 * period)
+        assert decay(ys, period, simulation.model.dt) == pytest.approx(-slow.real / abs(slow), rel=0.03)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import tracemalloc
 from pathlib import Path
 
 import pytest
@@ -44,3 +45,22 @@ def test_text_is_utf8(tmp_path: Path) -> None:
     path.write_bytes(b"a\nb\xff")
     with pytest.raises(Unreadable, match="line 2"):
         text_of(path, 100, "a thing")
+
+
+def test_a_small_file_takes_little_room_whatever_it_might_have_held(tmp_path: Path) -> None:
+    path = tmp_path / "small"
+    path.write_bytes(b"x" * 1000)
+    tracemalloc.start()
+    try:
+        assert bytes_of(path, 200_000_000, "a recording") == b"x" * 1000
+        assert tracemalloc.get_traced_memory()[1] < 1_000_000
+    finally:
+        tracemalloc.stop()
+
+
+def test_a_file_of_the_very_size_that_is_allowed_is_read_and_one_byte_more_is_not(tmp_path: Path) -> None:
+    path = tmp_path / "full"
+    path.write_bytes(b"x" * 100_000)
+    assert len(bytes_of(path, 100_000, "a recording")) == 100_000
+    with pytest.raises(Unreadable, match="more than 99999 bytes"):
+        bytes_of(path, 99_999, "a recording")

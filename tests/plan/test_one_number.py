@@ -190,7 +190,7 @@ def test_taking_off_what_it_tells_cures_it(name: str) -> None:
 def test_steps_of_slew_find_the_same_as_steps_of_y() -> None:
     """The path's ends and middle are stations of both."""
     by_y, by_slew = check_setup(shipped()), check_setup(shipped(), slew_step_rad=radians(10.0))
-    slews = [one.units[0].pose.slew_rad for one in by_slew.stations if one.station.phase == "crossing"]
+    slews = [one.units[0].points.slew_rad for one in by_slew.stations if one.station.phase == "crossing"]
     assert slews == pytest.approx([radians(10.0 * round(slew / radians(10.0))) for slew in slews])
     assert len(slews) >= 12
     assert by_slew.within_limits and by_y.within_limits

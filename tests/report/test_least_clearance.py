@@ -22,7 +22,7 @@ def test_least_clearance_counts_only_what_a_part_is_over() -> None:
     recording = made_up({"load.y_m": lambda time_s: np.where(time_s < 20.0, -8.0, 0.0)}, description=description)
     seconds = tuple(one._replace(gaps=(beside if one.end_step <= 19 * 240 else over,)) for one in recording.seconds)
     row = debrief(replace(recording, seconds=seconds)).worst[-1]
-    assert row.label.startswith("load: least clearance") and row.cells[0].startswith("0.50 m at")
+    assert row.label == "Min clearance over a deck" and row.cells[0].startswith("0.50 m at")
     only_beside = tuple(one._replace(gaps=(beside,)) for one in recording.seconds[:19])
     assert "clearance" not in debrief(replace(recording, seconds=only_beside)).worst[-1].label
     # The part's own width decides: at its edge over the deck's edge it counts, a hand's width beyond it does not.

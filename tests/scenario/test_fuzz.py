@@ -51,6 +51,20 @@ def read(text: str) -> Description | None:
         return None
 
 
+@pytest.mark.parametrize("odd", ["$x^{$", "{unit}", "%s", "{0.__class__}"])
+def test_a_text_with_signs_of_a_template_is_quoted_as_it_is(odd: str) -> None:
+    """Any text of a file may come back in a fault of another place: in lists of what is allowed, above all."""
+    lines = SHIPPED["four_lines"].decode("utf-8").splitlines()
+    for index, line in enumerate(lines):
+        key, equals, value = line.partition(" = ")
+        if equals and value.startswith('"'):
+            read("\n".join([*lines[:index], f'{key} = "{odd}"', *lines[index + 1 :]]))
+    named = "\n".join(lines).replace('name = "nose_road"', f'name = "{odd}"')
+    with pytest.raises(BrokenScenario) as broken:
+        parse_text(named, "x.toml")
+    assert any(f'"{odd}"' in fault.allowed for fault in broken.value.faults)
+
+
 def spots(tables: Any) -> Iterator[tuple[Any, Any]]:
     """Every place in nested tables and lists: what holds it, and its key or index."""
     for key, value in list(tables.items() if isinstance(tables, dict) else enumerate(tables)):
