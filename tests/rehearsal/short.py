@@ -22,7 +22,7 @@ DRAWS = 3
 def short_drill() -> Description:
     """Tips plumbed over a load on the bed, a quarter of a minute, at the coarsest step."""
     lift = load(find_scenario("plumb_tips"))
-    engine = replace(lift.engine, steps_per_s=60, readings_per_s=20, footing_every_steps=4)
+    engine = replace(lift.engine, steps_per_s=140, readings_per_s=20, footing_every_steps=7)
     return replace(lift, engine=engine)
 
 
