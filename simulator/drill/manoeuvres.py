@@ -4,10 +4,20 @@ from __future__ import annotations
 
 from collections import deque
 from dataclasses import replace
-from math import copysign, cos, hypot, sin, sqrt
+from math import atan2, copysign, cos, hypot, sin, sqrt
 
 from simulator.drill.agreed_path import Agreement, agreement, middle
-from simulator.drill.own_lines import SLACK_OUT_N, SteadyHooks, high_m, off_m, own_lines, plumb_tip_m
+from simulator.drill.own_lines import (
+    SLACK_OUT_N,
+    SteadyHooks,
+    all_bear,
+    high_m,
+    hook_z_m,
+    off_m,
+    own_lines,
+    plumb_tip_m,
+    share_of_way,
+)
 from simulator.drill.steering import Aim, Vector, boom_of, rates
 from simulator.readings import LineReadings, Readings, UnitReadings
 from simulator.scenario.description import Description
@@ -163,7 +173,7 @@ class Hands:
     def _on_the_bed(self, readings: Readings, name: str) -> Aim:
         """Tip over its own hook; line up a little, and wait whenever the load moves."""
         mine, load = readings.units[self._end], readings.load
-        tip = plumb_tip_m(readings, self._own)
+        tip = self._over_the_lines(readings)
         if name == "plumb the tips":
             return Aim(tip)
         if name == "take slack":
@@ -176,6 +186,15 @@ class Hands:
         if load.ground_N <= 0.0:
             tip = (mine.tip_x_m, mine.tip_y_m, mine.tip_z_m)
         return Aim(tip, hook_up_mps=rising)
+
+    def _over_the_lines(self, readings: Readings) -> Vector:
+        """Where the tip goes to be plumb. Two lines that bear and lean apart hold it in place: a step aside stretches
+        one and eases the other, so the sum of their pulls comes plumb long before the tip has gone all the way."""
+        mine, tip = readings.units[self._end], plumb_tip_m(readings, self._own)
+        if self._has_one_line or not all_bear(readings, self._own):
+            return tip
+        share = share_of_way(own_lines(readings, self._own))
+        return mine.tip_x_m + share * (tip[0] - mine.tip_x_m), mine.tip_y_m + share * (tip[1] - mine.tip_y_m), tip[2]
 
     def _one_end(self, readings: Readings, tip: tuple[float, float, float]) -> Aim:
         """Own end up slowly, the tip over its hook; nothing more once the load is free."""
@@ -226,7 +245,9 @@ class Hands:
         over the sum of their pulls, which moves toward the heavier side as they come to bear."""
         if self._has_one_line or readings.load.ground_N <= 0.0:
             return 1.0
-        return max(0.0, 1.0 - off_m(readings, self._own) / PLUMBED_M)
+        drop_m = readings.units[self._end].tip_z_m - hook_z_m(readings, self._own)
+        lean_rad = atan2(off_m(readings, self._own), drop_m)
+        return max(0.0, 1.0 - lean_rad / self._description.limits.off_plumb_caution_rad)
 
     def _waits_on_bed(self, readings: Readings) -> bool:
         """Lines that are still being taken up, or a load that slides: nothing is to be made level yet."""

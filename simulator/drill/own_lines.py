@@ -44,6 +44,21 @@ def plumb_tip_m(now: Readings, of: RigUnit) -> Vector:
     return x, y, mine.tip_z_m
 
 
+def share_of_way(lines: tuple[LineReadings, ...]) -> float:
+    """Of the way to where the tip of a unit is plumb over lines that bear, what it has to go, 0 to 1.
+
+    A step aside gives a line that hangs plumb P / d, its pull over its drop, and one that leans by a its stretch too,
+    k sin^2 a: the sum of the pulls comes plumb after P / d in that much of the way.
+    """
+    hang = sum(line.hook_load_N / line.sheave_to_hook_m for line in lines)
+    aside = [hypot(line.hook_x_m - line.tip_x_m, line.hook_y_m - line.tip_y_m) for line in lines]
+    hold = sum(
+        line.line_stiffness_N_per_m * (level / line.sheave_to_hook_m) ** 2
+        for line, level in zip(lines, aside, strict=True)
+    )
+    return hang / (hang + hold) if hang + hold > 0.0 else 1.0
+
+
 def off_m(now: Readings, of: RigUnit) -> float:
     """Level distance from its tip to where that is plumb."""
     mine = now.units[of.place]

@@ -16,7 +16,7 @@ from simulator.drill.agreed_path import agreement
 from simulator.drill.clumsy import operator_of
 from simulator.drill.instruction import Instruction
 from simulator.drill.manoeuvres import Hands
-from simulator.drill.own_lines import SLACK_OUT_N, high_m, off_m, plumb_tip_m
+from simulator.drill.own_lines import SLACK_OUT_N, high_m, off_m, plumb_tip_m, share_of_way
 from simulator.drill.partner import Partner
 from simulator.drill.session import Session
 from simulator.drill.steering import Aim, steer
@@ -170,6 +170,14 @@ def test_both_lines_count_alike_until_both_bear(begun: Readings) -> None:
     assert plumb_y(0.0, 0.0) == pytest.approx(tip_y + (first_y + second_y) / 2.0)
     assert plumb_y(9e3, 1e3) == pytest.approx(tip_y + (first_y + second_y) / 2.0), "one line does not bear"
     assert plumb_y(15e3, 5e3) == pytest.approx(tip_y + 0.75 * first_y + 0.25 * second_y)
+
+
+def test_lines_that_lean_apart_hold_the_tip_near_where_it_is(begun: Readings) -> None:
+    """Drops of 10 m under 20 kN a line: two lines that lean by 1 in 10 at 2 MN/m give 20 kN/m each beside 2 kN/m."""
+    plumb = begun.lines[0]._replace(hook_x_m=0.0, tip_x_m=0.0, hook_y_m=0.0, tip_y_m=0.0, sheave_to_hook_m=10.0,
+                                    hook_load_N=20e3, line_stiffness_N_per_m=2e6)  # fmt: skip
+    assert share_of_way((plumb, plumb)) == 1.0
+    assert share_of_way((plumb._replace(hook_x_m=-1.0), plumb._replace(hook_x_m=1.0))) == pytest.approx(4.0 / 44.0)
 
 
 def test_a_line_that_bears_waits_for_its_neighbor(begun: Readings) -> None:
