@@ -94,7 +94,7 @@ CASES = {
             ),
             (
                 "at = [5.3, 1.25, 1.9]",
-                "[trailer.picks 2] at: given x 6 m, allowed: x less than the tail unit's pick, 5.3 m",
+                "[trailer.picks 2] at: given x 5.3 m, allowed: x less than the tail unit's pick, 5.3 m",
             ),
         ),
     ),
