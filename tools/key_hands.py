@@ -28,6 +28,9 @@ DECIDES_S = 0.2
 """A finger does not change its mind sooner. Common sense, no source."""
 SLOW_UNDER = 0.55
 """Wishes under this share of full are met with the slow key."""
+BOUNCE_S = 0.7
+"""A winch is pressed for about one bounce of the load on its lines and booms, so that letting go stills what pressing
+shook; taps of half a bounce feed it. Measured on the shipped tank."""
 SPARE_SHARE = 0.25
 """The crossing is asked for so slowly that the slow key suffices for it."""
 MOST_OWED_S = 0.5
@@ -75,7 +78,8 @@ class KeyHands:
         self._owed[index] = owed if wanted[index] else 0.0
         if not wanted[index] or owed * before < 0.0:
             return 0
-        if before or abs(owed) < level * DECIDES_S / 2.0:
+        press_s = BOUNCE_S if FUNCTIONS[index] == "hoist" else DECIDES_S
+        if before or abs(owed) < level * press_s / 2.0:
             return before
         self.presses += 1
         return 1 if owed > 0.0 else -1
