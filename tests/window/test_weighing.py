@@ -48,8 +48,8 @@ def go_to(screen: DriveScreen, lift: Attempt, state: str, *, found: bool = False
 
 def show(screen: DriveScreen, canvas: Canvas) -> None:
     """As many frames as draw every panel."""
-    for _ in range(18):
-        screen.frame(canvas, FRAME_S)
+    for _ in range(40):
+        screen.frame(canvas, FRAME_S / 6.0)
 
 
 def over(screen: DriveScreen) -> object:
