@@ -20,18 +20,19 @@ from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.reader import load
 from simulator.scenario.site import BedHold
 from tests.demo import with_boom, with_hoist, with_units
+from tests.engine.scenes import FIRM
 
 STRONG = {"stall_line_pull_N": 1e6, "rope_breaking_N": 1e8}
 """A winch that nothing stalls, and its rope."""
 HEAVY = {"carrier_kg": 4e5}
-"""Carriers that nothing tips."""
+"""Carriers that nothing tips, on ground that bears them."""
 
 
 def stuck() -> Description:
-    """The tank held to its bed by more than anything here can pull, on units too heavy to tip."""
+    """The tank held to its bed by more than anything here can pull, on units too heavy to tip or sink."""
     described = load(find_scenario("tank_on_side"))
     hold = BedHold((0.0, 0.0, 1.3), 1e8, 2e7)
-    return with_units(replace(described, site=replace(described.site, bed_hold=hold)), **HEAVY)
+    return with_units(replace(described, site=replace(described.site, bed_hold=hold, soil=FIRM)), **HEAVY)
 
 
 def driven(
@@ -128,7 +129,8 @@ class TestBoom:
     def test_raising_stalls_at_its_relief_and_the_boom_then_stays(self) -> None:
         relief = 1.2e6
         described = with_boom(with_hoist(stuck(), **STRONG), raise_relief_Nm=relief)
-        simulation, _ = driven(described, UnitCommands(hoist=0.3), 7.0)
+        simulation, taut = driven(described, UnitCommands(hoist=0.3), 4.0)
+        assert 0.3 < taut[-1].raise_used < 1.0
         _, seen = driven(described, UnitCommands(elevation=1.0), 25.0, after=simulation)
         last = seen[-1]
         outward, _, up, out = pull_on_tip(last, described)
