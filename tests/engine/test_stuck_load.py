@@ -20,19 +20,18 @@ from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.reader import load
 from simulator.scenario.site import BedHold
 from tests.demo import with_boom, with_hoist, with_units
-from tests.engine.scenes import FIRM
 
 STRONG = {"stall_line_pull_N": 1e6, "rope_breaking_N": 1e8}
 """A winch that nothing stalls, and its rope."""
 HEAVY = {"carrier_kg": 4e5}
-"""Carriers that nothing tips, on ground that bears them."""
+"""Carriers that nothing tips."""
 
 
 def stuck() -> Description:
-    """The tank held to its bed by more than anything here can pull, on units too heavy to tip or sink."""
+    """The tank held to its bed by more than anything here can pull, on units too heavy to tip."""
     described = load(find_scenario("tank_on_side"))
     hold = BedHold((0.0, 0.0, 1.3), 1e8, 2e7)
-    return with_units(replace(described, site=replace(described.site, bed_hold=hold, soil=FIRM)), **HEAVY)
+    return with_units(replace(described, site=replace(described.site, bed_hold=hold)), **HEAVY)
 
 
 def driven(
