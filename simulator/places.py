@@ -6,6 +6,8 @@ from pathlib import Path
 
 from simulator.scenario.faults import BrokenScenario, Fault, cut, listed
 
+RESPELLED = {"centring": "centering"}  # the older spelling
+"""Shipped lifts that were spelled otherwise once."""
 _PACKAGE = Path(__file__).resolve().parent
 
 
@@ -45,8 +47,10 @@ def find_scenario(name_or_path: str | Path) -> Path:
     path = Path(name_or_path)
     if _exists(path):
         return path
-    if str(name_or_path).removesuffix(".toml") in shipped:
-        return shipped[str(name_or_path).removesuffix(".toml")]
+    name = str(name_or_path).removesuffix(".toml")
+    name = RESPELLED.get(name, name)
+    if name in shipped:
+        return shipped[name]
     may = f"a file that exists, or a shipped scenario: {listed(shipped) if shipped else 'none found'}"
     raise BrokenScenario([Fault(cut(str(name_or_path)), "no such file", may)])
 

@@ -7,13 +7,13 @@ from typing import Literal, NamedTuple
 
 from simulator.drill.amounts import Amount, Words, words
 from simulator.drill.conditions import channel_of, plumb_enough_rad
-from simulator.drill.manoeuvres import LEVEL_M, MOVING_MPS, Hands, moves_on_bed
+from simulator.drill.maneuvers import LEVEL_M, MOVING_MPS, ON_THE_BED, Hands, moves_on_bed
 from simulator.drill.own_lines import SLACK_OUT_N, all_bear, hook_z_m, off_m
 from simulator.drill.progress import Progress
-from simulator.drill.scales import Centre
+from simulator.drill.scales import Center
 from simulator.drill.steering import Aim, steer
 from simulator.drill.sway_means import Averages
-from simulator.drill.voice_signals import LEAST_SAID_M, SLOW_MPS, Signal, called, largest, spoken
+from simulator.drill.voice_signals import LEAST_SAID_M, Signal, called, largest, pace_of, spoken
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Description
 from simulator.scenario.drill import EVERYBODY, NOBODY, Condition, Seat
@@ -40,7 +40,7 @@ LEAST_DROP_M = 0.1
 """Of a tip over its hook, where an angle is reckoned from it."""
 COMPARED = {"<": "under", "<=": "under", ">": "over", ">=": "over", "within": "within", "beyond": "beyond"}
 PLAIN = str.maketrans("._", "  ")
-STILL_WORK = ("lift off", "hold", "name the load", "raise", "steady", "lower", "centre")
+STILL_WORK = ("lift off", "hold", "name the load", "raise", "steady", "lower", "center")
 """Work in which a load that sways is waited for."""
 
 Kind = Literal["stop", "wait", "move", "hold", "done"]
@@ -69,11 +69,11 @@ class Draft(NamedTuple):
     def key(self) -> tuple[object, ...]:
         """What makes it another order, and not the same with another distance."""
         order = self.order
-        what = (order.function, order.sign, order.line) if isinstance(order, Signal) else (order,)
+        what = (order.function, order.sign, order.pace, order.line) if isinstance(order, Signal) else (order,)
         return (self.kind, self.mover, *what)
 
     def said(self, *, us: bool) -> Prompt:
-        """In metres or in feet."""
+        """In meters or in feet."""
         order, why = self.order, self.why.said(us=us)
         if isinstance(order, Signal):
             return Prompt(self.kind, self.mover, spoken(order, us=us), why, order)
@@ -156,7 +156,8 @@ class Coach:
         alone = at.step.moves != EVERYBODY
         aims = {end: self._hands[end].aim(at.step.work, means, alone=alone) for end in seats}
         wanted = {end: aim for end, aim in aims.items() if aim is not None}
-        off = {end: self._off_m(end, means) for end in wanted} if now.load.ground_N > 0.0 else {}
+        lies = now.load.ground_N > 0.0 and at.step.work in ON_THE_BED
+        off = {end: self._off_m(end, means) for end in wanted} if lies else {}
         plumb = [end for end in off if self._lean_rad(end, means) > self._plumb_enough_rad(end, at)]
         if plumb:
             end = max(plumb, key=lambda one: off[one])
@@ -192,14 +193,14 @@ class Coach:
         low = max(seats, key=lambda end: abs(self._hands[end].to_raise_m(means)))
         rise_m = self._hands[low].to_raise_m(means)
         if not -IN_STEP_M < rise_m < LOW_M:
-            return _said(Signal(self._name(low), "hoist", 1 if rise_m > 0.0 else -1, abs(rise_m), slow=True), why)
+            return _said(Signal(self._name(low), "hoist", 1 if rise_m > 0.0 else -1, abs(rise_m), pace="slow"), why)
         off = max(seats, key=lambda end: abs(self._off_line_m(end, means)))
         if abs(self._off_line_m(off, means)) > IN_STEP_M:
             return self._onto_its_line(off, means, why)
         apart = abs(rests[last]) - min(abs(rest) for rest in rests.values())
         whose = EVERYBODY if len(seats) > 1 and apart < IN_STEP_M else self._name(last)
         sign = 1 if rests[last] > 0.0 else -1
-        return _said(Signal(whose, "slew", sign, abs(rests[last]), slow=True), why)
+        return _said(Signal(whose, "slew", sign, abs(rests[last]), pace="slow"), why)
 
     def _off_line_m(self, end: int, means: Readings) -> float:
         """How far a tip has to go along the road to its line."""
@@ -213,7 +214,7 @@ class Coach:
         is_out = off_m * described.facing * cos(unit.slew_rad) > 0.0
         is_low = unit.tip_z_m < self._description.path.tip_height_m
         function, sign = ("telescope", 1 if is_out else -1) if is_out == is_low else ("elevation", -1 if is_out else 1)
-        return _said(Signal(self._name(end), function, sign, abs(off_m), slow=True), why)
+        return _said(Signal(self._name(end), function, sign, abs(off_m), pace="slow"), why)
 
     def _boom(self, end: int, means: Readings, aim: Aim, distance_m: float, why: Words) -> Draft:
         """The boom function that does most of the way."""
@@ -222,7 +223,7 @@ class Coach:
         if command == 0.0:
             return Draft("wait", NOBODY, words("coach.drill_wait_plumb", unit=called(own.name)), why)
         sign = 1 if command > 0.0 else -1
-        return _said(Signal(own.name, function, sign, max(LEAST_SAID_M, distance_m), slow=True), why)
+        return _said(Signal(own.name, function, sign, max(LEAST_SAID_M, distance_m), pace="slow"), why)
 
     def _hoist(self, ends: list[int], means: Readings, wanted: dict[int, Aim], at: Progress) -> Draft:
         """Up or down: both in one order when they go the same way."""
@@ -234,7 +235,7 @@ class Coach:
         distance = self._to_hoist_m(lead, means, at) if bearing or at.step.work in ("lower", "raise") else 0.0
         unit = EVERYBODY if together else self._name(lead)
         sign = 1 if speeds[lead] > 0.0 else -1
-        signal = Signal(unit, "hoist", sign, distance, slow=abs(speeds[lead]) < SLOW_MPS, line=line)
+        signal = Signal(unit, "hoist", sign, distance, pace_of(abs(speeds[lead])), line)
         return _said(signal, self._why_hoist(lead, means, at))
 
     def _to_hoist_m(self, end: int, means: Readings, at: Progress) -> float:
@@ -318,9 +319,9 @@ def _said(signal: Signal, why: Words) -> Draft:
     return Draft("move", signal.unit, signal, why)
 
 
-def on_centre(centre: Centre, *, us: bool = False) -> Prompt:
-    """What the loads say of the centre of gravity, beside the papers and the truth: for the end of a drill."""
-    order = words("lost.centre", loads=Amount(centre.from_loads_m, "m", 2), true=Amount(centre.true_m, "m", 2),
-                  stated=Amount(centre.stated_m, "m", 2))  # fmt: skip
-    why = words("coach.why_centre", spread=Amount(centre.spread_m, "m", 2))
+def on_center(center: Center, *, us: bool = False) -> Prompt:
+    """What the loads say of the center of gravity, beside the papers and the truth: for the end of a drill."""
+    order = words("lost.center", loads=Amount(center.from_loads_m, "m", 2), true=Amount(center.true_m, "m", 2),
+                  stated=Amount(center.stated_m, "m", 2))  # fmt: skip
+    why = words("coach.why_center", spread=Amount(center.spread_m, "m", 2))
     return Draft("done", NOBODY, order, why).said(us=us)

@@ -6,18 +6,22 @@ the latter from memory, not confirmed. The words are in the file of words.
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from simulator.drill.amounts import Amount
 from simulator.engine.commands import Hands
 from simulator.scenario.drill import EVERYBODY
-from simulator.scenario.measures import METRES_PER_FOOT
+from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.scenario.rig import BOOM_FUNCTIONS, PAIR, RigUnit
 from simulator.words import say
 
-SLOW_MPS = 0.07
-"""Below this a move is called slow."""
+SLOW_MPS, VERY_SLOW_MPS = 0.07, 0.04
+"""Below these a move is called slow, and very slow: as a load comes off the ground or back on it, where what the slow
+key gives is too much."""
 LEAST_SAID_M = 0.05
+
+Pace = Literal["steady", "slow", "very_slow"]
+"""How fast a move is called for; in the words of the file of words."""
 
 
 class Signal(NamedTuple):
@@ -31,13 +35,18 @@ class Signal(NamedTuple):
     """1 hoist up, telescope out, elevation up, slew toward the road; else -1."""
     distance_m: float
     """How far the tip or the hook goes; 0: until the line bears, or hangs loose."""
-    slow: bool
+    pace: Pace
     line: int = 0
     """Number of the one line that goes up or down; 0: all of the unit's lines alike."""
 
 
+def pace_of(speed_mps: float) -> Pace:
+    """What a hook's speed is called."""
+    return "very_slow" if speed_mps < VERY_SLOW_MPS else "slow" if speed_mps < SLOW_MPS else "steady"
+
+
 def spoken(signal: Signal, *, us: bool = False) -> str:
-    """The order as one sentence, in metres or in feet."""
+    """The order as one sentence, in meters or in feet."""
     way = "up" if signal.sign > 0 else "down"
     return say(
         "coach.voice",
@@ -46,7 +55,7 @@ def spoken(signal: Signal, *, us: bool = False) -> str:
         if signal.line
         else say(f"control.said_{signal.function}_{way}"),
         distance=_distance(signal, us=us),
-        pace=say("coach.voice_slow" if signal.slow else "coach.voice_steady"),
+        pace=say(f"coach.voice_{signal.pace}"),
         stop=say(f"coach.voice_stop_{signal.function}"),
     )
 
@@ -56,7 +65,7 @@ def _distance(signal: Signal, *, us: bool) -> str:
     if distance_m <= 0.0:
         return say("coach.voice_until_it_bears" if signal.sign > 0 else "coach.voice_until_it_is_loose")
     if us:
-        return f"{max(0.5, round(2.0 * distance_m / METRES_PER_FOOT) / 2.0):g} {say('measure.foot')}"
+        return f"{max(0.5, round(2.0 * distance_m / METERS_PER_FOOT) / 2.0):g} {say('measure.foot')}"
     return Amount(max(0.1, distance_m), "m").said()
 
 

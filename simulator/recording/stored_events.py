@@ -31,14 +31,16 @@ def happening_from(kind: Any, what: Any, fields: Any) -> Happening:
         Malformed: with numbers that no lift has.
     """
     known = {word(key): _field(one) for key, one in fields.items() if isinstance(one, str | int | float)}
-    return Happening(word(kind), word(what), known)
+    return Happening(word(kind), RESPELLED.get(word(what), word(what)), known)
 
 
+RESPELLED = {"centre": "center"}  # the older spelling
+"""Lines of an account that were spelled otherwise once."""
 NUMBER = (int, float)
 NEEDED: dict[str, dict[str, type | tuple[type, ...]]] = {
     "drill": {"state": str, "step": int, "together": NUMBER},
     "lost": {"points": NUMBER, "who": str, "rule": str, "times": int, "first_s": NUMBER, "fails": int},
-    "centre": {"loads_m": NUMBER, "true_m": NUMBER, "stated_m": NUMBER},
+    "center": {"loads_m": NUMBER, "true_m": NUMBER, "stated_m": NUMBER},
 }
 """Fields without which a line of an account cannot be told."""
 SEEN: dict[str, type | tuple[type, ...]] = {"value": NUMBER, "measure": str}

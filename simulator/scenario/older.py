@@ -20,6 +20,24 @@ _NEWER_TO_OLDER = (
 )
 
 
+RESPELLED = {"centre": "center"}  # the older spelling
+"""Kinds of work of a drill's step that were spelled otherwise once."""
+
+
+def respelled(top: dict[str, Any]) -> dict[str, Any]:
+    """The same content with a drill's kinds of work as they are spelled today."""
+    drill = top.get("drill")
+    steps = drill.get("steps") if isinstance(drill, dict) else None
+    if not isinstance(drill, dict) or not isinstance(steps, list):
+        return top
+    return {**top, "drill": {**drill, "steps": [_step(one) for one in steps]}}
+
+
+def _step(own: Any) -> Any:
+    work = own.get("work") if isinstance(own, dict) else None
+    return {**own, "work": RESPELLED[work]} if isinstance(work, str) and work in RESPELLED else own
+
+
 def is_older(top: dict[str, Any]) -> bool:
     """True for a file in the form before lists."""
     if isinstance(top.get("units"), list) or "each_unit" in top:

@@ -9,8 +9,9 @@ from simulator.readings import Readings
 from simulator.recording.headless import run_operators
 from simulator.scenario.description import Description
 
-SLOW, STEADY = 1.0 / 3.0, 0.6
-"""How far a lever is pulled for an order that says slow, as the slow key does, and for one that does not."""
+PULLS = {"very_slow": 0.1, "slow": 1.0 / 3.0, "steady": 0.6}
+"""How far a lever is pulled for an order, by its pace: for a slow one as the slow key does, for a very slow one as a
+stick just off its rest."""
 
 
 class Obedient:
@@ -26,7 +27,7 @@ class Obedient:
         signal = None if prompt is None else prompt.signal
         if signal is None or signal.unit not in (self._name, "both"):
             return UnitCommands()
-        pull = signal.sign * (SLOW if signal.slow else STEADY)
+        pull = signal.sign * PULLS[signal.pace]
         return UnitCommands(**{name: pull for name in FUNCTIONS if name == signal.function})
 
 

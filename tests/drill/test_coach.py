@@ -9,7 +9,7 @@ from math import atan, degrees, pi, radians, sin, tan
 import pytest
 
 from simulator.drill.coach import SWAY_M, Coach
-from simulator.drill.manoeuvres import SLACK_OUT_N, Hands
+from simulator.drill.maneuvers import SLACK_OUT_N, Hands
 from simulator.drill.progress import Progress
 from simulator.drill.voice_signals import Signal, spoken
 from simulator.engine.commands import FUNCTIONS
@@ -49,7 +49,7 @@ def test_a_signal_names_unit_then_function_and_direction_then_distance_and_speed
     unit: str, function: str, sign: int
 ) -> None:
     """29 CFR 1926.1421(b); that the unit comes first, 1926.1419(m), is from memory, not confirmed."""
-    text = spoken(Signal(unit, function, sign, 0.4, slow=True))  # type: ignore[arg-type]
+    text = spoken(Signal(unit, function, sign, 0.4, "slow"))  # type: ignore[arg-type]
     parts = [say(f"coach.voice_{unit}"), say(f"control.said_{function}_{'up' if sign > 0 else 'down'}"), "0.4 m",
              say("coach.voice_slow"), say(f"coach.voice_stop_{function}")]  # fmt: skip
     places = [text.index(part) for part in parts[:-1]] + [text.rindex(parts[-1])]
@@ -59,7 +59,7 @@ def test_a_signal_names_unit_then_function_and_direction_then_distance_and_speed
 
 def test_distances_in_feet_too() -> None:
     """0.61 m are 2 ft (exactly 0.3048 m each), said to the half foot."""
-    assert "2 ft" in spoken(Signal("nose", "slew", 1, 2.0 * 0.3048, slow=True), us=True)
+    assert "2 ft" in spoken(Signal("nose", "slew", 1, 2.0 * 0.3048, "slow"), us=True)
 
 
 @pytest.mark.parametrize(("away", "unit"), [(0.5, "nose"), (0.5, "tail")])
@@ -128,10 +128,10 @@ def test_sway_about_plumb_gives_no_order_for_the_boom() -> None:
 
 
 def test_it_says_wait_while_the_load_slides_on_the_bed() -> None:
-    coach = coached("centre", moments(BEARING, BEARING, vy_mps=0.03), moves="tail")
+    coach = coached("center", moments(BEARING, BEARING, vy_mps=0.03), moves="tail")
     assert (coach.prompt.kind, coach.prompt.sentence) == ("wait", say("coach.drill_wait_bed"))
     assert "0.030 m/s" in coach.prompt.reason and "0.012 m/s" in coach.prompt.reason
-    still = coached("centre", moments(BEARING, BEARING, vy_mps=0.005), moves="tail")
+    still = coached("center", moments(BEARING, BEARING, vy_mps=0.005), moves="tail")
     assert still.prompt.kind == "move" and still.prompt.mover == "tail"
 
 
@@ -148,6 +148,26 @@ def test_a_sway_near_the_ground_is_set_down(height_m: float, key: str) -> None:
     assert coach.prompt.sentence == say(key)
     for way in ("set it down", "wait", "slowly, at the end of its swing"):
         assert way in coach.prompt.reason
+
+
+@pytest.mark.parametrize(("height_m", "pace"), [(2.0, "steady"), (0.3, "very_slow"), (0.01, "very_slow")])
+def test_a_load_comes_down_very_slow_near_the_ground(height_m: float, pace: str) -> None:
+    """And the slower pace is said when the height asks for it, not when the same order would be repeated."""
+    low = {"ground_N": 0.0, "height_over_road_m": height_m, "height_over_bed_m": height_m}
+    high = {"ground_N": 0.0, "height_over_road_m": 2.0, "height_over_bed_m": 2.0}
+    before = moments(BEARING, BEARING, count=round(8.0 / DT), **high)
+    after = [now._replace(time_s=now.time_s + 8.0) for now in moments(BEARING, BEARING, count=round(1.2 / DT), **low)]
+    signal = coached("lower", before + after).prompt.signal
+    assert signal is not None and (signal.function, signal.sign, signal.pace) == ("hoist", -1, pace)
+    assert say(f"coach.voice_{pace}") in spoken(signal)
+
+
+def test_a_load_that_comes_to_stand_is_let_down_and_no_line_brought_plumb() -> None:
+    """A line that goes slack hangs where it likes: waiting for it would leave the other end bearing for ever."""
+    slack = {"hook_load_N": 0.0, "line_load_N": 0.0, "slack": True, "hook_y_m": -5.9}
+    coach = coached("lower", moments(BEARING, slack, ground_N=1e5, road_N=1e5))
+    signal = coach.prompt.signal
+    assert signal is not None and (signal.function, signal.sign) == ("hoist", -1)
 
 
 @pytest.mark.parametrize(("sway_m", "kind"), [(1.5 * SWAY_M, "move"), (0.6, "wait")])
@@ -195,7 +215,7 @@ def test_a_tip_off_its_line_in_a_crossing_is_never_slewed_back(
 
 
 def test_stop_goes_before_everything_and_comes_at_once() -> None:
-    coach = coached("centre", moments(BEARING, BEARING, vy_mps=0.03), stopped=True)
+    coach = coached("center", moments(BEARING, BEARING, vy_mps=0.03), stopped=True)
     assert (coach.prompt.kind, coach.prompt.sentence) == ("stop", say("coach.drill_stop"))
     assert coached("plumb the tips", moments({"hook_y_m": -5.0}, {}, count=2), stopped=True).prompt.kind == "stop"
 
@@ -254,4 +274,4 @@ def test_every_word_of_the_coach_is_in_the_file_of_words() -> None:
 
 
 def test_orders_are_short() -> None:
-    assert all(len(spoken(Signal("both", function, -1, 11.5, slow=False))) < 80 for function in FUNCTIONS)
+    assert all(len(spoken(Signal("both", function, -1, 11.5, "steady"))) < 80 for function in FUNCTIONS)

@@ -16,7 +16,7 @@ from simulator.engine.state import State
 from simulator.places import shipped_scenarios
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
-from tests.demo import with_start
+from tests.demo import with_hoist, with_start
 from tests.engine.lifts import LIFT
 from tests.engine.scenes import energy_J, kinetic_J, run, work_of_units_J
 from tools.random_driving import drive
@@ -26,7 +26,9 @@ CALM = replace(LIFT.site, wind=replace(LIFT.site.wind, speed_mps=0.0))
 
 
 def calm(friction: float) -> Description:
-    return replace(LIFT, site=replace(CALM, contact=replace(CALM.contact, friction=friction)))
+    """No wind, and a sway that lasts: what slows the load is the ground."""
+    lift = with_hoist(LIFT, sway_damping_ratio=0.0)
+    return replace(lift, site=replace(CALM, contact=replace(CALM.contact, friction=friction)))
 
 
 @cache

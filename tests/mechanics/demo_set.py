@@ -1,6 +1,7 @@
 """The demo set: an invented unit, and the trade's textbook trailer (common practice, no source) lifted by two of them.
 
-Worked through with prototypes before there was a program. Check values of the footing and of plans.
+Worked through with prototypes before there was a program, with booms straight from foot pin to tip. Check values of
+the footing and of plans.
 """
 
 from __future__ import annotations

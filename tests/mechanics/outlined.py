@@ -1,4 +1,4 @@
-"""Gaps by outlines and planes, nothing cut: shapely says which outlines meet, a linear programme's dual says the gap.
+"""Gaps by outlines and planes, nothing cut: shapely says which outlines meet, a linear program's dual says the gap.
 
 The least vertical gap from a solid B up to a solid A over the overlap of their plan outlines is, over all planes
 z = c - u x - v y, the largest of (how far A can sink on the plane less how far B sticks out of it). The best plane lies
@@ -11,11 +11,11 @@ from typing import Any
 import numpy as np
 import shapely
 
-from simulator.mechanics.clearance_apart import pair_apart
-from simulator.mechanics.clearance_contact import TOUCH_M
-from simulator.mechanics.clearance_place import Placed
-from simulator.mechanics.clearance_scene import Scene
-from simulator.mechanics.clearance_solid import Array, Flags, Solids, chosen
+from simulator.mechanics.clearance.apart import pair_apart
+from simulator.mechanics.clearance.contact import TOUCH_M
+from simulator.mechanics.clearance.place import Placed
+from simulator.mechanics.clearance.scene import Scene
+from simulator.mechanics.clearance.solid import Array, Flags, Solids, chosen
 
 STEEPEST = 1.0e3
 ACROSS = np.array([[0.0, 1.0, 0.0]])

@@ -9,9 +9,9 @@ from math import cos, radians, sin, tan
 import numpy as np
 import pytest
 
-from simulator.mechanics.clearance_apart import pair_apart
-from simulator.mechanics.clearance_clip import cutting, drawn_out, looking, lowest, rectangle, sides
-from simulator.mechanics.clearance_solid import (
+from simulator.mechanics.clearance.apart import pair_apart
+from simulator.mechanics.clearance.clip import cutting, drawn_out, looking, lowest, rectangle, sides
+from simulator.mechanics.clearance.solid import (
     Array,
     Solids,
     prism,
@@ -40,9 +40,9 @@ def load(
     return turned(solid, np.array(turn_back(radians(pitch), radians(yaw), radians(roll))), np.array([at]))
 
 
-def deck(centre: Array, half: Array, high: Array) -> Solids:
+def deck(center: Array, half: Array, high: Array) -> Solids:
     corners = [[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]]
-    return stacked([upright(centre[0] + np.array(corners) * half[0], 0.0, float(high[0]))])
+    return stacked([upright(center[0] + np.array(corners) * half[0], 0.0, float(high[0]))])
 
 
 FACES = ((0, 1, 2, 3), (7, 6, 5, 4), (1, 0, 4, 5), (2, 1, 5, 6), (3, 2, 6, 7), (0, 3, 7, 4))

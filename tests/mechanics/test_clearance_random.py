@@ -9,14 +9,14 @@ import pytest
 import shapely
 
 from simulator.mechanics.boom import BoomPose
-from simulator.mechanics.clearance import measured
-from simulator.mechanics.clearance_contact import touching
-from simulator.mechanics.clearance_governing import NEAR_M, TO_RAISE_M
-from simulator.mechanics.clearance_over import boom_gap, gap_over
-from simulator.mechanics.clearance_place import Placed, place
-from simulator.mechanics.clearance_scene import Pose, Scene, prepare_scene
-from simulator.mechanics.clearance_solid import Array, Flags
-from simulator.mechanics.clearance_units import END_UNITS
+from simulator.mechanics.clearance.contact import touching
+from simulator.mechanics.clearance.decks import measured
+from simulator.mechanics.clearance.governing import NEAR_M, TO_RAISE_M
+from simulator.mechanics.clearance.over import boom_gap, gap_over
+from simulator.mechanics.clearance.place import Placed, place
+from simulator.mechanics.clearance.scene import Pose, Scene, prepare_scene
+from simulator.mechanics.clearance.solid import Array, Flags
+from simulator.mechanics.clearance.units import END_UNITS
 from simulator.mechanics.trailer import lying, part_corners, stated_cg_m
 from tests.demo import demo_unit
 from tests.draws import drawn
@@ -162,7 +162,7 @@ def solid_corners(placed: Placed) -> list[Array]:
 
 
 def test_outlines_and_cut_faces_give_the_same_verdict(drawn_poses: Poses) -> None:
-    """Gaps, states and contacts against shapely's outlines and a linear programme's dual: `outlined`."""
+    """Gaps, states and contacts against shapely's outlines and a linear program's dual: `outlined`."""
     scene, names = drawn_poses.scene, drawn_poses.solid_names
     touched = not_clear = 0
     for row in range(POSES):
@@ -216,7 +216,7 @@ def level_off(placed: Placed) -> Array:
 
 
 def test_sideways_room_measured_only_where_needed_is_that_of_every_outline(drawn_poses: Poses) -> None:
-    """Jacks, pads, superstructures and tail swings against every outline measured: same room to the micrometre, or
+    """Jacks, pads, superstructures and tail swings against every outline measured: same room to the micrometer, or
     both far and no more said than is true."""
     scene = drawn_poses.scene
     close, far, near = scene.description.limits.gap_close_m, scene.far_m, 0

@@ -25,6 +25,10 @@ from tests.outside.telemetry import Array, Telemetry, turns
 
 LIGHT = 1e-4
 """A rod's inertia over that of the trailer's mass at the hook: next to nothing, yet slow enough for the step."""
+SETTLES_PER_S = 2.0
+"""A rod's motion on the trailer dies at this rate. Nothing else holds the rod of a slack line: it drifts off, and far
+off, where its line's spring bears on it alone, it is too light for the step. What it turns the trailer with, some
+10 N m, is a ten-thousandth of what a line does."""
 LIGHTER = 1e-7
 """A hinged rod's mass over the trailer's: as its inertia is about the hinge alone, it takes no part in roll."""
 
@@ -38,6 +42,7 @@ class Replay(NamedTuple):
 
 def _rod(pick: Pick, end: int, trailer_kg: float, at: list[float]) -> str:
     height = pick.height_m
+    damper = SETTLES_PER_S * LIGHT * trailer_kg * height**2
     if pick.pivot == "bridle_across":
         mass_kg, joint = (
             LIGHTER * trailer_kg,
@@ -45,10 +50,10 @@ def _rod(pick: Pick, end: int, trailer_kg: float, at: list[float]) -> str:
         )
     else:
         mass_kg, joint = LIGHT * trailer_kg, 'type="ball"'
-    spin = repr(mass_kg * 1e-2)
+    spin = repr(mass_kg * 0.1)
     return f"""
       <body name="rod{end}" pos="{at[0]!r} {at[1]!r} {at[2]!r}" gravcomp="1">
-        <joint name="pivot{end}" {joint}/>
+        <joint name="pivot{end}" damping="{damper!r}" {joint}/>
         <inertial pos="0 0 {height!r}" mass="{mass_kg!r}" diaginertia="{spin} {spin} {spin}"/>
       </body>"""
 

@@ -116,14 +116,18 @@ def test_a_demonstration_hangs_the_same_from_lift_off_to_touch_down(path: Path, 
 
 
 def roughly(number: int) -> Description:
-    """The lift of a rough track: the textbook one with winches quick enough to jerk a line slack; its sway lasts.
+    """The lift of a rough track: the textbook one with winches quick enough to jerk a line slack.
 
-    Its winches ramp too gently for that. Nothing stalls, parts or tips, and booms are as stiff as when the tracks were
-    driven. The second has a single point at its tail pick and a hidden CG.
+    All else is as when the tracks were driven: booms stiff and held by valves that never open, winches at full speed
+    until they stall, rope on one layer, lines that damp their stretch and no sway. No rope parts. Carriers are heavier
+    than they were: where a tip goes with its lines' pulls a unit stands less firmly. The second has a single point at
+    its tail pick and a hidden CG.
     """
-    rough = {"speed_mps": 1.5, "ramp_mps2": 20.0, "stall_line_pull_N": 1e6, "rope_breaking_N": 1e8}
-    quick = with_hoist(textbook(ROUGH[number]), damping_ratio=0.15, sway_damping_ratio=0.0, **rough)
-    described = with_units(with_boom(quick, tip_stiffness_N_per_m=1.2e6), carrier_kg=1e5)
+    winch = {"speed_mps": 1.5, "ramp_mps2": 20.0, "drum_width_m": 10.0, "rope_breaking_N": 1e8}
+    quick = with_hoist(textbook(ROUGH[number]), damping_ratio=0.15, sway_damping_ratio=0.0, **winch)
+    held = {"raise_relief_Nm": 1e9, "telescope_relief_N": 1e9, "slew_hold_Nm": 1e9}
+    stiff = with_boom(quick, tip_stiffness_N_per_m=1.2e6, **held)
+    described = with_units(stiff, carrier_kg=4e4, full_speed_share=0.95)
     if number != 2:
         return described
     described = with_pick(described, TAIL, pivot="single_point")

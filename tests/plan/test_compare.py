@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import hypot, radians, sqrt, tan
+from math import hypot, radians, sqrt
 
 import pytest
 
 from simulator.__main__ import main
-from simulator.mechanics.trailer import stated_cg_m
+from simulator.mechanics.trailer import stated_cg_m, stated_mass_kg
 from simulator.plan.compare import limit_used
 from simulator.plan.findings import Reading
 from simulator.plan.picks import candidates, compare_picks, overhang_costs, with_pick
@@ -24,6 +24,7 @@ from simulator.plan.spacing import (
     with_gap,
     with_set_back,
 )
+from simulator.plan.unit_stand import Pull
 from simulator.report.amounts import Amounts
 from simulator.report.compare_lines import pick_lines, row_json, spacing_lines, verdict
 from simulator.report.setup_lines import LEVEL_WORDS
@@ -31,6 +32,7 @@ from simulator.scenario.reader import parse_text
 from simulator.scenario.trailer import PickCandidate
 from simulator.scenario.writer import dump
 from tests.demo import textbook
+from tests.plan.leaning import stands_for
 from tests.plan.variants import path, shipped, trailer
 
 FOOT_M = 0.3048
@@ -99,17 +101,20 @@ def test_a_scenario_may_bring_its_own_candidates() -> None:
 
 
 def test_the_gap_band_and_where_the_elevation_ends_it() -> None:
-    """The tail boom may not stand past 62 deg: rise over its reach and foot pin, by hand."""
+    """The tail boom may not stand past 62 deg: for its tip over the tailboard, by what this gives (`leaning`)."""
     lift = shipped()
-    length, boom = trailer_length_m(lift), lift.units[1].boom
-    rise, tail_x = lift.path.tip_height_m - boom.foot_pin_height_m, lift.trailer.picks[1].at_m[0]
-    tail_x += lift.trailer.start.x_m - stated_cg_m(lift.trailer)[0]
+    length, cg_x = trailer_length_m(lift), stated_cg_m(lift.trailer)[0]
+    (nose_x, _, _), (tail_x, _, _) = (pick.at_m for pick in lift.trailer.picks)
+    share = (cg_x - nose_x) / (tail_x - nose_x)
+    below_kg = lift.units[1].lines[0].hoist.block_kg + lift.trailer.picks[1].rigging_kg
+    down_N = 9.80665 * (share * stated_mass_kg(lift.trailer) + below_kg)
+    tail_x += lift.trailer.start.x_m - cg_x
     found = gaps(lift, (0.5, 0.6, 0.65, 0.7, 0.9, 1.1))
     assert [one.row.within_limits for one in found] == [False, False, True, True, True, False]
     for one in found:
-        level = (one.value * length / 2.0 + 3.6) - tail_x + boom.foot_pin_back_m
-        elevation = one.row.elevation_rad[1]
-        assert tan(elevation) == pytest.approx(rise / level, abs=1e-5)
+        unit = with_gap(lift, one.value * length).units[1]
+        _, elevation, _ = stands_for(unit, (tail_x, 0.0, lift.path.tip_height_m), Pull(down_N, (0.0, 0.0), 0.0))
+        assert one.row.elevation_rad[1] == pytest.approx(elevation, abs=1e-5)
         assert ("elevation" in one.row.refused_for) == (elevation > radians(62.0))
     ((least, most),) = ends(found)
     assert least.refused is not None and most.refused is not None

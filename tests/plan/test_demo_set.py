@@ -11,6 +11,7 @@ from simulator.scenario.description import Description
 from simulator.scenario.rig import NOSE
 from tests.demo import textbook, with_pick
 from tests.mechanics.demo_set import STATIONS, Station
+from tests.plan.leaning import stands_for
 from tests.plan.variants import TYPE_C_RAD, level_bed, on_soil, on_wheels, shipped
 
 TONNE_N = 9806.65
@@ -25,21 +26,30 @@ def tank() -> SetupCheck:
     "row", STATIONS, ids=lambda row: f"{'nose' if row.end == 0 else 'tail'} {row.y_m} {row.belly_m}"
 )
 def test_the_stations_of_the_demo_set(tank: SetupCheck, row: Station) -> None:
-    """To half a unit of the last digit shown."""
+    """To half a unit of the last digit shown: a boom that reaches straight from its foot pin to the tip."""
     here = [one for one in tank.stations if abs(one.station.y_m - row.y_m) < 0.01]
     lowest = [one.station.pose.z_m + min(z for _, _, z in tank.load.corners_m) for one in here]
     station = here[min(range(len(here)), key=lambda i: abs(lowest[i] - row.belly_m))]
     stand = station.units[row.end]
     assert stand.reach_m == pytest.approx(row.reach_m, abs=0.01)
-    assert stand.pose.length_m == pytest.approx(row.boom_m, abs=0.06)
-    assert degrees(stand.pose.elevation_rad) == pytest.approx(row.elevation_deg, abs=0.1)
-    assert degrees(stand.pose.slew_rad) == pytest.approx(row.slew_deg, abs=0.1)
+    assert stand.points.length_m == pytest.approx(row.boom_m, abs=0.06)
+    assert degrees(stand.points.elevation_rad) == pytest.approx(row.elevation_deg, abs=0.1)
+    assert degrees(stand.points.slew_rad) == pytest.approx(row.slew_deg, abs=0.1)
     assert [reaction / TONNE_N for reaction in stand.floats.reactions_N] == pytest.approx(row.floats_t, abs=0.06)
     assert 100.0 * stand.capacity.of_tipping == pytest.approx(row.of_85_percent_tip, abs=0.6)
     assert stand.line.head_room_m == pytest.approx(row.head_room_m, abs=0.06)
     assert stand.line.rope_out_m == pytest.approx(row.rope_out_m, abs=0.06)
     assert stand.line.load_N / TONNE_N == pytest.approx(13.5, abs=0.01)
     assert stand.choice.within
+
+
+def test_booms_stand_short_of_their_tips_by_what_these_give(tank: SetupCheck) -> None:
+    """By hand, see `leaning`; the box has wind besides."""
+    for found in (tank, check_setup(shipped("box_on_wheels"), room=False)):
+        for one in found.stations:
+            for unit, tip, stand in zip(found.description.units, one.station.tips_m, one.units, strict=True):
+                assert stand.pose == pytest.approx(stands_for(unit, tip, stand.pull), abs=1e-5)
+                assert stand.pose.elevation_rad > stand.points.elevation_rad
 
 
 def test_the_tank_works_with_the_margins_told(tank: SetupCheck) -> None:
@@ -94,11 +104,11 @@ def test_the_box_on_its_wheels_works_in_its_own_set_up() -> None:
         over = min(stands, key=lambda stand: stand.reach_m)
         for y, stand in ((lift.trailer.start.y_m, stands[0]), (0.0, over), (lift.landing.y_m, stands[-1])):
             level = hypot(along, y) + unit.boom.foot_pin_back_m
-            assert stand.pose.length_m == pytest.approx(hypot(level, rise), abs=0.001)
-            assert stand.pose.elevation_rad == pytest.approx(atan2(rise, level), abs=0.001)
-            assert stand.pose.slew_rad == pytest.approx(atan2(y, along), abs=0.001)
+            assert stand.points.length_m == pytest.approx(hypot(level, rise), abs=0.001)
+            assert stand.points.elevation_rad == pytest.approx(atan2(rise, level), abs=0.001)
+            assert stand.points.slew_rad == pytest.approx(atan2(y, along), abs=0.001)
         load_kg = stands[0].line.load_N / 9.80665
-        reach, slew = hypot(along, lift.trailer.start.y_m), stands[0].pose.slew_rad
+        reach, slew = hypot(along, lift.trailer.start.y_m), stands[0].points.slew_rad
         boom_at = 0.42 * (reach + 1.2) - 1.2
         out = 5.5e3 * boom_at + load_kg * reach - 11.5e3 * 1.7
         whole = 21e3 + 11.5e3 + 5.5e3 + load_kg
