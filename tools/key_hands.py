@@ -1,6 +1,6 @@
 """A pair at one keyboard: an automatic operator decides what each seat's hands want, and keys in pulses give it.
 
-A key knows full and nothing, and with the slow key a third and nothing. What a pulse gives too much or too little is
+A key knows full and nothing, and with the slow key a fifth and nothing. What a pulse gives too much or too little is
 made up for by the next. The hands read what a person reads, and act by keys alone.
 """
 
