@@ -206,8 +206,8 @@ class Unit:
     level_across_rad: Angle = 0.0
     """Level error: positive when the ravine side is low."""
     creep_share: Share = 0.2
-    """What the slow key leaves of a lever: a hook then sets a load down at under 0.1 m/s, with its bounce on the rope (our
-    choice, no source)."""
+    """What the slow key leaves of a lever: a hook then sets a load down at under 0.1 m/s, its bounce on the rope
+    included (our choice, no source)."""
     full_speed_share: Annotated[float, Measure("1", 0.0, 0.95)] = 0.6
     """Every function goes at its full speed up to this share of what stalls it, then slower, and stands at what stalls
     it (pumps of limited power: common practice, no source)."""
