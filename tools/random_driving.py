@@ -61,8 +61,10 @@ def drive(simulation: Simulation, seed: int, seconds: float) -> Drive:
         if count > until:
             asked = Commands(*(_hand(hands, unit) for unit in units))
             until = count + round(hands.uniform(0.3, 6.0) / simulation.model.dt)
-        before = simulation.state
-        work += _work_J(before, simulation.step(asked), simulation.model.dt)
+        before, sprung = simulation.state, _springs(simulation)
+        after = simulation.step(asked)
+        now = _springs(simulation)
+        work += _work_J(before, after, simulation.model.dt) + _stored_J(now) - _stored_J(_given_by(now, sprung))
         if count % LOOK_EVERY:
             continue
         motion = simulation.state.motion
@@ -130,17 +132,51 @@ def _energy_J(simulation: Simulation, before: State) -> float:
     own_rate = turned_back(matrix, (ox, oy, oz))
     own_momentum = turned(model.body.inertia_kg_m2, own_rate)
     turning = sum(rate * momentum for rate, momentum in zip(own_rate, own_momentum, strict=True))
-    lines = sum(
-        0.5 * unit.stiffness * max(0.0, unit.hang.distance_m - unit.line_m) ** 2 for unit in simulation.state.lines
-    )
     moving = 0.5 * model.body.mass_kg * sum(speed * speed for speed in velocity) + 0.5 * turning
-    return moving + model.weight_N * now.z + lines
+    return moving + model.weight_N * now.z + _stored_J(_springs(simulation))
+
+
+class Springs(NamedTuple):
+    """What a unit's lines store: they share what its structure gives along the sum of their pulls."""
+
+    give_m_per_N: float
+    lines: tuple[tuple[float, float, float], ...]
+    """Of each that is stretched: what its rope gives, its part along the sum, its stretch."""
+
+
+def _springs(simulation: Simulation) -> tuple[Springs, ...]:
+    return tuple(
+        Springs(
+            unit.give_m_per_N,
+            tuple((line.rope_give, line.part, line.stretch_m if line.is_taut else 0.0) for line in unit.lines),
+        )
+        for unit in simulation.moving.units
+    )
+
+
+def _given_by(stretched: tuple[Springs, ...], springs: tuple[Springs, ...]) -> tuple[Springs, ...]:
+    """These stretches on those springs."""
+    return tuple(
+        was._replace(lines=tuple((r, p, s) for (r, p, _), (_, _, s) in zip(was.lines, now.lines, strict=True)))
+        for was, now in zip(springs, stretched, strict=True)
+    )
+
+
+def _stored_J(springs: tuple[Springs, ...]) -> float:
+    """Half of pulls times stretches, with s = (diag(r) + g p p^T) T for the lines that bear (Sherman and Morrison)."""
+    total = 0.0
+    for give, lines in springs:
+        bearing = [line for line in lines if line[2] > 0.0]
+        shared = give / (1.0 + give * sum(p * p / r for r, p, _ in bearing)) * sum(p * s / r for r, p, s in bearing)
+        total += 0.5 * sum(s * (s - shared * p) / r for r, p, s in bearing)
+    return total
 
 
 def _work_J(before: State, after: State, dt: float) -> float:
     """Work of winches, moving tips, wind and bed hold in one step.
 
-    A winch gives -T l'; the rope comes in strained, which leaves the rest stiffer at the same stretch: k' s^2 / 2.
+    A winch gives -T l'. That rope comes in strained, and lines turn, which leaves them stiffer or softer at the same
+    stretch, is booked where they are stored.
     """
     total = 0.0
     for was, now in zip(before.lines, after.lines, strict=True):
@@ -151,7 +187,6 @@ def _work_J(before: State, after: State, dt: float) -> float:
         (x, y, z), (old_x, old_y, old_z) = now.sheave, was.sheave
         carried = ux * (x - old_x) + uy * (y - old_y) + uz * (z - old_z)
         total += now.hook_load_N * (carried - now.line_m + was.line_m)
-        total += 0.5 * (now.stiffness - was.stiffness) * stretch * stretch
     fx, fy, fz, mx, my, mz = after.other
     m = after.motion
     return total + dt * (fx * m.vx + fy * m.vy + fz * m.vz + mx * m.ox + my * m.oy + mz * m.oz)
