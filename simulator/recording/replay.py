@@ -22,6 +22,8 @@ from simulator.recording.track import Change
 from simulator.recording.whole_numbers import places, to_whole
 from simulator.recording.writer import versions
 from simulator.scenario.description import Description
+from simulator.scenario.faults import listed
+from simulator.scenario.writer import dump
 from simulator.world import World
 
 OTHER_STATES = (
@@ -31,6 +33,12 @@ NOTHING_DIFFERS = (
     "recorded with this very program, Python, libm, pymunk and kind of computer: what was recorded has been changed, "
     "or so has the program"
 )
+UNITS_CHANGED = (
+    "the program's units have changed since: they have {numbers}, of which this recording says nothing; the re-run is "
+    "of units of today, the stored readings of those of then"
+)
+MOST_NUMBERS = 4
+"""So many of them are named."""
 LOOK_ON_S = 5
 """After a hash that differs, go on this long for a reading that does."""
 
@@ -60,6 +68,8 @@ class Check:
     versions_differ: tuple[str, ...] = ()
     older_layout: int | None = None
     """The layout of a recording whose states this engine has no like of: stored readings alone were compared."""
+    new_in_units: tuple[str, ...] = ()
+    """Numbers of today's units that its scenario lacks, though every default was written out: it is older."""
 
     @property
     def same(self) -> bool:
@@ -84,9 +94,17 @@ class Check:
         elif self.hash_differs_at_s is not None:
             said.append(f"no stored reading differs within {LOOK_ON_S} s after that")
         if not self.same:
-            said += [f"recorded with {text}" for text in self.versions_differ] or [NOTHING_DIFFERS]
+            said += self._reasons() or [NOTHING_DIFFERS]
         if self.stored_until_s > self.same_until_s:
             said.append(f"from there to {minutes(self.stored_until_s)} the stored readings go on")
+        return said
+
+    def _reasons(self) -> list[str]:
+        """What is known to be otherwise than when it was recorded."""
+        said = [f"recorded with {text}" for text in self.versions_differ]
+        if new := self.new_in_units:
+            numbers = listed(new[:MOST_NUMBERS], last="and") + (" and more" if len(new) > MOST_NUMBERS else "")
+            said.insert(0, UNITS_CHANGED.format(numbers=numbers))
         return said
 
 
@@ -143,7 +161,7 @@ def _checked(
     same_s = recording.seconds[same - 1].end_step / recording.head.steps_per_s if same else 0.0
     differ = tuple(f"{name} {had}, this is {now}" for name, had, now in _other_versions(recording))
     older = None if _has_our_states(recording) else recording.head.layout
-    return Check(same, same_s, differs_at_s, reading, recording.length_s, differ, older)
+    return Check(same, same_s, differs_at_s, reading, recording.length_s, differ, older, _new_in_units(recording))
 
 
 def _has_our_states(recording: Recording) -> bool:
@@ -293,6 +311,17 @@ def _description(recording: Recording) -> Description:
         why = "its scenario cannot be used" if recording.description is None else "no second from time zero was saved"
         raise CannotReplay(f"{recording.name}: {why}, so it cannot be re-run; stored readings can be shown")
     return recording.description
+
+
+def _new_in_units(recording: Recording) -> tuple[str, ...]:
+    units = "".join(map(dump, _description(recording).units))
+    return tuple(sorted(_numbers(units) - _numbers(recording.head.scenario)))
+
+
+def _numbers(text: str) -> set[str]:
+    """Names of the numbers in the text of a scenario, as it is written: each in a line."""
+    rows = (line.partition(" = ") for line in text.splitlines())
+    return {name for name, _, value in rows if value[:1].isdigit() or value[:1] == "-"}
 
 
 def _other_versions(recording: Recording) -> list[tuple[str, str, str]]:

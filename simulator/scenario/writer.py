@@ -8,11 +8,12 @@ from typing import Any
 
 from simulator.scenario.description import Description
 from simulator.scenario.keys import entries
+from simulator.scenario.unit import Unit
 
 
-def dump(description: Description) -> str:
-    """TOML text of a description: plain SI numbers, every default written out."""
-    return "\n".join(_table_lines(description, "")).strip() + "\n"
+def dump(described: Description | Unit) -> str:
+    """TOML text of a description, or of one of its units: plain SI numbers, every default written out."""
+    return "\n".join(_table_lines(described, "")).strip() + "\n"
 
 
 def _table_lines(table: Any, name: str) -> list[str]:

@@ -24,7 +24,8 @@ from simulator.recording.replay import check, take_over, track_of_recording
 from simulator.recording.seconds import Second, second_content, second_of
 from simulator.recording.writer import Recorder, versions
 from simulator.scenario.description import Description
-from simulator.scenario.reader import load
+from simulator.scenario.reader import load, parse_text
+from simulator.scenario.unit import Unit
 from tests.recording.conftest import LENGTH_S, Recorded
 
 HOIST = FUNCTIONS.index("hoist")
@@ -233,9 +234,34 @@ def test_what_it_was_recorded_with_is_named_where_it_differs(
     assert said == [f"recorded with {part} of another computer, this is {versions()[part]}"]
 
 
+def without_sway_damping(unit: Unit) -> Unit:
+    lines = tuple(replace(line, hoist=replace(line.hoist, sway_damping_ratio=0.0)) for line in unit.lines)
+    return replace(unit, lines=lines)
+
+
+def test_numbers_of_units_that_an_older_program_did_not_know_are_named(described: Description, tmp_path: Path) -> None:
+    """Sway does not die away by it, and its scenario says nothing of that: it is read with today's value."""
+    attempt = Attempt(replace(described, units=tuple(map(without_sway_damping, described.units))))
+    with start_recording(attempt, tmp_path, "older") as recorder:
+        attempt.advance(Commands(UnitCommands(hoist=0.4), UnitCommands(hoist=0.4)), 6 * 240)
+    recording = read(recorder.path)
+    found = check(recording, jobs=1)
+    assert found.same and found.new_in_units == ()
+    lines = recording.head.scenario.splitlines(keepends=True)
+    text = "".join(line for line in lines if not line.startswith("sway_damping_ratio = "))
+    older = replace(
+        recording, head=replace(recording.head, scenario=text), description=parse_text(text, "scenario of then")
+    )
+    found = check(older, jobs=1)
+    assert not found.same and found.new_in_units == ("sway_damping_ratio",)
+    said = "; ".join(found.sentences())
+    assert "units have changed since: they have sway_damping_ratio, of which this recording says nothing" in said
+    assert "recorded with this very program" not in said
+
+
 def test_a_change_in_the_engine_is_named(lift: Recorded, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A winch that comes up to speed a tenth faster shows in the first second in which it is asked for, in what follows
-    from the rope that is out: the line's stiffness does, E A / length."""
+    """A winch that comes up to speed a tenth faster shows in the first second in which it is asked for, in the rope
+    that is out or in what follows from it: the line's length under its sheave, or its stiffness, E A / length."""
     recording = read(lift.path)
     moving = next(step for step, commands in recording.changes if any(hands[HOIST] for hands in commands))
 
@@ -247,7 +273,7 @@ def test_a_change_in_the_engine_is_named(lift: Recorded, monkeypatch: pytest.Mon
     found = check(recording)
     assert found.hash_differs_at_s == moving // 240 + 1.0
     assert found.reading is not None and found.reading.time_s >= moving / 240
-    assert any(word in found.reading.channel for word in ("hoist", "rope", "line_stiffness"))
+    assert any(word in found.reading.channel for word in ("hoist", "rope", "line_length", "line_stiffness"))
 
 
 def test_a_track_of_a_recording_drives_it_again(lift: Recorded, described: Description) -> None:

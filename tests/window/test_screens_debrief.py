@@ -158,6 +158,8 @@ def test_a_replay_shows_the_stored_samples_and_goes_straight_between_them() -> N
     stored = recording.readings_of(recording.table[row])
     lift = Replayed(recording, before)
     assert lift.readings.nose == stored.nose and lift.readings.load == stored.load
+    last = Replayed(recording, float(recording.time_s[-1]))
+    assert last.readings.load == recording.readings_of(recording.table[-1]).load
     lift.go_to((before + after) / 2.0)
     rope = recording.column("nose.rope_out_m")
     assert lift.readings.nose.rope_out_m == pytest.approx((rope[row] + rope[row + 1]) / 2.0)

@@ -158,14 +158,14 @@ class Replayed(OutOfReach):
         self.readings = self._read()
 
     def _read(self) -> Readings:
-        times = self.recording.time_s
+        """At a sample that very sample."""
+        times, table = self.recording.time_s, self.recording.table
         near = self.recording.at(self.time_s)
-        after = int(np.clip(np.searchsorted(times, self.time_s), 1, max(1, len(times) - 1)))
-        if len(times) < 2:
-            return near
-        a, b = self.recording.table[after - 1], self.recording.table[after]
-        span_s = float(times[after] - times[after - 1])
-        share = min(1.0, max(0.0, (self.time_s - float(times[after - 1])) / span_s)) if 0.0 < span_s < 1.0 else 0.0
+        before = max(0, int(np.searchsorted(times, self.time_s, side="right")) - 1)
+        after = min(before + 1, len(times) - 1)
+        span_s = float(times[after] - times[before])
+        share = max(0.0, (self.time_s - float(times[before])) / span_s) if 0.0 < span_s < 1.0 else 0.0
+        a, b = table[before], table[after]
         with np.errstate(invalid="ignore"):
             between = np.where(np.isfinite(a) & np.isfinite(b), a + share * (b - a), a)
         return self.recording.readings_of(between, near.gaps)._replace(time_s=self.time_s)
