@@ -46,7 +46,7 @@ WORDS_OF_ACTS = {
 }
 """An instructor's acts that have words of their own; all others are `instructor`."""
 ACCOUNT = "account"
-"""Kind of what a drill's account is made of: drill, lost, centre."""
+"""Kind of what a drill's account is made of: drill, lost, center."""
 STATES = ("passed", "failed", "not passed", "not done")
 """How a drill ends, in its account."""
 UNKNOWN = "unknown"

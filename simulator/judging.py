@@ -1,4 +1,4 @@
-"""What the front door tells the window of judgements it cannot make itself: a lift told, a set-up checked."""
+"""What the front door tells the window of judgments it cannot make itself: a lift told, a set-up checked."""
 
 from __future__ import annotations
 

@@ -117,7 +117,7 @@ def lines_of(units: tuple[UnitReadings, ...]) -> tuple[LineReadings, ...]:
 
 
 class LoadReadings(NamedTuple):
-    """The trailer at one moment: its true centre of gravity moves, which only the engine's own reports name."""
+    """The trailer at one moment: its true center of gravity moves, which only the engine's own reports name."""
 
     x_m: float
     y_m: float

@@ -52,7 +52,7 @@ def add_rehearse_command(commands: argparse._SubParsersAction[argparse.ArgumentP
     parser.add_argument("scenario", help="a file, or a shipped scenario's name")
     parser.add_argument("--draws", metavar="N", default=str(DRAWS), help=f"how many; {DRAWS}")
     parser.add_argument("--weight", metavar="0.9..1.1", help="true weight: a share of the stated one, or 22..28t")
-    parser.add_argument("--cg", metavar="-0.3..0.3m", help="true centre of gravity from the stated one, along")
+    parser.add_argument("--cg", metavar="-0.3..0.3m", help="true center of gravity from the stated one, along")
     parser.add_argument("--cg-across", metavar="-0.1..0.1m", help="the same across")
     parser.add_argument("--wind", metavar="0..6m/s", help="mean wind; gusts on top as described")
     ways = ", ".join(way.replace(" ", "-") for way in WAYS)

@@ -127,7 +127,7 @@ def rehearse(
         description: looked over by `checked` first; a range that is None keeps what it says.
         draws: how many.
         weight: true weight over the stated one, least and most.
-        cg_m, cg_across_m: true centre of gravity from the stated one, along toward the axles, and across.
+        cg_m, cg_across_m: true center of gravity from the stated one, along toward the axles, and across.
         wind_mps: mean wind; gusts come on top as described.
         operators: ways (as `slopepick rehearse --operators`) of which each unit draws one; or a list for each unit.
         seed: the scenario's own when none is given.

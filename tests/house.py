@@ -91,7 +91,7 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "drill.scales": {"window"},  # what the load tells is shown and drawn
     "drill.session": {"window"},  # a drill's step, prompt and points are shown
     "drill.judge": {"window"},  # what cost points, on the card at the end
-    "drill.amounts": {"window"},  # what was written in metres, told in feet
+    "drill.amounts": {"window"},  # what was written in meters, told in feet
 }
 """Single rooms that more wings may import than the rest of their wing."""
 

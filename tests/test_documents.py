@@ -207,7 +207,7 @@ def test_every_package_has_its_notice() -> None:
     assert names and all(re.search(rf"\b{re.escape(name)}\b", noticed) for name in names)
 
 
-def test_fonts_are_shipped_with_licence_and_notice() -> None:
+def test_fonts_are_shipped_with_license_and_notice() -> None:
     fonts = ROOT / "assets" / "fonts"
     holder = (fonts / "OFL.txt").read_text(encoding="utf-8").splitlines()[0]
     assert holder.startswith("Copyright")

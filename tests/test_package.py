@@ -32,7 +32,7 @@ shipped = [path.stem for path in (*shipped_scenarios(), *shipped_drills())]
 assert main(["validate", *shipped]) == 0
 assert main(["rigging", shipped[0]]) == 0
 assert run_drive(None, most_frames=3) == 0
-assert run_drive(load("centring"), demo=True, most_frames=3) == 0
+assert run_drive(load("centering"), demo=True, most_frames=3) == 0
 print("shipped:", *shipped)
 """
 
@@ -89,4 +89,4 @@ def test_the_program_finds_its_files_in_the_layout_of_the_wheel(wheel: zipfile.Z
         text=True,
     )  # fmt: skip
     assert done.returncode == 0, done.stderr
-    assert "shipped: " in done.stdout and "tank_on_side" in done.stdout and "centring" in done.stdout
+    assert "shipped: " in done.stdout and "tank_on_side" in done.stdout and "centering" in done.stdout

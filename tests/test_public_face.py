@@ -209,7 +209,7 @@ def test_numbers_that_no_file_could_hold_are_refused() -> None:
 def test_a_lift_that_is_not_there_lists_those_that_are() -> None:
     with pytest.raises(BrokenScenario, match="tank_on_side"):
         load("nowhere")
-    assert Attempt(load("centring")).session is not None
+    assert Attempt(load("centering")).session is not None
 
 
 class Lost:

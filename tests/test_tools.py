@@ -25,7 +25,7 @@ BEFORE_START = (
 
 @pytest.fixture
 def environment(monkeypatch: pytest.MonkeyPatch) -> ModuleType:
-    """tools/environment.py, which is a script's neighbour and no package."""
+    """tools/environment.py, which is a script's neighbor and no package."""
     spec = importlib.util.spec_from_file_location("environment", TOOLS / "environment.py")
     assert spec is not None and spec.loader is not None
     module = importlib.util.module_from_spec(spec)

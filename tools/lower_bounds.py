@@ -23,7 +23,7 @@ ROOT = Path(__file__).resolve().parent.parent
 BOUND = re.compile(r"(?P<name>[\w-]+)(?P<extra>\[\w+\])?>=(?P<least>[\d.]+)")
 USES = (
     "--version",
-    "validate practice_yard tank_on_side centring",
+    "validate practice_yard tank_on_side centering",
     "check tank_on_side --sheet plan.pdf",
     "demo practice_yard --headless --record kept.lift",
     "demo set_down --headless",

@@ -35,7 +35,7 @@ FRAME_S = 0.1
 EVERY_S = 3.0
 """Simulated time from one frame kept to the next."""
 SHOWN_S, LAST_SHOWN_S = 0.12, 3.0
-COLOURS = 128
+COLORS = 128
 LARGEST_BYTES = 3_000_000, 400_000
 """Of the moving picture and of the still."""
 
@@ -62,20 +62,20 @@ def kept(surface: pygame.Surface) -> Image.Image:
     return Image.frombytes("RGB", surface.get_size(), pygame.image.tobytes(surface, "RGB"))
 
 
-def few_colours(pictures: list[Image.Image], colours: int) -> list[Image.Image]:
+def few_colors(pictures: list[Image.Image], colors: int) -> list[Image.Image]:
     """All in one palette, taken from a sheet of some of them; nothing strewn, so that what stands still stays still."""
     some = pictures[:: max(1, len(pictures) // 8)]
     wide, high = pictures[0].size
     sheet = Image.new("RGB", (wide, high * len(some)))
     for row, picture in enumerate(some):
         sheet.paste(picture, (0, row * high))
-    palette = sheet.quantize(colours, method=Image.Quantize.MEDIANCUT)
+    palette = sheet.quantize(colors, method=Image.Quantize.MEDIANCUT)
     return [picture.quantize(palette=palette, dither=Image.Dither.NONE) for picture in pictures]
 
 
 def moving(path: Path, pictures: list[Image.Image]) -> None:
     """One moving picture, the last frame longer than the others; `optimize` keeps of a frame only what has changed."""
-    first, *rest = few_colours(pictures, COLOURS)
+    first, *rest = few_colors(pictures, COLORS)
     shown_ms = [round(1000 * SHOWN_S)] * len(rest) + [round(1000 * LAST_SHOWN_S)]
     first.save(path, save_all=True, append_images=rest, duration=shown_ms, loop=0, optimize=True, disposal=1)
 
@@ -95,7 +95,7 @@ def main() -> int:
             over_decks = picture.resize(STILL_PX, Image.Resampling.LANCZOS)
     assert over_decks is not None
     moving(FOLDER / "lift.gif", pictures)
-    few_colours([over_decks], 2 * COLOURS)[0].save(FOLDER / "lift.png", optimize=True)
+    few_colors([over_decks], 2 * COLORS)[0].save(FOLDER / "lift.png", optimize=True)
     sizes = [(FOLDER / name).stat().st_size for name in ("lift.gif", "lift.png")]
     print(f"{len(pictures)} frames, {sizes[0] / 1e6:.2f} MB; still {sizes[1] / 1e3:.0f} kB; in {FOLDER}")
     return int(any(size > most for size, most in zip(sizes, LARGEST_BYTES, strict=True)))

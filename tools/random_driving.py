@@ -33,7 +33,7 @@ LIFT_S = 300.0
 LOOK_EVERY = 24
 """Steps between two looks."""
 ENERGY_SHARE = 0.001
-"""Energy that may come from nowhere, as a share of weight times one metre."""
+"""Energy that may come from nowhere, as a share of weight times one meter."""
 CARRIED_SHARE = 0.1
 """Floats are solved every few steps: in a jerk their sum may be so far behind the pulls."""
 
@@ -43,7 +43,7 @@ class Drive(NamedTuple):
 
     faults: tuple[str, ...]
     most_energy_m: float
-    """Largest energy from nowhere over the weight, in metres of height; negative while damping takes more."""
+    """Largest energy from nowhere over the weight, in meters of height; negative while damping takes more."""
     fastest_mps: float
     deepest_m: float
 

@@ -30,7 +30,7 @@ WILD = (
     '"' + "long " * 2000 + '"',
 )
 SLIPS = (0.3048, 1 / 0.3048, 1000.0, 0.001, 9.80665, 57.29578, 0.0174533, 10.0, 0.1, -1.0, 2.0, 0.5, 1.1, 0.9)
-"""Feet for metres, tonnes for kilograms, degrees for radians, a decimal point, a sign, a little more or less."""
+"""Feet for meters, tonnes for kilograms, degrees for radians, a decimal point, a sign, a little more or less."""
 Lines = list[str]
 
 

@@ -2,7 +2,7 @@
 
 `python tools/stills.py [NAME ...]` writes them to build/stills/; with names, only those states, or `screens` for all
 that is no state of a lift. The four named `1-start` to `4-landed` are the ones to show to a class. Those in `FOR_EYES`
-come also in grey and as eyes see them that tell red from green badly.
+come also in gray and as eyes see them that tell red from green badly.
 """
 
 from __future__ import annotations

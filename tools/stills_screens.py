@@ -61,7 +61,7 @@ def other_screens(system: System, size: tuple[int, int], folder: Path) -> Iterat
 def _screens(desk: Desk, folder: Path) -> dict[str, Callable[[], Screen]]:
     lifts = shipped_lifts()
     offers = offered_lifts(lifts, drill_offers())
-    drill = Choice(load(find_scenario("centring")), "two")
+    drill = Choice(load(find_scenario("centering")), "two")
     yard, last = Choice(lifts[0], "two"), Choice(lifts[-1], "left")
     back = LookBack(read(list_recordings(folder)[0].path), None, tell_lift, desk)
     units = desk.settings.units

@@ -66,7 +66,7 @@ def random_loads(count: int, seed: int) -> int:
     return int(not ((shares >= LEAST) & (shares <= MOST)).all() or worst_share > 1e-3)
 
 
-LIFTS = ("practice_yard", "tank_on_side", "box_on_wheels", "four_lines", "whole_lift", "centring", "raise_level",
+LIFTS = ("practice_yard", "tank_on_side", "box_on_wheels", "four_lines", "whole_lift", "centering", "raise_level",
          "carry_across")  # fmt: skip
 MASS, ALONG_M, ACROSS_M, UP_M = (0.8, 1.15), 0.7, 0.05, 0.2
 LEAST_DRIVEN, MOST_OFF = 0.90, 0.03

@@ -1,4 +1,4 @@
-"""Numbers as they are spoken in a drill: metres and tonnes, or feet and pounds, whenever they are asked.
+"""Numbers as they are spoken in a drill: meters and tonnes, or feet and pounds, whenever they are asked.
 
 What is said is kept as words and SI amounts, and becomes a sentence only when it is read: so it follows the units of
 whoever reads it, and changes with them.
@@ -11,7 +11,7 @@ from collections.abc import Callable
 from math import degrees
 from typing import NamedTuple
 
-from simulator.scenario.measures import METRES_PER_FOOT, POUND_N, TONNE_N
+from simulator.scenario.measures import METERS_PER_FOOT, POUND_N, TONNE_N
 from simulator.words import say
 
 WRITTEN = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?) (m/s|m|kN|t)(?![\w/])")
@@ -27,7 +27,7 @@ class Amount(NamedTuple):
     decimals: int = 1
 
     def said(self, *, us: bool = False) -> str:
-        """With its unit, in metres and tonnes or in feet and pounds."""
+        """With its unit, in meters and tonnes or in feet and pounds."""
         if us and self.unit == "N":
             return _pounds(self.value, self.decimals)
         value, unit = SAID.get((self.unit, us), _as_it_is)(self.value, self.unit)
@@ -50,10 +50,10 @@ def _degrees(value: float, _: str) -> tuple[float, str]:
 
 SAID: dict[tuple[str, bool], Callable[[float, str], tuple[float, str]]] = {
     ("N", False): lambda value, _: (value / TONNE_N, say("measure.tonne")),
-    ("m", False): lambda value, _: (value, say("measure.metre")),
-    ("m", True): lambda value, _: (value / METRES_PER_FOOT, say("measure.foot")),
-    ("m/s", False): lambda value, _: (value, say("measure.metre_per_s")),
-    ("m/s", True): lambda value, _: (value / METRES_PER_FOOT, say("measure.foot_per_s")),
+    ("m", False): lambda value, _: (value, say("measure.meter")),
+    ("m", True): lambda value, _: (value / METERS_PER_FOOT, say("measure.foot")),
+    ("m/s", False): lambda value, _: (value, say("measure.meter_per_s")),
+    ("m/s", True): lambda value, _: (value / METERS_PER_FOOT, say("measure.foot_per_s")),
     ("rad", False): _degrees,
     ("rad", True): _degrees,
 }
@@ -77,7 +77,7 @@ def words(key: str, **values: str | Amount) -> Words:
 
 
 def retold(text: str, *, us: bool) -> str:
-    """A text that somebody wrote in metres, kilonewtons and tonnes, with its amounts in feet and pounds."""
+    """A text that somebody wrote in meters, kilonewtons and tonnes, with its amounts in feet and pounds."""
     return WRITTEN.sub(_in_us, text) if us else text
 
 

@@ -7,7 +7,7 @@ from math import copysign
 from random import Random
 
 from simulator.drill.agreed_path import agreement
-from simulator.drill.manoeuvres import LIFT_SPEED_MPS, ON_THE_BED
+from simulator.drill.maneuvers import LIFT_SPEED_MPS, ON_THE_BED
 from simulator.drill.own_lines import SLACK_OUT_N, hook_z_m, own_lines
 from simulator.drill.partner import Partner
 from simulator.drill.steering import Aim, steer

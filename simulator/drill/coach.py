@@ -7,10 +7,10 @@ from typing import Literal, NamedTuple
 
 from simulator.drill.amounts import Amount, Words, words
 from simulator.drill.conditions import channel_of, plumb_enough_rad
-from simulator.drill.manoeuvres import LEVEL_M, MOVING_MPS, ON_THE_BED, Hands, moves_on_bed
+from simulator.drill.maneuvers import LEVEL_M, MOVING_MPS, ON_THE_BED, Hands, moves_on_bed
 from simulator.drill.own_lines import SLACK_OUT_N, all_bear, hook_z_m, off_m
 from simulator.drill.progress import Progress
-from simulator.drill.scales import Centre
+from simulator.drill.scales import Center
 from simulator.drill.steering import Aim, steer
 from simulator.drill.sway_means import Averages
 from simulator.drill.voice_signals import LEAST_SAID_M, Signal, called, largest, pace_of, spoken
@@ -43,7 +43,7 @@ LEAST_DROP_M = 0.1
 """Of a tip over its hook, where an angle is reckoned from it."""
 COMPARED = {"<": "under", "<=": "under", ">": "over", ">=": "over", "within": "within", "beyond": "beyond"}
 PLAIN = str.maketrans("._", "  ")
-STILL_WORK = ("lift off", "hold", "name the load", "raise", "steady", "lower", "centre")
+STILL_WORK = ("lift off", "hold", "name the load", "raise", "steady", "lower", "center")
 """Work in which a load that sways is waited for."""
 
 Kind = Literal["stop", "wait", "move", "hold", "done"]
@@ -76,7 +76,7 @@ class Draft(NamedTuple):
         return (self.kind, self.mover, *what)
 
     def said(self, *, us: bool) -> Prompt:
-        """In metres or in feet."""
+        """In meters or in feet."""
         order, why = self.order, self.why.said(us=us)
         if isinstance(order, Signal):
             return Prompt(self.kind, self.mover, spoken(order, us=us), why, order)
@@ -327,9 +327,9 @@ def _said(signal: Signal, why: Words) -> Draft:
     return Draft("move", signal.unit, signal, why)
 
 
-def on_centre(centre: Centre, *, us: bool = False) -> Prompt:
-    """What the loads say of the centre of gravity, beside the papers and the truth: for the end of a drill."""
-    order = words("lost.centre", loads=Amount(centre.from_loads_m, "m", 2), true=Amount(centre.true_m, "m", 2),
-                  stated=Amount(centre.stated_m, "m", 2))  # fmt: skip
-    why = words("coach.why_centre", spread=Amount(centre.spread_m, "m", 2))
+def on_center(center: Center, *, us: bool = False) -> Prompt:
+    """What the loads say of the center of gravity, beside the papers and the truth: for the end of a drill."""
+    order = words("lost.center", loads=Amount(center.from_loads_m, "m", 2), true=Amount(center.true_m, "m", 2),
+                  stated=Amount(center.stated_m, "m", 2))  # fmt: skip
+    why = words("coach.why_center", spread=Amount(center.spread_m, "m", 2))
     return Draft("done", NOBODY, order, why).said(us=us)

@@ -7,8 +7,8 @@ lone unit's operator goes through the same stages and waits for nobody.
 
 from __future__ import annotations
 
-from simulator.drill import manoeuvres
-from simulator.drill.manoeuvres import PLUMBED_M, SPARE_SHARE, STEADY_M
+from simulator.drill import maneuvers
+from simulator.drill.maneuvers import PLUMBED_M, SPARE_SHARE, STEADY_M
 from simulator.drill.own_lines import SLACK_OUT_N, at_rest, off_m, still
 from simulator.drill.steering import steer
 from simulator.engine.commands import Hands
@@ -40,7 +40,7 @@ class Partner:
         rig = rig_of(description)
         self._rig_unit = rig.units[end]
         self._others = tuple(unit for unit in rig.units if unit.place != end)
-        self._hands = manoeuvres.Hands(description, end, spare_share=spare_share)
+        self._hands = maneuvers.Hands(description, end, spare_share=spare_share)
         self.stage = 0
         self._began: Readings | None = None
         self._other_moved_s = 0.0

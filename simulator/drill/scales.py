@@ -30,7 +30,7 @@ OFF_SHARE, OFF_M = 0.05, 0.3
 """Off the papers by so much of the weight or so far along. Our choice, no source."""
 
 
-class Centre(NamedTuple):
+class Center(NamedTuple):
     """Where along the load its weight is, from the nose-most pick toward the tail end."""
 
     from_loads_m: float
@@ -41,10 +41,10 @@ class Centre(NamedTuple):
     stated_m: float
 
 
-def centre_of(description: Description, found: Weighed) -> Centre:
+def center_of(description: Description, found: Weighed) -> Center:
     """What the loads said, beside the truth and the papers."""
     nose_m, true_m = nose_most_m(description), body(description.trailer).cg_m[0]
-    return Centre(found.cg_m[0] - nose_m, found.spread_m[0], true_m - nose_m, -nose_m)
+    return Center(found.cg_m[0] - nose_m, found.spread_m[0], true_m - nose_m, -nose_m)
 
 
 class Scales:

@@ -6,13 +6,13 @@ from copy import deepcopy
 from typing import Any, NamedTuple
 
 from simulator.drill.amounts import retold
-from simulator.drill.coach import Coach, Prompt, on_centre
+from simulator.drill.coach import Coach, Prompt, on_center
 from simulator.drill.conditions import Held
 from simulator.drill.hard_fails import Fail
 from simulator.drill.judge import Grade, Judge, Kept, Loss, grade, not_done, summed
 from simulator.drill.naming import NAMING, WENT_ON, Answer, Told, refuse_wild
 from simulator.drill.progress import Progress
-from simulator.drill.scales import Centre, Scales, centre_of
+from simulator.drill.scales import Center, Scales, center_of
 from simulator.drill.standing import Standing
 from simulator.engine.commands import Commands
 from simulator.events import ACCOUNT, Field, Happening
@@ -43,8 +43,8 @@ class Session:
         self.judge = Judge(self.drill, description.limits, Standing(description), rig=rig_of(description))
         self.coach = Coach(description, us=us)
         self.coach_shown = True
-        self.centre: Centre | None = None
-        """What the loads said of the centre of gravity, once the load has hung through a hold."""
+        self.center: Center | None = None
+        """What the loads said of the center of gravity, once the load has hung through a hold."""
         self.stop_reached = ""
         """The reading of a limit that has just called a stop."""
         self._description = description
@@ -130,7 +130,7 @@ class Session:
         """What the coach says; none while it is hidden."""
         if not self.coach_shown:
             return None
-        return on_centre(self.centre, us=self.coach.us) if self.done and self.centre else self.coach.prompt
+        return on_center(self.center, us=self.coach.us) if self.done and self.center else self.coach.prompt
 
     @property
     def told(self) -> tuple[str, ...]:
@@ -143,7 +143,7 @@ class Session:
         return retold(self.step.title, us=self.coach.us)
 
     def speak(self, *, us: bool) -> None:
-        """Speak in feet and pounds, or in metres and tonnes, from now on."""
+        """Speak in feet and pounds, or in meters and tonnes, from now on."""
         self.coach.us = us
 
     @property
@@ -234,7 +234,7 @@ class Session:
         if self.scales.found is None:
             self._is_told_off = False
             return
-        self.centre = centre_of(self._description, self.scales.found)
+        self.center = center_of(self._description, self.scales.found)
         if self.scales.state == "went on" and not self._is_told_off:
             self._is_told_off = True
             if self.scales.is_off_papers and self._told.is_past:
@@ -255,7 +255,7 @@ class Session:
             "score": {**dict(zip(self._rig.unit_names, mark.units, strict=True)), "together": mark.together},
             "losses": [vars(loss).copy() for loss in losses],
             "steps": steps,
-            "centre": self.centre._asdict() if self.centre else None,
+            "center": self.center._asdict() if self.center else None,
         }
 
     def account(self) -> list[Happening]:
@@ -265,7 +265,7 @@ class Session:
         fields: dict[str, Field] = {"state": "failed" if self.failed_by else state, "step": self.index + 1}
         fields |= {f"of_{name}": points for name, points in zip(self._rig.unit_names, mark.units, strict=True)}
         found = [Happening(ACCOUNT, "drill", {**fields, "together": mark.together}), *summed(losses)]
-        if self.centre:
-            loads, _, true, stated = self.centre
-            found.append(Happening(ACCOUNT, "centre", {"loads_m": loads, "true_m": true, "stated_m": stated}))
+        if self.center:
+            loads, _, true, stated = self.center
+            found.append(Happening(ACCOUNT, "center", {"loads_m": loads, "true_m": true, "stated_m": stated}))
         return found

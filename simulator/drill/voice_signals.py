@@ -11,7 +11,7 @@ from typing import Literal, NamedTuple
 from simulator.drill.amounts import Amount
 from simulator.engine.commands import Hands
 from simulator.scenario.drill import EVERYBODY
-from simulator.scenario.measures import METRES_PER_FOOT
+from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.scenario.rig import BOOM_FUNCTIONS, PAIR, RigUnit
 from simulator.words import say
 
@@ -46,7 +46,7 @@ def pace_of(speed_mps: float) -> Pace:
 
 
 def spoken(signal: Signal, *, us: bool = False) -> str:
-    """The order as one sentence, in metres or in feet."""
+    """The order as one sentence, in meters or in feet."""
     way = "up" if signal.sign > 0 else "down"
     return say(
         "coach.voice",
@@ -65,7 +65,7 @@ def _distance(signal: Signal, *, us: bool) -> str:
     if distance_m <= 0.0:
         return say("coach.voice_until_it_bears" if signal.sign > 0 else "coach.voice_until_it_is_loose")
     if us:
-        return f"{max(0.5, round(2.0 * distance_m / METRES_PER_FOOT) / 2.0):g} {say('measure.foot')}"
+        return f"{max(0.5, round(2.0 * distance_m / METERS_PER_FOOT) / 2.0):g} {say('measure.foot')}"
     return Amount(max(0.1, distance_m), "m").said()
 
 

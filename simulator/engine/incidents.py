@@ -10,7 +10,7 @@ from simulator.engine.state import State
 from simulator.events import Fields, Happening
 
 MOST_PITCH_RAD = 75.0 * pi / 180.0
-"""Angles are about level axes, which fail with the trailer on end: wrong by a metre past 79 deg."""
+"""Angles are about level axes, which fail with the trailer on end: wrong by a meter past 79 deg."""
 DEEPEST_SUNK_M = 0.5
 """No jack has more stroke, and the carrier comes to lie on the ground. Common practice, no source."""
 

@@ -46,7 +46,7 @@ class Springs(NamedTuple):
     place: str
     stiffness: float
     K: Array
-    """6x6: forces and moments about the CG for each metre and radian."""
+    """6x6: forces and moments about the CG for each meter and radian."""
     C: Array
 
 

@@ -124,11 +124,11 @@ def _over_m(part: Part, point: Vector, down: Vector) -> float:
     enters, leaves = 0.0, inf
     for out, room in _sides(part):
         distance = room - sum(one * other for one, other in zip(out, point, strict=True))
-        towards = sum(one * other for one, other in zip(out, down, strict=True))
-        if towards > 1e-9:
-            leaves = min(leaves, distance / towards)
-        elif towards < -1e-9:
-            enters = max(enters, distance / towards)
+        toward = sum(one * other for one, other in zip(out, down, strict=True))
+        if toward > 1e-9:
+            leaves = min(leaves, distance / toward)
+        elif toward < -1e-9:
+            enters = max(enters, distance / toward)
         elif distance < 0.0:
             return 0.0
     return leaves if enters < leaves < inf else 0.0

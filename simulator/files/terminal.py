@@ -13,20 +13,20 @@ from typing import Any, TextIO
 
 from simulator.files.plain_text import one_line
 
-_OWN_COLOUR = re.compile(r"(\x1b\[[0-9;]{1,6}m)")
+_OWN_COLOR = re.compile(r"(\x1b\[[0-9;]{1,6}m)")
 
 
-def tell(*lines: object, to: TextIO | None = None, colour: bool = False) -> None:
+def tell(*lines: object, to: TextIO | None = None, color: bool = False) -> None:
     """Print lines, each made plain.
 
     Args:
         lines: one argument, one line of the terminal.
         to: where; standard output.
-        colour: the lines hold colours of ours, and no text that was not looked at before.
+        color: the lines hold colors of ours, and no text that was not looked at before.
     """
     out = sys.stdout if to is None else to
     for line in lines:
-        print(_coloured(str(line)) if colour else one_line(str(line)), file=out)
+        print(_colored(str(line)) if color else one_line(str(line)), file=out)
 
 
 def complain(*lines: object) -> None:
@@ -89,9 +89,9 @@ class Parser(argparse.ArgumentParser):
             super()._print_message("\n".join(map(one_line, message.split("\n"))), file)
 
 
-def _coloured(line: str) -> str:
-    """A line whose colours stay."""
-    pieces = zip(_OWN_COLOUR.split(line), cycle((False, True)), strict=False)
+def _colored(line: str) -> str:
+    """A line whose colors stay."""
+    pieces = zip(_OWN_COLOR.split(line), cycle((False, True)), strict=False)
     return "".join(piece if is_ours else one_line(piece) for piece, is_ours in pieces)
 
 

@@ -1,6 +1,6 @@
 """How far a pull moves the boom tip: frame on its floats, and boom bending square to itself.
 
-Matrices are 3x3, row by row, metres of tip along (u, v, z) per newton along (u, v, z); all floats down.
+Matrices are 3x3, row by row, meters of tip along (u, v, z) per newton along (u, v, z); all floats down.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """How far a sheave is from the load along its line, and how that changes: what a rest pose asks of each line.
 
-All in the load's own axes, from its centre of gravity: there the load stands still and the sheave moves.
+All in the load's own axes, from its center of gravity: there the load stands still and the sheave moves.
 """
 
 from __future__ import annotations

@@ -33,7 +33,7 @@ class Bears(NamedTuple):
     """Where the ground bears the load."""
 
     arm_m: Vector
-    """From its centre of gravity."""
+    """From its center of gravity."""
     normal: Vector
     friction: float
 
@@ -60,7 +60,7 @@ def come_to_rest(
     turned_rad: tuple[float, float, float],
     friction: tuple[float, float],
 ) -> Rest:
-    """Set down at a place, the load turns in pitch and roll until its centre of gravity can get no lower.
+    """Set down at a place, the load turns in pitch and roll until its center of gravity can get no lower.
 
     Where it would turn far, it falls the way that the ground under it falls: it is laid on that first.
 
@@ -91,7 +91,7 @@ def _laid_on(surface: Ground, body: Body, at_m: tuple[float, float], yaw_rad: fl
 def _turned_down(
     surface: Ground, body: Body, at_m: tuple[float, float], turned_rad: tuple[float, float, float]
 ) -> tuple[float, float]:
-    """Pitch and roll at the nearest least height of its centre of gravity."""
+    """Pitch and roll at the nearest least height of its center of gravity."""
     pitch, yaw, roll = turned_rad
     step, best = FIRST_TURN_RAD, _height_m(surface, body, at_m, (pitch, yaw, roll))
     for _ in range(MOST_TURNS):
@@ -107,7 +107,7 @@ def _turned_down(
 
 
 def _height_m(surface: Ground, body: Body, at_m: tuple[float, float], angles: tuple[float, float, float]) -> float:
-    """Of the centre of gravity, the load set on the ground in this attitude."""
+    """Of the center of gravity, the load set on the ground in this attitude."""
     matrix = rotation(*angles)
     return _lift_m(surface, body, at_m, angles) + turned(matrix, body.cg_m)[2]
 
@@ -160,7 +160,7 @@ def friction_used(rest: Rest) -> float:
 
 
 def holding_pull(rest: Rest, share: float) -> float:
-    """Least pull up the slope, through the centre of gravity, that holds the load with a share of its friction.
+    """Least pull up the slope, through the center of gravity, that holds the load with a share of its friction.
 
     Returns:
         Parts of the weight; infinite when no pull that is looked for does.

@@ -123,7 +123,7 @@ def line_pulls(
 
     Args:
         directions: unit vectors, from the load to the sheave; (0, 0, 1) for a plumb line.
-        arms_m: where each pulls, from the centre of gravity, in the same axes.
+        arms_m: where each pulls, from the center of gravity, in the same axes.
         stiffness_N_per_m: of each line.
         weight_N: of the load.
         length_m: as in `line_columns`.

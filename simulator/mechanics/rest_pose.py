@@ -1,6 +1,6 @@
 """Where a rigid body hung on lines comes to rest: least potential energy over place and turning, in three dimensions.
 
-Energy is weight times height of the centre of gravity, and k s^2 / 2 for each line stretched by s; a slack line has
+Energy is weight times height of the center of gravity, and k s^2 / 2 for each line stretched by s; a slack line has
 none. Slope and stiffness of it are exact, so Newton's method settles in a few rounds; where the energy is no bowl
 (a load that would turn over) a step goes down along each main direction of the stiffness by the size of its curvature,
 and never up. Turning is added in the body's own axes, so no attitude is singular.
@@ -30,12 +30,12 @@ ROUNDS = 300
 BALANCED = 1e-10
 """Of the weight: force that may be left over at rest."""
 LONGEST_STEP_M = 0.5
-"""In one round: of the centre of gravity, or of the farthest sheave's place by turning."""
+"""In one round: of the center of gravity, or of the farthest sheave's place by turning."""
 FIRM_PER_M = 50.0
 """Stiffness of lines that do not stretch, in weights, while their pulls are sought: stiffer ones would throw the load
 out of the rest it is in when a line has just been hauled."""
 STEADY = 1e-6
-"""Stiffness under this, in weights per metre, counts as none: it stays where it is put."""
+"""Stiffness under this, in weights per meter, counts as none: it stays where it is put."""
 
 
 SAME = np.eye(3)
@@ -50,11 +50,11 @@ class Line(NamedTuple):
     """Sheave to hook, unloaded."""
     stiffness_N_per_m: float
     path: LinePath
-    """In the body's axes, from its centre of gravity."""
+    """In the body's axes, from its center of gravity."""
 
 
 class Pose(NamedTuple):
-    """Where a body is: its centre of gravity, and its axes as columns."""
+    """Where a body is: its center of gravity, and its axes as columns."""
 
     cg_m: Array
     turn: Array
@@ -209,7 +209,7 @@ def _rest(weight_N: float, lines: Sequence[Line], lengths: Array, at: Pose, free
 
 
 def _arm_m(lines: Sequence[Line], at: Pose) -> float:
-    """A length of the body by which turning is weighed: from its centre of gravity to where its farthest line pulls."""
+    """A length of the body by which turning is weighed: from its center of gravity to where its farthest line pulls."""
     arms = [1.0]
     for line in lines:
         sheave = (line.sheave_m - at.cg_m) @ at.turn
@@ -267,7 +267,7 @@ def rest_unstretched(
         start: a pose, or a rest a little earlier.
         free: steps that are allowed.
         falls: off a knife's edge.
-        rounds: at most so many; one is enough to follow a load from rest to rest, a few millimetres off.
+        rounds: at most so many; one is enough to follow a load from rest to rest, a few millimeters off.
     """
     stiff = FIRM_PER_M * weight_N
     firm = [line._replace(stiffness_N_per_m=stiff) for line in lines]

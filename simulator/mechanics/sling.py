@@ -44,7 +44,7 @@ class Squeeze(NamedTuple):
 
 
 class Sling(NamedTuple):
-    """A line over a sling that lies, or may come to lie, on the load; in the load's axes from its centre of gravity."""
+    """A line over a sling that lies, or may come to lie, on the load; in the load's axes from its center of gravity."""
 
     x_m: float
     """Of the pick."""
@@ -167,7 +167,7 @@ def trailer_sling(
     Args:
         trailer: whose section at the pick's x it lies on: all parts that reach there.
         at_m: the pick, in the trailer's own axes.
-        from_m: where the lying axes begin, in the trailer's own axes: its centre of gravity for a rest pose.
+        from_m: where the lying axes begin, in the trailer's own axes: its center of gravity for a rest pose.
         lies_on: left, right, roof or floor: the side that it lies on first; none: straight from the pick.
         sling_m: rigging from the pick to the hook.
 

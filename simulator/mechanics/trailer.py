@@ -1,4 +1,4 @@
-"""The trailer as a rigid body: lying axes, mass, centre of gravity, moments of inertia, contact points.
+"""The trailer as a rigid body: lying axes, mass, center of gravity, moments of inertia, contact points.
 
 Lying axes are the trailer's own axes turned so that they point along x, y and z as it lies with no pitch, yaw or roll.
 """
@@ -52,14 +52,14 @@ def part_corners(part: Part) -> tuple[Vector, ...]:
 
 
 def _box(part: Part) -> tuple[Vector, Vector]:
-    """Centre and size of the part's bounding box."""
+    """Center and size of the part's bounding box."""
     xs, zs = [p[0] for p in part.outline_m], [p[1] for p in part.outline_m]
-    centre = ((max(xs) + min(xs)) / 2.0, part.y_m, (max(zs) + min(zs)) / 2.0)
-    return centre, (max(xs) - min(xs), part.width_m, max(zs) - min(zs))
+    center = ((max(xs) + min(xs)) / 2.0, part.y_m, (max(zs) + min(zs)) / 2.0)
+    return center, (max(xs) - min(xs), part.width_m, max(zs) - min(zs))
 
 
 def _pieces(trailer: Trailer) -> list[tuple[float, Vector, Vector]]:
-    """Mass, centre and box size of each part and the cargo."""
+    """Mass, center and box size of each part and the cargo."""
     parts = [(part.mass_kg, *_box(part)) for part in trailer.parts]
     return [*parts, (trailer.cargo.mass_kg, trailer.cargo.cg_m, trailer.cargo.size_m)]
 
@@ -73,7 +73,7 @@ def stated_cg_m(trailer: Trailer) -> Vector:
     """CG as the papers have it, in the trailer's own axes; the reference point of pose readings."""
     pieces = _pieces(trailer)
     total = sum(mass for mass, _, _ in pieces)
-    x, y, z = (sum(mass * centre[axis] for mass, centre, _ in pieces) / total for axis in range(3))
+    x, y, z = (sum(mass * center[axis] for mass, center, _ in pieces) / total for axis in range(3))
     return x, y, z
 
 

@@ -24,7 +24,7 @@ class Hung(NamedTuple):
     """A section hung on two lines."""
 
     slings: tuple[Sling, Sling]
-    """In its own axes from its centre of gravity, both at one x."""
+    """In its own axes from its center of gravity, both at one x."""
     sheaves_m: tuple[Point, Point]
     """(y, z), fixed."""
     lengths_m: tuple[float, float]
@@ -65,7 +65,7 @@ def hung(slings: tuple[Sling, Sling], sheaves_m: tuple[Point, Point], pose: Pose
     Args:
         slings: as in `Hung`.
         sheaves_m: (y, z).
-        pose: of its centre of gravity, anywhere the lines can reach it.
+        pose: of its center of gravity, anywhere the lines can reach it.
     """
     first, second = (
         run.laid_m + run.free_m - sling.sling_m
@@ -174,7 +174,7 @@ def turns_to(section: Hung, most_m: float, *, out: tuple[float, float] = (1.0, -
 
 
 def _between(good: Station, bad: Station, out: tuple[float, float]) -> Limit:
-    """The last place that holds, to a tenth of a millimetre of line."""
+    """The last place that holds, to a tenth of a millimeter of line."""
     low, high = (abs(station.out_m[0] or station.out_m[1]) / abs(out[0] or out[1]) for station in (good, bad))
     first, second = bad.rest.slack
     while high - low > 1e-4:

@@ -2,7 +2,7 @@
 
 Newton's balance of a body at rest, and no more. The lines' upward parts add up to the weight; their moments put the
 weight on one plumb line, the line of gravity. Its place along and across is told by one reading; how high on it the
-centre of gravity lies is told only by a second reading at another attitude, whose line of gravity meets the first one
+center of gravity lies is told only by a second reading at another attitude, whose line of gravity meets the first one
 there. Until then the height is the papers', with their spread.
 
 Every spread is the half-width that holds 95 of 100 cases. Errors are small and add up linearly: how each moves what is
@@ -30,7 +30,7 @@ SIGMAS = 1.959964
 STEP = 1e-3
 """Of a standard deviation of each error, by which its effect is found."""
 FIRM = 1e-7
-"""Of weight and of a metre: what is stated without any error is taken as this sure, so that it can be weighted."""
+"""Of weight and of a meter: what is stated without any error is taken as this sure, so that it can be weighted."""
 ROUNDS = 3
 """Of the least squares: each begins where the one before ended, and they close in by the square."""
 TOLD = 0.7
@@ -84,7 +84,7 @@ class Errors(NamedTuple):
     tape_m: float = 0.05
     """Of a pick's place, each way."""
     height_m: float = 0.5
-    """Of the centre of gravity's height on paper."""
+    """Of the center of gravity's height on paper."""
     bed_N: float = 0.0
     """What the bed may still push or drag at the load's ends."""
     sway_rad: float = 0.0
@@ -111,14 +111,14 @@ class Weighed(NamedTuple):
     """From the trailer's reference point (the stated CG), in lying axes: along, across, up."""
     spread_m: Vector
     covariance: Array
-    """Of weight (N) and the three of the centre of gravity (m), 4 by 4."""
+    """Of weight (N) and the three of the center of gravity (m), 4 by 4."""
     tells_height: bool
     """Else the height is the papers'."""
     one_more: OneMore | None
     """What would tell it; None where it is told, or no small pitch would."""
 
     def holds(self, weight_N: float, cg_m: Vector) -> tuple[bool, bool, bool, bool]:
-        """Whether a weight and each of the three of a centre of gravity lie inside the spreads."""
+        """Whether a weight and each of the three of a center of gravity lie inside the spreads."""
         off = (weight_N - self.weight_N, *(true - found for true, found in zip(cg_m, self.cg_m, strict=True)))
         spreads = (self.weight_spread_N, *self.spread_m)
         first, second, third, fourth = (abs(o) <= s for o, s in zip(off, spreads, strict=True))
@@ -132,7 +132,7 @@ class Bounds(NamedTuple):
     """It weighs at least so much."""
     from_m: float
     to_m: float
-    """Along, from the reference point: its centre of gravity is between these."""
+    """Along, from the reference point: its center of gravity is between these."""
 
 
 def friction(parts: int, loss: float, moved: int) -> float:
@@ -154,7 +154,7 @@ def _run(parts: int, loss: float) -> float:
 def weigh(
     readings: Sequence[Reading], errors: Errors, ends_m: tuple[Vector, Vector], *, most_pitch_rad: float = radians(6.0)
 ) -> Weighed:
-    """Weight and centre of gravity.
+    """Weight and center of gravity.
 
     Args:
         readings: one, or more at other attitudes of the same load on the same lines.
@@ -310,7 +310,7 @@ def _turns(pitch: Array, yaw: float, roll: Array) -> Array:
 
 
 def _put_together(readings: Sequence[Reading], errors: Errors, ends_m: tuple[Vector, Vector]) -> Weighed:
-    """Weighted least squares; the weights are found anew where the centre of gravity turns out to be."""
+    """Weighted least squares; the weights are found anew where the center of gravity turns out to be."""
     if not readings or not readings[0].lines:
         raise ValueError("a weighing: given no line, allowed: one or more lines that bear")
     cg: Vector = (0.0, 0.0, 0.0)
@@ -330,7 +330,7 @@ def _put_together(readings: Sequence[Reading], errors: Errors, ends_m: tuple[Vec
 
 
 def _weighted(readings: Sequence[Reading], errors: Errors, moved: _Effects) -> tuple[Array, Array, Array]:
-    """What weight and centre of gravity do to all that was seen, weighted; the root of how sure that is; the scale of
+    """What weight and center of gravity do to all that was seen, weighted; the root of how sure that is; the scale of
     the four. The papers' height counts as one more thing that was seen."""
     scale = np.array([float(np.mean(moved.at[::3])), 1.0, 1.0, 1.0])
     count = len(moved.at)

@@ -34,7 +34,7 @@ class Papers(NamedTuple):
 
     weight_N: float
     along_m: float = 0.0
-    """Its centre of gravity along, from the reference point."""
+    """Its center of gravity along, from the reference point."""
 
 
 Fields = Mapping[str, str | float]
@@ -114,7 +114,7 @@ def _named_by_two(reading: Reading, way: str, level: list[float], angles: list[f
 
 
 def _beyond(reading: Reading, ends_m: tuple[Vector, Vector], found: Weighed) -> Iterator[Doubt]:
-    """A centre of gravity outside the load."""
+    """A center of gravity outside the load."""
     low, high = ends_m
     for axis, names in enumerate((("nose", "tail"), ("ravine", "road"))):
         at, spread = found.cg_m[axis], found.spread_m[axis]

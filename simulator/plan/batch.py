@@ -1,4 +1,4 @@
-"""Many set-ups at once: the same lift with other weights, centres of gravity, winds and depths, as arrays."""
+"""Many set-ups at once: the same lift with other weights, centers of gravity, winds and depths, as arrays."""
 
 from __future__ import annotations
 
@@ -51,7 +51,7 @@ class Unknowns(NamedTuple):
 
     mass_kg: Array
     cg_shift_m: Array
-    """Along the trailer from the stated centre of gravity, toward the axles."""
+    """Along the trailer from the stated center of gravity, toward the axles."""
     wind_mps: Array
     """Steady; gusts come on top of it as described."""
     depth_m: Array
@@ -163,7 +163,7 @@ def _pulls(batch: Batch, unknowns: Unknowns, end: int) -> _Pulls:
 
 
 def _share(batch: Batch, station: Station, unknowns: Unknowns, end: int) -> Array:
-    """Share of the weight on a line, the centre of gravity moved; a free liquid shifts more mass by less."""
+    """Share of the weight on a line, the center of gravity moved; a free liquid shifts more mass by less."""
     pitch = station.pose.pitch_rad
     span = (station.hooks_m[1][0] - station.hooks_m[0][0]) / cos(station.pose.yaw_rad)
     moved = unknowns.cg_shift_m * cos(pitch) / span

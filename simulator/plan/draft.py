@@ -79,7 +79,7 @@ def complete(given: dict[str, Answer]) -> dict[str, Answer]:
 
 
 def body(numbers: dict[str, Answer]) -> Body:
-    """Pieces whose weights and centre of gravity come out as asked: the cargo takes what is left."""
+    """Pieces whose weights and center of gravity come out as asked: the cargo takes what is left."""
     length, height, weight = (float(numbers[key]) for key in ("length", "height", "weight"))
     shell, axles, legs = 0.20 * weight, 0.16 * weight, 0.015 * weight
     cargo = weight - shell - axles - legs

@@ -21,7 +21,7 @@ AXLES_AT, LEGS_AT = 0.34, -0.30
 
 @dataclass(frozen=True, slots=True)
 class Body:
-    """The trailer's pieces in its own axes: masses that add up, and its centre of gravity."""
+    """The trailer's pieces in its own axes: masses that add up, and its center of gravity."""
 
     shell_kg: float
     axles_kg: float

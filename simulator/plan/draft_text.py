@@ -90,7 +90,7 @@ attitude = "{attitude}"  # {w_attitude}
 
 [[trailer.picks]]
 name = "nose"
-at = [{nose_x}, {pick_y}, {pick_z}]  # {w_nose_pick} along; assumed in line with the centre of gravity
+at = [{nose_x}, {pick_y}, {pick_z}]  # {w_nose_pick} along; assumed in line with the center of gravity
 height = {rigging_height}  # {w_rigging_height}
 rigging = 200.0  # assumed
 kind = "two-leg bridle across"  # assumed
@@ -102,7 +102,7 @@ height = {rigging_height}
 rigging = 200.0  # assumed
 kind = "two-leg bridle across"
 
-# The load takes what is left of {w_weight} weight and puts the centre of gravity where it is {w_cg_from_front}.
+# The load takes what is left of {w_weight} weight and puts the center of gravity where it is {w_cg_from_front}.
 [trailer.cargo]
 mass = {cargo}
 cg = [{cargo_x}, 0.0, {cargo_z}]
@@ -174,7 +174,7 @@ def scenario_text(
 
 
 def depth_words(depth_m: float, system: System) -> str:
-    """As people say it: metres to a tenth, or whole feet."""
+    """As people say it: meters to a tenth, or whole feet."""
     plain = PLAIN_UNITS[system]["m"]
     value = depth_m / parse(f"1 {plain}", "m")
     return f"{value:.0f} {plain}" if system == "us" else f"{_number(round(value, 1))} {plain}"

@@ -21,7 +21,7 @@ NOTHING = (0.0, 0.0, 0.0)
 
 
 def as_stated(description: Description) -> Description:
-    """The same lift by its papers: no hidden centre of gravity, no hidden mass."""
+    """The same lift by its papers: no hidden center of gravity, no hidden mass."""
     return replace(description, trailer=replace(description.trailer, hidden_cg_m=NOTHING, hidden_mass_factor=1.0))
 
 
@@ -55,13 +55,13 @@ class Hanging(NamedTuple):
     shares: tuple[float, ...]
     """Parts of the weight that plumb lines at the picks carry."""
     cg_m: Vector
-    """The centre of gravity, from the reference point."""
+    """The center of gravity, from the reference point."""
     lowest_m: float
     """Lowest corner over the reference point (negative)."""
 
 
 def load_of(description: Description) -> Load:
-    """The load of a description, true centre of gravity and mass."""
+    """The load of a description, true center of gravity and mass."""
     trailer = description.trailer
     origin = stated_cg_m(trailer)
     corners = tuple(
@@ -74,7 +74,7 @@ def load_of(description: Description) -> Load:
 
 
 def _roll_rad(trailer: Trailer, found: Body) -> float:
-    """Roll that brings the centre of gravity under the line through both pivots; a bridle across pivots at its hook.
+    """Roll that brings the center of gravity under the line through both pivots; a bridle across pivots at its hook.
 
     More picks than two hold a load as it is taken, and one turns with nothing to say how: level then.
     """
@@ -124,7 +124,7 @@ def _across_rigid_up(pitch_rad: float, roll_rad: float) -> Vector:
 
 
 def _liquid_shift_m(load: Load, pitch_rad: float) -> float:
-    """Level shift of the whole centre of gravity by a free liquid, toward the low end (naval-architecture texts)."""
+    """Level shift of the whole center of gravity by a free liquid, toward the low end (naval-architecture texts)."""
     cargo = load.trailer.cargo
     if not cargo.free_surface_length_m or not pitch_rad:
         return 0.0

@@ -32,7 +32,7 @@ class Pulls(NamedTuple):
 
 
 def tips_over(description: Description, hooks_m: Sequence[Vector], cg_m: Vector) -> tuple[Vector, ...]:
-    """Where the boom tips have to be: each over the middle of its own hooks; a lone one over the centre of gravity."""
+    """Where the boom tips have to be: each over the middle of its own hooks; a lone one over the center of gravity."""
     rig, tip_z = rig_of(description), description.path.tip_height_m
     if len(rig.units) == 1:
         return ((cg_m[0], cg_m[1], tip_z),)
@@ -62,7 +62,7 @@ def line_pulls(
         tips_m: of every unit.
         hooks_m: over every pick.
         plumb: parts of the weight that plumb lines at the picks would carry.
-        cg_m: the centre of gravity.
+        cg_m: the center of gravity.
     """
     rig = rig_of(description)
     if is_plumb(rig):

@@ -106,10 +106,10 @@ def _why_not(lift: Description) -> str:
     load = load_of(lift)
     shares = hang(load, 0.0, 0.0).shares
     if not 0.0 < shares[0] < 1.0:
-        return "the centre of gravity would not be between the picks"
+        return "the center of gravity would not be between the picks"
     picks = zip(lift.trailer.picks, load.body.picks_m, strict=True)
     hooks = min(at[2] + (pick.height_m if pick.pivot == "bridle_across" else 0.0) for pick, at in picks)
-    return "" if hooks > load.body.cg_m[2] else "the centre of gravity would be above the hook line: it would turn over"
+    return "" if hooks > load.body.cg_m[2] else "the center of gravity would be above the hook line: it would turn over"
 
 
 def _overhang_m(trailer: Trailer, end: str, x_m: float) -> float:

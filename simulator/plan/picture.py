@@ -1,4 +1,4 @@
-"""Outlines of a set-up for drawing: side view (x, z) and plan (x, y), in metres. No colours, no scale."""
+"""Outlines of a set-up for drawing: side view (x, z) and plan (x, y), in meters. No colors, no scale."""
 
 from __future__ import annotations
 

@@ -127,7 +127,7 @@ QUESTIONS: tuple[Question, ...] = (
     Question("width", "Trailer width", "m", 2.6, 1.0, 5.0),
     Question("height", "Trailer height on its wheels", "m", 4.0, 1.0, 6.0),
     Question("weight", "Trailer weight with its load", "kg", 18e3, 500.0, 100e3),
-    Question("cg_from_front", "Front end to centre of gravity", "m", None, 0.5, 29.0),
+    Question("cg_from_front", "Front end to center of gravity", "m", None, 0.5, 29.0),
     Question("nose_pick", "Front end to nose pick", "m", None, 0.0, 29.0),
     Question("tail_pick", "Rear end to tail pick", "m", None, 0.0, 29.0),
     Question("rigging_height", "Pick to hook, rigging tight", "m", 2.1, 0.3, 10.0),

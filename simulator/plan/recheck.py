@@ -27,7 +27,7 @@ from simulator.scenario.trailer import Trailer
 CASES, FEW = 1000, 16
 """Drawn from the spread: of plumb lines, many at once; of splayed ones, each judged by itself."""
 LOADED = ("capacity", "lightest float", "bearing", "stall", "share", "hoist rope", "rigging")
-"""What changes with weight and centre of gravity: of what is within its limits, this alone can govern anew."""
+"""What changes with weight and center of gravity: of what is within its limits, this alone can govern anew."""
 ROUGH_M = 2.0
 """Step across of what is judged many times."""
 MOVED = (0.25, 0.5, 0.75, 1.0)
@@ -54,7 +54,7 @@ class Cases(NamedTuple):
     refused: dict[str, int]
     """Cases past each limit, the most first; one may be past several."""
     worst: tuple[float, Vector] | None
-    """Weight and centre of gravity of a case that is past most; None when all held."""
+    """Weight and center of gravity of a case that is past most; None when all held."""
 
 
 class Rechecked(NamedTuple):
@@ -64,7 +64,7 @@ class Rechecked(NamedTuple):
     doubts: tuple[Doubt, ...]
     """What speaks against the readings, though they can be used."""
     check: SetupCheck
-    """The rest of the path with weight and centre of gravity as found."""
+    """The rest of the path with weight and center of gravity as found."""
     missing: tuple[NotJudged, ...]
     """What a verdict needs and is missing; also rigging that the plan chose by the papers and that is too small now."""
     cases: Cases
@@ -142,7 +142,7 @@ def weigh_sound(
 
 
 def with_found(description: Description, weight_N: float, cg_m: Vector) -> Description:
-    """The lift with a weight, and a centre of gravity in lying axes from the stated one, as its true numbers."""
+    """The lift with a weight, and a center of gravity in lying axes from the stated one, as its true numbers."""
     trailer = description.trailer
     own = _own_axes(trailer, cg_m)
     factor = weight_N / STANDARD_GRAVITY_MPS2 / stated_mass_kg(trailer)
@@ -169,7 +169,7 @@ def _in_the_spread(description: Description, weighed: Weighed) -> Cases:
 
 
 def _drawn(weighed: Weighed, count: int, seed: int) -> Array:
-    """(case, 4): weight and centre of gravity, each inside its 95 %; the first is the one that was found.
+    """(case, 4): weight and center of gravity, each inside its 95 %; the first is the one that was found.
 
     Args:
         weighed: what was found.

@@ -87,7 +87,7 @@ def check_setup(
         slew_step_rad: steps of the leading unit's slew instead.
         room: look at clearances too (they cost most of the time).
         ahead_m: how far the leading tip is ahead of the other while they cross.
-        stated: by the papers; False takes the hidden mass and centre of gravity as known.
+        stated: by the papers; False takes the hidden mass and center of gravity as known.
         hardware: tables of rigging; those that ship when none are given.
         begun: the load hangs: how it lay and what held it is behind it.
     """
@@ -159,6 +159,6 @@ def _roll(described: Description, load: Load) -> Reading:
     """The load's roll under its picks, held against what a pitch is held against."""
     limits, rise = described.limits, abs(load.roll_rad)
     across = abs(load.body.cg_m[1] - sum(pick[1] for pick in load.body.picks_m) / 2.0)
-    change = Change("bring the picks {} across, over the centre of gravity", (Amount(across, "m"),))
+    change = Change("bring the picks {} across, over the center of gravity", (Amount(across, "m"),))
     caution, stop = limits.pitch_caution_rad, limits.pitch_stop_rad
     return Reading("hung roll", "trailer", "roll it hangs with", "rad", rise, caution, stop, True, change=change)

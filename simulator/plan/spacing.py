@@ -20,7 +20,7 @@ class Spaced(NamedTuple):
     """One place to stand."""
 
     value: float
-    """Share of the trailer's length, or metres from edge to the nearest pad's edge."""
+    """Share of the trailer's length, or meters from edge to the nearest pad's edge."""
     row: Row
 
 
@@ -107,7 +107,7 @@ def leaders(description: Description, *, ahead_m: float = AHEAD_M, step_m: float
     )
 
 
-class Neighbour(NamedTuple):
+class Neighbor(NamedTuple):
     """The end of a run of values that work, and the first one beyond it that does not."""
 
     end: Spaced
@@ -115,12 +115,12 @@ class Neighbour(NamedTuple):
     """None: the run goes on to the last value that was tried."""
 
 
-def ends(found: tuple[Spaced, ...]) -> tuple[tuple[Neighbour, Neighbour], ...]:
+def ends(found: tuple[Spaced, ...]) -> tuple[tuple[Neighbor, Neighbor], ...]:
     """Least and most of each run of values that work."""
     beyond = (None, *found, None)
     within = [one is not None and one.row.within_limits for one in beyond]
-    least = [Neighbour(one, beyond[i]) for i, one in enumerate(found) if within[i + 1] and not within[i]]
-    most = [Neighbour(one, beyond[i + 2]) for i, one in enumerate(found) if within[i + 1] and not within[i + 2]]
+    least = [Neighbor(one, beyond[i]) for i, one in enumerate(found) if within[i + 1] and not within[i]]
+    most = [Neighbor(one, beyond[i + 2]) for i, one in enumerate(found) if within[i + 1] and not within[i + 2]]
     return tuple(zip(least, most, strict=True))
 
 

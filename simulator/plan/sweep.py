@@ -1,4 +1,4 @@
-"""What is not known: weight, centre of gravity, wind, depth drawn from their ranges; how often the set-up holds."""
+"""What is not known: weight, center of gravity, wind, depth drawn from their ranges; how often the set-up holds."""
 
 from __future__ import annotations
 

@@ -50,7 +50,7 @@ def unit_readings(side: Side, station: Station, stand: UnitStand, description: D
         yield from _line(who, line if len(stand.lines) > 1 else line._replace(name=""), limits)
     yield _off_plumb(who, stand, limits, description.site.wind.speed_mps)
     for own, line in zip(side.lines, stand.lines, strict=True):
-        change = Change("bring the picks to both sides of the centre of gravity: this line would go slack")
+        change = Change("bring the picks to both sides of the center of gravity: this line would go slack")
         about = line.name if len(stand.lines) > 1 else ""
         share = station.shares[own.place]
         yield Reading("share", who, "share of the weight", "share", share, 0.0, 0.0, False, about, change)

@@ -37,7 +37,7 @@ from simulator.scenario.rig import rig_of
 from simulator.scenario.unit import Hoist, Unit
 
 SHORT_ROUNDS = 3
-"""A tip that gives 0.2 m turns the boom by a degree: the third round moves it by a fraction of a millimetre."""
+"""A tip that gives 0.2 m turns the boom by a degree: the third round moves it by a fraction of a millimeter."""
 
 
 class SideLine(NamedTuple):

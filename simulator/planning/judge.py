@@ -39,9 +39,9 @@ def check(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         tell_json(setup_json(found, caution))
     else:
         amounts = Amounts(given.units)
-        colour = sys.stdout.isatty()
-        lines = setup_lines(found, amounts, every_station=given.every, colour=colour)
-        tell(*lines, *tried_lines(proposals(found), amounts), caution, colour=colour)
+        color = sys.stdout.isatty()
+        lines = setup_lines(found, amounts, every_station=given.every, color=color)
+        tell(*lines, *tried_lines(proposals(found), amounts), caution, color=color)
     if given.sheet is not None:
         from simulator.report.plan_sheet import write_sheet
 

@@ -56,7 +56,7 @@ def _add_sweep(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
     unknown = commands.add_parser("sweep", help="what is not known: in how many combinations does the set-up hold?")
     unknown.add_argument("scenario", help="a file, or a shipped scenario's name")
     unknown.add_argument("--weight", metavar="22..28t", help="true weight of the trailer")
-    unknown.add_argument("--cg", metavar="-1..+2m", help="true centre of gravity from the stated one, toward the axles")
+    unknown.add_argument("--cg", metavar="-1..+2m", help="true center of gravity from the stated one, toward the axles")
     unknown.add_argument("--wind", metavar="0..8m/s", help="steady wind; gusts on top as described")
     unknown.add_argument("--depth", metavar="9..11m", help="road to bed")
     unknown.add_argument("--count", type=int, default=20000, metavar="N", help="combinations, corners included; 20000")

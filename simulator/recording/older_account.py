@@ -26,7 +26,7 @@ _LOST = re.compile(
     r", first at (?P<first>[\d.]+) s(?: \((?P<reading>[^()]*?) (?P<value>-?(?:[\d.]+|inf))(?: (?P<unit>\S+))?\))?"
     r"(?P<fails>; it fails the drill)?"
 )
-CENTRE, _CENTRE_M = pattern(
+CENTER, _CENTER_M = pattern(
     "By the loads the centre of gravity is {loads:m} m from the nose pick; it is at {true:m} m, the papers said"
     " {stated:m} m."
 )
@@ -36,8 +36,8 @@ _SAYS_NOTHING = ("time", "incidents")
 
 def account_of(line: str) -> Happening:
     """One line: a loss of points, the center of gravity, or a text that is neither."""
-    if centre := CENTRE.fullmatch(line.strip()):
-        return Happening(ACCOUNT, "centre", {f"{key}_m": float(centre[key]) for key in _CENTRE_M})
+    if center := CENTER.fullmatch(line.strip()):
+        return Happening(ACCOUNT, "center", {f"{key}_m": float(center[key]) for key in _CENTER_M})
     found = _LOST.fullmatch(line)
     if found is None:
         return Happening(ACCOUNT, UNKNOWN, {"text": line.strip()})

@@ -34,7 +34,7 @@ STORED = {
     "rope_out": "{unit}: usable rope all out",
     "given_up": "both units stood still for {lasts} s",
 }
-"""Every event's text by its name; `{x:m}` is a number in metres, `{part}` a text. The first that fits is it."""
+"""Every event's text by its name; `{x:m}` is a number in meters, `{part}` a text. The first that fits is it."""
 SI = {"m": (1.0, "m"), "m/s": (1.0, "mps"), "t": (TONNE_N, "N")}
 """Written unit: its size in SI, and what it is then."""
 OF_A_LINE = ("stall", "slack", "block", "rope_out")

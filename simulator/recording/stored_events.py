@@ -38,7 +38,7 @@ NUMBER = (int, float)
 NEEDED: dict[str, dict[str, type | tuple[type, ...]]] = {
     "drill": {"state": str, "step": int, "together": NUMBER},
     "lost": {"points": NUMBER, "who": str, "rule": str, "times": int, "first_s": NUMBER, "fails": int},
-    "centre": {"loads_m": NUMBER, "true_m": NUMBER, "stated_m": NUMBER},
+    "center": {"loads_m": NUMBER, "true_m": NUMBER, "stated_m": NUMBER},
 }
 """Fields without which a line of an account cannot be told."""
 SEEN: dict[str, type | tuple[type, ...]] = {"value": NUMBER, "measure": str}

@@ -29,7 +29,7 @@ class Lots(NamedTuple):
     weight: Range | None = None
     """True mass over the stated one."""
     cg_m: Range | None = None
-    """True centre of gravity from the stated one, along the trailer toward the axles."""
+    """True center of gravity from the stated one, along the trailer toward the axles."""
     cg_across_m: Range | None = None
     """The same across it, toward its left when looking along x."""
     wind_mps: Range | None = None

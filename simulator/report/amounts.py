@@ -1,4 +1,4 @@
-"""Numbers of a plan as text, in metres and tonnes or in feet and pounds."""
+"""Numbers of a plan as text, in meters and tonnes or in feet and pounds."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from typing import Literal, NamedTuple
 from simulator.plan.findings import Amount, Change, Kind
 from simulator.scenario.measures import (
     KILOGRAMS_PER_POUND,
-    METRES_PER_FOOT,
-    METRES_PER_S_PER_MPH,
+    METERS_PER_FOOT,
+    METERS_PER_S_PER_MPH,
     STANDARD_GRAVITY_MPS2,
 )
 from simulator.words import phrase, say
@@ -29,7 +29,7 @@ class Amounts(NamedTuple):
     @property
     def length_unit(self) -> str:
         """m or ft"""
-        return say("measure.foot" if self.system == "us" else "measure.metre")
+        return say("measure.foot" if self.system == "us" else "measure.meter")
 
     @property
     def load_unit(self) -> str:
@@ -38,7 +38,7 @@ class Amounts(NamedTuple):
 
     def length(self, value_m: float) -> float:
         """A length in the system's unit."""
-        return value_m / METRES_PER_FOOT if self.system == "us" else value_m
+        return value_m / METERS_PER_FOOT if self.system == "us" else value_m
 
     def load(self, force_N: float) -> float:
         """A force as the weight it stands for, in tonnes or thousand pounds."""
@@ -71,10 +71,10 @@ class Amounts(NamedTuple):
     def _speed(self, value_mps: float) -> str:
         """A wind in whole miles an hour; what is slow in feet a second, where a mile an hour is much."""
         if self.system == "metric":
-            return f"{value_mps:.{1 if value_mps >= SLOW_MPS else 2}f} {say('measure.metre_per_s')}"
+            return f"{value_mps:.{1 if value_mps >= SLOW_MPS else 2}f} {say('measure.meter_per_s')}"
         if value_mps < SLOW_MPS:
-            return f"{value_mps / METRES_PER_FOOT:.2f} {say('measure.foot_per_s')}"
-        return f"{value_mps / METRES_PER_S_PER_MPH:.0f} {say('measure.mile_per_h')}"
+            return f"{value_mps / METERS_PER_FOOT:.2f} {say('measure.foot_per_s')}"
+        return f"{value_mps / METERS_PER_S_PER_MPH:.0f} {say('measure.mile_per_h')}"
 
     def sentence(self, change: Change) -> str:
         """A change with its amounts put in."""
@@ -94,9 +94,9 @@ class Amounts(NamedTuple):
     def _step(self, amount: Amount) -> float:
         """The last decimal that is written, in SI."""
         if amount.kind == "m":
-            return 0.01 * (METRES_PER_FOOT if self.system == "us" else 1.0)
+            return 0.01 * (METERS_PER_FOOT if self.system == "us" else 1.0)
         if amount.kind == "N":
             return 100.0 * STANDARD_GRAVITY_MPS2 * (KILOGRAMS_PER_POUND if self.system == "us" else 1.0)
         if self.system == "metric":
             return 0.1 if amount.value >= SLOW_MPS else 0.01
-        return METRES_PER_FOOT / 100.0 if amount.value < SLOW_MPS else METRES_PER_S_PER_MPH
+        return METERS_PER_FOOT / 100.0 if amount.value < SLOW_MPS else METERS_PER_S_PER_MPH

@@ -9,7 +9,7 @@ from typing import Any
 from simulator.plan.compare import Each, Row
 from simulator.plan.findings import Level
 from simulator.plan.picks import USUAL_ELEVATION_RAD, Compared, OverhangCost
-from simulator.plan.spacing import AHEAD_M, THREE_QUARTERS, Neighbour, Spaced, ends, least_used
+from simulator.plan.spacing import AHEAD_M, THREE_QUARTERS, Neighbor, Spaced, ends, least_used
 from simulator.report.amounts import Amounts
 from simulator.report.setup_lines import LEVEL_WORDS, at_least
 
@@ -163,7 +163,7 @@ def _bands(found: tuple[Spaced, ...], say: Callable[[float], str]) -> list[str]:
     return [*lines, f"limits are used least ({used}) at {say(top.value)}{edge}"]
 
 
-def _end(one: Neighbour, say: Callable[[float], str]) -> str:
+def _end(one: Neighbor, say: Callable[[float], str]) -> str:
     """An end of what passes no limit, and the refused one beyond it."""
     if one.refused is None:
         return f"{say(one.end.value)}, the last that was tried"

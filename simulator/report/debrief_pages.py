@@ -89,9 +89,9 @@ def _charts(runs: tuple[Debrief, ...], paper: str) -> Sheet:
     sheet.write("Readings, limits and hands on one time axis", size=10.0, bold=True, gap_mm=0.5)
     sheet.write(
         "Light band: past the caution limit; hatched: past the stop limit. Numbers: findings (black: stop or incident; "
-        "white: caution). Hands: black is the first word of a label, grey the second; the higher, the faster.",
+        "white: caution). Hands: black is the first word of a label, gray the second; the higher, the faster.",
         size=6.5,
-        grey=True,
+        gray=True,
     )
     longest_s = max(1.0, *(told.recording.length_s for told in runs))
     tops = {strip.title: max(top_of(told, strip) for told in runs) for strip in strips(runs[0])}
@@ -107,11 +107,11 @@ def _views(runs: tuple[Debrief, ...], paper: str) -> Sheet:
     sheet = Sheet(paper)
     sheet.write("Path of load and boom tips", size=10.0, bold=True, gap_mm=0.5)
     sheet.write(
-        "Thick line: the load, its crosses carry the time. Black with dots: the first unit's tip; grey dashes with "
+        "Thick line: the load, its crosses carry the time. Black with dots: the first unit's tip; gray dashes with "
         "squares: the second unit's. Thin straight lines: from tip to hook at the numbered findings. Boxes: the units, "
         "and the trailer's outline at start (dashed) and end.",
         size=6.5,
-        grey=True,
+        gray=True,
     )
 
     spans = spans_of(*runs)

@@ -23,7 +23,7 @@ LOOKS = (
     {"color": "black", "linestyle": "-", "linewidth": 1.0},
     {"color": "0.45", "linestyle": (0, (4, 1.6)), "linewidth": 1.3},
 )
-"""Nose unit, tail unit: told apart in grey by dash, shade and marker."""
+"""Nose unit, tail unit: told apart in gray by dash, shade and marker."""
 LEAST_HAND = 0.2
 """A hand's move is drawn as high as this share of a full one at least, so that a slow one shows."""
 ROOM_FOR_LEGEND = 1.35

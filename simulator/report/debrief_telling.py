@@ -24,7 +24,7 @@ def telling(runs: tuple[Debrief, ...], paper: str) -> list[Sheet]:
     """What happened, in words; as many sheets as it takes."""
     sheets = [Sheet(paper)]
     sheet = sheets[0]
-    sheet.write("Debrief" if len(runs) == 1 else "Debrief: two runs side by side", size=9.0, grey=True, gap_mm=0.5)
+    sheet.write("Debrief" if len(runs) == 1 else "Debrief: two runs side by side", size=9.0, gray=True, gap_mm=0.5)
     named = [(f"Run {letter}: " if len(runs) == 2 else "", told) for letter, told in zip("AB", runs, strict=False)]
     for run, told in named:
         _write_heading(sheet, told, run)
@@ -44,7 +44,7 @@ def _write_heading(sheet: Sheet, told: Debrief, run: str) -> None:
     said = [*told.seats, head.stamp, told.recording.name]
     if head.parent is not None:
         said.append(f"goes on from {head.parent.name} at {minutes(head.parent.step / head.steps_per_s)}")
-    sheet.write("; ".join(one for one in said if one), size=7.5, grey=True)
+    sheet.write("; ".join(one for one in said if one), size=7.5, gray=True)
     sheet.write(told.heading, size=9.5, bold=True, gap_mm=0.5)
     sheet.write(told.first_fault, size=9.5, gap_mm=1.5)
     for note in told.recording.notes:

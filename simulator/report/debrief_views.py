@@ -77,7 +77,7 @@ def draw_column(sheet: Sheet, told: Debrief, x_mm: float, width_mm: float, spans
 
 
 def spans_of(*runs: Debrief) -> dict[str, Span]:
-    """From where to where, in metres along x, y and z, the views must show: tips, and the trailer at start and end."""
+    """From where to where, in meters along x, y and z, the views must show: tips, and the trailer at start and end."""
     found: dict[str, Span] = {}
     for axis in "xyz":
         values = [0.0]
@@ -105,7 +105,7 @@ def _first_and_last(told: Debrief) -> tuple[LoadReadings, LoadReadings]:
 
 
 def box(description: Description, load: LoadReadings) -> list[tuple[float, float, float]]:
-    """The eight corners of the trailer's outer box in the world, (x, y, z) in metres."""
+    """The eight corners of the trailer's outer box in the world, (x, y, z) in meters."""
     outer = body(description.trailer)
     matrix = rotation(load.pitch_rad, load.yaw_rad, load.roll_rad)
     corners = []

@@ -14,7 +14,7 @@ from simulator.rehearsal.tally import Count, LimitTally, Spread, used_most
 from simulator.report.amounts import Amounts
 from simulator.report.rehearsed import Rehearsal
 from simulator.report.setup_lines import DECIDES, VERDICT_WORDS
-from simulator.scenario.measures import METRES_PER_S_PER_MPH
+from simulator.scenario.measures import METERS_PER_S_PER_MPH
 from simulator.telling.happened import named
 from simulator.words import phrase, say, thing
 
@@ -164,8 +164,8 @@ def file_name(row: Row) -> str:
 def _wind(value_mps: float, amounts: Amounts) -> str:
     """Slow or not, as winds are told."""
     if amounts.system == "us":
-        return f"{value_mps / METRES_PER_S_PER_MPH:.0f} {say('measure.mile_per_h')}"
-    return f"{value_mps:.1f} {say('measure.metre_per_s')}"
+        return f"{value_mps / METERS_PER_S_PER_MPH:.0f} {say('measure.mile_per_h')}"
+    return f"{value_mps:.1f} {say('measure.meter_per_s')}"
 
 
 def _percent(value: float, _: Amounts) -> str:

@@ -93,7 +93,7 @@ def _kept(sheet: Sheet, found: Rehearsal, amounts: Amounts) -> None:
     sheet.row(columns, heads_of(), size=SMALL, bold=True)
     for one in found.tally.limits:
         sheet.row(columns, limit_cells(one, amounts), size=SMALL, bold=one.kept.draws < one.kept.of)
-    sheet.write(say("rehearsal.one_in_20_is"), size=SMALL, grey=True)
+    sheet.write(say("rehearsal.one_in_20_is"), size=SMALL, gray=True)
 
 
 def _times(sheet: Sheet, found: Rehearsal) -> None:
@@ -114,7 +114,7 @@ def _times(sheet: Sheet, found: Rehearsal) -> None:
 def _used(sheet: Sheet, found: Rehearsal) -> None:
     """A row a limit: what nine of ten draws used of it, the median, the worst."""
     sheet.write(say("rehearsal.page_used"), size=10.0, bold=True, gap_mm=0.5)
-    sheet.write(say("rehearsal.page_used_how"), size=SMALL, grey=True)
+    sheet.write(say("rehearsal.page_used_how"), size=SMALL, gray=True)
     shown = [(place, one) for place, one in enumerate(found.tally.limits) if one.kept.of]
     tall_mm = LIMIT_MM * max(1, len(shown))
     axes = sheet.axes(MARGIN_MM + NAMES_MM, sheet.y_mm, sheet.inside_mm - NAMES_MM - 2.0, tall_mm)

@@ -13,7 +13,7 @@ from simulator.report.amounts import Amounts
 from simulator.words import phrase, say, thing
 
 LEVEL_WORDS: dict[Level, str] = {"good": "within", "caution": "CAUTION", "stop": "STOP"}
-COLOURS: dict[Level, str] = {"good": "32", "caution": "33", "stop": "31;1"}
+COLORS: dict[Level, str] = {"good": "32", "caution": "33", "stop": "31;1"}
 PAST: tuple[Level, ...] = ("stop", "caution")
 VERDICT_WORDS: dict[Verdict, str] = {
     "limit passed": "A STATED LIMIT IS PASSED",
@@ -28,26 +28,26 @@ DECIDES = (
 )
 
 
-def setup_lines(check: SetupCheck, amounts: Amounts, *, every_station: bool = False, colour: bool = False) -> list[str]:
+def setup_lines(check: SetupCheck, amounts: Amounts, *, every_station: bool = False, color: bool = False) -> list[str]:
     """The whole answer.
 
     Args:
         check: the set-up, judged.
         amounts: how numbers are written.
         every_station: also those between the ones worth showing.
-        colour: put colours round the words of levels.
+        color: put colors round the words of levels.
     """
     return [
         check.description.title,
-        headline(check, colour=colour),
+        headline(check, color=color),
         "",
-        *_stations(check, amounts, every_station=every_station, colour=colour),
+        *_stations(check, amounts, every_station=every_station, color=color),
         "",
         *_boom_choice(check),
         "",
-        *_findings(check, amounts, colour=colour),
+        *_findings(check, amounts, color=color),
         "",
-        *verdict_lines(check, amounts, colour=colour),
+        *verdict_lines(check, amounts, color=color),
         DECIDES,
     ]
 
@@ -58,7 +58,7 @@ def unit_names(check: SetupCheck) -> tuple[str, ...]:
 
 
 def worth_showing(check: SetupCheck) -> Iterator[StationCheck]:
-    """Named stations, the crossing every two metres, and wherever something governs past its caution."""
+    """Named stations, the crossing every two meters, and wherever something governs past its caution."""
     told = {one.where for one in check.findings if one.level != "good"}
     for one in check.stations:
         y = one.station.y_m / SHOWN_EVERY_M
@@ -66,7 +66,7 @@ def worth_showing(check: SetupCheck) -> Iterator[StationCheck]:
             yield one
 
 
-def _stations(check: SetupCheck, amounts: Amounts, *, every_station: bool, colour: bool) -> list[str]:
+def _stations(check: SetupCheck, amounts: Amounts, *, every_station: bool, color: bool) -> list[str]:
     u, w = amounts.length_unit, amounts.load_unit
     names = ("boom", "elev", "slew", "reach", "load", "cap.", "floats TR/TV/CR/CV", "least", "grnd", "head", "rope")
     units = (u, "deg", "deg", u, w, "%", w, "%", "%", u, f"left {u}")
@@ -76,7 +76,7 @@ def _stations(check: SetupCheck, amounts: Amounts, *, every_station: bool, colou
     shown = check.stations if every_station else tuple(worth_showing(check))
     lines = [head.rstrip(), below]
     for one in shown:
-        lines += _station_rows(one, unit_names(check), amounts, colour=colour)
+        lines += _station_rows(one, unit_names(check), amounts, color=color)
     floats = (
         "T tailboard end, C cab end; R road side, V ravine side; least: lightest float's share of its resting load."
     )
@@ -88,7 +88,7 @@ def _row(cells: tuple[str, ...]) -> str:
     return "".join(f"{cell:>{width}}" for cell, width in zip(cells, widths, strict=True))
 
 
-def _station_rows(one: StationCheck, names: tuple[str, ...], amounts: Amounts, *, colour: bool) -> Iterator[str]:
+def _station_rows(one: StationCheck, names: tuple[str, ...], amounts: Amounts, *, color: bool) -> Iterator[str]:
     for end, (unit, stand) in enumerate(zip(names, one.units, strict=True)):
         length, elevation, slew = stand.pose
         floats = "/".join(f"{amounts.load(reaction):.1f}" for reaction in stand.floats.reactions_N)
@@ -107,7 +107,7 @@ def _station_rows(one: StationCheck, names: tuple[str, ...], amounts: Amounts, *
         )
         name = station_name(one.station.name, amounts) if end == 0 else ""
         level = _worst(reading for reading in one.readings if reading.who == f"{unit} unit")
-        mark = "" if level == "good" else _coloured(level, colour=colour)
+        mark = "" if level == "good" else _colored(level, color=color)
         gap = _gap(one, amounts) if end == 0 else _boom_gap(one, amounts)
         stall = _percent(max(line.stall_used for line in stand.lines))
         row = f"{name:<20}{unit:<5}{_row(cells)}{stall:>6}  {gap:<58} {mark}"
@@ -159,7 +159,7 @@ def _boom_choice(check: SetupCheck) -> list[str]:
     return lines
 
 
-def _findings(check: SetupCheck, amounts: Amounts, *, colour: bool) -> list[str]:
+def _findings(check: SetupCheck, amounts: Amounts, *, color: bool) -> list[str]:
     head = f"{'what governs':<30}{'who':<11}{'worst':>11}{'stop at':>11}{'room left':>11}  {'where':<22}{'':<9}about"
     lines = [head.rstrip()]
     for one in check.findings:
@@ -168,7 +168,7 @@ def _findings(check: SetupCheck, amounts: Amounts, *, colour: bool) -> list[str]
             continue
         limit = "" if abs(reading.stop) == inf else amounts.text(reading.stop, reading.kind)
         room = "" if abs(reading.stop) == inf else amounts.text(reading.margin, reading.kind)
-        level = _coloured(one.level, colour=colour, width=9)
+        level = _colored(one.level, color=color, width=9)
         worst = amounts.text(reading.value, reading.kind)
         row = f"{reading.name:<30}{reading.who:<11}{worst:>11}{limit:>11}{room:>11}"
         far = " (at least: farther than is measured)" if reading.is_at_least else ""
@@ -176,21 +176,21 @@ def _findings(check: SetupCheck, amounts: Amounts, *, colour: bool) -> list[str]
     return lines
 
 
-def headline(check: SetupCheck, *, colour: bool = False) -> str:
+def headline(check: SetupCheck, *, color: bool = False) -> str:
     """Which of the three answers it is, and how much is past which limit; no color of its own means go."""
     levels = [one.level for one in check.findings]
     counted = [f"{levels.count(level)} {LEVEL_WORDS[level]}" for level in PAST if level in levels]
     counted += [f"{len(check.not_judged)} not judged"] if check.not_judged else []
     words = "; ".join([VERDICT_WORDS[check.verdict], *([", ".join(counted)] if counted else [])])
-    return words if check.verdict == "no limit passed" else _paint(words, "stop", colour=colour)
+    return words if check.verdict == "no limit passed" else _paint(words, "stop", color=color)
 
 
-def verdict_lines(check: SetupCheck, amounts: Amounts, *, colour: bool = False) -> list[str]:
+def verdict_lines(check: SetupCheck, amounts: Amounts, *, color: bool = False) -> list[str]:
     """The headline, then each failing line with what to change, the cautions, what is missing, what is assumed."""
-    lines = [headline(check, colour=colour)]
+    lines = [headline(check, color=color)]
     for one in check.findings:
         if one.level != "good":
-            lines.append(f"  {_coloured(one.level, colour=colour, width=8)}{told(one, amounts)}")
+            lines.append(f"  {_colored(one.level, color=color, width=8)}{told(one, amounts)}")
     lines += [f"  {'missing':<8}{missing_words(one)}" for one in check.not_judged]
     return [*lines, *(f"  {'assumed':<8}{one}" for one in check.assumptions)]
 
@@ -257,16 +257,16 @@ def _range(one: Finding, amounts: Amounts) -> str:
 
 
 def station_name(name: str, amounts: Amounts) -> str:
-    """A station of the path; while the trailer crosses it is named by metres from the road's edge."""
+    """A station of the path; while the trailer crosses it is named by meters from the road's edge."""
     phase, _, y_m = name.rpartition(" ")
     if phase != CROSSING:
         return phrase(name)
     return say("check_told.crossing", y=f"{amounts.length(float(y_m)):+.1f} {amounts.length_unit}")
 
 
-def _coloured(level: Level, *, colour: bool, width: int = 0) -> str:
-    return _paint(f"{LEVEL_WORDS[level]:<{width}}", level, colour=colour)
+def _colored(level: Level, *, color: bool, width: int = 0) -> str:
+    return _paint(f"{LEVEL_WORDS[level]:<{width}}", level, color=color)
 
 
-def _paint(text: str, level: Level, *, colour: bool) -> str:
-    return f"\x1b[{COLOURS[level]}m{text}\x1b[0m" if colour else text
+def _paint(text: str, level: Level, *, color: bool) -> str:
+    return f"\x1b[{COLORS[level]}m{text}\x1b[0m" if color else text

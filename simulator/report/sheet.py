@@ -1,4 +1,4 @@
-"""A sheet of paper to write and draw on, in millimetres from its upper left corner; readable in grey."""
+"""A sheet of paper to write and draw on, in millimeters from its upper left corner; readable in gray."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ MM_PER_INCH, POINTS_PER_INCH = 25.4, 72.0
 WIDTH_OF_LETTER, WIDTH_OF_BOLD = 0.53, 0.60
 """Mean width of a letter as a share of the type size, plain and bold."""
 LEADING = 1.28
-GREY = "0.35"
+GRAY = "0.35"
 AS_TEXT: dict[Any, Any] = {"text.parse_math": False, "text.usetex": False}
 """Text is drawn, never read: a dollar sign in a title is a dollar sign."""
 
@@ -47,7 +47,7 @@ class Sheet:
         return self.height_mm - FOOT_MM - self.y_mm
 
     def put(
-        self, text: str, x_mm: float, y_mm: float, *, size: float = 8.0, bold: bool = False, grey: bool = False
+        self, text: str, x_mm: float, y_mm: float, *, size: float = 8.0, bold: bool = False, gray: bool = False
     ) -> None:
         """One line of text; `y_mm` is its top."""
         self.figure.text(
@@ -56,17 +56,17 @@ class Sheet:
             text,
             fontsize=size,
             fontweight="bold" if bold else "normal",
-            color=GREY if grey else "black",
+            color=GRAY if gray else "black",
             va="top",
             parse_math=False,
         )
 
     def write(
-        self, text: str, *, size: float = 8.0, bold: bool = False, grey: bool = False, gap_mm: float = 1.0
+        self, text: str, *, size: float = 8.0, bold: bool = False, gray: bool = False, gap_mm: float = 1.0
     ) -> None:
         """A paragraph over the whole width, and down."""
         for line in lines_of(text, self.inside_mm, size, bold=bold):
-            self.put(line, MARGIN_MM, self.y_mm, size=size, bold=bold, grey=grey)
+            self.put(line, MARGIN_MM, self.y_mm, size=size, bold=bold, gray=gray)
             self.y_mm += height_mm(size)
         self.y_mm += gap_mm
 
@@ -107,7 +107,7 @@ class Sheet:
         for i, line in enumerate(lines):
             self.put(line, MARGIN_MM, y_mm + i * height_mm(7.5), size=7.5, bold=True)
         last_mm = y_mm + len(lines) * height_mm(7.5) + 0.8
-        self.put(f"{invented}. Page {page} of {pages}.", MARGIN_MM, last_mm, size=7.0, grey=True)
+        self.put(f"{invented}. Page {page} of {pages}.", MARGIN_MM, last_mm, size=7.0, gray=True)
 
 
 def height_mm(size: float) -> float:

@@ -108,7 +108,7 @@ class Summary:
         }
 
     def lines(self, *, us: bool = False, file: str = "FILE") -> list[str]:
-        """A table for the terminal, in metres and tonnes or in feet and pounds; `file` holds the scenario."""
+        """A table for the terminal, in meters and tonnes or in feet and pounds; `file` holds the scenario."""
         amounts, both = Amounts("us" if us else "metric"), tuple(self.units.values())
         kinds = tuple(zip(OF_UNITS.items(), Worst._fields, strict=True))
         rows = [

@@ -84,7 +84,7 @@ def doubt_sentence(one: Doubt, amounts: Amounts) -> str:
 
 
 def weighed_lines(description: Description, found: Weighed, amounts: Amounts) -> list[str]:
-    """Weight, heavy end and the three of the centre of gravity, each with its spread, against the papers."""
+    """Weight, heavy end and the three of the center of gravity, each with its spread, against the papers."""
     paper_N, nose_m = papers_of(description).weight_N, nose_most_m(description)
     along, across, up = found.cg_m
     off = f"{100.0 * (found.weight_N / paper_N - 1.0):+.0f} %"

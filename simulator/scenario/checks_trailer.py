@@ -1,4 +1,4 @@
-"""Rules of the trailer: parts, centre of gravity, picks."""
+"""Rules of the trailer: parts, center of gravity, picks."""
 
 from __future__ import annotations
 
@@ -71,7 +71,7 @@ def weight(all_parts: tuple[Part, ...], cargo: Cargo) -> Breaches:
         yield Breach(("trailer.parts", "trailer.cargo.mass"), "no mass at all", "a mass for some part or the cargo")
 
 
-def centre_of_gravity(trailer: Trailer) -> Breaches:
+def center_of_gravity(trailer: Trailer) -> Breaches:
     """Stated and true CG between the picks, and below the hook lines where they do not hold it from both sides."""
     weighs = _mass_kg(trailer.parts, trailer.cargo) > 0.0
     if not weighs or not trailer.picks or not all(part.outline_m for part in trailer.parts):

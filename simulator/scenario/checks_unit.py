@@ -123,12 +123,12 @@ def start_travel(start: UnitStart, boom: Boom) -> Breaches:
     )
     for key, value, low, high in rows:
         if low < high and not low <= value <= high:
-            say = _metres if key == "boom_length" else angle
+            say = _meters if key == "boom_length" else angle
             allowed = f"{say(low)} to {say(high)}, the travel in [{UNIT}.boom]"
             yield Breach((f"{START}.{key}",), say(value), allowed)
 
 
-def _metres(value_m: float) -> str:
+def _meters(value_m: float) -> str:
     return f"{value_m:g} m"
 
 

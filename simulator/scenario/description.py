@@ -7,7 +7,7 @@ from math import inf
 from typing import Annotated, Literal
 
 from simulator.scenario.drill import Drill
-from simulator.scenario.measures import Angle, Length, Measure, Metres, Seconds, Share, WindSpeed
+from simulator.scenario.measures import Angle, Length, Measure, Meters, Seconds, Share, WindSpeed
 from simulator.scenario.site import Site
 from simulator.scenario.trailer import Trailer
 from simulator.scenario.unit import Unit
@@ -54,7 +54,7 @@ class Limits:
 class Landing:
     """What counts as landed, and where."""
 
-    y_m: Metres
+    y_m: Meters
     """Where the trailer's middle is to come down."""
     road_share: Share = 0.98
     still_mps: Annotated[float, Measure("m/s", 0.0, 1.0)] = 0.01

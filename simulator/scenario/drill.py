@@ -34,7 +34,7 @@ Work = Literal[
     "plumb the tips",
     "take slack",
     "lighten",
-    "centre",
+    "center",
     "lift off",
     "hold",
     "name the load",

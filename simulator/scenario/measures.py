@@ -18,9 +18,9 @@ if TYPE_CHECKING:
 STANDARD_GRAVITY_MPS2 = 9.80665
 """Standard gravity (NIST SP 811, App. B; exact in SI)."""
 
-METRES_PER_FOOT = 0.3048
+METERS_PER_FOOT = 0.3048
 KILOGRAMS_PER_POUND = 0.45359237
-METRES_PER_S_PER_MPH = 0.44704
+METERS_PER_S_PER_MPH = 0.44704
 """Exact: NIST SP 811, App. B."""
 
 TONNE_N = 1000.0 * STANDARD_GRAVITY_MPS2
@@ -111,8 +111,8 @@ def _whole(text: str, known: tuple[str, ...]) -> str | None:
 TINY = 1e-6
 """Smallest value taken as positive."""
 
-Metres = Annotated[float, Measure("m", -1e4, 1e4, "12 ft")]
-PositiveMetres = Annotated[float, Measure("m", TINY, 1e4, "12 ft")]
+Meters = Annotated[float, Measure("m", -1e4, 1e4, "12 ft")]
+PositiveMeters = Annotated[float, Measure("m", TINY, 1e4, "12 ft")]
 Length = Annotated[float, Measure("m", 0.0, 1e4, "12 ft")]
 Kilograms = Annotated[float, Measure("kg", 0.0, 1e6, "26.5 t")]
 PositiveKilograms = Annotated[float, Measure("kg", TINY, 1e6, "26.5 t")]
@@ -162,7 +162,7 @@ COMMON: dict[tuple[str, str], float] = {
     ("deg/s", "rad/s"): pi / 180.0,
     ("in", "m"): 0.0254,
     ("ft", "m"): 12 * 0.0254,
-    ("mph", "m/s"): METRES_PER_S_PER_MPH,
+    ("mph", "m/s"): METERS_PER_S_PER_MPH,
     ("kN", "N"): 1000.0,
     ("kPa", "Pa"): 1000.0,
     ("MN/m", "N/m"): 1e6,

@@ -10,8 +10,8 @@ from simulator.scenario.measures import (
     Force,
     Length,
     Measure,
-    Metres,
-    PositiveMetres,
+    Meters,
+    PositiveMeters,
     Pressure,
     Ratio,
     Seconds,
@@ -20,7 +20,7 @@ from simulator.scenario.measures import (
     WindSpeed,
 )
 
-Point = tuple[Metres, Metres]
+Point = tuple[Meters, Meters]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +30,7 @@ class Contact:
     stiffness_N_per_m: Stiffness = 2.0e6
     damping_ratio: Share = 0.5
     """Of critical for the trailer's weight shared over four points."""
-    damper_depth_m: PositiveMetres = 0.02
+    damper_depth_m: PositiveMeters = 0.02
     """Depth over which the damper grows in."""
     friction: Annotated[float, Measure("1", 0.0, 2.0)] = 0.5
 
@@ -73,7 +73,7 @@ class Wind:
 class BedHold:
     """Suction or a snag that holds one point of the trailer to the bed until a stated pull."""
 
-    at_m: tuple[Metres, Metres, Metres]
+    at_m: tuple[Meters, Meters, Meters]
     """Where, in the trailer's own axes."""
     pull_N: Force
     stiffness_N_per_m: Stiffness = 4.0e6
@@ -83,8 +83,8 @@ class BedHold:
 class OverheadLine:
     """A power line along the road."""
 
-    y_m: Metres
-    height_m: PositiveMetres
+    y_m: Meters
+    height_m: PositiveMeters
     kilovolt: Annotated[float, Measure("1", 0.0, 2000.0)]
 
 
@@ -94,12 +94,12 @@ class Site:
 
     section_m: tuple[Point, ...]
     """(y, z) across the slope, from the road side (largest y) to the far bank; the road is z = 0."""
-    edge_y_m: Metres
+    edge_y_m: Meters
     """y of the slope's edge: the section's points on the ravine side of it carry the bed's height along the road."""
     bed_m: tuple[Point, ...] = ((-50.0, 0.0), (50.0, 0.0))
     """(x, height added to the section) along the road."""
     nose_seen_from_ravine: Literal["left", "right"] = "left"
-    live_lane_y_m: Metres = 10.0
+    live_lane_y_m: Meters = 10.0
     """Edge of the lane that traffic still uses."""
     guard_rail_height_m: Length = 0.0
     """0: none."""

@@ -10,9 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from simulator.scenario.measures import Angle, Kilograms, Length, Measure, Metres, PositiveForce, PositiveMetres
+from simulator.scenario.measures import Angle, Kilograms, Length, Measure, Meters, PositiveForce, PositiveMeters
 
-Vector = tuple[Metres, Metres, Metres]
+Vector = tuple[Meters, Meters, Meters]
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,11 +20,11 @@ class Part:
     """A named part: an outline in the trailer's own x-z plane, drawn out across its width."""
 
     name: str
-    outline_m: tuple[tuple[Metres, Metres], ...]
+    outline_m: tuple[tuple[Meters, Meters], ...]
     """(x, z) corners, at least three, in order round a convex outline."""
-    width_m: PositiveMetres
+    width_m: PositiveMeters
     mass_kg: Kilograms = 0.0
-    y_m: Metres = 0.0
+    y_m: Meters = 0.0
     """Middle of its width."""
     drawn_as: Literal["tank", "box", "frame", "wheels", "legs", "plate", "bumper", "case"] = "case"
     touches_ground: bool = True
@@ -40,7 +40,7 @@ class Cargo:
     size_m: tuple[Length, Length, Length]
     free_surface_length_m: Length = 0.0
     """0: solid, or full."""
-    free_surface_depth_m: PositiveMetres = 1.0
+    free_surface_depth_m: PositiveMeters = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ class Pick:
     at_m: Vector
     pivot: Literal["single_point", "bridle_across"] = "bridle_across"
     """single_point: pivots at the pick; bridle_across (or basket): at the hook for roll, at the pick line for pitch."""
-    height_m: PositiveMetres = 2.3
+    height_m: PositiveMeters = 2.3
     """Pick line to hook."""
     rigging_kg: Kilograms = 200.0
     kind: str = "basket sling"
@@ -74,15 +74,15 @@ class PickCandidate:
     """The pick it might take the place of, by name."""
     at_m: Vector
     pivot: Literal["single_point", "bridle_across"] = "bridle_across"
-    height_m: PositiveMetres = 2.3
+    height_m: PositiveMeters = 2.3
 
 
 @dataclass(frozen=True, slots=True)
 class TrailerStart:
     """Where the trailer lies at time zero; it is set on the ground at this place and let settle."""
 
-    x_m: Metres
-    y_m: Metres
+    x_m: Meters
+    y_m: Meters
     pitch_rad: Angle = 0.0
     yaw_rad: Angle = 0.0
     roll_rad: Angle = 0.0

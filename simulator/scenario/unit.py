@@ -14,10 +14,10 @@ from simulator.scenario.measures import (
     Kilograms,
     Length,
     Measure,
-    Metres,
+    Meters,
     PositiveForce,
     PositiveKilograms,
-    PositiveMetres,
+    PositiveMeters,
     PositiveMoment,
     Seconds,
     Share,
@@ -31,13 +31,13 @@ from simulator.scenario.measures import (
 class Boom:
     """Boom travel and drives. Speeds and ramps: common practice, no source."""
 
-    shortest_m: PositiveMetres
-    longest_m: PositiveMetres
+    shortest_m: PositiveMeters
+    longest_m: PositiveMeters
     lowest_rad: Elevation
     highest_rad: Elevation
     foot_pin_back_m: Length
     """Foot pin behind the slew axis."""
-    foot_pin_height_m: PositiveMetres
+    foot_pin_height_m: PositiveMeters
     slew_ravine_rad: Angle = -1.74533
     """Travel end toward the ravine."""
     slew_road_rad: Angle = 1.74533
@@ -50,7 +50,7 @@ class Boom:
     tip_stiffness_N_per_m: Stiffness | None = None
     """Square to the boom at its longest, as its maker gives it or as measured; more when shorter, as its sections bend.
     Left out: as a boom of its length, depth and mass bends (see `mechanics/boom_section.py`)."""
-    depth_m: PositiveMetres = 0.55
+    depth_m: PositiveMeters = 0.55
     """Depth of the section at the boom's foot. Common practice, no source."""
     raise_relief_Nm: PositiveMoment | None = None
     """Moment of line and boom about the foot pin at which raising stalls. Left out: 1.2 times the most that the rating
@@ -75,7 +75,7 @@ class Hoist:
     """Top rope speed at the drum, on the first layer; outer layers take rope faster, by their diameter."""
     ramp_mps2: Acceleration = 1.25
     """A stop from the usual top speed takes 0.4 s (0.3 to 0.5 s: common practice, no source)."""
-    usable_rope_m: PositiveMetres = 66.0
+    usable_rope_m: PositiveMeters = 66.0
     """Rope on the drum less the wraps that must stay on."""
     to_boom_foot_m: Length = 2.0
     """Rope from the drum to the boom's foot and over the sheave (R_0)."""
@@ -94,14 +94,14 @@ class Hoist:
     brake_line_pull_N: PositiveForce | None = None
     """Rope pull on the first layer at which the brake of a held winch slips. Left out: 1.3 times the stall (common
     practice, no source)."""
-    drum_diameter_m: PositiveMetres = 0.45
-    drum_width_m: PositiveMetres = 0.55
-    rope_diameter_m: PositiveMetres = 0.019
+    drum_diameter_m: PositiveMeters = 0.45
+    drum_width_m: PositiveMeters = 0.55
+    rope_diameter_m: PositiveMeters = 0.019
     rope_breaking_N: PositiveForce | None = None
     """Least breaking strength by the rope's certificate; without it the size is looked up in the tables."""
     wraps_to_stay: Annotated[int, Measure("1", 2, 10)] = 2
     """Full wraps that stay on the drum (at least 2: 29 CFR 1926.1417(t)); some makers ask for 5."""
-    sheave_diameter_m: PositiveMetres | None = None
+    sheave_diameter_m: PositiveMeters | None = None
     """Smallest sheave the rope runs over, to the rope's middle; left out: not looked at."""
     sheave_loss: Annotated[float, Measure("1", 1.0, 1.2)] = 1.02
     """Pull ratio over one sheave (roller bearings 1.02, from memory)."""
@@ -113,10 +113,10 @@ class Hoist:
 class Floats:
     """Four floats; distances from the slew axis. Stiffness of float and ground together."""
 
-    toward_tailboard_m: PositiveMetres
-    toward_cab_m: PositiveMetres
-    across_m: PositiveMetres
-    pad_side_m: PositiveMetres = 0.75
+    toward_tailboard_m: PositiveMeters
+    toward_cab_m: PositiveMeters
+    across_m: PositiveMeters
+    pad_side_m: PositiveMeters = 0.75
     stiffness_N_per_m: Stiffness = 8.0e6
     soft_float_share: Annotated[tuple[float, float, float, float], Measure("1", 0.05, 1.0)] = (1.0, 1.0, 1.0, 1.0)
     """Share of the stiffness under tailboard-road, tailboard-ravine, cab-road, cab-ravine."""
@@ -142,12 +142,12 @@ class Equipment:
     """Something that stands on the deck: winch, tool box, rack."""
 
     name: str
-    from_m: Metres
+    from_m: Meters
     """Its two ends from the slew axis, positive toward the tailboard."""
-    to_m: Metres
-    width_m: PositiveMetres
-    """Across, about the unit's centreline."""
-    height_m: PositiveMetres
+    to_m: Meters
+    width_m: PositiveMeters
+    """Across, about the unit's centerline."""
+    height_m: PositiveMeters
     """Its highest point over the road."""
 
 
@@ -157,10 +157,10 @@ class Line:
 
     pick: str
     """The pick it goes to, by name."""
-    rope_out_m: PositiveMetres
+    rope_out_m: PositiveMeters
     """Rope paid out at time zero."""
     hoist: Hoist
-    across_m: Metres = 0.0
+    across_m: Meters = 0.0
     """Its sheave from the boom's middle, square to the boom and level; positive the way the tip goes when the boom
     slews toward the road."""
     shares_pick: bool = False
@@ -171,7 +171,7 @@ class Line:
 class UnitStart:
     """Where a unit's boom stands at time zero."""
 
-    boom_length_m: PositiveMetres
+    boom_length_m: PositiveMeters
     elevation_rad: Elevation
     slew_rad: Angle
 
@@ -182,8 +182,8 @@ class Unit:
 
     name: str
     """`nose` and `tail` where there are two; a lone unit has any name."""
-    slew_axis_x_m: Metres
-    tailboard_m: PositiveMetres
+    slew_axis_x_m: Meters
+    tailboard_m: PositiveMeters
     """Slew axis to tailboard."""
     deck_height_m: Length
     boom: Boom
@@ -192,10 +192,10 @@ class Unit:
     start: UnitStart
     floats: Floats
     carrier_kg: PositiveKilograms
-    carrier_cg_m: Metres
+    carrier_cg_m: Meters
     """CG of the carrier toward the cab from the slew axis."""
     superstructure_kg: PositiveKilograms
-    superstructure_cg_m: Metres
+    superstructure_cg_m: Meters
     """CG of superstructure and counterweight, opposite the boom from the slew axis."""
     boom_kg: PositiveKilograms
     boom_cg_share: Share = 0.42
@@ -210,13 +210,13 @@ class Unit:
     """Every function goes at its full speed up to this share of what stalls it, then slower, and stands at what stalls
     it (pumps of limited power: common practice, no source)."""
     lean_relaxation_s: Seconds = 0.5
-    superstructure_radius_m: PositiveMetres = 1.25
-    tail_swing_m: PositiveMetres = 2.3
+    superstructure_radius_m: PositiveMeters = 1.25
+    tail_swing_m: PositiveMeters = 2.3
     """Counterweight's rear from the slew axis."""
-    carrier_width_m: PositiveMetres = 2.5
-    cab_length_m: PositiveMetres = 2.2
-    cab_height_m: PositiveMetres = 3.0
-    cab_front_m: PositiveMetres = 7.6
+    carrier_width_m: PositiveMeters = 2.5
+    cab_length_m: PositiveMeters = 2.2
+    cab_height_m: PositiveMeters = 3.0
+    cab_front_m: PositiveMeters = 7.6
     """Front of the cab from the slew axis."""
     command_ramp_s: Annotated[float, Measure("s", 0.0, 5.0)] = 0.4
     """How long a key takes to full command."""

@@ -26,8 +26,8 @@ def account_words(one: Happening, amount: Amount, units: Mapping[str, str] | Non
         return str(one.fields.get("text", ""))
     if one.what == "drill":
         return _drill(one.fields)
-    if one.what == "centre":
-        return filled("lost.centre", {}, {key[:-2]: (float(value), "m") for key, value in one.fields.items()}, amount)
+    if one.what == "center":
+        return filled("lost.center", {}, {key[:-2]: (float(value), "m") for key, value in one.fields.items()}, amount)
     return _lost(one.fields, amount, units)
 
 

@@ -90,7 +90,7 @@ def run_debrief(
     Args:
         recording: whole or not.
         at_s: the moment it opens at.
-        units: metres and tonnes, or feet and pounds; as in the user's settings unless given.
+        units: meters and tonnes, or feet and pounds; as in the user's settings unless given.
         begin: starts a lift.
         tell: finds what went wrong.
         recheck: judges the rest of a path with a load that was weighed.
@@ -157,7 +157,7 @@ def still_picture(
         description: the lift.
         readings: the moment.
         size: in pixels.
-        units: metres and tonnes, or feet and pounds.
+        units: meters and tonnes, or feet and pounds.
 
     Returns:
         A PNG that says where it comes from.

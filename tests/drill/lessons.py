@@ -72,8 +72,8 @@ class Heard:
 
 @lru_cache
 def taught() -> tuple[Attempt, Heard]:
-    """The centring drill as it is taught, by two automatic operators."""
-    described = drill("centring")
+    """The centering drill as it is taught, by two automatic operators."""
+    described = drill("centering")
     attempt = Attempt(described, pair(described))
     heard = Heard(attempt)
     run_operators(attempt, longest_s=200.0)

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from simulator.attempt import Attempt
-from simulator.drill.manoeuvres import PLUMBED_M, Hands
+from simulator.drill.maneuvers import PLUMBED_M, Hands
 from simulator.drill.own_lines import off_m
 from simulator.drill.partner import STAGES, Partner
 from simulator.drill.steering import steer

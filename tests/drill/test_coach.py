@@ -9,7 +9,7 @@ from math import atan, degrees, pi, radians, sin, tan
 import pytest
 
 from simulator.drill.coach import SWAY_M, Coach
-from simulator.drill.manoeuvres import SLACK_OUT_N, Hands
+from simulator.drill.maneuvers import SLACK_OUT_N, Hands
 from simulator.drill.progress import Progress
 from simulator.drill.voice_signals import Signal, spoken
 from simulator.engine.commands import FUNCTIONS
@@ -128,10 +128,10 @@ def test_sway_about_plumb_gives_no_order_for_the_boom() -> None:
 
 
 def test_it_says_wait_while_the_load_slides_on_the_bed() -> None:
-    coach = coached("centre", moments(BEARING, BEARING, vy_mps=0.03), moves="tail")
+    coach = coached("center", moments(BEARING, BEARING, vy_mps=0.03), moves="tail")
     assert (coach.prompt.kind, coach.prompt.sentence) == ("wait", say("coach.drill_wait_bed"))
     assert "0.030 m/s" in coach.prompt.reason and "0.012 m/s" in coach.prompt.reason
-    still = coached("centre", moments(BEARING, BEARING, vy_mps=0.005), moves="tail")
+    still = coached("center", moments(BEARING, BEARING, vy_mps=0.005), moves="tail")
     assert still.prompt.kind == "move" and still.prompt.mover == "tail"
 
 
@@ -239,7 +239,7 @@ def test_a_tip_off_its_line_in_a_crossing_is_brought_all_the_way_onto_it() -> No
 
 
 def test_stop_goes_before_everything_and_comes_at_once() -> None:
-    coach = coached("centre", moments(BEARING, BEARING, vy_mps=0.03), stopped=True)
+    coach = coached("center", moments(BEARING, BEARING, vy_mps=0.03), stopped=True)
     assert (coach.prompt.kind, coach.prompt.sentence) == ("stop", say("coach.drill_stop"))
     assert coached("plumb the tips", moments({"hook_y_m": -5.0}, {}, count=2), stopped=True).prompt.kind == "stop"
 

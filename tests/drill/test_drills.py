@@ -19,7 +19,7 @@ pytestmark = pytest.mark.long
 
 @pytest.mark.parametrize("name", ["plumb_tips", "raise_level", "carry_across", "set_down", "whole_lift"])
 def test_two_automatic_operators_pass_it(name: str) -> None:
-    """The centring drill has a file of its own."""
+    """The centering drill has a file of its own."""
     attempt = passed(name)
     held = session(attempt)
     assert not attempt.incidents
@@ -28,7 +28,7 @@ def test_two_automatic_operators_pass_it(name: str) -> None:
     assert attempt.ended and held.over
 
 
-@pytest.mark.parametrize("name", ["plumb_tips", "centring", "raise_level", "carry_across", "set_down", "whole_lift"])
+@pytest.mark.parametrize("name", ["plumb_tips", "centering", "raise_level", "carry_across", "set_down", "whole_lift"])
 def test_hands_that_do_nothing_fail_it(name: str) -> None:
     described = drill(name)
     exercise = described.drill
@@ -44,7 +44,7 @@ def test_hands_that_do_nothing_fail_it(name: str) -> None:
 
 @pytest.mark.parametrize(
     ("name", "end"),
-    [("centring", 0), ("centring", 1), ("set_down", 0), ("set_down", 1), ("plumb_tips", 1), ("raise_level", 0),
+    [("centering", 0), ("centering", 1), ("set_down", 0), ("set_down", 1), ("plumb_tips", 1), ("raise_level", 0),
      ("carry_across", 1)],
 )  # fmt: skip
 def test_the_partner_saves_a_lesson_with_a_clumsy_half_in_either_seat(name: str, end: int) -> None:

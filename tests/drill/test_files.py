@@ -16,7 +16,7 @@ from simulator.scenario.writer import dump
 
 TEMPLATE = scenarios_folder() / "templates" / "drill.toml"
 FILES = (*shipped_drills(), TEMPLATE)
-NAMES = {"plumb_tips", "centring", "read_the_load", "raise_level", "carry_across", "set_down", "whole_lift"}
+NAMES = {"plumb_tips", "centering", "read_the_load", "raise_level", "carry_across", "set_down", "whole_lift"}
 
 
 def faults(changes: dict[str, str]) -> list[str]:

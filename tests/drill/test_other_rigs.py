@@ -15,7 +15,7 @@ from simulator.attempt import Attempt
 from simulator.drill.agreed_path import agreement
 from simulator.drill.clumsy import operator_of
 from simulator.drill.instruction import Instruction
-from simulator.drill.manoeuvres import Hands
+from simulator.drill.maneuvers import Hands
 from simulator.drill.own_lines import SLACK_OUT_N, high_m, off_m, plumb_tip_m
 from simulator.drill.partner import Partner
 from simulator.drill.session import Session
@@ -250,7 +250,7 @@ def test_a_lone_unit_is_judged_and_both_means_that_unit(seat: str, tmp_path: Pat
     assert set(told["score"]) == {"yard", "together"} and told["score"]["yard"] > 85.0
     assert all(len(step["figures"]) == 1 for step in told["steps"])
     assert session.account()[0].fields["state"] == "passed" and "of_yard" in session.account()[0].fields
-    assert session.centre is not None
+    assert session.center is not None
     recording = read(recorder.path)
     assert recording.rig.line_names == ("yard_1", "yard_2")
     assert check(recording, jobs=1).same

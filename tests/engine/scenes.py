@@ -30,7 +30,7 @@ Vector = tuple[float, float, float]
 RIGID = 1e12
 """N/m, the stiffest a description allows: structure that does not give."""
 TAUT_EA_N = 150e6
-"""A rope ten times as stiff as a real one: lines stretch by millimetres, and bounce far faster than anything sways."""
+"""A rope ten times as stiff as a real one: lines stretch by millimeters, and bounce far faster than anything sways."""
 FIRM = Soil(allowable_bearing_Pa=1e9, settle_mps_per_overload=0.0)
 DEEP = Site(((40.0, 0.0), (30.0, 0.0), (29.0, -90.0), (-40.0, -90.0)), 30.0, soil=FIRM, settle_s=0.0)
 """No ground within reach of a hung load."""

@@ -162,7 +162,7 @@ def test_hoisting_stops_short_of_the_block() -> None:
 
 
 def test_telescoping_without_paying_out_two_blocks_the_hook() -> None:
-    """n metres of boom take up one metre of line; then the boom is stopped too, unless the block may meet its stop."""
+    """n meters of boom take up one meter of line; then the boom is stopped too, unless the block may meet its stop."""
     room = 0.8
     low = MIDDLE._replace(rope_out_m=rope_for_m(HOIST, HOIST.block_and_stop_m + room, MIDDLE.length_m))
     drives = driven(20.0, UnitCommands(telescope=1.0), low)

@@ -98,7 +98,7 @@ def driven(steps_per_s: int) -> Simulation:
 
 
 def test_a_driven_lift_makes_no_energy() -> None:
-    """Energy is never more than its start and the work of winches and tips, by 0.1 % of the weight a metre up."""
+    """Energy is never more than its start and the work of winches and tips, by 0.1 % of the weight a meter up."""
     simulation = driven(SHIPPED)
     began, work, excess = energy_J(simulation), 0.0, []
     for seconds, commands in LIFT:

@@ -18,7 +18,7 @@ from simulator.engine.state import Motion
 from simulator.mechanics.matrix import Matrix
 
 K, C = 2.0e6, 5.0e4
-metres = st.floats(-3.0, 3.0)
+meters = st.floats(-3.0, 3.0)
 vectors = st.tuples(*[st.floats(-2.0, 2.0)] * 3)
 angles = st.floats(-0.5, 0.5)
 Vector = tuple[float, float, float]
@@ -94,7 +94,7 @@ def test_a_damper_never_pushes() -> None:
     assert line.pull_N == 0.0
 
 
-@given(metres, metres, angles, angles, angles, st.floats(0.0, 2.5))
+@given(meters, meters, angles, angles, angles, st.floats(0.0, 2.5))
 def test_a_bridle_stands_square_across_and_free_along(
     along: float, across: float, pitch: float, yaw: float, roll: float, height: float
 ) -> None:
@@ -111,7 +111,7 @@ def test_a_bridle_stands_square_across_and_free_along(
     assert (line.ux, line.uy, line.uz) == pytest.approx(tuple((tip - hook) / line.distance_m))
 
 
-@given(metres, metres, st.floats(0.0, 2.5))
+@given(meters, meters, st.floats(0.0, 2.5))
 def test_a_single_point_s_rigging_lies_in_line(along: float, across: float, height: float) -> None:
     line = hung((along, across, 12.0), (0.0, 0.0, 0.0), trailer_at(Motion(0.0, 0.0, 0.0, 0.1, 0.2, 0.3)), height)
     assert line.distance_m == pytest.approx(hypot(along, across, 12.0) - height)

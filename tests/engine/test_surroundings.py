@@ -110,7 +110,7 @@ def beside(described: Description, belly_m: float) -> float:
 
 
 def test_the_slope_comes_nearer_as_the_load_goes_down_beside_it() -> None:
-    """The face leans out toward the toe: metres nearer over the height between, then none beside it over the road."""
+    """The face leans out toward the toe: meters nearer over the height between, then none beside it over the road."""
     described = tank()
     (edge_y, edge_z), (toe_y, toe_z) = described.site.section_m[1:3]
     lean = (edge_y - toe_y) / (edge_z - toe_z)
@@ -227,7 +227,7 @@ def test_gaps_are_measured_when_somebody_asks_and_are_those_of_their_moment(monk
 
 
 def test_gaps_that_come_with_an_incident_are_those_of_that_moment() -> None:
-    """The shell against the deck's side: what is read is the gap where it stands, to the millimetre."""
+    """The shell against the deck's side: what is read is the gap where it stands, to the millimeter."""
     attempt = hung(tank(), -0.2, -5.0, 1.28)
     carry(attempt, 0.15, 40.0)
     assert attempt.incidents

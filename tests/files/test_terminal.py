@@ -33,8 +33,8 @@ def test_a_line_is_one_line_of_letters(text: str, capsys: pytest.CaptureFixture[
         assert said[:-1].isprintable()
 
 
-def test_only_our_own_colours_pass(capsys: pytest.CaptureFixture[str]) -> None:
-    tell("\x1b[31mSTOP\x1b[0m a\x1b]52;c;x\x07b\x1b[2Jc", colour=True)
+def test_only_our_own_colors_pass(capsys: pytest.CaptureFixture[str]) -> None:
+    tell("\x1b[31mSTOP\x1b[0m a\x1b]52;c;x\x07b\x1b[2Jc", color=True)
     assert capsys.readouterr().out == "\x1b[31mSTOP\x1b[0m a ]52;c;x b [2Jc\n"
 
 

@@ -115,7 +115,7 @@ def place_of(pose: Pose) -> Array:
 
 
 def nudged(pose: Pose, rng: np.random.Generator) -> Array:
-    """A start for scipy some centimetres and degrees off a pose."""
+    """A start for scipy some centimeters and degrees off a pose."""
     return np.asarray(place_of(pose) + rng.uniform(-0.03, 0.03, 6))
 
 

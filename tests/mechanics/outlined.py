@@ -1,4 +1,4 @@
-"""Gaps by outlines and planes, nothing cut: shapely says which outlines meet, a linear programme's dual says the gap.
+"""Gaps by outlines and planes, nothing cut: shapely says which outlines meet, a linear program's dual says the gap.
 
 The least vertical gap from a solid B up to a solid A over the overlap of their plan outlines is, over all planes
 z = c - u x - v y, the largest of (how far A can sink on the plane less how far B sticks out of it). The best plane lies

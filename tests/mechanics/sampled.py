@@ -1,4 +1,4 @@
-"""Gaps and contacts by brute force: points every few millimetres along all edges, nothing else. The slow referee.
+"""Gaps and contacts by brute force: points every few millimeters along all edges, nothing else. The slow referee.
 
 Solids are corners, edges as corner pairs, and outward half-spaces; placing, sweeping and envelopes are written here
 anew and share no formula with the program.
@@ -41,8 +41,8 @@ def sampled(corners: Array, step_m: float, *, along_x_m: float | None = None) ->
     faces = hull.equations
     edges = set()
     for i, simplex in enumerate(hull.simplices):
-        for k, neighbour in enumerate(hull.neighbors[i]):
-            if faces[i, :3] @ faces[neighbour, :3] < 1.0 - 1e-9:
+        for k, neighbor in enumerate(hull.neighbors[i]):
+            if faces[i, :3] @ faces[neighbor, :3] < 1.0 - 1e-9:
                 first, second = sorted(int(j) for j in np.delete(simplex, k))
                 edges.add((first, second))
     pieces = [_along(corners[i], corners[j], step_m, along_x_m or step_m) for i, j in sorted(edges)]

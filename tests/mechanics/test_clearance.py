@@ -62,7 +62,7 @@ def test_states(gap: float, state: str) -> None:
 
 
 def test_what_is_below_but_not_near_yet_is_to_raise() -> None:
-    """Straight up from the bed every part goes through the height of the decks, metres away from them in plan."""
+    """Straight up from the bed every part goes through the height of the decks, meters away from them in plan."""
     found = station("on the bed", belly_m=DECK_M - 0.5)[2]
     assert {part.state for part in found.parts} <= {"to raise", "clears", "close"}
     assert found.parts[0].state == "to raise" and found.parts[0].gap_m == pytest.approx(-0.5, abs=MM)

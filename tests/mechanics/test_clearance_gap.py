@@ -40,9 +40,9 @@ def load(
     return turned(solid, np.array(turn_back(radians(pitch), radians(yaw), radians(roll))), np.array([at]))
 
 
-def deck(centre: Array, half: Array, high: Array) -> Solids:
+def deck(center: Array, half: Array, high: Array) -> Solids:
     corners = [[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]]
-    return stacked([upright(centre[0] + np.array(corners) * half[0], 0.0, float(high[0]))])
+    return stacked([upright(center[0] + np.array(corners) * half[0], 0.0, float(high[0]))])
 
 
 FACES = ((0, 1, 2, 3), (7, 6, 5, 4), (1, 0, 4, 5), (2, 1, 5, 6), (3, 2, 6, 7), (0, 3, 7, 4))

@@ -162,7 +162,7 @@ def solid_corners(placed: Placed) -> list[Array]:
 
 
 def test_outlines_and_cut_faces_give_the_same_verdict(drawn_poses: Poses) -> None:
-    """Gaps, states and contacts against shapely's outlines and a linear programme's dual: `outlined`."""
+    """Gaps, states and contacts against shapely's outlines and a linear program's dual: `outlined`."""
     scene, names = drawn_poses.scene, drawn_poses.solid_names
     touched = not_clear = 0
     for row in range(POSES):
@@ -216,7 +216,7 @@ def level_off(placed: Placed) -> Array:
 
 
 def test_sideways_room_measured_only_where_needed_is_that_of_every_outline(drawn_poses: Poses) -> None:
-    """Jacks, pads, superstructures and tail swings against every outline measured: same room to the micrometre, or
+    """Jacks, pads, superstructures and tail swings against every outline measured: same room to the micrometer, or
     both far and no more said than is true."""
     scene = drawn_poses.scene
     close, far, near = scene.description.limits.gap_close_m, scene.far_m, 0

@@ -79,7 +79,7 @@ def test_bed_is_carried_by_the_ravine_side_alone(x: float, y: float) -> None:
 
 @given(st.floats(-11.0, 11.0), st.floats(-12.0, -8.6), st.floats(-1.0, 3.0))
 def test_a_plane_bed_is_measured_square_to_itself(x: float, y: float, over: float) -> None:
-    """4 degrees down toward the tail: a point `over` metres above the plane, along its normal, is that far from it.
+    """4 degrees down toward the tail: a point `over` meters above the plane, along its normal, is that far from it.
 
     More than 3 m from the slope's face, whose foot is at y = -5.3 m, the bed is what is nearest.
     """

@@ -26,11 +26,11 @@ from tests.mechanics.demo_set import NOSE_UNIT
 from tests.mechanics.setups import FEWER, Setup, setups
 
 BOOM, BEND = NOSE_UNIT.boom, bend_of(NOSE_UNIT)
-metres = st.floats(-9.0, 9.0)
+meters = st.floats(-9.0, 9.0)
 
 
 @FEWER
-@given(setups(spread=0.3), metres, metres, st.floats(2.0, 15.0), st.tuples(*[st.floats(-2e4, 2e4)] * 3))
+@given(setups(spread=0.3), meters, meters, st.floats(2.0, 15.0), st.tuples(*[st.floats(-2e4, 2e4)] * 3))
 def test_frame_compliance_is_the_difference_of_two_float_solves(
     setup: Setup, u: float, v: float, z: float, force: tuple[float, float, float]
 ) -> None:
@@ -46,7 +46,7 @@ def test_frame_compliance_is_the_difference_of_two_float_solves(
 
 
 @FEWER
-@given(setups(), metres, metres, st.floats(2.0, 15.0))
+@given(setups(), meters, meters, st.floats(2.0, 15.0))
 def test_frame_compliance_is_symmetric_and_never_negative(setup: Setup, u: float, v: float, z: float) -> None:
     matrix = np.array(frame_compliance(setup.frame, (u, v, z))).reshape(3, 3)
     np.testing.assert_array_equal(matrix, matrix.T)
@@ -54,7 +54,7 @@ def test_frame_compliance_is_symmetric_and_never_negative(setup: Setup, u: float
     assert values[0] >= -1e-9 * values[-1]
 
 
-def test_pull_straight_down_over_the_stiffness_centre_sinks_four_springs() -> None:
+def test_pull_straight_down_over_the_stiffness_center_sinks_four_springs() -> None:
     floats = frame(((3.0, 2.0), (3.0, -2.0), (-3.0, 2.0), (-3.0, -2.0)), (8e6,) * 4)
     assert displacement_m(frame_compliance(floats, (0.0, 0.0, 9.0)), (0.0, 0.0, -32e3)) == pytest.approx((0, 0, -1e-3))
 

@@ -74,7 +74,7 @@ def test_a_face_too_steep_to_lie_on_turns_it_over_whatever_the_friction() -> Non
 
 
 def test_upright_on_its_wheels_it_turns_over_where_its_weight_leaves_its_wheels() -> None:
-    """2.6 m wide, centre of gravity 2.0 m up: at 35 deg it hangs 0.1 m out (geometry), whatever the friction."""
+    """2.6 m wide, center of gravity 2.0 m up: at 35 deg it hangs 0.1 m out (geometry), whatever the friction."""
     words = draft({"face_run": 30.0, "depth": 30.0 * tan(radians(35.0)), "trailer_out": OUT_M}).text
     assert friction_used(rest_of(parse_text(words, "face"))) == inf
 

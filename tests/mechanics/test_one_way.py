@@ -21,7 +21,7 @@ CASES = 300
 
 
 def least_energy(columns: Array, stiffness: Array, load: Array, loose: Array) -> Array:
-    """The quadratic programme by scipy: balances as equations of great weight, energy as the rest of the squares."""
+    """The quadratic program by scipy: balances as equations of great weight, energy as the rest of the squares."""
     root = np.sqrt(stiffness / stiffness.max())
     balances, firm = columns * root, 1e5
     free = -loose * np.sqrt(stiffness * stiffness.max())

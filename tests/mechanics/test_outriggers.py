@@ -32,7 +32,7 @@ def test_float_order_is_that_of_the_readings() -> None:
         assert (np.sign(u), np.sign(v)) == (signs[end], signs[side])
 
 
-def test_worked_1_resultant_off_centre() -> None:
+def test_worked_1_resultant_off_center() -> None:
     assert reactions(LEGS, 90000.0, 3.0, 2.0) == pytest.approx((34250.0, 24250.0, 20750.0, 10750.0), abs=TENTH_LB)
 
 
@@ -166,8 +166,8 @@ def test_past_the_middle_moving_the_load_outward_never_raises_the_lightest_float
 
 @FEWER
 @given(setups(), st.floats(0.0, 6.2832))
-def test_away_from_the_stiffness_centre_the_least_loaded_spring_only_unloads(setup: Setup, bearing: float) -> None:
-    """Any springs, each float against its own stiffness, along any line out of the stiffness centre."""
+def test_away_from_the_stiffness_center_the_least_loaded_spring_only_unloads(setup: Setup, bearing: float) -> None:
+    """Any springs, each float against its own stiffness, along any line out of the stiffness center."""
     total = sum(setup.stiffness)
     cu, cv = (sum(k * place[i] for k, place in zip(setup.stiffness, setup.places, strict=True)) / total for i in (0, 1))
     weight = setup.vertical_N

@@ -152,7 +152,7 @@ def test_friction_lets_the_sides_differ_as_round_a_drum() -> None:
     assert pull_range_N(1e4, 0.3, 0.0) == (1e4, 1e4)
 
 
-def test_the_hook_is_off_the_load_by_half_a_metre_or_not() -> None:
+def test_the_hook_is_off_the_load_by_half_a_meter_or_not() -> None:
     assert under_a_box(sling_m=5.71).run(SHEAVE).hook_is_off
     short = under_a_box(sling_m=5.69).run(SHEAVE)
     assert not short.hook_is_off and short.hook_off_m == pytest.approx(0.49)

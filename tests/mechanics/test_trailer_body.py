@@ -41,7 +41,7 @@ def cloud(n: int = 12) -> tuple[Array, Array]:
     cells = (np.arange(n) + 0.5) / n - 0.5
     grid = np.stack(np.meshgrid(cells, cells, cells), axis=-1).reshape(-1, 3)
     masses = np.concatenate([np.full(n**3, mass / n**3) for mass, _, _ in boxes])
-    return masses, np.concatenate([np.array(centre) + grid * np.array(size) for _, centre, size in boxes])
+    return masses, np.concatenate([np.array(center) + grid * np.array(size) for _, center, size in boxes])
 
 
 def inertia_of(masses: Array, places: Array) -> Array:

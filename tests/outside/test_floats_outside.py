@@ -1,4 +1,4 @@
-"""Float reactions against independent engines: a quadratic programme (scipy) and a frame program (PyNite)."""
+"""Float reactions against independent engines: a quadratic program (scipy) and a frame program (PyNite)."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ def least_energy(setup: Setup) -> np.ndarray:
 
 @PROPERTY
 @given(setups())
-def test_reactions_are_those_of_the_quadratic_programme(setup: Setup) -> None:
+def test_reactions_are_those_of_the_quadratic_program(setup: Setup) -> None:
     """To 1e-6 of the weight; tipping exactly where no pushing reactions balance."""
     _, left_over = nnls(*balances(setup))
     assume(not 1e-12 < left_over < 1e-8)

@@ -39,7 +39,7 @@ POUND_KG = 0.45359237
 PSF_PA = 47.880259
 WEIGHT_LB = 44000.0
 SHARE_LB = WEIGHT_LB * 19.0 / 35.0
-"""Front share of the base case: picks 35 ft apart, centre of gravity 16 ft from the front one (C: 23,885.714 lb)."""
+"""Front share of the base case: picks 35 ft apart, center of gravity 16 ft from the front one (C: 23,885.714 lb)."""
 
 
 @pytest.fixture(scope="module")
@@ -60,8 +60,8 @@ def base_case(*, cg_over_picks_ft: float = 0.0) -> Description:
         replace(pick, at_m=(x * FOOT_M, 0.0, 2.0)) for pick, x in zip(lift.trailer.picks, (-16.0, 19.0), strict=True)
     )
     parts = tuple(replace(part, mass_kg=0.0) for part in lift.trailer.parts)
-    centre = (0.0, 0.0, 2.0 + cg_over_picks_ft * FOOT_M)
-    cargo = replace(lift.trailer.cargo, mass_kg=WEIGHT_LB * POUND_KG, cg_m=centre)
+    center = (0.0, 0.0, 2.0 + cg_over_picks_ft * FOOT_M)
+    cargo = replace(lift.trailer.cargo, mass_kg=WEIGHT_LB * POUND_KG, cg_m=center)
     return with_trailer(lift, attitude="on_wheels", parts=parts, cargo=cargo, picks=picks)
 
 
@@ -82,7 +82,7 @@ def test_1_shares_of_the_base_case() -> None:
     ],
 )
 def test_2_shares_of_a_pitched_load(pitch_deg: float, over_ft: float, front: float, rear: float) -> None:
-    """C (check 2): centre of gravity over the line of picks, front high: the low end gains load."""
+    """C (check 2): center of gravity over the line of picks, front high: the low end gains load."""
     shares = hang(load_of(base_case(cg_over_picks_ft=over_ft)), radians(pitch_deg), 0.0).shares
     assert [share * WEIGHT_LB for share in shares] == pytest.approx([front, rear], abs=0.0006)
 

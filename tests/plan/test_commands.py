@@ -49,15 +49,15 @@ def test_check_says_no_with_what_to_change(tmp_path: Path, capsys: pytest.Captur
 
 @pytest.mark.parametrize("name", ["tank_on_side", "box_on_wheels", "practice_yard"])
 def test_lines_are_readable_in_both_systems(name: str) -> None:
-    """Words stand beside any colour, and no number is missing or without end."""
+    """Words stand beside any color, and no number is missing or without end."""
     found = check_setup(shipped(name), step_m=2.0)
     for system in ("metric", "us"):
         plain = setup_lines(found, Amounts(system))  # type: ignore[arg-type]
-        coloured = setup_lines(found, Amounts(system), colour=True)  # type: ignore[arg-type]
-        assert any("\x1b[" in line for line in coloured)
+        colored = setup_lines(found, Amounts(system), color=True)  # type: ignore[arg-type]
+        assert any("\x1b[" in line for line in colored)
         import re
 
-        assert [re.sub(r"\x1b\[[\d;]*m", "", line).rstrip() for line in coloured] == plain
+        assert [re.sub(r"\x1b\[[\d;]*m", "", line).rstrip() for line in colored] == plain
         assert not any(word in " ".join(plain) for word in ("nan", "inf ", "None"))
 
 

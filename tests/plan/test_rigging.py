@@ -179,7 +179,7 @@ def test_a_straight_pair_and_a_flat_one() -> None:
 
 BROKEN = {
     "no table": "x = 1",
-    "unknown key": '[[table]]\nname="a"\nkind="chain"\nsource="s"\nmark="T"\nsize=["1"]\nrated_lb=[1]\ncolour=1',
+    "unknown key": '[[table]]\nname="a"\nkind="chain"\nsource="s"\nmark="T"\nsize=["1"]\nrated_lb=[1]\ncolor=1',
     "unknown kind": '[[table]]\nname="a"\nkind="string"\nsource="s"\nmark="T"\nsize=["1"]\nrated_lb=[1]',
     "unknown mark": '[[table]]\nname="a"\nkind="chain"\nsource="s"\nmark="Z"\nsize=["1"]\nrated_lb=[1]',
     "no source": '[[table]]\nname="a"\nkind="chain"\nmark="T"\nsize=["1"]\nrated_lb=[1]',

@@ -148,8 +148,8 @@ def test_stopping_early_keeps_what_is_known() -> None:
     assert 0.0 <= first.share <= 1.0
 
 
-def test_a_centre_of_gravity_beyond_a_pick_is_refused() -> None:
-    """The tail pick is 6.2 m from the stated centre: 7 m of shift leaves the nose line slack."""
+def test_a_center_of_gravity_beyond_a_pick_is_refused() -> None:
+    """The tail pick is 6.2 m from the stated center: 7 m of shift leaves the nose line slack."""
     corner = stated_corner(shipped())._replace(cg_shift_m=7.0)
     rows = Unknowns(*(np.array([value]) for value in corner))
     lift = as_stated(shipped())

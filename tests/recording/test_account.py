@@ -5,9 +5,9 @@ from math import radians
 
 import pytest
 
-from simulator.drill.coach import on_centre
+from simulator.drill.coach import on_center
 from simulator.drill.judge import Loss, summed
-from simulator.drill.scales import Centre
+from simulator.drill.scales import Center
 from simulator.events import ACCOUNT, UNKNOWN, Happening
 from simulator.recording.older_account import account_of
 from simulator.report.amounts import Amounts
@@ -55,8 +55,8 @@ def test_what_the_judge_writes_today_comes_out_in_the_users_units(
         assert number == pytest.approx(wanted, rel=0.06)
 
 
-@pytest.mark.parametrize(("system", "unit", "metres"), [("metric", "m", 1.0), ("us", "ft", 0.3048)])
-def test_the_centre_of_gravity_is_told_in_the_users_units(system: str, unit: str, metres: float) -> None:
+@pytest.mark.parametrize(("system", "unit", "meters"), [("metric", "m", 1.0), ("us", "ft", 0.3048)])
+def test_the_center_of_gravity_is_told_in_the_users_units(system: str, unit: str, meters: float) -> None:
     """The drill's own line, which older recordings have as well; a foot is 0.3048 m, exactly."""
     stored_before = (
         "By the loads the centre of gravity is 5.00 m from the nose pick; it is at -0.25 m, the papers said 4.20 m."
@@ -64,11 +64,11 @@ def test_the_centre_of_gravity_is_told_in_the_users_units(system: str, unit: str
     said = "".join(account_lines([account_of(stored_before)], Amounts(system)))  # type: ignore[arg-type]
     assert not said.startswith(" ")
     assert [float(one) for one in re.findall(rf"(-?[\d.]+) {unit}\b", said)] == [
-        pytest.approx(value / metres, abs=0.005) for value in (5.0, -0.25, 4.2)
+        pytest.approx(value / meters, abs=0.005) for value in (5.0, -0.25, 4.2)
     ]
-    now = Happening(ACCOUNT, "centre", {"loads_m": 5.0, "true_m": -0.25, "stated_m": 4.2})
+    now = Happening(ACCOUNT, "center", {"loads_m": 5.0, "true_m": -0.25, "stated_m": 4.2})
     assert account_of(stored_before) == now
-    assert said == on_centre(Centre(5.0, 0.1, -0.25, 4.2), us=system == "us").sentence
+    assert said == on_center(Center(5.0, 0.1, -0.25, 4.2), us=system == "us").sentence
 
 
 def test_what_is_no_loss_is_left_as_it_is() -> None:

@@ -256,7 +256,7 @@ def test_the_spreadsheet_has_a_unit_in_each_heading_and_every_sample(tmp_path: P
 
 
 def test_a_reading_that_hovers_at_its_limit_is_one_finding_and_one_that_grazes_it_none() -> None:
-    """Head room 1 cm to either side of the limit every 10 s; then half a second within a centimetre under it."""
+    """Head room 1 cm to either side of the limit every 10 s; then half a second within a centimeter under it."""
     limit_m = tank().limits.head_room_caution_m
 
     def hovers(time_s: Times) -> Times:
@@ -274,7 +274,7 @@ def test_a_reading_that_hovers_at_its_limit_is_one_finding_and_one_that_grazes_i
 
 @pytest.mark.parametrize(("short_s", "said"), [(0, "The drill's time ran out after"), (10, "Ended before")])
 def test_a_drill_that_ran_out_of_time_is_not_called_left(short_s: int, said: str) -> None:
-    lift = load(find_scenario("centring"))
+    lift = load(find_scenario("centering"))
     assert lift.drill is not None
     lift = replace(lift, drill=replace(lift.drill, longest_s=30.0))
     told = debrief(made_up({"load.ground_N": 5e4}, description=lift, length_s=30 - short_s))

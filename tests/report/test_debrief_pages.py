@@ -1,4 +1,4 @@
-"""The printed debrief: all is on the paper, readable without colour, the caution on every page."""
+"""The printed debrief: all is on the paper, readable without color, the caution on every page."""
 
 from dataclasses import replace
 from pathlib import Path
@@ -116,12 +116,12 @@ def test_the_runs_of_a_comparison_are_named_in_their_own_columns(two_figures: li
         assert left.x1 < right.x0 and right.x1 < figure.bbox.width
 
 
-def test_no_colour_is_needed(figures: list[Figure]) -> None:
+def test_no_color_is_needed(figures: list[Figure]) -> None:
     for figure in figures:
         for axes in figure.axes:
-            colours = [line.get_color() for line in axes.lines] + [patch.get_facecolor() for patch in axes.patches]
-            for colour in colours:
-                assert len(set(np.round(to_rgb(colour), 6))) == 1
+            colors = [line.get_color() for line in axes.lines] + [patch.get_facecolor() for patch in axes.patches]
+            for color in colors:
+                assert len(set(np.round(to_rgb(color), 6))) == 1
 
 
 def test_the_two_lines_of_a_chart_differ_in_dash_and_marker(bad: Debrief, figures: list[Figure]) -> None:

@@ -20,7 +20,7 @@ Hands = tuple[tuple[float, Commands], ...]
 UP = UnitCommands(hoist=0.4)
 HUNG_S = 10.0
 LIFTED: Hands = ((0.0, asked(nose=UP, tail=UP)), (8.0, STILL))
-"""Both hoist at one speed: the frame hangs level, half a metre up."""
+"""Both hoist at one speed: the frame hangs level, half a meter up."""
 
 
 class Fault(NamedTuple):

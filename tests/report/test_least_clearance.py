@@ -12,7 +12,7 @@ from tests.report.lifts import made_up, tank
 
 
 def test_least_clearance_counts_only_what_a_part_is_over() -> None:
-    """Beside the deck the part passes its height by 1 cm; over it there is half a metre."""
+    """Beside the deck the part passes its height by 1 cm; over it there is half a meter."""
     description = tank()
     part = description.trailer.parts[0]
     beside, over = (

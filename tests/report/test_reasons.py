@@ -96,7 +96,7 @@ def test_a_lever_to_and_fro_within_a_sway_is_a_chase_and_a_slow_one_is_none() ->
     assert "chased" not in why(swaying, hands=touched)
 
 
-def test_a_load_lifted_as_it_lay_was_not_levelled() -> None:
+def test_a_load_lifted_as_it_lay_was_not_leveled() -> None:
     lay_rad = radians(4.0)
     until_free = {"load.ground_N": lambda time_s: 5e4 * (time_s < 15.0)}
     slack = {f"{end}.slack": lambda time_s: 1.0 * (time_s < 11.0) for end in ("nose", "tail")}
@@ -231,14 +231,14 @@ def test_where_nothing_was_moved_no_move_is_blamed() -> None:
     assert say("finding.no_move") in why({"load.pitch_rad": ramp(12.0, 0.01)})
 
 
-def centring() -> Description:
-    return load(find_scenario("centring"))
+def centering() -> Description:
+    return load(find_scenario("centering"))
 
 
 def hoisting_at(begin_s: float) -> dict[str, Course]:
     """The tail line is taken in from then on, loaded from a second later, and leans."""
     return {
-        **hoisted("tail", ramp(begin_s, -0.1, 10.0), centring()),
+        **hoisted("tail", ramp(begin_s, -0.1, 10.0), centering()),
         "tail.slack": lambda time_s: 1.0 * (time_s < begin_s + 1.5),
         "nose.slack": 1.0,
         "tail.off_plumb_rad": radians(5.8),
@@ -248,8 +248,8 @@ def hoisting_at(begin_s: float) -> dict[str, Course]:
 
 
 def test_a_line_taken_in_in_a_step_for_the_tips_is_the_deed_itself() -> None:
-    told = why(hoisting_at(12.0), description=centring(), length_s=20)
-    title = centring().drill.steps[0].title  # type: ignore[union-attr]
+    told = why(hoisting_at(12.0), description=centering(), length_s=20)
+    title = centering().drill.steps[0].title  # type: ignore[union-attr]
     assert f"tail unit hoisted in step 1, {title}, which is for the tips alone (line in 0.1" in told
     assert "took the load while its line leaned 5.8 deg and the nose line was still slack" in told
     assert "nose unit stopped" not in told and "stood" not in told
@@ -257,10 +257,10 @@ def test_a_line_taken_in_in_a_step_for_the_tips_is_the_deed_itself() -> None:
 
 @pytest.mark.parametrize(("number", "is_its_move"), [(2, False), (4, True)])
 def test_a_move_in_the_others_step_is_told_as_that(number: int, is_its_move: bool) -> None:
-    drill = centring().drill
+    drill = centering().drill
     assert drill is not None and drill.steps[number - 1].moves == ("tail" if is_its_move else "nose")
     events = (noted(2 * PER_S, "step", f"{number}: {drill.steps[number - 1].title}"),)
-    told = why(hoisting_at(12.0), description=centring(), length_s=20, events=events)
+    told = why(hoisting_at(12.0), description=centering(), length_s=20, events=events)
     title = drill.steps[number - 1].title
     said = f"tail unit moved in step {number}, {title}, while it was not its move (line in 0.1"
     assert (said in told) is not is_its_move

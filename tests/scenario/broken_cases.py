@@ -8,21 +8,21 @@ from typing import Any
 from tests.scenario.conftest import GONE
 
 TEXT = "text that is not blank, at most 2000 letters, no control characters"
-METRES = 'a number in m or text such as "12 ft", -10000 to 10000'
-POSITIVE_METRES = 'a number in m or text such as "12 ft", 1e-06 to 10000'
+METERS = 'a number in m or text such as "12 ft", -10000 to 10000'
+POSITIVE_METERS = 'a number in m or text such as "12 ft", 1e-06 to 10000'
 NO_TURNING = "on the same scale: it would turn over"
 
 CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
     # One value.
     "below its range": (
         {"units.0.boom": {"shortest": -3}},
-        [f"[units 1.boom] shortest: given -3, allowed: {POSITIVE_METRES}"],
+        [f"[units 1.boom] shortest: given -3, allowed: {POSITIVE_METERS}"],
     ),
     "text of another dimension": (
         {"landing.y": "3 kg"},
-        [f'[landing] y: given "3 kg", allowed: {METRES}'],
+        [f'[landing] y: given "3 kg", allowed: {METERS}'],
     ),
-    "text without a unit": ({"landing.y": "6"}, [f'[landing] y: given "6", allowed: {METRES}']),
+    "text without a unit": ({"landing.y": "6"}, [f'[landing] y: given "6", allowed: {METERS}']),
     "text out of range after conversion": (
         {"units.1.start.elevation": "100 deg"},
         [
@@ -30,23 +30,23 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
             'a number in rad or text such as "35 deg", -0.2 to 1.55'
         ],
     ),
-    "a sum to work out": ({"landing.y": "9**9**9 m"}, [f'[landing] y: given "9**9**9 m", allowed: {METRES}']),
-    "a comma for a point": ({"landing.y": "5,9 m"}, [f'[landing] y: given "5,9 m", allowed: {METRES}']),
-    "not a number": ({"landing.y": float("nan")}, [f"[landing] y: given nan, allowed: {METRES}"]),
+    "a sum to work out": ({"landing.y": "9**9**9 m"}, [f'[landing] y: given "9**9**9 m", allowed: {METERS}']),
+    "a comma for a point": ({"landing.y": "5,9 m"}, [f'[landing] y: given "5,9 m", allowed: {METERS}']),
+    "not a number": ({"landing.y": float("nan")}, [f"[landing] y: given nan, allowed: {METERS}"]),
     "infinite": (
         {"site.bed": [[-1, 0], [float("inf"), 0]]},
-        [f"[site] bed row 2 number 1: given inf, allowed: {METRES}"],
+        [f"[site] bed row 2 number 1: given inf, allowed: {METERS}"],
     ),
     "a number past all floats": (
         {"landing.y": 10**400},
-        [f"[landing] y: given a very large whole number, allowed: {METRES}"],
+        [f"[landing] y: given a very large whole number, allowed: {METERS}"],
     ),
-    "true for a number": ({"landing.y": True}, [f"[landing] y: given true, allowed: {METRES}"]),
+    "true for a number": ({"landing.y": True}, [f"[landing] y: given true, allowed: {METERS}"]),
     "a date for a number": (
         {"landing.y": datetime.date(2020, 1, 31)},
-        [f"[landing] y: given the date or time 2020-01-31, allowed: {METRES}"],
+        [f"[landing] y: given the date or time 2020-01-31, allowed: {METERS}"],
     ),
-    "a table for a number": ({"landing.y": {"m": 6}}, [f"[landing] y: given a table, allowed: {METRES}"]),
+    "a table for a number": ({"landing.y": {"m": 6}}, [f"[landing] y: given a table, allowed: {METERS}"]),
     "a fraction for a whole number": (
         {"engine.steps_per_s": 240.5},
         ["[engine] steps_per_s: given 240.5, allowed: a whole number, 60 to 10000"],
@@ -64,7 +64,7 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
     "not invented": ({"invented": 1}, ["invented: given 1, allowed: true"]),
     "a vector too short": (
         {"trailer.cargo.cg": [0, 0]},
-        [f"[trailer.cargo] cg: given a list of 2, allowed: a list of 3, each {METRES}"],
+        [f"[trailer.cargo] cg: given a list of 2, allowed: a list of 3, each {METERS}"],
     ),
     # Names.
     "a slip of the pen": (
@@ -86,11 +86,11 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
     ),
     "missing at both ends": (
         {"each_unit.boom.shortest": GONE},
-        [f"[each_unit.boom] shortest: given nothing, allowed: {POSITIVE_METRES}"],
+        [f"[each_unit.boom] shortest: given nothing, allowed: {POSITIVE_METERS}"],
     ),
     "missing at one end": (
         {"each_unit.boom.shortest": GONE, "units.0.boom": {"shortest": 6}},
-        [f"[units 2.boom] shortest: given nothing, allowed: {POSITIVE_METRES}"],
+        [f"[units 2.boom] shortest: given nothing, allowed: {POSITIVE_METERS}"],
     ),
     "missing table": ({"landing": GONE}, ["landing: given nothing, allowed: a table [landing] with y"]),
     "missing table of both units": (

@@ -12,7 +12,7 @@ import pytest
 
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load, parse_text
-from tests.scenario.broken_cases import NO_TURNING, POSITIVE_METRES
+from tests.scenario.broken_cases import NO_TURNING, POSITIVE_METERS
 from tests.scenario.conftest import GONE, edited, toml_text
 
 HERE = Path(__file__).parent / "older"
@@ -129,7 +129,7 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
     ),
     "below its range": (
         {"units.nose.boom": {"shortest": -3}},
-        [f"[units.nose.boom] shortest: given -3, allowed: {POSITIVE_METRES}"],
+        [f"[units.nose.boom] shortest: given -3, allowed: {POSITIVE_METERS}"],
     ),
     "text out of range after conversion": (
         {"start.tail.elevation": "100 deg"},
@@ -152,11 +152,11 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
     ),
     "missing at both ends": (
         {"units.boom.shortest": GONE},
-        [f"[units.boom] shortest: given nothing, allowed: {POSITIVE_METRES}"],
+        [f"[units.boom] shortest: given nothing, allowed: {POSITIVE_METERS}"],
     ),
     "missing at one end": (
         {"units.boom.shortest": GONE, "units.nose.boom": {"shortest": 6}},
-        [f"[units.tail.boom] shortest: given nothing, allowed: {POSITIVE_METRES}"],
+        [f"[units.tail.boom] shortest: given nothing, allowed: {POSITIVE_METERS}"],
     ),
     "missing table of both units": (
         {"units.boom": GONE},

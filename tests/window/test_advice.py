@@ -44,7 +44,7 @@ def leaning(end: int, along_deg: float, across_deg: float, **load: float) -> Rea
 
 
 @pytest.mark.parametrize("end", [0, 1])
-def test_moves_carry_the_tip_one_metre_the_way_they_say(end: int) -> None:
+def test_moves_carry_the_tip_one_meter_the_way_they_say(end: int) -> None:
     unit, step = sample_unit(end), 1e-6
     start = tip_m(unit, POSE)
     for row in moves(unit, POSE):
@@ -228,7 +228,7 @@ def test_who_is_held_is_told_to_hold_and_not_waited_for() -> None:
 
 
 @pytest.mark.parametrize("level", list(Level))
-def test_a_held_chip_has_no_key_no_arrow_and_calm_colours(screen: pygame.Surface, level: Level) -> None:
+def test_a_held_chip_has_no_key_no_arrow_and_calm_colors(screen: pygame.Surface, level: Level) -> None:
     labels, calm = Labels(), calm_readings()
     look = tag_look(calm, FIRST, Advice("hold"), level, labels, plumb_rad=radians(1.0), sign=1.0)
     assert (look.chip, look.key, look.chip_turn, look.is_control) == ("Hold", "", None, False)

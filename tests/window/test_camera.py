@@ -1,4 +1,4 @@
-"""The side view's camera: where metres fall, which scale is chosen, and how it changes."""
+"""The side view's camera: where meters fall, which scale is chosen, and how it changes."""
 
 import pytest
 
@@ -24,7 +24,7 @@ def at(tip_z_m: float, lowest_z_m: float, *, sign: float = 1.0, reduced_motion: 
     return camera
 
 
-def test_scale_shows_one_metre_under_the_load() -> None:
+def test_scale_shows_one_meter_under_the_load() -> None:
     tip, lowest = 9.3, -12.0
     assert wanted_scale(tip, lowest) == pytest.approx(ROOM / (tip - lowest + 1.0))
 

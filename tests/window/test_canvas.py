@@ -1,4 +1,4 @@
-"""The canvas: design units to pixels, layers, text in its place, edges in their colours."""
+"""The canvas: design units to pixels, layers, text in its place, edges in their colors."""
 
 import pygame
 import pytest
@@ -23,15 +23,15 @@ def on(size: tuple[int, int]) -> Canvas:
     return Canvas(pygame.Surface(size))
 
 
-def luminance(colour: tuple[int, int, int]) -> float:
+def luminance(color: tuple[int, int, int]) -> float:
     """Relative luminance (WCAG 2.1 definition, from memory, not confirmed)."""
-    parts = [c / 255 for c in colour]
+    parts = [c / 255 for c in color]
     linear = [c / 12.92 if c <= 0.03928 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
 @pytest.mark.parametrize("size", [(1920, 1080), (1280, 720), (1920, 1200), (2560, 1080)])
-def test_fits_and_centres(size: tuple[int, int]) -> None:
+def test_fits_and_centers(size: tuple[int, int]) -> None:
     canvas = on(size)
     f = min(size[0] / 1920, size[1] / 1080)
     assert canvas.f == f
@@ -43,7 +43,7 @@ def test_fits_and_centres(size: tuple[int, int]) -> None:
     assert canvas.to_units(*canvas.to_px(123.0, 456.0)) == pytest.approx((123.0, 456.0))
 
 
-def test_neighbouring_rectangles_share_their_edge() -> None:
+def test_neighboring_rectangles_share_their_edge() -> None:
     canvas = on((1366, 768))
     for x in range(0, 1900, 7):
         assert canvas.rect_px(x, 0, 7, 9).right == canvas.rect_px(x + 7, 0, 7, 9).left
@@ -165,7 +165,7 @@ def test_contrasts_are_those_of_the_design() -> None:
         assert contrast(first, second) == pytest.approx(figure, abs=0.06)
 
 
-def test_mixing_runs_from_one_colour_to_the_other() -> None:
+def test_mixing_runs_from_one_color_to_the_other() -> None:
     a, b = from_hex("000000"), from_hex("FFFFFF")
     assert mixed(a, b, 0.0) == a
     assert mixed(a, b, 1.0) == b

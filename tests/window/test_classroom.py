@@ -130,7 +130,7 @@ def test_a_gamepads_buttons_call_and_answer_for_their_own_seat(monkeypatch: pyte
 # The coach's units -----------------------------------------------------------------------------------------------
 
 
-def test_the_coach_speaks_feet_as_soon_as_feet_are_chosen_and_metres_again() -> None:
+def test_the_coach_speaks_feet_as_soon_as_feet_are_chosen_and_meters_again() -> None:
     shown, _, lift = classroom()
     frames(shown, 70)
     session = lift.session

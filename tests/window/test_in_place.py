@@ -17,7 +17,7 @@ from simulator.window.readouts.alerts import Watched
 from simulator.window.readouts.looks import panel_look, table_look
 from simulator.window.readouts.overlay import rose_place
 from simulator.window.readouts.panels import draw_unit_panel
-from simulator.window.readouts.rose_tag import ABOVE_CENTRE, HEADROOM
+from simulator.window.readouts.rose_tag import ABOVE_CENTER, HEADROOM
 from simulator.window.readouts.stop_band import BAND_FOOT, TOP, SeatHears, StopLook, draw_stop_band
 from simulator.window.scene.inset_section import SectionView
 from simulator.window.scene.side_view import SideView, draw_ruler, ruler_marks
@@ -34,7 +34,7 @@ def test_a_stop_order_covers_no_rose_and_no_tag(radius: float, tip_y: float) -> 
     for side in (0, 1):
         middle = (spots[0][0] + spots[1][0]) / 2.0
         y = rose_place(side, spots[side], middle, radius, head=BAND_FOOT)[1]
-        assert min(y - radius, y - ABOVE_CENTRE - HEADROOM) >= BAND_FOOT
+        assert min(y - radius, y - ABOVE_CENTER - HEADROOM) >= BAND_FOOT
         assert y <= max(tip_y, BAND_FOOT + 140.0), "moved down only as far as the band needs"
     assert regions.COACH.foot <= TOP
     assert SCENE.y + 50.0 >= BAND_FOOT, "over the boom tips at 136, and so over the load"

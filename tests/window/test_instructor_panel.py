@@ -8,7 +8,7 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.drill.instruction import RANGES, Instruction, from_fields
 from simulator.recording.replay import check
-from simulator.scenario.measures import METRES_PER_FOOT
+from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.window.kit import head_foot
 from simulator.window.kit.canvas import Canvas
 from simulator.window.screens.cards import PauseCard
@@ -121,9 +121,9 @@ def test_amounts_go_in_round_numbers_of_feet() -> None:
     shown, drive, lift = classroom()
     tap(shown, pygame.K_F2)
     panel = choose(shown, drive, "cargo", turns=1)
-    assert panel.amount(panel.chosen) == pytest.approx(2.0 * METRES_PER_FOOT) and "2.00 ft" in panel.amount_shown(7)
+    assert panel.amount(panel.chosen) == pytest.approx(2.0 * METERS_PER_FOOT) and "2.00 ft" in panel.amount_shown(7)
     key(shown, 0, pygame.K_RETURN)
-    assert instructed(lift)[-1].amount == pytest.approx(2.0 * METRES_PER_FOOT)
+    assert instructed(lift)[-1].amount == pytest.approx(2.0 * METERS_PER_FOOT)
 
 
 @pytest.mark.parametrize(

@@ -18,7 +18,7 @@ HALF_M = 1.25
 
 
 @pytest.mark.parametrize("way", [-1.0, 1.0])
-def test_near_begins_one_metre_from_the_pads(way: float) -> None:
+def test_near_begins_one_meter_from_the_pads(way: float) -> None:
     near = LoadNearUnits(sample_description())
     edge = way * (PADS_M + HALF_M + NEAR_M)
     load = calm_readings().load

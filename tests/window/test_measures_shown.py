@@ -45,12 +45,12 @@ def test_length_in_feet(feet: float) -> None:
     assert shown.length(feet * FOOT_M, "us") == (f"{feet:.1f}", "ft")
 
 
-@pytest.mark.parametrize(("metres", "text"), [
+@pytest.mark.parametrize(("meters", "text"), [
     (1.16, "+1.16"), (-0.12, f"{MINUS}0.12"), (-9.59, f"{MINUS}9.59"), (9.994, "+9.99"), (9.996, "+10.0"),
     (-10.84, f"{MINUS}10.8"), (123.4, "+123"), (-0.001, "+0.00"), (0.0, "+0.00"),
 ])  # fmt: skip
-def test_gap_keeps_three_digits_and_its_sign_and_never_minus_zero(metres: float, text: str) -> None:
-    assert shown.gap(metres, "metric").text == text
+def test_gap_keeps_three_digits_and_its_sign_and_never_minus_zero(meters: float, text: str) -> None:
+    assert shown.gap(meters, "metric").text == text
 
 
 @pytest.mark.parametrize("value", [0.0, 0.3, 5.0, 9.95, 27.3, 99.9])

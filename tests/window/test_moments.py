@@ -100,7 +100,7 @@ def test_no_flag_hides_another_and_each_has_its_place(at_s: float) -> None:
 
 
 def test_a_drill_that_never_left_its_first_step_names_that_step() -> None:
-    drill = load(find_scenario("centring"))
+    drill = load(find_scenario("centering"))
     assert drill.drill is not None
     recording = replace(driven()[0], description=drill)
     assert [one.title for one in spans(recording)] == [drill.drill.steps[0].title]

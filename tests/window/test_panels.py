@@ -53,7 +53,7 @@ def readouts(readings_of: Callable, system: str = "metric") -> Readouts:  # type
 
 
 def outside(surface: pygame.Surface, rect: pygame.Rect) -> bool:
-    """True if anything but the ground colour was drawn outside `rect`."""
+    """True if anything but the ground color was drawn outside `rect`."""
     copy = surface.copy()
     copy.fill(GROUND, rect)
     mask = pygame.mask.from_threshold(copy, GROUND, (1, 1, 1, 255))
@@ -169,22 +169,22 @@ def test_smallest_text_is_sixteen_pixels_in_the_smallest_window(screen: pygame.S
 @pytest.mark.parametrize("deep", [False, True])
 def test_nothing_is_amber_or_red_in_a_calm_lift(screen: pygame.Surface, tmp_path: object, deep: bool) -> None:
     readings = calm_readings(height_m=-8.1, y_m=-8.0, tip_z_m=9.3) if deep else calm_readings()
-    for colours, count in warm_counts(readings, tmp_path).items():
-        assert count == 0, colours
+    for colors, count in warm_counts(readings, tmp_path).items():
+        assert count == 0, colors
 
 
-def test_the_same_count_finds_the_warm_colours_of_a_bad_lift(screen: pygame.Surface, tmp_path: object) -> None:
+def test_the_same_count_finds_the_warm_colors_of_a_bad_lift(screen: pygame.Surface, tmp_path: object) -> None:
     counts = warm_counts(caution_readings(), tmp_path)
     assert counts[CAUTION] > 500 and counts[STOP] > 500
 
 
 def warm_counts(readings: object, folder: object) -> dict[tuple[int, int, int], int]:
-    """Pixels of each warm colour in a whole picture."""
+    """Pixels of each warm color in a whole picture."""
     path = folder / "still.png"  # type: ignore[operator]
     path.write_bytes(still_picture(sample_description(), readings))  # type: ignore[arg-type]
     picture = pygame.image.load(str(path))
     warm = (CAUTION, CAUTION_TINT, STOP, STOP_TINT)
-    return {colour: pygame.mask.from_threshold(picture, colour, (3, 3, 3, 255)).count() for colour in warm}
+    return {color: pygame.mask.from_threshold(picture, color, (3, 3, 3, 255)).count() for color in warm}
 
 
 @pytest.mark.parametrize("tips", [(-6.0, 6.0), (-1.0, 1.0), (-11.0, 11.0), (-9.0, 3.0)])

@@ -68,8 +68,8 @@ def test_a_window_that_is_asked_to_end_keeps_the_second_it_is_in(name: str, tmp_
     assert path.read_text(encoding="utf-8").count("\n") > 5 and not list(tmp_path.glob("*.part"))
 
 
-def colours_at(environment: dict[str, str], *places: tuple[int, int]) -> list[tuple[int, ...]]:
-    """Colours on the display."""
+def colors_at(environment: dict[str, str], *places: tuple[int, int]) -> list[tuple[int, ...]]:
+    """Colors on the display."""
     shot = subprocess.run(["import", "-window", "root", "png:-"], env=environment, check=True, capture_output=True)
     picture = pygame.image.load(BytesIO(shot.stdout), "root.png")
     return [tuple(picture.get_at(place))[:3] for place in places]
@@ -83,12 +83,12 @@ def test_full_screen_begins_in_the_corner_where_nobody_manages_windows(tmp_path:
         tail = Tail(path)
         wait_for(tail, "time_s", 0.2)
         corners = (2, 2), (width - 3, height - 3)
-        assert colours_at(environment, *corners) == [(0, 0, 0)] * 2, "a window that does not fill the display"
+        assert colors_at(environment, *corners) == [(0, 0, 0)] * 2, "a window that does not fill the display"
         key(environment, "key", ["F11"])
         end, seen = time.monotonic() + PATIENCE_S, []
         while time.monotonic() < end and seen != [PANEL, INK]:
             time.sleep(0.2)
-            seen = colours_at(environment, *corners)
+            seen = colors_at(environment, *corners)
         assert seen == [PANEL, INK], "coach strip and caution line"
         key(environment, "keydown", ["r"])
         wait_for(tail, "nose.hoist_speed_mps", 0.05)

@@ -9,7 +9,7 @@ from simulator.attempt import Attempt
 from simulator.drill.instruction import KINDS, Instruction
 from simulator.drill.session import Caution
 from simulator.recording.older_events import happening_of
-from simulator.scenario.measures import METRES_PER_FOOT
+from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.scenario.rig import TWO_BY_ONE
 from simulator.window.hands.bindings import WHY_KEY, Labels
 from simulator.window.kit.measures_shown import System
@@ -129,7 +129,7 @@ def test_a_hidden_coach_gives_no_reason_away() -> None:
 # What each seat is told ------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", ["centring", "carry_across"])
+@pytest.mark.parametrize("name", ["centering", "carry_across"])
 def test_a_step_that_begins_tells_each_seat_its_own_text_for_a_while(name: str) -> None:
     shown, drive, lift = classroom(name=name)
     session = lift.session
@@ -195,7 +195,7 @@ def test_a_caution_that_comes_and_goes_does_not_flicker() -> None:
 
 
 def test_moving_out_of_turn_stands_in_the_alert_line_by_keys() -> None:
-    shown, drive, lift = classroom(name="centring")
+    shown, drive, lift = classroom(name="centering")
     session = lift.session
     assert session is not None
     index = next(i for i, one in enumerate(session.drill.steps) if one.moves == "nose")
@@ -233,7 +233,7 @@ def test_every_key_by_its_place_is_on_the_help_screen_and_in_the_readme() -> Non
         (Instruction("gust", 8.0, 0, 6.0), "metric", "The instructor: gust of wind, 8 m/s, 6 s"),
         (Instruction("gust", 20.0 * 0.44704, 0, 6.0), "us", "20 mph"),
         (Instruction("line slips", 0.3, 1), "metric", "right line slips, 0.30 m"),
-        (Instruction("line slips", METRES_PER_FOOT, 0), "us", "left line slips, 1.00 ft"),
+        (Instruction("line slips", METERS_PER_FOOT, 0), "us", "left line slips, 1.00 ft"),
         (Instruction("cargo shifts", 0.5), "metric", "0.50 m to the right"),
         (Instruction("soft float", 0.45, 0), "metric", "left unit, 45"),
         (Instruction("step back", 2.0), "metric", "step 3"),

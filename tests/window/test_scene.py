@@ -45,9 +45,9 @@ def camera_for(description: Description, readings: Readings) -> Camera:
     return camera
 
 
-def shown(canvas: Canvas, colour: tuple[int, int, int]) -> pygame.Rect:
-    """Where the scene shows a colour."""
-    rects = pygame.mask.from_threshold(canvas.surface, colour, (3, 3, 3, 255)).get_bounding_rects()
+def shown(canvas: Canvas, color: tuple[int, int, int]) -> pygame.Rect:
+    """Where the scene shows a color."""
+    rects = pygame.mask.from_threshold(canvas.surface, color, (3, 3, 3, 255)).get_bounding_rects()
     return rects[0].unionall(rects[1:]) if rects else pygame.Rect(0, 0, 0, 0)
 
 
@@ -202,8 +202,8 @@ def test_boom_sections_end_at_the_tip_in_order(length_m: float) -> None:
 
 def test_only_faces_toward_the_viewer_show() -> None:
     builder = Builder()
-    grey = (9, 9, 9)
-    builder.box((-1.0, -1.0, -1.0), (1.0, 1.0, 1.0), Paint(grey, grey, grey, grey))
+    gray = (9, 9, 9)
+    builder.box((-1.0, -1.0, -1.0), (1.0, 1.0, 1.0), Paint(gray, gray, gray, gray))
     cube = builder.build()
     for view in (SIDE_VIEW, SECTION_VIEW, PLAN_VIEW):
         toward = [tuple(n) for n in cube.normals if (view @ n)[2] < -0.02]
@@ -232,7 +232,7 @@ def test_lean_is_marked_from_caution_on() -> None:
     assert len(set(seen)) == 3
 
 
-def test_ruler_names_the_road_and_every_fifth_metre() -> None:
+def test_ruler_names_the_road_and_every_fifth_meter() -> None:
     description, readings = sample_description(), stop_readings()
     camera = camera_for(description, readings)
     rows = {word: y for y, word in ruler_marks(camera) if word}

@@ -186,7 +186,7 @@ def test_a_recording_that_vanished_is_a_sentence(tmp_path: Path) -> None:
 @pytest.mark.parametrize("who", range(4))
 def test_the_start_button_says_who_drives_however_long_the_title(size: tuple[int, int], who: int) -> None:
     shown = open_small()
-    long = replace(yard(), title="A tank trailer on its side in a stream bed, twelve metres down the slope")
+    long = replace(yard(), title="A tank trailer on its side in a stream bed, twelve meters down the slope")
     start, canvas = StartScreen(offered_lifts((long, yard()), ()), shown.desk), Canvas(pygame.Surface(size))
     start.who = who
     words, said = start_words(canvas, start), say(start.who_row.said)

@@ -24,7 +24,7 @@ from simulator.recording.noticed import conditions
 from simulator.recording.older_events import STORED, happening_of
 from simulator.report.amounts import Amounts
 from simulator.report.event_words import event_words
-from simulator.scenario.measures import METRES_PER_FOOT
+from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.scenario.rig import TWO_BY_ONE
 from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
 from simulator.window.readouts.alert_words import as_seen
@@ -158,7 +158,7 @@ def test_an_old_incident_is_told_in_the_users_units(system: str, speed: str, x: 
     text = "Shell meets tail unit tailboard, x +5.6, y -0.6, z +1.3 m: at 0.27 m/s"
     stored = happening_of("incident", text)
     assert stored == met(3.0, "Shell", "tail unit tailboard", 0.27, (5.6, -0.6, 1.3)).happening
-    assert float(speed.split()[0]) == pytest.approx(0.27 / (METRES_PER_FOOT if system == "us" else 1.0), abs=0.005)
+    assert float(speed.split()[0]) == pytest.approx(0.27 / (METERS_PER_FOOT if system == "us" else 1.0), abs=0.005)
     seen = event_text(stored, SEEN_BY_TWO, system)  # type: ignore[arg-type]
     assert seen.startswith("Shell meets right unit tailboard") and speed in seen and f"{x:.1f}" in seen
     assert incident_text(stored, MIRRORED, system) == "Shell meets left unit tailboard"  # type: ignore[arg-type]

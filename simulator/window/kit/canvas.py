@@ -1,6 +1,6 @@
 """The canvas: a sheet of 1920 x 1080 design units with lines and text, drawn at its native size, never shrunk.
 
-Every coordinate is in design units; text is placed by its baseline. Colours are those of `palette`.
+Every coordinate is in design units; text is placed by its baseline. Colors are those of `palette`.
 """
 
 from __future__ import annotations
@@ -15,15 +15,15 @@ import pygame
 
 from simulator.window.kit import shapes
 from simulator.window.kit.lettering import DIGITS, Weight, shared_lettering
-from simulator.window.kit.palette import INK, PAPER, Colour, mixed
+from simulator.window.kit.palette import INK, PAPER, Color, mixed
 
 __all__ = ["HEIGHT", "SMALLEST_TEXT", "WIDTH", "Anchor", "Canvas", "Spot", "Weight"]
 
 WIDTH, HEIGHT = 1920, 1080
 Spot = tuple[float, float]
 SMALLEST_TEXT = 24
-Anchor = Literal["left", "centre", "right"]
-SHARE_BEFORE = {"left": 0.0, "centre": 0.5, "right": 1.0}
+Anchor = Literal["left", "center", "right"]
+SHARE_BEFORE = {"left": 0.0, "center": 0.5, "right": 1.0}
 
 
 class Canvas:
@@ -57,7 +57,7 @@ class Canvas:
         return max(least, round(units * self.f))
 
     def rect_px(self, x: float, y: float, w: float, h: float) -> pygame.Rect:
-        """A design rectangle in whole pixels; neighbours share their edge."""
+        """A design rectangle in whole pixels; neighbors share their edge."""
         left, top = round(self.ox + x * self.f), round(self.oy + y * self.f)
         return pygame.Rect(left, top, round(self.ox + (x + w) * self.f) - left, round(self.oy + (y + h) * self.f) - top)
 
@@ -88,23 +88,23 @@ class Canvas:
         finally:
             self.surface.set_clip(before)
 
-    def veil(self, x: float, y: float, w: float, h: float, colour: Colour = PAPER, *, share: float = 0.6) -> None:
+    def veil(self, x: float, y: float, w: float, h: float, color: Color = PAPER, *, share: float = 0.6) -> None:
         """Lays a see-through sheet over a region."""
         rect = self.rect_px(x, y, w, h)
         sheet = pygame.Surface(rect.size)
-        sheet.fill(colour)
+        sheet.fill(color)
         sheet.set_alpha(round(255 * share))
         self.surface.blit(sheet, rect)
 
     # Areas ------------------------------------------------------------------------------------------------------
 
-    def clear(self, colour: Colour = PAPER) -> None:
+    def clear(self, color: Color = PAPER) -> None:
         """Fills the whole surface."""
-        self.surface.fill(colour)
+        self.surface.fill(color)
 
-    def rect(self, x: float, y: float, w: float, h: float, colour: Colour) -> None:
+    def rect(self, x: float, y: float, w: float, h: float, color: Color) -> None:
         """A plain filled rectangle."""
-        self.surface.fill(colour, self.rect_px(x, y, w, h).clip(self.surface.get_clip()))
+        self.surface.fill(color, self.rect_px(x, y, w, h).clip(self.surface.get_clip()))
 
     def box(
         self,
@@ -113,8 +113,8 @@ class Canvas:
         w: float,
         h: float,
         *,
-        fill: Colour | None = None,
-        edge: Colour | None = None,
+        fill: Color | None = None,
+        edge: Color | None = None,
         edge_width: float = 2.0,
         radius: float = 8.0,
     ) -> None:
@@ -128,8 +128,8 @@ class Canvas:
         y: float,
         radius: float,
         *,
-        fill: Colour | None = None,
-        edge: Colour | None = None,
+        fill: Color | None = None,
+        edge: Color | None = None,
         edge_width: float = 2.0,
     ) -> None:
         """A disc, or a ring when only `edge` is given; the edge lies inside the radius."""
@@ -140,17 +140,17 @@ class Canvas:
         self.surface.blit(stamp, (round(px - half), round(py - half)))
 
     def polygon(
-        self, points: Sequence[Spot], fill: Colour, *, edge: Colour | None = None, edge_width: float = 2.0
+        self, points: Sequence[Spot], fill: Color, *, edge: Color | None = None, edge_width: float = 2.0
     ) -> None:
-        """A filled polygon with smooth edges; the edge is centred on the outline."""
+        """A filled polygon with smooth edges; the edge is centered on the outline."""
         places = self.points_px(points)
         if edge is None:
             shapes.fill_polygon(self.surface, places, fill)
         else:
             shapes.edged_polygon(self.surface, places, fill, edge, max(1.0, edge_width * self.f))
 
-    def gradient(self, x: float, y: float, w: float, h: float, top: Colour, foot: Colour) -> None:
-        """A rectangle whose colour runs from top to foot. For layers that are kept."""
+    def gradient(self, x: float, y: float, w: float, h: float, top: Color, foot: Color) -> None:
+        """A rectangle whose color runs from top to foot. For layers that are kept."""
         rect = self.rect_px(x, y, w, h)
         bands = max(1, min(rect.h, 2 * max(abs(a - b) for a, b in zip(top, foot, strict=True))))
         for n in range(bands):
@@ -160,15 +160,15 @@ class Canvas:
     # Lines ----------------------------------------------------------------------------------------------------
 
     def hatch(
-        self, x: float, y: float, w: float, h: float, colour: Colour, *, spacing: float = 8.0, width: float = 1.5
+        self, x: float, y: float, w: float, h: float, color: Color, *, spacing: float = 8.0, width: float = 1.5
     ) -> None:
         """Slanting strokes inside a rectangle."""
         with self.clip(x, y, w, h):
             for step in range(int((w + h) / spacing) + 1):
                 start = x - h + step * spacing
-                self.line((start, y + h), (start + h, y), colour, width=width)
+                self.line((start, y + h), (start + h, y), color, width=width)
 
-    def line(self, start: Spot, end: Spot, colour: Colour = INK, *, width: float = 2.0) -> None:
+    def line(self, start: Spot, end: Spot, color: Color = INK, *, width: float = 2.0) -> None:
         """A straight line with smooth edges."""
         width_px = max(1.0, width * self.f)
         (x0, y0), (x1, y1) = self.points_px((start, end))
@@ -176,31 +176,31 @@ class Canvas:
         if abs(x0 - x1) < 0.25:
             low, high = sorted((y0 + 0.5, y1 + 0.5))
             left = round(x0 + 0.5 - whole / 2)
-            self._fill(colour, pygame.Rect(left, round(low), whole, max(1, round(high) - round(low))))
+            self._fill(color, pygame.Rect(left, round(low), whole, max(1, round(high) - round(low))))
         elif abs(y0 - y1) < 0.25:
             low, high = sorted((x0 + 0.5, x1 + 0.5))
             top = round(y0 + 0.5 - whole / 2)
-            self._fill(colour, pygame.Rect(round(low), top, max(1, round(high) - round(low)), whole))
+            self._fill(color, pygame.Rect(round(low), top, max(1, round(high) - round(low)), whole))
         else:
-            shapes.thick_line(self.surface, (x0, y0), (x1, y1), colour, width_px)
+            shapes.thick_line(self.surface, (x0, y0), (x1, y1), color, width_px)
 
-    def _fill(self, colour: Colour, rect: pygame.Rect) -> None:
+    def _fill(self, color: Color, rect: pygame.Rect) -> None:
         """Fills what shows of a rectangle: pygame's own fill goes wrong far outside the surface."""
-        self.surface.fill(colour, rect.clip(self.surface.get_clip()))
+        self.surface.fill(color, rect.clip(self.surface.get_clip()))
 
-    def polyline(self, points: Sequence[Spot], colour: Colour = INK, *, width: float = 2.0) -> None:
+    def polyline(self, points: Sequence[Spot], color: Color = INK, *, width: float = 2.0) -> None:
         """Straight lines from point to point, joints filled."""
         for start, end in pairwise(points):
-            self.line(start, end, colour, width=width)
+            self.line(start, end, color, width=width)
         if width * self.f > 2.2:
             for joint in points[1:-1]:
-                self.disc(*joint, width / 2, fill=colour)
+                self.disc(*joint, width / 2, fill=color)
 
     def dashed(
         self,
         start: Spot,
         end: Spot,
-        colour: Colour = INK,
+        color: Color = INK,
         *,
         width: float = 2.0,
         dash: float = 8.0,
@@ -214,15 +214,15 @@ class Canvas:
         ux, uy = (x1 - x0) / length, (y1 - y0) / length
         at = 0.0
         if x0 == x1:
-            self._dashed_down(x0, min(y0, y1), max(y0, y1), colour, width, (dash, gap))
+            self._dashed_down(x0, min(y0, y1), max(y0, y1), color, width, (dash, gap))
             return
         while at < length:
             to = min(at + dash, length)
-            self.line((x0 + ux * at, y0 + uy * at), (x0 + ux * to, y0 + uy * to), colour, width=width)
+            self.line((x0 + ux * at, y0 + uy * at), (x0 + ux * to, y0 + uy * to), color, width=width)
             at += dash + gap
 
     def _dashed_down(
-        self, x: float, top: float, foot: float, colour: Colour, width: float, beat: tuple[float, float]
+        self, x: float, top: float, foot: float, color: Color, width: float, beat: tuple[float, float]
     ) -> None:
         """A dashed line straight down: plain rectangles."""
         whole, fill, f = self.size_px(width), self.surface.fill, self.f
@@ -230,7 +230,7 @@ class Canvas:
         clip = self.surface.get_clip()
         step, long = sum(beat) * f, beat[0] * f
         while low < end:
-            fill(colour, pygame.Rect(left, round(low), whole, max(1, round(min(long, end - low)))).clip(clip))
+            fill(color, pygame.Rect(left, round(low), whole, max(1, round(min(long, end - low)))).clip(clip))
             low += step
 
     def arc(
@@ -240,7 +240,7 @@ class Canvas:
         radius: float,
         from_rad: float,
         to_rad: float,
-        colour: Colour = INK,
+        color: Color = INK,
         *,
         width: float = 2.0,
     ) -> None:
@@ -249,23 +249,23 @@ class Canvas:
         turns = (from_rad + (to_rad - from_rad) * n / count for n in range(count + 1))
         points = self.points_px([(x + radius * cos(a), y + radius * sin(a)) for a in turns])
         for start, end in pairwise(points):
-            shapes.thick_line(self.surface, start, end, colour, max(1.0, width * self.f))
+            shapes.thick_line(self.surface, start, end, color, max(1.0, width * self.f))
 
     def dashed_ring(
-        self, x: float, y: float, radius: float, colour: Colour, *, width: float = 2.0, dashes: int = 24
+        self, x: float, y: float, radius: float, color: Color, *, width: float = 2.0, dashes: int = 24
     ) -> None:
         """A ring of dashes."""
         step = 2 * pi / dashes
         for n in range(dashes):
-            self.arc(x, y, radius, n * step, n * step + step * 0.55, colour, width=width)
+            self.arc(x, y, radius, n * step, n * step + step * 0.55, color, width=width)
 
     def arrow(
         self,
         start: Spot,
         end: Spot,
-        fill: Colour,
+        fill: Color,
         *,
-        edge: Colour | None = None,
+        edge: Color | None = None,
         shaft: float = 8.0,
         head: float = 22.0,
         edge_width: float = 2.0,
@@ -311,7 +311,7 @@ class Canvas:
         size: float = 24.0,
         *,
         weight: Weight = "semibold",
-        colour: Colour = INK,
+        color: Color = INK,
         anchor: Anchor = "left",
         width: float | None = None,
     ) -> float:
@@ -319,7 +319,7 @@ class Canvas:
         if width is not None:
             text, size = self.fitted(text, size, width, weight=weight)
         size_px = self.size_px(size)
-        drawn = self.type.drawn(text, weight, size_px, colour)
+        drawn = self.type.drawn(text, weight, size_px, color)
         px, py = self.to_px(x, y)
         left = px - drawn.get_width() * SHARE_BEFORE[anchor]
         self.surface.blit(drawn, (round(left), round(py) - self.type.ascent(weight, size_px)))
@@ -333,7 +333,7 @@ class Canvas:
         size: float = 38.0,
         *,
         weight: Weight = "bold",
-        colour: Colour = INK,
+        color: Color = INK,
         anchor: Anchor = "left",
     ) -> float:
         """Draws a number with each digit in a cell of one width, so that it stands still; returns its width."""
@@ -343,7 +343,7 @@ class Canvas:
         pen = px - total * SHARE_BEFORE[anchor]
         top = round(py) - lettering.ascent(weight, size_px)
         for letter in text:
-            drawn = lettering.drawn(letter, weight, size_px, colour)
+            drawn = lettering.drawn(letter, weight, size_px, color)
             step = lettering.advance(letter, weight, size_px)
             inset = (step - drawn.get_width()) / 2 if letter in DIGITS else 0.0
             self.surface.blit(drawn, (round(pen + inset), top))

@@ -16,7 +16,7 @@ def draw_head(canvas: Canvas, title: str, words: str, *, width: float = 1400.0) 
     canvas.rect(0.0, 0.0, 1920.0, 118.0, PANEL)
     canvas.rect(0.0, 118.0, 1920.0, 2.0, INK)
     canvas.text(title, 48.0, 60.0, 46.0, weight="bold", width=width)
-    canvas.text(words, 48.0, 98.0, 28.0, weight="medium", colour=INK_2, width=width)
+    canvas.text(words, 48.0, 98.0, 28.0, weight="medium", color=INK_2, width=width)
 
 
 BACK = Region(1640.0, 16.0, 232.0, 60.0)
@@ -48,8 +48,8 @@ def draw_paragraph(
 ) -> float:
     """Lines under each other; returns the baseline after the last."""
     for line in lines:
-        colour = INK if is_strong else INK_2
-        canvas.text(line, x, y, size, weight="semibold" if is_strong else "medium", colour=colour, width=width)
+        color = INK if is_strong else INK_2
+        canvas.text(line, x, y, size, weight="semibold" if is_strong else "medium", color=color, width=width)
         y += size + 10.0
     return y
 
@@ -68,10 +68,10 @@ def draw_caution_line(canvas: Canvas, keys: tuple[tuple[str, str], ...] = DRIVE_
     text, room = say("program.caution"), start - left - 16.0
     if canvas.text_width(text, 24.0, weight="medium") > room:
         text = say("program.caution_short")
-    canvas.text(text, left, 1066.0, 24.0, weight="medium", colour=PANEL, width=room)
+    canvas.text(text, left, 1066.0, 24.0, weight="medium", color=PANEL, width=room)
     for (cap, does), (x, _) in zip(keys, places, strict=True):
         cap_width = draw_flat_key(canvas, say(cap), x, 1045.0)
-        canvas.text(say(does), x + cap_width + 8.0, 1066.0, 24.0, colour=PANEL)
+        canvas.text(say(does), x + cap_width + 8.0, 1066.0, 24.0, color=PANEL)
 
 
 def key_places(canvas: Canvas, keys: tuple[tuple[str, str], ...], *, left: float) -> list[tuple[float, float]]:

@@ -9,7 +9,7 @@ from typing import Literal
 
 import pygame
 
-from simulator.window.kit.palette import Colour
+from simulator.window.kit.palette import Color
 
 Weight = Literal["medium", "semibold", "bold"]
 MINUS = "\u2212"
@@ -54,9 +54,9 @@ class Lettering:
         except (OSError, pygame.error):
             return pygame.font.Font(None, size_px)
 
-    def _drawn(self, text: str, weight: Weight, size_px: int, colour: Colour) -> pygame.Surface:
+    def _drawn(self, text: str, weight: Weight, size_px: int, color: Color) -> pygame.Surface:
         """The text as a picture with transparent ground."""
-        return self.font(weight, size_px).render(true_minus(text), True, colour)
+        return self.font(weight, size_px).render(true_minus(text), True, color)
 
     def _width(self, text: str, weight: Weight, size_px: int) -> int:
         """Width of the text in pixels."""

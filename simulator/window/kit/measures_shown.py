@@ -1,4 +1,4 @@
-"""Numbers as the window shows them: metres and tonnes, or feet and pounds."""
+"""Numbers as the window shows them: meters and tonnes, or feet and pounds."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from math import degrees, isfinite
 from typing import Literal, NamedTuple
 
 from simulator.scenario.measures import (
-    METRES_PER_FOOT,
+    METERS_PER_FOOT,
     POUND_N,
     STANDARD_GRAVITY_MPS2,
     TONNE_N,
@@ -80,17 +80,17 @@ def mass(mass_kg: float, system: System) -> Shown:
 
 def length(length_m: float, system: System, *, decimals: int = 1, signed: bool = False) -> Shown:
     """A length, at most three digits and `decimals` decimals."""
-    value = length_m if system == "metric" else length_m / METRES_PER_FOOT
+    value = length_m if system == "metric" else length_m / METERS_PER_FOOT
     return Shown(
         number(value, _three_digits(value, decimals), signed=signed),
-        say("measure.metre" if system == "metric" else "measure.foot"),
+        say("measure.meter" if system == "metric" else "measure.foot"),
     )
 
 
 def slow_speed(speed_mps: float, system: System) -> Shown:
     """How fast something came or moves."""
-    value = speed_mps if system == "metric" else speed_mps / METRES_PER_FOOT
-    return Shown(number(value, 2), say("measure.metre_per_s" if system == "metric" else "measure.foot_per_s"))
+    value = speed_mps if system == "metric" else speed_mps / METERS_PER_FOOT
+    return Shown(number(value, 2), say("measure.meter_per_s" if system == "metric" else "measure.foot_per_s"))
 
 
 def gap(gap_m: float, system: System) -> Shown:

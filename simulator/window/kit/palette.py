@@ -1,29 +1,29 @@
-"""The window's colours, each named by its role. Cool hues say who; warm hues say look here."""
+"""The window's colors, each named by its role. Cool hues say who; warm hues say look here."""
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
-Colour = tuple[int, int, int]
+Color = tuple[int, int, int]
 
 
-def from_hex(text: str) -> Colour:
-    """A colour from six hexadecimal digits, such as "14202B"."""
+def from_hex(text: str) -> Color:
+    """A color from six hexadecimal digits, such as "14202B"."""
     return int(text[0:2], 16), int(text[2:4], 16), int(text[4:6], 16)
 
 
-def mixed(first: Colour, second: Colour, share: float) -> Colour:
+def mixed(first: Color, second: Color, share: float) -> Color:
     """`first` with `share` (0 to 1) of `second` in it."""
     red, green, blue = (round(a + (b - a) * share) for a, b in zip(first, second, strict=True))
     return red, green, blue
 
 
 class Side(NamedTuple):
-    """The colours that mean one unit."""
+    """The colors that mean one unit."""
 
-    main: Colour
-    tint: Colour
-    dark: Colour
+    main: Color
+    tint: Color
+    dark: Color
 
 
 INK = from_hex("14202B")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from simulator.window.kit.canvas import Canvas, Weight
 from simulator.window.kit.icons import icon
 from simulator.window.kit.measures_shown import DEGREE, NONE, Shown
-from simulator.window.kit.palette import INK, INK_2, PANEL, STEEL_DARK, Colour
+from simulator.window.kit.palette import INK, INK_2, PANEL, STEEL_DARK, Color
 from simulator.window.kit.thresholds import Level, Marked
 
 
@@ -34,19 +34,19 @@ def draw_value(
     unit_size: float = 26.0,
     gap: float = 6.0,
     right: bool = False,
-    colour: Colour = INK,
-    unit_colour: Colour = INK_2,
+    color: Color = INK,
+    unit_color: Color = INK_2,
 ) -> float:
     """Draws a value and its unit from `x` (or up to it); returns the left edge of the value."""
     left = x - value_width(canvas, value, size, unit_size, gap) if right else x
-    width = canvas.digits(value.text, left, y, size, colour=colour)
+    width = canvas.digits(value.text, left, y, size, color=color)
     unit_gap = 1.0 if value.unit == DEGREE else gap
-    canvas.text(shown_unit(value), left + width + unit_gap, y, unit_size, weight="medium", colour=unit_colour)
+    canvas.text(shown_unit(value), left + width + unit_gap, y, unit_size, weight="medium", color=unit_color)
     return left
 
 
 def draw_level(canvas: Canvas, level: Level, x: float, y: float, side: float = 28.0) -> None:
-    """The triangle or octagon of a level, centred; nothing when good."""
+    """The triangle or octagon of a level, centered; nothing when good."""
     if level is Level.CAUTION:
         icon(canvas, "caution", x, y, side)
     elif level is Level.STOP:
@@ -71,11 +71,11 @@ def draw_marked(
     draw_level(canvas, marked.level, left - 6.0 - mark_side / 2, y - size * 0.34, mark_side)
 
 
-def draw_pill(canvas: Canvas, word: str, x: float, y: float, w: float, *, filled: bool, ground: Colour) -> None:
-    """MOVE as a filled pill, HOLD as an outlined one, on a unit's colour; 36 high."""
-    fill, colour = (PANEL, ground) if filled else (ground, PANEL)
+def draw_pill(canvas: Canvas, word: str, x: float, y: float, w: float, *, filled: bool, ground: Color) -> None:
+    """MOVE as a filled pill, HOLD as an outlined one, on a unit's color; 36 high."""
+    fill, color = (PANEL, ground) if filled else (ground, PANEL)
     canvas.box(x, y, w, 36.0, fill=fill, edge=PANEL, radius=18.0)
-    canvas.text(word, x + w / 2, y + 27.0, 26.0, weight="bold", colour=colour, anchor="centre", width=w - 20.0)
+    canvas.text(word, x + w / 2, y + 27.0, 26.0, weight="bold", color=color, anchor="center", width=w - 20.0)
 
 
 def key_width(canvas: Canvas, label: str, size: float = 26.0) -> float:
@@ -88,7 +88,7 @@ def draw_key(canvas: Canvas, label: str, x: float, y: float, *, height: float = 
     width = key_width(canvas, label, size)
     canvas.box(x, y, width, height, fill=PANEL, edge=INK, radius=6.0)
     canvas.rect(x + 5.0, y + height - 4.0, width - 10.0, 3.0, INK)
-    canvas.text(label, x + width / 2, y + height / 2 + size * 0.32, size, weight="bold", anchor="centre")
+    canvas.text(label, x + width / 2, y + height / 2 + size * 0.32, size, weight="bold", anchor="center")
     return width
 
 
@@ -96,13 +96,13 @@ def draw_flat_key(canvas: Canvas, label: str, x: float, y: float) -> float:
     """A key cap on the dark line, 28 high; returns its width."""
     width = canvas.text_width(label, 24.0, weight="bold") + 18.0
     canvas.box(x, y, width, 26.0, fill=PANEL, radius=5.0)
-    canvas.text(label, x + width / 2, y + 21.0, 24.0, weight="bold", anchor="centre")
+    canvas.text(label, x + width / 2, y + 21.0, 24.0, weight="bold", anchor="center")
     return width
 
 
-def draw_rule(canvas: Canvas, x: float, y: float, w: float, colour: Colour = STEEL_DARK) -> None:
+def draw_rule(canvas: Canvas, x: float, y: float, w: float, color: Color = STEEL_DARK) -> None:
     """A fine level line."""
-    canvas.rect(x, y, w, 1.5, colour)
+    canvas.rect(x, y, w, 1.5, color)
 
 
 def lines_of(

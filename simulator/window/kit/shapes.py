@@ -8,7 +8,7 @@ from math import ceil, hypot, sqrt
 
 import pygame
 
-from simulator.window.kit.palette import Colour
+from simulator.window.kit.palette import Color
 
 Pixel = tuple[float, float]
 OVERDRAW = 4
@@ -54,70 +54,70 @@ def spread(width_px: float) -> tuple[float, ...]:
     return tuple(span * (n / count - 0.5) for n in range(count + 1))
 
 
-def plain_polygon(surface: pygame.Surface, points: Sequence[Pixel], colour: Colour) -> None:
+def plain_polygon(surface: pygame.Surface, points: Sequence[Pixel], color: Color) -> None:
     """A filled polygon in whole pixels: its edge is to be drawn over."""
-    pygame.draw.polygon(surface, colour, [(round(x), round(y)) for x, y in points])
+    pygame.draw.polygon(surface, color, [(round(x), round(y)) for x, y in points])
 
 
-def soft_polygon(surface: pygame.Surface, points: Sequence[Pixel], colour: Colour) -> None:
+def soft_polygon(surface: pygame.Surface, points: Sequence[Pixel], color: Color) -> None:
     """A filled polygon with its edge softened: quick, and good for small or pale shapes."""
-    plain_polygon(surface, points, colour)
-    pygame.draw.aalines(surface, colour, True, points)
+    plain_polygon(surface, points, color)
+    pygame.draw.aalines(surface, color, True, points)
 
 
-def fill_polygon(surface: pygame.Surface, points: Sequence[Pixel], colour: Colour) -> None:
+def fill_polygon(surface: pygame.Surface, points: Sequence[Pixel], color: Color) -> None:
     """A filled polygon with smooth edges: whole-pixel fill held inside, then fine lines along the edge."""
     inner = offset(points, -SEAM_PX)
-    plain_polygon(surface, inner, colour)
-    pygame.draw.aalines(surface, colour, True, inner)
-    pygame.draw.aalines(surface, colour, True, points)
+    plain_polygon(surface, inner, color)
+    pygame.draw.aalines(surface, color, True, inner)
+    pygame.draw.aalines(surface, color, True, points)
 
 
-def outline(surface: pygame.Surface, points: Sequence[Pixel], colour: Colour, width_px: float) -> None:
+def outline(surface: pygame.Surface, points: Sequence[Pixel], color: Color, width_px: float) -> None:
     """A closed outline: along the points, and outward, to which the eye is blind up to two pixels."""
     if width_px > WIDE_PX:
         for by_px in spread(width_px):
-            pygame.draw.aalines(surface, colour, True, offset(points, by_px))
+            pygame.draw.aalines(surface, color, True, offset(points, by_px))
         return
-    pygame.draw.aalines(surface, colour, True, points)
+    pygame.draw.aalines(surface, color, True, points)
     if width_px > FINE_PX:
-        pygame.draw.aalines(surface, colour, True, offset(points, min(0.85, width_px - 1.0)))
+        pygame.draw.aalines(surface, color, True, offset(points, min(0.85, width_px - 1.0)))
 
 
-def edged_polygon(surface: pygame.Surface, points: Sequence[Pixel], fill: Colour, edge: Colour, edge_px: float) -> None:
+def edged_polygon(surface: pygame.Surface, points: Sequence[Pixel], fill: Color, edge: Color, edge_px: float) -> None:
     """A filled polygon with an outline of `edge_px`."""
     pygame.draw.polygon(surface, fill, [(round(x), round(y)) for x, y in points])
     outline(surface, points, edge, edge_px)
 
 
-def thick_line(surface: pygame.Surface, start: Pixel, end: Pixel, colour: Colour, width_px: float) -> None:
+def thick_line(surface: pygame.Surface, start: Pixel, end: Pixel, color: Color, width_px: float) -> None:
     """A straight line with smooth edges and square ends."""
     if width_px <= FINE_PX:
-        pygame.draw.aaline(surface, colour, start, end)
+        pygame.draw.aaline(surface, color, start, end)
         return
     (x0, y0), (x1, y1) = start, end
     length = hypot(x1 - x0, y1 - y0)
     if length < 0.5:
-        pygame.draw.aaline(surface, colour, start, end)
+        pygame.draw.aaline(surface, color, start, end)
         return
     nx, ny = (y1 - y0) / length, (x0 - x1) / length
     offsets = spread(width_px)
     if len(offsets) > 4:
         a = width_px / 2 - 0.6
         mx, my = nx * a, ny * a
-        plain_polygon(surface, ((x0 + mx, y0 + my), (x1 + mx, y1 + my), (x1 - mx, y1 - my), (x0 - mx, y0 - my)), colour)
+        plain_polygon(surface, ((x0 + mx, y0 + my), (x1 + mx, y1 + my), (x1 - mx, y1 - my), (x0 - mx, y0 - my)), color)
         offsets = (offsets[0], offsets[-1])
     for a in offsets:
-        pygame.draw.aaline(surface, colour, (x0 + nx * a, y0 + ny * a), (x1 + nx * a, y1 + ny * a))
+        pygame.draw.aaline(surface, color, (x0 + nx * a, y0 + ny * a), (x1 + nx * a, y1 + ny * a))
 
 
-def bowed_line(surface: pygame.Surface, points: Sequence[Pixel], colour: Colour, width_px: float) -> None:
+def bowed_line(surface: pygame.Surface, points: Sequence[Pixel], color: Color, width_px: float) -> None:
     """A line through points that bends only a little: thickened square to its chord."""
     (x0, y0), (x1, y1) = points[0], points[-1]
     length = hypot(x1 - x0, y1 - y0) or 1.0
     nx, ny = (y1 - y0) / length, (x0 - x1) / length
     for a in spread(width_px):
-        pygame.draw.aalines(surface, colour, False, [(x + nx * a, y + ny * a) for x, y in points])
+        pygame.draw.aalines(surface, color, False, [(x + nx * a, y + ny * a) for x, y in points])
 
 
 def quick(surface: pygame.Surface) -> pygame.Surface:
@@ -128,7 +128,7 @@ def quick(surface: pygame.Surface) -> pygame.Surface:
 
 
 @lru_cache(maxsize=512)
-def disc_stamp(radius_px: float, fill: Colour | None, edge: Colour | None, edge_px: float) -> pygame.Surface:
+def disc_stamp(radius_px: float, fill: Color | None, edge: Color | None, edge_px: float) -> pygame.Surface:
     """A disc, ring or edged disc with smooth edges; `edge_px` lies inside the radius."""
     side = round(radius_px * 2) + 2
     big = pygame.Surface((side * OVERDRAW, side * OVERDRAW), pygame.SRCALPHA)
@@ -145,7 +145,7 @@ def disc_stamp(radius_px: float, fill: Colour | None, edge: Colour | None, edge_
 
 
 @lru_cache(maxsize=256)
-def corner_stamp(radius_px: int, fill: Colour | None, edge: Colour | None, edge_px: int) -> pygame.Surface:
+def corner_stamp(radius_px: int, fill: Color | None, edge: Color | None, edge_px: int) -> pygame.Surface:
     """A square of 2 r holding the four corners of a rounded box, smooth."""
     side = radius_px * 2
     big = pygame.Surface((side * OVERDRAW, side * OVERDRAW), pygame.SRCALPHA)
@@ -166,8 +166,8 @@ def rounded_box(
     surface: pygame.Surface,
     rect: pygame.Rect,
     radius_px: int,
-    fill: Colour | None,
-    edge: Colour | None,
+    fill: Color | None,
+    edge: Color | None,
     edge_px: int,
 ) -> None:
     """A rounded box put together from its kept corners and plain rectangles; `edge_px` lies inside `rect`."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from simulator.drill.instruction import Instruction, from_fields
 from simulator.events import Fields
-from simulator.scenario.measures import METRES_PER_S_PER_MPH
+from simulator.scenario.measures import METERS_PER_S_PER_MPH
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import Seen
@@ -18,8 +18,8 @@ NAMED = {"cargo shifts": "cargo", "bed holds": "bed", "pause": "paused", "go on"
 def speed_said(value: float, system: System) -> str:
     """A wind's."""
     if system == "metric":
-        return f"{value:.0f} {say('measure.metre_per_s')}"
-    return f"{value / METRES_PER_S_PER_MPH:.0f} {say('measure.mile_per_h')}"
+        return f"{value:.0f} {say('measure.meter_per_s')}"
+    return f"{value / METERS_PER_S_PER_MPH:.0f} {say('measure.mile_per_h')}"
 
 
 def length_said(value: float, system: System) -> str:

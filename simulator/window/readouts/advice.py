@@ -36,7 +36,7 @@ class Move(NamedTuple):
     across: float
     lift_per_m: float
     pose_rate: BoomPose
-    """Change of the boom's pose for each metre that the tip moves in plan."""
+    """Change of the boom's pose for each meter that the tip moves in plan."""
 
 
 Allowed = Callable[[int, BoomPose], bool]
@@ -57,7 +57,7 @@ def as_judged(readings: Readings, rig: RigUnit) -> UnitReadings:
 
 
 def moves(unit: Unit, pose: BoomPose) -> tuple[Move, ...]:
-    """Every direction of slew, elevation and telescope, for one metre of the tip in plan."""
+    """Every direction of slew, elevation and telescope, for one meter of the tip in plan."""
     s, slew, raised, length = unit.facing, pose.slew_rad, pose.elevation_rad, pose.length_m
     out = (s * cos(slew), sin(slew))
     side = (-s * sin(slew), cos(slew))

@@ -6,7 +6,7 @@ from typing import Literal, NamedTuple
 
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.icons import badge, icon
-from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, RULE, SIDES, STOP, Colour
+from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, RULE, SIDES, STOP, Color
 from simulator.window.kit.pieces import halves
 from simulator.window.kit.regions import COACH
 from simulator.window.kit.seen import SeenUnit
@@ -43,7 +43,7 @@ def draw_coach_strip(canvas: Canvas, look: CoachLook) -> None:
     """Draws the strip over the full width."""
     canvas.rect(*COACH, PANEL)
     canvas.rect(0.0, 118.0, 1920.0, 2.0, INK)
-    canvas.text(look.label, 24.0, 38.0, 24.0, weight="semibold", colour=INK_2, width=310.0)
+    canvas.text(look.label, 24.0, 38.0, 24.0, weight="semibold", color=INK_2, width=310.0)
     if look.progress:
         canvas.text(look.title, 24.0, 74.0, 34.0, weight="bold", width=310.0)
         _progress(canvas, *look.progress)
@@ -95,11 +95,11 @@ def _mover_chip(canvas: Canvas, look: CoachLook) -> None:
     mover = mover or (look.units[0] if len(look.units) < 2 else None)
     head = say(f"unit.{mover.where}") if mover is not None else say("unit.both")
     room = CHIP_X + CHIP_W - text_x - 10.0
-    canvas.text(head, text_x, middle_y - 8.0, 28.0, weight="bold", colour=ink, width=room)
-    canvas.text(look.mover_words, text_x, middle_y + 26.0, 28.0, colour=ink, width=room)
+    canvas.text(head, text_x, middle_y - 8.0, 28.0, weight="bold", color=ink, width=room)
+    canvas.text(look.mover_words, text_x, middle_y + 26.0, 28.0, color=ink, width=room)
 
 
-def _chip_ground(look: CoachLook) -> Colour:
+def _chip_ground(look: CoachLook) -> Color:
     if look.mover == "stop":
         return STOP
     return next((SIDES[one.side].main for one in look.units if one.where == look.mover), INK)
@@ -114,12 +114,12 @@ def _alert_line(canvas: Canvas, alert: AlertLook) -> None:
     else:
         icon(canvas, "caution", ALERT_X + 24.0, 86.0, 30.0)
     x = ALERT_X + 50.0
-    x += canvas.text(say("coach.stop" if is_stop else "coach.caution"), x, 96.0, 26.0, weight="bold", colour=ink) + 14.0
+    x += canvas.text(say("coach.stop" if is_stop else "coach.caution"), x, 96.0, 26.0, weight="bold", color=ink) + 14.0
     count = say("coach.nth", count=alert.number) if alert.number > 1 else ""
     room = ALERT_X + ALERT_W - 16.0 - x
     if count:
-        room -= canvas.text(count, ALERT_X + ALERT_W - 16.0, 96.0, 26.0, colour=ink, anchor="right") + 16.0
-    canvas.text(alert.text, x, 96.0, 26.0, colour=ink, width=room)
+        room -= canvas.text(count, ALERT_X + ALERT_W - 16.0, 96.0, 26.0, color=ink, anchor="right") + 16.0
+    canvas.text(alert.text, x, 96.0, 26.0, color=ink, width=room)
 
 
 def _clock(canvas: Canvas, look: CoachLook) -> None:
@@ -130,5 +130,5 @@ def _clock(canvas: Canvas, look: CoachLook) -> None:
     if look.score:
         columns.append((1828.0, "coach.score", look.score))
     for x, label, value in columns:
-        canvas.text(say(label), x, 38.0, 26.0, weight="medium", colour=INK_2, width=90.0)
+        canvas.text(say(label), x, 38.0, 26.0, weight="medium", color=INK_2, width=90.0)
         canvas.digits(value, x, 86.0, 46.0)

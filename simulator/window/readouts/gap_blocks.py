@@ -121,8 +121,8 @@ def bead_stamp(number: int, level: Level, f: float) -> pygame.Surface:
     else:
         canvas.disc(0.0, 0.0, BEAD_RADIUS + 2.0, fill=PANEL)
         canvas.disc(0.0, 0.0, BEAD_RADIUS, fill=PANEL, edge=INK, edge_width=2.5)
-    colour = PANEL if level is Level.STOP else INK
-    canvas.text(str(number), 0.0, 9.0, 26.0, weight="bold", colour=colour, anchor="centre")
+    color = PANEL if level is Level.STOP else INK
+    canvas.text(str(number), 0.0, 9.0, 26.0, weight="bold", color=color, anchor="center")
     return quick(stamp)
 
 

@@ -30,4 +30,4 @@ class Notice:
         x, y = SCENE.x + (SCENE.w - width) / 2.0, SCENE.foot - HEIGHT - 8.0
         canvas.box(x, y, width, HEIGHT, fill=CAUTION_TINT, edge=CAUTION, radius=6.0)
         icon(canvas, "caution", x + 30.0, y + HEIGHT / 2.0 - 1.0, 32.0)
-        canvas.text(words, x + 58.0, y + 33.0, 26.0, colour=INK, width=width - 74.0)
+        canvas.text(words, x + 58.0, y + 33.0, 26.0, color=INK, width=width - 74.0)

@@ -92,8 +92,8 @@ class BoardPicture:
 def draw_board(canvas: Canvas, side: int, x: float, y: float, look: BoardLook) -> None:
     """Draws the whole board from its left upper corner."""
     canvas.box(x, y, WIDTH, HEIGHT, fill=PANEL, edge=STOP if look.tipping else INK_2, radius=8.0)
-    canvas.text(say("board.outriggers"), x + 16.0, y + 30.0, 26.0, weight="medium", colour=INK_2, width=96.0)
-    unit = canvas.text(look.unit, x + WIDTH - 16.0, y + 30.0, 26.0, weight="medium", colour=INK_2, anchor="right")
+    canvas.text(say("board.outriggers"), x + 16.0, y + 30.0, 26.0, weight="medium", color=INK_2, width=96.0)
+    unit = canvas.text(look.unit, x + WIDTH - 16.0, y + 30.0, 26.0, weight="medium", color=INK_2, anchor="right")
     canvas.text(look.lean, x + WIDTH - 32.0 - unit, y + 30.0, 24.0, anchor="right", width=126.0)
     _truck(canvas, side, x, y, look)
     for index, corner in enumerate(tile_corners(side)):
@@ -101,7 +101,7 @@ def draw_board(canvas: Canvas, side: int, x: float, y: float, look: BoardLook) -
     if look.tipping:
         canvas.box(x, y, WIDTH, 40.0, fill=STOP, radius=8.0)
         icon(canvas, "stop", x + 66.0, y + 20.0, 30.0, fill=PANEL, mark=STOP)
-        canvas.text(say("board.tipping"), x + 94.0, y + 31.0, 32.0, weight="bold", colour=PANEL, width=170.0)
+        canvas.text(say("board.tipping"), x + 94.0, y + 31.0, 32.0, weight="bold", color=PANEL, width=170.0)
 
 
 def tile_corners(side: int) -> tuple[Spot, Spot, Spot, Spot]:
@@ -115,7 +115,7 @@ def _truck(canvas: Canvas, side: int, x: float, y: float, look: BoardLook) -> No
     cab_x = x + 16.0 if side == 0 else x + 228.0
     canvas.box(cab_x, y + 106.0, 44.0, 30.0, fill=SIDES[side].main, radius=5.0)
     middle = x + 60.0 + 106.0 if side == 0 else x + 16.0 + 106.0
-    canvas.text(look.spare, middle, y + 129.0, 26.0, anchor="centre", width=TRUCK_ROOM)
+    canvas.text(look.spare, middle, y + 129.0, 26.0, anchor="center", width=TRUCK_ROOM)
 
 
 def _tile(canvas: Canvas, side: int, corner: Spot, look: TileLook) -> None:
@@ -141,9 +141,9 @@ def _flat_tile(canvas: Canvas, side: int, x: float, y: float, look: TileLook) ->
         canvas.hatch(*area, INK_3)
         canvas.box(x + 4.0, y + 8.0, TILE_W - 8.0, TILE_H - 16.0, fill=CAUTION, edge=INK, radius=5.0)
         draw_level(canvas, Level.CAUTION, x + 18.0, y + 26.0, 20.0)
-        canvas.text(look.word, x + 73.0, y + 36.0, 24.0, weight="semibold", anchor="centre", width=86.0)
+        canvas.text(look.word, x + 73.0, y + 36.0, 24.0, weight="semibold", anchor="center", width=86.0)
     else:
-        canvas.digits(look.text, x + TILE_W / 2, y + 41.0, 40.0, anchor="centre")
+        canvas.digits(look.text, x + TILE_W / 2, y + 41.0, 40.0, anchor="center")
 
 
 @lru_cache(maxsize=16)
@@ -151,12 +151,12 @@ def loose_tile(text: str, word: str, level: Level, is_least: bool, f: float) -> 
     """A tile that came loose: drawn upright at twice its size, turned, and shrunk once."""
     size = (round((TILE_W + 12.0) * 2 * f), round((TILE_H + 12.0) * 2 * f))
     big = Canvas(pygame.Surface(size, pygame.SRCALPHA), f=2 * f, origin_px=(round(12 * f), round(12 * f)))
-    fill, colour = (STOP, PANEL) if level is Level.STOP else (CAUTION, INK)
+    fill, color = (STOP, PANEL) if level is Level.STOP else (CAUTION, INK)
     big.surface.fill((*INK, 0))
     big.box(0.0, 0.0, TILE_W, TILE_H, fill=fill, edge=INK, edge_width=5.0 if is_least else 3.0, radius=6.0)
     if level is Level.STOP:
         icon(big, "stop", 28.0, TILE_H / 2, 32.0, fill=PANEL, mark=STOP)
     else:
         icon(big, "caution", 29.0, TILE_H / 2 - 1.0, 30.0, fill=INK, mark=CAUTION)
-    big.digits(word or text, 82.0, 41.0, 40.0 if len(word or text) < 5 else 34.0, colour=colour, anchor="centre")
+    big.digits(word or text, 82.0, 41.0, 40.0 if len(word or text) < 5 else 34.0, color=color, anchor="center")
     return pygame.transform.rotozoom(big.surface, TURN_DEG, 0.5)

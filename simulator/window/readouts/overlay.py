@@ -13,7 +13,7 @@ from simulator.window.readouts.gap_blocks import APART, Extent, Undersides, draw
 from simulator.window.readouts.outrigger_board import BoardPicture, board_place, draw_leaders
 from simulator.window.readouts.readouts import Readouts
 from simulator.window.readouts.rose import Trail, draw_rose, rose_look
-from simulator.window.readouts.rose_tag import ABOVE_CENTRE, HEADROOM, TEXT_H, TagPicture, tag_look
+from simulator.window.readouts.rose_tag import ABOVE_CENTER, HEADROOM, TEXT_H, TagPicture, tag_look
 from simulator.window.readouts.rose_tag import WIDTH as TAG_WIDTH
 from simulator.window.readouts.stop_band import BAND_FOOT
 from simulator.window.scene.camera import Camera, rose_radius
@@ -111,7 +111,7 @@ class Overlay:
             level = readouts.off_plumb_level(seen.place)
             row = rose_look(seen.unit, readings, trail, camera.sign, level)
             draw_rose(canvas, seen.side, x, y, radius, row, self._description.limits)
-            left, top = tag_x(seen.side, x, radius), y - ABOVE_CENTRE
+            left, top = tag_x(seen.side, x, radius), y - ABOVE_CENTER
             if top + TEXT_H > camera.to_scene(0.0, ROOF_M)[1]:
                 # A low boom brings the tag down over the trucks: its words need a ground of their own.
                 canvas.box(left - 6.0, top - 6.0, TAG_WIDTH + 12.0, TEXT_H + 4.0, fill=PANEL, edge=RULE, radius=8.0)
@@ -123,7 +123,7 @@ def rose_place(side: int, tip: Spot, middle_x: float | None, radius: float, *, h
     if its tag had no room, down from the scene's `head`."""
     apart = 2.0 * radius + 2.0 * MARGIN
     x, y = tip
-    y = min(max(y, head + MARGIN + max(radius, ABOVE_CENTRE + HEADROOM)), SCENE.y + 220.0)
+    y = min(max(y, head + MARGIN + max(radius, ABOVE_CENTER + HEADROOM)), SCENE.y + 220.0)
     room = radius + TAG_GAP + TAG_WIDTH + MARGIN
     if side == 0:
         return max(x if middle_x is None else min(x, middle_x - apart / 2.0), SCENE.x + room), y

@@ -70,14 +70,14 @@ def _head(canvas: Canvas, region: Region, seen: SeenUnit, look: PanelLook) -> No
         badge(canvas, seen.side, region.x + 31.0, region.y + 28.0, 38.0, inverse=True)
         left = region.x + 62.0
     room = region.right - 112.0 - left
-    canvas.text(say(f"unit.{seen.where}"), left, region.y + 40.0, 34.0, weight="bold", colour=PANEL, width=room)
+    canvas.text(say(f"unit.{seen.where}"), left, region.y + 40.0, 34.0, weight="bold", color=PANEL, width=room)
     draw_pill(canvas, look.state, region.right - 104.0, region.y + 10.0, 92.0, filled=look.is_moving, ground=ground)
 
 
 def _tension(canvas: Canvas, left: float, right: float, top: float, look: PanelLook, *, has_share: bool) -> None:
     """The pull of the line, or of both lines together, and the unit's share; one alone has no share."""
     label = "panel.both_lines" if look.lines else "panel.line_tension"
-    canvas.text(say(label), left, top + 38.0, 26.0, weight="medium", colour=INK_2, width=210.0)
+    canvas.text(say(label), left, top + 38.0, 26.0, weight="medium", color=INK_2, width=210.0)
     if look.line_word and not look.lines:
         width = canvas.text(look.line_word, right, top + 68.0, 26.0, weight="bold", anchor="right", width=100.0)
         draw_level(canvas, look.line_load.level, right - width - 20.0, top + 58.0, 26.0)
@@ -86,7 +86,7 @@ def _tension(canvas: Canvas, left: float, right: float, top: float, look: PanelL
     end = right
     if has_share:
         share = say("panel.share")
-        canvas.text(share, right, top + 38.0, 26.0, weight="medium", colour=INK_2, anchor="right", width=70.0)
+        canvas.text(share, right, top + 38.0, 26.0, weight="medium", color=INK_2, anchor="right", width=70.0)
         end = draw_value(canvas, look.share, right, foot, 46.0, unit_size=30.0, right=True) - APART
     sizes = SMALL_SIZES if look.lines and has_share else SIZES
     fits = (size for size in sizes if left + 2.0 + value_width(canvas, value, size, unit_size, 12.0) <= end)
@@ -102,11 +102,11 @@ def _lines(canvas: Canvas, left: float, top: float, pitch: float, look: PanelLoo
     values = [(line.load, line.head_room, line.rope_left) for line in look.lines]
     for right, key, marked in zip(COLUMNS, ("load", "head", "rope"), values[0], strict=True):
         text = f"{say(f'panel.column_{key}')} {marked.value.unit}"
-        canvas.text(text, left + right, top + 27.0, 24.0, weight="medium", colour=INK_2, anchor="right", width=88.0)
+        canvas.text(text, left + right, top + 27.0, 24.0, weight="medium", color=INK_2, anchor="right", width=88.0)
     for row, (line, cells) in enumerate(zip(look.lines, values, strict=True)):
         foot = top + 60.0 + (pitch - 54.0) / 2.0 + row * pitch
         canvas.box(left, foot - 26.0, 30.0, 30.0, edge=INK, radius=15.0, fill=PANEL)
-        canvas.digits(str(line.number), left + 15.0, foot - 2.5, 24.0, anchor="centre")
+        canvas.digits(str(line.number), left + 15.0, foot - 2.5, 24.0, anchor="center")
         for right, marked in zip(COLUMNS, cells, strict=True):
             at = draw_value(canvas, marked.value._replace(unit=""), left + right, foot, 34.0, gap=0.0, right=True)
             if not (line.word and marked is line.load):
@@ -119,11 +119,11 @@ def _lines(canvas: Canvas, left: float, top: float, pitch: float, look: PanelLoo
 def _capacity(
     canvas: Canvas, side: int, left: float, right: float, top: float, look: PanelLook, marks: tuple[float, float]
 ) -> None:
-    label = canvas.text(say("panel.capacity"), left, top + 42.0, 26.0, weight="medium", colour=INK_2, width=110.0)
+    label = canvas.text(say("panel.capacity"), left, top + 42.0, 26.0, weight="medium", color=INK_2, width=110.0)
     if look.capacity.value.unit:
         # A word in place of the value takes this room.
         at = left + label + 9.0
-        canvas.text(say("panel.used"), at, top + 42.0, 24.0, weight="medium", colour=INK_2, width=60.0)
+        canvas.text(say("panel.used"), at, top + 42.0, 24.0, weight="medium", color=INK_2, width=60.0)
     draw_marked(canvas, look.capacity, right, top + 44.0, 46.0, unit_size=30.0, right=True, mark_side=30.0)
     width = right - left
     canvas.box(left, top + 62.0, width, 24.0, fill=WASH, edge=INK, radius=4.0)
@@ -133,8 +133,8 @@ def _capacity(
     for mark in marks:
         at = left + width * mark / BAR_FULL
         canvas.rect(at - 1.5, top + 55.0, 3.0, 38.0, INK)
-        canvas.text(f"{100 * mark:.0f}", at, top + 116.0, 24.0, weight="medium", colour=INK_2, anchor="centre")
-    label = canvas.text(say("panel.reach"), left, top + 116.0, 26.0, weight="medium", colour=INK_2, width=90.0)
+        canvas.text(f"{100 * mark:.0f}", at, top + 116.0, 24.0, weight="medium", color=INK_2, anchor="center")
+    label = canvas.text(say("panel.reach"), left, top + 116.0, 26.0, weight="medium", color=INK_2, width=90.0)
     draw_value(canvas, look.reach, left + label + 10.0, top + 116.0, 34.0, gap=5.0)
 
 
@@ -145,7 +145,7 @@ def _boom(canvas: Canvas, left: float, top: float, look: PanelLook) -> None:
         (199.0, "panel.slewed", look.slewed),
     )
     for offset, label, value in columns:
-        canvas.text(say(label), left + offset, top + 40.0, 26.0, weight="medium", colour=INK_2, width=94.0)
+        canvas.text(say(label), left + offset, top + 40.0, 26.0, weight="medium", color=INK_2, width=94.0)
         draw_value(canvas, value, left + offset, top + 82.0, 38.0, unit_size=26.0, gap=4.0)
     if look.slew_way:
         turn = -90 if look.slew_way > 0 else 90
@@ -154,7 +154,7 @@ def _boom(canvas: Canvas, left: float, top: float, look: PanelLook) -> None:
 
 def _rope(canvas: Canvas, left: float, top: float, look: PanelLook) -> None:
     for offset, label, marked in ((0.0, "panel.head_room", look.head_room), (148.0, "panel.rope_left", look.rope_left)):
-        canvas.text(say(label), left + offset, top + 40.0, 26.0, weight="medium", colour=INK_2, width=140.0)
+        canvas.text(say(label), left + offset, top + 40.0, 26.0, weight="medium", color=INK_2, width=140.0)
         draw_marked(canvas, marked, left + offset, top + 84.0, 38.0, unit_size=26.0)
 
 
@@ -176,9 +176,9 @@ def draw_load_table(canvas: Canvas, look: TableLook) -> None:
 
 
 def _row(canvas: Canvas, y: float, label: str, words: str, marked: Marked) -> None:
-    width = canvas.text(label, LOAD_TABLE.x + 20.0, y, 26.0, weight="medium", colour=INK_2, width=120.0)
+    width = canvas.text(label, LOAD_TABLE.x + 20.0, y, 26.0, weight="medium", color=INK_2, width=120.0)
     if words:
-        canvas.text(words, LOAD_TABLE.x + 29.0 + width, y, 26.0, weight="medium", colour=INK_2, width=130.0)
+        canvas.text(words, LOAD_TABLE.x + 29.0 + width, y, 26.0, weight="medium", color=INK_2, width=130.0)
     value = marked.value
     text_width = canvas.text_width(value.text, 34.0, weight="bold", digits=True)
     draw_value(canvas, value, VALUE_RIGHT - text_width, y, 34.0, gap=UNIT_LEFT - VALUE_RIGHT + 2.0)
@@ -194,7 +194,7 @@ def draw_clearance_strip(canvas: Canvas, looks: tuple[PartLook, ...]) -> None:
     """Draws the columns over the whole strip's width."""
     canvas.rect(*CLEARANCE, PANEL)
     if not looks:
-        canvas.text(say("strip.none"), CLEARANCE.x + CLEARANCE.w / 2, 964.0, 28.0, colour=INK_2, anchor="centre")
+        canvas.text(say("strip.none"), CLEARANCE.x + CLEARANCE.w / 2, 964.0, 28.0, color=INK_2, anchor="center")
         return
     width = CLEARANCE.w / len(looks)
     for index, look in enumerate(looks):
@@ -213,10 +213,10 @@ def _column(canvas: Canvas, x: float, width: float, look: PartLook) -> None:
     label_ink = PANEL if look.level is Level.STOP else INK if look.level is Level.CAUTION else INK_2
     weight: Weight = "medium" if look.level is Level.GOOD else "semibold"
     name = f"{look.number} {look.part}"
-    canvas.text(name, middle, 916.0, 26.0, weight=weight, colour=label_ink, anchor="centre", width=width - 12.0)
+    canvas.text(name, middle, 916.0, 26.0, weight=weight, color=label_ink, anchor="center", width=width - 12.0)
     size = 46.0 if width > 150.0 else 40.0
     left = middle - value_width(canvas, look.value, size, 30.0, 6.0) / 2
-    draw_value(canvas, look.value, left, 966.0, size, unit_size=30.0, colour=ink, unit_colour=label_ink)
+    draw_value(canvas, look.value, left, 966.0, size, unit_size=30.0, color=ink, unit_color=label_ink)
     _word(canvas, middle, width, look)
 
 
@@ -234,4 +234,4 @@ def _word(canvas: Canvas, middle: float, width: float, look: PartLook) -> None:
         icon(canvas, "stop", at + 13.0, 1004.0, 28.0, fill=PANEL, mark=STOP)
     else:
         draw_level(canvas, look.level, at + 13.0, 1003.0, 30.0)
-    canvas.text(word, at + 36.0, 1013.0, size, weight="bold", colour=ink)
+    canvas.text(word, at + 36.0, 1013.0, size, weight="bold", color=ink)

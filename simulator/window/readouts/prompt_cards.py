@@ -110,7 +110,7 @@ def _draw_told(sheet: Canvas, look: PromptCardsLook, over: Region) -> None:
             badge(sheet, unit.side, x + 16.0, y + 18.0 + 38.0 * k, 32.0)
         y = _lines(sheet, lines, x if look.seen.is_alone else x + 42.0, y, room, size=size)
     width = draw_key(sheet, look.key, x, foot + 5.0, height=32.0, size=24.0)
-    sheet.text(say("glance.ask"), x + width + 8.0, foot + 29.0, 24.0, colour=INK_2, width=room + 28.0 - width)
+    sheet.text(say("glance.ask"), x + width + 8.0, foot + 29.0, 24.0, color=INK_2, width=room + 28.0 - width)
 
 
 def _draw_reason(sheet: Canvas, look: PromptCardsLook, over: Region) -> None:

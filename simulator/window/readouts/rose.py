@@ -1,4 +1,4 @@
-"""The plumb rose: a look straight down on one line, boom tip at the centre, hook as a dot."""
+"""The plumb rose: a look straight down on one line, boom tip at the center, hook as a dot."""
 
 from __future__ import annotations
 
@@ -87,7 +87,7 @@ def rose_look(rig: RigUnit, readings: Readings, trail: Trail, sign: float, level
 
 
 def draw_rose(canvas: Canvas, side: int, x: float, y: float, radius: float, look: RoseLook, limits: Limits) -> None:
-    """Draws the rose centred at (x, y)."""
+    """Draws the rose centered at (x, y)."""
     radius = 2.0 * round(radius / 2.0)
     marks = (degrees(limits.plumb_rad), degrees(limits.off_plumb_caution_rad), degrees(limits.off_plumb_stop_rad))
     face = rose_face(radius, canvas.f, marks)
@@ -118,7 +118,7 @@ def _line_dot(canvas: Canvas, side: int, x: float, y: float, dot: LineDot, at: S
     canvas.line((x, y), (x + dx, y + dy), SIDES[side].main, width=2.0)
     fill, ink = (PANEL, INK) if dot.slack else (SIDES[side].tint, SIDES[side].dark)
     canvas.disc(x + dx, y + dy, LINE_DOT_RADIUS, fill=fill, edge=SIDES[side].main, edge_width=2.0)
-    canvas.digits(str(dot.number), x + dx, y + dy + 8.5, 24.0, colour=ink, anchor="centre")
+    canvas.digits(str(dot.number), x + dx, y + dy + 8.5, 24.0, color=ink, anchor="center")
 
 
 def _trail(
@@ -141,7 +141,7 @@ def _mean_arrow(canvas: Canvas, x: float, y: float, dx: float, dy: float, level:
 
 
 def _inside(spot: Spot, per_degree: float, radius: float) -> Spot:
-    """Units from the centre; beyond the rim a spot stays on it."""
+    """Units from the center; beyond the rim a spot stays on it."""
     dx, dy = spot[0] * per_degree, spot[1] * per_degree
     length = hypot(dx, dy)
     share = 1.0 if length <= radius else radius / length

@@ -24,8 +24,8 @@ HEADROOM = 20.0
 """The number's degree sign stands over the tag's top."""
 TEXT_H = 96.0
 """Of the figures over the chip."""
-ABOVE_CENTRE = 82.0
-"""The tag's top over the rose's centre."""
+ABOVE_CENTER = 82.0
+"""The tag's top over the rose's center."""
 
 
 class TagLook(NamedTuple):
@@ -161,14 +161,14 @@ def _draw_word(canvas: Canvas, x: float, y: float, look: TagLook) -> None:
     if look.level is Level.GOOD:
         canvas.text(look.word, x, y, 30.0, weight="bold")
         return
-    fill, colour = (CAUTION, INK) if look.level is Level.CAUTION else (STOP, PANEL)
+    fill, color = (CAUTION, INK) if look.level is Level.CAUTION else (STOP, PANEL)
     edge = INK if look.level is Level.CAUTION else None
     canvas.box(x, y - 39.0, _word_width(canvas, look), 42.0, fill=fill, edge=edge, radius=6.0)
     if look.level is Level.CAUTION:
         draw_level(canvas, look.level, x + 23.0, y - 19.0, 28.0)
     else:
         icon(canvas, "stop", x + 23.0, y - 18.0, 26.0, fill=PANEL, mark=STOP)
-    canvas.text(look.word, x + 41.0, y - 9.0, 26.0, weight="bold", colour=colour)
+    canvas.text(look.word, x + 41.0, y - 9.0, 26.0, weight="bold", color=color)
 
 
 def _part(canvas: Canvas, x: float, y: float, value: str, turn: int, word: str) -> None:
@@ -176,22 +176,22 @@ def _part(canvas: Canvas, x: float, y: float, value: str, turn: int, word: str) 
         icon(canvas, "arrow", x + 12.0, y - 9.0, 25.0, turn_deg=turn)
     width = canvas.digits(value, x + 29.0, y, 28.0)
     room = PART_W - 33.0 - width
-    canvas.text(word, x + 33.0 + width, y, 26.0, weight="medium", colour=INK_2, width=room)
+    canvas.text(word, x + 33.0 + width, y, 26.0, weight="medium", color=INK_2, width=room)
 
 
 def _draw_chip(canvas: Canvas, side: int, x: float, y: float, look: TagLook) -> None:
     is_filled = look.is_control and look.level > Level.GOOD
-    fill, colour = (SIDES[side].main, PANEL) if is_filled else (PANEL, INK)
+    fill, color = (SIDES[side].main, PANEL) if is_filled else (PANEL, INK)
     canvas.box(x, y, WIDTH, 48.0, fill=fill, edge=None if is_filled else INK, radius=6.0)
     left = x + 18.0
     if look.chip_turn is not None:
-        icon(canvas, "arrow", x + 32.0, y + 24.0, 30.0, fill=colour, turn_deg=look.chip_turn)
+        icon(canvas, "arrow", x + 32.0, y + 24.0, 30.0, fill=color, turn_deg=look.chip_turn)
         left = x + 56.0
     elif look.is_leave:
         icon(canvas, "tick", x + 28.0, y + 24.0, 30.0)
         left = x + 54.0
     key_room = key_width(canvas, look.key) + 14.0 if look.key else 8.0
     weight: Weight = "bold" if look.is_control else "semibold"
-    canvas.text(look.chip, left, y + 34.0, 30.0, weight=weight, colour=colour, width=x + WIDTH - key_room - left - 4.0)
+    canvas.text(look.chip, left, y + 34.0, 30.0, weight=weight, color=color, width=x + WIDTH - key_room - left - 4.0)
     if look.key:
         draw_key(canvas, look.key, x + WIDTH - key_room + 6.0, y + 7.0)

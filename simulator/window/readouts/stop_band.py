@@ -44,7 +44,7 @@ def draw_stop_band(canvas: Canvas, look: StopLook) -> None:
     canvas.box(x, TOP, w, BAND_H, fill=PANEL, edge=STOP, edge_width=4.0, radius=8.0)
     canvas.box(x, TOP, HEAD_W, BAND_H, fill=STOP, radius=8.0)
     icon(canvas, "stop", x + 36.0, TOP + BAND_H / 2.0, 36.0, fill=PANEL, mark=STOP)
-    canvas.text(say("stop.title"), x + 68.0, TOP + 33.0, 30.0, weight="bold", colour=PANEL, width=HEAD_W - 80.0)
+    canvas.text(say("stop.title"), x + 68.0, TOP + 33.0, 30.0, weight="bold", color=PANEL, width=HEAD_W - 80.0)
     if all(seat.key and seat.is_automatic for seat in look.seats):
         _draw_either(canvas, look, x + HEAD_W, w - HEAD_W)
         return
@@ -63,7 +63,7 @@ def _draw_seat(canvas: Canvas, seat: SeatHears, x: float, w: float) -> None:
     if seat.has_heard or not seat.key:
         icon(canvas, "tick", left + 16.0, TOP + BAND_H / 2.0, 34.0)
         words = say("stop.automatic" if seat.is_automatic else "stop.heard")
-        canvas.text(words, left + 42.0, TOP + BASELINE, 28.0, weight="bold", colour=SIDES[side].main, width=w - 120.0)
+        canvas.text(words, left + 42.0, TOP + BASELINE, 28.0, weight="bold", color=SIDES[side].main, width=w - 120.0)
         return
     left += draw_key(canvas, seat.key, left, TOP + (BAND_H - KEY_H) / 2.0, height=KEY_H) + 12.0
     canvas.text(say("stop.press"), left, TOP + BASELINE, 28.0, weight="bold", width=x + w - 12.0 - left)

@@ -120,7 +120,7 @@ def draw_weigh_panel(canvas: Canvas, look: WeighLook) -> None:
 
 def _weight(canvas: Canvas, look: WeighLook, x: float, y: float) -> None:
     label = say("weigh.panel_least" if look.is_bounds else "weigh.panel_weight")
-    canvas.text(label, x, y + 33.0, 26.0, weight="medium", colour=INK_2, width=210.0)
+    canvas.text(label, x, y + 33.0, 26.0, weight="medium", color=INK_2, width=210.0)
     left = x
     if look.weight_level > Level.GOOD:
         draw_level(canvas, look.weight_level, x + 15.0, y + 68.0, 30.0)
@@ -128,12 +128,12 @@ def _weight(canvas: Canvas, look: WeighLook, x: float, y: float) -> None:
     draw_value(canvas, look.weight, left, y + 84.0, 44.0, unit_size=28.0)
     canvas.text(look.weight_spread, x + 218.0, y + 33.0, 26.0, anchor="right", width=110.0)
     words = say("weigh.panel_papers", value=look.papers.joined)
-    canvas.text(words, x, y + 124.0, 26.0, weight="medium", colour=INK_2, width=222.0)
+    canvas.text(words, x, y + 124.0, 26.0, weight="medium", color=INK_2, width=222.0)
 
 
 def _heavy(canvas: Canvas, look: WeighLook, x: float, y: float) -> None:
     label = say("weigh.panel_center" if look.is_bounds else "weigh.panel_heavy")
-    canvas.text(label, x, y + 33.0, 26.0, weight="medium", colour=INK_2, width=260.0)
+    canvas.text(label, x, y + 33.0, 26.0, weight="medium", color=INK_2, width=260.0)
     foot = y + 84.0
     if look.heavy:
         canvas.text(look.heavy, x, foot, 40.0, weight="bold", width=260.0)
@@ -156,14 +156,14 @@ def _do(canvas: Canvas, look: WeighLook, x: float, y: float) -> None:
     left = x + 16.0
     if look.do_level is not None:
         mark = {Level.GOOD: "tick", Level.CAUTION: "caution", Level.STOP: "stop"}[look.do_level]
-        colours = {"fill": PANEL, "mark": STOP} if look.do_level is Level.STOP else {}
-        icon(canvas, mark, left + 17.0, y + 36.0, 34.0, **colours)  # type: ignore[arg-type]
+        colors = {"fill": PANEL, "mark": STOP} if look.do_level is Level.STOP else {}
+        icon(canvas, mark, left + 17.0, y + 36.0, 34.0, **colors)  # type: ignore[arg-type]
         left += 44.0
     lines = lines_of(canvas, look.do, CLEARANCE.right - 12.0 - left, size=26.0, weight="bold", most=3)
     for n, line in enumerate(lines):
         at = left if n == 0 else x + 16.0
-        canvas.text(line, at, y + 44.0 + 30.0 * n, 26.0, weight="bold", colour=ink, width=CLEARANCE.right - 10.0 - at)
+        canvas.text(line, at, y + 44.0 + 30.0 * n, 26.0, weight="bold", color=ink, width=CLEARANCE.right - 10.0 - at)
     if look.asks:
         width = draw_key(canvas, say("key.enter"), x + 16.0, y + 106.0, height=32.0, size=24.0)
         words = say("weigh.panel_again" if look.do_level is not None else "weigh.panel_recheck")
-        canvas.text(words, x + 26.0 + width, y + 130.0, 24.0, colour=ink, width=CLEARANCE.right - x - width - 36.0)
+        canvas.text(words, x + 26.0 + width, y + 130.0, 24.0, color=ink, width=CLEARANCE.right - x - width - 36.0)

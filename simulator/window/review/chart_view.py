@@ -20,7 +20,7 @@ from simulator.window.kit.palette import (
     SIDES,
     STOP,
     STOP_TINT,
-    Colour,
+    Color,
 )
 from simulator.window.kit.regions import Region
 from simulator.window.kit.thresholds import Level
@@ -39,7 +39,7 @@ TICK_APART = 22.0
 """Numbers nearer to each other than this would run together."""
 CIRCLE_EVERY = 50.0
 """Open circles on the right unit's line stand this far apart."""
-BAND_FILLS: dict[Level, Colour] = {Level.CAUTION: CAUTION_TINT, Level.STOP: STOP_TINT}
+BAND_FILLS: dict[Level, Color] = {Level.CAUTION: CAUTION_TINT, Level.STOP: STOP_TINT}
 
 
 class Axis:
@@ -91,15 +91,15 @@ def _ground(canvas: Canvas, chart: Chart, place: Region) -> None:
         if not is_limit:
             canvas.rect(place.x, y - 0.75, place.w, 1.5, RULE)
         if all(abs(y - other) >= TICK_APART for other in said):
-            canvas.text(f"{value:g}", place.x - 16.0, min(y + 9.0, place.foot), 24.0, colour=INK_2, anchor="right")
+            canvas.text(f"{value:g}", place.x - 16.0, min(y + 9.0, place.foot), 24.0, color=INK_2, anchor="right")
             said.append(y)
     for band in chart.bands:
         y = _y(chart, place, band.limit)
         canvas.dashed((place.x, y), (place.right, y), INK_2, width=1.5)
     for index, line in enumerate(chart.label.split("\n")):
-        canvas.text(line, 48.0, place.y + 30.0 + 28.0 * index, 24.0, colour=INK_2, width=130.0)
+        canvas.text(line, 48.0, place.y + 30.0 + 28.0 * index, 24.0, color=INK_2, width=130.0)
     canvas.text(chart.unit, 48.0, place.y + 30.0 + 28.0 * len(chart.label.split("\n")), 24.0, weight="medium",
-                colour=INK_2, width=130.0)  # fmt: skip
+                color=INK_2, width=130.0)  # fmt: skip
 
 
 def _y(chart: Chart, place: Region, value: float) -> float:
@@ -110,28 +110,28 @@ def _y(chart: Chart, place: Region, value: float) -> float:
 
 def _line(canvas: Canvas, series: Series, chart: Chart, place: Region, time_s: Real, axis: Axis) -> None:
     times, values = thinned(time_s, series.values, POINTS)
-    colour = INK if series.side < 0 else SIDES[series.side].main
+    color = INK if series.side < 0 else SIDES[series.side].main
     spots = [(axis.x(float(t)), _y(chart, place, float(v))) for t, v in zip(times, values, strict=True)]
     known = np.isfinite(values)
     for (start, end), both in zip(pairwise(spots), pairwise(known), strict=True):
         if all(both):
-            canvas.line(start, end, colour, width=2.5)
+            canvas.line(start, end, color, width=2.5)
     if series.side == 1:
-        _circles(canvas, [spot for spot, is_known in zip(spots, known, strict=True) if is_known], colour)
+        _circles(canvas, [spot for spot, is_known in zip(spots, known, strict=True) if is_known], color)
 
 
-def _circles(canvas: Canvas, spots: list[Spot], colour: Colour) -> None:
-    """Open circles: the right unit's line is told apart without its colour."""
+def _circles(canvas: Canvas, spots: list[Spot], color: Color) -> None:
+    """Open circles: the right unit's line is told apart without its color."""
     next_x = LEFT + CIRCLE_EVERY / 2.0
     for x, y in spots:
         if x >= next_x:
-            canvas.disc(x, y, 6.0, fill=PANEL, edge=colour, edge_width=2.5)
+            canvas.disc(x, y, 6.0, fill=PANEL, edge=color, edge_width=2.5)
             next_x = x + CIRCLE_EVERY
 
 
 def draw_steps(canvas: Canvas, rows: Sequence[Span], axis: Axis, *, y: float = STEPS_Y) -> None:
     """The band of steps: names where they fit, else their numbers."""
-    canvas.text(say("debrief.steps"), 48.0, y + 30.0, 24.0, colour=INK_2, width=160.0)
+    canvas.text(say("debrief.steps"), 48.0, y + 30.0, 24.0, color=INK_2, width=160.0)
     for number, row in enumerate(rows, 1):
         left, right = axis.x(row.begin_s), axis.x(row.end_s) - 3.0
         if right - left < 3.0:
@@ -139,7 +139,7 @@ def draw_steps(canvas: Canvas, rows: Sequence[Span], axis: Axis, *, y: float = S
         canvas.rect(left, y, right - left, STEPS_H, (221, 225, 229))
         fits = canvas.text_width(row.title, 24.0) <= right - left - 12.0
         words = row.title if fits else str(number) if right - left >= 28.0 else ""
-        canvas.text(words, (left + right) / 2.0, y + 31.0, 24.0, anchor="centre")
+        canvas.text(words, (left + right) / 2.0, y + 31.0, 24.0, anchor="center")
     if not rows:
         canvas.rect(LEFT, y, RIGHT - LEFT, STEPS_H, PANEL)
 
@@ -179,17 +179,17 @@ def draw_flags(canvas: Canvas, found: Sequence[Moment], axis: Axis) -> None:
 def draw_flag(canvas: Canvas, one: Moment, x: float, y: float, *, size: float = 36.0) -> None:
     """Circle, triangle or octagon with the moment's number."""
     half = size / 2.0
-    colour = INK
+    color = INK
     if one.level is Level.STOP:
         cut = 0.414 * half
         corners = [(-cut, -half), (cut, -half), (half, -cut), (half, cut), (cut, half), (-cut, half), (-half, cut),
                    (-half, -cut)]  # fmt: skip
         canvas.polygon([(x + a, y + b) for a, b in corners], STOP)
-        colour = PANEL
+        color = PANEL
     elif one.level is Level.CAUTION:
         corners = [(0.0, -1.2 * half), (1.22 * half, half), (-1.22 * half, half)]
         canvas.polygon([(x + a, y + b) for a, b in corners], CAUTION, edge=INK, edge_width=2.5)
     else:
         canvas.disc(x, y, half, fill=PANEL, edge=INK, edge_width=2.5)
     canvas.text(str(one.number), x, y + (13.0 if one.level is Level.CAUTION else 9.0), 24.0, weight="bold",
-                colour=colour, anchor="centre")  # fmt: skip
+                color=color, anchor="center")  # fmt: skip

@@ -13,7 +13,7 @@ from simulator.recording.counted import counted
 from simulator.recording.recorded import Recording
 from simulator.recording.whole_numbers import Real
 from simulator.scenario.description import Limits
-from simulator.scenario.measures import METRES_PER_FOOT, POUND_N, TONNE_N
+from simulator.scenario.measures import METERS_PER_FOOT, POUND_N, TONNE_N
 from simulator.window.kit.measures_shown import System, load_heading
 from simulator.window.kit.seen import seen_in
 from simulator.window.kit.thresholds import Level
@@ -93,14 +93,14 @@ def _off_plumb(recording: Recording, limits: Limits) -> Chart:
 
 
 def _sway(recording: Recording, limits: Limits, system: System) -> Chart:
-    scale = 1.0 if system == "metric" else 1.0 / METRES_PER_FOOT
+    scale = 1.0 if system == "metric" else 1.0 / METERS_PER_FOOT
     series = (Series(-1, counted(recording, "load.sway_m") * scale),)
     caution, stop = limits.sway_caution_m * scale, limits.sway_stop_m * scale
     top = max(1.25 * stop, 1.05 * most(series))
     bands = (Band(caution, stop, Level.CAUTION, caution), Band(stop, top, Level.STOP, stop))
     marks = (0.0, round(caution, 1), round(stop, 1))
     return Chart(
-        say("debrief.sway"), say("measure.metre" if system == "metric" else "measure.foot"), series, top, marks, bands
+        say("debrief.sway"), say("measure.meter" if system == "metric" else "measure.foot"), series, top, marks, bands
     )
 
 

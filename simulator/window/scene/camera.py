@@ -1,4 +1,4 @@
-"""Where the side view's metres fall on the screen. Pure arithmetic; it draws nothing.
+"""Where the side view's meters fall on the screen. Pure arithmetic; it draws nothing.
 
 Boom tips stay at one height on the screen; the scale follows the load down and up, in eased steps.
 """
@@ -13,9 +13,9 @@ from simulator.window.kit.regions import SCENE
 Spot = tuple[float, float]
 TIP_BELOW_TOP = 136.0
 LEAST_SCALE, MOST_SCALE = 16.0, 32.0
-"""Units per metre that the camera chooses from by itself."""
+"""Units per meter that the camera chooses from by itself."""
 CLOSEST_SCALE = 48.0
-"""Units per metre that can be chosen by hand."""
+"""Units per meter that can be chosen by hand."""
 BELOW_LOAD_M = 1.0
 BELOW_ROAD_M = 4.0
 EASE_S = 0.6
@@ -35,7 +35,7 @@ class View(NamedTuple):
 
 
 def wanted_scale(tip_z_m: float, lowest_z_m: float) -> float:
-    """Scale that shows 1 m under the load's lowest point and 4 m under the road, 16 to 32 units per metre."""
+    """Scale that shows 1 m under the load's lowest point and 4 m under the road, 16 to 32 units per meter."""
     foot_z_m = min(lowest_z_m - BELOW_LOAD_M, -BELOW_ROAD_M)
     return min(MOST_SCALE, max(LEAST_SCALE, (SCENE.h - TIP_BELOW_TOP) / max(1.0, tip_z_m - foot_z_m)))
 
@@ -47,7 +47,7 @@ def eased_share(share: float) -> float:
 
 
 def rose_radius(scale: float) -> float:
-    """Radius of a plumb rose: 112 units from 21 units per metre up, 84 at 16 and under."""
+    """Radius of a plumb rose: 112 units from 21 units per meter up, 84 at 16 and under."""
     (low, high), (near, far) = ROSE_RADII, ROSE_SCALES
     return low + (high - low) * min(1.0, max(0.0, (scale - near) / (far - near)))
 
@@ -75,7 +75,7 @@ class Camera:
 
     @property
     def scale(self) -> float:
-        """Units per metre."""
+        """Units per meter."""
         return self._now.scale
 
     @property
@@ -92,7 +92,7 @@ class Camera:
         )
 
     def to_world(self, x: float, y: float) -> Spot:
-        """A design point in metres: (x, z)."""
+        """A design point in meters: (x, z)."""
         view = self._now
         return (
             self.sign * (x - SCENE.x - SCENE.w / 2.0) / view.scale,
@@ -128,7 +128,7 @@ class Camera:
         self.by_hand = None
 
     def _is_off(self, scale: float, tip_z_m: float) -> bool:
-        """True when the view aimed at no longer serves: 8 % off in scale, or half a metre at the tips."""
+        """True when the view aimed at no longer serves: 8 % off in scale, or half a meter at the tips."""
         if self.by_hand is not None:
             is_off = scale != self._to.scale
         else:

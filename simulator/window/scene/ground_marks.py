@@ -19,7 +19,7 @@ STONE_SHAPE = ((-1.0, 0.1), (-0.55, -0.42), (0.25, -0.52), (0.9, -0.12), (1.0, 0
 
 
 class Marks(NamedTuple):
-    """Marks in world metres."""
+    """Marks in world meters."""
 
     strokes: Array
     """x, z, x, z of short strokes."""

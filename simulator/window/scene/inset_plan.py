@@ -73,9 +73,9 @@ class PlanView:
             for unit in self._rig.units:
                 self._draw_carrier(canvas, unit.place, self._side(unit))
 
-    def _band(self, canvas: Canvas, high_m: float, low_m: float, colour: tuple[int, int, int]) -> None:
+    def _band(self, canvas: Canvas, high_m: float, low_m: float, color: tuple[int, int, int]) -> None:
         y0, y1 = self.at(0.0, high_m)[1], self.at(0.0, low_m)[1]
-        canvas.rect(self.region.x, y0, self.region.w, y1 - y0, colour)
+        canvas.rect(self.region.x, y0, self.region.w, y1 - y0, color)
 
     def _draw_road(self, canvas: Canvas) -> None:
         site = self.description.site

@@ -99,7 +99,7 @@ class SectionView:
         canvas.polyline(line, STEEL_DARK, width=3.0)
         left, edge = self.at(ends[0], 0.0), self.at(site.edge_y_m, 0.0)
         canvas.rect(left[0], left[1], edge[0] - left[0], 6.0, INK_2)
-        canvas.text(say("inset.road"), self.region.x + 14.0, left[1] + 34.0, 24.0, colour=INK)
+        canvas.text(say("inset.road"), self.region.x + 14.0, left[1] + 34.0, 24.0, color=INK)
 
     def _draw_carrier(self, canvas: Canvas, side: Side, place: int) -> None:
         unit = self.description.units[place]

@@ -86,8 +86,8 @@ class Insets:
     def _draw_still(self, layer: Canvas, region: Region, name: str) -> None:
         layer.rect(*region, PANEL)
         label = say("inset.load_to_ground" if name == "section" else "inset.to_lane")
-        layer.text(say(f"inset.{name}"), region.x + 16.0, region.y + 32.0, 26.0, weight="medium", colour=INK_2)
-        layer.text(label, region.x + 16.0, region.foot - 16.0, 26.0, weight="medium", colour=INK_2, width=190.0)
+        layer.text(say(f"inset.{name}"), region.x + 16.0, region.y + 32.0, 26.0, weight="medium", color=INK_2)
+        layer.text(label, region.x + 16.0, region.foot - 16.0, 26.0, weight="medium", color=INK_2, width=190.0)
         if name == "section":
             self.section.draw_still(layer)
         else:
@@ -100,8 +100,8 @@ class Insets:
         if wind.speed_mps <= 0.0:
             return
         speed = wind.speed_mps if self.system == "metric" else wind.speed_mps * MPH_PER_MPS
-        unit = say("measure.metre_per_s" if self.system == "metric" else "measure.mile_per_h")
+        unit = say("measure.meter_per_s" if self.system == "metric" else "measure.mile_per_h")
         text = f"{number(speed, 0)} {unit}"
-        width = layer.text(text, region.right - 16.0, region.y + 32.0, 26.0, colour=INK, anchor="right")
+        width = layer.text(text, region.right - 16.0, region.y + 32.0, 26.0, color=INK, anchor="right")
         turn = arrow_turn(screen_sign(self.description) * cos(wind.toward_rad), -sin(wind.toward_rad))
         icon(layer, "arrow", region.right - 36.0 - width, region.y + 24.0, 26.0, turn_deg=turn)

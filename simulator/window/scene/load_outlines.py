@@ -8,11 +8,11 @@ from typing import NamedTuple
 import numpy as np
 
 from simulator.scenario.trailer import Part, Trailer
-from simulator.window.kit.palette import BODY, STEEL, STEEL_DARK, Colour
+from simulator.window.kit.palette import BODY, STEEL, STEEL_DARK, Color
 from simulator.window.scene.solids import Array, Vector
 from simulator.window.scene.trailer_shape import TYRE, bounds
 
-TONES: dict[str, Colour] = {"tank": BODY, "box": BODY, "wheels": TYRE, "case": STEEL, "plate": STEEL_DARK}
+TONES: dict[str, Color] = {"tank": BODY, "box": BODY, "wheels": TYRE, "case": STEEL, "plate": STEEL_DARK}
 ORDER = ("wheels", "bumper", "legs", "frame", "plate", "case", "box", "tank")
 CHAMFER_M = 0.45
 
@@ -22,7 +22,7 @@ class Flat(NamedTuple):
 
     points: Array
     """One column a corner."""
-    fill: Colour
+    fill: Color
     is_body: bool
 
 

@@ -140,7 +140,7 @@ def items_of(shape: TrailerShape, trailer: Trailer) -> tuple[Item, ...]:
     """Everything there is to draw; on its wheels, what stands behind its own twin is left out."""
     attitude, rows = trailer.attitude, []
     for n, group in enumerate(shape.solids.groups):
-        x, y, z = shape.solids.points[group.centre].tolist()
+        x, y, z = shape.solids.points[group.center].tolist()
         if attitude != "on_wheels" or y <= TWIN_M:
             rows.append(_item("solid", n, (x, y, z), _group_corners(shape.solids, group), attitude))
     for n, shell in enumerate(shape.shells):

@@ -61,7 +61,7 @@ class Picture:
         xs, ys = [ax + x for x, _ in shape.points], [ay + y for _, y in shape.points]
         left, top = floor(min(xs) - margin), floor(min(ys) - margin)
         surface = self._room(ceil(max(xs) + margin) - left, ceil(max(ys) + margin) - top)
-        # Half-covered edge pixels take the outline's colour, not the paper's.
+        # Half-covered edge pixels take the outline's color, not the paper's.
         surface.fill((*INK, 0))
         draw(Canvas(surface, f=canvas.f, origin_px=(canvas.ox - left, canvas.oy - top)))
         self._shown = quick(surface)

@@ -17,7 +17,7 @@ from simulator.window.scene.trailer_shape import TYRE, Lid, Shell, Station, Whee
 Spot = tuple[float, float]
 SHADE = mixed(BODY, STEEL, 0.5)
 BANDS = ((0.14, 0.30, PANEL), (0.58, 0.82, SHADE))
-"""Light and shade on the half that shows: from, to (0 its upper edge, 1 its lower), colour."""
+"""Light and shade on the half that shows: from, to (0 its upper edge, 1 its lower), color."""
 SEAM = STEEL
 SEAM_STEPS = 6
 TURN_STEP_RAD = 0.003
@@ -76,8 +76,8 @@ def draw_shell(canvas: Canvas, shell: Shell, place: Placed) -> None:
     lines = [spots[n : n + count] for n in range(0, count * 2 * (1 + len(BANDS)), count)]
     edge, surface = [*lines[0], *reversed(lines[1])], canvas.surface
     shapes.plain_polygon(surface, edge, BODY)
-    for (_, _, colour), upper, lower in zip(BANDS, lines[2::2], lines[3::2], strict=True):
-        shapes.soft_polygon(surface, [*upper, *reversed(lower)], colour)
+    for (_, _, color), upper, lower in zip(BANDS, lines[2::2], lines[3::2], strict=True):
+        shapes.soft_polygon(surface, [*upper, *reversed(lower)], color)
     for n in range(count * len(lines), len(spots), SEAM_STEPS):
         shapes.bowed_line(surface, spots[n : n + SEAM_STEPS], SEAM, max(1.0, 1.7 * canvas.f))
     shapes.outline(surface, edge, INK, max(1.0, 2.3 * canvas.f))

@@ -10,12 +10,12 @@ import pygame
 
 from simulator.readings import LineReadings, Readings
 from simulator.scenario.description import Description
-from simulator.scenario.measures import METRES_PER_FOOT
+from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.scenario.rig import rig_of
 from simulator.window.kit import shapes, thresholds
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.measures_shown import System, number
-from simulator.window.kit.palette import CAUTION, INK, INK_2, PANEL, SIDES, STEEL, STOP, TARMAC, Colour, Side
+from simulator.window.kit.palette import CAUTION, INK, INK_2, PANEL, SIDES, STEEL, STOP, TARMAC, Color, Side
 from simulator.window.kit.regions import SCENE
 from simulator.window.kit.seen import seen_of
 from simulator.window.kit.shapes import quick
@@ -30,7 +30,7 @@ from simulator.words import say
 ROPE_WIDTH = 5.0
 WEDGE_FROM = 1.5
 """Units between rope and true plumb from which the plumb line is drawn."""
-WEDGE_COLOURS: dict[Level, Colour] = {Level.CAUTION: CAUTION, Level.STOP: STOP}
+WEDGE_COLORS: dict[Level, Color] = {Level.CAUTION: CAUTION, Level.STOP: STOP}
 
 
 def draw_line(canvas: Canvas, tip: Spot, hook: Spot, line: LineReadings, level: Level) -> None:
@@ -38,8 +38,8 @@ def draw_line(canvas: Canvas, tip: Spot, hook: Spot, line: LineReadings, level: 
     if hook[1] - tip[1] < 1.0:
         return
     if abs(hook[0] - tip[0]) > WEDGE_FROM and not line.slack:
-        if level in WEDGE_COLOURS:
-            canvas.polygon([tip, hook, (tip[0], hook[1])], WEDGE_COLOURS[level])
+        if level in WEDGE_COLORS:
+            canvas.polygon([tip, hook, (tip[0], hook[1])], WEDGE_COLORS[level])
         canvas.dashed(tip, (tip[0], hook[1] + 40.0), INK, width=2.0, dash=9.0, gap=6.0)
     canvas.line(tip, hook, INK, width=ROPE_WIDTH)
 
@@ -71,8 +71,8 @@ def block_stamp(side: Side, size: int, f: float) -> pygame.Surface:
 TICK, LONG_TICK = 12.0, 22.0
 TOP_ROOM = 250.0
 """Units at the scene's top left free of ticks: the roses stand there."""
-STEPS: dict[System, tuple[float, int]] = {"metric": (1.0, 5), "us": (METRES_PER_FOOT * 2.0, 5)}
-"""Metres from tick to tick, and how many ticks from word to word."""
+STEPS: dict[System, tuple[float, int]] = {"metric": (1.0, 5), "us": (METERS_PER_FOOT * 2.0, 5)}
+"""Meters from tick to tick, and how many ticks from word to word."""
 WORDS_PER_TICK: dict[System, int] = {"metric": 1, "us": 2}
 
 
@@ -98,7 +98,7 @@ def draw_ruler(canvas: Canvas, camera: Camera, system: System = "metric") -> Non
             width = canvas.text_width(word, 24.0)
             canvas.box(SCENE.right - 36.0 - width, y - 14.0, width + 12.0, 28.0, fill=PANEL, radius=6.0)
         if word:
-            canvas.text(word, SCENE.right - 30.0, y + 8.0, 24.0, colour=INK_2, anchor="right")
+            canvas.text(word, SCENE.right - 30.0, y + 8.0, 24.0, color=INK_2, anchor="right")
 
 
 def draw_belly_mark(canvas: Canvas, camera: Camera, height_m: float) -> None:
@@ -245,4 +245,4 @@ def draw_number(canvas: Canvas, tip: Spot, hook: Spot, number: int, side: Side, 
     x = hook[0] + (tip[0] - hook[0]) * share + (-NUMBER_APART if is_left else NUMBER_APART)
     y = hook[1] + (tip[1] - hook[1]) * share
     canvas.disc(x, y, 14.0, fill=PANEL, edge=side.main, edge_width=2.0)
-    canvas.digits(str(number), x, y + 8.5, 24.0, colour=side.dark, anchor="centre")
+    canvas.digits(str(number), x, y + 8.5, 24.0, color=side.dark, anchor="center")

@@ -81,16 +81,16 @@ def draw_ground(
         _down_mark(canvas, camera, bed_line(description), description.trailer.start.x_m, system)
 
 
-def _hill(canvas: Canvas, hill: Hill, road: float, colour: tuple[int, int, int]) -> None:
+def _hill(canvas: Canvas, hill: Hill, road: float, color: tuple[int, int, int]) -> None:
     points = [
         (x, road - hill.height - sum(a * sin(x / wave * 6.283 + shift) for a, wave, shift in hill.waves))
         for x in range(int(SCENE.x) - 20, int(SCENE.right) + 40, 20)
     ]
     ridge = canvas.points_px(points)
     shapes.plain_polygon(
-        canvas.surface, canvas.points_px([*points, (SCENE.right + 40, road), (SCENE.x - 40, road)]), colour
+        canvas.surface, canvas.points_px([*points, (SCENE.right + 40, road), (SCENE.x - 40, road)]), color
     )
-    pygame.draw.aalines(canvas.surface, colour, False, ridge)
+    pygame.draw.aalines(canvas.surface, color, False, ridge)
 
 
 def _road(canvas: Canvas, road: float) -> None:
@@ -177,7 +177,7 @@ def _overhead_line(canvas: Canvas, camera: Camera, description: Description) -> 
     if line is not None:
         _, y = camera.to_scene(0.0, line.height_m)
         canvas.line((SCENE.x, y), (SCENE.right, y), INK, width=2.0)
-        canvas.text(say_kilovolt(line.kilovolt), SCENE.x + 16, y - 8, 24.0, colour=INK)
+        canvas.text(say_kilovolt(line.kilovolt), SCENE.x + 16, y - 8, 24.0, color=INK)
 
 
 def say_kilovolt(kilovolt: float) -> str:

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from simulator.window.kit import shapes
 from simulator.window.kit.canvas import Canvas
-from simulator.window.kit.palette import INK, Colour
+from simulator.window.kit.palette import INK, Color
 
 Array = NDArray[np.float64]
 Vector = tuple[float, float, float]
@@ -30,13 +30,13 @@ PLAN_VIEW = np.array(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, -1.0)))
 class Paint(NamedTuple):
     """The tones of one solid."""
 
-    front: Colour
-    top: Colour
-    under: Colour
-    end: Colour
-    edge: Colour = INK
+    front: Color
+    top: Color
+    under: Color
+    end: Color
+    edge: Color = INK
     edge_width: float = 1.5
-    line: Colour = INK
+    line: Color = INK
 
 
 class Face(NamedTuple):
@@ -51,7 +51,7 @@ class Group(NamedTuple):
     """One convex solid: its faces never hide one another."""
 
     faces: tuple[Face, ...]
-    centre: int
+    center: int
     paint: Paint
 
 
@@ -108,8 +108,8 @@ class Builder:
             corners = (placed[0][n], placed[0][m], placed[1][m], placed[1][n])
             faces.append(Face(corners, self._normal(_inserted(normal, axis, 0.0))))
         middle = tuple(sum(spot[k] for spot in outline) / len(outline) for k in range(2))
-        centre = self._point(_inserted((middle[0], middle[1]), axis, (low + high) / 2.0))
-        self._groups.append(Group(tuple(faces), centre, paint))
+        center = self._point(_inserted((middle[0], middle[1]), axis, (low + high) / 2.0))
+        self._groups.append(Group(tuple(faces), center, paint))
 
     def box(self, low: Vector, high: Vector, paint: Paint, *, ribs: Sequence[float] = ()) -> None:
         """Adds a box between two corners."""
@@ -184,7 +184,7 @@ def placed(canvas: Canvas, view: Array, matrix: Array, at: Spot, scale: float) -
         view: right, up and away, in world axes.
         matrix: own axes to world axes.
         at: its origin on the screen, in design units.
-        scale: design units per metre.
+        scale: design units per meter.
     """
     turn = view @ matrix * (scale * canvas.f)
     turn[1] = -turn[1]
@@ -197,7 +197,7 @@ def draw_solids(canvas: Canvas, solids: Solids, place: Placed) -> None:
     spots = place.spots(solids.points)
     size = float(np.linalg.norm(place.turn[2])) or 1.0
     normals = (solids.normals @ place.turn.T / size).tolist()
-    for group in sorted(solids.groups, key=lambda g: -spots[g.centre][2]):
+    for group in sorted(solids.groups, key=lambda g: -spots[g.center][2]):
         draw_group(canvas, group, spots, normals)
 
 

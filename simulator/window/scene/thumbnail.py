@@ -26,7 +26,7 @@ def depth_m(description: Description) -> float:
 
 
 class Thumbnail:
-    """Places one lift in a region: metres to design units."""
+    """Places one lift in a region: meters to design units."""
 
     def __init__(self, description: Description, region: Region) -> None:
         self.description, self.region = description, region
@@ -69,15 +69,15 @@ class Thumbnail:
 
     def _draw_unit(self, canvas: Canvas, rig: RigUnit) -> None:
         unit, tip = self.description.units[rig.place], self.tips[rig.place]
-        colour = SIDES[seen_of(self.description).of(rig.place).side].main
+        color = SIDES[seen_of(self.description).of(rig.place).side].main
         s = unit.facing
-        self._block(canvas, unit, s, (unit.tailboard_m, -unit.cab_front_m), (0.4, unit.deck_height_m + 0.3), colour)
+        self._block(canvas, unit, s, (unit.tailboard_m, -unit.cab_front_m), (0.4, unit.deck_height_m + 0.3), color)
         cab = (-unit.cab_front_m + unit.cab_length_m, -unit.cab_front_m)
-        self._block(canvas, unit, s, cab, (0.4, unit.cab_height_m), colour)
+        self._block(canvas, unit, s, cab, (0.4, unit.cab_height_m), color)
         turret = (1.2, -1.6)
-        self._block(canvas, unit, s, turret, (unit.deck_height_m, unit.boom.foot_pin_height_m + 0.3), colour)
+        self._block(canvas, unit, s, turret, (unit.deck_height_m, unit.boom.foot_pin_height_m + 0.3), color)
         foot = self.at(unit.slew_axis_x_m - s * 0.5, unit.boom.foot_pin_height_m)
-        canvas.line(foot, self.at(tip[0], tip[2]), colour, width=6.0)
+        canvas.line(foot, self.at(tip[0], tip[2]), color, width=6.0)
         for line, own in zip(rig.lines, unit.lines, strict=True):
             pick = self.description.trailer.picks[line.pick]
             # The sheave stands square to the boom and level, from its tip.
@@ -91,12 +91,12 @@ class Thumbnail:
         s: float,
         along: tuple[float, float],
         heights: tuple[float, float],
-        colour: tuple[int, int, int],
+        color: tuple[int, int, int],
     ) -> None:
         (x0, y0), (x1, y1) = (
             self.at(unit.slew_axis_x_m + s * u, z) for u, z in zip(along, (heights[1], heights[0]), strict=True)
         )
-        canvas.rect(min(x0, x1), min(y0, y1), abs(x1 - x0), abs(y1 - y0), colour)
+        canvas.rect(min(x0, x1), min(y0, y1), abs(x1 - x0), abs(y1 - y0), color)
 
     def _world(self, point: tuple[float, float, float]) -> tuple[float, float]:
         """x and z of a point of the trailer where it lies at time zero."""

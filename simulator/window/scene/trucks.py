@@ -19,7 +19,7 @@ from simulator.window.kit.palette import (
     STEEL,
     STEEL_DARK,
     STEEL_LIGHT,
-    Colour,
+    Color,
     Side,
     mixed,
 )
@@ -55,7 +55,7 @@ def section_ends(unit: Unit, boom_length_m: float) -> list[float]:
 
 
 class Beam(NamedTuple):
-    """A box-shaped beam's axes in pixels a metre, y down, with how far each leads away from the viewer."""
+    """A box-shaped beam's axes in pixels a meter, y down, with how far each leads away from the viewer."""
 
     foot: Spot
     along: Vector
@@ -81,16 +81,16 @@ def beam_axes(canvas: Canvas, camera: Camera, foot: Vector, tip: Vector) -> Beam
 
 
 class Tones(NamedTuple):
-    """Colours of one boom section's faces."""
+    """Colors of one boom section's faces."""
 
-    side: Colour
-    top: Colour
-    under: Colour
-    cap: Colour
+    side: Color
+    top: Color
+    under: Color
+    cap: Color
 
 
 class Section(NamedTuple):
-    """One boom section: from, to, half its depth, colours."""
+    """One boom section: from, to, half its depth, colors."""
 
     start_m: float
     end_m: float
@@ -169,7 +169,7 @@ class Truck:
         """Draws what stands still: wheels, chassis, deck, body, cab, outriggers."""
 
         def at(u_m: float, z_m: float) -> Spot:
-            """From metres toward the tailboard and up to design units."""
+            """From meters toward the tailboard and up to design units."""
             return camera.to_scene(self.unit.slew_axis_x_m + self.way * u_m, z_m)
 
         self._chassis(canvas, at)

@@ -54,7 +54,7 @@ def draw_weight_marks(canvas: Canvas, camera: Camera, load: LoadReadings, marks:
     for (x, y), word, off in words:
         width = canvas.text_width(word, 24.0) + 12.0
         canvas.box(x - width / 2.0, y + off - 21.0, width, 28.0, fill=PANEL, radius=6.0)
-        canvas.text(word, x, y + off, 24.0, anchor="centre")
+        canvas.text(word, x, y + off, 24.0, anchor="center")
 
 
 def _on(camera: Camera, load: LoadReadings, along_m: float) -> Spot:
@@ -63,10 +63,10 @@ def _on(camera: Camera, load: LoadReadings, along_m: float) -> Spot:
 
 
 def _bar(canvas: Canvas, low: Spot, high: Spot) -> None:
-    for width, colour in ((9.0, PANEL), (4.0, INK)):
-        canvas.line(low, high, colour, width=width)
+    for width, color in ((9.0, PANEL), (4.0, INK)):
+        canvas.line(low, high, color, width=width)
         for x, y in (low, high):
-            canvas.line((x, y - TICK), (x, y + TICK), colour, width=width)
+            canvas.line((x, y - TICK), (x, y + TICK), color, width=width)
 
 
 def _quartered(canvas: Canvas, at: Spot) -> None:

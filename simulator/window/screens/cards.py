@@ -27,7 +27,7 @@ def draw_progress(canvas: Canvas, share: float) -> None:
     x, y, w, h = 560.0, 400.0, 800.0, 250.0
     canvas.box(x, y, w, h, fill=PANEL, edge=INK, radius=10.0)
     canvas.text(say("debrief.going_there"), x + 40.0, y + 72.0, 40.0, weight="bold", width=w - 80.0)
-    canvas.text(say("debrief.going_words"), x + 40.0, y + 114.0, 26.0, weight="medium", colour=INK_2, width=w - 80.0)
+    canvas.text(say("debrief.going_words"), x + 40.0, y + 114.0, 26.0, weight="medium", color=INK_2, width=w - 80.0)
     canvas.box(x + 40.0, y + 140.0, w - 80.0, 30.0, fill=WASH, edge=INK, radius=6.0)
     canvas.rect(x + 44.0, y + 144.0, (w - 88.0) * min(1.0, max(0.0, share)), 22.0, INK)
     canvas.digits(f"{100.0 * share:.0f} %", x + 40.0, y + 218.0, 34.0)
@@ -90,7 +90,7 @@ class PauseCard:
         canvas.text(say("pause.title"), x + 40.0, y + 72.0, 46.0, weight="bold", width=w - 80.0)
         top = y + 106.0
         if self._words:
-            canvas.text(self._words, x + 40.0, y + 112.0, 26.0, colour=INK_2, width=w - 80.0)
+            canvas.text(self._words, x + 40.0, y + 112.0, 26.0, color=INK_2, width=w - 80.0)
             top += 44.0
         for index, (key, _) in enumerate(PAUSE_ROWS):
             row_y = top + index * 84.0
@@ -103,9 +103,9 @@ def draw_row(canvas: Canvas, text: str, x: float, y: float, w: float, *, is_chos
     """One row of a list, 68 high; the chosen one is dark and has the focus edge."""
     if is_chosen:
         canvas.box(x - 8.0, y - 8.0, w + 16.0, 84.0, fill=PANEL, edge=INK, edge_width=4.0, radius=12.0)
-    fill, colour = (INK, PANEL) if is_chosen else (PANEL, INK)
+    fill, color = (INK, PANEL) if is_chosen else (PANEL, INK)
     canvas.box(x, y, w, 68.0, fill=fill, edge=INK if is_chosen else RULE, radius=8.0)
-    canvas.text(text, x + 26.0, y + 45.0, 30.0, weight="bold", colour=colour, width=w - 52.0)
+    canvas.text(text, x + 26.0, y + 45.0, 30.0, weight="bold", color=color, width=w - 52.0)
 
 
 class Figure(NamedTuple):
@@ -146,7 +146,7 @@ class SummaryCard:
             self._draw_lost(canvas, x, y + height + 12.0, w)
         canvas.box(x, y, w, height, fill=PANEL, edge=INK, radius=10.0)
         canvas.text(self._title, x + 40.0, y + 72.0, 46.0, weight="bold", width=w - 80.0)
-        canvas.text(self._words, x + 40.0, y + 112.0, 28.0, colour=INK_2, width=w - 80.0)
+        canvas.text(self._words, x + 40.0, y + 112.0, 28.0, color=INK_2, width=w - 80.0)
         for unit, at in zip(self._seen.units, self._columns, strict=True):
             if not unit.is_alone:
                 badge(canvas, unit.side, x + w - at, y + 160.0, 40.0)
@@ -183,7 +183,7 @@ class SummaryCard:
         canvas.text(row.label, x, y + 42.0, 28.0, width=w - 330.0)
         places = self._columns if len(row.values) > 1 else (sum(self._columns) / len(self._columns),)
         for value, at in zip(row.values, places, strict=True):
-            canvas.digits(value, x + w + 40.0 - at, y + 44.0, 34.0, anchor="centre")
+            canvas.digits(value, x + w + 40.0 - at, y + 44.0, 34.0, anchor="center")
 
     @property
     def _columns(self) -> tuple[float, ...]:

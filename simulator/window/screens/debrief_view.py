@@ -87,7 +87,7 @@ def draw_event_card(canvas: Canvas, screen: Debrief) -> None:
         _lines(canvas, [(say("debrief.no_event" if screen.moments else "debrief.nothing_found"), False)], top + 48.0)
         return
     count = say("debrief.nth", number=one.number, count=len(screen.moments), time=shown.clock(one.time_s))
-    canvas.text(count, X + 28.0, top + 40.0, 24.0, colour=INK_2, width=INSIDE - 84.0)
+    canvas.text(count, X + 28.0, top + 40.0, 24.0, color=INK_2, width=INSIDE - 84.0)
     if one.level > Level.GOOD:
         icon(canvas, "caution" if one.level is Level.CAUTION else "stop", X + W - 44.0, top + 34.0, 36.0)
     if one.side >= 0:
@@ -138,7 +138,7 @@ def _lines(canvas: Canvas, parts: list[Part], y: float, *, room: float = INSIDE)
     for part in parts:
         for line in _broken(canvas, part, room):
             canvas.text(line, X + 28.0, y, 24.0, weight="semibold" if part[1] else "medium",
-                        colour=INK if part[1] else INK_2, width=room)  # fmt: skip
+                        color=INK if part[1] else INK_2, width=room)  # fmt: skip
             y += PITCH
 
 
@@ -177,21 +177,21 @@ def _words(screen: Debrief) -> str:
 
 def _legend(canvas: Canvas, seen: Seen) -> None:
     for n, unit in enumerate(reversed(seen.units)):
-        side, x, colour = unit.side, 1660.0 - 244.0 * n, SIDES[unit.side].main
-        canvas.line((x, 66.0), (x + 64.0, 66.0), colour, width=5.0)
+        side, x, color = unit.side, 1660.0 - 244.0 * n, SIDES[unit.side].main
+        canvas.line((x, 66.0), (x + 64.0, 66.0), color, width=5.0)
         if side == 1:
-            canvas.disc(x + 32.0, 66.0, 8.0, fill=PANEL, edge=colour, edge_width=3.0)
+            canvas.disc(x + 32.0, 66.0, 8.0, fill=PANEL, edge=color, edge_width=3.0)
         canvas.text(unit.said("name"), x + 78.0, 76.0, 28.0, width=160.0)
 
 
 def _axis(canvas: Canvas, screen: Debrief) -> None:
-    canvas.text(say("debrief.time"), 48.0, TRACK_Y + 9.0, 24.0, colour=INK_2, width=160.0)
+    canvas.text(say("debrief.time"), 48.0, TRACK_Y + 9.0, 24.0, color=INK_2, width=160.0)
     for time_s, words in screen.axis.ticks():
         x = screen.axis.x(time_s)
         canvas.rect(x - 1.0, TRACK_Y + 8.0, 2.0, 12.0, INK)
         if x < RIGHT - 70.0:
-            canvas.text(words, x, TRACK_Y + 44.0, 24.0, colour=INK_2, anchor="left" if time_s == 0.0 else "centre")
-    canvas.text(screen.axis.unit, RIGHT, TRACK_Y + 44.0, 24.0, colour=INK_2, anchor="right")
+            canvas.text(words, x, TRACK_Y + 44.0, 24.0, color=INK_2, anchor="left" if time_s == 0.0 else "center")
+    canvas.text(screen.axis.unit, RIGHT, TRACK_Y + 44.0, 24.0, color=INK_2, anchor="right")
 
 
 def _score(canvas: Canvas, screen: Debrief) -> None:
@@ -202,12 +202,12 @@ def _score(canvas: Canvas, screen: Debrief) -> None:
     points = score.partition(" ")[0]
     room = SIDE_W - 56.0
     if points:
-        room -= canvas.text(points, SIDE_X + SIDE_W - 28.0, 238.0, 84.0, weight="bold", colour=PANEL, anchor="right")
+        room -= canvas.text(points, SIDE_X + SIDE_W - 28.0, 238.0, 84.0, weight="bold", color=PANEL, anchor="right")
     label = say("debrief.together" if points else "debrief.how")
-    canvas.text(label, SIDE_X + 28.0, 196.0, 28.0, weight="medium", colour=PANEL, width=room - 12.0)
+    canvas.text(label, SIDE_X + 28.0, 196.0, 28.0, weight="medium", color=PANEL, width=room - 12.0)
     words = _seat_points(screen, score) if points else ended_in_words(screen.back.recording)
     canvas.text(
-        words[:1].upper() + words[1:], SIDE_X + 28.0, 238.0, 32.0, weight="bold", colour=PANEL, width=room - 12.0
+        words[:1].upper() + words[1:], SIDE_X + 28.0, 238.0, 32.0, weight="bold", color=PANEL, width=room - 12.0
     )
 
 
@@ -225,7 +225,7 @@ def _worst(canvas: Canvas, screen: Debrief) -> None:
     """Worst values by seat."""
     top, pitch = WORST_Y, WORST_PITCH
     draw_panel(canvas, SIDE_X, top, SIDE_W, WORST_HEAD + pitch * len(screen.worst))
-    canvas.text(say("debrief.worst"), SIDE_X + 28.0, top + 38.0, 24.0, colour=INK_2, width=190.0)
+    canvas.text(say("debrief.worst"), SIDE_X + 28.0, top + 38.0, 24.0, color=INK_2, width=190.0)
     units = seen_in(screen.back.recording.description).units
     columns = tuple(SIDE_X + (390.0 - 96.0 * (len(units) - 1 - n)) for n in range(len(units)))
     for unit, x in zip(units, columns, strict=True):
@@ -240,7 +240,7 @@ def _worst(canvas: Canvas, screen: Debrief) -> None:
             if level > Level.GOOD:
                 fill = CAUTION_TINT if level is Level.CAUTION else STOP_TINT
                 canvas.box(x - 44.0, y + 4.0, 88.0, 35.0, fill=fill, edge=INK, radius=6.0)
-            canvas.text(text, x, y + 30.0, 26.0, weight="bold", anchor="centre", width=84.0)
+            canvas.text(text, x, y + 30.0, 26.0, weight="bold", anchor="center", width=84.0)
 
 
 # What follows the cursor ------------------------------------------------------------------------------------------
@@ -291,11 +291,11 @@ def _buttons(canvas: Canvas, screen: Debrief) -> None:
         screen.spots.add(x, BUTTON_Y, w, BUTTON_H, (name, 0))
     width = canvas.digits(shown.clock(screen.at_s), 722.0, BUTTON_Y + 46.0, 46.0)
     whole = say("debrief.of", time=shown.clock(screen.back.recording.length_s))
-    canvas.text(whole, 722.0 + width + 14.0, BUTTON_Y + 44.0, 28.0, colour=INK_2, weight="medium", width=130.0)
+    canvas.text(whole, 722.0 + width + 14.0, BUTTON_Y + 44.0, 28.0, color=INK_2, weight="medium", width=130.0)
 
 
 def _speeds(canvas: Canvas, screen: Debrief) -> None:
-    canvas.text(say("debrief.speed"), SPEED_X - 16.0, BUTTON_Y + 40.0, 26.0, colour=INK_2, anchor="right", width=90.0)
+    canvas.text(say("debrief.speed"), SPEED_X - 16.0, BUTTON_Y + 40.0, 26.0, color=INK_2, anchor="right", width=90.0)
     total = SPEED_W * len(REPLAY_SPEEDS)
     if screen.control == "speed":
         _focus(canvas, SPEED_X, BUTTON_Y, total - 4.0, BUTTON_H)
@@ -305,7 +305,7 @@ def _speeds(canvas: Canvas, screen: Debrief) -> None:
         canvas.box(x, BUTTON_Y, SPEED_W - 4.0, BUTTON_H, fill=INK if is_on else PANEL, edge=INK, radius=8.0)
         words = {0.25: "\N{VULGAR FRACTION ONE QUARTER}", 0.5: "\N{VULGAR FRACTION ONE HALF}"}.get(speed, f"{speed:g}")
         canvas.text(words, x + SPEED_W / 2.0 - 2.0, BUTTON_Y + 40.0, 28.0, weight="bold",
-                    colour=PANEL if is_on else INK, anchor="centre")  # fmt: skip
+                    color=PANEL if is_on else INK, anchor="center")  # fmt: skip
         screen.spots.add(x, BUTTON_Y, SPEED_W, BUTTON_H, ("speed", index))
 
 
@@ -328,12 +328,12 @@ def draw_button(
     if has_focus:
         _focus(canvas, x, y, w, h)
     canvas.box(x, y, w, h, fill=INK if is_dark else PANEL, edge=INK, radius=8.0)
-    colour = PANEL if is_dark else INK
+    color = PANEL if is_dark else INK
     middle = x + w / 2.0
     if mark:
-        icon(canvas, "play", x + 34.0, y + h / 2.0, 26.0, fill=colour)
+        icon(canvas, "play", x + 34.0, y + h / 2.0, 26.0, fill=color)
         middle += 18.0
-    canvas.text(words, middle, y + h / 2.0 + 10.0, 30.0, weight="bold", colour=colour, anchor="centre", width=w - 36.0)
+    canvas.text(words, middle, y + h / 2.0 + 10.0, 30.0, weight="bold", color=color, anchor="center", width=w - 36.0)
 
 
 def _focus(canvas: Canvas, x: float, y: float, w: float, h: float) -> None:

@@ -152,7 +152,7 @@ class DriveScreen:
             self._cover(RecheckCard(told))
 
     def change_units(self) -> None:
-        """Metres and tonnes, or feet and pounds."""
+        """Meters and tonnes, or feet and pounds."""
         self.desk.change(units="us" if self.system == "metric" else "metric")
         self.apply_settings()
 

@@ -49,5 +49,5 @@ class Driven(Protocol):
         ...
 
     def change_units(self) -> None:
-        """Metres and tonnes, or feet and pounds."""
+        """Meters and tonnes, or feet and pounds."""
         ...

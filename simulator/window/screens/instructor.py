@@ -13,7 +13,7 @@ import pygame
 
 from simulator.attempt import Attempt
 from simulator.drill.instruction import LASTS_S, RANGES, Instruction, Kind, refuse_wild
-from simulator.scenario.measures import METRES_PER_FOOT, METRES_PER_S_PER_MPH, POUND_N, TONNE_N
+from simulator.scenario.measures import METERS_PER_FOOT, METERS_PER_S_PER_MPH, POUND_N, TONNE_N
 from simulator.scenario.rig import RigLine
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_caution_line
@@ -63,8 +63,8 @@ class Act(NamedTuple):
     """Of the line, where its unit has two."""
 
 
-GUST = Scale({"metric": 1.0, "us": 2.0 * METRES_PER_S_PER_MPH}, {"metric": 8, "us": 9}, speed_said)
-SLIP = Scale({"metric": 0.05, "us": 0.25 * METRES_PER_FOOT}, {"metric": 6, "us": 4}, length_said)
+GUST = Scale({"metric": 1.0, "us": 2.0 * METERS_PER_S_PER_MPH}, {"metric": 8, "us": 9}, speed_said)
+SLIP = Scale({"metric": 0.05, "us": 0.25 * METERS_PER_FOOT}, {"metric": 6, "us": 4}, length_said)
 SOFT = Scale({"metric": 0.05, "us": 0.05}, {"metric": 10, "us": 10}, stiffness_said)
 BED = Scale({"metric": TONNE_N, "us": 2000.0 * POUND_N}, {"metric": 2, "us": 2}, load_said)
 
@@ -73,7 +73,7 @@ def _cargo(sign: float) -> Scale:
     def show(value: float, system: System) -> str:
         return shift_said(value, system, sign)
 
-    return Scale({"metric": 0.1, "us": 0.5 * METRES_PER_FOOT}, {"metric": 5, "us": 3}, show)
+    return Scale({"metric": 0.1, "us": 0.5 * METERS_PER_FOOT}, {"metric": 5, "us": 3}, show)
 
 
 def acts(lift: Lift, seen: Seen) -> tuple[tuple[Act, ...], tuple[Act, ...]]:
@@ -131,7 +131,7 @@ def draw_instructor(canvas: Canvas, panel: InstructorPanel) -> None:
     panel.spots.clear()
     canvas.box(X, Y, W, H, fill=PANEL, edge=INK, radius=10.0)
     canvas.text(say("instructor.title"), X + 40.0, Y + 64.0, 46.0, weight="bold", width=W - 80.0)
-    canvas.text(say("instructor.words"), X + 40.0, Y + 104.0, 28.0, weight="medium", colour=INK_2, width=W - 80.0)
+    canvas.text(say("instructor.words"), X + 40.0, Y + 104.0, 28.0, weight="medium", color=INK_2, width=W - 80.0)
     row, pitch = 0, min(PITCH, ROWS_H / max(map(len, panel.columns)))
     for (x, w), words, column in zip(COLUMNS, ("instructor.lesson", "instructor.into"), panel.columns, strict=True):
         canvas.text(say(words), x, TOP - 24.0, 30.0, weight="bold", width=w)
@@ -157,14 +157,14 @@ def _draw_row(canvas: Canvas, panel: InstructorPanel, row: int, place: Region) -
     panel.spots.add(x, y, w, h, (row, 0))
     amount = panel.amount_shown(row)
     room = (w - AMOUNT_W if act.scale is not None else 330.0) if amount else w - 40.0
-    canvas.text(act_said(act), x + 22.0, y + h / 2.0 + 10.0, 28.0, weight="bold", colour=ink, width=room - 20.0)
+    canvas.text(act_said(act), x + 22.0, y + h / 2.0 + 10.0, 28.0, weight="bold", color=ink, width=room - 20.0)
     if not amount:
         return
     left, right = x + room + 10.0, x + w - 12.0
     for at, turn, by in ((left + 18.0, 180, -1), (right - 18.0, 0, 1)):
         icon(canvas, "arrow", at, y + h / 2.0, 28.0, fill=ink, turn_deg=turn)
         panel.spots.add(at - 26.0, y, 52.0, h, (row, by))
-    canvas.text(amount, (left + right) / 2.0, y + h / 2.0 + 10.0, 28.0, weight="bold", colour=ink, anchor="centre",
+    canvas.text(amount, (left + right) / 2.0, y + h / 2.0 + 10.0, 28.0, weight="bold", color=ink, anchor="center",
                 width=right - left - 84.0)  # fmt: skip
 
 

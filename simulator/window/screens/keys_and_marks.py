@@ -25,7 +25,7 @@ from simulator.window.kit.palette import (
     STEEL,
     STEEL_LIGHT,
     WASH,
-    Colour,
+    Color,
 )
 from simulator.window.kit.pieces import draw_key, lines_of
 from simulator.window.kit.seen import Seen, seen_in
@@ -63,12 +63,12 @@ def draw_gamepad_panel(canvas: Canvas, x: float, seen: Seen) -> None:
     canvas.text(say("help.retract"), x + 32.0, TOP + 102.0, 26.0, width=92.0)
     canvas.text(say("help.extend"), x + WIDTH - 32.0, TOP + 102.0, 26.0, anchor="right", width=92.0)
     _pad_leaders(canvas, x)
-    canvas.text(seen.say("help.stop"), x + 296.0, TOP + 300.0, 26.0, anchor="centre", width=200.0)
+    canvas.text(seen.say("help.stop"), x + 296.0, TOP + 300.0, 26.0, anchor="center", width=200.0)
     canvas.text(say("help.slew_and_boom"), x + 28.0, TOP + 354.0, 26.0, width=250.0)
     line = "help.lines_turn" if "turn" in levers else "help.lines" if has_two else "help.line"
     canvas.text(say(line), x + WIDTH - 28.0, TOP + 354.0, 26.0, anchor="right", width=300.0)
     words = say("help.shoulders" if has_two else "help.shoulder")
-    canvas.text(words, x + 296.0, TOP + 406.0, 26.0, weight="medium", colour=INK_2, anchor="centre", width=WIDTH - 40.0)
+    canvas.text(words, x + 296.0, TOP + 406.0, 26.0, weight="medium", color=INK_2, anchor="center", width=WIDTH - 40.0)
 
 
 def _pad_leaders(canvas: Canvas, x: float) -> None:
@@ -79,7 +79,7 @@ def _pad_leaders(canvas: Canvas, x: float) -> None:
 
 
 def draw_rose_panel(canvas: Canvas, x: float, limits: Limits, seen: Seen) -> None:
-    """The rose with a hook off plumb, and what centre, dot and arrow are; with the dots of two lines if there are."""
+    """The rose with a hook off plumb, and what center, dot and arrow are; with the dots of two lines if there are."""
     has_two = any(len(unit.unit.lines) > 1 for unit in seen.units)
     lines = (LineDot(1, (-1.4, 3.0), False), LineDot(2, (-2.6, -0.6), False)) if has_two else ()
     _panel(canvas, x, say("help.rose"))
@@ -87,11 +87,11 @@ def draw_rose_panel(canvas: Canvas, x: float, limits: Limits, seen: Seen) -> Non
     look = RoseLook((-1.9, 1.35), (-1.9, 1.35), trail, Level.CAUTION, slack=False, lines=lines)
     draw_rose(canvas, 0, x + 150.0, TOP + 196.0, 112.0, look, limits)
     dots = "dots_words" if has_two else "dot_words"
-    rows = (("centre_mark", "centre_words"), ("dot", dots), ("arrow", "arrow_words"))
+    rows = (("center_mark", "center_words"), ("dot", dots), ("arrow", "arrow_words"))
     for index, (head, words) in enumerate(rows):
         y = TOP + 116.0 + 78.0 * index
         canvas.text(say(f"help.{head}"), x + 296.0, y, 28.0, weight="bold", width=270.0)
-        canvas.text(say(f"help.{words}"), x + 296.0, y + 33.0, 26.0, weight="medium", colour=INK_2, width=270.0)
+        canvas.text(say(f"help.{words}"), x + 296.0, y + 33.0, 26.0, weight="medium", color=INK_2, width=270.0)
     values = {
         "plumb": limits.plumb_rad,
         "caution": limits.off_plumb_caution_rad,
@@ -99,7 +99,7 @@ def draw_rose_panel(canvas: Canvas, x: float, limits: Limits, seen: Seen) -> Non
     }
     texts = {name: shown.angle(value).joined for name, value in values.items()}
     canvas.text(say("help.rings", **texts), x + 28.0, TOP + 368.0, 26.0, width=WIDTH - 56.0)
-    canvas.text(say("help.lies"), x + 28.0, TOP + 406.0, 26.0, weight="medium", colour=INK_2, width=WIDTH - 56.0)
+    canvas.text(say("help.lies"), x + 28.0, TOP + 406.0, 26.0, weight="medium", color=INK_2, width=WIDTH - 56.0)
 
 
 def draw_shapes_panel(canvas: Canvas, x: float) -> None:
@@ -118,22 +118,22 @@ def draw_shapes_panel(canvas: Canvas, x: float) -> None:
     _words(canvas, x + 176.0, y, "loose")
     y = TOP + 388.0
     canvas.box(x + 28.0, y - 27.0, 122.0, 54.0, fill=PANEL, edge=INK, edge_width=4.0, radius=6.0)
-    canvas.digits("4.3", x + 89.0, y + 14.0, 40.0, anchor="centre")
+    canvas.digits("4.3", x + 89.0, y + 14.0, 40.0, anchor="center")
     _words(canvas, x + 176.0, y, "thick")
 
 
 def _words(canvas: Canvas, x: float, y: float, word: str) -> None:
     room = WIDTH - (x - 1280.0) - 24.0
     canvas.text(say(f"help.{word}"), x, y - 4.0, 28.0, weight="bold", width=room)
-    canvas.text(say(f"help.{word}_words"), x, y + 28.0, 26.0, weight="medium", colour=INK_2, width=room)
+    canvas.text(say(f"help.{word}_words"), x, y + 28.0, 26.0, weight="medium", color=INK_2, width=room)
 
 
 CAP, PITCH = 92.0, 100.0
 DIGITS = ("1234567890", 425.0)
 """Letters and the left edge of the first; drawn only where a digit does something."""
 ROWS = (("QWERTYUIOP", 450.0), ("ASDFGHJKL;", 478.0), ("ZXCVBNM,./", 525.0))
-OTHER_CAPS = {"C": "help.why", "V": "help.zoom_out", "B": "help.centre", "N": "help.zoom_in", "M": "help.mute"}
-GREY = (212, 217, 222)
+OTHER_CAPS = {"C": "help.why", "V": "help.zoom_out", "B": "help.center", "N": "help.zoom_in", "M": "help.mute"}
+GRAY = (212, 217, 222)
 SCANCODES = {
     **{letter: getattr(pygame, f"KSCAN_{letter}") for letter in "QWERTYUIOPASDFGHJKLZXCVBNM1234567890"},
     ";": pygame.KSCAN_SEMICOLON,
@@ -151,7 +151,7 @@ class Cap(NamedTuple):
     w: float
     label: str
     does: str
-    fill: Colour
+    fill: Color
     h: float = CAP
     side: int = -1
     """The seat it belongs to, 0 left, 1 right."""
@@ -189,7 +189,7 @@ def bound_keys(seen: Seen) -> dict[int, tuple[int, str]]:
 
 
 def letter_caps(labels: Labels, seen: Seen) -> list[Cap]:
-    """The keys of letters, and of the digits that are used, labelled as the user's keyboard prints them."""
+    """The keys of letters, and of the digits that are used, labeled as the user's keyboard prints them."""
     bound, keyboard, caps = bound_keys(seen), keyboard_of(seen), []
     for row, (letters, left) in enumerate(keyboard.rows):
         for index, letter in enumerate(letters):
@@ -197,7 +197,7 @@ def letter_caps(labels: Labels, seen: Seen) -> list[Cap]:
             side, does = bound.get(scancode, (-1, say(OTHER_CAPS[letter]) if letter in OTHER_CAPS else ""))
             if side < 0 and letters == DIGITS[0]:
                 continue
-            fill = SIDES[side].main if side >= 0 else GREY if does else WASH
+            fill = SIDES[side].main if side >= 0 else GRAY if does else WASH
             place = left + index * PITCH, keyboard.top + row * keyboard.pitch
             caps.append(Cap(*place, CAP, labels.of(scancode), does, fill, keyboard.cap, side, scancode))
     return caps
@@ -225,14 +225,14 @@ def other_caps(seen: Seen) -> list[Cap]:
     keyboard = keyboard_of(seen)
     upper, middle, h = keyboard.y(0), keyboard.y(1), keyboard.cap
     return [
-        Cap(48.0, upper, 104.0, say("key.escape"), say("key.pause"), GREY, h),
-        Cap(160.0, upper, 104.0, say("key.f1"), say("key.keys"), GREY, h),
-        Cap(272.0, upper, 104.0, say("key.f2"), say("help.units"), GREY, h),
-        Cap(48.0, middle, 216.0, say("key.tab"), say("instructor.title"), GREY, h),
-        Cap(272.0, middle, 104.0, say("key.f11"), say("help.full_screen"), GREY, h),
-        Cap(1486.0, middle, 386.0, say("key.enter"), say("help.weigh"), GREY, h),
-        Cap(1656.0, upper, 104.0, "\N{MINUS SIGN}", say("help.slower"), GREY, h),
-        Cap(1768.0, upper, 104.0, "+", say("help.faster"), GREY, h),
+        Cap(48.0, upper, 104.0, say("key.escape"), say("key.pause"), GRAY, h),
+        Cap(160.0, upper, 104.0, say("key.f1"), say("key.keys"), GRAY, h),
+        Cap(272.0, upper, 104.0, say("key.f2"), say("help.units"), GRAY, h),
+        Cap(48.0, middle, 216.0, say("key.tab"), say("instructor.title"), GRAY, h),
+        Cap(272.0, middle, 104.0, say("key.f11"), say("help.full_screen"), GRAY, h),
+        Cap(1486.0, middle, 386.0, say("key.enter"), say("help.weigh"), GRAY, h),
+        Cap(1656.0, upper, 104.0, "\N{MINUS SIGN}", say("help.slower"), GRAY, h),
+        Cap(1768.0, upper, 104.0, "+", say("help.faster"), GRAY, h),
     ]
 
 
@@ -279,7 +279,7 @@ class KeysScreen(StillScreen):
         canvas.rect(0.0, 118.0, 1920.0, 2.0, INK)
         canvas.text(say("help.title"), 48.0, 60.0, 46.0, weight="bold")
         words = "help.paused" if self._is_paused else "help.plain"
-        canvas.text(say(words), 48.0, 98.0, 28.0, weight="medium", colour=INK_2, width=1400.0)
+        canvas.text(say(words), 48.0, 98.0, 28.0, weight="medium", color=INK_2, width=1400.0)
         back = say("help.back_to_lift" if self._is_paused else "help.back")
         width = canvas.text(back, 1872.0, 73.0, 32.0, anchor="right")
         draw_key(canvas, say("key.escape"), 1872.0 - width - 116.0, 38.0, height=46.0, size=30.0)
@@ -287,31 +287,31 @@ class KeysScreen(StillScreen):
     def _seats(self, canvas: Canvas) -> None:
         y = keyboard_of(self._seen).y(3) + 46.0
         for unit in self._seen.units:
-            colour, words = SIDES[unit.side].main, say(f"help.{unit.where}_seat")
+            color, words = SIDES[unit.side].main, say(f"help.{unit.where}_seat")
             if unit.is_alone:
-                canvas.text(words, 48.0, y + 13.0, 34.0, weight="bold", colour=colour, width=570.0)
+                canvas.text(words, 48.0, y + 13.0, 34.0, weight="bold", color=color, width=570.0)
             elif unit.side:
                 badge(canvas, unit.side, 1844.0, y, 56.0)
-                canvas.text(words, 1796.0, y + 13.0, 34.0, weight="bold", colour=colour, anchor="right", width=500.0)
+                canvas.text(words, 1796.0, y + 13.0, 34.0, weight="bold", color=color, anchor="right", width=500.0)
             else:
                 badge(canvas, unit.side, 76.0, y, 56.0)
-                canvas.text(words, 124.0, y + 13.0, 34.0, weight="bold", colour=colour, width=500.0)
+                canvas.text(words, 124.0, y + 13.0, 34.0, weight="bold", color=color, width=500.0)
 
 
 def draw_cap(canvas: Canvas, cap: Cap) -> None:
     """One key: what is printed on it, and what it does on one or two lines."""
     is_free = cap.fill == WASH
-    is_dark = cap.fill not in (GREY, WASH)
+    is_dark = cap.fill not in (GRAY, WASH)
     canvas.box(cap.x, cap.y, cap.w, cap.h, fill=cap.fill, edge=RULE if is_free else None, radius=8.0)
     ink = PANEL if is_dark else INK_3 if is_free else INK
-    canvas.text(cap.label, cap.x + 12.0, cap.y + 29.0, 28.0, weight="medium" if is_free else "bold", colour=ink)
+    canvas.text(cap.label, cap.x + 12.0, cap.y + 29.0, 28.0, weight="medium" if is_free else "bold", color=ink)
     draw_cap_words(canvas, cap, ink)
 
 
-def draw_cap_words(canvas: Canvas, cap: Cap, ink: Colour) -> None:
+def draw_cap_words(canvas: Canvas, cap: Cap, ink: Color) -> None:
     """What a key does, on one or two lines."""
     foot = cap.y + cap.h - (10.0 if cap.h >= CAP else 7.0)
     lines = lines_of(canvas, cap.does, cap.w - 16.0)
     for index, line in enumerate(lines):
         y = foot - (12.0 if len(lines) < 2 else 23.0 * (len(lines) - 1 - index))
-        canvas.text(line, cap.x + 12.0, y, 24.0, colour=ink, width=cap.w - 14.0)
+        canvas.text(line, cap.x + 12.0, y, 24.0, color=ink, width=cap.w - 14.0)

@@ -99,7 +99,7 @@ class RecordingsScreen(StillScreen):
             count = say("faults.shown", first=first + 1, last=last, count=len(self.entries))
             if self._listing.left:
                 count = say("recordings.more", shown=count, left=self._listing.left)
-            canvas.text(count, 1872.0, 98.0, 28.0, weight="medium", colour=INK_2, anchor="right")
+            canvas.text(count, 1872.0, 98.0, 28.0, weight="medium", color=INK_2, anchor="right")
         else:
             canvas.text(say("recordings.none"), LEFT, TOP + 60.0, 34.0, weight="bold", width=WIDTH)
         draw_caution_line(canvas, FOOT_KEYS, left=48.0)
@@ -121,9 +121,9 @@ class RecordingsScreen(StillScreen):
         words = entry.fault or ", ".join(
             part for part in (entry.stamp, say("debrief.and").join(filter(None, entry.pair)), entry.name) if part
         )
-        canvas.text(words, left, y + 78.0, 26.0, weight="medium", colour=INK_2, width=1180.0)
+        canvas.text(words, left, y + 78.0, 26.0, weight="medium", color=INK_2, width=1180.0)
         how = f"{shown.clock(entry.length_s)}  {how_in_words(entry.how)}" if entry.how != "unreadable" else ""
-        canvas.text(how, right, y + 78.0, 26.0, weight="medium", colour=INK_2, anchor="right", width=460.0)
+        canvas.text(how, right, y + 78.0, 26.0, weight="medium", color=INK_2, anchor="right", width=460.0)
 
 
 def _score_words(entry: Entry) -> str:

@@ -136,13 +136,13 @@ class ReplayScreen:
     def _draw_track(self, canvas: Canvas) -> None:
         canvas.rect(*CAUTION_LINE, INK)
         canvas.box(24.0, 1042.0, 122.0, 32.0, fill=PANEL, radius=6.0)
-        canvas.text(say("debrief.replay"), 85.0, 1067.0, 24.0, weight="bold", anchor="centre", width=110.0)
+        canvas.text(say("debrief.replay"), 85.0, 1067.0, 24.0, weight="bold", anchor="center", width=110.0)
         if self.is_playing:
             canvas.rect(166.0, 1047.0, 7.0, 22.0, PANEL)
             canvas.rect(179.0, 1047.0, 7.0, 22.0, PANEL)
         else:
             icon(canvas, "play", 176.0, TRACK_Y, 24.0, fill=PANEL)
-        canvas.digits(shown.clock(self.lift.time_s), 206.0, 1067.0, 28.0, colour=PANEL)
+        canvas.digits(shown.clock(self.lift.time_s), 206.0, 1067.0, 28.0, color=PANEL)
         canvas.rect(TRACK_LEFT, TRACK_Y - 3.0, TRACK_RIGHT - TRACK_LEFT, 6.0, STEEL_DARK)
         now_x = self._x(self.lift.time_s)
         canvas.rect(TRACK_LEFT, TRACK_Y - 3.0, now_x - TRACK_LEFT, 6.0, PANEL)
@@ -166,7 +166,7 @@ class ReplayScreen:
         )
         right = 1896.0
         for cap, does in reversed(rows):
-            right -= canvas.text(say(does), right, 1066.0, 24.0, colour=PANEL, anchor="right") + 8.0
+            right -= canvas.text(say(does), right, 1066.0, 24.0, color=PANEL, anchor="right") + 8.0
             right -= canvas.text_width(say(cap), 24.0, weight="bold") + 18.0
             draw_flat_key(canvas, say(cap), right, 1045.0)
             right -= 20.0

@@ -16,7 +16,7 @@ from simulator.window.kit.regions import Region
 from simulator.window.kit.seen import Seen, SeenUnit, seen_of
 from simulator.window.screens.cards import ENTER_KEYS
 from simulator.window.screens.keys_and_marks import (
-    GREY,
+    GRAY,
     Cap,
     draw_cap,
     draw_cap_words,
@@ -60,37 +60,37 @@ def _keyboard(canvas: Canvas, keys: KeyCheck, labels: Labels, seats: tuple[Seat,
         else:
             draw_cap(canvas, cap)
     space, is_down = space_cap(seen), STOP_KEY in keys.held
-    draw_cap(canvas, space if is_down else space._replace(fill=GREY))
+    draw_cap(canvas, space if is_down else space._replace(fill=GRAY))
     if STOP_KEY in keys.seen and not is_down:
         icon(canvas, "tick", space.x + space.w - 26.0, space.y + 26.0, 28.0)
 
 
 def _lamp(canvas: Canvas, cap: Cap, keys: KeyCheck, *, is_dim: bool) -> None:
     """A key of a seat: pale until it is down, with a tick once it has arrived."""
-    colour = SIDES[cap.side]
+    color = SIDES[cap.side]
     if cap.scancode in keys.held:
         draw_cap(canvas, cap)
         canvas.box(cap.x - 4.0, cap.y - 4.0, cap.w + 8.0, cap.h + 8.0, edge=INK, edge_width=4.0, radius=10.0)
         return
-    canvas.box(cap.x, cap.y, cap.w, cap.h, fill=WASH if is_dim else colour.tint, radius=8.0)
-    canvas.text(cap.label, cap.x + 12.0, cap.y + 29.0, 28.0, weight="bold", colour=colour.dark)
-    draw_cap_words(canvas, cap, colour.dark)
+    canvas.box(cap.x, cap.y, cap.w, cap.h, fill=WASH if is_dim else color.tint, radius=8.0)
+    canvas.text(cap.label, cap.x + 12.0, cap.y + 29.0, 28.0, weight="bold", color=color.dark)
+    draw_cap_words(canvas, cap, color.dark)
     if cap.scancode in keys.seen:
-        icon(canvas, "tick", cap.x + cap.w - 20.0, cap.y + 20.0, 26.0, fill=colour.dark)
+        icon(canvas, "tick", cap.x + cap.w - 20.0, cap.y + 20.0, 26.0, fill=color.dark)
 
 
 def _seat(
     canvas: Canvas, unit: SeenUnit, x: float, w: float, keys: KeyCheck, labels: Labels, *, is_taken: bool,
     pad: Pad | None,
 ) -> None:  # fmt: skip
-    left, colour = x + 28.0, SIDES[unit.side].main
+    left, color = x + 28.0, SIDES[unit.side].main
     if not unit.is_alone:
         badge(canvas, unit.side, x + 52.0, TOP + 46.0, 52.0)
         left = x + 96.0
     title = say(f"help.{unit.where}_seat")
-    canvas.text(title, left, TOP + 58.0, 34.0, weight="bold", colour=colour, width=400.0)
+    canvas.text(title, left, TOP + 58.0, 34.0, weight="bold", color=color, width=400.0)
     if not is_taken:
-        canvas.text(say("start.automatic"), x + 28.0, TOP + 140.0, 32.0, colour=INK_2, width=w - 56.0)
+        canvas.text(say("start.automatic"), x + 28.0, TOP + 140.0, 32.0, color=INK_2, width=w - 56.0)
         return
     if isinstance(pad, Gamepad):
         _pad(canvas, unit, pad, x)
@@ -131,16 +131,16 @@ def _state(keys: KeyCheck, scancode: int, mine: dict[int, Asked]) -> str:
 
 def _chip(canvas: Canvas, side: int, place: Region, label: str, words: str, state: str) -> None:
     """One key of a lever: filled while it is down, with a thick edge while it is asked for, a tick once it arrived."""
-    colour, middle = SIDES[side], place.y + place.h / 2.0
-    fill = colour.main if state == "down" else CAUTION_TINT if state == "missing" else PANEL
+    color, middle = SIDES[side], place.y + place.h / 2.0
+    fill = color.main if state == "down" else CAUTION_TINT if state == "missing" else PANEL
     ink = PANEL if state == "down" else INK
     has_edge = state in ("asked", "missing", "down")
     canvas.box(*place, fill=fill, edge=INK if has_edge else RULE, edge_width=4.0 if has_edge else 2.0, radius=8.0)
-    width = canvas.text(label, place.x + 12.0, middle + 11.0, 32.0, weight="bold", colour=ink)
+    width = canvas.text(label, place.x + 12.0, middle + 11.0, 32.0, weight="bold", color=ink)
     left, mark = place.x + 12.0 + max(32.0, width + 10.0), place.right - 20.0
-    canvas.text(words, left, middle + 9.0, 26.0, colour=ink, width=(mark - 14.0 if state else place.right - 8.0) - left)
+    canvas.text(words, left, middle + 9.0, 26.0, color=ink, width=(mark - 14.0 if state else place.right - 8.0) - left)
     if state in ("down", "seen"):
-        icon(canvas, "tick", mark, middle, 26.0, fill=ink, mark=colour.main if state == "down" else PANEL)
+        icon(canvas, "tick", mark, middle, 26.0, fill=ink, mark=color.main if state == "down" else PANEL)
     elif state == "missing":
         icon(canvas, "caution", mark, middle, 30.0)
     elif state == "asked":
@@ -156,7 +156,7 @@ def _pad(canvas: Canvas, unit: SeenUnit, pad: Gamepad, x: float) -> None:
         canvas.disc(middle_x, middle_y, 78.0, fill=PANEL, edge=INK, edge_width=3.0)
         canvas.disc(middle_x + 50.0 * across, middle_y + 50.0 * down, 26.0, fill=fill)
         words = say("help.slew_and_boom" if index == 0 else "help.lines" if has_two else "help.line")
-        canvas.text(words, middle_x, TOP + 282.0, 24.0, anchor="centre", width=240.0)
+        canvas.text(words, middle_x, TOP + 282.0, 24.0, anchor="center", width=240.0)
     rows = (
         (say("help.extend"), state.telescope > 0.0),
         (say("help.retract"), state.telescope < 0.0),
@@ -166,7 +166,7 @@ def _pad(canvas: Canvas, unit: SeenUnit, pad: Gamepad, x: float) -> None:
     for index, (words, is_on) in enumerate(rows):
         y = TOP + 82.0 + (42.0 if has_two else 50.0) * index
         canvas.box(x + 540.0, y, 328.0, 38.0, fill=fill if is_on else WASH, edge=RULE, radius=8.0)
-        canvas.text(words, x + 560.0, y + 28.0, 26.0, weight="bold", colour=PANEL if is_on else INK, width=288.0)
+        canvas.text(words, x + 560.0, y + 28.0, 26.0, weight="bold", color=PANEL if is_on else INK, width=288.0)
 
 
 def _shoulders(state: PadState, *, has_two: bool) -> tuple[tuple[str, bool], ...]:

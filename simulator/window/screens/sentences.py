@@ -89,13 +89,13 @@ class LinesScreen(StillScreen):
         self._last = index
         if self.lines:
             count = say("faults.shown", first=self.first + 1, last=index, count=len(self.lines))
-            canvas.text(count, 1872.0, 98.0, 28.0, weight="medium", colour=INK_2, anchor="right")
+            canvas.text(count, 1872.0, 98.0, 28.0, weight="medium", color=INK_2, anchor="right")
         draw_caution_line(canvas, FOOT_KEYS, left=48.0)
 
     def _draw_line(self, canvas: Canvas, index: int, rows: list[str], y: float, height: float) -> None:
         canvas.box(LEFT, y, WIDTH, height, fill=PANEL, edge=RULE, radius=8.0)
         icon(canvas, MARKS.get(self.lines[index].level, "tick"), LEFT + 42.0, y + height / 2.0, 40.0)
-        canvas.digits(str(index + 1), LEFT + 104.0, y + height / 2.0 + 12.0, 34.0, anchor="centre")
+        canvas.digits(str(index + 1), LEFT + 104.0, y + height / 2.0 + 12.0, 34.0, anchor="center")
         for row, line in enumerate(rows):
             canvas.text(line, LEFT + 148.0, y + 44.0 + LINE * row, 28.0, width=WIDTH - 180.0)
 

@@ -160,10 +160,10 @@ class SettingsScreen(StillScreen):
             x = VALUE_X + place * width
             canvas.box(x, y + 12.0, width - 10.0, ROW_H - 24.0, fill=INK if is_on else PANEL, edge=INK, radius=8.0)
             self._spots.add(x, y + 12.0, width - 10.0, ROW_H - 24.0, (index, place))
-            colour, left = (PANEL, x + 56.0) if is_on else (INK, x + 24.0)
+            color, left = (PANEL, x + 56.0) if is_on else (INK, x + 24.0)
             if is_on:
                 icon(canvas, "tick", x + 30.0, y + ROW_H / 2.0, 30.0, fill=PANEL, mark=INK)
-            canvas.text(say(words), left, y + 52.0, 28.0, weight="bold", colour=colour, width=x + width - 20.0 - left)
+            canvas.text(say(words), left, y + 52.0, 28.0, weight="bold", color=color, width=x + width - 20.0 - left)
 
     def _draw_text(self, canvas: Canvas, index: int, row: Row, y: float) -> None:
         width = LEFT + WIDTH - 34.0 - VALUE_X
@@ -174,7 +174,7 @@ class SettingsScreen(StillScreen):
         room = width - 48.0
         if not text and not is_typed:
             empty = str(self.desk.settings.recordings_folder) if row.name == "recordings" else say("settings.empty")
-            canvas.text(_tail(canvas, empty, room), VALUE_X + 20.0, y + 52.0, 28.0, weight="medium", colour=INK_2)
+            canvas.text(_tail(canvas, empty, room), VALUE_X + 20.0, y + 52.0, 28.0, weight="medium", color=INK_2)
             return
         used = canvas.text(_tail(canvas, text, room), VALUE_X + 20.0, y + 52.0, 28.0) if text else 0.0
         if is_typed:
@@ -209,9 +209,9 @@ class SettingsScreen(StillScreen):
         elif self.desk.path is not None:
             lines = _path_lines(canvas, str(self.desk.path), room)
             y = TOP + 7 * PITCH + ROW_H - 28.0 - 34.0 * len(lines)
-            canvas.text(say("settings.kept_in"), x, y, 24.0, colour=INK_2, width=room)
+            canvas.text(say("settings.kept_in"), x, y, 24.0, color=INK_2, width=room)
             for number, line in enumerate(lines, 1):
-                canvas.text(line, x, y + 34.0 * number, 24.0, weight="medium", colour=INK_2)
+                canvas.text(line, x, y + 34.0 * number, 24.0, weight="medium", color=INK_2)
 
 
 def _path_lines(canvas: Canvas, path: str, room: float, *, most: int = 4) -> list[str]:

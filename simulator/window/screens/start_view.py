@@ -15,7 +15,7 @@ from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_caution_line, draw_head
 from simulator.window.kit.icons import badge, icon
-from simulator.window.kit.palette import CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE, SIDES, WASH, Colour
+from simulator.window.kit.palette import CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE, SIDES, WASH, Color
 from simulator.window.kit.pieces import draw_key, key_width, lines_of
 from simulator.window.kit.regions import Region
 from simulator.window.kit.seen import Seen
@@ -123,7 +123,7 @@ def _head_keys(canvas: Canvas, start: Start) -> None:
     words = say("start.slow_present", value=f"{slow:.0f}") if slow else say("program.invented")
     if start.desk.dear_present_ms:
         words = say("start.dear_present", value=f"{start.desk.dear_present_ms:.0f}")
-    canvas.text(words, 1872.0, 100.0, 26.0, weight="medium", colour=INK_2, anchor="right", width=1100.0)
+    canvas.text(words, 1872.0, 100.0, 26.0, weight="medium", color=INK_2, anchor="right", width=1100.0)
 
 
 # Lifts ----------------------------------------------------------------------------------------------------------
@@ -143,7 +143,7 @@ def _lifts(canvas: Canvas, start: Start) -> None:
     for count, key, rows in ((len(start.offers) - first - CARDS_SHOWN, "down", 1), (first, "up", -1)):
         if count > 0:
             width = canvas.text(say(f"start.more_{key}", count=count), right, 174.0, 26.0, weight="medium",
-                                colour=INK_2, anchor="right")  # fmt: skip
+                                color=INK_2, anchor="right")  # fmt: skip
             icon(canvas, "arrow", right - width - 18.0, 165.0, 24.0, turn_deg=90 * rows)
             start.spots.add(right - width - 34.0, 140.0, width + 38.0, 48.0, ("row", rows))
             right -= width + 56.0
@@ -161,7 +161,7 @@ def _lift(canvas: Canvas, offer: Offer, x: float, y: float, system: shown.System
     for n in range(4):
         fill = INK if n < description.difficulty else PANEL
         canvas.disc(left + 9.0 + 26.0 * n, y + 267.0, 9.0, fill=fill, edge=INK, edge_width=2.0)
-    canvas.text(_size(description, system), right, y + 276.0, 26.0, colour=INK_2, anchor="right", width=380.0)
+    canvas.text(_size(description, system), right, y + 276.0, 26.0, color=INK_2, anchor="right", width=380.0)
 
 
 def _size(description: Description, system: shown.System) -> str:
@@ -216,7 +216,7 @@ def _who(canvas: Canvas, start: Start, index: int, row: WhoRow) -> None:
     if is_chosen and row.who != "two":
         _partner(canvas, start, y)
         return
-    canvas.text(say(row.words), WHO_X + 166.0, y + 84.0, 26.0, weight="medium", colour=INK_2, width=460.0)
+    canvas.text(say(row.words), WHO_X + 166.0, y + 84.0, 26.0, weight="medium", color=INK_2, width=460.0)
 
 
 def _partner(canvas: Canvas, start: Start, y: float) -> None:
@@ -228,7 +228,7 @@ def _partner(canvas: Canvas, start: Start, y: float) -> None:
     for x, turn, by in ((left + 12.0, 180, -1), (right - 12.0, 0, 1)):
         icon(canvas, "arrow", x, y + 75.0, 24.0, turn_deg=turn)
         start.spots.add(x - 26.0, y + 54.0, 52.0, 48.0, ("partner", by))
-    canvas.text(words, (left + right) / 2.0, y + 84.0, 26.0, weight="bold", anchor="centre", width=right - left - 64.0)
+    canvas.text(words, (left + right) / 2.0, y + 84.0, 26.0, weight="bold", anchor="center", width=right - left - 64.0)
 
 
 def _controls(canvas: Canvas, start: Start) -> None:
@@ -242,7 +242,7 @@ def _controls(canvas: Canvas, start: Start) -> None:
         else:
             badge(canvas, side, WHO_X + 33.0, y + 29.0, 42.0)
         right = canvas.text(
-            names[side] or say("start.ready"), WHO_X + WHO_W - 62.0, y + 38.0, 26.0, colour=INK_2, anchor="right",
+            names[side] or say("start.ready"), WHO_X + WHO_W - 62.0, y + 38.0, 26.0, color=INK_2, anchor="right",
             weight="medium", width=200.0,
         )  # fmt: skip
         words = _control_words(start, seat)
@@ -265,10 +265,10 @@ def _control_words(start: Start, seat: Seat) -> str:
 def _start(canvas: Canvas, start: Start) -> None:
     canvas.box(WHO_X, 884.0, WHO_W, 126.0, fill=INK, radius=10.0)
     title = say("start.start") if start.choice is not None else say("start.show_faults")
-    canvas.text(title, WHO_X + 36.0, 942.0, 46.0, weight="bold", colour=PANEL, width=START_W)
-    canvas.text(start_words(canvas, start), WHO_X + 36.0, 984.0, 26.0, colour=PANEL, width=START_W)
+    canvas.text(title, WHO_X + 36.0, 942.0, 46.0, weight="bold", color=PANEL, width=START_W)
+    canvas.text(start_words(canvas, start), WHO_X + 36.0, 984.0, 26.0, color=PANEL, width=START_W)
     canvas.box(WHO_X + WHO_W - 134.0, 926.0, 96.0, 44.0, fill=PANEL, radius=6.0)
-    canvas.text(say("key.enter"), WHO_X + WHO_W - 86.0, 957.0, 28.0, weight="bold", anchor="centre", width=84.0)
+    canvas.text(say("key.enter"), WHO_X + WHO_W - 86.0, 957.0, 28.0, weight="bold", anchor="center", width=84.0)
     start.spots.add(WHO_X, 884.0, WHO_W, 126.0, ("key", pygame.K_RETURN))
 
 
@@ -299,17 +299,17 @@ def draw_people(canvas: Canvas, x: float, y: float, who: Who, seen: Seen) -> Non
         icon(canvas, "play", x + 53.0, y + 36.0, 34.0, fill=INK)
         return
     for n, unit in enumerate(seen.units):
-        left, colour = x + 56.0 * n + (28.0 if unit.is_alone else 0.0), SIDES[unit.side].main
+        left, color = x + 56.0 * n + (28.0 if unit.is_alone else 0.0), SIDES[unit.side].main
         if who in ("two", seat_of(unit)):
-            draw_person(canvas, left, y, colour)
+            draw_person(canvas, left, y, color)
             continue
-        canvas.box(left, y + 4.0, 44.0, 62.0, fill=PANEL, edge=colour, edge_width=4.0, radius=6.0)
-        canvas.disc(left + 15.0, y + 26.0, 4.0, fill=colour)
-        canvas.disc(left + 29.0, y + 26.0, 4.0, fill=colour)
-        canvas.rect(left + 11.0, y + 46.0, 22.0, 4.0, colour)
+        canvas.box(left, y + 4.0, 44.0, 62.0, fill=PANEL, edge=color, edge_width=4.0, radius=6.0)
+        canvas.disc(left + 15.0, y + 26.0, 4.0, fill=color)
+        canvas.disc(left + 29.0, y + 26.0, 4.0, fill=color)
+        canvas.rect(left + 11.0, y + 46.0, 22.0, 4.0, color)
 
 
-def draw_person(canvas: Canvas, x: float, y: float, colour: Colour, *, size: float = 1.0) -> None:
+def draw_person(canvas: Canvas, x: float, y: float, color: Color, *, size: float = 1.0) -> None:
     """A head and shoulders, 44 wide and 66 high."""
-    canvas.disc(x + 22.0 * size, y + 15.0 * size, 13.0 * size, fill=colour)
-    canvas.box(x, y + 32.0 * size, 44.0 * size, 34.0 * size, fill=colour, radius=12.0 * size)
+    canvas.disc(x + 22.0 * size, y + 15.0 * size, 13.0 * size, fill=color)
+    canvas.box(x, y + 32.0 * size, 44.0 * size, 34.0 * size, fill=color, radius=12.0 * size)

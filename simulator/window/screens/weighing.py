@@ -165,8 +165,8 @@ class AnswerCard:
             top = y + 96.0 + 104.0 * n
             draw_row(canvas, label, x + 40.0, top, w - 80.0, is_chosen=n == self.row)
             ink = PANEL if n == self.row else INK
-            canvas.text(value, x + w - 66.0, top + 45.0, 34.0, weight="bold", colour=ink, anchor="right", width=430.0)
-        canvas.text(say("weigh.name_change"), x + 40.0, y + h - 26.0, 26.0, colour=INK_2, width=w - 80.0)
+            canvas.text(value, x + w - 66.0, top + 45.0, 34.0, weight="bold", color=ink, anchor="right", width=430.0)
+        canvas.text(say("weigh.name_change"), x + 40.0, y + h - 26.0, 26.0, color=INK_2, width=w - 80.0)
         draw_caution_line(canvas, ANSWER_KEYS)
 
 

@@ -1,6 +1,6 @@
-"""The centring drill on loads drawn by lot, driven by the automatic operators: what sways, and what the loads say.
+"""The centering drill on loads drawn by lot, driven by the automatic operators: what sways, and what the loads say.
 
-python tools/centring_draws.py [how many] [first seed]
+python tools/centering_draws.py [how many] [first seed]
 """
 
 import sys
@@ -44,14 +44,14 @@ class Outcome(NamedTuple):
 
     @property
     def good(self) -> bool:
-        """Done, with almost no sway and a centre of gravity that was found."""
+        """Done, with almost no sway and a center of gravity that was found."""
         found = abs(self.cg_error_m) < MOST_ERROR_M
         return self.done and not self.incidents and self.sway_m < MOST_SWAY_M and found and self.score > 85.0
 
 
 def drawn(seed: int) -> tuple[Description, str]:
     """The shipped drill with hidden CG, mass, bed and tips drawn by lot."""
-    draw, lift = Random(seed), load(find_scenario("centring"))
+    draw, lift = Random(seed), load(find_scenario("centering"))
     cg, mass, pitch = draw.uniform(-CG_M, CG_M), draw.uniform(*MASS), draw.uniform(-BED_RAD, BED_RAD)
     tips = [(draw.uniform(-TIP_M, TIP_M), draw.uniform(-TIP_M, TIP_M)) for _ in range(2)]
     rise = 60.0 * tan(pitch)
@@ -82,7 +82,7 @@ def outcome(seed: int, *, steps_per_s: int = 240) -> Outcome:
     session = attempt.session
     assert session is not None
     sway = max((figures[0].sway_m for figures in session.judge.kept.steps.values()), default=9.9)
-    error = session.centre.from_loads_m - session.centre.true_m if session.centre else 9.9
+    error = session.center.from_loads_m - session.center.true_m if session.center else 9.9
     score, _ = session.result()
     return Outcome(seed, told, session.done, score.together, sway, error, attempt.simulation.time_s,
                    len(attempt.incidents))  # fmt: skip

@@ -39,7 +39,7 @@ SOFTEST_MPS = 0.01
 """How fast one of two lines comes taut, and how fast a load is set on the ground by them."""
 EVEN_PER_S = 2.0
 """How briskly two lines are kept to their parts of a load that is set down: share of the stretch too much a second."""
-ALIKE = ("lighten", "centre", "lift off", "raise", "cross", "steady", "lower")
+ALIKE = ("lighten", "center", "lift off", "raise", "cross", "steady", "lower")
 """Work in which the load is kept level from one line of a unit to the other."""
 LEVEL_M = 0.10
 """Being this much ahead of the other hook halts a hand."""
@@ -56,7 +56,7 @@ ALONE_SHARE = 0.8
 """Of the pitch that raises a caution: so far out of level one end goes by itself in its own turn."""
 STEADY_M = 0.12
 """Sway below which a load is lowered."""
-ON_THE_BED = ("plumb the tips", "take slack", "lighten", "centre", "lift off")
+ON_THE_BED = ("plumb the tips", "take slack", "lighten", "center", "lift off")
 """Work during which the tip stays over its own hook."""
 AWAY_S = 0.25
 """Hands that have not been asked for so long take up from where things are."""
@@ -170,7 +170,7 @@ class Hands:
             return self._slack_out(readings, tip)
         if moves_on_bed(readings):
             return Aim(tip)
-        if name in ("lighten", "centre"):
+        if name in ("lighten", "center"):
             return self._one_end(readings, tip)
         rising = LIFT_SPEED_MPS * self._not_ahead(readings, self._pitch) * self._boom_keeps_up(readings)
         if load.ground_N <= 0.0:

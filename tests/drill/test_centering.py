@@ -1,4 +1,4 @@
-"""Centring: as it is taught, as it should not be done, and on loads drawn by lot (model.md effect 5)."""
+"""Centering: as it is taught, as it should not be done, and on loads drawn by lot (model.md effect 5)."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from simulator.drill.ways import Fault
 from simulator.readings import Readings
 from tests.draws import drawn
 from tests.drill.lessons import drill, faulty, session, taught
-from tools.centring_draws import outcome
+from tools.centering_draws import outcome
 
 pytestmark = pytest.mark.long
 HIDDEN = ("ground_x_N", "ground_y_N", "ground_roll_Nm", "ground_pitch_Nm", "ground_yaw_Nm", "other_x_N", "other_y_N",
@@ -77,20 +77,20 @@ def test_the_coach_goes_along_and_speaks_to_the_one_whose_turn_it_is() -> None:
     assert len(heard.prompts) < 40
 
 
-def test_the_centre_of_gravity_is_told_from_the_loads_and_compared_with_the_truth() -> None:
+def test_the_center_of_gravity_is_told_from_the_loads_and_compared_with_the_truth() -> None:
     """Hidden 0.8 m toward the tail unit: the papers are that far out, the loads are not."""
     held = session(taught()[0])
-    assert held.centre is not None
-    assert held.centre.from_loads_m == pytest.approx(held.centre.true_m, abs=0.01)
-    assert held.centre.spread_m < 0.2
-    assert held.centre.true_m - held.centre.stated_m == pytest.approx(0.8, abs=1e-9)
-    assert held.prompt is not None and f"{held.centre.true_m:.2f} m" in held.prompt.sentence
+    assert held.center is not None
+    assert held.center.from_loads_m == pytest.approx(held.center.true_m, abs=0.01)
+    assert held.center.spread_m < 0.2
+    assert held.center.true_m - held.center.stated_m == pytest.approx(0.8, abs=1e-9)
+    assert held.prompt is not None and f"{held.center.true_m:.2f} m" in held.prompt.sentence
 
 
 def test_hoisting_straight_on_leaves_it_swaying_and_the_score_says_so() -> None:
-    attempt = faulty("centring", "hoists straight on", "hoists straight on", 25.0)
+    attempt = faulty("centering", "hoists straight on", "hoists straight on", 25.0)
     assert attempt.readings.load.ground_N == 0.0 and attempt.readings.load.sway_m > LEAST_STRAIGHT_M
-    score, rules = points("centring", "hoists straight on", "hoists straight on", 25.0)
+    score, rules = points("centering", "hoists straight on", "hoists straight on", 25.0)
     assert score < POOR
     assert lost(rules, ("came free swaying", "hanging load sways")) > 30.0
 
@@ -98,12 +98,12 @@ def test_hoisting_straight_on_leaves_it_swaying_and_the_score_says_so() -> None:
 @pytest.mark.parametrize(
     ("name", "nose", "tail", "longest_s", "rules"),
     [
-        ("centring", "stays out of plumb", "stays out of plumb", 30.0,
+        ("centering", "stays out of plumb", "stays out of plumb", 30.0,
          ("loaded line off plumb", "loaded line far off plumb", "weight taken before the tips were plumb")),
-        ("centring", None, "hoists early", 25.0,
+        ("centering", None, "hoists early", 25.0,
          ("weight taken before the tips were plumb", "loaded line off plumb", "loaded line far off plumb")),
         ("carry_across", "slews only", "slews only", 55.0, ("loaded line off plumb", "loaded line far off plumb")),
-        ("centring", "chases sway", "chases sway", 66.0,
+        ("centering", "chases sway", "chases sway", 66.0,
          ("moved out of turn", "came free swaying", "lever turned straight back", "lever pulled to and fro")),
         ("raise_level", "stops alone", "goes on alone", 45.0,
          ("not level", "hanging load out of level", "hanging load far out of level")),
@@ -123,7 +123,7 @@ def test_typical_faults_score_low_by_their_own_rules(
 def test_loads_drawn_by_lot_come_free_still_and_are_weighed_right(seed: int) -> None:
     """CG up to 1 m off, 0.7 to 1.3 of the stated mass, bed and tips drawn; at half the rate of steps.
 
-    `tools/centring_draws.py` drives many more, at the full rate.
+    `tools/centering_draws.py` drives many more, at the full rate.
     """
     one = outcome(seed, steps_per_s=120)
     assert one.good, one
@@ -137,7 +137,7 @@ def masked(now: Readings) -> Readings:
 @pytest.mark.parametrize("end", [0, 1])
 def test_the_partner_sees_no_hidden_data(end: int) -> None:
     """The same hands on readings without what is hidden, and with another CG and mass hidden in the lift."""
-    described = drill("centring")
+    described = drill("centering")
     trailer = replace(described.trailer, hidden_cg_m=(-0.9, 0.1, 0.0), hidden_mass_factor=0.7)
     seeing, other = Partner(described, end), Partner(replace(described, trailer=trailer), end)
     moved, steps_began = 0, {}

@@ -1,4 +1,4 @@
-"""The palette in numbers: contrast, and what protan, deutan and grey eyes still tell apart; then shape and word."""
+"""The palette in numbers: contrast, and what protan, deutan and gray eyes still tell apart; then shape and word."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ from simulator.window.kit.palette import (
     SLOPE_TOP,
     STOP,
     WASH,
-    Colour,
+    Color,
 )
 from simulator.window.kit.thresholds import Level
 from simulator.window.readouts import panels
@@ -41,7 +41,7 @@ TEXTS = (
     (INK_2, SKY), (INK_2, SLOPE_TOP), (PANEL, INK), (PANEL, LEFT.main), (PANEL, RIGHT.main), (PANEL, STOP),
     (LEFT.main, PAPER), (RIGHT.main, PAPER),
 )  # fmt: skip
-"""Every colour of text with every ground it stands on."""
+"""Every color of text with every ground it stands on."""
 MARKS = (
     (LEFT.main, PANEL), (RIGHT.main, PANEL), (STOP, PANEL), (STOP, SLOPE_TOP), (INK, CAUTION),
     (LEFT.main, SKY), (RIGHT.main, SKY), (LEFT.main, SLOPE_FOOT), (RIGHT.main, SLOPE_FOOT), (LEFT.main, BODY),
@@ -52,14 +52,14 @@ SEEN_APART = 12.0
 """Distance in CIE L*a*b* (1976) at which two areas are told apart at a glance. Common practice, no source."""
 
 
-def linear(colour: Colour) -> np.ndarray:
-    """A colour of the palette in linear light."""
-    return coded_to_linear(np.array(colour) / 255.0)
+def linear(color: Color) -> np.ndarray:
+    """A color of the palette in linear light."""
+    return coded_to_linear(np.array(color) / 255.0)
 
 
-def contrast(first: Colour, second: Colour) -> float:
+def contrast(first: Color, second: Color) -> float:
     """Contrast ratio of WCAG 2.1 (from memory, not confirmed)."""
-    low, high = sorted(float(EYES["grey"][0] @ linear(one)) for one in (first, second))
+    low, high = sorted(float(EYES["gray"][0] @ linear(one)) for one in (first, second))
     return (high + 0.05) / (low + 0.05)
 
 
@@ -71,19 +71,19 @@ def lab(light: np.ndarray) -> np.ndarray:
     return np.array((116.0 * f[1] - 16.0, 500.0 * (f[0] - f[1]), 200.0 * (f[1] - f[2])))
 
 
-def apart(first: Colour, second: Colour, eye: str) -> float:
-    """How far two colours are apart for an eye."""
-    a, b = (lab(np.clip(EYES[eye] @ linear(colour), 0.0, 1.0)) for colour in (first, second))
+def apart(first: Color, second: Color, eye: str) -> float:
+    """How far two colors are apart for an eye."""
+    a, b = (lab(np.clip(EYES[eye] @ linear(color), 0.0, 1.0)) for color in (first, second))
     return float(np.linalg.norm(a - b))
 
 
 @pytest.mark.parametrize(("ink", "ground"), TEXTS)
-def test_text_has_a_contrast_of_four_and_a_half(ink: Colour, ground: Colour) -> None:
+def test_text_has_a_contrast_of_four_and_a_half(ink: Color, ground: Color) -> None:
     assert contrast(ink, ground) >= 4.5
 
 
 @pytest.mark.parametrize(("mark", "ground"), MARKS)
-def test_marks_have_a_contrast_of_three(mark: Colour, ground: Colour) -> None:
+def test_marks_have_a_contrast_of_three(mark: Color, ground: Color) -> None:
     assert contrast(mark, ground) >= 3.0
 
 
@@ -98,11 +98,11 @@ def test_units_and_states_differ_for_every_eye(eye: str) -> None:
         assert apart(first, second, eye) > SEEN_APART, (first, second)
 
 
-def test_states_differ_in_grey_and_units_do_not() -> None:
+def test_states_differ_in_gray_and_units_do_not() -> None:
     """Left and right are equally light on purpose, so that none looks heavier: place and badge tell them apart."""
     for first, second in combinations((PANEL, CAUTION, STOP), 2):
-        assert apart(first, second, "grey") > SEEN_APART
-    assert apart(LEFT.main, RIGHT.main, "grey") < SEEN_APART
+        assert apart(first, second, "gray") > SEEN_APART
+    assert apart(LEFT.main, RIGHT.main, "gray") < SEEN_APART
 
 
 def silhouette(surface: pygame.Surface) -> pygame.mask.Mask:
@@ -137,7 +137,7 @@ def test_every_state_of_a_gap_has_a_shape_and_a_word(screen: pygame.Surface) -> 
 
 
 @pytest.mark.parametrize("ground", [BED, SLOPE_TOP, SLOPE_FOOT, SKY])
-def test_a_stop_bead_stands_out_from_what_lies_under_it(screen: pygame.Surface, ground: Colour) -> None:
+def test_a_stop_bead_stands_out_from_what_lies_under_it(screen: pygame.Surface, ground: Color) -> None:
     """Somewhere on every way from the ground to its middle: WCAG 2.2, 1.4.11 (from memory, not confirmed)."""
     bead = bead_stamp(4, Level.STOP, 2.0)
     picture = pygame.Surface(bead.get_size())
@@ -146,7 +146,7 @@ def test_a_stop_bead_stands_out_from_what_lies_under_it(screen: pygame.Surface, 
     middle = picture.get_width() // 2
     for dx, dy in ((1, 0), (0, 1), (-1, 0), (0, -1)):
         way = [tuple(picture.get_at((middle + n * dx, middle + n * dy)))[:3] for n in range(30, middle - 1)]
-        assert max(contrast(colour, ground) for colour in way) >= 3.0
+        assert max(contrast(color, ground) for color in way) >= 3.0
 
 
 def test_every_state_of_a_line_a_float_and_a_unit_has_a_word() -> None:
