@@ -9,8 +9,8 @@ from typing import Protocol
 from simulator.drill.instruction import SHOWN_OR_HIDDEN, Instruction, from_fields, refuse_wild
 from simulator.drill.naming import Answer, answer_from, drawn_load
 from simulator.drill.session import Session
+from simulator.engine.command_log import Given
 from simulator.engine.commands import Commands, Hands, hands_given, still
-from simulator.engine.given import Given
 from simulator.engine.incidents import Incident
 from simulator.engine.surroundings import LOOKS_PER_S, Surroundings
 from simulator.events import Event, Fields, Happening

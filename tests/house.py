@@ -98,7 +98,7 @@ OPEN_ROOMS: dict[str, set[str]] = {
 GATES: dict[str, tuple[str, ...]] = {
     "pymunk": ("engine/load.py",),
     "pygame": ("window/*",),
-    "shapely": ("mechanics/clearance*",),
+    "shapely": ("mechanics/clearance/*",),
     "matplotlib": ("report/*",),
     "distributed": ("rehearsal/cluster.py",),
     "time": ("window/*",),
@@ -145,7 +145,7 @@ KNOWS_THE_COUNT = ("scenario/rig.py", "scenario/older.py")
 OTHER_OF_TWO = ("end", "place", "side", "seat", "unit", "bears", "low", "high", "own", "this")
 """`1 - end`: what asks for the other one, as if there were two."""
 PAIRS_OF_SOMETHING_ELSE = {
-    **dict.fromkeys(("mechanics/clearance_clip.py", "mechanics/clearance_slew.py", "mechanics/lying.py"), "x and y"),
+    **dict.fromkeys(("mechanics/clearance/clip.py", "mechanics/clearance/slew.py", "mechanics/lying.py"), "x and y"),
     "mechanics/rating.py": "an array padded at its far end",
     "recording/spans.py": "an array without rows",
     "report/debrief_notes.py": "ways on a page",

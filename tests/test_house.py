@@ -77,7 +77,7 @@ ALLOWED = [
     ("drill/partner.py", "from simulator.engine.commands import Commands"),
     ("window/hands/seats.py", "import time\nimport pygame\nfrom simulator.engine import commands"),
     ("engine/load.py", "import pymunk\nfrom simulator.engine.state import State\nfrom .motion import Motion"),
-    ("mechanics/clearance_gaps.py", "from shapely import Polygon\nfrom simulator.scenario.unit import Unit"),
+    ("mechanics/clearance/gaps.py", "from shapely import Polygon\nfrom simulator.scenario.unit import Unit"),
     ("engine/weather.py", "from random import Random\nx = Random(7)"),
     ("scenario/faults.py", "from datetime import date\nNAMES = {date: 'a date'}"),
     ("plan/sweep.py", "import numpy as np\nx = np.random.default_rng(7)"),

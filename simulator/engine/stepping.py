@@ -5,9 +5,9 @@ from __future__ import annotations
 from simulator.engine.booms import drive, lead, reach
 from simulator.engine.contact import Bed, push
 from simulator.engine.lines import hang, pay_out, pull, stretch
+from simulator.engine.loads_besides import OtherNumbers, act
 from simulator.engine.motion import ahead, aside, fly, turn
 from simulator.engine.moving import Body, Moving, Unit, Wrench, nothing
-from simulator.engine.others import OtherNumbers, act
 from simulator.engine.stance import stand
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import cos, pi, sin
 from random import Random
 
-from simulator.engine.others import OtherNumbers
+from simulator.engine.loads_besides import OtherNumbers
 from simulator.mechanics.matrix import Vector
 from simulator.mechanics.trailer import Body
 from simulator.scenario.site import BedHold, Wind

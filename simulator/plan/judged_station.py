@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from simulator.mechanics.clearance import Clearances, HeadRoom
+from simulator.mechanics.clearance.decks import Clearances, HeadRoom
 from simulator.plan.findings import Reading
 from simulator.plan.stations import Station
 from simulator.plan.unit_stand import UnitStand

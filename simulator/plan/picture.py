@@ -7,7 +7,7 @@ from math import cos, sin
 from typing import Literal, NamedTuple
 
 from simulator.mechanics.boom import BoomPose, tip_m
-from simulator.mechanics.clearance_units import FLOAT_WORDS, unit_boxes
+from simulator.mechanics.clearance.units import FLOAT_WORDS, unit_boxes
 from simulator.mechanics.ground import ground, height_m
 from simulator.mechanics.trailer import lying, part_corners, rotation, stated_cg_m, turned
 from simulator.plan.judged_station import StationCheck

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from simulator.mechanics.clearance import Clearances, HeadRoom
-from simulator.mechanics.clearance_overhead import action_distance_m
-from simulator.mechanics.clearance_passing import Passing
-from simulator.mechanics.clearance_scene import FAR_OVER_CLOSE_M
+from simulator.mechanics.clearance.decks import Clearances, HeadRoom
+from simulator.mechanics.clearance.overhead import action_distance_m
+from simulator.mechanics.clearance.passing import Passing
+from simulator.mechanics.clearance.scene import FAR_OVER_CLOSE_M
 from simulator.plan.findings import Amount, Change, Reading, passed
 from simulator.plan.stations import Phase
 from simulator.scenario.description import Description, Limits

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from simulator.mechanics.clearance import clearances, head_room_to_raise
-from simulator.mechanics.clearance_scene import Scene, prepare_scene
+from simulator.mechanics.clearance.decks import clearances, head_room_to_raise
+from simulator.mechanics.clearance.scene import Scene, prepare_scene
 from simulator.plan.advice import Tried, agreeing, tried
 from simulator.plan.findings import Amount, Change, Finding, NotJudged, Place, Reading, Verdict, codes_of, governing
 from simulator.plan.hanging import Load, as_stated, load_of, off_the_bed

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from simulator.mechanics.bearing import EdgeCheck, edge_check
-from simulator.mechanics.clearance_units import FLOAT_WORDS
+from simulator.mechanics.clearance.units import FLOAT_WORDS
 from simulator.mechanics.ground import bed_at, ground
 from simulator.mechanics.wind import wind_at_mps
 from simulator.plan.findings import Amount, Change, Reading, passed

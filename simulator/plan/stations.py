@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import asin, ceil, floor, tan
 from typing import Literal, NamedTuple
 
-from simulator.mechanics.clearance_scene import Pose
+from simulator.mechanics.clearance.scene import Pose
 from simulator.mechanics.ground import ground, height_m
 from simulator.mechanics.trailer import Vector, lying, rotation, stated_cg_m, turned
 from simulator.plan.hanging import Hanging, Load, hang, plumb_shares

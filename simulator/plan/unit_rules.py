@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import cos, inf, pi, sqrt, tan
 
 from simulator.mechanics.boom import tip_m
-from simulator.mechanics.clearance_units import FLOAT_WORDS
+from simulator.mechanics.clearance.units import FLOAT_WORDS
 from simulator.plan.findings import Amount, Change, Kind, Move, Reading, passed
 from simulator.plan.solutions import ROUNDING, TravelEnd
 from simulator.plan.stations import Station

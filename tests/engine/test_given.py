@@ -5,8 +5,8 @@ import pickle
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from simulator.engine.command_log import ROWS_TOGETHER, Given
 from simulator.engine.commands import Commands, UnitCommands
-from simulator.engine.given import ROWS_TOGETHER, Given
 
 HANDS = st.builds(UnitCommands, *[st.floats(-1.0, 1.0)] * 4)
 ROWS = st.lists(st.tuples(st.integers(0, 2**40), st.builds(Commands, HANDS, HANDS)), max_size=8)

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from simulator.engine.commands import STILL, Commands, UnitCommands
-from simulator.engine.others import wind_force_N, wind_speed_mps
+from simulator.engine.loads_besides import wind_force_N, wind_speed_mps
 from simulator.engine.simulation import Simulation
 from simulator.engine.weather import liquid_moment_Nm_per_slope, weather
 from simulator.mechanics.trailer import body

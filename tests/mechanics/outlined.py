@@ -11,11 +11,11 @@ from typing import Any
 import numpy as np
 import shapely
 
-from simulator.mechanics.clearance_apart import pair_apart
-from simulator.mechanics.clearance_contact import TOUCH_M
-from simulator.mechanics.clearance_place import Placed
-from simulator.mechanics.clearance_scene import Scene
-from simulator.mechanics.clearance_solid import Array, Flags, Solids, chosen
+from simulator.mechanics.clearance.apart import pair_apart
+from simulator.mechanics.clearance.contact import TOUCH_M
+from simulator.mechanics.clearance.place import Placed
+from simulator.mechanics.clearance.scene import Scene
+from simulator.mechanics.clearance.solid import Array, Flags, Solids, chosen
 
 STEEPEST = 1.0e3
 ACROSS = np.array([[0.0, 1.0, 0.0]])

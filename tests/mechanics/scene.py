@@ -3,7 +3,7 @@
 from math import radians
 
 from simulator.mechanics.boom import BoomPose
-from simulator.mechanics.clearance_scene import Pose
+from simulator.mechanics.clearance.scene import Pose
 from simulator.mechanics.trailer import lying, stated_cg_m
 from simulator.scenario.description import Description, Landing, Path
 from simulator.scenario.site import Site

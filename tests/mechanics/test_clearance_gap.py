@@ -9,9 +9,9 @@ from math import cos, radians, sin, tan
 import numpy as np
 import pytest
 
-from simulator.mechanics.clearance_apart import pair_apart
-from simulator.mechanics.clearance_clip import cutting, drawn_out, looking, lowest, rectangle, sides
-from simulator.mechanics.clearance_solid import (
+from simulator.mechanics.clearance.apart import pair_apart
+from simulator.mechanics.clearance.clip import cutting, drawn_out, looking, lowest, rectangle, sides
+from simulator.mechanics.clearance.solid import (
     Array,
     Solids,
     prism,

@@ -6,9 +6,9 @@ from math import cos, radians, tan
 import numpy as np
 import pytest
 
-from simulator.mechanics.clearance_ground import ground_gap
-from simulator.mechanics.clearance_place import place
-from simulator.mechanics.clearance_scene import Pose, Scene, prepare_scene
+from simulator.mechanics.clearance.ground import ground_gap
+from simulator.mechanics.clearance.place import place
+from simulator.mechanics.clearance.scene import Pose, Scene, prepare_scene
 from simulator.mechanics.ground import Ground, ground, height_m
 from simulator.scenario.trailer import Part
 from tests.mechanics.sampled import Array, Sampled, envelope, sampled

@@ -6,9 +6,9 @@ from math import hypot
 import pytest
 
 from simulator.mechanics.boom import BoomPose, tip_m
-from simulator.mechanics.clearance import Clearances, clearances
-from simulator.mechanics.clearance_overhead import action_distance_m, required_distance_m
-from simulator.mechanics.clearance_scene import prepare_scene
+from simulator.mechanics.clearance.decks import Clearances, clearances
+from simulator.mechanics.clearance.overhead import action_distance_m, required_distance_m
+from simulator.mechanics.clearance.scene import prepare_scene
 from simulator.scenario.site import OverheadLine
 from tests.mechanics.scene import SITE, STATIONS, description, pose
 

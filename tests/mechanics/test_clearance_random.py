@@ -9,14 +9,14 @@ import pytest
 import shapely
 
 from simulator.mechanics.boom import BoomPose
-from simulator.mechanics.clearance import measured
-from simulator.mechanics.clearance_contact import touching
-from simulator.mechanics.clearance_governing import NEAR_M, TO_RAISE_M
-from simulator.mechanics.clearance_over import boom_gap, gap_over
-from simulator.mechanics.clearance_place import Placed, place
-from simulator.mechanics.clearance_scene import Pose, Scene, prepare_scene
-from simulator.mechanics.clearance_solid import Array, Flags
-from simulator.mechanics.clearance_units import END_UNITS
+from simulator.mechanics.clearance.contact import touching
+from simulator.mechanics.clearance.decks import measured
+from simulator.mechanics.clearance.governing import NEAR_M, TO_RAISE_M
+from simulator.mechanics.clearance.over import boom_gap, gap_over
+from simulator.mechanics.clearance.place import Placed, place
+from simulator.mechanics.clearance.scene import Pose, Scene, prepare_scene
+from simulator.mechanics.clearance.solid import Array, Flags
+from simulator.mechanics.clearance.units import END_UNITS
 from simulator.mechanics.trailer import lying, part_corners, stated_cg_m
 from tests.demo import demo_unit
 from tests.draws import drawn

@@ -7,16 +7,16 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from simulator.mechanics.clearance_boom import nearest_to_boom
-from simulator.mechanics.clearance_governing import below_what
-from simulator.mechanics.clearance_ground import GroundGap, ground_gap
-from simulator.mechanics.clearance_over import NOTHING_M, least_gaps
-from simulator.mechanics.clearance_overhead import OverheadGap, overhead_gaps
-from simulator.mechanics.clearance_passing import LaneRoom, Passing, lane_room, passing
-from simulator.mechanics.clearance_place import Placed, place
-from simulator.mechanics.clearance_scene import Pose, Scene
-from simulator.mechanics.clearance_slew import Booms
-from simulator.mechanics.clearance_units import END_UNITS, called
+from simulator.mechanics.clearance.boom import nearest_to_boom
+from simulator.mechanics.clearance.governing import below_what
+from simulator.mechanics.clearance.ground import GroundGap, ground_gap
+from simulator.mechanics.clearance.over import NOTHING_M, least_gaps
+from simulator.mechanics.clearance.overhead import OverheadGap, overhead_gaps
+from simulator.mechanics.clearance.passing import LaneRoom, Passing, lane_room, passing
+from simulator.mechanics.clearance.place import Placed, place
+from simulator.mechanics.clearance.scene import Pose, Scene
+from simulator.mechanics.clearance.slew import Booms
+from simulator.mechanics.clearance.units import END_UNITS, called
 from simulator.scenario.description import Limits
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
-from simulator.mechanics.clearance_solid import Solids, round_plan, tail_plan, upright
+from simulator.mechanics.clearance.solid import Solids, round_plan, tail_plan, upright
 from simulator.scenario.unit import Unit
 
 Kind = Literal["cab", "deck", "tailboard", "equipment", "beam", "jack", "pad", "rail", "edge"]

@@ -8,10 +8,10 @@ from functools import cached_property
 
 import numpy as np
 
-from simulator.mechanics.clearance_clip import Point, looking
-from simulator.mechanics.clearance_scene import Pose, Scene
-from simulator.mechanics.clearance_slew import Booms, Slewed, slewed
-from simulator.mechanics.clearance_solid import Array, Flags, Solids, turn_back
+from simulator.mechanics.clearance.clip import Point, looking
+from simulator.mechanics.clearance.scene import Pose, Scene
+from simulator.mechanics.clearance.slew import Booms, Slewed, slewed
+from simulator.mechanics.clearance.solid import Array, Flags, Solids, turn_back
 
 
 @dataclass(frozen=True, eq=False)

@@ -12,9 +12,9 @@ from math import inf
 
 import numpy as np
 
-from simulator.mechanics.clearance_clip import Point
-from simulator.mechanics.clearance_place import Placed
-from simulator.mechanics.clearance_slew import Outlines, Tip, hull
+from simulator.mechanics.clearance.clip import Point
+from simulator.mechanics.clearance.place import Placed
+from simulator.mechanics.clearance.slew import Outlines, Tip, hull
 
 
 class Outlined:

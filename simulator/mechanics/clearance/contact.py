@@ -8,12 +8,12 @@ from typing import NamedTuple
 import numpy as np
 import shapely
 
-from simulator.mechanics.clearance_apart import pair_apart
-from simulator.mechanics.clearance_place import Placed, place
-from simulator.mechanics.clearance_scene import Pose, Scene
-from simulator.mechanics.clearance_slew import Booms
-from simulator.mechanics.clearance_solid import Array, Flags, Solids, chosen
-from simulator.mechanics.clearance_units import called
+from simulator.mechanics.clearance.apart import pair_apart
+from simulator.mechanics.clearance.place import Placed, place
+from simulator.mechanics.clearance.scene import Pose, Scene
+from simulator.mechanics.clearance.slew import Booms
+from simulator.mechanics.clearance.solid import Array, Flags, Solids, chosen
+from simulator.mechanics.clearance.units import called
 
 TOUCH_M = 1.0e-3
 """Solids nearer than this touch."""

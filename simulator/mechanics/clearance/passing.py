@@ -7,11 +7,11 @@ from typing import NamedTuple
 
 import numpy as np
 
-from simulator.mechanics.clearance_governing import TO_RAISE_M
-from simulator.mechanics.clearance_outline import Outlined
-from simulator.mechanics.clearance_place import Placed
-from simulator.mechanics.clearance_scene import Scene
-from simulator.mechanics.clearance_solid import Array
+from simulator.mechanics.clearance.governing import TO_RAISE_M
+from simulator.mechanics.clearance.outline import Outlined
+from simulator.mechanics.clearance.place import Placed
+from simulator.mechanics.clearance.scene import Scene
+from simulator.mechanics.clearance.solid import Array
 from simulator.scenario.description import Limits
 
 

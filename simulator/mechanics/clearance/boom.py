@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from math import hypot, inf, sqrt
 
-from simulator.mechanics.clearance_clip import Point
-from simulator.mechanics.clearance_over import boom_gap
-from simulator.mechanics.clearance_place import Placed
+from simulator.mechanics.clearance.clip import Point
+from simulator.mechanics.clearance.over import boom_gap
+from simulator.mechanics.clearance.place import Placed
 
 TINY = 1.0e-18
 

@@ -8,10 +8,10 @@ from typing import NamedTuple
 import shapely
 
 from simulator.mechanics.boom import tip_m
-from simulator.mechanics.clearance_place import Placed
-from simulator.mechanics.clearance_scene import Scene
-from simulator.mechanics.clearance_slew import hull
-from simulator.mechanics.clearance_units import called
+from simulator.mechanics.clearance.place import Placed
+from simulator.mechanics.clearance.scene import Scene
+from simulator.mechanics.clearance.slew import hull
+from simulator.mechanics.clearance.units import called
 from simulator.scenario.rig import rig_of
 from simulator.scenario.site import OverheadLine
 

@@ -9,10 +9,10 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from simulator.mechanics.clearance_clip import Side, Span, sides
-from simulator.mechanics.clearance_slew import Outlines, Slewing, hull, slewing
-from simulator.mechanics.clearance_solid import Array, Solids, edge_pairs, prism, stacked, turned
-from simulator.mechanics.clearance_units import Box, Kind, called, superstructure, unit_boxes
+from simulator.mechanics.clearance.clip import Side, Span, sides
+from simulator.mechanics.clearance.slew import Outlines, Slewing, hull, slewing
+from simulator.mechanics.clearance.solid import Array, Solids, edge_pairs, prism, stacked, turned
+from simulator.mechanics.clearance.units import Box, Kind, called, superstructure, unit_boxes
 from simulator.mechanics.ground import ground
 from simulator.mechanics.trailer import lying, stated_cg_m
 from simulator.scenario.description import Description

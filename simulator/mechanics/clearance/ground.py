@@ -7,10 +7,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from simulator.mechanics.clearance_clip import lowest, rectangle
-from simulator.mechanics.clearance_place import Placed
-from simulator.mechanics.clearance_scene import Load, Scene, Surface
-from simulator.mechanics.clearance_solid import Array
+from simulator.mechanics.clearance.clip import lowest, rectangle
+from simulator.mechanics.clearance.place import Placed
+from simulator.mechanics.clearance.scene import Load, Scene, Surface
+from simulator.mechanics.clearance.solid import Array
 
 STEEP_RAD = 0.3
 """Ground steeper than this across is called slope, else bed or road."""

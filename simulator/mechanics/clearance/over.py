@@ -6,9 +6,9 @@ from math import inf
 
 import numpy as np
 
-from simulator.mechanics.clearance_clip import Side, cutting, drawn_out, looking, lowest, rectangle
-from simulator.mechanics.clearance_place import Placed
-from simulator.mechanics.clearance_slew import LEVEL_SINE, Underside
+from simulator.mechanics.clearance.clip import Side, cutting, drawn_out, looking, lowest, rectangle
+from simulator.mechanics.clearance.place import Placed
+from simulator.mechanics.clearance.slew import LEVEL_SINE, Underside
 
 NOTHING_M = inf
 """Gap where nothing is met."""

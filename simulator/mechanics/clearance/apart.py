@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from simulator.mechanics.clearance_solid import Array, Solids
+from simulator.mechanics.clearance.solid import Array, Solids
 
 
 def _along(corners: Array, axes: Array) -> Array:

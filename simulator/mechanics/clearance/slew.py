@@ -11,9 +11,9 @@ import numpy as np
 import shapely
 
 from simulator.mechanics.boom import BoomPose
-from simulator.mechanics.clearance_clip import Side, rectangle, sides
-from simulator.mechanics.clearance_solid import Array, Row, Solids, stacked, turned
-from simulator.mechanics.clearance_units import tail_piece
+from simulator.mechanics.clearance.clip import Side, rectangle, sides
+from simulator.mechanics.clearance.solid import Array, Row, Solids, stacked, turned
+from simulator.mechanics.clearance.units import tail_piece
 from simulator.scenario.unit import Unit
 
 Outlines = Any

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from simulator.mechanics.clearance_over import gap_over
-from simulator.mechanics.clearance_place import Placed
+from simulator.mechanics.clearance.over import gap_over
+from simulator.mechanics.clearance.place import Placed
 
 TO_RAISE_M = 1.5
 """A part more than this below what it must pass over is still to raise, not a fault."""
