@@ -27,7 +27,10 @@ SAID_AGAIN_S = 6.0
 """The same order with another distance is said again only after so long."""
 LEAST_HOIST_MPS = 0.01
 IN_STEP_M = 0.3
-"""Tips this much apart across, or off the agreed line along, are put right before they go on."""
+"""Tips this much apart across are put right before they go on."""
+OFF_LINE_M = 0.17
+"""A tip farther off its agreed line along is brought all the way onto it before they go on: lines lean as long as it
+stands beside it, and short strokes in the sway's own time feed the sway. By trial in the shipped drills."""
 LOW_M = 0.15
 """A hook that hangs lower than agreed by this is brought up before the tips go on: what it passes is near."""
 SWAY_M = 0.10
@@ -195,8 +198,8 @@ class Coach:
         if not -IN_STEP_M < rise_m < LOW_M:
             return _said(Signal(self._name(low), "hoist", 1 if rise_m > 0.0 else -1, abs(rise_m), pace="slow"), why)
         off = max(seats, key=lambda end: abs(self._off_line_m(end, means)))
-        if abs(self._off_line_m(off, means)) > IN_STEP_M:
-            return self._onto_its_line(off, means, why)
+        if onto_its_line := self._onto_its_line(off, means, why):
+            return onto_its_line
         apart = abs(rests[last]) - min(abs(rest) for rest in rests.values())
         whose = EVERYBODY if len(seats) > 1 and apart < IN_STEP_M else self._name(last)
         sign = 1 if rests[last] > 0.0 else -1
@@ -206,15 +209,20 @@ class Coach:
         """How far a tip has to go along the road to its line."""
         return self._hands[end].agreed.tips_x_m[end] - means.units[end].tip_x_m
 
-    def _onto_its_line(self, end: int, means: Readings, why: Words) -> Draft:
+    def _onto_its_line(self, end: int, means: Readings, why: Words) -> Draft | None:
         """Nearer to the slew axis or farther from it, never by slewing back: by the telescope, or by elevation where
-        that brings the tip nearer to its height as well."""
+        that brings the tip nearer to its height as well. None: it is near enough, and nobody is bringing it nearer."""
         unit, described = means.units[end], self._description.units[end]
         off_m = self._off_line_m(end, means)
         is_out = off_m * described.facing * cos(unit.slew_rad) > 0.0
         is_low = unit.tip_z_m < self._description.path.tip_height_m
-        function, sign = ("telescope", 1 if is_out else -1) if is_out == is_low else ("elevation", -1 if is_out else 1)
-        return _said(Signal(self._name(end), function, sign, abs(off_m), pace="slow"), why)
+        ways = {"telescope": 1 if is_out else -1, "elevation": -1 if is_out else 1}
+        said = self._draft.order
+        begun = isinstance(said, Signal) and said.unit == self._name(end) and ways.get(said.function) == said.sign
+        if abs(off_m) < OFF_LINE_M and not begun:
+            return None
+        function = "telescope" if is_out == is_low else "elevation"
+        return _said(Signal(self._name(end), function, ways[function], abs(off_m), pace="steady"), why)
 
     def _boom(self, end: int, means: Readings, aim: Aim, distance_m: float, why: Words) -> Draft:
         """The boom function that does most of the way."""

@@ -214,6 +214,30 @@ def test_a_tip_off_its_line_in_a_crossing_is_never_slewed_back(
     assert (after[2] > before[2]) is low
 
 
+def test_a_tip_off_its_line_in_a_crossing_is_brought_all_the_way_onto_it() -> None:
+    """Not left at the edge of too far, with a line that leans: it goes on until it has passed its line."""
+    exercise = Drill(aim="a test", steps=(Step(title="one", work="cross", until=(LONG,)),))
+    described = with_drill(exercise)
+    agreed = Hands(described, 0).agreed
+
+    def functions(*offs_m: float) -> list[str]:
+        said: list[str] = []
+        coach, progress = Coach(described), Progress(exercise, at(0.0, ground_N=0.0))
+        for second, off_m in enumerate(offs_m):
+            seats = [
+                {"tip_x_m": x + (off_m if place == 0 else 0.0), "tip_y_m": -6.0, "slack": False, "hook_load_N": 5e4,
+                 "tip_z_m": described.path.tip_height_m + 0.5, "slew_rad": -0.9,
+                 "hook_z_m": described.path.belly_over_road_m + agreed.hook_over_belly_m[place]}
+                for place, x in enumerate(agreed.tips_x_m)
+            ]  # fmt: skip
+            for index in range(round(2.0 / DT)):
+                coach.see(at(2.0 * second + DT * index, nose=seats[0], tail=seats[1], ground_N=0.0), progress)
+            said.append(coach.prompt.signal.function if coach.prompt.signal else coach.prompt.kind)
+        return said
+
+    assert functions(0.1, 0.25, 0.1, 0.02, -0.02) == ["slew", "telescope", "telescope", "telescope", "slew"]
+
+
 def test_stop_goes_before_everything_and_comes_at_once() -> None:
     coach = coached("center", moments(BEARING, BEARING, vy_mps=0.03), stopped=True)
     assert (coach.prompt.kind, coach.prompt.sentence) == ("stop", say("coach.drill_stop"))
