@@ -35,7 +35,7 @@ TESTED = (
     *("tests/files", "tests/engine/test_sameness.py", "tests/scenario/test_broken.py"),
     *("tests/recording/test_round_trip.py", "tests/plan/test_sheet_text.py", "tests/window/test_panels.py"),
 )
-TEST_PACKAGES = ("pytest", "pytest-xdist", "hypothesis")
+TEST_PACKAGES = ("pytest", "pytest-xdist", "hypothesis", "filelock")
 
 
 def bounds() -> dict[str, str]:
