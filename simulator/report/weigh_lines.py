@@ -87,7 +87,7 @@ def weighed_lines(description: Description, found: Weighed, amounts: Amounts) ->
     """Weight, heavy end and the three of the center of gravity, each with its spread, against the papers."""
     paper_N, nose_m = papers_of(description).weight_N, nose_most_m(description)
     along, across, up = found.cg_m
-    off = f"{100.0 * (found.weight_N / paper_N - 1.0):+.0f} %"
+    off = f"{round(100.0 * (found.weight_N / paper_N - 1.0)):+d} %"
     spreads = [amounts.text(one, "m") for one in found.spread_m]
     lines = [
         say("weigh.weight", weight=amounts.text(found.weight_N, "N"), spread=amounts.text(found.weight_spread_N, "N"),

@@ -23,6 +23,7 @@ from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.weighing import AnswerCard, RecheckCard
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice
+from simulator.words import say
 from tests.drill.lessons import coarser
 
 FRAME_S = 0.1
@@ -88,7 +89,7 @@ def test_bounds_on_the_bed_then_weight_then_what_to_do(canvas: Canvas, said: lis
     assert any("holds in 1000 of 1000 cases" in text for text in said)
     press(screen, pygame.K_ESCAPE)
     look = screen.weighing.look(lift.readings, "metric")
-    assert over(screen) is None and look is not None and look.do_level is Level.GOOD and look.do == "Go on."
+    assert over(screen) is None and look is not None and look.do_level is Level.GOOD and look.do == say("weigh.go_on")
     go_to(screen, lift, "went on")
     assert screen.weighing.look(lift.readings, "metric") is None, "the parts' clearances are what counts from here"
 
