@@ -20,12 +20,41 @@ OK, INCIDENT, BAD_INPUT = 0, 1, 2
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and say how it went."""
+    before = sys.unraisablehook
     try:
+        _hear_every_interrupt()
         return _answered(arguments)
     except BrokenPipeError:
         return OK
     except KeyboardInterrupt:
         return INCIDENT
+    finally:
+        sys.unraisablehook = before
+
+
+def _hear_every_interrupt() -> None:
+    """An interrupt that comes inside a callback of Python's own (a weak reference that goes, a finalizer) can't be
+    raised there: Python prints it and goes on. It is raised again a moment later, outside the callback.
+    """
+    import signal
+    from _thread import interrupt_main
+    from threading import Timer, get_ident
+
+    ident, before = get_ident(), sys.unraisablehook
+
+    def interrupt() -> None:
+        if sys.platform == "win32":
+            interrupt_main()
+        else:
+            signal.pthread_kill(ident, signal.SIGINT)
+
+    def again(lost: sys.UnraisableHookArgs) -> None:
+        if lost.exc_type is KeyboardInterrupt:
+            Timer(0.01, interrupt).start()
+        else:
+            before(lost)
+
+    sys.unraisablehook = again
 
 
 def _answered(arguments: Sequence[str] | None) -> int:

@@ -175,6 +175,26 @@ def test_an_interrupt_at_the_start_is_no_traceback() -> None:
         assert "Traceback" not in err and running.returncode in (0, 1)
 
 
+@posix
+def test_an_interrupt_inside_a_callback_is_heard_all_the_same() -> None:
+    """Python swallows what is raised in a weak reference's callback; ours is raised again outside it."""
+    lost = (
+        "import os, signal, sys, time, weakref\n"
+        "from simulator import __main__ as front\n"
+        "class Gone: pass\n"
+        "def command(given):\n"
+        "    gone = Gone()\n"
+        "    kept = weakref.ref(gone, lambda _: os.kill(os.getpid(), signal.SIGINT))\n"
+        "    del gone\n"
+        "    time.sleep(30)\n"
+        "    print('went on')\n"
+        "front.commands = lambda: {'readings': command}\n"
+        "sys.exit(front.main(['readings']))\n"
+    )
+    done = subprocess.run([sys.executable, "-c", lost], cwd=ROOT, capture_output=True, text=True, timeout=60)
+    assert (done.returncode, done.stdout, done.stderr) == (1, "", "")
+
+
 def test_the_front_door_imports_nothing_before_main() -> None:
     ask = "import sys, simulator.__main__; print(*(name for name in sys.modules if name.startswith('simulator')))"
     done = subprocess.run([sys.executable, "-c", ask], cwd=ROOT, capture_output=True, text=True, check=True)
