@@ -30,6 +30,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "planning": {"scenario", "plan", "report", "places"},
     "debriefing": {"attempt", "recording", "report", "words", "judging", "window"},
     "judging": {"scenario", "recording", "plan", "report"},
+    "laying": {"scenario", "plan", "report", "words"},
     "report": {"scenario", "recording", "rehearsal", "plan", "readings", "events", "telling", "words", "places"},
     "window": {"scenario", "attempt", "recording", "readings", "events", "telling", "words", "places"},
     "scripting": {
@@ -58,6 +59,7 @@ MAY_IMPORT: dict[str, set[str]] = {
         "debriefing",
         "scripting",
         "judging",
+        "laying",
         "window",
     },
     "compiled": set(),
@@ -107,7 +109,10 @@ GATES: dict[str, tuple[str, ...]] = {
 }
 """Library (the wall clock and unseeded chance among them): where it may be imported."""
 
-NO_PYGAME = ("window/scene/camera.py",)
+NO_PYGAME = (
+    "window/scene/camera.py",
+    *(f"window/layout/{room}.py" for room in ("fields", "grips", "load_edits", "place_edits", "sheet", "kept")),
+)
 MAY_OPEN = (
     "files/*",
     "scenario/reader_hardware.py",

@@ -30,11 +30,11 @@ def _table_lines(table: Any, name: str) -> list[str]:
             for item in value:
                 inside += ["", f"[[{below}]]", *_table_lines(item, below)]
         else:
-            plain.append(f"{entry.key} = {_text(value)}")
+            plain.append(f"{entry.key} = {as_toml(value)}")
     return plain + inside
 
 
-def _text(value: Any) -> str:
+def as_toml(value: Any) -> str:
     """One value as TOML writes it."""
     if isinstance(value, bool):
         return "true" if value else "false"
@@ -42,5 +42,5 @@ def _text(value: Any) -> str:
         # JSON's escapes are TOML's too, but for DEL, which JSON leaves as it is.
         return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
     if isinstance(value, tuple):
-        return f"[{', '.join(_text(item) for item in value)}]"
+        return f"[{', '.join(as_toml(item) for item in value)}]"
     return repr(float(value)) if isinstance(value, float) else str(value)
