@@ -17,7 +17,7 @@ from simulator.scenario.typed_numbers import read
 from simulator.scenario.unit import Floats, Unit
 from simulator.window.layout import load_edits as load
 from simulator.window.layout import place_edits as place
-from simulator.words import say
+from simulator.words import known, say
 
 Value = float | str | None
 """A number in SI, a choice, or nothing where there is none, such as no line overhead."""
@@ -62,7 +62,7 @@ class Typed(NamedTuple):
         if value is None:
             return say("layout.none")
         if isinstance(value, str):
-            return say(f"layout.is_{value.replace(' ', '_')}")
+            return choice_words(value)
         return written(value, self.asked, system)
 
     def read(self, text: str, system: System, tons: Tons | None = None) -> tuple[Value, Tons | None]:
@@ -81,7 +81,7 @@ class Typed(NamedTuple):
 
     def _choice(self, text: str) -> str:
         wanted = text.strip().lower()
-        words = {say(f"layout.is_{one.replace(' ', '_')}").lower(): one for one in self.choices}
+        words = {choice_words(one).lower(): one for one in self.choices}
         found = [one for word, one in words.items() if wanted and word.startswith(wanted)]
         if len(found) != 1:
             allowed = ", ".join(words)
@@ -92,6 +92,11 @@ class Typed(NamedTuple):
         """The choice after the present one."""
         at = self.choices.index(str(self.get(lift))) if self.get(lift) in self.choices else -1
         return self.choices[(at + by) % len(self.choices)]
+
+
+def choice_words(value: str) -> str:
+    """A choice as it is shown; a name that is the lift's own as it is."""
+    return known(f"layout.is_{value.replace(' ', '_')}", value)
 
 
 def fields_of(lift: Description) -> tuple[Typed, ...]:
