@@ -18,6 +18,9 @@ KIND_OF: dict[str, Kind] = {"m": "length", "kg": "mass", "rad": "angle", "m/s": 
 ALWAYS = ("seed", "difficulty", "invented")
 """Written though they are as usual: whoever opens the file looks for them."""
 
+SAME = 1e-12
+"""Share of a number by which two sums of it may differ."""
+
 
 def write_for_people(
     described: Description, system: System, *, head: Sequence[str] = (), words: Mapping[str, str] | None = None
@@ -75,10 +78,23 @@ def _value(entry: Entry, value: Any, system: System) -> str:
     return as_toml(value)
 
 
+def as_file_says(value: float, unit: str, system: System) -> float:
+    """The number that its text in these units reads to, where that is the same but for rounding; else the number."""
+    try:
+        found = parse_typed(_text(value, unit, system), unit) if isfinite(value) and unit in KIND_OF else value
+    except ValueError:
+        return value
+    return found if abs(found - value) <= SAME * max(1.0, abs(value)) else value
+
+
+def _text(value: float, unit: str, system: System) -> str:
+    return written(value, Field("", KIND_OF[unit], -1e12, 1e12, value), system, words=True)
+
+
 def _number(value: float, unit: str, system: System) -> str:
     """As text with its unit where that reads back to the same number, else plain SI."""
     if isfinite(value) and value:
-        text = written(value, Field("", KIND_OF[unit], -1e12, 1e12, value), system, words=True)
+        text = _text(value, unit, system)
         try:
             if parse_typed(text, unit) == value:
                 return as_toml(text)

@@ -8,13 +8,15 @@ from math import radians
 from typing import NamedTuple
 
 from simulator.mechanics.trailer import stated_mass_kg
+from simulator.scenario.asked_numbers import KINDS, Kind, System, Tons, written
 from simulator.scenario.asked_numbers import Field as Asked
-from simulator.scenario.asked_numbers import Kind, System, Tons, written
 from simulator.scenario.description import Description, Path
+from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.scenario.site import Site
 from simulator.scenario.soils import SOILS
 from simulator.scenario.typed_numbers import read
 from simulator.scenario.unit import Floats, Unit
+from simulator.scenario.writer_for_people import as_file_says
 from simulator.window.layout import load_edits as load
 from simulator.window.layout import place_edits as place
 from simulator.words import known, say
@@ -45,16 +47,17 @@ class Typed(NamedTuple):
     keys: tuple[str, ...] = ()
     """Where it stands in a file, by dotted keys: there it is said whether it was measured or assumed."""
 
-    @property
-    def asked(self) -> Asked:
-        """As numbers that people type are read.
+    def asked(self, system: System) -> Asked:
+        """As numbers that people type are read; its example is a round one in these units.
 
         Raises:
             ValueError: it is a choice.
         """
         if self.kind is None:
             raise ValueError(self.key)
-        return Asked(self.label, self.kind, self.low, self.high, self.example)
+        one = METERS_PER_FOOT if system == "us" and self.kind == "length" else 0.0
+        example = max(0.5, round(2.0 * self.example / one) / 2.0) * one if one else self.example
+        return Asked(self.label, self.kind, self.low, self.high, example)
 
     def shown(self, lift: Description, system: System) -> str:
         """Its present value as text in these units."""
@@ -63,7 +66,7 @@ class Typed(NamedTuple):
             return say("layout.none")
         if isinstance(value, str):
             return choice_words(value)
-        return written(value, self.asked, system)
+        return written(value, self.asked(system), system)
 
     def read(self, text: str, system: System, tons: Tons | None = None) -> tuple[Value, Tons | None]:
         """What was typed, in SI, and which ton it spoke of.
@@ -75,9 +78,10 @@ class Typed(NamedTuple):
             return None, None
         if self.kind is None:
             return self._choice(text), None
-        found = read(text, self.asked, system, tons)
-        value: float = round(found.value) if self.kind == "count" else found.value
-        return value, found.tons
+        found = read(text, self.asked(system), system, tons)
+        if self.kind == "count":
+            return float(round(found.value)), found.tons
+        return as_file_says(found.value, KINDS[self.kind].unit, system), found.tons
 
     def _choice(self, text: str) -> str:
         wanted = text.strip().lower()
@@ -220,7 +224,7 @@ def _load(lift: Description) -> Iterator[Typed]:
         def get(one: Description, n: int = n) -> Value:
             return load.size_m(one.trailer)[n]
 
-        yield _length(key, "load", get, put, span, (16.15, 2.6, 4.1)[n])
+        yield _length(key, "load", get, put, span, (16.0, 2.6, 4.1)[n])
     yield _length("weight", "load", lambda one: stated_mass_kg(one.trailer), load.with_weight, (500.0, 100e3),
                   20e3, ("trailer.cargo.mass",), kind="mass")  # fmt: skip
     yield _length("heavy", "load", load.heavy_from_front_m, load.with_heavy_from_front, (0.3, 29.0), 8.0,

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
 from simulator.mechanics.trailer import lying, rotation, stated_cg_m, turned
-from simulator.scenario.asked_numbers import System, written
+from simulator.scenario.asked_numbers import KINDS, System, written
 from simulator.scenario.description import Description
 from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.scenario.typed_numbers import in_si
+from simulator.scenario.writer_for_people import as_file_says
 from simulator.window.layout import load_edits as load
 from simulator.window.layout import place_edits as place
 from simulator.window.layout.fields import Typed, Value
@@ -114,7 +115,8 @@ def stepped(typed: Typed, was: float, by: float, system: System, *, fine: bool =
 
 def as_written(typed: Typed, value: float, system: System) -> float:
     """The number that its text in these units reads back to: so a file says it in them."""
-    return in_si(written(value, typed.asked, system), typed.asked.kind).value
+    asked = typed.asked(system)
+    return as_file_says(in_si(written(value, asked, system), asked.kind).value, KINDS[asked.kind].unit, system)
 
 
 def within(typed: Typed, value: float) -> float:

@@ -4,17 +4,20 @@ units stand. Frozen values in and out."""
 from __future__ import annotations
 
 from dataclasses import replace
-from math import atan2, pi, tan
+from math import atan2, ceil, floor, pi, tan
 
 from simulator.scenario.description import Description
 from simulator.scenario.site import OverheadLine
 from simulator.scenario.soils import SOILS
 from simulator.scenario.unit import Unit
+from simulator.window.layout.load_edits import width_as_it_lies_m
 
 ROAD_STRIP_M = 0.05
 """Points of the road stay so far from an edge that is moved."""
 LINE_HEIGHT_M, LINE_KV = 9.0, 12.0
 """Of an overhead line of which one number was given: assumed, and shown so."""
+ROUND_M = 0.0254
+"""A landing that has to move goes to the next inch."""
 STEEPEST_RAD = pi / 2.0 - 1e-3
 
 
@@ -119,6 +122,19 @@ def with_soil(lift: Description, name: str) -> Description:
         face_judged_by=None,
     )
     return replace(lift, site=replace(lift.site, soil=soil))
+
+
+def with_fitting_landing(lift: Description) -> Description:
+    """The landing no nearer to pads and live lane than it may be; where there is no such place it stays."""
+    wide = width_as_it_lies_m(lift) / 2.0
+    pads = max(unit.floats.across_m + unit.floats.pad_side_m / 2.0 for unit in lift.units)
+    low = pads + lift.landing.off_pads_m + wide
+    high = lift.site.live_lane_y_m - lift.landing.off_lane_m - wide
+    y_m = lift.landing.y_m
+    if low > high or low <= y_m <= high:
+        return lift
+    inside = ceil(low / ROUND_M) * ROUND_M if y_m < low else floor(high / ROUND_M) * ROUND_M
+    return replace(lift, landing=replace(lift.landing, y_m=round(inside, 6)))
 
 
 # Units ------------------------------------------------------------------------------------------------------------

@@ -16,6 +16,7 @@ from simulator.scenario.description import Description
 from simulator.scenario.typed_numbers import WhichTons
 from simulator.window.layout.fields import Typed, Value, fields_of
 from simulator.window.layout.grips import STEPS_M, Grip, as_written, grips_of, number_of, stepped, within
+from simulator.window.layout.place_edits import with_fitting_landing
 from simulator.words import say
 
 Settle = Callable[[Description], Description]
@@ -147,7 +148,7 @@ class Sheet:
 
     def put(self, key: str, value: Value, *, text: str | None = None) -> str:
         """A field's new value, in SI; answers why it does not fit, or nothing."""
-        why, lift = self._tried(lambda one: self.field(key).put(one, value))
+        why, lift = self._tried(lambda one: _fitted(self.field(key).put(one, value), key))
         if lift is None:
             self.half[key] = Half(text if text is not None else str(value), why)
             self.count += 1
@@ -191,7 +192,9 @@ class Sheet:
             value = stepped(typed, was, one.sign * moved[one.axis], self.system, fine=fine)
             now = number_of(typed, lift)
             if now is None or abs(value - now) > 1e-9:
-                why, found = self._tried(lambda one, typed=typed, value=value: typed.put(one, value), of=lift)  # type: ignore[misc]
+                why, found = self._tried(
+                    lambda one, typed=typed, value=value: _fitted(typed.put(one, value), typed.key), of=lift
+                )  # type: ignore[misc]
                 self.fault = why
                 lift = found or lift
         if lift is not self.lift:
@@ -269,6 +272,11 @@ class Sheet:
             where = first.place.partition(": ")[2]
             return say("layout.fault", place=where, given=first.given, allowed=first.allowed), None
         return "", lift
+
+
+def _fitted(lift: Description, changed: str) -> Description:
+    """A landing that no longer fits goes to the nearest place that does, unless it is what was changed."""
+    return lift if changed == "landing" else with_fitting_landing(lift)
 
 
 def as_laid_out(lift: Description) -> Description:
