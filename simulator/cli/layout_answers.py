@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import inf
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING
+
+from simulator.scenario.asked_numbers import System
+from simulator.window.layout.answers import Help, Judged, Point, Row, Spoke, Stop, UnitAt
 
 if TYPE_CHECKING:
     from simulator.plan.findings import Finding
@@ -14,84 +17,9 @@ if TYPE_CHECKING:
     from simulator.report.amounts import Amounts
     from simulator.scenario.description import Description
 
-System = Literal["metric", "us"]
-Point = tuple[float, float, float]
 QUICK_STEP_M, STEP_M = 4.0, 0.5
 """Stations across the road while something moves, and of a whole check."""
 ORDER = {"stop": 0, "caution": 1, "good": 2}
-
-
-class Row(NamedTuple):
-    """The worst of one limit."""
-
-    code: str
-    who: str
-    """nose unit, tail unit, trailer or load"""
-    level: str
-    name: str
-    value: str
-    limit: str
-    """Of what: `at most 100 %`."""
-    used: float
-    """Part of its limit; 1 is the limit."""
-    where: str
-    station: int
-    """Where along the path it is worst; -1 where it is so all the time."""
-    about: str
-    sentence: str
-    """All of it, and what to change where it is past a limit."""
-    mark_m: Point
-    """What governs, at that station."""
-
-
-class UnitAt(NamedTuple):
-    """A unit's boom at one station."""
-
-    length_m: float
-    elevation_rad: float
-    slew_rad: float
-    tip_m: Point
-    share: float
-    """Of the load's weight."""
-
-
-class Stop(NamedTuple):
-    """One station of the path."""
-
-    name: str
-    y_m: float
-    level: str
-    used: float
-    """Of the limit that is used most there."""
-    load: tuple[float, float, float, float, float, float]
-    """x, y, z of its stated center of gravity, pitch, yaw, roll."""
-    units: tuple[UnitAt, ...]
-    sheaves_m: tuple[Point, ...]
-    hooks_m: tuple[Point, ...]
-
-
-class Judged(NamedTuple):
-    """A lift, judged."""
-
-    verdict: str
-    """limit passed, not judged, no limit passed"""
-    headline: str
-    rows: tuple[Row, ...]
-    """What governs, worst first."""
-    path: tuple[Stop, ...]
-    missing: tuple[str, ...]
-    notes: tuple[str, ...]
-    is_quick: bool
-    check: object
-    """What it was made from, for what else is asked of it."""
-
-
-class Help(NamedTuple):
-    """Something that would help."""
-
-    words: str
-    gain: str
-    lift: Description
 
 
 class Bench:
@@ -132,6 +60,12 @@ class Bench:
             found,
         )
 
+    def declined(self, description: Description) -> str:
+        """Why it is not driven at all; empty where it may be tried."""
+        from simulator.cli.window_answers import declined
+
+        return declined(description, self.system)
+
     def helps(self, description: Description, judged: Judged) -> Iterator[tuple[Help, ...]]:
         """What would help, best first, after each trial: each change is tried by the check."""
         from simulator.plan.helping import Trial, best, trials
@@ -143,11 +77,12 @@ class Bench:
                 found.append(one)
             yield tuple(_help(trial, amounts) for trial in best(found))
 
-    def room(self, judged: Judged, end: int) -> Iterator[tuple[float, float, float]]:
-        """Where a unit's tip may stand: ways in plan, each from how far to how far from its slew axis."""
+    def room(self, judged: Judged, end: int) -> Iterator[Spoke]:
+        """Where a unit's tip may stand, one spoke after another."""
         from simulator.plan.standing_room import room_of
 
-        yield from room_of(_check(judged), end)
+        for one in room_of(_check(judged), end):
+            yield Spoke(*one)
 
     def print_sheet(self, judged: Judged, path: Path) -> None:
         """The plan sheet of a lift.
@@ -230,6 +165,7 @@ def _stop(one: StationCheck, amounts: Amounts) -> Stop:
     station = one.station
     return Stop(
         station_name(station.name, amounts),
+        station.phase,
         station.y_m,
         level,
         max(row[1] for row in rows),

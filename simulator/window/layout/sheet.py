@@ -192,14 +192,15 @@ class Sheet:
             value = stepped(typed, was, one.sign * moved[one.axis], self.system, fine=fine)
             now = number_of(typed, lift)
             if now is None or abs(value - now) > 1e-9:
-                why, found = self._tried(
-                    lambda one, typed=typed, value=value: _fitted(typed.put(one, value), typed.key), of=lift
-                )  # type: ignore[misc]
+                why, found = self._moved(lift, typed, value)
                 self.fault = why
                 lift = found or lift
         if lift is not self.lift:
             self.lift = lift
             self.count += 1
+
+    def _moved(self, lift: Description, typed: Typed, value: float) -> tuple[str, Description | None]:
+        return self._tried(lambda one: _fitted(typed.put(one, value), typed.key), of=lift)
 
     def let_go(self) -> None:
         """The drag is over: one step for undo."""

@@ -23,6 +23,7 @@ from simulator.window.kit.palette import (
     Side,
     mixed,
 )
+from simulator.window.kit.regions import Region
 from simulator.window.kit.seen import layout_of, seen_of
 from simulator.window.scene.load_outlines import section_outlines
 from simulator.window.scene.load_view import LoadPose, Poser
@@ -41,10 +42,12 @@ ARROW_FROM_M = 0.6
 class SectionView:
     """Draws the section; what stands still is drawn once for a layer."""
 
-    def __init__(self, description: Description) -> None:
+    def __init__(
+        self, description: Description, *, region: Region | None = None, head: float = HEAD, foot: float = FOOT
+    ) -> None:
         self.description = description
         self._seen, self._rig = seen_of(description), rig_of(description)
-        self.region = layout_of(self._seen).section
+        self.region = region or layout_of(self._seen).section
         self.surface = ground(description.site)
         self.poser = Poser(description.trailer)
         self._near = self._rig.units[0]
@@ -53,7 +56,7 @@ class SectionView:
         self.flats = section_outlines(description.trailer, self._pick[0])
         touching = [part for part in description.trailer.parts if part.touches_ground]
         self._touching = np.array([corner for part in touching for corner in part_corners(part)]).T
-        self.picture = (self.region.x, self.region.y + HEAD, self.region.w, self.region.h - HEAD - FOOT)
+        self.picture = (self.region.x, self.region.y + head, self.region.w, self.region.h - head - foot)
         highest = max(
             description.path.tip_height_m,
             *(
