@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 QUICK_STEP_M, STEP_M = 4.0, 0.5
 """Stations across the road while something moves, and of a whole check."""
+HELP_STEPS_M: dict[System, tuple[float, ...]] = {"metric": (0.25, 0.5, 1.0), "us": (0.3048, 0.6096, 0.9144)}
+"""What is tried of each change: round in the user's units."""
 ORDER = {"stop": 0, "caution": 1, "good": 2}
 
 
@@ -72,7 +74,7 @@ class Bench:
         from simulator.report.amounts import Amounts
 
         amounts, found = Amounts(self.system), list[Trial]()
-        for one in trials(description, _check(judged)):
+        for one in trials(description, _check(judged), HELP_STEPS_M[self.system]):
             if one is not None:
                 found.append(one)
             yield tuple(_help(trial, amounts) for trial in best(found))
@@ -199,7 +201,6 @@ def _help(trial: object, amounts: Amounts) -> Help:
     before, after = trial.before.reading, trial.after.reading
     gain = say(
         "layout.gain",
-        who=phrase(before.who),
         what=phrase(before.name),
         before=amounts.text(before.value, before.kind),
         after=amounts.text(after.value, after.kind),

@@ -46,18 +46,17 @@ def governing_of(check: SetupCheck) -> Finding:
     )
 
 
-def trials(description: Description, check: SetupCheck) -> Iterator[Trial | None]:
+def trials(description: Description, check: SetupCheck, steps_m: tuple[float, ...] = STEPS_M) -> Iterator[Trial | None]:
     """Every change in turn: what it came to, or None where it does not help; ask for one after another.
 
-    A change helps that passes no limit which was not passed, and uses less of the one that governs.
+    A change helps that uses less of the limit which governs, and brings none into its caution or past it that was not.
     """
     worst = governing_of(check)
-    before = {(one.reading.code, one.reading.who) for one in check.findings if one.level == "stop"}
-    for change, lift in _candidates(description):
-        yield _tried(change, lift, worst, before)
+    for change, lift in _candidates(description, steps_m):
+        yield _tried(change, lift, worst, check)
 
 
-def _tried(change: Change, lift: Description, worst: Finding, before: set[tuple[str, str]]) -> Trial | None:
+def _tried(change: Change, lift: Description, worst: Finding, before: SetupCheck) -> Trial | None:
     try:
         lift = settled(lift)
         if faults_of(lift):
@@ -65,12 +64,22 @@ def _tried(change: Change, lift: Description, worst: Finding, before: set[tuple[
         found = check_setup(lift, step_m=STEP_M)
     except (ValueError, ArithmeticError, LookupError):
         return None
-    stops = {(one.reading.code, one.reading.who) for one in found.findings if one.level == "stop"}
+    stops = _keys(found, "stop")
+    is_worse = not stops <= _keys(before, "stop") or not _keys(found, "caution") <= _keys(before, "caution", "stop")
     same = [one for one in found.findings if (one.reading.code, one.reading.who) == _key(worst)]
-    used_before, used_after = limit_used(worst.reading), limit_used(governing_of(found).reading)
-    if not same or not stops <= before or used_after > used_before - LEAST_GAIN:
+    used_before, used_after = most_used(before), most_used(found)
+    if is_worse or not same or limit_used(same[0].reading) > limit_used(worst.reading) - LEAST_GAIN:
         return None
     return Trial(change, lift, worst, same[0], used_before, used_after, len(stops))
+
+
+def most_used(check: SetupCheck) -> float:
+    """Of the limit that is used most."""
+    return max(limit_used(one.reading) for one in check.findings if one.reading.stop != inf)
+
+
+def _keys(check: SetupCheck, *levels: str) -> set[tuple[str, str]]:
+    return {_key(one) for one in check.findings if one.level in levels}
 
 
 def _key(one: Finding) -> tuple[str, str]:
@@ -79,15 +88,17 @@ def _key(one: Finding) -> tuple[str, str]:
 
 def best(found: list[Trial], most: int = 3) -> tuple[Trial, ...]:
     """The best of each kind of change: fewest limits passed, then least used."""
-    ordered = sorted(found, key=lambda one: (one.stops_after, round(one.used_after, 2), one.change.amounts[:1]))
+    ordered = sorted(
+        found, key=lambda one: (one.stops_after, round(limit_used(one.after.reading), 2), one.change.amounts[:1])
+    )
     kept: dict[str, Trial] = {}
     for one in ordered:
         kept.setdefault(one.change.words, one)
     return tuple(kept.values())[:most]
 
 
-def _candidates(description: Description) -> Iterator[tuple[Change, Description]]:
-    for by_m in STEPS_M:
+def _candidates(description: Description, steps_m: tuple[float, ...]) -> Iterator[tuple[Change, Description]]:
+    for by_m in steps_m:
         yield from _path(description, by_m)
         yield from _units(description, by_m)
         yield from _place(description, by_m)

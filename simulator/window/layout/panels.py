@@ -31,11 +31,11 @@ from simulator.window.layout.sheet import Sheet
 from simulator.words import phrase, say
 
 FIELDS = Region(8, 128, 440, 900)
-GOVERNS = Region(1496, 128, 416, 596)
-HELPS = Region(1496, 732, 416, 296)
-RIBBON = Region(456, 864, 1032, 164)
-VERDICT = Region(640, 10, 860, 98)
-GROUP_H, FIELD_H, ROW_H = 46.0, 39.0, 58.0
+GOVERNS = Region(1432, 128, 480, 588)
+HELPS = Region(1432, 724, 480, 304)
+RIBBON = Region(456, 864, 968, 164)
+VERDICT = Region(600, 10, 940, 98)
+GROUP_H, FIELD_H, ROW_H = 46.0, 39.0, 75.0
 VALUE_X, VALUE_W = 282.0, 150.0
 """From a field's left edge."""
 OLD = "old"
@@ -157,7 +157,7 @@ def _sentence(canvas: Canvas, look: FieldsLook, y: float) -> None:
 # Verdict ----------------------------------------------------------------------------------------------------------
 
 
-def draw_verdict(canvas: Canvas, judged: Judged | None, *, old: str, moving: bool) -> None:
+def draw_verdict(canvas: Canvas, judged: Judged | None, sheet: Sheet, *, old: str, moving: bool) -> None:
     """The answer and what governs; an old one is dimmed and says so."""
     region = VERDICT
     if judged is None:
@@ -177,11 +177,22 @@ def draw_verdict(canvas: Canvas, judged: Judged | None, *, old: str, moving: boo
     x, width = region.x + 92.0, region.w - 108.0
     canvas.text(say(f"layout.verdict_{judged.verdict.replace(' ', '_')}"), x, region.y + 42.0, 32.0, weight="bold",
                 color=color, width=width)  # fmt: skip
-    words = old or (judged.rows[0].sentence if judged.rows else "")
-    words = words[:1].upper() + words[1:]
+    words = old or (_in_short(sheet, judged.rows[0]) if judged.rows else "")
     if moving and not old:
-        words = say("layout.moving")
+        words = say("layout.moving", words=words)
     canvas.text(words, x, region.y + 80.0, 26.0, weight="medium", color=INK if old else INK_2, width=width)
+
+
+def _in_short(sheet: Sheet, row: Row) -> str:
+    """What governs, in one line."""
+    return say(
+        "layout.in_short",
+        who=who_said(sheet, row.who),
+        what=row.name,
+        value=row.value,
+        limit=row.limit,
+        where=row.where,
+    )
 
 
 # What governs -----------------------------------------------------------------------------------------------------
@@ -220,21 +231,30 @@ def _row(canvas: Canvas, row: Row, sheet: Sheet, y: float, *, has_focus: bool, i
         canvas.box(x + 3.0, y, GOVERNS.w - 6.0, ROW_H - 2.0, fill=WASH, edge=INK, edge_width=3.0, radius=5.0)
     if not is_old:
         icon(canvas, "tick" if row.level == "good" else row.level, x + 26.0, y + 21.0, 26.0)  # type: ignore[arg-type]
-    value = f"{row.value} {row.limit}"
-    width = canvas.text_width(value, 24.0, weight="bold")
-    room = GOVERNS.w - 60.0 - width - 12.0
-    name = f"{who_said(sheet, row.who)}, {row.name}"
-    if canvas.text_width(name, 24.0, weight="medium") > room:
-        name = row.name if row.who in ("trailer", "load") else f"{who_said(sheet, row.who).split()[0]}: {row.name}"
-    canvas.text(name, x + 48.0, y + 28.0, 24.0, weight="medium", color=color, width=max(90.0, room))
-    canvas.text(value, GOVERNS.right - 12.0, y + 28.0, 24.0, weight="bold", color=color, anchor="right",
-                width=GOVERNS.w - 150.0)  # fmt: skip
-    left, long = x + 48.0, GOVERNS.w - 64.0
+    width = canvas.text(row.value, GOVERNS.right - 12.0, y + 29.0, 28.0, weight="bold", color=color, anchor="right")
+    name, room = f"{who_said(sheet, row.who)}, {row.name}", GOVERNS.w - 72.0 - width
+    if canvas.text_width(name, 24.0) > room:
+        name = _capital(row.name) if row.who in ("trailer", "load") else f"{_side(sheet, row.who)}: {row.name}"
+    canvas.text(name, x + 48.0, y + 28.0, 24.0, color=color, width=room)
+    left, long = x + 48.0, 170.0
     full = long / MOST_USED
-    canvas.rect(left, y + 39.0, long, 8.0, WASH)
+    canvas.rect(left, y + 46.0, long, 10.0, RULE)
     fill = INK_3 if is_old else LEVEL_FILL[row.level]
-    canvas.rect(left, y + 39.0, full * min(MOST_USED, max(0.0, row.used)), 8.0, fill)
-    canvas.rect(left + full - 1.5, y + 34.0, 3.0, 18.0, color)
+    canvas.rect(left, y + 46.0, full * min(MOST_USED, max(0.0, row.used)), 10.0, fill)
+    canvas.rect(left + full - 1.5, y + 41.0, 3.0, 20.0, color)
+    words = f"{row.limit}, {row.where}"
+    canvas.text(words, GOVERNS.right - 12.0, y + 60.0, 24.0, weight="medium", color=INK_3 if is_old else INK_2,
+                anchor="right", width=GOVERNS.w - 48.0 - long - 24.0)  # fmt: skip
+
+
+def _side(sheet: Sheet, who: str) -> str:
+    """Left or right, where there is little room."""
+    one = seen_of(sheet.lift).begins(who)
+    return phrase(who) if one is None else one.said("call") if not one.is_alone else one.said("name")
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 # The ribbon -------------------------------------------------------------------------------------------------------
@@ -325,8 +345,7 @@ def _help(canvas: Canvas, one: Help, number: int, y: float, spots: Spots, *, has
     x = HELPS.x + 14.0
     if has_focus:
         canvas.box(HELPS.x + 3.0, y, HELPS.w - 6.0, 70.0, fill=WASH, edge=INK, edge_width=3.0, radius=5.0)
-    words = one.words[:1].upper() + one.words[1:]
-    canvas.text(words, x, y + 28.0, 24.0, weight="semibold", width=HELPS.w - 90.0)
+    canvas.text(_capital(one.words), x, y + 28.0, 24.0, weight="semibold", width=HELPS.w - 90.0)
     canvas.text(one.gain, x, y + 58.0, 24.0, weight="medium", color=INK_2, width=HELPS.w - 90.0)
     draw_key(canvas, f"F{number + 6}", HELPS.right - 66.0, y + 16.0, height=36.0, size=24.0)
     spots.add(HELPS.x, y, HELPS.w, 70.0, ("help", number))

@@ -4,6 +4,7 @@ units stand. Frozen values in and out."""
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from math import atan2, ceil, floor, pi, tan
 
 from simulator.scenario.description import Description
@@ -25,10 +26,14 @@ STEEPEST_RAD = pi / 2.0 - 1e-3
 
 
 def _toe(lift: Description) -> int:
-    """The first point of the section, from the road on, that is as deep as it gets (within a fiftieth)."""
-    section = lift.site.section_m
-    lowest = min(z for _, z in section)
-    return next(n for n, (y, z) in enumerate(section) if z <= 0.98 * lowest and y < lift.site.edge_y_m)
+    """Where the bank ends: the first point beyond the edge behind which the ground falls less than half as steeply."""
+    section, edge = lift.site.section_m, lift.site.edge_y_m
+    beyond = [n for n, (y, z) in enumerate(section) if y < edge and z < 0.0]
+    for n, following in pairwise(beyond):
+        (y, z), (far_y, far_z) = section[n], section[following]
+        if (z - far_z) / (y - far_y) < 0.5 * -z / (edge - y):
+            return n
+    return beyond[-1]
 
 
 def has_slope(lift: Description) -> bool:

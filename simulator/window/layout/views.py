@@ -28,6 +28,7 @@ from simulator.window.kit.palette import (
 )
 from simulator.window.kit.regions import Region, screen_sign
 from simulator.window.kit.seen import seen_of
+from simulator.window.kit.shapes import plain_polygon
 from simulator.window.layout import load_edits, place_edits
 from simulator.window.layout.answers import Judged, Point, Row, Spoke, Stop
 from simulator.window.layout.grips import Grip, View, grips_of
@@ -39,13 +40,14 @@ from simulator.window.scene.moving import Moving
 from simulator.window.scene.side_view_ground import bed_line, draw_rail
 from simulator.words import say
 
-ABOVE = Region(456, 128, 1032, 448)
-ACROSS = Region(456, 584, 424, 272)
-RAVINE = Region(888, 584, 600, 272)
+ABOVE = Region(456, 128, 968, 448)
+ACROSS = Region(456, 584, 392, 272)
+RAVINE = Region(856, 584, 568, 272)
 REGIONS: dict[View, Region] = {"above": ABOVE, "across": ACROSS, "ravine": RAVINE}
 GRIP_RADIUS, REACH = 11.0, 20.0
 """How large a grip is drawn, and from how near it is taken."""
 Spot = tuple[float, float]
+ROOM_ALPHA = 56
 
 
 class Frame(NamedTuple):
@@ -206,18 +208,27 @@ class Pictures:
         self._wind(canvas)
 
     def _room(self, canvas: Canvas, end: int, spokes: Sequence[Spoke]) -> None:
-        """Where a unit's tip may stand, as a line round it and short strokes across."""
+        """Where a unit's tip may stand, shaded; its rim is whole for the left unit and broken for the right one."""
         unit, side = self.lift.units[end], SIDES[seen_of(self.lift).of(end).side]
 
         def spot(one: Spoke, out_m: float) -> Spot:
             return self.plan.at(unit.slew_axis_x_m + out_m * cos(one.toward_rad), out_m * sin(one.toward_rad))
 
-        for one, other in zip(spokes, [*spokes[1:], *spokes[:1]], strict=True):
-            if one.to_m and other.to_m:
-                canvas.line(spot(one, one.to_m), spot(other, other.to_m), side.main, width=3.0)
-                canvas.line(spot(one, one.from_m), spot(other, other.from_m), side.main, width=1.5)
-            if one.to_m:
-                canvas.line(spot(one, one.from_m), spot(one, one.to_m), side.tint, width=2.0)
+        layer = canvas.layer(*ABOVE, clear=True)
+        pairs = [
+            (one, other)
+            for one, other in zip(spokes, [*spokes[1:], *spokes[:1]], strict=True)
+            if one.to_m and other.to_m
+        ]
+        for one, other in pairs:
+            corners = spot(one, one.from_m), spot(one, one.to_m), spot(other, other.to_m), spot(other, other.from_m)
+            plain_polygon(layer.surface, layer.points_px(corners), side.main)
+        layer.surface.set_alpha(ROOM_ALPHA)
+        canvas.paste(layer)
+        is_left = side is SIDES[0]
+        for n, (one, other) in enumerate(pairs):
+            if is_left or n % 2 == 0:
+                canvas.line(spot(one, one.to_m), spot(other, other.to_m), side.dark, width=2.5)
 
     def _landing(self, canvas: Canvas) -> None:
         """Where the load is to come down."""

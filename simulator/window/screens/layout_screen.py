@@ -30,9 +30,8 @@ AREAS = ("fields", "views", "rows", "path", "helps")
 ARROWS = {pygame.K_LEFT: (-1, 0), pygame.K_RIGHT: (1, 0), pygame.K_UP: (0, 1), pygame.K_DOWN: (0, -1)}
 HELP_KEYS = (pygame.K_F6, pygame.K_F7, pygame.K_F8)
 FOOT_KEYS = (
-    ("key.enter", "layout.key_take"), ("key.f5", "layout.key_drive"), ("layout.ctrl_p", "layout.key_sheet"),
-    ("layout.ctrl_s", "layout.key_save"), ("layout.ctrl_z", "layout.key_undo"), ("key.tab", "key.next_group"),
-    ("key.escape", "key.back"),
+    ("key.f5", "layout.key_drive"), ("layout.ctrl_p", "layout.key_sheet"),
+    ("layout.ctrl_s", "layout.key_save"), ("layout.ctrl_z", "layout.key_undo"), ("key.escape", "key.back"),
 )  # fmt: skip
 LONGEST_TYPED = 40
 PAGE = 8
@@ -395,7 +394,7 @@ def draw_layout(canvas: Canvas, screen: LayoutScreen, spots: panels.Spots) -> No
     spots.rows.clear()
     canvas.clear(PAPER)
     _head(canvas, screen)
-    panels.draw_verdict(canvas, work.judged, old=work.why_old, moving=work.is_moving)
+    panels.draw_verdict(canvas, work.judged, sheet, old=work.why_old, moving=work.is_moving)
     look = panels.FieldsLook(sheet, screen.group, screen.focus, screen.typed, screen.first)
     panels.draw_fields(canvas, look, spots)
     chosen = screen.grip if screen.focus.area == "views" else ""
@@ -405,7 +404,7 @@ def draw_layout(canvas: Canvas, screen: LayoutScreen, spots: panels.Spots) -> No
     panels.draw_ribbon(canvas, work.judged, work.station, screen.focus, spots, is_old=is_old)
     panels.draw_governs(canvas, work.judged, sheet, screen.focus, spots, first=screen.first_row, is_old=is_old)
     lines = (
-        () if work.row is None else tuple(lines_of(canvas, _capital(work.row.sentence), 388.0, weight="medium", most=7))
+        () if work.row is None else tuple(lines_of(canvas, _capital(work.row.sentence), 452.0, weight="medium", most=7))
     )
     panels.draw_helps(canvas, panels.HelpsLook(work.helps, work.is_trying, screen.focus, lines), spots)
     draw_caution_line(canvas, FOOT_KEYS)
