@@ -10,6 +10,7 @@ from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from simulator.cli.planning.typed import note_tons, tons_json, tons_said
 from simulator.drill.ways import WAYS
 from simulator.files import bounds
 from simulator.files.interrupts import Interrupts
@@ -134,12 +135,12 @@ def _tell(found: Rehearsal, given: argparse.Namespace, caution: str) -> None:
     from simulator.report.rehearsal.rehearsed_lines import rehearsal_lines
 
     if given.json:
-        tell_json(found.as_json())
+        tell_json(found.as_json() | tons_json(given))
         return
     tell(*rehearsal_lines(found, Amounts(given.units), given.out))
     if given.out is None:
         tell(say("rehearsal.not_kept"))
-    tell(caution)
+    tell(*tons_said(given), caution)
 
 
 def _keep(found: Rehearsal, job: Job, given: argparse.Namespace, where: Where, stopped: Callable[[], bool]) -> bool:
@@ -240,8 +241,7 @@ def _range(what: str, given: argparse.Namespace, option: str, faults: list[str])
     except BrokenRange as error:
         _fault(faults, option, f'"{cut_to(text or "", 60)}"', str(error))
         return None
-    if found is not None and found.tons is not None:
-        given.tons_typed = found.tons
+    note_tons(given, found and found.tons)
     return found and found[:2]
 
 

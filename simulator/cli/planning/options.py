@@ -14,7 +14,7 @@ from simulator.cli.planning.weigh import add_weigh, weigh
 from simulator.files.terminal import Parser, force_option, units_option
 
 RANGE_OPTIONS = ("--weight", "--cg", "--cg-across", "--wind", "--depth")
-SIGNED_OPTIONS = ("--pitch", "--roll")
+SIGNED_OPTIONS = ("--pitch", "--roll", "--wires-out")
 
 
 def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
