@@ -69,6 +69,11 @@ class UnitReadings(NamedTuple):
     raise_used: float = 0.0
     telescope_used: float = 0.0
     slew_used: float = 0.0
+    laid_m: float = 0.0
+    hook_off_m: float = 0.0
+    squeeze_N: float = 0.0
+    shell_pressure_Pa: float = 0.0
+    turn_m: float = 0.0
 
     @property
     def floats_N(self) -> tuple[float, float, float, float]:
@@ -104,6 +109,10 @@ class LineReadings(NamedTuple):
     rope_left_m: float
     head_room_m: float
     hoist_speed_mps: float
+    laid_m: float = 0.0
+    hook_off_m: float = 0.0
+    squeeze_N: float = 0.0
+    shell_pressure_Pa: float = 0.0
 
 
 def line_of(unit: UnitReadings) -> LineReadings:
@@ -154,6 +163,9 @@ class LoadReadings(NamedTuple):
     other_yaw_Nm: float
     lane_room_m: float
     landed: bool
+    turned_rad: float = 0.0
+    ends_differ_m: float = 0.0
+    twist_Nm: float = 0.0
 
 
 class PartGap(NamedTuple):
@@ -305,6 +317,11 @@ _UNIT_ROWS: tuple[Row, ...] = (
     ("raise_used", "ru", "1", 3, "moment about the foot pin over what stalls raising"),
     ("telescope_used", "eu", "1", 3, "push along the boom over what stalls extending"),
     ("slew_used", "su", "1", 3, "torque about the slew axis over what drags the boom round"),
+    ("laid_m", "la", "m", 3, "length of sling that lies on the load"),
+    ("hook_off_m", "hf", "m", 3, "sling from where it leaves the load to the hook; off the load"),
+    ("squeeze_N", "sq", "N", 0, "push of the sling where it presses the load hardest"),
+    ("shell_pressure_Pa", "sp", "Pa", 0, "pressure of the sling on a round shell"),
+    ("turn_m", "tm", "m", 3, "half of what line 1 is out and line 2 in since the load lay level; line 1 out"),
 )
 
 _LOAD_ROWS: tuple[Row, ...] = (
@@ -343,6 +360,9 @@ _LOAD_ROWS: tuple[Row, ...] = (
     ("other_yaw_Nm", "Nz", "N m", 0, "the same about z"),
     ("lane_room_m", "lr", "m", 3, "plan outline to the live lane; short of it"),
     ("landed", "ld", "bool", 0, "the road carries it, lines slack, still, in its place"),
+    ("turned_rad", "tq", "rad", 4, "turned over from how it lay at the start; the way it is to be set down"),
+    ("ends_differ_m", "ed", "m", 3, "turn of the first unit's lines less that of the last one's; the first ahead"),
+    ("twist_Nm", "tw", "N m", 0, "torsion between its ends; the first turned toward road side up"),
 )
 
 _SUM, _ANY, _MEAN = "sum of its lines", "any of its lines", "mean of its lines"
@@ -350,8 +370,8 @@ _WHERE = "where the sum of its lines' pulls acts, by their loads"
 _OF_TWO_LINES = {
     **dict.fromkeys(("line_load_N", "hook_load_N", "line_stiffness_N_per_m", "line_damper_N_s_per_m"), _SUM),
     **dict.fromkeys(("slack", "stall"), _ANY),
-    "rope_out_m": "most of its lines",
-    **dict.fromkeys(("rope_left_m", "head_room_m"), "least of its lines"),
+    **dict.fromkeys(("rope_out_m", "laid_m", "squeeze_N", "shell_pressure_Pa"), "most of its lines"),
+    **dict.fromkeys(("rope_left_m", "head_room_m", "hook_off_m"), "least of its lines"),
     **dict.fromkeys(("hook_x_m", "hook_y_m", "hook_z_m", "load_radius_m"), _WHERE),
     **dict.fromkeys(("line_length_m", "sheave_to_hook_m", "hoist_speed_mps"), _MEAN),
     **{name: "of the sum of its lines' pulls" for name in UnitReadings._fields if "off_plumb" in name},
