@@ -68,6 +68,7 @@ class Instruments:
         self._weights = weights_over_cg([line.pick_m[0] for line in model.lines])
         self._pick_heights_m = [line.pick.height_m for line in model.lines]
         self._still_mps = model.description.landing.still_mps
+        self._turns_by = -1.0 if model.description.lands_turned_rad < 0.0 else 1.0
         self._carried_N = model.description.landing.road_share * model.weight_N
 
     def watch(self, moving: Moving) -> None:
@@ -197,8 +198,7 @@ class Instruments:
                 *(max(stance.floats_N) / of.numbers.bearing_Pa, of.set_back_room_m),
                 1.0 / tip_give_m_per_N(of.numbers.bend, drives.length_m),
                 *(stance.used[0], stance.used[1], abs(stance.used[2])),
-                *(shown.laid_m, shown.hook_off_m, shown.squeeze_N, shown.shell_pressure_Pa),
-                self._turn_m(of, lines),
+                *(*shown[-4:], self._turn_m(of, lines)),
             )
         )
 
@@ -278,9 +278,7 @@ class Instruments:
                 *other,
                 lane_room,
                 slack and self._landed(state, y_low, lane_room),
-                -motion.roll if model.description.lands_turned_rad < 0.0 else motion.roll,
-                ends_differ_m,
-                self._twist_Nm(state, matrix),
+                *(motion.roll * self._turns_by, ends_differ_m, self._twist_Nm(state, matrix)),
             )
         )
 

@@ -57,10 +57,9 @@ class Line:
     )
 
     def __init__(self, numbers: LineNumbers, rope_out_m: float) -> None:
-        """With so much rope out, nothing else known yet."""
+        """With so much rope out (its hoist stands at minus that: up is positive), nothing else known yet."""
         self.numbers: LineNumbers = numbers
         self.hoist: Drive = Drive(numbers.hoist, -rope_out_m)
-        """Stands at minus the rope paid out: up is positive."""
         self.is_parted: bool = False
         self.sheave_x: float = 0.0
         self.sheave_y: float = 0.0
@@ -81,12 +80,9 @@ class Line:
         """Sheave to hook."""
         self.ux: float = 0.0
         self.uy: float = 0.0
-        self.uz: float = 1.0
-        """Unit vector, hook to sheave."""
-        self.length_m: float = 0.0
-        """Sheave to hook, unloaded."""
+        self.uz: float = 1.0  # unit vector, hook to sheave
+        self.length_m: float = 0.0  # sheave to hook, unloaded
         self.pay_out_mps: float = 0.0
-        """Its rate."""
         self.stretch_m: float = 0.0
         self.rope_give: float = 0.0
         """m/N, the rope alone."""
