@@ -13,8 +13,7 @@ from simulator.window.kit.head_foot import draw_back, draw_caution_line, draw_he
 from simulator.window.kit.icons import icon
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE
 from simulator.window.kit.pieces import lines_of
-from simulator.window.screens.cards import ENTER_KEYS
-from simulator.window.screens.screen import STAY, Go, Spots, StillScreen
+from simulator.window.screens.screen import BACK, ENTER_KEYS, STAY, Go, Spots, StillScreen
 from simulator.window.shell.desk import LONGEST_NAME, Desk
 from simulator.words import say
 
@@ -58,11 +57,6 @@ class SettingsScreen(StillScreen):
         self._is_drawn = False
 
     @property
-    def is_menu(self) -> bool:
-        """Gamepads work it like arrows and Enter."""
-        return True
-
-    @property
     def _row(self) -> Row:
         return ROWS[self.chosen]
 
@@ -71,7 +65,7 @@ class SettingsScreen(StillScreen):
     def take_event(self, event: pygame.event.Event) -> Go:
         """Up and down choose a row, left and right a value; Enter changes it or begins to type."""
         if is_back(event):
-            return Go("back")
+            return BACK
         if event.type == pygame.MOUSEBUTTONDOWN:
             self._click(event.pos)
         if event.type != pygame.KEYDOWN:
@@ -80,7 +74,7 @@ class SettingsScreen(StillScreen):
         if self.typing is not None:
             self._type(event)
         elif event.key in (pygame.K_ESCAPE, pygame.K_F2):
-            return Go("back")
+            return BACK
         elif event.key in (pygame.K_DOWN, pygame.K_TAB):
             self.chosen = (self.chosen + 1) % len(ROWS)
         elif event.key == pygame.K_UP:
