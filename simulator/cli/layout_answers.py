@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulator.scenario.asked_numbers import System
-from simulator.window.layout.answers import Help, Judged, Point, Row, Spoke, Stop, UnitAt
+from simulator.telling.laid_out import Help, Judged, Point, Row, Spoke, Stop, UnitAt
 
 if TYPE_CHECKING:
     from simulator.plan.findings import Finding

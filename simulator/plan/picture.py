@@ -171,5 +171,5 @@ def part_place(trailer: Trailer, name: str, pose: Pose) -> tuple[float, float, f
         turned(matrix, lying(trailer.attitude, (x - origin[0], y - origin[1], z - origin[2])))
         for x, y, z in part_corners(part)
     ]
-    x, y = (sum(arm[axis] for arm in arms) / len(arms) for axis in (0, 1))
-    return pose[0] + x, pose[1] + y, pose[2] + min(arm[2] for arm in arms)
+    xs, ys, zs = zip(*arms, strict=True)
+    return pose[0] + sum(xs) / len(xs), pose[1] + sum(ys) / len(ys), pose[2] + min(zs)

@@ -56,14 +56,12 @@ def run_drive(
     """Open the window and stay in it until it is closed. Arguments as of `run_debrief`, and:
 
     Args:
-        description: the lift to drive; without one the start screen offers the lifts that there are.
+        description: the lift to drive; without one the start screen offers those there are.
         demo: automatic operators drive both units; any key of a seat takes that unit over.
         partner: how the right unit drives itself in the demonstration, of `drill.clumsy.WAYS`.
         at_once: the lift that is given begins without the seat check.
         begin: starts a lift; the front door may let others look on there.
-        tell: finds what went wrong in a lift, for the debrief.
-        check: judges a set-up, for the start screen.
-        lay: judges a lift while it is laid out.
+        check, lay: judge a set-up for the start screen, and a lift while it is laid out.
 
     Returns:
         0, or 1 if a lift driven last ended by an incident, or a signal closed the window.

@@ -113,7 +113,7 @@ class TestTyping:
     def test_what_is_not_understood_is_kept_with_a_sentence_and_changes_nothing(self, sheet: Sheet, text: str) -> None:
         before = sheet.lift
         why = sheet.type("length", text)
-        assert "Length" in why and "52' 6" in why, why  # the field's name, and an example in their units
+        assert "Length" in why and "53'" in why, why  # the field's name, and an example in their units
         assert sheet.lift is before and sheet.shown("length") == text
         assert sheet.type("length", "50'") == "" and sheet.half == {}
 

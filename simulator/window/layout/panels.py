@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from simulator.telling.laid_out import Help, Judged, Row, Stop
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_panel
 from simulator.window.kit.icons import icon
@@ -25,7 +26,6 @@ from simulator.window.kit.palette import (
 from simulator.window.kit.pieces import draw_key, lines_of
 from simulator.window.kit.regions import Region
 from simulator.window.kit.seen import seen_of
-from simulator.window.layout.answers import Help, Judged, Row, Stop
 from simulator.window.layout.fields import GROUPS, Typed
 from simulator.window.layout.sheet import Sheet
 from simulator.words import phrase, say
@@ -164,8 +164,8 @@ def draw_verdict(canvas: Canvas, judged: Judged | None, sheet: Sheet, *, old: st
         canvas.box(*region, fill=WASH, edge=INK_3, radius=8.0)
         canvas.text(say("layout.no_verdict"), region.x + 24.0, region.y + 58.0, 30.0, weight="bold")
         return
-    is_stop = judged.verdict == "limit passed"
-    is_open = judged.verdict == "not judged"
+    verdict = judged.verdict.replace(" ", "_")
+    is_stop, is_open = verdict == "limit_passed", verdict == "not_judged"
     fill, edge = (STOP_TINT, STOP) if is_stop else (CAUTION_TINT, CAUTION) if is_open else (PANEL, INK)
     if old:
         fill, edge = WASH, INK_3
@@ -175,7 +175,7 @@ def draw_verdict(canvas: Canvas, judged: Judged | None, sheet: Sheet, *, old: st
         icon(canvas, mark, region.x + 46.0, region.y + region.h / 2, 56.0)  # type: ignore[arg-type]
     color = INK_3 if old else INK
     x, width = region.x + 92.0, region.w - 108.0
-    canvas.text(say(f"layout.verdict_{judged.verdict.replace(' ', '_')}"), x, region.y + 42.0, 32.0, weight="bold",
+    canvas.text(say(f"layout.verdict_{verdict}"), x, region.y + 42.0, 32.0, weight="bold",
                 color=color, width=width)  # fmt: skip
     words = old or (_in_short(sheet, judged.rows[0]) if judged.rows else "")
     if moving and not old:
@@ -347,5 +347,5 @@ def _help(canvas: Canvas, one: Help, number: int, y: float, spots: Spots, *, has
         canvas.box(HELPS.x + 3.0, y, HELPS.w - 6.0, 70.0, fill=WASH, edge=INK, edge_width=3.0, radius=5.0)
     canvas.text(_capital(one.words), x, y + 28.0, 24.0, weight="semibold", width=HELPS.w - 90.0)
     canvas.text(one.gain, x, y + 58.0, 24.0, weight="medium", color=INK_2, width=HELPS.w - 90.0)
-    draw_key(canvas, f"F{number + 6}", HELPS.right - 66.0, y + 16.0, height=36.0, size=24.0)
+    draw_key(canvas, say(f"key.f{number + 6}"), HELPS.right - 66.0, y + 16.0, height=36.0, size=24.0)
     spots.add(HELPS.x, y, HELPS.w, 70.0, ("help", number))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from simulator.readings import LineReadings, LoadReadings, Readings, UnitReadings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
-from simulator.window.layout.answers import Stop
+from simulator.telling.laid_out import Stop
 
 _UNIT = UnitReadings(*(0.0 for _ in UnitReadings._fields))  # type: ignore[arg-type]
 _LINE = LineReadings(*(0.0 for _ in LineReadings._fields))  # type: ignore[arg-type]

@@ -10,6 +10,7 @@ from simulator.readings import Readings
 from simulator.scenario.asked_numbers import System
 from simulator.scenario.description import Description
 from simulator.scenario.measures import METERS_PER_FOOT
+from simulator.telling.laid_out import Judged, Point, Row, Spoke, Stop
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.measures_shown import length
 from simulator.window.kit.palette import (
@@ -30,14 +31,13 @@ from simulator.window.kit.regions import Region, screen_sign
 from simulator.window.kit.seen import seen_of
 from simulator.window.kit.shapes import plain_polygon
 from simulator.window.layout import load_edits, place_edits
-from simulator.window.layout.answers import Judged, Point, Row, Spoke, Stop
 from simulator.window.layout.grips import Grip, View, grips_of
 from simulator.window.layout.pose import readings_at
 from simulator.window.scene.camera import Camera
 from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.inset_section import SectionView
 from simulator.window.scene.moving import Moving
-from simulator.window.scene.side_view_ground import bed_line, draw_rail
+from simulator.window.scene.side_view_ground import bed_line, draw_rail, say_kilovolt
 from simulator.words import say
 
 ABOVE = Region(456, 128, 968, 448)
@@ -244,8 +244,8 @@ class Pictures:
         """Gap between the tailboards, and pads to the edge, with their lines."""
         lift = self.lift
         if len(lift.units) > 1:
-            a, b = (self.plan.at(place_edits.tailboard_x_m(lift, n), 1.9) for n in (0, 1))
-            self._dimension(canvas, a, b, length(lift.gap_m, self.system, decimals=2).joined)
+            ends = [self.plan.at(place_edits.tailboard_x_m(lift, n), 1.9) for n in range(len(lift.units))]
+            self._dimension(canvas, ends[0], ends[-1], length(lift.gap_m, self.system, decimals=2).joined)
         back = place_edits.set_back_m(lift)
         unit = lift.units[0]
         x = unit.slew_axis_x_m - unit.facing * unit.floats.toward_cab_m
@@ -292,7 +292,7 @@ class Pictures:
                 x, y = self.section.at(line.y_m, line.height_m)
                 canvas.line((x - 26.0, y), (x + 26.0, y), INK, width=2.0)
                 canvas.disc(x, y, 5.0, fill=INK)
-                canvas.text(f"{line.kilovolt:g} kV", x, y - 10.0, 24.0, anchor="center")
+                canvas.text(say_kilovolt(line.kilovolt), x, y - 10.0, 24.0, anchor="center")
         if readings is not None:
             self.section.draw_moving(canvas, readings)
         self._scale_bar(canvas, ACROSS, self.section.scale)

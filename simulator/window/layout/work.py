@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
-from simulator.window.layout.answers import Bench, Help, Judged, Row, Spoke, Stop
+from simulator.telling.laid_out import Help, Judged, Row, Spoke, Stop
+from simulator.window.layout.answers import Bench
 from simulator.window.layout.kept import beside, digest_of, forget, keep, save, sheets_folder
 from simulator.window.layout.sheet import Sheet
 from simulator.words import say

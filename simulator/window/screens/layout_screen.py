@@ -27,8 +27,6 @@ from simulator.window.shell.lift import Choice
 from simulator.window.shell.lifts_on_offer import user_folder
 from simulator.words import say
 
-AREAS = ("fields", "views", "rows", "path", "helps")
-ARROWS = {pygame.K_LEFT: (-1, 0), pygame.K_RIGHT: (1, 0), pygame.K_UP: (0, 1), pygame.K_DOWN: (0, -1)}
 HELP_KEYS = (pygame.K_F6, pygame.K_F7, pygame.K_F8)
 
 
