@@ -7,7 +7,7 @@ from math import hypot, sin
 import numpy as np
 
 from simulator.mechanics.ground import ground, height_m
-from simulator.mechanics.trailer import part_corners
+from simulator.mechanics.trailer_body import part_corners
 from simulator.readings import LineReadings, LoadReadings, Readings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import RigLine, RigUnit, rig_of
