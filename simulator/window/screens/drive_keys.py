@@ -19,6 +19,7 @@ BY_KEY: dict[int, Callable[[Driven], object]] = {
     pygame.K_F1: lambda drive: drive.show_keys(),
     pygame.K_TAB: lambda drive: drive.show_instructor(),
     pygame.K_F2: lambda drive: drive.change_units(),
+    pygame.K_F3: lambda drive: drive.swap_views(),
     **dict.fromkeys((pygame.K_RETURN, pygame.K_KP_ENTER), lambda drive: drive.weigh()),
     **dict.fromkeys((pygame.K_MINUS, pygame.K_KP_MINUS), lambda drive: drive.pace.faster(-1)),
     **dict.fromkeys((pygame.K_PLUS, pygame.K_EQUALS, pygame.K_KP_PLUS), lambda drive: drive.pace.faster(+1)),
