@@ -8,34 +8,67 @@ lines are stretched alike. First order, so good to a tenth of a degree while end
 
 from __future__ import annotations
 
-from math import ceil, nan, radians
+from math import ceil, hypot, nan, radians
+from typing import NamedTuple
 
 from simulator.mechanics.sling import Sling, trailer_sling
-from simulator.mechanics.trailer import Vector, rotation, stated_cg_m, turned_back
+from simulator.mechanics.trailer import Vector, lying, rotation, stated_cg_m, turned_back
 from simulator.scenario.rig import RigLine
-from simulator.scenario.trailer import Trailer
+from simulator.scenario.trailer import Pick, Trailer
 
 CORNER_RAD = radians(90.0)
 """From one resting side of a trailer to the next."""
 SLOW_FROM_RAD = radians(5.0)
 """Before a corner: there the turn stops, settles, and goes on slowly."""
+HIGH_M = 8.0
+"""Over the load, where a sheave is taken for which way a line turns it."""
 LEAST_ARM_M = 0.05
 """Two lines whose arms differ by less turn nothing."""
 
 
-def line_slings(trailer: Trailer, lines: tuple[RigLine, ...]) -> tuple[Sling, ...]:
-    """The sling of each line, in lying axes from the stated center of gravity."""
-    picks, from_m = trailer.picks, stated_cg_m(trailer)
-    return tuple(
-        trailer_sling(
-            trailer,
-            picks[line.pick].at_m,
-            from_m=from_m,
-            lies_on=getattr(picks[line.pick], "lies_on", None),
-            sling_m=picks[line.pick].height_m,
-        )
-        for line in lines
-    )
+class LineWay(NamedTuple):
+    """How a line meets the load, in lying axes from the stated center of gravity."""
+
+    pick_m: Vector
+    sling: Sling | None
+    """None: it goes straight, and is not looked at for bearing on the load."""
+
+    def points(self, sheave_m: Vector) -> list[tuple[float, float]]:
+        """(y, z) of where it lies on the load, from the pick to where it leaves; the pick alone where it is straight.
+
+        Args:
+            sheave_m: in the load's axes.
+        """
+        if self.sling is None:
+            return [(self.pick_m[1], self.pick_m[2])]
+        return self.sling.points((sheave_m[1], sheave_m[2]))
+
+    def arm_m(self, sheave_m: Vector) -> float:
+        """Of a unit pull about the load's length through its reference point: positive lifts the road side.
+
+        Args:
+            sheave_m: in the load's axes.
+        """
+        if self.sling is not None:
+            run = self.sling.run(sheave_m)
+            return run.leaves_m[1] * run.toward[2] - run.leaves_m[2] * run.toward[1]
+        to = [at - own for at, own in zip(sheave_m, self.pick_m, strict=True)]
+        return (self.pick_m[1] * to[2] - self.pick_m[2] * to[1]) / hypot(*to)
+
+
+def line_ways(trailer: Trailer, lines: tuple[RigLine, ...]) -> tuple[LineWay, ...]:
+    """How each line meets the load."""
+    return tuple(_line_way(trailer, trailer.picks[line.pick]) for line in lines)
+
+
+def _line_way(trailer: Trailer, pick: Pick) -> LineWay:
+    from_m = stated_cg_m(trailer)
+    x, y, z = (at - origin for at, origin in zip(pick.at_m, from_m, strict=True))
+    at_m = lying(trailer.attitude, (x, y, z))
+    if pick.sling_length_m is None and pick.lies_on is None:
+        return LineWay(at_m, None)
+    length = pick.height_m if pick.sling_length_m is None else pick.sling_length_m
+    return LineWay(at_m, trailer_sling(trailer, pick.at_m, from_m=from_m, lies_on=pick.lies_on, sling_m=length))
 
 
 def in_load_axes(at_m: Vector, reference_m: Vector, angles_rad: Vector) -> Vector:
@@ -50,23 +83,11 @@ def in_load_axes(at_m: Vector, reference_m: Vector, angles_rad: Vector) -> Vecto
     return turned_back(rotation(*angles_rad), (x, y, z))
 
 
-def arm_m(sling: Sling, sheave_m: Vector) -> float:
-    """Of a unit pull about the load's length through its reference point: positive lifts the road side.
-
-    Args:
-        sling: from `line_slings`.
-        sheave_m: in the load's axes.
-    """
-    run = sling.run(sheave_m)
-    return run.leaves_m[1] * run.toward[2] - run.leaves_m[2] * run.toward[1]
-
-
-def way(slings: tuple[Sling, ...]) -> float:
+def way(ways: tuple[LineWay, ...]) -> float:
     """Which way the load rolls when line 1 goes out and line 2 in: -1 when its road side goes down, 0 for one line."""
-    if len(slings) < 2:
+    if len(ways) < 2:
         return 0.0
-    high: Vector = (slings[0].x_m, 0.0, 8.0)
-    arms = [arm_m(sling, high) for sling in slings]
+    arms = [one.arm_m((one.pick_m[0], 0.0, HIGH_M)) for one in ways]
     return -1.0 if arms[0] > arms[-1] else 1.0
 
 
@@ -75,7 +96,7 @@ def end_roll_rad(roll_rad: float, arms_m: tuple[float, ...], stretches_m: tuple[
 
     Args:
         roll_rad: of the load.
-        arms_m: of its lines, as `arm_m` tells them.
+        arms_m: of its lines, as `LineWay.arm_m` tells them.
         stretches_m: of its lines, sheave to hook less its unloaded length; below zero: slack by so much.
     """
     if len(arms_m) < 2:

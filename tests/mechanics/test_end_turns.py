@@ -7,7 +7,7 @@ from math import degrees, isnan, nan, radians
 import pytest
 
 from simulator.mechanics import turning
-from simulator.mechanics.end_turns import arm_m, end_roll_rad, in_load_axes, next_corner_rad, way
+from simulator.mechanics.end_turns import LineWay, end_roll_rad, in_load_axes, next_corner_rad, way
 from simulator.mechanics.section import box
 from simulator.mechanics.sling import Sling
 from simulator.mechanics.taut_string import lies_toward, ways_round
@@ -15,17 +15,18 @@ from simulator.mechanics.trailer import rotation, turned
 from tests.mechanics.test_turning import the_box
 
 
-def slings() -> tuple[Sling, Sling]:
+def ways() -> tuple[LineWay, LineWay]:
     """A box of 2.6 m: line 1 straight to its upper road edge, line 2 from the lower one round under and up."""
     discs = box(2.6, 2.6)
     first = Sling(0.0, ways_round(discs, (1.3, 1.3)))
-    return first, Sling(0.0, (lies_toward(discs, (1.3, -1.3), (0.0, -1.0)),))
+    second = Sling(0.0, (lies_toward(discs, (1.3, -1.3), (0.0, -1.0)),))
+    return LineWay((0.0, 1.3, 1.3), first), LineWay((0.0, 1.3, -1.3), second)
 
 
 def test_line_1_out_lowers_the_side_it_holds() -> None:
-    assert way(slings()) == -1.0, "line 1 is on the road side: that side goes down, roll gets less"
-    assert way(tuple(reversed(slings()))) == 1.0
-    assert way(slings()[:1]) == 0.0
+    assert way(ways()) == -1.0, "line 1 is on the road side: that side goes down, roll gets less"
+    assert way(tuple(reversed(ways()))) == 1.0
+    assert way(ways()[:1]) == 0.0
 
 
 @pytest.mark.parametrize("out_m", [0.4, 0.9, 1.5, 2.0])
@@ -37,15 +38,17 @@ def test_an_end_ahead_is_told_by_where_it_would_hang_alone(out_m: float, ahead_m
     pose = here.rest.pose
     reference = tuple(float(at) for at in pose.cg_m)
     sheaves = [in_load_axes((0.0, *at), reference, (0.0, 0.0, pose.roll_rad)) for at in hung.sheaves_m]
-    arms = tuple(arm_m(sling, sheave) for sling, sheave in zip(here.as_laid.slings, sheaves, strict=True))
+    laid = [LineWay((0.0, 0.0, 0.0), sling) for sling in here.as_laid.slings]
+    arms = tuple(one.arm_m(sheave) for one, sheave in zip(laid, sheaves, strict=True))
     found = end_roll_rad(pose.roll_rad, arms, (-ahead_m, ahead_m))
     assert degrees(found - pose.roll_rad) == pytest.approx(degrees(there.turned_rad - here.turned_rad), abs=0.15)
 
 
 def test_an_arm_is_that_of_a_pull_on_the_side_it_leaves() -> None:
     """Straight up from an edge 1.3 m beside the middle."""
-    first, _ = slings()
-    assert arm_m(first, (0.0, 1.3, 50.0)) == pytest.approx(1.3)
+    first, _ = ways()
+    for one in (first, first._replace(sling=None)):
+        assert one.arm_m((0.0, 1.3, 50.0)) == pytest.approx(1.3)
 
 
 def test_lines_with_one_arm_turn_nothing() -> None:

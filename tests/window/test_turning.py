@@ -165,6 +165,13 @@ def test_the_strip_sums_lines_and_names_the_lightest() -> None:
     assert "43" in lines_1.words and "57" in lines_2.words
     assert lightest.words.startswith("right 1") and "33" in lightest.words, "a third of its end"
     assert pressed.words == words.say("turn.none_lies")
+    bears = with_line(readings, 1, squeeze_N=2.0 * 9806.65)
+    column = strip_look(Turning(description), bears, Watched(), "metric")[3]
+    assert (column.value.value.text, column.words) == ("2.0", words.say("turn.at_corner", line="left 2"))
+    bears = with_line(bears, 1, shell_pressure_Pa=1e5)
+    assert strip_look(Turning(description), bears, Watched(), "metric")[3].words == words.say(
+        "turn.on_shell", line="left 2"
+    )
     assert gap.words == readings.gaps[0].part
     slack = with_line(readings, 1, slack=True, line_load_N=0.0)
     column = strip_look(Turning(description), slack, watched(description, slack), "metric")[2]
@@ -269,7 +276,7 @@ def test_a_sling_under_the_load_is_drawn_round_it() -> None:
     description, readings = turning_readings(60.0)
     assert all(len(spots) == 1 for spots in TurnView(description).section.sling_spots(hanging(description)))
     trailer = description.trailer
-    low = tuple(replace(pick, at_m=(pick.at_m[0], pick.at_m[1], 0.0)) for pick in trailer.picks)
+    low = tuple(replace(pick, at_m=(pick.at_m[0], pick.at_m[1], 0.0), sling_length_m=3.0) for pick in trailer.picks)
     bent = replace(description, trailer=replace(trailer, picks=low))
     turned = readings._replace(load=readings.load._replace(roll_rad=-radians(85.0)))
     assert any(len(spots) > 1 for spots in TurnView(bent).section.sling_spots(turned))

@@ -5,19 +5,18 @@ From readings to values that are drawn, compared and tested; nothing is drawn he
 
 from __future__ import annotations
 
-from math import degrees, inf, isfinite, nan, radians
+from math import copysign, degrees, inf, isfinite, nan, radians
 from typing import NamedTuple
 
 from simulator.mechanics.end_turns import (
     SLOW_FROM_RAD,
-    arm_m,
+    LineWay,
     end_roll_rad,
     in_load_axes,
-    line_slings,
+    line_ways,
     next_corner_rad,
     way,
 )
-from simulator.mechanics.sling import Sling
 from simulator.mechanics.trailer import Vector
 from simulator.readings import LineReadings, Readings
 from simulator.scenario.description import Description
@@ -40,7 +39,8 @@ HALF_DEGREES = 2.0
 
 
 class Turned(NamedTuple):
-    """How far the load is turned over; radians, positive the way that line 1 out and line 2 in turn it."""
+    """How far the load is turned over from how it lay; radians, positive the way it is to be set down, else the way that
+    line 1 out and line 2 in turn it."""
 
     body_rad: float
     ends_rad: tuple[float, ...]
@@ -67,16 +67,12 @@ class Turning:
         self.description = description
         self.rig, self.seen = rig_of(description), seen_of(description)
         trailer = description.trailer
-        self.slings: tuple[tuple[Sling, ...], ...] = tuple(
-            line_slings(trailer, unit.lines) if len(unit.lines) > 1 else () for unit in self.rig.units
+        self._ways: tuple[tuple[LineWay, ...], ...] = tuple(
+            line_ways(trailer, unit.lines) if len(unit.lines) > 1 else () for unit in self.rig.units
         )
-        self._way = next((way(slings) for slings in self.slings if slings), -1.0)
-        self._start_rad = trailer.start.roll_rad
-
-    @property
-    def is_possible(self) -> bool:
-        """Some unit has two lines."""
-        return any(self.slings)
+        lands = description.lands_turned_rad
+        by_lines = next((way(ways) for ways in self._ways if ways), -1.0)
+        self._way = copysign(1.0, lands) if lands else by_lines
 
     def sheave_m(self, readings: Readings, line: RigLine) -> Vector:
         """A line's sheave in the load's axes."""
@@ -87,17 +83,17 @@ class Turning:
     def turned(self, readings: Readings) -> Turned:
         """How far it is turned now."""
         roll = readings.load.roll_rad
-        ends = tuple(self._way * (self._end_roll_rad(readings, unit) - self._start_rad) for unit in self.rig.units)
-        return Turned(self._way * (roll - self._start_rad), ends)
+        ends = tuple(self._way * self._end_roll_rad(readings, unit) for unit in self.rig.units)
+        return Turned(self._way * roll, ends)
 
     def _end_roll_rad(self, readings: Readings, unit: RigUnit) -> float:
-        slings = self.slings[unit.place]
-        if not slings:
+        ways = self._ways[unit.place]
+        if not ways:
             return readings.load.roll_rad
-        rows = [(sling, line, readings.lines[line.place]) for sling, line in zip(slings, unit.lines, strict=True)]
+        rows = [(one, line, readings.lines[line.place]) for one, line in zip(ways, unit.lines, strict=True)]
         if all(now.slack for *_, now in rows):
             return nan  # it hangs on nothing
-        arms = tuple(arm_m(sling, self.sheave_m(readings, line)) for sling, line, _ in rows)
+        arms = tuple(one.arm_m(self.sheave_m(readings, line)) for one, line, _ in rows)
         stretches = tuple(now.sheave_to_hook_m - now.line_length_m for *_, now in rows)
         return end_roll_rad(readings.load.roll_rad, arms, stretches)
 
@@ -268,18 +264,13 @@ def line_called(line: RigLine, seen: Seen) -> str:
 
 def _pressed(turning: Turning, readings: Readings, system: System) -> Column:
     """Where a sling that lies on the load presses hardest."""
-    worst, where = 0.0, ""
-    for unit, slings in zip(turning.rig.units, turning.slings, strict=True):
-        for sling, line in zip(slings, unit.lines, strict=False):
-            run = sling.run(turning.sheave_m(readings, line))
-            pull_N = readings.lines[line.place].hook_load_N
-            for turn, squeeze in zip(run.turns, run.squeeze(pull_N, 1.0), strict=True):
-                if squeeze.push_N > worst:
-                    worst, called = squeeze.push_N, line_called(line, turning.seen)
-                    where = say("turn.on_shell" if turn.shell_radius_m else "turn.at_corner", line=called)
-    if not where:
+    line = max(turning.rig.lines, key=lambda line: readings.lines[line.place].squeeze_N)
+    now = readings.lines[line.place]
+    if now.squeeze_N <= 0.0:
         return Column(say("turn.sling_presses"), Marked(Shown(shown.NONE, "")), say("turn.none_lies"))
-    return Column(say("turn.sling_presses"), Marked(shown.load_in_thousands(worst, system)), where)
+    where = "turn.on_shell" if now.shell_pressure_Pa > 0.0 else "turn.at_corner"
+    words = say(where, line=line_called(line, turning.seen))
+    return Column(say("turn.sling_presses"), Marked(shown.load_in_thousands(now.squeeze_N, system)), words)
 
 
 def _least_gap(readings: Readings, watched: Watched, system: System) -> Column:

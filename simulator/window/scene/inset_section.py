@@ -7,9 +7,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from simulator.mechanics.end_turns import in_load_axes, line_slings
+from simulator.mechanics.end_turns import LineWay, in_load_axes, line_ways
 from simulator.mechanics.ground import ground, height_m
-from simulator.mechanics.sling import Sling
 from simulator.mechanics.trailer import part_corners, rotation, turned
 from simulator.readings import LineReadings, LoadReadings, Readings
 from simulator.scenario.description import Description
@@ -75,7 +74,7 @@ class SectionView:
         self.flats = section_outlines(description.trailer, self._pick[0])
         touching = [part for part in description.trailer.parts if part.touches_ground]
         self._touching = np.array([corner for part in touching for corner in part_corners(part)]).T
-        self._slings = tuple(self._slings_of(unit) for unit in self._rig.units)
+        self._ways = tuple(self._ways_of(unit) for unit in self._rig.units)
         self.framing = self.whole()
 
     def whole(self) -> Framing:
@@ -95,9 +94,9 @@ class SectionView:
         middle = (description.site.live_lane_y_m + description.trailer.start.y_m - 5.0) / 2.0
         return Framing(scale, highest + ABOVE_TIP_M, middle)
 
-    def _slings_of(self, unit: RigUnit) -> tuple[Sling, ...]:
+    def _ways_of(self, unit: RigUnit) -> tuple[LineWay, ...]:
         """Of a unit's two lines; a single line goes to what hangs under its hook."""
-        return line_slings(self.description.trailer, unit.lines) if len(unit.lines) > 1 else ()
+        return line_ways(self.description.trailer, unit.lines) if len(unit.lines) > 1 else ()
 
     def _ground_z(self, y_m: float) -> float:
         return height_m(self.surface, self.description.trailer.start.x_m, y_m)
@@ -222,10 +221,10 @@ class SectionView:
         pick = self.poser.pose(load).world(self._pick)
         flat_pick = self.poser.pose(load._replace(pitch_rad=0.0, yaw_rad=0.0)).world(self._pick)
         off = [a - b for a, b in zip(pick, flat_pick, strict=True)]
-        for line, sling in zip(self._near.lines, self._slings[self._near.place], strict=True):
+        for line, way in zip(self._near.lines, self._ways[self._near.place], strict=True):
             now = readings.lines[line.place]
-            _, y, z = in_load_axes((now.tip_x_m, now.tip_y_m, now.tip_z_m), reference, angles)
-            rows = [turned(flat, (0.0, *point)) for point in sling.points((y, z))]
+            sheave = in_load_axes((now.tip_x_m, now.tip_y_m, now.tip_z_m), reference, angles)
+            rows = [turned(flat, (0.0, *point)) for point in way.points(sheave)]
             found.append([self.at(load.y_m + b + off[1], load.z_m + c + off[2]) for _, b, c in rows])
         return found
 
