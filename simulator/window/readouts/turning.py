@@ -39,8 +39,7 @@ HALF_DEGREES = 2.0
 
 
 class Turned(NamedTuple):
-    """How far the load is turned over from how it lay; radians, positive the way it is to be set down, else the way that
-    line 1 out and line 2 in turn it."""
+    """How far the load is turned over; radians, positive the way it is to be set down, else that of line 1 out."""
 
     body_rad: float
     ends_rad: tuple[float, ...]
