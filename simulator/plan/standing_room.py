@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import cos, pi, sin
 from typing import NamedTuple
 
-from simulator.mechanics.trailer import Vector
+from simulator.mechanics.trailer_body import Vector
 from simulator.plan.setup_check import SetupCheck
 from simulator.plan.stations import Station
 from simulator.plan.unit_rules import unit_readings

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from simulator.mechanics.boom import BoomPose, boom_pose
 from simulator.mechanics.hoist_line import rope_for_m
 from simulator.plan.hanging import as_stated, load_of
-from simulator.plan.lying import rests_rad
+from simulator.plan.lying_rules import rests_rad
 from simulator.plan.stations import Station, stations
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of

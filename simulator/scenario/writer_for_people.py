@@ -11,8 +11,8 @@ from typing import Any
 from simulator.scenario.asked_numbers import Field, Kind, System, written
 from simulator.scenario.description import Description
 from simulator.scenario.keys import Entry, apart, entries
+from simulator.scenario.toml_writer import as_toml
 from simulator.scenario.typed_numbers import parse_typed
-from simulator.scenario.writer import as_toml
 
 KIND_OF: dict[str, Kind] = {"m": "length", "kg": "mass", "rad": "angle", "m/s": "speed", "N": "force"}
 ALWAYS = ("seed", "difficulty", "invented")

@@ -8,12 +8,12 @@ from math import atan2, degrees
 import pytest
 
 from simulator.cli.layout_answers import Bench
-from simulator.mechanics.trailer import stated_cg_m, stated_mass_kg
+from simulator.mechanics.trailer_body import stated_cg_m, stated_mass_kg
 from simulator.places import find_scenario
 from simulator.scenario.checks import faults_of
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load, parse_text
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 from simulator.scenario.writer_for_people import write_for_people
 from simulator.window.layout import load_edits, place_edits
 from simulator.window.layout.grips import Grip

@@ -7,7 +7,7 @@ from dataclasses import replace
 from math import radians
 from typing import NamedTuple
 
-from simulator.mechanics.trailer import stated_mass_kg
+from simulator.mechanics.trailer_body import stated_mass_kg
 from simulator.scenario.asked_numbers import KINDS, Kind, System, Tons, written
 from simulator.scenario.asked_numbers import Field as Asked
 from simulator.scenario.description import Description, Path

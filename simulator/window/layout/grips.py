@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
-from simulator.mechanics.trailer import lying, rotation, stated_cg_m, turned
+from simulator.mechanics.trailer_body import lying, rotation, stated_cg_m, turned
 from simulator.scenario.asked_numbers import KINDS, System, written
 from simulator.scenario.description import Description
 from simulator.scenario.measures import METERS_PER_FOOT

@@ -19,7 +19,7 @@ from simulator.recording.settings import data_folder
 from simulator.scenario.asked_numbers import System
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import parse_text
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 from simulator.scenario.writer_for_people import write_for_people
 from simulator.window.layout.fields import fields_of
 from simulator.window.layout.sheet import Half, Settle, Sheet

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from simulator.mechanics.trailer import lying, part_corners, rotation, stated_cg_m, stated_mass_kg, turned
+from simulator.mechanics.trailer_body import lying, part_corners, rotation, stated_cg_m, stated_mass_kg, turned
 from simulator.scenario.description import Description
 from simulator.scenario.trailer import Part, Trailer, Vector
 

@@ -35,8 +35,8 @@ from simulator.window.layout.grips import Grip, View, grips_of
 from simulator.window.layout.pose import readings_at
 from simulator.window.scene.camera import Camera
 from simulator.window.scene.inset_plan import PlanView
-from simulator.window.scene.inset_section import SectionView
-from simulator.window.scene.moving import Moving
+from simulator.window.scene.inset_section import Framing, SectionView
+from simulator.window.scene.kept_pictures import Moving
 from simulator.window.scene.side_view_ground import bed_line, draw_rail, say_kilovolt
 from simulator.words import say
 
@@ -97,21 +97,22 @@ class Pictures:
         self.lift: Description = lift
         self.system: System = system
         self.plan = PlanView(lift, region=ABOVE, head=0.0, foot=0.0)
-        self.section = SectionView(lift, region=ACROSS, head=0.0, foot=0.0)
+        self.section = SectionView(lift, picture=ACROSS)
         self.camera = RavineCamera(lift, RAVINE)
         if held:
             self.plan.scale, self.plan.top_y = held["above"].scale, held["above"].v_m
-            self.section.scale, self.section.middle_y, self.section.top_z = held["across"]
+            scale, middle_y_m, top_z_m = held["across"]
+            self.section.framing = Framing(scale, top_z_m, middle_y_m)
             self.camera.hold(held["ravine"])
         self.moving = Moving(lift)
 
     @property
     def frames(self) -> dict[View, Frame]:
         """How meters fall on each picture now."""
-        section = self.section
+        section = self.section.framing
         return {
             "above": Frame(self.plan.scale, 0.0, self.plan.top_y),
-            "across": Frame(section.scale, section.middle_y, section.top_z),
+            "across": Frame(section.scale, section.middle_y_m, section.top_z_m),
             "ravine": self.camera.frame,
         }
 
@@ -295,7 +296,7 @@ class Pictures:
                 canvas.text(say_kilovolt(line.kilovolt), x, y - 10.0, 24.0, anchor="center")
         if readings is not None:
             self.section.draw_moving(canvas, readings)
-        self._scale_bar(canvas, ACROSS, self.section.scale)
+        self._scale_bar(canvas, ACROSS, self.section.framing.scale)
         self._label(canvas, ACROSS, say("layout.across"))
         if place_edits.has_slope(self.lift):
             depth = length(place_edits.depth_m(self.lift), self.system, decimals=1).joined

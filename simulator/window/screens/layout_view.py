@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from simulator.mechanics.trailer import stated_mass_kg
+from simulator.mechanics.trailer_body import stated_mass_kg
 from simulator.scenario.asked_numbers import System
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_caution_line
