@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from simulator.plan.draft_numbers import (
+from simulator.plan.draft_text import (
     AXLES_AT,
     AXLES_HIGH_SHARE,
     FLOOR_SHARE,
@@ -16,8 +16,10 @@ from simulator.plan.draft_numbers import (
     SPARE_M,
     Body,
     StartPose,
+    Words,
+    depth_words,
+    scenario_text,
 )
-from simulator.plan.draft_text import Words, depth_words, scenario_text
 from simulator.plan.lying_rules import lies
 from simulator.plan.questions import QUESTIONS, Answer
 from simulator.plan.spacing import THREE_QUARTERS
