@@ -12,8 +12,7 @@ from simulator.scenario.asked_numbers import KINDS, Kind, System, Tons, written
 from simulator.scenario.asked_numbers import Field as Asked
 from simulator.scenario.description import Description, Path
 from simulator.scenario.measures import METERS_PER_FOOT
-from simulator.scenario.site import Site
-from simulator.scenario.soils import SOILS
+from simulator.scenario.site import SOILS, Site
 from simulator.scenario.typed_numbers import read
 from simulator.scenario.unit import Floats, Unit
 from simulator.scenario.writer_for_people import as_file_says

@@ -8,8 +8,7 @@ from itertools import pairwise
 from math import atan2, ceil, floor, pi, tan
 
 from simulator.scenario.description import Description
-from simulator.scenario.site import OverheadLine
-from simulator.scenario.soils import SOILS
+from simulator.scenario.site import SOILS, OverheadLine
 from simulator.scenario.unit import Unit
 from simulator.window.layout.load_edits import width_as_it_lies_m
 
