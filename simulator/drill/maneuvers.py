@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from dataclasses import replace
-from math import atan2, copysign, cos, hypot, sin, sqrt
+from math import atan2, copysign, hypot, sin, sqrt
 
 from simulator.drill.agreed_path import Agreement, agreement, middle
 from simulator.drill.own_lines import (
@@ -18,7 +18,8 @@ from simulator.drill.own_lines import (
     plumb_tip_m,
     share_of_way,
 )
-from simulator.drill.steering import Aim, Vector, boom_of, rates
+from simulator.drill.steering import Aim, Vector, rates, tip_speed_across
+from simulator.drill.turning_over import TurningOver
 from simulator.readings import LineReadings, Readings, UnitReadings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
@@ -68,6 +69,8 @@ STEADY_M = 0.12
 """Sway below which a load is lowered."""
 ON_THE_BED = ("plumb the tips", "take slack", "lighten", "center", "lift off")
 """Work during which the tip stays over its own hook."""
+HALF_TURNED_RAD = 0.8
+"""Turned over by more than this, the load is on its way to how it is set down."""
 AWAY_S = 0.25
 """Hands that have not been asked for so long take up from where things are."""
 
@@ -99,6 +102,8 @@ class Hands:
         self._tip = (0.0, 0.0, 0.0)
         self._alone = False
         self._hooks = SteadyHooks(self._units)
+        self._turning = TurningOver(description, self._own, self._units)
+        self._turned = agreement(description, is_turned=True)
         self._last_s: float | None = None
 
     def begin(self, readings: Readings) -> None:
@@ -109,6 +114,14 @@ class Hands:
         self._high_m = high_m(readings, self._own, self.agreed)
         self._y, self._y_speed = mine.tip_y_m, 0.0
         self._tip = mine.tip_x_m, mine.tip_y_m, mine.tip_z_m
+        self._turning.begin(readings)
+        if self._description.lands_turned_rad and readings.load.turned_rad > HALF_TURNED_RAD:
+            self.agreed = self._turned
+            self._high_m = high_m(readings, self._own, self.agreed)
+
+    def has_turned(self, readings: Readings) -> bool:
+        """The load hangs as it is to be set down."""
+        return self._turning.is_done(readings)
 
     def aim(self, work: str, readings: Readings, *, alone: bool = False) -> Aim | None:
         """Where tip and hook go at this moment of `work`; none: leave everything alone.
@@ -152,7 +165,7 @@ class Hands:
             return None
         if name in ON_THE_BED:
             return self._on_the_bed(readings, name)
-        x = self.agreed.tips_x_m[self._end]
+        x = self.agreed.tips_x_m[self._end] + self._turning.along_m(readings, dt)
         if name in ("hold", "name the load"):
             return Aim((mine.tip_x_m, mine.tip_y_m, mine.tip_z_m), hook_up_mps=0.0)
         if name == "raise":
@@ -164,6 +177,9 @@ class Hands:
         if name in ("lower", "slack off") and not self._at_the_place:
             return Aim(self._tip, hook_up_mps=self._lowering_here(readings, name))
         y = self._over_the_place_y(readings)
+        if name == "turn":
+            ups = self._turning.up_mps(readings, dt)
+            return Aim((x, y, path.tip_height_m), hook_up_mps=max(ups), more_up_mps=tuple(up - max(ups) for up in ups))
         if name == "steady" and not self._at_the_place:
             return Aim(self._tip)
         if name == "steady":
@@ -371,13 +387,6 @@ class Hands:
     def landing_tip_y(self, end: int) -> float:
         """Where a unit's tip stands across the road over the landing place."""
         return self.agreed.lands_y_m + self.agreed.tip_y_over_reference_m[end]
-
-
-def tip_speed_across(unit: UnitReadings) -> float:
-    """A tip's speed toward the road, from its functions' speeds."""
-    length, elevation, slew = boom_of(unit)
-    out = unit.telescope_speed_mps * cos(elevation) - length * sin(elevation) * unit.elevation_speed_radps
-    return out * sin(slew) + unit.reach_m * cos(slew) * unit.slew_speed_radps
 
 
 def moves_on_bed(readings: Readings) -> bool:

@@ -50,6 +50,13 @@ def rates(unit: Unit, tip: Vector, velocity: Vector) -> tuple[float, float, floa
     return (length - a) / ahead_s, (elevation - b) / ahead_s, (slew - c) / ahead_s
 
 
+def tip_speed_across(unit: UnitReadings) -> float:
+    """A tip's speed toward the road, from its functions' speeds."""
+    length, elevation, slew = boom_of(unit)
+    out = unit.telescope_speed_mps * cos(elevation) - length * sin(elevation) * unit.elevation_speed_radps
+    return out * sin(slew) + unit.reach_m * cos(slew) * unit.slew_speed_radps
+
+
 def steer(unit: Unit, of: RigUnit, now: Readings, aim: Aim) -> Hands:
     """The commands of a moment, a value a lever, each in [-1, 1].
 
