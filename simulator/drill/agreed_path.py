@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from math import sin
 
 from simulator.mechanics.sling import trailer_sling
-from simulator.mechanics.trailer import Body, Vector, body, rotation, stated_cg_m, turned, turned_back
+from simulator.mechanics.trailer_body import Body, Vector, body, rotation, stated_cg_m, turned, turned_back
 from simulator.scenario.description import Description
 from simulator.scenario.rig import RigLine, rig_of
 from simulator.scenario.trailer import Trailer

@@ -11,8 +11,8 @@ from simulator.window.hands.bindings import CREEP, SEATS, STOP_KEY, WHY_KEY, Sea
 from simulator.window.hands.gamepads import Gamepad, Pad
 from simulator.window.readouts.stop_band import SeatHears, StopLook
 from simulator.window.screens.cards import PauseCard, instructor_of, keys_of
-from simulator.window.screens.driven import Driven
-from simulator.window.screens.weighing import AnswerCard, RecheckCard
+from simulator.window.screens.drive_protocol import Driven
+from simulator.window.screens.weigh_cards import AnswerCard, RecheckCard
 from simulator.words import say
 
 HEARD_KEYS: dict[Seat, str] = {"left": "stop.left_slow", "right": "stop.right_slow"}
@@ -32,6 +32,7 @@ BY_KEY: dict[int, Callable[[Driven], object]] = {
     pygame.K_F1: lambda drive: drive.cover(keys_of(drive)),
     pygame.K_TAB: lambda drive: drive.cover(instructor_of(drive)),
     pygame.K_F2: lambda drive: drive.change_units(),
+    pygame.K_F3: lambda drive: drive.swap_views(),
     **dict.fromkeys((pygame.K_RETURN, pygame.K_KP_ENTER), weigh),
     **dict.fromkeys((pygame.K_MINUS, pygame.K_KP_MINUS), lambda drive: drive.pace.faster(-1)),
     **dict.fromkeys((pygame.K_PLUS, pygame.K_EQUALS, pygame.K_KP_PLUS), lambda drive: drive.pace.faster(+1)),
