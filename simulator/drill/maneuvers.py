@@ -18,7 +18,7 @@ from simulator.drill.own_lines import (
     plumb_tip_m,
     share_of_way,
 )
-from simulator.drill.steering import Aim, Vector, rates, tip_speed_across
+from simulator.drill.steering import Aim, Vector, rates, tip_speed_across, toward
 from simulator.drill.turning_over import TurningOver
 from simulator.readings import LineReadings, Readings, UnitReadings
 from simulator.scenario.description import Description
@@ -44,6 +44,8 @@ LEVELLING_MPS = 0.005
 """How fast a load that came up leaning across a unit's lines is brought level while it is raised."""
 LEVEL_PER_S = 0.15
 """How briskly a load is brought level by a unit's two lines: share of the error a second."""
+SLUNG_LEVEL_PER_S = 0.3
+"""The same on slings round it: lines that lean together turn it as they grow shorter or longer alike."""
 UNEVEN_M = 0.01
 """A load that is less out of level at a line's pick is left alone."""
 SOFTEST_MPS = 0.01
@@ -169,8 +171,8 @@ class Hands:
         if name in ("hold", "name the load"):
             return Aim((mine.tip_x_m, mine.tip_y_m, mine.tip_z_m), hook_up_mps=0.0)
         if name == "raise":
-            to_z = _toward(mine.tip_z_m, path.tip_height_m, 1.0)
-            return Aim((_toward(mine.tip_x_m, x, 0.3), self._y, to_z), hook_up_mps=self._raising(readings, dt))
+            to_z = toward(mine.tip_z_m, path.tip_height_m, 1.0)
+            return Aim((toward(mine.tip_x_m, x, 0.3), self._y, to_z), hook_up_mps=self._raising(readings, dt))
         if name == "cross":
             speed = self._across(readings, dt)
             return Aim((x, self._y, path.tip_height_m), (0.0, speed, 0.0), self._keeping_height(readings))
@@ -242,7 +244,8 @@ class Hands:
             return replace(aim, more_up_mps=self._unloading(readings, aim.hook_up_mps))
         means = [middle(one) for one in zip(*self._seen_high, strict=True)]
         off = [high - meant for high, meant in zip(means, self._high_m, strict=True)]
-        more = [-LEVEL_PER_S * copysign(max(0.0, abs(high) - UNEVEN_M), high) for high in off]
+        per_s = SLUNG_LEVEL_PER_S if self._description.lands_turned_rad else LEVEL_PER_S
+        more = [-per_s * copysign(max(0.0, abs(high) - UNEVEN_M), high) for high in off]
         return replace(aim, more_up_mps=tuple(min(KEEPING_SPEED_MPS, max(-KEEPING_SPEED_MPS, one)) for one in more))
 
     def _unloading(self, readings: Readings, up_mps: float) -> tuple[float, ...]:
@@ -393,8 +396,3 @@ def moves_on_bed(readings: Readings) -> bool:
     """The load slides while the ground still carries part of it: judged by motion, not by contact."""
     load = readings.load
     return load.ground_N > 0.0 and hypot(load.vx_mps, load.vy_mps) > MOVING_MPS
-
-
-def _toward(here: float, there: float, most: float) -> float:
-    """`there`, or at most `most` on the way to it."""
-    return here + min(most, max(-most, there - here))

@@ -91,6 +91,11 @@ def _rope_mps(hoist: Hoist, now: UnitReadings, up_mps: float) -> float:
     return hoist.parts * (up_mps - tip_up) - now.telescope_speed_mps
 
 
+def toward(here: float, there: float, most: float) -> float:
+    """`there`, or at most `most` on the way to it."""
+    return here + min(most, max(-most, there - here))
+
+
 def _hand(command: float) -> float:
     """A command as a hand gives it: within reach of the lever, and none at all when it is next to nothing."""
     return 0.0 if abs(command) < REST else min(1.0, max(-1.0, command))
