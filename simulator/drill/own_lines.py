@@ -56,8 +56,8 @@ def _over_slung_m(now: Readings, of: RigUnit) -> tuple[float, float]:
         return mine.tip_x_m + middle([x for x, _ in hooks]), now.load.y_m
     lean = [line.hook_load_N / line.sheave_to_hook_m for line in lines]
     gain = sum(line.hook_load_N / (line.sheave_to_hook_m + line.hook_off_m) for line in lines)
-    x, y = (sum(pull * hook[axis] for pull, hook in zip(lean, hooks, strict=True)) / gain for axis in (0, 1))
-    return mine.tip_x_m + x, mine.tip_y_m + y
+    x, y = (sum(pull * way for pull, way in zip(lean, ways, strict=True)) for ways in zip(*hooks, strict=True))
+    return mine.tip_x_m + x / gain, mine.tip_y_m + y / gain
 
 
 def share_of_way(lines: tuple[LineReadings, ...]) -> float:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from math import atan2, cos, degrees, pi, radians, sin
 
 import numpy as np
@@ -130,12 +129,14 @@ def test_both_lines_on_the_upper_edges_turn_it_until_one_is_slack() -> None:
 
 
 def test_one_end_a_tenth_faster_yaws_the_load() -> None:
-    """Yaw is the tell-tale, 7 degrees in the end; shares .05/.39 and .47/.09 of the weight (own calculation)."""
+    """Yaw is the tell-tale, 7 degrees in the end (own calculation); its lines unload crosswise, and pitch says nothing."""
     simulation = hung(lift(the_box()))
-    haul(simulation, 2.4, ends=(1.0, 1.1))
+    haul(simulation, 2.4, ends=(1.0, 0.9))
     come_to_rest(simulation)
-    assert abs(degrees(simulation.state.motion.yaw)) == pytest.approx(7.0, abs=1.0)
-    assert sorted(shares(simulation)) == pytest.approx([0.05, 0.09, 0.39, 0.47], abs=0.03)
+    assert abs(degrees(simulation.state.motion.yaw)) == pytest.approx(7.0, abs=0.5)
+    assert abs(degrees(simulation.state.motion.pitch)) < 1.0
+    nose_1, nose_2, tail_1, tail_2 = shares(simulation)
+    assert max(nose_1, tail_2) < 0.13 and min(nose_2, tail_1) > 0.38
 
 
 def section_and_load(rng: np.random.Generator) -> tuple[list[Station], Simulation, list[float]]:
@@ -169,25 +170,19 @@ def test_random_sections_turn_as_least_energy_has_it() -> None:
 
 
 def test_no_energy_comes_from_slings_that_come_to_bear_and_go_off_again() -> None:
-    """No damping: a box let go aside swings through places where both its lines come to bear, and keeps its energy."""
+    """No damping: a box let swing and turn through places where its sling leaves a corner for the next."""
     described = lift(the_box(), steps_per_s=960)
-    units = tuple(
-        replace(one, lines=tuple(replace(own, hoist=replace(own.hoist, damping_ratio=0.0)) for own in one.lines))
-        for one in described.units
-    )
-    simulation = hung(replace(described, units=units))
-    haul(simulation, 2.55)
+    simulation = hung(described)
     come_to_rest(simulation)
     m = simulation.state.motion
-    simulation.place(Motion(m.x, m.y + 0.3, m.z + 0.02, m.pitch, m.yaw, m.roll - radians(6.0)))
+    simulation.place(Motion(m.x, m.y, m.z, m.pitch, m.yaw, m.roll, 0.0, 1.0))
     simulation.step(still(rig_of(described)))
-    first, seen, most = energy_J(simulation), set(), 0.0
-    for _ in range(960 * 12):
+    first, corners = energy_J(simulation), set()
+    for _ in range(960 * 10):
         simulation.step(still(rig_of(described)))
-        seen.add(tuple(one.way for one in simulation.state.slung[:2]))
-        most = max(most, kinetic_J(simulation))
-        assert abs(energy_J(simulation) - first) < 0.02 * max(most, 1e3)
-    assert len(seen) > 1, "slings came to bear and went off"
+        corners.add(round(simulation.state.slung[1].laid_m, 1))
+        assert abs(energy_J(simulation) - first) < 0.03 * 12000.0, "of its kinetic energy at first"
+    assert len(corners) > 1, "the sling went from corner to corner"
 
 
 def energy_J(simulation: Simulation) -> float:
