@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from math import atan2, cos, degrees, pi, radians, sin
+from math import atan2, cos, degrees, pi, sin
 
 import numpy as np
 import pytest
@@ -129,7 +129,7 @@ def test_both_lines_on_the_upper_edges_turn_it_until_one_is_slack() -> None:
 
 
 def test_one_end_a_tenth_faster_yaws_the_load() -> None:
-    """Yaw is the tell-tale, 7 degrees in the end (own calculation); its lines unload crosswise, and pitch says nothing."""
+    """Yaw is the tell-tale, 7 degrees in the end (own calculation); lines unload crosswise, and pitch says nothing."""
     simulation = hung(lift(the_box()))
     haul(simulation, 2.4, ends=(1.0, 0.9))
     come_to_rest(simulation)
