@@ -41,6 +41,7 @@ Work = Literal[
     "raise",
     "cross",
     "steady",
+    "turn",
     "lower",
     "slack off",
 ]
