@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from simulator.report.amounts import Amounts
     from simulator.scenario.description import Description
 
-QUICK_STEP_M, STEP_M = 4.0, 0.5
+QUICK_STEP_M, STEP_M = 6.0, 0.5
 """Stations across the road while something moves, and of a whole check."""
 HELP_STEPS_M: dict[System, tuple[float, ...]] = {"metric": (0.25, 0.5, 1.0), "us": (0.3048, 0.6096, 0.9144)}
 """What is tried of each change: round in the user's units."""
@@ -204,6 +204,5 @@ def _help(trial: object, amounts: Amounts) -> Help:
         what=phrase(before.name),
         before=amounts.text(before.value, before.kind),
         after=amounts.text(after.value, after.kind),
-        used=f"{100.0 * min(9.99, trial.used_after):.0f}",
     )
     return Help(amounts.sentence(trial.change), gain, trial.lift)

@@ -61,6 +61,7 @@ def _lying_of(site: Site, load: Load) -> Lying:
     return Lying(used, rest.slope_rad, atan(STOP * least), hold, turns, (rest.pitch_rad, rest.roll_rad))
 
 
+@lru_cache(maxsize=8)
 def _rest_of(site: Site, load: Load) -> Rest:
     start = load.trailer.start
     frictions = site.contact.friction, site.road_contact.friction

@@ -17,7 +17,7 @@ from simulator.scenario.toml_writer import dump
 from simulator.scenario.writer_for_people import write_for_people
 from simulator.window.layout import load_edits, place_edits
 from simulator.window.layout.grips import Grip
-from simulator.window.layout.sheet import Sheet
+from simulator.window.layout.sheet import Sheet, rounded
 
 FOOT = 0.3048
 LIFTS = ("box_on_wheels", "tank_on_side", "practice_yard", "four_lines")
@@ -228,3 +228,19 @@ class TestFiles:
         with pytest.raises(Exception, match="landing") as raised:
             parse_text(dump(broken), "the lift")
         assert [fault.given for fault in found] == [fault.given for fault in raised.value.faults]  # type: ignore[attr-defined]
+
+
+class TestBeginning:
+    def test_a_new_lift_has_round_numbers_near_those_it_was_made_from(self) -> None:
+        for system, step in (("us", FOOT / 2.0), ("metric", 0.1)):
+            bench = Bench(system)  # type: ignore[arg-type]
+            made = bench.new()
+            lift = rounded(made, bench.system, bench.settled)
+            assert faults_of(lift) == ()
+            assert lift.gap_m == pytest.approx(made.gap_m, abs=1.01 * step)
+            for before, after in zip(Sheet(made).fields, Sheet(lift).fields, strict=True):
+                was, now = before.get(made), after.get(lift)
+                if before.kind == "length" and isinstance(was, float) and isinstance(now, float):
+                    assert now == pytest.approx(was, abs=2.01 * step), before.key
+            length = load_edits.size_m(lift.trailer)[0] / step
+            assert length == pytest.approx(round(length), abs=1e-6)

@@ -104,7 +104,7 @@ def _ravine(lift: Description) -> Iterator[Grip]:
 
 def _clear_x(lift: Description) -> float:
     """Along the road beyond the cab that is farther to the tail's side: edge and lanes are held there."""
-    return max(abs(unit.slew_axis_x_m - unit.facing * unit.cab_front_m) for unit in lift.units) * 0.93
+    return max(abs(unit.slew_axis_x_m - unit.facing * unit.cab_front_m) for unit in lift.units) * 0.8
 
 
 def stepped(typed: Typed, was: float, by: float, system: System, *, fine: bool = False) -> float:

@@ -36,7 +36,7 @@ HELPS = Region(1432, 724, 480, 304)
 RIBBON = Region(456, 864, 968, 164)
 VERDICT = Region(600, 10, 940, 98)
 GROUP_H, FIELD_H, ROW_H = 46.0, 39.0, 75.0
-VALUE_X, VALUE_W = 282.0, 150.0
+VALUE_X, VALUE_W = 300.0, 132.0
 """From a field's left edge."""
 OLD = "old"
 Place = tuple[str, object]
@@ -121,14 +121,18 @@ def _field(canvas: Canvas, typed: Typed, look: FieldsLook, y: float, spots: Spot
     is_half, is_given = typed.key in sheet.half, typed.key in sheet.given
     canvas.text(typed.label, x, y + 26.0, 24.0, weight="semibold" if is_given else "medium",
                 color=INK if is_given else INK_2, width=VALUE_X - 16.0)  # fmt: skip
-    left, text = x + VALUE_X - 8.0, sheet.shown(typed.key)
+    text = sheet.shown(typed.key)
     fill = CAUTION_TINT if is_half else PANEL
     edge, wide = (INK, 3.5) if has_focus else (CAUTION if is_half else RULE, 1.5)
-    canvas.box(left, y + 2.0, VALUE_W, FIELD_H - 5.0, fill=fill, edge=edge, edge_width=wide, radius=5.0)
+    label = min(VALUE_X - 16.0, canvas.text_width(typed.label, 24.0))
+    wide_text = canvas.text_width(text, 24.0, weight="bold") + 20.0
+    across = min(max(VALUE_W, wide_text), VALUE_X + VALUE_W - label - 20.0)
+    left = x + VALUE_X - 8.0 + VALUE_W - across
+    canvas.box(left, y + 2.0, across, FIELD_H - 5.0, fill=fill, edge=edge, edge_width=wide, radius=5.0)
     if has_focus and look.typed is not None:
         text = look.typed + "|"
-    shown, size = canvas.fitted(text, 24.0, VALUE_W - 16.0, weight="bold")
-    canvas.text(shown, left + VALUE_W - 9.0, y + 26.0, size, weight="bold", anchor="right")
+    shown, size = canvas.fitted(text, 24.0, across - 16.0, weight="bold")
+    canvas.text(shown, left + across - 9.0, y + 26.0, size, weight="bold", anchor="right")
     spots.add(FIELDS.x + 4.0, y, FIELDS.w - 8.0, FIELD_H, ("field", typed.key))
 
 
@@ -236,15 +240,15 @@ def _row(canvas: Canvas, row: Row, sheet: Sheet, y: float, *, has_focus: bool, i
     if canvas.text_width(name, 24.0) > room:
         name = _capital(row.name) if row.who in ("trailer", "load") else f"{_side(sheet, row.who)}: {row.name}"
     canvas.text(name, x + 48.0, y + 28.0, 24.0, color=color, width=room)
-    left, long = x + 48.0, 170.0
-    full = long / MOST_USED
-    canvas.rect(left, y + 46.0, long, 10.0, RULE)
-    fill = INK_3 if is_old else LEVEL_FILL[row.level]
-    canvas.rect(left, y + 46.0, full * min(MOST_USED, max(0.0, row.used)), 10.0, fill)
-    canvas.rect(left + full - 1.5, y + 41.0, 3.0, 20.0, color)
     words = f"{row.limit}, {row.where}"
-    canvas.text(words, GOVERNS.right - 12.0, y + 60.0, 24.0, weight="medium", color=INK_3 if is_old else INK_2,
-                anchor="right", width=GOVERNS.w - 48.0 - long - 24.0)  # fmt: skip
+    canvas.text(words, x + 48.0, y + 55.0, 24.0, weight="medium", color=INK_3 if is_old else INK_2,
+                width=GOVERNS.w - 60.0)  # fmt: skip
+    left, long = x + 48.0, GOVERNS.w - 60.0
+    full = long / MOST_USED
+    canvas.rect(left, y + 63.0, long, 7.0, WASH)
+    fill = INK_3 if is_old else LEVEL_FILL[row.level]
+    canvas.rect(left, y + 63.0, full * min(MOST_USED, max(0.0, row.used)), 7.0, fill)
+    canvas.rect(left + full - 1.5, y + 58.0, 3.0, 15.0, color)
 
 
 def _side(sheet: Sheet, who: str) -> str:

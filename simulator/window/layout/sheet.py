@@ -22,6 +22,8 @@ from simulator.words import say
 Settle = Callable[[Description], Description]
 """The same lift with its load as the slope lies under it and its booms over the picks."""
 MOST_KEPT = 500
+SAME = 1e-9
+"""Numbers that differ by less are the same."""
 STEPS: dict[str, tuple[float, float]] = {"kg": (500.0, 50.0), "share": (0.05, 0.01), "speed": (0.5, 0.1)}
 
 
@@ -184,23 +186,33 @@ class Sheet:
         """So far from where it was taken hold of; a lift that no file could hold is not gone to."""
         if self._drag is None:
             return
-        held = self._drag
-        moved = (du_m, dv_m)
-        lift = self.lift
+        held, lift = self._drag, self.lift
+        wishes = list[tuple[Typed, float]]()
         for one, was in zip(held.grip.moves, held.was, strict=True):
             typed = self.field(one.field)
-            value = stepped(typed, was, one.sign * moved[one.axis], self.system, fine=fine)
+            value = stepped(typed, was, one.sign * (du_m, dv_m)[one.axis], self.system, fine=fine)
             now = number_of(typed, lift)
-            if now is None or abs(value - now) > 1e-9:
-                why, found = self._moved(lift, typed, value)
-                self.fault = why
-                lift = found or lift
-        if lift is not self.lift:
-            self.lift = lift
+            if now is None or abs(value - now) > SAME:
+                wishes.append((typed, value))
+        if not wishes:
+            return
+        why, found = self._moved(lift, wishes)
+        if found is None and len(wishes) > 1:  # as far as each of them goes by itself
+            for wish in wishes:
+                lift = self._moved(lift, [wish])[1] or lift
+            found = lift
+        self.fault = why
+        if found is not None and found is not self.lift:
+            self.lift = found
             self.count += 1
 
-    def _moved(self, lift: Description, typed: Typed, value: float) -> tuple[str, Description | None]:
-        return self._tried(lambda one: _fitted(typed.put(one, value), typed.key), of=lift)
+    def _moved(self, lift: Description, wishes: list[tuple[Typed, float]]) -> tuple[str, Description | None]:
+        def change(one: Description) -> Description:
+            for typed, value in wishes:
+                one = _fitted(typed.put(one, value), typed.key)
+            return one
+
+        return self._tried(change, of=lift)
 
     def let_go(self) -> None:
         """The drag is over: one step for undo."""
@@ -284,6 +296,22 @@ def as_laid_out(lift: Description) -> Description:
     """A lift as one that is laid out: by its papers, with no drill, nothing hidden."""
     trailer = replace(lift.trailer, hidden_cg_m=(0.0, 0.0, 0.0), hidden_mass_factor=1.0)
     return replace(lift, trailer=trailer, drill=None)
+
+
+def rounded(lift: Description, system: System, settle: Settle) -> Description:
+    """A lift to begin with, its lengths and weights round in these units as far as they fit together."""
+    for typed in fields_of(lift):
+        now = number_of(typed, lift)
+        if now is None or typed.kind not in ("length", "size", "mass"):
+            continue
+        step = _step(typed, system, fine=typed.kind == "size")
+        value = as_written(typed, round(now / step) * step, system)
+        try:
+            found = _fitted(typed.put(lift, value), typed.key)
+        except (ValueError, ArithmeticError):
+            continue
+        lift = lift if value == 0.0 or faults_of(found) else found
+    return settle(lift)
 
 
 def _step(typed: Typed, system: System, *, fine: bool) -> float:

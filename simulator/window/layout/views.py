@@ -32,6 +32,7 @@ from simulator.window.kit.seen import seen_of
 from simulator.window.kit.shapes import plain_polygon
 from simulator.window.layout import load_edits, place_edits
 from simulator.window.layout.grips import Grip, View, grips_of
+from simulator.window.layout.measured import draw_measured
 from simulator.window.layout.pose import readings_at
 from simulator.window.scene.camera import Camera
 from simulator.window.scene.inset_plan import PlanView
@@ -48,6 +49,8 @@ GRIP_RADIUS, REACH = 11.0, 20.0
 """How large a grip is drawn, and from how near it is taken."""
 Spot = tuple[float, float]
 ROOM_ALPHA = 56
+PLAN_ROOM = 0.92
+"""The view from above leaves so much: what is measured stands beside the load."""
 
 
 class Frame(NamedTuple):
@@ -93,7 +96,14 @@ class RavineCamera(Camera):
 class Pictures:
     """Draws one lift at one station; made anew when the lift has changed."""
 
-    def __init__(self, lift: Description, system: System, *, held: dict[View, Frame] | None = None) -> None:
+    def __init__(
+        self,
+        lift: Description,
+        system: System,
+        *,
+        held: dict[View, Frame] | None = None,
+        before: Pictures | None = None,
+    ) -> None:
         self.lift: Description = lift
         self.system: System = system
         self.plan = PlanView(lift, region=ABOVE, head=0.0, foot=0.0)
@@ -104,7 +114,9 @@ class Pictures:
             scale, middle_y_m, top_z_m = held["across"]
             self.section.framing = Framing(scale, top_z_m, middle_y_m)
             self.camera.hold(held["ravine"])
-        self.moving = Moving(lift)
+        else:
+            self.plan.scale *= PLAN_ROOM
+        self.moving: Moving = Moving(lift, before=before.moving if before else None)
 
     @property
     def frames(self) -> dict[View, Frame]:
@@ -178,14 +190,17 @@ class Pictures:
         room: Sequence[Sequence[Spoke]] = (),
         row: Row | None = None,
         chosen: str = "",
+        measured: tuple[str, str] = ("", ""),
     ) -> None:
-        """All three, at a station; `chosen` is the key of the grip in hand."""
+        """All three, at a station; `chosen` is the key of the grip in hand, `measured` a field with its text: it is
+        shown from where to where it is measured."""
         readings = None if stop is None else readings_at(self.lift, stop)
         self._above(canvas, readings, room)
         self._across(canvas, readings)
         self._ravine(canvas, readings)
         for grip in grips_of(self.lift):
             self._grip(canvas, grip, is_chosen=grip.key == chosen)
+        draw_measured(canvas, self, *measured)
         if row is not None:
             self._mark(canvas, row)
         for region in REGIONS.values():
@@ -296,13 +311,13 @@ class Pictures:
                 canvas.text(say_kilovolt(line.kilovolt), x, y - 10.0, 24.0, anchor="center")
         if readings is not None:
             self.section.draw_moving(canvas, readings)
-        self._scale_bar(canvas, ACROSS, self.section.framing.scale)
-        self._label(canvas, ACROSS, say("layout.across"))
+        self._scale_bar(canvas, ACROSS, self.section.framing.scale, at_top=True)
+        text = say("layout.across")
         if place_edits.has_slope(self.lift):
             depth = length(place_edits.depth_m(self.lift), self.system, decimals=1).joined
             run = length(place_edits.run_m(self.lift), self.system, decimals=1).joined
-            canvas.text(say("layout.down_and_out", down=depth, out=run), ACROSS.right - 14.0, ACROSS.y + 34.0, 24.0,
-                        weight="bold", anchor="right")  # fmt: skip
+            self._label(canvas, ACROSS, say("layout.down_and_out", down=depth, out=run), up=36.0)
+        self._label(canvas, ACROSS, text)
 
     def _ravine(self, canvas: Canvas, readings: Readings | None) -> None:
         camera, region = self.camera, RAVINE
@@ -350,19 +365,21 @@ class Pictures:
             canvas.box(region.right - width - 18.0, y - 17.0, width + 12.0, 32.0, fill=PANEL, radius=6.0)
             canvas.text(text, region.right - 12.0, y + 8.0, 24.0, anchor="right")
 
-    def _label(self, canvas: Canvas, region: Region, text: str) -> None:
+    def _label(self, canvas: Canvas, region: Region, text: str, *, up: float = 0.0) -> None:
         width = canvas.text_width(text, 24.0, weight="medium")
-        canvas.box(region.x + 6.0, region.foot - 40.0, width + 16.0, 34.0, fill=PANEL, radius=6.0)
-        canvas.text(text, region.x + 14.0, region.foot - 15.0, 24.0, weight="medium", color=INK_2)
+        canvas.box(region.x + 6.0, region.foot - 40.0 - up, width + 16.0, 34.0, fill=PANEL, radius=6.0)
+        canvas.text(text, region.x + 14.0, region.foot - 15.0 - up, 24.0, weight="medium", color=INK_2)
 
-    def _scale_bar(self, canvas: Canvas, region: Region, scale: float) -> None:
-        """A bar of a round length."""
+    def _scale_bar(self, canvas: Canvas, region: Region, scale: float, *, at_top: bool = False) -> None:
+        """A bar of a round length, at the foot or at the upper left."""
         one = 1.0 if self.system == "metric" else METERS_PER_FOOT
         count = next((n for n in (1, 2, 5, 10, 20, 50) if n * one * scale >= 70.0), 100)
         long, x, y = count * one * scale, region.right - 18.0, region.foot - 14.0
         unit = say("measure.meter" if self.system == "metric" else "measure.foot")
         text = f"{count} {unit}"
         width = canvas.text_width(text, 24.0)
+        if at_top:
+            x, y = region.x + long + width + 24.0, region.y + 34.0
         canvas.box(x - long - width - 20.0, y - 27.0, long + width + 30.0, 34.0, fill=PANEL, radius=6.0)
         canvas.rect(x - long, y - 7.0, long, 4.0, INK)
         for end in (x - long, x):
@@ -374,6 +391,11 @@ class Pictures:
         x, y = self.spot(grip)
         radius = GRIP_RADIUS * (1.45 if is_chosen else 1.0)
         canvas.disc(x, y, radius, fill=PANEL, edge=INK, edge_width=4.0 if is_chosen else 3.0)
+        if grip.key in ("edge", "lane", "line", "landing") and grip.view == "above":
+            text = say(f"layout.grip_{grip.key}")
+            width = canvas.text_width(text, 24.0, weight="medium")
+            canvas.box(x + radius + 6.0, y - 17.0, width + 12.0, 33.0, fill=PANEL, radius=6.0)
+            canvas.text(text, x + radius + 12.0, y + 8.0, 24.0, weight="medium", color=INK_2)
         if grip.key == "heavy":
             canvas.line((x - radius * 0.7, y), (x + radius * 0.7, y), INK, width=3.0)
             canvas.line((x, y - radius * 0.7), (x, y + radius * 0.7), INK, width=3.0)

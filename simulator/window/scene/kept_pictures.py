@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from math import ceil, cos, floor, inf, sin
 from typing import NamedTuple
 
@@ -12,6 +13,7 @@ import pygame
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
+from simulator.scenario.trailer import Trailer, TrailerStart
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.palette import INK, SIDES
 from simulator.window.kit.seen import seen_of
@@ -107,13 +109,22 @@ LOAD_MARGIN, UPPER_MARGIN_M = 14.0, 0.5
 class Moving:
     """Keeps and lays the pictures of one lift: the load, and of each unit its superstructure and its boom."""
 
-    def __init__(self, description: Description) -> None:
+    def __init__(self, description: Description, *, before: Moving | None = None) -> None:
+        """
+        Args:
+            description: the lift.
+            before: pictures of the same lift before something was moved; its load is kept where it is the same one.
+        """
         rig = rig_of(description)
-        self.load = LoadView(description.trailer, tuple(line.pick for line in rig.lines))
+        self._shape: Trailer = replace(description.trailer, start=TrailerStart(0.0, 0.0))
+        same: Moving | None = before if before is not None and before._shape == self._shape else None
+        self.load: LoadView = (
+            same.load if same else LoadView(description.trailer, tuple(line.pick for line in rig.lines))
+        )
         self.trucks = tuple(
             Truck(unit, SIDES[seen_of(description).of(place).side]) for place, unit in enumerate(description.units)
         )
-        self._load_picture = Picture()
+        self._load_picture: Picture = same._load_picture if same else Picture()
         self._lines = tuple(tuple(line.place for line in unit.lines) for unit in rig.units)
         self._uppers = tuple(Picture() for _ in self.trucks)
         self._booms = tuple(Picture() for _ in self.trucks)

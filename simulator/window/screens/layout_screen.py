@@ -16,7 +16,7 @@ from simulator.window.layout.board import Board, edited
 from simulator.window.layout.grips import Grip, View
 from simulator.window.layout.kept import Draft, beside, digest_of, draft_path, file_name, kept, save
 from simulator.window.layout.panels import Focus
-from simulator.window.layout.sheet import Sheet
+from simulator.window.layout.sheet import Sheet, rounded
 from simulator.window.layout.views import Frame, Pictures
 from simulator.window.layout.work import Ask, Option, Work
 from simulator.window.screens.layout_view import draw_layout
@@ -100,7 +100,8 @@ class LayoutScreen(StillScreen):
             self.work = _work(self.desk, bench, draft.sheet, draft.path, draft.digest)
             self.work.is_saved = False
         elif what == "new":
-            self.work = _work(self.desk, bench, Sheet(bench.new(), system=self.system, settle=bench.settled))
+            lift = rounded(bench.new(), self.system, bench.settled)
+            self.work = _work(self.desk, bench, Sheet(lift, system=self.system, settle=bench.settled))
         elif self._path is not None:
             self.work = _work(self.desk, bench, self.work.sheet, self._path, digest_of(self._path))
         if what != "draft" and draft is not None:
@@ -125,7 +126,8 @@ class LayoutScreen(StillScreen):
         count = self.work.sheet.count
         if self._pictures is None or self._pictures[0] != count:
             held = self._held[1] if self._held else None
-            self._pictures = count, Pictures(self.work.sheet.lift, self.system, held=held)
+            before = self._pictures[1] if self._pictures else None
+            self._pictures = count, Pictures(self.work.sheet.lift, self.system, held=held, before=before)
         return self._pictures[1]
 
     def leave(self) -> None:

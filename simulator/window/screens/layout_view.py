@@ -48,7 +48,7 @@ def draw_layout(canvas: Canvas, screen: Layout, spots: panels.Spots) -> None:
     panels.draw_fields(canvas, look, spots)
     chosen = board.grip if board.focus.area == "views" else ""
     rooms = work.rooms if not sheet.is_dragging else ()
-    screen.pictures.draw(canvas, work.stop, room=rooms, row=work.row, chosen=chosen)
+    screen.pictures.draw(canvas, work.stop, room=rooms, row=work.row, chosen=chosen, measured=_measured(screen))
     is_old = bool(work.why_old)
     panels.draw_ribbon(canvas, work.judged, work.station, board.focus, spots, is_old=is_old)
     panels.draw_governs(canvas, work.judged, sheet, board.focus, spots, first=board.first_row, is_old=is_old)
@@ -58,6 +58,15 @@ def draw_layout(canvas: Canvas, screen: Layout, spots: panels.Spots) -> None:
     panels.draw_helps(canvas, panels.HelpsLook(work.helps, work.is_trying, board.focus, lines), spots)
     draw_caution_line(canvas, FOOT_KEYS)
     _ask(canvas, screen, spots)
+
+
+def _measured(screen: Layout) -> tuple[str, str]:
+    """The field in focus, or the first that the grip in hand moves, with its text."""
+    board, sheet = screen.board, screen.work.sheet
+    key = board.focus.key if board.focus.area == "fields" else ""
+    if board.focus.area == "views":
+        key = next((one.moves[0].field for one in sheet.grips if one.key == board.grip), "")
+    return (key, sheet.field(key).shown(sheet.lift, sheet.system)) if key else ("", "")
 
 
 def _capital(text: str) -> str:
