@@ -32,8 +32,10 @@ CORRECTIONS = 2
 """So many turns of a lever within two periods are corrections; one more chases the load. Our choice, no source."""
 STRAIGHT_BACK_S = 4.0
 """A lever pulled the other way within so long was pulled too far."""
-BACK, BACK_MOST = 2.0, 30.0
-"""Points of each such turn, and at most in a step. Our choice, no source: it tells calm hands from clumsy ones."""
+BACK, BACK_MOST = 3.0, 40.0
+"""Points of such a turn of a lever full over, and what a seat cannot lose by more in a whole drill. A lever less far over
+costs its share, and each turn less than the one before as more is lost: hands that fumble are one fault, told once, and
+those that fumble more always lose more. Our choice, no source: it tells calm hands from clumsy ones."""
 TURN, TURNS_MOST = 5.0, 40.0
 """Points of each turn more, and at most in a step."""
 HOISTING = ("hoist", "both")
@@ -58,6 +60,8 @@ class Case(NamedTuple):
     most: float
     """In one step."""
     low_is_worse: bool = False
+    fades: bool = False
+    """The most is of the whole drill, and each costs less by as much as is already lost of it."""
 
 
 def case_of(mark: Mark, value: float) -> Case:
@@ -157,8 +161,8 @@ class ToAndFro:
         who = self._names[lever[0]]
         reading = f"{who}.commands"
         if after_s <= STRAIGHT_BACK_S:
-            yield Case(("back", now.time_s), who, "lever turned straight back", reading, abs(pulled), BACK, 0.0,
-                       BACK_MOST)  # fmt: skip
+            yield Case(("back", now.time_s), who, "lever turned straight back", reading, abs(pulled),
+                       BACK * abs(pulled), 0.0, BACK_MOST, fades=True)  # fmt: skip
         if now.load.ground_N > 0.0:
             return
         turns = [at_s for at_s in self._turns.get(lever, []) if now.time_s - at_s <= 2.0 * now.load.sway_period_s]
