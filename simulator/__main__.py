@@ -62,9 +62,9 @@ def _answered(arguments: Sequence[str] | None) -> int:
     from contextlib import suppress
     from io import TextIOWrapper
 
+    from simulator.cli.planning.options import joined
     from simulator.files.terminal import complain
     from simulator.files.writing import Refused
-    from simulator.planning.options import joined
 
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):  # a terminal that lacks a letter gets its number, not a traceback
@@ -83,11 +83,11 @@ def _answered(arguments: Sequence[str] | None) -> int:
 
 def build_parser() -> argparse.ArgumentParser:
     """The command line."""
-    from simulator.debriefing import add_recording_commands
-    from simulator.driving import add_lift_commands
+    from simulator.cli.debriefing import add_recording_commands
+    from simulator.cli.driving import add_lift_commands
+    from simulator.cli.planning.options import add_commands
+    from simulator.cli.rehearsing import add_rehearse_command
     from simulator.files.terminal import Parser
-    from simulator.planning.options import add_commands
-    from simulator.rehearsing import add_rehearse_command
 
     parser: argparse.ArgumentParser = Parser(
         prog="slopepick", description="Two units, two lines, one load.", epilog=_caution()
@@ -142,10 +142,10 @@ def _caution() -> str:
 
 def _described(name: str) -> Description | None:
     """The scenario's description; None, with every fault printed, when it has faults."""
+    from simulator.cli.starting import load_sound
     from simulator.files.terminal import complain
     from simulator.places import find_scenario
     from simulator.scenario.faults import BrokenScenario
-    from simulator.starting import load_sound
 
     try:
         return load_sound(find_scenario(name))
@@ -156,10 +156,10 @@ def _described(name: str) -> Description | None:
 
 def validate(given: argparse.Namespace) -> int:
     """Every fault of every file; 0 when there is none."""
+    from simulator.cli.starting import load_sound
     from simulator.files.terminal import complain, tell
     from simulator.places import find_scenario
     from simulator.scenario.reader import validate as check
-    from simulator.starting import load_sound
 
     lines, code = check(given.files, find=find_scenario, read=load_sound)
     (complain if code else tell)(*lines)
@@ -181,37 +181,37 @@ def readings(_: argparse.Namespace) -> int:
 
 def lift(given: argparse.Namespace) -> int:
     """Whatever moves a load."""
-    from simulator.driving import run_lift_command
+    from simulator.cli.driving import run_lift_command
 
     return run_lift_command(given, _described, _caution())
 
 
 def plan(given: argparse.Namespace) -> int:
     """Whatever is asked of a set-up before anyone drives."""
-    from simulator.planning.options import run_planning
+    from simulator.cli.planning.options import run_planning
 
     return run_planning(given, _described, _caution())
 
 
 def rehearse(given: argparse.Namespace) -> int:
     """One lift, many times."""
-    from simulator.rehearsing import rehearse
+    from simulator.cli.rehearsing import rehearse
 
     return rehearse(given, _described, _caution())
 
 
 def keep(given: argparse.Namespace) -> int:
     """Whatever is asked of lifts that were kept."""
-    from simulator.debriefing import run_recording_command
+    from simulator.cli.debriefing import run_recording_command
 
     return run_recording_command(given, _caution())
 
 
 def commands() -> dict[str, Callable[[argparse.Namespace], int]]:
     """Every command by its name, and who answers it."""
-    from simulator.debriefing import RECORDING_COMMANDS
-    from simulator.driving import LIFT_COMMANDS
-    from simulator.planning.options import PLANNING
+    from simulator.cli.debriefing import RECORDING_COMMANDS
+    from simulator.cli.driving import LIFT_COMMANDS
+    from simulator.cli.planning.options import PLANNING
 
     return {
         "validate": validate,

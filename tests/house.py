@@ -27,12 +27,9 @@ MAY_IMPORT: dict[str, set[str]] = {
     "rehearsal": {"scenario", "engine", "drill", "events", "attempt", "recording", "plan"},
     "telling": {"events", "words"},
     "plan": {"scenario", "mechanics", "places"},  # where its tables of hardware are; the scenario wing reads them
-    "planning": {"scenario", "plan", "report", "places"},
-    "debriefing": {"attempt", "recording", "report", "words", "judging", "window"},
-    "judging": {"scenario", "recording", "plan", "report"},
     "report": {"scenario", "recording", "rehearsal", "plan", "readings", "events", "telling", "words", "places"},
     "window": {"scenario", "attempt", "recording", "readings", "events", "telling", "words", "places"},
-    "scripting": {
+    "script": {
         "scenario",
         "engine",
         "readings",
@@ -45,23 +42,23 @@ MAY_IMPORT: dict[str, set[str]] = {
         "words",
         "places",
     },
-    "rehearsing": {"scenario", "drill", "plan", "rehearsal", "report", "judging", "words", "places"},
-    "starting": {"scenario", "engine"},
-    "driving": {
+    "cli": {
         "scenario",
-        "drill",
+        "engine",
         "readings",
+        "drill",
         "attempt",
         "recording",
+        "rehearsal",
+        "plan",
         "report",
+        "words",
         "places",
-        "debriefing",
-        "scripting",
-        "judging",
+        "script",
         "window",
     },
     "compiled": set(),
-    "__init__": {"scripting", "compiled"},  # the package's public face: names only, each fetched when it is asked for
+    "__init__": {"script", "compiled"},  # the package's public face: names only, each fetched when it is asked for
 }
 """Wing: the wings it may import beside itself. `__main__` may import all, nothing may import `__main__`."""
 
@@ -72,15 +69,9 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "mechanics.trailer": {"window", "report"},  # geometry only: its parts are drawn as they lie
     "mechanics.ground": {"window"},  # geometry only: the slope's outline
     "mechanics.footing": {"window"},  # hand calculation: resting loads of the boards, what a fix chip would do
-    "mechanics.weighing": {
-        "judging",
-        "report",
-        "planning",
-        "scripting",
-        "window",
-    },  # hand calculation: what the load tells
+    "mechanics.weighing": {"cli", "report", "script", "window"},  # hand calculation: what the load tells
     "mechanics.weighing_doubts": {"report", "window"},  # which reading contradicts which, as kind and fields
-    "mechanics.weighing_lift": {"report", "planning", "scripting", "window"},  # the lift's picks for what is read
+    "mechanics.weighing_lift": {"cli", "report", "script", "window"},  # the lift's picks for what is read
     "mechanics.rating": {"window"},  # hand calculation: a fix chip never offers what brings capacity into caution
     "drill.partner": {"window"},  # a seat that nobody sits in gets its automatic operator
     "drill.ways": {"window"},  # what the ways are called
@@ -126,7 +117,7 @@ OPEN_TO_ALL = ("files",)
 
 OPENERS = {"open", "read_text", "read_bytes", "write_text", "write_bytes", "savetxt", "loadtxt", "fdopen"}
 CLOCKS = {"now", "utcnow", "today"}
-MAY_ASK_THE_TIME = ("window/*", "driving.py")
+MAY_ASK_THE_TIME = ("window/*", "cli/driving.py")
 SEEDED = {"Random", "default_rng", "Generator", "PCG64", "SeedSequence"}
 
 WORDS: dict[str, str] = {
@@ -148,7 +139,7 @@ PAIRS_OF_SOMETHING_ELSE = {
     **dict.fromkeys(("mechanics/clearance/clip.py", "mechanics/clearance/slew.py", "mechanics/lying.py"), "x and y"),
     "mechanics/rating.py": "an array padded at its far end",
     "recording/spans.py": "an array without rows",
-    "report/debrief_notes.py": "ways on a page",
+    "report/lift/debrief_notes.py": "ways on a page",
     "window/scene/solids.py": "x and y",
 }
 """Rooms in which `(0, 1)` stands for no units: why."""

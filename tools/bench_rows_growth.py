@@ -35,13 +35,13 @@ RUNS = 3
 TELL = """
 import sys; from pathlib import Path
 from simulator.recording.reader import read
-from simulator.report.debrief import debrief
-from simulator.report.debrief_lines import debrief_lines
+from simulator.report.lift.debrief import debrief
+from simulator.report.lift.debrief_lines import debrief_lines
 debrief_lines(debrief(read(Path(sys.argv[1]))))
 """
 SWEEP = """
 import sys; import numpy as np; import simulator.plan.sweep as room
-from simulator.scripting import load
+from simulator.script import load
 room.judge_many = lambda batch, chunk: np.zeros((len(chunk.mass_kg), len(room.CODES)))
 ranges = room.Ranges((20e3, 32e3), (-1.0, 1.0), (0.0, 10.0), (10.0, 14.0))
 for found in room.sweep(load("tank_on_side"), ranges, count=int(sys.argv[1]), jobs=1): pass

@@ -26,7 +26,7 @@ from simulator.readings import Readings
 from simulator.recording.headless import run_operators
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
-from simulator.scripting import summed_up
+from simulator.script import summed_up
 from simulator.world import World
 
 Row = tuple[str, str, str]

@@ -8,7 +8,7 @@ from tempfile import NamedTemporaryFile
 
 import pygame
 
-from simulator.judging import check_lift, tell_lift
+from simulator.cli.window_answers import check_lift, tell_lift
 from simulator.places import find_scenario
 from simulator.recording.keep import list_recordings
 from simulator.recording.reader import read

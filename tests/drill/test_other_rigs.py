@@ -36,7 +36,7 @@ from simulator.scenario.drill import Condition, Drill, Step
 from simulator.scenario.measures import TONNE_N
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
-from simulator.scripting import run
+from simulator.script import run
 from tests.demo import with_line
 from tests.drill.lessons import coarser
 

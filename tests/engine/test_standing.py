@@ -14,7 +14,7 @@ from simulator.mechanics.trailer import rotation, turned
 from simulator.places import find_scenario
 from simulator.readings import UnitReadings
 from simulator.report.amounts import Amounts
-from simulator.report.event_words import event_words
+from simulator.report.lift.event_words import event_words
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.rig import NOSE

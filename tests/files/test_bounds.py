@@ -23,8 +23,8 @@ from simulator.recording.recorded import Recording
 from simulator.recording.replay import CannotReplay, check, track_of_recording
 from simulator.recording.seconds import second_content, second_of
 from simulator.recording.writer import Recorder
-from simulator.report.debrief import debrief
-from simulator.report.debrief_lines import debrief_lines
+from simulator.report.lift.debrief import debrief
+from simulator.report.lift.debrief_lines import debrief_lines
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load, parse_text
 

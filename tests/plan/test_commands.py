@@ -10,11 +10,11 @@ from typing import Any
 import pytest
 
 from simulator.__main__ import main
+from simulator.cli.planning.options import joined
 from simulator.plan.ranges import BrokenRange, read_range
 from simulator.plan.setup_check import check_setup
-from simulator.planning.options import joined
 from simulator.report.amounts import Amounts
-from simulator.report.setup_lines import setup_lines
+from simulator.report.plan.setup_lines import setup_lines
 from simulator.scenario.writer import dump
 from tests.plan.variants import on_soil, on_wheels, shipped
 
@@ -169,7 +169,7 @@ def _pages(pdf: bytes) -> int:
 def test_the_sheet_is_one_page_and_the_same_each_time(tmp_path: Path) -> None:
     from simulator.places import assets_folder
     from simulator.plan.setup_check import rigging_list
-    from simulator.report.plan_sheet import write_sheet
+    from simulator.report.plan.plan_sheet import write_sheet
     from simulator.scenario.reader_hardware import load_hardware
 
     found = check_setup(shipped(), step_m=2.0)

@@ -26,8 +26,8 @@ from simulator.plan.spacing import (
 )
 from simulator.plan.unit_stand import Pull
 from simulator.report.amounts import Amounts
-from simulator.report.compare_lines import pick_lines, row_json, spacing_lines, verdict
-from simulator.report.setup_lines import LEVEL_WORDS
+from simulator.report.plan.compare_lines import pick_lines, row_json, spacing_lines, verdict
+from simulator.report.plan.setup_lines import LEVEL_WORDS
 from simulator.scenario.reader import parse_text
 from simulator.scenario.trailer import PickCandidate
 from simulator.scenario.writer import dump

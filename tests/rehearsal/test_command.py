@@ -85,7 +85,7 @@ def test_a_fault_that_passes_limits_is_no_go(scenario: str, capsys: pytest.Captu
 def test_what_would_not_stay_where_it_lies_is_not_driven(
     scenario: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    monkeypatch.setattr("simulator.judging.declined", lambda *_: "it slides")
+    monkeypatch.setattr("simulator.cli.window_answers.declined", lambda *_: "it slides")
     assert main(["rehearse", scenario]) == 1
     assert "not driven. It slides" in capsys.readouterr().err
 

@@ -8,9 +8,9 @@ import pygame
 import pytest
 
 from simulator.attempt import Attempt
+from simulator.cli.window_answers import recheck_lift
 from simulator.drill.partner import Partner
 from simulator.engine.commands import still
-from simulator.judging import recheck_lift
 from simulator.places import find_scenario
 from simulator.recording.settings import Settings
 from simulator.scenario.measures import TONNE_N

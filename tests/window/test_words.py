@@ -23,7 +23,7 @@ from simulator.plan.stations import Phase
 from simulator.recording.noticed import conditions
 from simulator.recording.older_events import STORED, happening_of
 from simulator.report.amounts import Amounts
-from simulator.report.event_words import event_words
+from simulator.report.lift.event_words import event_words
 from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.scenario.rig import TWO_BY_ONE
 from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
