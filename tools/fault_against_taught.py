@@ -51,7 +51,7 @@ SHOWS_IN = {
 def at_rate(drill: Path, rate: int) -> Description:
     """A drill at so many steps a second, nothing hidden but what is drawn."""
     lift = load(drill)
-    engine = replace(lift.engine, steps_per_s=rate, readings_per_s=max(30, rate // 4),
+    engine = replace(lift.engine, steps_per_s=rate, readings_per_s=max(20, rate // 6),
                      footing_every_steps=max(1, rate // 30))  # fmt: skip
     return replace(lift, engine=engine, trailer=replace(lift.trailer, hidden_cg_m=(0.0, 0.0, 0.0)))
 

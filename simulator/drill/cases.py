@@ -32,10 +32,13 @@ CORRECTIONS = 2
 """So many turns of a lever within two periods are corrections; one more chases the load. Our choice, no source."""
 STRAIGHT_BACK_S = 4.0
 """A lever pulled the other way within so long was pulled too far."""
-BACK, BACK_MOST = 3.0, 40.0
+BACK, BACK_MOST = 5.0, 40.0
 """Points of such a turn of a lever full over, and what a seat cannot lose by more in a whole drill. A lever less far over
 costs its share, and each turn less than the one before as more is lost: hands that fumble are one fault, told once, and
 those that fumble more always lose more. Our choice, no source: it tells calm hands from clumsy ones."""
+BESIDE = 12.0
+"""Points of a tip that is left at the very end of what counts as plumb; from half of that on they grow evenly. Our
+choice, no source: what counts as plumb passes, and what is plumb loses nothing."""
 TURN, TURNS_MOST = 5.0, 40.0
 """Points of each turn more, and at most in a step."""
 HOISTING = ("hoist", "both")
@@ -43,7 +46,7 @@ HOISTING = ("hoist", "both")
 AHEAD_M = 0.2
 """Twice what halts an able hand. Our choice, no source."""
 HALF = 0.5
-"""Half of what fails a drill costs points. Our choice, no source."""
+"""Half of what fails a drill, or of what ends a step, costs points. Our choice, no source."""
 
 
 class Case(NamedTuple):
@@ -96,6 +99,18 @@ def of_taking(happened: Iterable[Happening], limits: Limits, rig: Rig) -> Iterat
         if one.kind == "lifted on" and HALF * OFF_PAPERS_SHARE < size <= OFF_PAPERS_SHARE:
             yield Case("papers", who, "lifted on with no look at the weight", "load.off_papers_share", one.value,
                        ONCE, 0.0, ONCE)  # fmt: skip
+
+
+def of_plumbing(now: Readings, step: Step, moved: Iterable[int], limits: Limits, rig: Rig) -> Iterator[Case]:
+    """How far beside its hook each tip is left, now that the work of plumbing it is done."""
+    if step.work != "plumb the tips":
+        return
+    for end in moved:
+        who, least_rad = rig.unit_names[end], HALF * limits.plumb_rad
+        share = min(1.0, (now.units[end].off_plumb_rad - least_rad) / (limits.plumb_rad - least_rad))
+        if share > 0.0:
+            yield Case(("beside", end), who, "tip left beside its hook", f"{who}.off_plumb_rad",
+                       now.units[end].off_plumb_rad, BESIDE * share, 0.0, BESIDE)  # fmt: skip
 
 
 def of_early_weight(now: Readings, began: Readings, step: Step, moved: Iterable[int], rig: Rig) -> Iterator[Case]:

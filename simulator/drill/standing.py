@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from simulator.drill.agreed_path import agreement
-from simulator.drill.cases import Case, ToAndFro, of_early_weight, of_gaps, of_pace, of_taking
+from simulator.drill.cases import Case, ToAndFro, of_early_weight, of_gaps, of_pace, of_plumbing, of_taking
 from simulator.drill.own_lines import hook_z_m
 from simulator.drill.progress import Progress
 from simulator.drill.taking_weight import Happening, TakingWeight
 from simulator.engine.commands import Commands
 from simulator.readings import Readings
 from simulator.scenario.description import Description
+from simulator.scenario.drill import Step
 from simulator.scenario.rig import rig_of
 
 
@@ -37,6 +38,10 @@ class Standing:
         self._levers = ToAndFro(self._rig)
         self._began: Readings | None = None
         self._moved: set[int] = set()
+
+    def ended(self, now: Readings, step: Step) -> list[Case]:
+        """What a step that is over leaves behind."""
+        return list(of_plumbing(now, step, self._moved, self._limits, self._rig))
 
     def see(self, now: Readings, asked: Commands, at: Progress) -> Seen:
         """Take in a moment."""
