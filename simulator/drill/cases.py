@@ -93,11 +93,9 @@ def of_taking(happened: Iterable[Happening], limits: Limits, rig: Rig) -> Iterat
                        ONCE, 0.0, ONCE)  # fmt: skip
 
 
-def of_plumbing(now: Readings, step: Step, moved: Iterable[int], limits: Limits, rig: Rig) -> Iterator[Case]:
-    """How far beside its hook each tip is left, now that the work of plumbing it is done."""
-    if step.work != "plumb the tips":
-        return
-    for end in moved:
+def of_plumbing(now: Readings, left: Iterable[int], limits: Limits, rig: Rig) -> Iterator[Case]:
+    """How far beside its hook each of these units has left its tip, now that the work of plumbing it is done."""
+    for end in left:
         who, least_rad = rig.unit_names[end], HALF * limits.plumb_rad
         share = min(1.0, (now.units[end].off_plumb_rad - least_rad) / (limits.plumb_rad - least_rad))
         if share > 0.0:

@@ -109,7 +109,6 @@ class Judge:
             incidents: how many there have been.
         """
         if at.index != self._index:
-            self._look_at_the_end(now)
             self.begin(at)
         dt = 0.0 if self._last_s is None else now.time_s - self._last_s
         self._last_s = now.time_s
@@ -146,13 +145,6 @@ class Judge:
             self._count(case, now.time_s, dt, counts=True)
             if case.per_s > 0.0:
                 self._going[case.key] = case.who
-
-    def _look_at_the_end(self, now: Readings) -> None:
-        """What the step that is just over has left, told as its own; not of one that was left by a step back."""
-        if self._standing is None or self._index < 0 or not self._drill.standing_marks:
-            return
-        for case in self._standing.ended(now, self._drill.steps[self._index]):
-            self._count(case, now.time_s, 0.0, counts=True)
 
     def fail(self, fail: Fail, time_s: float) -> None:
         """Something that fails the drill: once for each seat and rule, at its worst value."""

@@ -98,7 +98,7 @@ def test_a_tip_left_beside_its_hook_costs_by_how_far(lean_deg: float, points: fl
     lost = session.losses
     assert sum(loss.points for loss in lost) == pytest.approx(points, abs=0.001)
     assert [(loss.rule, loss.who, loss.step) for loss in lost] == (
-        [("tip left beside its hook", "tail", "plumb")] if points else []
+        [("tip left beside its hook", "tail", "wait")] if points else []
     )
 
 
