@@ -69,7 +69,7 @@ def _answered(arguments: Sequence[str] | None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):  # a terminal that lacks a letter gets its number, not a traceback
             stream.reconfigure(errors="backslashreplace")
-    given = build_parser().parse_args(joined(sys.argv[1:] if arguments is None else arguments))
+    given = _in_own_units(build_parser().parse_args(joined(sys.argv[1:] if arguments is None else arguments)))
     try:
         return commands()[given.command](given)
     except BrokenPipeError:
@@ -79,6 +79,16 @@ def _answered(arguments: Sequence[str] | None) -> int:
         with suppress(OSError):  # where nothing can be said there is nobody to hear it
             complain(words)
         return BAD_INPUT
+
+
+def _in_own_units(given: argparse.Namespace) -> argparse.Namespace:
+    """Units and tons that no option says are as in the user's settings, for every command alike."""
+    if "units" in given and (given.units is None or given.tons is None):
+        from simulator.recording.settings import read_settings, settings_path
+
+        own = read_settings(settings_path()).settings
+        given.units, given.tons = given.units or own.units, given.tons or own.tons or None
+    return given
 
 
 def build_parser() -> argparse.ArgumentParser:

@@ -10,7 +10,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulator.files.terminal import ask, complain, force_option, tell
+from simulator.files.terminal import ask, complain, force_option, tell, units_option
 from simulator.files.writing import PAGE, READINGS, RECORDING, TELEMETRY, TRACK, Output, Refused, begun, look_at
 
 if TYPE_CHECKING:
@@ -37,13 +37,13 @@ def add_recording_commands(commands: argparse._SubParsersAction[argparse.Argumen
     told.add_argument("--compare", metavar="OTHER", help="a second recording, laid beside the first")
     told.add_argument("--pdf", type=Path, metavar="OUT.pdf", help="write the printable page")
     told.add_argument("--csv", type=Path, metavar="OUT.csv", help="write all readings for a spreadsheet")
-    told.add_argument("--units", choices=("metric", "us"), default="metric", help="units shown")
+    units_option(told)
     told.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the page")
     force_option(told)
     look = commands.add_parser("look", help="a recording in the window: go through it, play it, drive on from a moment")
     _recording_argument(look)
     look.add_argument("--at", dest="at_s", type=_time, default=0.0, metavar="T", help="seconds, or min:s")
-    look.add_argument("--units", choices=("metric", "us"), help="units shown; left out: as in the user's settings")
+    units_option(look)
     track = commands.add_parser("track", help="save a recording, or a span of it, as a command track")
     _recording_argument(track)
     track.add_argument("out", type=Path, metavar="OUT.csv", help="the track file")

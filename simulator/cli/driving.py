@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from simulator.cli.debriefing import lift_outputs, record_option, recorder, say_recorded, telemetry_options
 from simulator.drill.ways import WAYS
 from simulator.files.interrupts import Interrupts
-from simulator.files.terminal import complain, force_option, tell, tell_json
+from simulator.files.terminal import complain, force_option, tell, tell_json, units_option
 from simulator.files.writing import STILL, Output, Refused, look_at, write_whole
 
 if TYPE_CHECKING:
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from simulator.readings import Readings
     from simulator.recording.telemetry import Telemetry
     from simulator.report.lift.summary import Summary
+    from simulator.scenario.asked_numbers import System
     from simulator.scenario.description import Description
 
 OK, INCIDENT, BAD_INPUT = 0, 1, 2
@@ -49,7 +50,7 @@ def add_lift_commands(commands: argparse._SubParsersAction[argparse.ArgumentPars
     run.add_argument("scenario", help="a file, or a shipped scenario's name")
     run.add_argument("--commands", type=Path, required=True, metavar="TRACK.csv", help="rows held until the next")
     run.add_argument("--json", action="store_true", help="the summary as JSON")
-    run.add_argument("--units", choices=("metric", "us"), default="metric", help="units shown")
+    units_option(run)
     record_option(run)
     for parser in (drive_parser, demo, run):
         telemetry_options(parser)
@@ -58,8 +59,7 @@ def add_lift_commands(commands: argparse._SubParsersAction[argparse.ArgumentPars
 
 def _drive_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("scenario", nargs="?", help="a file, or a shipped scenario's name")
-    words = "units shown; left out: as in the user's settings, metric with no window"
-    parser.add_argument("--units", choices=("metric", "us"), help=words)
+    units_option(parser)
 
 
 def run_lift_command(given: argparse.Namespace, describe: Describe, caution: str) -> int:
@@ -78,7 +78,7 @@ def _declined(described: Description, given: argparse.Namespace, caution: str) -
     """A load that would not stay where it lies is not lifted; the check's own sentence says why."""
     from simulator.cli.window_answers import declined
 
-    why = declined(described, given.units or "metric")
+    why = declined(described, given.units)
     if why:
         complain(f"{described.title}: not driven. {why[:1].upper()}{why[1:]}", caution)
     return bool(why)
@@ -152,7 +152,7 @@ def demo(given: argparse.Namespace, described: Description | None, caution: str)
     if given.save_track:
         write(given.save_track, track_of(attempt), attempt.rig, caution=caution)
     if given.stills:
-        _keep_stills(described, [*moments, attempt.readings], given.stills)
+        _keep_stills(described, [*moments, attempt.readings], given.stills, given.units)
     return code
 
 
@@ -224,7 +224,7 @@ def _show(summary: Summary, file: str, *, as_json: bool, us: bool) -> None:
         tell(*summary.lines(us=us, file=file))
 
 
-def _keep_stills(described: Description, moments: list[Readings], folder: Path) -> None:
+def _keep_stills(described: Description, moments: list[Readings], folder: Path, units: System) -> None:
     """Pictures of the start, half way up, over the decks, and the end."""
     from simulator.window.program import still_picture
 
@@ -233,7 +233,7 @@ def _keep_stills(described: Description, moments: list[Readings], folder: Path) 
     half_way = min(moments, key=lambda now: abs(now.load.z_m - (first + last) / 2.0))
     over = min(moments, key=lambda now: abs(now.load.y_m))
     for name, moment in zip(STILLS, (moments[0], half_way, over, moments[-1]), strict=True):
-        write_whole(folder / f"{name}.png", still_picture(described, moment))
+        write_whole(folder / f"{name}.png", still_picture(described, moment, units=units))
 
 
 LIFT_COMMANDS: dict[str, Callable[[argparse.Namespace, Description | None, str], int]] = {

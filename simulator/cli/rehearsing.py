@@ -10,11 +10,12 @@ from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from simulator.cli.planning.typed import note_tons, tons_json, tons_said
 from simulator.drill.ways import WAYS
 from simulator.files import bounds
 from simulator.files.interrupts import Interrupts
 from simulator.files.plain_text import cut_to
-from simulator.files.terminal import complain, force_option, tell, tell_json
+from simulator.files.terminal import complain, force_option, tell, tell_json, units_option
 from simulator.files.writing import COUNTED, REHEARSALS, REHEARSED, Output, look_at, write_whole
 from simulator.scenario.rig import PAIR
 from simulator.words import say
@@ -65,7 +66,7 @@ def add_rehearse_command(commands: argparse._SubParsersAction[argparse.ArgumentP
     parser.add_argument("--out", type=Path, metavar="FOLDER", help=kept)
     parser.add_argument("--causes", action="store_true", help="debrief each draw: what it names first")
     parser.add_argument("--json", action="store_true", help="the answer as JSON, SI")
-    parser.add_argument("--units", choices=("metric", "us"), default="metric", help="units shown")
+    units_option(parser)
     parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the page")
     force_option(parser)
 
@@ -134,12 +135,12 @@ def _tell(found: Rehearsal, given: argparse.Namespace, caution: str) -> None:
     from simulator.report.rehearsal.rehearsed_lines import rehearsal_lines
 
     if given.json:
-        tell_json(found.as_json())
+        tell_json(found.as_json() | tons_json(given))
         return
     tell(*rehearsal_lines(found, Amounts(given.units), given.out))
     if given.out is None:
         tell(say("rehearsal.not_kept"))
-    tell(caution)
+    tell(*tons_said(given), caution)
 
 
 def _keep(found: Rehearsal, job: Job, given: argparse.Namespace, where: Where, stopped: Callable[[], bool]) -> bool:
@@ -205,10 +206,10 @@ def _asked(given: argparse.Namespace, lift: Description | None, faults: list[str
     lots = Lots(
         seed if seed is not None else lift.seed if lift else 0,
         _ways(given.operators, units, faults),
-        _weight(given.weight, lift, faults),
-        _range("cg", given.cg, "--cg", faults),
-        _range("cg", given.cg_across, "--cg-across", faults),
-        _range("wind", given.wind, "--wind", faults),
+        _weight(given, lift, faults),
+        _range("cg", given, "--cg", faults),
+        _range("cg", given, "--cg-across", faults),
+        _range("wind", given, "--wind", faults),
     )
     if lift is not None and not faults:
         faults += wild(lift, lots)
@@ -231,21 +232,25 @@ def _whole(option: str, text: str, low: int, high: int, example: str, faults: li
     return low
 
 
-def _range(what: str, text: str | None, option: str, faults: list[str]) -> tuple[float, float] | None:
+def _range(what: str, given: argparse.Namespace, option: str, faults: list[str]) -> tuple[float, float] | None:
     from simulator.plan.ranges import BrokenRange, read_range
 
+    text = getattr(given, option.removeprefix("--").replace("-", "_"))
     try:
-        return None if text is None else read_range(text, what)
+        found = None if text is None else read_range(text, what, given.units, given.tons)
     except BrokenRange as error:
         _fault(faults, option, f'"{cut_to(text or "", 60)}"', str(error))
         return None
+    note_tons(given, found and found.tons)
+    return found and found[:2]
 
 
-def _weight(text: str | None, lift: Description | None, faults: list[str]) -> tuple[float, float] | None:
+def _weight(given: argparse.Namespace, lift: Description | None, faults: list[str]) -> tuple[float, float] | None:
     """As a share of the stated weight, whichever way it was said."""
+    text = given.weight
     if text is None or not re.search("[A-Za-z]", text):
-        return _range("share", text, "--weight", faults)
-    found = _range("weight", text, "--weight", faults)
+        return _range("share", given, "--weight", faults)
+    found = _range("weight", given, "--weight", faults)
     if found is None or lift is None:
         return None
     from simulator.plan.sweep import stated_corner

@@ -81,18 +81,27 @@ class Field(NamedTuple):
 
     def allowed(self, system: System) -> str:
         """What may be typed, with an example and the range, in these units."""
-        plain, kind = self.plain(system), KINDS[self.kind]
+        return f"{KINDS[self.kind].words} such as {self.examples(system)}; {self.span(system)}"
+
+    def span(self, system: System) -> str:
+        """Least and most, inside the range and of few digits."""
+        plain = self.plain(system)
         low, high = _rounded(self.low / plain.one, ceil), _rounded(self.high / plain.one, floor)
-        span = f"{low:,.10g} to {high:,.10g} {plain.name}".strip()
-        return f"{kind.words} such as {self.examples(system)}; {span}"
+        return f"{low:,.10g} to {high:,.10g} {plain.name}".strip()
 
     def examples(self, system: System) -> str:
         """One or two ways to write a usual value."""
+        plain = self.plain(system)
+        usual = float(f"{self.example / plain.one:.2g}") * plain.one
         if self.kind == "length" and system == "us":
-            return f"{written(self.example, self, system)} or {written(self.example, self, system, words=True)}"
+            step = INCH_M if abs(self.example) < 10.0 * METERS_PER_FOOT else METERS_PER_FOOT
+            usual = round(self.example / step) * step
+        usual = usual if self.low <= usual <= self.high else self.example
+        if self.kind == "length" and system == "us":
+            return f"{written(usual, self, system)} or {written(usual, self, system, words=True)}"
         if self.kind == "slope":
-            return "1:1, 45% or 12 deg"
-        return written(self.example, self, system)
+            return "1:1, 45% or 12 deg" if self.high >= 45.0 * DEGREE_RAD else "3% or 2 deg"
+        return written(usual, self, system)
 
 
 def written(value: float, field: Field, system: System, *, words: bool = False) -> str:

@@ -39,8 +39,13 @@ def _text(value: Any) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
-        # JSON's escapes are TOML's too, but for DEL, which JSON leaves as it is.
-        return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
+        return quoted(value)
     if isinstance(value, tuple):
         return f"[{', '.join(_text(item) for item in value)}]"
     return repr(float(value)) if isinstance(value, float) else str(value)
+
+
+def quoted(text: str) -> str:
+    """A text as TOML writes it."""
+    # JSON's escapes are TOML's too, but for DEL, which JSON leaves as it is.
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")

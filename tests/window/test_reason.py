@@ -31,7 +31,7 @@ from simulator.window.shell.loop import Program
 from simulator.words import say
 from tests.test_documents import README
 from tests.window.sample import calm_readings
-from tests.window.screens import classroom, frames, key, mouse, open_small, post, tap, yard
+from tests.window.screens import classroom, frames, key, mouse, open_small, post, show_lift, tap, yard
 
 ENDS = SEEN_BY_TWO
 
@@ -111,7 +111,7 @@ def test_the_pause_menu_and_the_mouse_ask_too() -> None:
 
 def test_without_a_drill_the_key_says_so() -> None:
     shown = open_small()
-    shown.show_lift(Choice(yard(), "two"))
+    show_lift(shown, Choice(yard(), "two"))
     frames(shown, 3)
     drive = shown.screen
     assert isinstance(drive, DriveScreen) and not drive.prompt_cards.is_shown

@@ -144,10 +144,10 @@ def test_the_pair_names_its_load_by_keys(canvas: Canvas, said: list[str]) -> Non
 
 
 def test_a_weight_can_be_chosen_in_steps_and_ends_as_they_are_seen(canvas: Canvas) -> None:
-    card = AnswerCard(load(find_scenario("read_the_load")), "us")
+    card = AnswerCard(load(find_scenario("read_the_load")), "us", lambda _: None)
     first = card.answer.weight_N
     for key in (pygame.K_RIGHT, pygame.K_RIGHT, pygame.K_LEFT, pygame.K_DOWN, pygame.K_RIGHT):
         card.take_event(pygame.event.Event(pygame.KEYDOWN, key=key, unicode=""))
     assert card.answer.weight_N - first == pytest.approx(200.0 * 4.4482216152605)
     assert card.answer.heavy == "tail" and not card.answer.goes_on, "to set down is what stands there first"
-    assert card.take_event(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_ESCAPE, unicode="")).to == "back"
+    assert card.take_event(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_ESCAPE, unicode="")).is_back

@@ -6,11 +6,15 @@ import argparse
 from typing import TYPE_CHECKING, Any
 
 from simulator.cli.planning.answer import BAD_INPUT, OK, REFUSED, Describe, refuse
+from simulator.cli.planning.typed import note_tons, number, tons_json, tons_said
 from simulator.files.terminal import show_progress, tell, tell_json
+from simulator.scenario.asked_numbers import Field
 
 if TYPE_CHECKING:
     from simulator.plan.sweep import Ranges
     from simulator.scenario.description import Description
+
+INBOARD = Field("how much farther in to pick", "length", 0.05, 20.0, 2.0)
 
 
 def _ranges(given: argparse.Namespace) -> Ranges | None:
@@ -22,7 +26,9 @@ def _ranges(given: argparse.Namespace) -> Ranges | None:
     for option in ("weight", "cg", "wind", "depth"):
         text = getattr(given, option)
         try:
-            read.append(None if text is None else read_range(text, option))
+            found = None if text is None else read_range(text, option, given.units, given.tons)
+            note_tons(given, found and found.tons)
+            read.append(found and found[:2])
         except BrokenRange as error:
             broken = True
             refuse(f"--{option}", f'"{text}"', str(error))
@@ -72,23 +78,18 @@ def sweep(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     worst = check_corner(described, found.worst)
     if given.json:
         seed = described.seed if given.seed is None else given.seed
-        tell_json(sweep_json(found, worst, stopped=stopped, seed=seed) | {"caution": caution})
+        tell_json(sweep_json(found, worst, stopped=stopped, seed=seed) | {**tons_json(given), "caution": caution})
     else:
         lines = sweep_lines(found, worst, Amounts(given.units), stopped=stopped)
-        tell(described.title, *lines, caution)
+        tell(described.title, *lines, *tons_said(given), caution)
     return OK if found.share == 1.0 else REFUSED
 
 
 def picks(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     """Candidates of the scenario, or both picks moved in, against the picks as described."""
-    from simulator.scenario.measures import parse
-
-    try:
-        inboard = parse(given.inboard, "m")
-    except ValueError:
-        inboard = -1.0
-    if not 0.05 <= inboard <= 20.0:
-        return refuse("--inboard", f'"{given.inboard}"', 'a length such as "2 m", 0.05 to 20 m')
+    inboard = number(given, "--inboard", given.inboard, INBOARD)
+    if inboard is None:
+        return BAD_INPUT
     described = describe(given.scenario)
     if described is None:
         return BAD_INPUT

@@ -7,20 +7,24 @@ import sys
 from math import radians
 
 from simulator.cli.planning.answer import BAD_INPUT, NOT_JUDGED, OK, REFUSED, Describe, refuse
+from simulator.cli.planning.typed import number
 from simulator.files.terminal import complain, tell, tell_json
 from simulator.files.writing import SHEET, Output, look_at
 from simulator.places import find_scenario
+from simulator.scenario.asked_numbers import Field
 
 SHEET_ENDINGS = (".pdf", ".png", ".svg")
-LEAST_STEP_M, LEAST_STEP_DEG = 0.05, 0.5
+STEP = Field("steps across the road", "length", 0.05, 100.0, 0.5)
+SLEW_STEP = Field("steps of the leader's slew", "angle", radians(0.5), radians(90.0), radians(5.0))
+SIDE_LOAD = Field("pull on leg shackles off in-line", "angle", 0.0, radians(90.0), radians(30.0))
 
 
 def check(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     """Judge a set-up along its whole path."""
-    if not LEAST_STEP_M <= given.step <= 100.0:
-        return refuse("--step", given.step, f"{LEAST_STEP_M} to 100 m")
-    if given.slew_step is not None and not LEAST_STEP_DEG <= given.slew_step <= 90.0:
-        return refuse("--slew-step", given.slew_step, f"{LEAST_STEP_DEG} to 90 deg")
+    step = number(given, "--step", given.step, STEP)
+    slew = None if given.slew_step is None else number(given, "--slew-step", given.slew_step, SLEW_STEP)
+    if step is None or (slew is None and given.slew_step is not None):
+        return BAD_INPUT
     if given.sheet is not None and given.sheet.suffix.lower() not in SHEET_ENDINGS:
         return refuse("--sheet", given.sheet, f"a file ending in {', '.join(SHEET_ENDINGS)}")
     described = describe(given.scenario)
@@ -33,8 +37,7 @@ def check(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     from simulator.report.plan.setup_json import setup_json
     from simulator.report.plan.setup_lines import setup_lines, tried_lines
 
-    slew = None if given.slew_step is None else radians(given.slew_step)
-    found = check_setup(described, step_m=given.step, slew_step_rad=slew)
+    found = check_setup(described, step_m=step, slew_step_rad=slew)
     if given.json:
         tell_json(setup_json(found, caution))
     else:
@@ -52,8 +55,9 @@ def check(given: argparse.Namespace, describe: Describe, caution: str) -> int:
 
 def rigging(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     """The rigging of both ends; 1 when something does not hold, 3 when something is missing."""
-    if not 0.0 <= given.side_load <= 90.0:
-        return refuse("--side-load", given.side_load, "0 to 90 deg")
+    side_load = number(given, "--side-load", given.side_load, SIDE_LOAD)
+    if side_load is None:
+        return BAD_INPUT
     described = describe(given.scenario)
     if described is None:
         return BAD_INPUT
@@ -71,7 +75,7 @@ def rigging(given: argparse.Namespace, describe: Describe, caution: str) -> int:
             return refuse("--have", f'"{name}"', listed(piece.name for piece in pieces.values()))
     have = tuple(pieces[name.lower()] for name in given.have)
     found = check_setup(described, room=False)
-    ends = rigging_list(found, hardware, side_load_rad=radians(given.side_load), have=have)
+    ends = rigging_list(found, hardware, side_load_rad=side_load, have=have)
     if given.json:
         tell_json({"title": described.title, "ends": rigging_json(ends), "caution": caution})
     else:

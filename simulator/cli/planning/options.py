@@ -11,18 +11,18 @@ from simulator.cli.planning.many_setups import picks, spacing, sweep
 from simulator.cli.planning.new_scenario import add_questions, new
 from simulator.cli.planning.one_setup import check, rigging
 from simulator.cli.planning.weigh import add_weigh, weigh
-from simulator.files.terminal import Parser, force_option
+from simulator.files.terminal import Parser, force_option, units_option
 
 RANGE_OPTIONS = ("--weight", "--cg", "--cg-across", "--wind", "--depth")
-SIGNED_OPTIONS = ("--pitch", "--roll")
+SIGNED_OPTIONS = ("--pitch", "--roll", "--wires-out")
 
 
 def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     """The planning commands' options."""
     check = commands.add_parser("check", help="does a set-up pass a stated limit? its whole path judged first")
     check.add_argument("scenario", help="a file, or a shipped scenario's name")
-    check.add_argument("--step", type=float, default=0.5, metavar="M", help="steps across the road; 0.5 m")
-    check.add_argument("--slew-step", type=float, metavar="DEG", help="steps of the leader's slew instead")
+    check.add_argument("--step", metavar="LENGTH", default="0.5 m", help="steps across the road; 0.5 m")
+    check.add_argument("--slew-step", metavar="ANGLE", help="steps of the leader's slew instead")
     check.add_argument("--every", action="store_true", help="show every station")
     check.add_argument("--sheet", type=Path, metavar="OUT.pdf", help="write a one-page plan sheet")
     force_option(check)
@@ -32,7 +32,7 @@ def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
     rigging.add_argument(
         "--have", action="append", default=[], metavar="PIECE", help='judge a size, "chain Gr 80 1/2 in"'
     )
-    rigging.add_argument("--side-load", type=float, default=0.0, metavar="DEG", help="pull on leg shackles off in-line")
+    rigging.add_argument("--side-load", default="0", metavar="ANGLE", help="pull on leg shackles off in-line")
     _answer_options(rigging)
     _add_sweep(commands)
     picks = commands.add_parser("picks", help="pick points side by side, and what overhang costs in boom")
@@ -67,7 +67,7 @@ def _add_sweep(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 
 def _answer_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="the answer as JSON, SI")
-    parser.add_argument("--units", choices=("metric", "us"), default="metric", help="units shown")
+    units_option(parser)
 
 
 def joined(arguments: Sequence[str]) -> list[str]:

@@ -5,11 +5,15 @@ from __future__ import annotations
 import argparse
 import re
 from collections.abc import Callable
+from functools import partial
 from math import radians
 from typing import TYPE_CHECKING, TypeVar
 
 from simulator.cli.planning.answer import BAD_INPUT, NOT_JUDGED, OK, REFUSED, Describe, refuse
+from simulator.cli.planning.typed import note_tons, say_how, tons_json, tons_said
 from simulator.files.terminal import complain, tell, tell_json
+from simulator.scenario.asked_numbers import Field
+from simulator.scenario.typed_numbers import NotTaken, read
 
 if TYPE_CHECKING:
     from simulator.mechanics.weighing import Errors, Reading
@@ -19,12 +23,11 @@ T = TypeVar("T")
 
 LOADS = "a line of the lift and its load with a unit, such as nose=12.3t, nose=27.1klb or nose=120kN"
 LEANS = "a line of the lift and its angle off plumb along, and across: nose=1.5deg or nose=1.5deg,-0.5deg"
-MOST_LOAD_N = 5e6
-MOST_ANGLE_RAD = radians(45.0)
+LOAD = Field("a load as displayed", "force", -5e6, 5e6, 120e3)
+ANGLE = Field("an angle", "angle", -radians(45.0), radians(45.0), radians(2.0))
+LENGTH = Field("how sure a length is", "length", 0.0, 5.0, 0.0508)
+SHARE = Field("a share of what is read", "share", 0.0, 0.5, 0.05)
 MOST_READINGS = 6
-
-
-_NUMBER = re.compile(r"^[-+]?(?:\d+\.?\d*|\.\d+)")
 
 
 class Bad(ValueError):  # noqa: N818 - it says what it is
@@ -75,9 +78,9 @@ def weigh(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         complain(*(doubt_sentence(one, amounts) for one in broken.doubts))
         return BAD_INPUT
     if given.json:
-        tell_json(weigh_json(described, found) | {"caution": caution})
+        tell_json(weigh_json(described, found) | {**tons_json(given), "caution": caution})
     else:
-        tell(*weigh_lines(described, found, amounts), caution)
+        tell(*weigh_lines(described, found, amounts), *tons_said(given), caution)
     return {"limit passed": REFUSED, "not judged": NOT_JUDGED, "no limit passed": OK}[found.verdict]
 
 
@@ -92,9 +95,9 @@ def _bounds(
 
     found = bounds(readings[-1], errors, ends_of(described), most_N=most_N(described))
     if given.json:
-        tell_json({"title": described.title, "on_bed": True, **found._asdict(), "caution": caution})
+        tell_json({"title": described.title, "on_bed": True, **found._asdict(), **tons_json(given), "caution": caution})
     else:
-        tell(described.title, *bounds_lines(described, found, Amounts(given.units)), caution)
+        tell(described.title, *bounds_lines(described, found, Amounts(given.units)), *tons_said(given), caution)
     return NOT_JUDGED
 
 
@@ -108,13 +111,14 @@ def _readings(given: argparse.Namespace, described: Description) -> list[Reading
     from simulator.scenario.rig import rig_of
 
     names = rig_of(described).line_names
-    loads = _by_line("--line", given.line, names, _loads)
+    load, lean = partial(_loads, given), partial(_leans, given)
+    loads = _by_line("--line", given.line, names, load)
     if set(loads) != set(names):
         missing = ", ".join(name for name in names if name not in loads)
         raise Bad("--line", f"none for {missing}", LOADS)
-    leans = _by_line("--lean", given.lean, names, _leans)
+    leans = _by_line("--lean", given.lean, names, lean)
     pitches, rolls = (
-        _list(option, text, _angle) for option, text in (("--pitch", given.pitch), ("--roll", given.roll))
+        _list(given, option, text, ANGLE) for option, text in (("--pitch", given.pitch), ("--roll", given.roll))
     )
     lists = {**{f"--line {name}": found for name, found in loads.items()}, "--pitch": pitches, "--roll": rolls}
     count = max(map(len, lists.values()))
@@ -144,14 +148,17 @@ def _errors(given: argparse.Namespace) -> Errors:
     """
     from simulator.mechanics.weighing import Errors
 
+    def number(option: str, field: Field) -> float:
+        return _number(given, f"--{option}", getattr(given, option.replace("-", "_")), field)
+
     return Errors(
-        gauge_share=_within("--gauge", given.gauge, _percent(given.gauge), 0.5, "a share such as 5%, 0 to 50%"),
-        gauge_N=_load("--full-scale", given.full_scale),
-        angle_rad=_angle("--angle", given.angle),
-        tape_m=_length("--tape", given.tape),
-        height_m=_length("--height", given.height),
-        bed_N=_load("--bed", given.bed),
-        sway_rad=_angle("--sway", given.sway),
+        gauge_share=number("gauge", SHARE),
+        gauge_N=number("full-scale", LOAD),
+        angle_rad=number("angle", ANGLE),
+        tape_m=number("tape", LENGTH),
+        height_m=number("height", LENGTH),
+        bed_N=number("bed", LOAD),
+        sway_rad=number("sway", ANGLE),
     )
 
 
@@ -167,63 +174,42 @@ def _by_line(option: str, texts: list[str], names: tuple[str, ...], read: Callab
     return found
 
 
-def _loads(option: str, text: str) -> list[float]:
-    return _list(option, text, _load)
+def _loads(given: argparse.Namespace, option: str, text: str) -> list[float]:
+    """Weights or forces, N; without a unit they are refused, since a display may be in any system."""
+    bare = next((one for one in _apart(text) if re.fullmatch(r"[-+\d.,\s]*", one)), None)
+    if bare is not None:
+        raise Bad(option, f'"{bare}"', f"{LOADS}; up to 500 t")
+    return _list(given, option, text, LOAD)
 
 
-def _leans(option: str, text: str) -> tuple[float, float]:
-    along, *across = _list(option, text, _angle)
+def _leans(given: argparse.Namespace, option: str, text: str) -> tuple[float, float]:
+    along, *across = _list(given, option, text, ANGLE)
     if len(across) > 1:
         raise Bad(option, f'"{text}"', LEANS)
     return along, (across or [0.0])[0]
 
 
-def _list(option: str, text: str, read: Callable[[str, str], float]) -> list[float]:
-    parts = text.split(",")
+def _list(given: argparse.Namespace, option: str, text: str, field: Field) -> list[float]:
+    parts = _apart(text)
     if len(parts) > MOST_READINGS:
         raise Bad(option, f"{len(parts)} numbers", f"up to {MOST_READINGS}")
-    return [read(option, part) for part in parts]
+    return [_number(given, option, part, field) for part in parts]
 
 
-def _load(option: str, text: str) -> float:
-    """A weight or a force, N; without a unit it is refused, since nobody knows which system it is in."""
-    from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
-
-    as_mass, as_force = _parsed(text, "kg"), _parsed(text, "N")
-    value = as_mass * STANDARD_GRAVITY_MPS2 if as_mass is not None else as_force
-    if value is None or not abs(value) <= MOST_LOAD_N:
-        raise Bad(option, f'"{text}"', f"{LOADS}; up to 500 t")
-    return value
+def _apart(text: str) -> list[str]:
+    """The numbers of a list; a comma between bare digits and three more parts thousands: 27,100lb."""
+    return re.split(r"(?<!\d),|,(?!\d{3}(?:,\d{3})*(?:\.\d*)?\s*[a-zA-Z#])", text)
 
 
-def _angle(option: str, text: str) -> float:
-    return _within(option, text, _parsed(text, "rad"), MOST_ANGLE_RAD, "an angle with a unit such as 2deg, up to 45deg")
+def _number(given: argparse.Namespace, option: str, text: str, field: Field) -> float:
+    """SI.
 
-
-def _length(option: str, text: str) -> float:
-    value = _parsed(text, "m")
-    return _within(
-        option, text, abs(value) if value is not None else None, 5.0, "a length such as 5cm or 2in, up to 5m"
-    )
-
-
-def _within(option: str, text: str, value: float | None, most: float, allowed: str) -> float:
-    if value is None or not abs(value) <= most:
-        raise Bad(option, f'"{text}"', allowed)
-    return value
-
-
-def _percent(text: str) -> float | None:
-    number = text.removesuffix("%").strip()
-    value = _parsed(number, "1")
-    return None if value is None or value < 0.0 else value / 100.0 if text.endswith("%") else value
-
-
-def _parsed(text: str, unit: str) -> float | None:
-    from simulator.scenario.measures import parse
-
-    spaced = _NUMBER.sub(r"\g<0> ", text.strip(), count=1)
+    Raises:
+        Bad: it is no such number.
+    """
     try:
-        return parse(spaced, unit)
-    except ValueError:
-        return None
+        found = read(text, field, given.units, given.tons)
+    except NotTaken as error:
+        raise Bad(f"{option} ({error.field})", f'"{error.given}"', error.allowed + say_how(error)) from error
+    note_tons(given, found.tons)
+    return found.value

@@ -89,4 +89,4 @@ def summary_of(drive: Driven) -> SummaryCard:
         state = "failed" if session.failed_by else state
         title, words = say(f"judge.drill_{state}"), score_words(session, seen)
         lost = losses_shown(session, seen, us=drive.system == "us")
-    return SummaryCard(title, words, drive.extremes, seen, drive.system, note=note, lost=lost)
+    return SummaryCard(drive, title, words, note=note, lost=lost)

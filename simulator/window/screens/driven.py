@@ -1,4 +1,4 @@
-"""What the keys and the words of the drive screen need of it: they know it by this alone, and it imports them."""
+"""What the keys, the words and the cards of the drive screen need of it: they know it by this alone."""
 
 from __future__ import annotations
 
@@ -10,15 +10,17 @@ from simulator.window.readouts.prompt_cards import PromptCards
 from simulator.window.readouts.readouts import Readouts
 from simulator.window.review.lift_extremes import LiftExtremes
 from simulator.window.scene.camera import Camera
+from simulator.window.screens.screen import Cover, Go
 from simulator.window.screens.weighing import Weighing
 from simulator.window.shell.desk import Desk
-from simulator.window.shell.lift import Lift
+from simulator.window.shell.lift import Choice, Lift
 from simulator.window.shell.pace import Pace
 
 
 class Driven(Protocol):
     """A lift on the screen."""
 
+    choice: Choice
     lift: Lift
     seats: Seats
     pace: Pace
@@ -32,20 +34,20 @@ class Driven(Protocol):
     moved_s: list[float]
     """How long ago each unit moved, from left to right."""
 
-    def pause(self) -> None:
-        """The pause menu."""
+    def cover(self, card: Cover) -> None:
+        """Pause, and lay this over the lift."""
         ...
 
-    def show_keys(self) -> None:
-        """Keys and marks."""
+    def sum_up(self) -> None:
+        """Lay the summary over the lift."""
         ...
 
-    def show_instructor(self) -> None:
-        """The instructor's panel."""
+    def again(self) -> Go:
+        """To the same lift from time zero."""
         ...
 
-    def weigh(self) -> None:
-        """Re-check the rest of the path with what the load told."""
+    def look_back(self) -> Go:
+        """To the debrief of the lift as it was up to now."""
         ...
 
     def change_units(self) -> None:

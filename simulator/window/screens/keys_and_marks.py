@@ -32,7 +32,7 @@ from simulator.window.kit.seen import Seen, seen_in
 from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.outrigger_board import loose_tile
 from simulator.window.readouts.rose import LineDot, RoseLook, draw_rose
-from simulator.window.screens.screen import STAY, Go, StillScreen
+from simulator.window.screens.screen import BACK, STAY, Go, StillScreen
 from simulator.words import say
 
 TOP, HEIGHT, WIDTH = 572.0, 440.0, 592.0
@@ -253,9 +253,9 @@ class KeysScreen(StillScreen):
     def take_event(self, event: pygame.event.Event) -> Go:
         """Esc, F1 or Enter goes back; so does a press on the head's right end."""
         if is_back(event):
-            return Go("back")
+            return BACK
         leaves = (pygame.K_ESCAPE, pygame.K_F1, pygame.K_RETURN)
-        return Go("back") if event.type == pygame.KEYDOWN and event.key in leaves else STAY
+        return BACK if event.type == pygame.KEYDOWN and event.key in leaves else STAY
 
     def draw(self, canvas: Canvas) -> None:
         """Draws the whole screen."""

@@ -20,13 +20,12 @@ from simulator.window.kit.head_foot import draw_caution_line
 from simulator.window.kit.icons import icon
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.palette import INK, INK_2, PANEL, RULE
-from simulator.window.kit.pieces import draw_level, lines_of
+from simulator.window.kit.pieces import draw_level, draw_row, lines_of
 from simulator.window.kit.regions import screen_sign
 from simulator.window.kit.thresholds import Level
 from simulator.window.protocols import Recheck, Rechecked
 from simulator.window.readouts.weighing_panel import LEVELS, WeighLook, as_seen, weigh_look
-from simulator.window.screens.cards import draw_row
-from simulator.window.screens.screen import STAY, Go
+from simulator.window.screens.screen import BACK, STAY, Go, StillScreen
 from simulator.window.shell.lift import Lift
 from simulator.words import say
 
@@ -61,6 +60,10 @@ class Weighing:
         """The drill waits for the pair to name its load."""
         return self._session is not None and self._session.asks
 
+    def say_to(self, attempt: Attempt) -> Callable[[Answer], None]:
+        """Tells the drill what the pair says of its load, if it still asks."""
+        return lambda answer: attempt.answer(answer) if self.asks else None
+
     def look(self, readings: Readings, system: System) -> WeighLook | None:
         """What the panel says."""
         if self.is_hidden:
@@ -92,11 +95,13 @@ class Weighing:
         return self.told
 
 
-class AnswerCard:
+class AnswerCard(StillScreen):
     """What the pair says of its load: weight, heavy end, on or down; arrows choose and change, digits type a weight."""
 
-    def __init__(self, description: Description, system: System) -> None:
-        self._description, self._system = description, system
+    is_card = True
+
+    def __init__(self, description: Description, system: System, say_it: Callable[[Answer], object]) -> None:
+        self._description, self._system, self._say_it = description, system, say_it
         self.row = 0
         self._steps = round(papers_of(description).weight_N / self._step_N)
         self._typed = ""
@@ -118,9 +123,10 @@ class AnswerCard:
         if event.type != pygame.KEYDOWN:
             return STAY
         if event.key in (pygame.K_RETURN, pygame.K_KP_ENTER):
-            return Go("named")
+            self._say_it(self.answer)
+            return BACK
         if event.key == pygame.K_ESCAPE:
-            return Go("back")
+            return BACK
         if event.key in (pygame.K_UP, pygame.K_DOWN, pygame.K_TAB):
             self.row = (self.row + (-1 if event.key == pygame.K_UP else 1)) % ROWS
         if event.key in (pygame.K_LEFT, pygame.K_RIGHT):
@@ -181,8 +187,10 @@ MARKS = {"stop": Level.STOP, "caution": Level.CAUTION, "good": Level.GOOD}
 CARD_KEYS = (("key.enter", "key.back"), ("key.escape", "key.back"))
 
 
-class RecheckCard:
+class RecheckCard(StillScreen):
     """What speaks for what is to be done; any of its keys goes back to the lift."""
+
+    is_card = True
 
     def __init__(self, told: Rechecked) -> None:
         self._told = told
@@ -191,7 +199,7 @@ class RecheckCard:
         """Enter, Esc or the mouse go back."""
         keys = (pygame.K_RETURN, pygame.K_KP_ENTER, pygame.K_ESCAPE)
         is_back = event.type == pygame.MOUSEBUTTONDOWN or (event.type == pygame.KEYDOWN and event.key in keys)
-        return Go("back") if is_back else STAY
+        return BACK if is_back else STAY
 
     def draw(self, canvas: Canvas) -> None:
         """Draws the card in the middle, on a veil that was laid before."""
