@@ -69,6 +69,8 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "mechanics.boom": {"window"},  # geometry only: the boom is drawn, and a tip is read back as a pose
     "mechanics.trailer": {"window", "report"},  # geometry only: its parts are drawn as they lie
     "mechanics.ground": {"window"},  # geometry only: the slope's outline
+    "mechanics.sling": {"window"},  # geometry only: where a sling lies on the load, and how it presses there
+    "mechanics.end_turns": {"window"},  # hand calculation: how far each end is turned over
     "mechanics.footing": {"window"},  # hand calculation: resting loads of the boards, what a fix chip would do
     "mechanics.weighing": {"cli", "report", "script", "window"},  # hand calculation: what the load tells
     "mechanics.weighing_doubts": {"report", "window"},  # which reading contradicts which, as kind and fields

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import acos, atan2, cos, hypot, pi, sin
+from math import acos, atan2, ceil, cos, hypot, pi, sin
 from typing import NamedTuple
 
 from simulator.mechanics.section import SAME_M, Bend, Disc, Outline, Point, outline
@@ -190,3 +190,34 @@ def edge_m(bend: Bend, after: Bend) -> float:
     """Straight from one bend to the next."""
     (ya, za), (yb, zb) = bend.at(bend.to_rad), after.at(after.from_rad)
     return hypot(yb - ya, zb - za)
+
+
+DRAWN_STEP_RAD = pi / 18.0
+"""From one point of an arc to the next, for drawing."""
+
+
+def points_round(way: Way, sheave_m: Point) -> list[Point]:
+    """Points of the string on the outline, for drawing: from the pick to where it leaves; an arc in short chords.
+
+    Args:
+        way: the way that it lies.
+        sheave_m: (y, z).
+    """
+    (y, z), begins, seen = way._seen(sheave_m), way.begins_rad, way._seen
+    found = [seen(way.pick_m)]
+    for count in range(len(way.bends) + 1):
+        bend = way.bends[(way.first + count) % len(way.bends)]
+        ends = begins + (ahead_rad(begins, bend.to_rad) if len(way.bends) > 1 else FULL)
+        away = hypot(y - bend.y_m, z - bend.z_m)
+        is_last = False
+        if away > bend.radius_m:
+            leaves = atan2(z - bend.z_m, y - bend.y_m) - acos(bend.radius_m / away)
+            leaves = begins + ahead_rad(begins, leaves)
+            is_last = leaves <= ends
+            ends = leaves if is_last else ends
+        chords = max(1, ceil((ends - begins) / DRAWN_STEP_RAD)) if bend.radius_m else 1
+        found += [seen(bend.at(begins + (ends - begins) * n / chords)) for n in range(chords + 1)]
+        if is_last:
+            break
+        begins = ends
+    return [b for n, b in enumerate(found) if not n or hypot(b[0] - found[n - 1][0], b[1] - found[n - 1][1]) > SAME_M]

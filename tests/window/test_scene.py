@@ -259,7 +259,7 @@ def test_inset_places_agree_with_the_world() -> None:
     insets = Insets(sample_description())
     road, ravine = insets.section.at(5.0, 0.0), insets.section.at(-8.0, -8.0)
     assert road[0] < ravine[0] and road[1] < ravine[1]
-    assert ravine[0] - road[0] == pytest.approx(13.0 * insets.section.scale)
+    assert ravine[0] - road[0] == pytest.approx(13.0 * insets.section.framing.scale)
     high, low = insets.plan.at(0.0, 5.0), insets.plan.at(0.0, -8.0)
     assert low[1] - high[1] == pytest.approx(13.0 * insets.plan.scale)
     mirrored = Insets(sample_description(nose_seen="right"))

@@ -38,7 +38,7 @@ from simulator.window.screens.screen import STAY, Cover, Go, Screen, Shell, to_d
 from simulator.window.screens.sentences import broken_screen
 from simulator.window.screens.weighing import Weighing
 from simulator.window.shell.desk import Desk
-from simulator.window.shell.lift import Begin, Choice, Lift, begin_attempt, partners, people, unit_moves
+from simulator.window.shell.lift import Begin, Choice, Lift, begin_attempt, partners, people, turns_it_over, unit_moves
 from simulator.window.shell.pace import Pace
 from simulator.window.shell.sounds import share_of_work
 from simulator.words import say
@@ -103,6 +103,9 @@ class DriveScreen(Screen):
         self.extremes.sampled(self.lift.readings)
         if isinstance(self.lift, Attempt):
             self.lift.observers.append(self.extremes.sampled)
+        self.readouts.labels = self.seats.labels
+        self._turns = False
+        """The step that was seen last turns the load over."""
         self.weighing = Weighing(description, self.lift)
         self.sounds = self.desk.sounds
         self.notice = Notice()
@@ -156,6 +159,19 @@ class DriveScreen(Screen):
         self.desk.change(units="us" if self.system == "metric" else "metric")
         self.apply_settings()
 
+    def swap_views(self) -> None:
+        """The section large and the side view in the inset, or back."""
+        self.readouts.is_across = not self.readouts.is_across
+        self._is_covered = True
+
+    def _follow_turn(self) -> None:
+        """Views swap by themselves as a step begins that turns the load over, and back after it."""
+        turns = turns_it_over(self.lift)
+        if turns is not self._turns:
+            self._turns = turns
+            if turns is not self.readouts.is_across:
+                self.swap_views()
+
     def _go(self, go: Go) -> Go:
         """What lies over the lift is changed or taken away here."""
         if go.over is not None:
@@ -197,8 +213,9 @@ class DriveScreen(Screen):
         if isinstance(self.lift, Attempt) and self.lift.session is not None:
             self.lift.session.speak(us=settings.units == "us")
         if settings.units != self.system:
-            self.system = settings.units
+            self.system, was_across = settings.units, self.readouts.is_across
             self.readouts = Readouts(description, self.lift.readings, self.system)
+            self.readouts.labels, self.readouts.is_across = self.seats.labels, was_across
             self._picture = None
 
     def wait(self, words: str) -> None:
@@ -278,6 +295,7 @@ class DriveScreen(Screen):
     def draw(self, canvas: Canvas, elapsed_s: float) -> None:
         """Scene, what lies on it, and the panels that changed."""
         readings = self.lift.readings
+        self._follow_turn()
         self.camera.follow(elapsed_s, readings)
         self.weighing.follow(readings)
         is_new = self.readouts.follow(readings, elapsed_s, situation_of(self))

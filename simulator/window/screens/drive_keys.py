@@ -32,6 +32,7 @@ BY_KEY: dict[int, Callable[[Driven], object]] = {
     pygame.K_F1: lambda drive: drive.cover(keys_of(drive)),
     pygame.K_TAB: lambda drive: drive.cover(instructor_of(drive)),
     pygame.K_F2: lambda drive: drive.change_units(),
+    pygame.K_F3: lambda drive: drive.swap_views(),
     **dict.fromkeys((pygame.K_RETURN, pygame.K_KP_ENTER), weigh),
     **dict.fromkeys((pygame.K_MINUS, pygame.K_KP_MINUS), lambda drive: drive.pace.faster(-1)),
     **dict.fromkeys((pygame.K_PLUS, pygame.K_EQUALS, pygame.K_KP_PLUS), lambda drive: drive.pace.faster(+1)),

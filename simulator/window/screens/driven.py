@@ -53,3 +53,7 @@ class Driven(Protocol):
     def change_units(self) -> None:
         """Meters and tonnes, or feet and pounds."""
         ...
+
+    def swap_views(self) -> None:
+        """The section large and the side view in the inset, or back."""
+        ...

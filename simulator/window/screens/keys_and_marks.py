@@ -230,7 +230,8 @@ def other_caps(seen: Seen) -> list[Cap]:
         Cap(272.0, upper, 104.0, say("key.f2"), say("help.units"), GRAY, h),
         Cap(48.0, middle, 216.0, say("key.tab"), say("instructor.title"), GRAY, h),
         Cap(272.0, middle, 104.0, say("key.f11"), say("help.full_screen"), GRAY, h),
-        Cap(1486.0, middle, 386.0, say("key.enter"), say("help.weigh"), GRAY, h),
+        Cap(1486.0, middle, 274.0, say("key.enter"), say("help.weigh"), GRAY, h),
+        Cap(1768.0, middle, 104.0, say("key.f3"), say("help.views"), GRAY, h),
         Cap(1656.0, upper, 104.0, "\N{MINUS SIGN}", say("help.slower"), GRAY, h),
         Cap(1768.0, upper, 104.0, "+", say("help.faster"), GRAY, h),
     ]

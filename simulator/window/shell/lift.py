@@ -161,6 +161,15 @@ def stage_of(lift: Lift) -> Stage | None:
     return None
 
 
+def turns_it_over(lift: Lift) -> bool:
+    """The step of the drill, or the stage of an automatic operator, is the turn of the load in the air."""
+    session = lift.session if isinstance(lift, Attempt) else None
+    if session is not None:
+        return not session.done and session.step.work.startswith("turn")
+    stages = [STAGES[operator.stage] for operator in lift.operators if isinstance(operator, Partner)]
+    return any(stage.startswith("turn") for stage in stages)
+
+
 def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...]) -> str:
     """What a person beside an automatic operator is asked to do at its stage; of a demonstration, that it is one.
 
