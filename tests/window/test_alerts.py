@@ -9,6 +9,8 @@ import pytest
 from simulator.readings import Readings
 from simulator.scenario.description import Limits
 from simulator.scenario.judged_limits import judged_rows
+from simulator.window.kit import levels
+from simulator.window.kit.levels import ANGLE_BAND_RAD, LENGTH_BAND_M, Level, Threshold
 from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
 from simulator.window.readouts.alert_words import alert_look, alert_text
 from simulator.window.readouts.alerts import Watched, least_float, look, watch_list
