@@ -2,10 +2,10 @@
 
 python tools/random_works.py [--draws 30] [--seed 70] [--only N ...]
 
-A draw raises a shipped drill's load together or by turns, then puts it back, sets it down somewhere on the way, lands
-it at a place drawn from the whole reach, or hauls it back toward the ravine. It is well when the drill comes to its end
-with no incident and nothing that fails it; when it does not end, the check has to refuse the place, or the coach has to
-name the condition that keeps it.
+A draw raises a shipped drill's load together or by turns, then puts it back, sets it down wherever it is on the way, or
+lands it at a place drawn from all that a file may name. It is well when the drill comes to its end with no incident and
+nothing that fails it; when it does not end, the check has to refuse the place, or the coach has to name the condition
+that keeps it.
 """
 
 from __future__ import annotations
@@ -34,7 +34,9 @@ from simulator.script import checked
 
 LONGEST_S = 420.0
 DRILLS = ("raise_level", "carry_across")
-ENDS = ("put back", "set down on the way", "landed", "hauled back")
+ENDS = ("put back", "set down on the way", "landed")
+LANDS_M = (5.5, 9.7)
+"""Places that a file may name, off the pads and off the live lane."""
 
 
 def until(
@@ -80,20 +82,17 @@ def drawn(seed: int, number: int) -> tuple[str, Description]:
     ends = lots.choice(ENDS)
     slack = [until(f"{end}.slack", ">=", 1.0) for end in ("nose", "tail")]
     down = [step("down", "lower", *slack), step("out", "slack off", until("time_s", ">", 6.0, change=True))]
-    start_y = lift.trailer.start.y_m
-    y = {
-        "put back": lift.landing.y_m, "set down on the way": lift.landing.y_m,
-        "landed": lots.uniform(5.0, 7.0), "hauled back": start_y - lots.uniform(0.3, 1.5),
-    }[ends]  # fmt: skip
+    y = lots.uniform(*LANDS_M) if ends == "landed" else lift.landing.y_m
     steps = [*begun(), *raised(lots, lots.uniform(0.3, 1.2))]
     if ends != "put back":
-        over = [until("load.height_over_road_m", ">=", 0.7)]
-        steps += [step("high", "raise", *over)] if ends != "hauled back" else []
-        across = until("load.y_m", ">", lots.uniform(1.0, 11.0), change=True)
-        if ends != "set down on the way":
-            side: Comparison = "<" if y < start_y else ">"
-            across = until("load.y_m", side, y + (0.1 if y < start_y else -0.1))
-        steps += [step("across", "cross", across), step("steady", "steady", until("load.sway_m", "<", 0.2, hold_s=2.0))]
+        far = until("load.y_m", ">", y - 0.1)
+        across = far if ends == "landed" else until("load.y_m", ">", lots.uniform(1.0, 11.0), change=True)
+        settled = until("load.sway_m", "<", 0.2, hold_s=2.0)
+        steps += [
+            step("high", "raise", until("load.height_over_road_m", ">=", 0.7)),
+            step("across", "cross", across),
+            step("steady", "steady", settled),
+        ]
     exercise = Drill(aim="Works drawn by lot.", steps=(*steps, *down), longest_s=LONGEST_S)
     engine = replace(lift.engine, steps_per_s=120, readings_per_s=20, footing_every_steps=4)
     trailer = replace(lift.trailer, hidden_cg_m=(lots.uniform(-0.4, 0.4), 0.0, 0.0))
