@@ -37,7 +37,7 @@ from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
 from simulator.scenario.unit import Unit
-from simulator.scripting import checked, rehearse
+from simulator.script import checked, rehearse
 
 SLACK_M = 0.3
 """Lines at time zero."""
