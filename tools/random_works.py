@@ -123,7 +123,7 @@ def driven(lift: Description) -> Came:
     names = prompt is not None and prompt.kind == "hold" and bool(prompt.reason)
     why = f"check: {', '.join(refused) or 'nothing'}; coach: {prompt.reason if prompt else ''}"
     met = "; ".join(one.what for one in attempt.incidents)
-    return Came(not attempt.incidents and (bool(refused) or names), f"in step {held.step.title!r}: {met} {why}")
+    return Came(bool(refused) or (names and not met), f"in step {held.step.title!r}: {met} {why}")
 
 
 def main() -> int:
