@@ -29,8 +29,7 @@ from simulator.plan.unit_rules import FUNCTIONS, STALL_CAUTION
 from simulator.scenario.description import Landing, Limits
 from simulator.scenario.hardware import Mark
 from simulator.scenario.judged_limits import GROUND_CAUTION
-from simulator.scenario.site import Site, Wind
-from simulator.scenario.soils import SOILS
+from simulator.scenario.site import SOILS, Site, Wind
 from simulator.scenario.unit import Hoist, Rating
 
 PRACTICE = "common practice"
