@@ -45,7 +45,7 @@ from simulator.scenario.description import Description as Description
 from simulator.scenario.faults import BrokenScenario as BrokenScenario
 from simulator.scenario.reader import load as read
 from simulator.scenario.reader import parse_text
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 from simulator.words import say
 
 

@@ -67,7 +67,7 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "engine.commands": {"drill", "recording", "report", "window"},  # what enters a step; it knows no engine's state
     "engine.state": {"recording"},  # kept whole now and then: a re-run can begin there
     "mechanics.boom": {"window"},  # geometry only: the boom is drawn, and a tip is read back as a pose
-    "mechanics.trailer": {"window", "report"},  # geometry only: its parts are drawn as they lie
+    "mechanics.trailer_body": {"window", "report"},  # geometry only: its parts are drawn as they lie
     "mechanics.ground": {"window"},  # geometry only: the slope's outline
     "mechanics.sling": {"window"},  # geometry only: where a sling lies on the load, and how it presses there
     "mechanics.end_turns": {"window"},  # hand calculation: how far each end is turned over
@@ -85,7 +85,7 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "drill.scales": {"window"},  # what the load tells is shown and drawn
     "drill.session": {"window"},  # a drill's step, prompt and points are shown
     "drill.judge": {"window"},  # what cost points, on the card at the end
-    "drill.amounts": {"window"},  # what was written in meters, told in feet
+    "drill.spoken_amounts": {"window"},  # what was written in meters, told in feet
 }
 """Single rooms that more wings may import than the rest of their wing."""
 
@@ -120,7 +120,7 @@ OPEN_TO_ALL = ("files",)
 
 OPENERS = {"open", "read_text", "read_bytes", "write_text", "write_bytes", "savetxt", "loadtxt", "fdopen"}
 CLOCKS = {"now", "utcnow", "today"}
-MAY_ASK_THE_TIME = ("window/*", "cli/driving.py")
+MAY_ASK_THE_TIME = ("window/*", "cli/kept.py", "cli/driving.py")
 SEEDED = {"Random", "default_rng", "Generator", "PCG64", "SeedSequence"}
 
 WORDS: dict[str, str] = {

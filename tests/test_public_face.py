@@ -14,7 +14,7 @@ import pytest
 
 import simulator
 from simulator import Attempt, BrokenScenario, Commands, Simulation, UnitCommands, checked, load, run
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.report.lift.debrief import debrief
 from tests.demo import with_hoist
 from tests.test_documents import README, blocks

@@ -22,8 +22,8 @@ from simulator.places import find_scenario
 from simulator.recording.keep import new_file
 from simulator.recording.layout import END, HEAD, MAGIC, SECOND, as_json, frame, frames
 from simulator.recording.listing import Listing
+from simulator.recording.recorder import Recorder
 from simulator.recording.seconds import second_content, second_of
-from simulator.recording.writer import Recorder
 from simulator.scenario.reader import load
 
 Row = tuple[str, str, str]
@@ -34,7 +34,7 @@ MANY = 10_000
 RUNS = 3
 TELL = """
 import sys; from pathlib import Path
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.report.lift.debrief import debrief
 from simulator.report.lift.debrief_lines import debrief_lines
 debrief_lines(debrief(read(Path(sys.argv[1]))))

@@ -45,11 +45,11 @@ from simulator.files.writing import begun  # noqa: E402
 from simulator.places import find_scenario  # noqa: E402
 from simulator.recording.again import CannotReplay  # noqa: E402
 from simulator.recording.glance import glance  # noqa: E402
-from simulator.recording.reader import BrokenRecording, read  # noqa: E402
+from simulator.recording.lift_file import BrokenRecording, read  # noqa: E402
 from simulator.recording.recorded import Recording  # noqa: E402
+from simulator.recording.recorder import Recorder  # noqa: E402
 from simulator.recording.replay import check, track_of_recording  # noqa: E402
 from simulator.recording.track import write  # noqa: E402
-from simulator.recording.writer import Recorder  # noqa: E402
 from simulator.report.lift.debrief import debrief  # noqa: E402
 from simulator.report.lift.debrief_lines import debrief_lines  # noqa: E402
 from simulator.report.lift.debrief_pages import write_pdf  # noqa: E402

@@ -11,7 +11,7 @@ import pygame
 from simulator.cli.window_answers import check_lift, tell_lift
 from simulator.places import find_scenario
 from simulator.recording.keep import list_recordings
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.scenario.reader import load
 from simulator.window.hands.bindings import BINDINGS, Labels
 from simulator.window.kit.canvas import Canvas

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from simulator.attempt import Attempt
     from simulator.recording.listing import Entry
     from simulator.recording.recorded import Recording
-    from simulator.recording.writer import Recorder
+    from simulator.recording.recorder import Recorder
 
 OK, DIFFERS, BAD_INPUT = 0, 1, 2
 """Exit codes: done; a re-run came out otherwise; input that cannot be used."""
@@ -84,7 +84,7 @@ def run_recording_command(given: argparse.Namespace, caution: str) -> int:
 def _told_in_a_sentence() -> tuple[type[Exception], ...]:
     """What is wrong with a recording; their rooms need the engine, so they are only looked for when something is."""
     from simulator.recording.again import CannotReplay
-    from simulator.recording.reader import BrokenRecording
+    from simulator.recording.lift_file import BrokenRecording
 
     return BrokenRecording, CannotReplay
 
@@ -102,7 +102,7 @@ def _folder(given: argparse.Namespace) -> Path:
 
 def _open(given: argparse.Namespace, name: str) -> Recording:
     """A recording by file or name; its notes go to the terminal."""
-    from simulator.recording.reader import read
+    from simulator.recording.lift_file import read
 
     recording = read(_found(given, name))
     complain(*recording.notes)
@@ -215,7 +215,7 @@ def recorder(attempt: Attempt, given: argparse.Namespace, stamp: str) -> Abstrac
         OSError: the named file is there already, or cannot be made.
     """
     from simulator.recording.keep import start_recording
-    from simulator.recording.writer import Recorder
+    from simulator.recording.recorder import Recorder
 
     wanted = getattr(given, "record", None)
     if wanted is None:

@@ -27,7 +27,7 @@ def tell_lift(recording: Recording, units: System) -> Sequence[Finding]:
 def declined(description: Description, units: System) -> str:
     """Why a lift is not driven at all: its load would not stay where it lies. Empty where it would."""
     from simulator.plan.findings import governing
-    from simulator.plan.lying import AT_START, lies, lying_readings
+    from simulator.plan.lying_rules import AT_START, lies, lying_readings
     from simulator.report.amounts import Amounts
     from simulator.report.plan.setup_lines import told
 

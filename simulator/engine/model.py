@@ -20,7 +20,7 @@ from simulator.mechanics.ground import bed_at, ground
 from simulator.mechanics.matrix import Vector, inverse
 from simulator.mechanics.rating import TIPPING_SHARE, table_of
 from simulator.mechanics.reliefs import reliefs
-from simulator.mechanics.trailer import Body, body, lying, stated_cg_m
+from simulator.mechanics.trailer_body import Body, body, lying, stated_cg_m
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.rig import MOST_LINES, Rig, RigLine, rig_of

@@ -7,7 +7,7 @@ from math import cos, hypot, sin
 from simulator.engine.slung import FULL_RAD, OFF, RoundNumbers, WayRound, bears, length_m
 from simulator.mechanics.sling import trailer_sling
 from simulator.mechanics.taut_string import Way, ahead_rad, edge_m
-from simulator.mechanics.trailer import Vector, stated_cg_m
+from simulator.mechanics.trailer_body import Vector, stated_cg_m
 from simulator.scenario.trailer import Pick, Trailer
 
 

@@ -12,7 +12,7 @@ from math import ceil, hypot, nan, radians
 from typing import NamedTuple
 
 from simulator.mechanics.sling import Sling, trailer_sling
-from simulator.mechanics.trailer import Vector, lying, rotation, stated_cg_m, turned_back
+from simulator.mechanics.trailer_body import Vector, lying, rotation, stated_cg_m, turned_back
 from simulator.scenario.rig import RigLine
 from simulator.scenario.trailer import Pick, Trailer
 

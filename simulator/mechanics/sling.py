@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from simulator.mechanics.line_path import Reach
 from simulator.mechanics.section import Point, laid_down, trailer_discs
 from simulator.mechanics.taut_string import Laid, Turn, Way, lies_toward, points_round, ways_round
-from simulator.mechanics.trailer import Vector, lying
+from simulator.mechanics.trailer_body import Vector, lying
 from simulator.scenario.trailer import Trailer
 
 Array = NDArray[np.float64]

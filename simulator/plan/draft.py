@@ -22,7 +22,7 @@ from simulator.plan.draft_numbers import (
 )
 from simulator.plan.draft_text import Words, depth_words, scenario_text
 from simulator.plan.hanging import load_of
-from simulator.plan.lying import lies
+from simulator.plan.lying_rules import lies
 from simulator.plan.questions import QUESTIONS, Answer
 from simulator.plan.spacing import THREE_QUARTERS
 from simulator.plan.stations import stations

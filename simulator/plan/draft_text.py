@@ -19,8 +19,8 @@ from simulator.plan.draft_numbers import (
 from simulator.plan.questions import QUESTIONS, SOILS, Answer
 from simulator.scenario.asked_numbers import INCH_M, Field, Kind, System, written
 from simulator.scenario.measures import METERS_PER_FOOT
+from simulator.scenario.toml_writer import quoted
 from simulator.scenario.typed_numbers import parse_typed
-from simulator.scenario.writer import quoted
 
 LINES = """\
 # INVENTED OR UNPROVEN DATA. Made from tape-measure numbers; every line marked `assumed` is a stand-in that somebody

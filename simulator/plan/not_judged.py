@@ -12,6 +12,7 @@ from simulator.plan.site_rules import ravine_pads
 from simulator.plan.stations import Station, crosses
 from simulator.plan.turn_rules import sling_gets_under, turn_not_judged
 from simulator.scenario.description import Description
+from simulator.scenario.unit import Unit
 
 
 def not_judged(
@@ -22,8 +23,8 @@ def not_judged(
         NotJudged(
             "capacity",
             who,
-            "no rating table: capacity is looked at by tipping alone, not by strength",
-            "the maker's table",
+            "no rating table" + _configured(unit) + ": capacity is looked at by tipping alone, not by strength",
+            "the maker's table" + _configured(unit),
         )
         for who, unit in ((f"{one.name} unit", one) for one in description.units)
         if unit.rating is None
@@ -35,6 +36,10 @@ def not_judged(
         found.append(NotJudged("balance", "trailer", missing, needs))
     slings = turn_not_judged(description, path)
     return (*found, *(one for end in rigging for one in end.missing), *slings, *_faces(description))
+
+
+def _configured(unit: Unit) -> str:
+    return "" if unit.configuration is None else f" for {unit.configuration}"
 
 
 def _faces(description: Description) -> Iterator[NotJudged]:
@@ -74,6 +79,8 @@ def _of_the_units(description: Description) -> Iterator[str]:
         name = f"{unit.name} unit"
         if unit.rating is not None and unit.rating.invented:
             yield f"{name}: the rating table is invented"
+        elif unit.rating is not None and unit.rating.entered is not None:
+            yield f"{name}: the rating table{_configured(unit)} is {unit.rating.entered}"
         if unit.wind_stop_mps is None:
             yield f"{name}: no maker's wind limit is given, a usual one is taken (common practice)"
         if any(line.hoist.sheave_diameter_m is None for line in unit.lines):

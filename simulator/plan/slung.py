@@ -19,7 +19,7 @@ from simulator.mechanics.line_path import Bridle, LinePath, Straight
 from simulator.mechanics.rest_pose import Line, Rest, pose_of, rest_unstretched
 from simulator.mechanics.rest_pose import Pose as BodyPose
 from simulator.mechanics.sling import Run, Sling, Squeeze, trailer_sling
-from simulator.mechanics.trailer import Vector, stated_cg_m
+from simulator.mechanics.trailer_body import Vector, stated_cg_m
 from simulator.plan.hanging import Load, load_of
 from simulator.plan.line_pulls import Pulls, sheave_m
 from simulator.scenario.description import Description

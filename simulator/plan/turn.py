@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from simulator.mechanics.rest_pose import Rest, pose_of
 from simulator.mechanics.section import trailer_discs
-from simulator.mechanics.trailer import Vector
+from simulator.mechanics.trailer_body import Vector
 from simulator.plan.hanging import Load, load_of
 from simulator.plan.slung import Hung, Slung, hung_level, level_over, plumbed, slung_of
 from simulator.scenario.description import Description

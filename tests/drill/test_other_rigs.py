@@ -29,7 +29,7 @@ from simulator.places import find_scenario
 from simulator.readings import Readings
 from simulator.recording.headless import run_operators
 from simulator.recording.keep import start_recording
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.recording.replay import check
 from simulator.scenario.description import Description
 from simulator.scenario.drill import Condition, Drill, Step

@@ -10,7 +10,7 @@ from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.engine.instruments import Instruments
 from simulator.engine.simulation import Simulation
 from simulator.mechanics.boom import BoomPose, boom_pose, tip_m
-from simulator.mechanics.trailer import rotation, turned
+from simulator.mechanics.trailer_body import rotation, turned
 from simulator.places import find_scenario
 from simulator.readings import UnitReadings
 from simulator.report.amounts import Amounts

@@ -11,7 +11,7 @@ from simulator.mechanics.end_turns import LineWay, end_roll_rad, in_load_axes, n
 from simulator.mechanics.section import box
 from simulator.mechanics.sling import Sling
 from simulator.mechanics.taut_string import lies_toward, ways_round
-from simulator.mechanics.trailer import rotation, turned
+from simulator.mechanics.trailer_body import rotation, turned
 from tests.mechanics.test_turning import the_box
 
 

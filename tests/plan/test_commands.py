@@ -15,7 +15,7 @@ from simulator.plan.ranges import BrokenRange, read_range
 from simulator.plan.setup_check import check_setup
 from simulator.report.amounts import Amounts
 from simulator.report.plan.setup_lines import setup_lines
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 from tests.plan.variants import on_soil, on_wheels, shipped
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from simulator.__main__ import main
-from simulator.mechanics.trailer import stated_cg_m, stated_mass_kg
+from simulator.mechanics.trailer_body import stated_cg_m, stated_mass_kg
 from simulator.plan.draft import draft
 from simulator.plan.questions import ATTITUDES, QUESTIONS, Question
 from simulator.plan.setup_check import check_setup

@@ -17,8 +17,8 @@ from simulator.report.plan.setup_lines import setup_lines
 from simulator.scenario.description import Description
 from simulator.scenario.reader import parse_text
 from simulator.scenario.rig import rig_of
+from simulator.scenario.toml_writer import dump
 from simulator.scenario.unit import Line
-from simulator.scenario.writer import dump
 from tests.plan.variants import shipped, trailer
 
 APART_M = 0.3

@@ -14,7 +14,7 @@ from simulator.engine.commands import Commands
 from simulator.recording.again import BareLift, CannotReplay, Drive
 from simulator.recording.glance import glance
 from simulator.recording.headless import run_track
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.recording.recorded import Recording
 from simulator.recording.replay import check, take_over, track_of_recording
 from simulator.recording.track import read as read_track

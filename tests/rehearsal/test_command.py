@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from simulator.__main__ import main
-from simulator.mechanics.trailer import stated_mass_kg
+from simulator.mechanics.trailer_body import stated_mass_kg
 from simulator.rehearsal.cores import WorkersLost
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 from simulator.words import say
 from tests.rehearsal.short import SEED, short_drill
 

@@ -17,7 +17,7 @@ from pathlib import Path
 import pytest
 
 from simulator.__main__ import main
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.recording.replay import check
 from simulator.rehearsal.cores import WorkersLost, over_cores
 from simulator.rehearsal.driven import Row, drive
@@ -25,7 +25,7 @@ from simulator.rehearsal.kept import NAME, Kept
 from simulator.rehearsal.limits import limits_of
 from simulator.rehearsal.lots import lift_of, operators_of
 from simulator.rehearsal.many import Where, record, recording_of, rehearse
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 from simulator.script import run
 from simulator.words import say
 from tests.rehearsal.short import DRAWS, SEED, alone, job, lots, short_drill

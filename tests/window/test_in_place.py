@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pygame
 import pytest
 
-from simulator.mechanics.trailer import stated_cg_m
+from simulator.mechanics.trailer_body import stated_cg_m
 from simulator.window.kit import regions
 from simulator.window.kit.canvas import Canvas, Spot
 from simulator.window.kit.measures_shown import NONE, System

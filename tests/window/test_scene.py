@@ -7,13 +7,13 @@ import numpy as np
 import pygame
 import pytest
 
-from simulator.mechanics.trailer import lying, stated_cg_m
+from simulator.mechanics.trailer_body import lying, stated_cg_m
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import LEFT, RIGHT, SKY
 from simulator.window.kit.regions import PLAN_INSET, SCENE, SECTION_INSET, screen_sign
-from simulator.window.kit.thresholds import Level
 from simulator.window.scene.camera import Camera
 from simulator.window.scene.insets import Insets
 from simulator.window.scene.load_view import Poser, bodies_of, items_of

@@ -9,7 +9,7 @@ import pytest
 
 from simulator.attempt import Attempt
 from simulator.engine.commands import FUNCTIONS, STILL
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.recording.settings import Settings
 from simulator.window.hands.bindings import STOP_KEY, Seat
 from simulator.window.hands.gamepads import Gamepad, PadKeys, layout_of, seat_of_each

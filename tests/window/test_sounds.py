@@ -6,7 +6,7 @@ import numpy as np
 import pygame
 import pytest
 
-from simulator.window.kit.thresholds import Level
+from simulator.window.kit.levels import Level
 from simulator.window.shell.lift import Choice
 from simulator.window.shell.sounds import HUM_PARTS, HUM_S, RATE_HZ, TONES, Sounds, hum, share_of_work, wave
 from tests.window.sample import calm_readings, sample_description

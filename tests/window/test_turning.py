@@ -14,9 +14,9 @@ from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
 from simulator.window.hands.bindings import Labels
 from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.levels import Level
 from simulator.window.kit.regions import SCENE
 from simulator.window.kit.seen import layout_of, seen_of
-from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.alerts import Watched, look, watch_list
 from simulator.window.readouts.coach_words import at_rest
 from simulator.window.readouts.readouts import Readouts

@@ -16,11 +16,11 @@ from simulator.recording.settings import Settings
 from simulator.scenario.measures import TONNE_N
 from simulator.scenario.reader import load
 from simulator.window.kit.canvas import Canvas
-from simulator.window.kit.thresholds import Level
+from simulator.window.kit.levels import Level
 from simulator.window.readouts.weighing_panel import weigh_look
 from simulator.window.scene.weight_marks import weight_marks
 from simulator.window.screens.drive import DriveScreen
-from simulator.window.screens.weighing import AnswerCard, RecheckCard
+from simulator.window.screens.weigh_cards import AnswerCard, RecheckCard
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice
 from simulator.words import say

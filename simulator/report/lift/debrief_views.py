@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 from matplotlib.axes import Axes
 
-from simulator.mechanics.trailer import body, rotation, turned
+from simulator.mechanics.trailer_body import body, rotation, turned
 from simulator.plan.picture import hull
 from simulator.readings import LoadReadings
 from simulator.recording.recorded import minutes

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import inf
 from typing import NamedTuple
 
-from simulator.mechanics.trailer import Vector, lying, part_corners, rotation, stated_cg_m, turned
+from simulator.mechanics.trailer_body import Vector, lying, part_corners, rotation, stated_cg_m, turned
 from simulator.readings import LoadReadings
 from simulator.recording.recorded import Recording
 from simulator.scenario.description import Description

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from simulator.window.kit.canvas import Canvas, Weight
 from simulator.window.kit.icons import icon
+from simulator.window.kit.levels import Level, Marked
 from simulator.window.kit.measures_shown import DEGREE, NONE, Shown
 from simulator.window.kit.palette import INK, INK_2, PANEL, RULE, STEEL_DARK, WASH, Color
-from simulator.window.kit.thresholds import Level, Marked
 from simulator.words import say
 
 

@@ -6,12 +6,12 @@ from typing import NamedTuple
 
 from simulator.window.kit.canvas import Canvas, Weight
 from simulator.window.kit.icons import badge, icon
+from simulator.window.kit.levels import Level, Marked
 from simulator.window.kit.measures_shown import NONE
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, RULE, SIDES, STOP, WASH
 from simulator.window.kit.pieces import draw_level, draw_marked, draw_pill, draw_value, value_width
 from simulator.window.kit.regions import CLEARANCE, LOAD_TABLE, Region
 from simulator.window.kit.seen import SeenUnit
-from simulator.window.kit.thresholds import Level, Marked
 from simulator.window.readouts.looks import PanelLook, PartLook, TableLook
 from simulator.words import say
 

@@ -12,20 +12,20 @@ from simulator.scenario.rig import rig_of
 from simulator.window.hands.bindings import Labels
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import DRIVE_KEYS, DRIVE_KEYS_ALONE, draw_caution_line
+from simulator.window.kit.levels import Level, Marked
 from simulator.window.kit.measures_shown import NONE, Shown, System, clock
 from simulator.window.kit.regions import Region, parts_as_seen
 from simulator.window.kit.seen import SeenUnit, layout_of, seen_of
-from simulator.window.kit.thresholds import Level, Marked
 from simulator.window.readouts import looks
-from simulator.window.readouts.advice import Advice, advise
 from simulator.window.readouts.alert_words import AlertLook, alert_look, as_seen
 from simulator.window.readouts.alerts import Watched, look, watch_list
 from simulator.window.readouts.coach_strip import CoachLook, draw_coach_strip
 from simulator.window.readouts.coach_words import Situation, call
 from simulator.window.readouts.drill_alerts import DrillAlert, stand
+from simulator.window.readouts.fix_chips import Advice, advise
 from simulator.window.readouts.load_near_units import LoadNearUnits, judged
 from simulator.window.readouts.panels import draw_clearance_strip, draw_load_table, draw_unit_panel
-from simulator.window.readouts.standing import Standing
+from simulator.window.readouts.resting_floats import Standing
 from simulator.window.readouts.steady import Steady
 from simulator.window.readouts.turning import GaugeLook, Turning, gauge_look, line_rows, strip_look
 from simulator.window.readouts.turning_panels import TurnPanelLook, TurnStripLook, draw_turn_panel, draw_turn_strip

@@ -17,15 +17,15 @@ from simulator.mechanics.end_turns import (
     next_corner_rad,
     way,
 )
-from simulator.mechanics.trailer import Vector
+from simulator.mechanics.trailer_body import Vector
 from simulator.readings import LineReadings, Readings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import RigLine, RigUnit, rig_of
 from simulator.window.hands.bindings import Labels, find_binding, seat_of
 from simulator.window.kit import measures_shown as shown
+from simulator.window.kit.levels import Level, Marked, Threshold
 from simulator.window.kit.measures_shown import Shown, System
 from simulator.window.kit.seen import Seen, SeenUnit, seen_of
-from simulator.window.kit.thresholds import Level, Marked, Threshold
 from simulator.window.readouts.alerts import Watched
 from simulator.words import say
 

@@ -7,11 +7,11 @@ from typing import NamedTuple
 
 from simulator.window.kit.canvas import Canvas, Spot
 from simulator.window.kit.icons import badge, icon
+from simulator.window.kit.levels import Level, Marked
 from simulator.window.kit.palette import CAUTION_TINT, INK, INK_2, INK_3, PANEL, RULE, SIDES, STOP
 from simulator.window.kit.pieces import draw_key, draw_level, draw_marked, draw_value, key_width, value_width
 from simulator.window.kit.regions import CLEARANCE, SCENE, Region
 from simulator.window.kit.seen import SeenUnit
-from simulator.window.kit.thresholds import Level, Marked
 from simulator.window.readouts.looks import PanelLook
 from simulator.window.readouts.panels import draw_boom_row, draw_capacity_rows, draw_panel_head
 from simulator.window.readouts.turning import Column, GaugeLook, LineRow, Needle

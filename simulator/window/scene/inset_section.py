@@ -9,7 +9,7 @@ import numpy as np
 
 from simulator.mechanics.end_turns import LineWay, in_load_axes, line_ways
 from simulator.mechanics.ground import ground, height_m
-from simulator.mechanics.trailer import part_corners, rotation, turned
+from simulator.mechanics.trailer_body import part_corners, rotation, turned
 from simulator.readings import LineReadings, LoadReadings, Readings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import RigLine, RigUnit, rig_of

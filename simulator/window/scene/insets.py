@@ -6,14 +6,14 @@ from math import cos, sin
 
 from simulator.readings import Readings
 from simulator.scenario.description import Description
-from simulator.window.kit import thresholds
+from simulator.window.kit import levels
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.icons import arrow_turn, icon
+from simulator.window.kit.levels import Level, Marked
 from simulator.window.kit.measures_shown import System, length, number
 from simulator.window.kit.palette import INK, INK_2, PANEL
 from simulator.window.kit.pieces import draw_marked
 from simulator.window.kit.regions import Region, screen_sign
-from simulator.window.kit.thresholds import Level, Marked
 from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.inset_section import SectionView
 from simulator.window.scene.inset_side import SideInset
@@ -29,7 +29,7 @@ class Figures:
     """The two footers' values, let out ten times a second so that they can be read."""
 
     def __init__(self, description: Description, system: System) -> None:
-        self._lane = thresholds.lane(description.limits)
+        self._lane = levels.lane(description.limits)
         self._system: System = system
         self._time_s: float | None = None
         self.to_ground = Marked(length(0.0, system))

@@ -18,7 +18,7 @@ from simulator.window.kit.pieces import draw_key, draw_row
 from simulator.window.kit.regions import COACH
 from simulator.window.kit.seen import Seen
 from simulator.window.review.lift_extremes import LiftExtremes
-from simulator.window.screens.driven import Driven
+from simulator.window.screens.drive_protocol import Driven
 from simulator.window.screens.instructor import InstructorPanel
 from simulator.window.screens.keys_and_marks import KeysScreen
 from simulator.window.screens.screen import BACK, ENTER_KEYS, STAY, Go, Spots, StillScreen, to_start

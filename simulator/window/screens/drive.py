@@ -11,17 +11,17 @@ import pygame
 
 from simulator.attempt import Attempt, Operator
 from simulator.recording.counted import Sampled
-from simulator.recording.reader import BrokenRecording
+from simulator.recording.lift_file import BrokenRecording
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
 from simulator.window.hands.bindings import Seat, seat_of, seats_of
 from simulator.window.hands.gamepads import find_gamepads
 from simulator.window.hands.seats import Seats
 from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.levels import Level
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.regions import CAUTION_LINE, COACH, screen_sign
 from simulator.window.kit.seen import seen_of
-from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.notice import Notice
 from simulator.window.readouts.prompt_cards import PromptCards
 from simulator.window.readouts.readouts import Readouts
@@ -36,7 +36,7 @@ from simulator.window.screens.drive_words import STILL_MOVING_S, prompt_cards_of
 from simulator.window.screens.lift_picture import LiftPicture
 from simulator.window.screens.screen import STAY, Cover, Go, Screen, Shell, to_debrief, to_start
 from simulator.window.screens.sentences import broken_screen
-from simulator.window.screens.weighing import Weighing
+from simulator.window.screens.weigh_cards import Weighing
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Begin, Choice, Lift, begin_attempt, partners, people, turns_it_over, unit_moves
 from simulator.window.shell.pace import Pace

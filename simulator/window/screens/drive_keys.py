@@ -11,8 +11,8 @@ from simulator.window.hands.bindings import CREEP, SEATS, STOP_KEY, WHY_KEY, Sea
 from simulator.window.hands.gamepads import Gamepad, Pad
 from simulator.window.readouts.stop_band import SeatHears, StopLook
 from simulator.window.screens.cards import PauseCard, instructor_of, keys_of
-from simulator.window.screens.driven import Driven
-from simulator.window.screens.weighing import AnswerCard, RecheckCard
+from simulator.window.screens.drive_protocol import Driven
+from simulator.window.screens.weigh_cards import AnswerCard, RecheckCard
 from simulator.words import say
 
 HEARD_KEYS: dict[Seat, str] = {"left": "stop.left_slow", "right": "stop.right_slow"}

@@ -13,6 +13,7 @@ from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas, Spot
 from simulator.window.kit.head_foot import draw_caution_line, is_back
 from simulator.window.kit.icons import badge, icon
+from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import (
     INK,
     INK_2,
@@ -29,7 +30,6 @@ from simulator.window.kit.palette import (
 )
 from simulator.window.kit.pieces import draw_key, lines_of
 from simulator.window.kit.seen import Seen, seen_in
-from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.outrigger_board import loose_tile
 from simulator.window.readouts.rose import LineDot, RoseLook, draw_rose
 from simulator.window.screens.screen import BACK, STAY, Go, StillScreen

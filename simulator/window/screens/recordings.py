@@ -7,8 +7,8 @@ from time import perf_counter
 
 import pygame
 
+from simulator.recording.lift_file import BrokenRecording, read
 from simulator.recording.listing import Entry, Listing
-from simulator.recording.reader import BrokenRecording, read
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_back, draw_caution_line, draw_head, is_back

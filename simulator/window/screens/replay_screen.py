@@ -9,10 +9,10 @@ import pygame
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.icons import icon
+from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import INK, PANEL, STEEL_DARK
 from simulator.window.kit.pieces import draw_flat_key
 from simulator.window.kit.regions import CAUTION_LINE, SCENE
-from simulator.window.kit.thresholds import Level
 from simulator.window.review.chart_view import draw_flag
 from simulator.window.review.looking_back import LookBack, Replayed
 from simulator.window.review.moments import at_or_before, moments

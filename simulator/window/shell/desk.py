@@ -11,9 +11,9 @@ from typing import Any
 from simulator.attempt import Attempt
 from simulator.recording.head import Parent
 from simulator.recording.keep import start_recording
+from simulator.recording.recorder import Recorder
 from simulator.recording.seconds import Second
 from simulator.recording.settings import Settings, read_settings, settings_path, write_settings
-from simulator.recording.writer import Recorder
 from simulator.scenario.description import Description
 from simulator.window.kit.measures_shown import clock
 from simulator.window.kit.seen import seen_of

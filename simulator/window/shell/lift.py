@@ -6,12 +6,12 @@ from collections.abc import Callable
 from typing import Literal, NamedTuple, Protocol
 
 from simulator.attempt import Attempt, Operator
-from simulator.drill.amounts import retold
 from simulator.drill.clumsy import operator_of
 from simulator.drill.instruction import Instruction
 from simulator.drill.judge import Loss, worst_said
 from simulator.drill.partner import STAGES, Partner
 from simulator.drill.session import Caution, Session
+from simulator.drill.spoken_amounts import retold
 from simulator.engine.commands import Commands
 from simulator.events import Happening
 from simulator.readings import Readings
@@ -19,7 +19,7 @@ from simulator.scenario.description import Description
 from simulator.window.hands.bindings import Seat, seat_of, seats_of
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import Seen, SeenUnit, seen_of
-from simulator.window.readouts.event_words import event_text
+from simulator.window.readouts.event_texts import event_text
 from simulator.words import known, say
 
 Who = Literal["two", "left", "right", "demo"]

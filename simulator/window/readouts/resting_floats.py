@@ -12,8 +12,8 @@ from simulator.readings import LineReadings, Readings
 from simulator.scenario.description import Description, Limits
 from simulator.scenario.rig import rig_of
 from simulator.scenario.unit import Unit
-from simulator.window.readouts.advice import Allowed
 from simulator.window.readouts.alerts import FourNewtons, RestingLoads
+from simulator.window.readouts.fix_chips import Allowed
 
 
 class Burden(NamedTuple):

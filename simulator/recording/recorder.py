@@ -30,7 +30,7 @@ from simulator.recording.telemetry import row
 from simulator.recording.whole_numbers import places, to_whole
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 
 Begin = Callable[[bytes], BinaryIO]
 """Makes a new file that is never seen without its first bytes."""

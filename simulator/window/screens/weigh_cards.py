@@ -18,11 +18,11 @@ from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_caution_line
 from simulator.window.kit.icons import icon
+from simulator.window.kit.levels import Level
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.palette import INK, INK_2, PANEL, RULE
 from simulator.window.kit.pieces import draw_level, draw_row, lines_of
 from simulator.window.kit.regions import screen_sign
-from simulator.window.kit.thresholds import Level
 from simulator.window.protocols import Recheck, Rechecked
 from simulator.window.readouts.weighing_panel import LEVELS, WeighLook, as_seen, weigh_look
 from simulator.window.screens.screen import BACK, STAY, Go, StillScreen

@@ -11,7 +11,7 @@ from simulator.window.readouts.readouts import Readouts
 from simulator.window.review.lift_extremes import LiftExtremes
 from simulator.window.scene.camera import Camera
 from simulator.window.screens.screen import Cover, Go
-from simulator.window.screens.weighing import Weighing
+from simulator.window.screens.weigh_cards import Weighing
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice, Lift
 from simulator.window.shell.pace import Pace
