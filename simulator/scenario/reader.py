@@ -14,11 +14,10 @@ from simulator.scenario.checks import check
 from simulator.scenario.description import Description
 from simulator.scenario.faults import NOTHING, BrokenScenario, Fault, cut, listed, one_line, shown
 from simulator.scenario.kept_pieces import with_kept
-from simulator.scenario.older import is_older, newer, older_words, respelled
+from simulator.scenario.older import is_older, newer, older_words, respelled, with_told
 from simulator.scenario.rig import MOST_LINES, NOSE, TAIL
-from simulator.scenario.soils import SOILS
+from simulator.scenario.site import SOILS
 from simulator.scenario.tables import FAILED, Layer, Notes, read_table
-from simulator.scenario.told import with_told
 from simulator.scenario.toml_size import too_much
 from simulator.scenario.unit import Hoist, Line, Unit
 

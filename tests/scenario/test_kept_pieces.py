@@ -14,7 +14,7 @@ from simulator.scenario.chart_text import Chart, read_chart
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.kept_pieces import BrokenPiece, checked, find, kept, parse_piece
 from simulator.scenario.reader import parse_text
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 
 FOOT_M, POUND_KG, G = 0.3048, 0.45359237, 9.80665
 MORE = [(21, 14), (24, 12), (26, 16), (28, 13), (30, 15), (32, 11), (34, 18), (36, 10), (40, 12), (42, 14)]
