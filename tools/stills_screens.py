@@ -8,19 +8,24 @@ from tempfile import NamedTemporaryFile
 
 import pygame
 
+from simulator.cli.layout_answers import Bench
 from simulator.cli.window_answers import check_lift, tell_lift
 from simulator.places import find_scenario
 from simulator.recording.keep import list_recordings
 from simulator.recording.lift_file import read
+from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.window.hands.bindings import BINDINGS, Labels
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.pieces import draw_progress
+from simulator.window.layout.sheet import Sheet
+from simulator.window.layout.work import Work
 from simulator.window.review.looking_back import LookBack
 from simulator.window.screens.debrief_screen import DebriefScreen
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.keys_and_marks import KeysScreen
+from simulator.window.screens.layout_screen import LayoutScreen
 from simulator.window.screens.recordings import RecordingsScreen
 from simulator.window.screens.replay_screen import ReplayScreen
 from simulator.window.screens.screen import Screen
@@ -42,6 +47,7 @@ def desk_for(system: System) -> Desk:
     """Settings that are kept nowhere, with these units."""
     desk = Desk()
     desk.change(units=system)
+    desk.lay = Bench
     return desk
 
 
@@ -69,6 +75,8 @@ def _screens(desk: Desk, folder: Path) -> dict[str, Callable[[], Screen]]:
         "start": lambda: StartScreen(offers, desk, check=check_lift),
         "start-last": lambda: StartScreen(offers, desk, chosen=last, check=check_lift),
         "faults": _broken,
+        "layout": lambda: _laid_out(desk, Bench(units).settled(lifts[-1])),
+        "layout-new": lambda: _laid_out(desk, Bench(units).new(), half="53 lb"),
         "check": lambda: check_screen(lifts[-1], check_lift, units),
         "settings": lambda: SettingsScreen(desk),
         "keys": lambda: KeysScreen(lifts[0], labels=Labels(), is_paused=True),
@@ -81,6 +89,17 @@ def _screens(desk: Desk, folder: Path) -> dict[str, Callable[[], Screen]]:
         "debrief": lambda: DebriefScreen(back),
         "replay": lambda: ReplayScreen(back, desk, at_s=0.6 * back.recording.length_s),
     }
+
+
+def _laid_out(desk: Desk, lift: Description, *, half: str = "") -> Screen:
+    """The layout screen with its worst row chosen; with a text that its length is not."""
+    bench = Bench(desk.settings.units)
+    work = Work(Sheet(lift, system=desk.settings.units, settle=bench.settled), bench)
+    work.go_on(0.0)
+    work.look_at_row(0)
+    if half:
+        work.sheet.type("length", half)
+    return LayoutScreen(work, desk)
 
 
 def _broken() -> Screen:
