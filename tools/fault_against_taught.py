@@ -22,7 +22,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from simulator.drill.ways import FAULTS, SKILLS
 from simulator.places import shipped_drills
-from simulator.rehearsal.driven import Row
+from simulator.rehearsal.driven import DrawRow
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.script import rehearse
@@ -56,7 +56,7 @@ def at_rate(drill: Path, rate: int) -> Description:
     return replace(lift, engine=engine, trailer=replace(lift.trailer, hidden_cg_m=(0.0, 0.0, 0.0)))
 
 
-def rehearsed(given: argparse.Namespace, drill: Path, name: str, ways: list[list[str]]) -> tuple[Row, ...]:
+def rehearsed(given: argparse.Namespace, drill: Path, name: str, ways: list[list[str]]) -> tuple[DrawRow, ...]:
     """The draws of a drill, each unit driven in one way; those of one number have one load."""
     keep_in = None if given.keep_in is None else given.keep_in / f"{drill.stem}-{name.replace(' ', '-')}"
     return rehearse(
@@ -92,14 +92,14 @@ class Judged(NamedTuple):
     named: str
 
 
-def judged(way: str, unit: str, one: Row, taught: Row) -> Judged:
+def judged(way: str, unit: str, one: DrawRow, taught: DrawRow) -> Judged:
     """A faulty attempt beside the taught one on the same load."""
     kind, by = one.cause
     is_right = kind in RIGHT[way] and by in ("", unit)
     return Judged(taught.points > one.points, one.is_good, is_right, by not in ("", unit), kind or "nothing")
 
 
-def pairs(given: argparse.Namespace, drill: Path, taught: tuple[Row, ...]) -> Iterator[tuple[str, Judged]]:
+def pairs(given: argparse.Namespace, drill: Path, taught: tuple[DrawRow, ...]) -> Iterator[tuple[str, Judged]]:
     """Every fault that can show in a drill, in every seat, each draw printed."""
     lift = load(drill)
     works = {step.work for step in lift.drill.steps} if lift.drill else set()
@@ -116,7 +116,7 @@ def pairs(given: argparse.Namespace, drill: Path, taught: tuple[Row, ...]) -> It
                 yield way, found
 
 
-def said(drill: Path, way: str, row: Row) -> str:
+def said(drill: Path, way: str, row: DrawRow) -> str:
     """One attempt in a line."""
     return f"{drill.stem:<13}{way:<20}{row.number:>4} {row.points:5.1f} {'pass' * row.is_good:<5}"
 
@@ -137,7 +137,7 @@ def main() -> int:
         given.keep_in.mkdir(exist_ok=True)
     if given.skills:
         return compare_skills(given)
-    able: list[Row] = []
+    able: list[DrawRow] = []
     rows: dict[str, list[Judged]] = {}
     for drill in drills(given):
         taught = rehearsed(given, drill, "taught", [["able"]] * len(load(drill).units))
