@@ -132,6 +132,10 @@ class GroundPush(NamedTuple):
 CLEAR = GroundPush(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ())
 
 
+CARGO = 15
+"""Numbers of a cargo that moves."""
+
+
 class State(NamedTuple):
     """The world after a step."""
 
@@ -143,9 +147,12 @@ class State(NamedTuple):
     motion: Motion
     ground: GroundPush = CLEAR
     other: tuple[float, float, float, float, float, float] = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
-    """Wind, bed hold and free liquid: force and moment about the CG."""
+    """Wind, bed hold and a cargo that moves: force and moment about the CG."""
     hold_at: Vector | None = None
     """Where the bed still holds the trailer."""
+    cargo: tuple[float, ...] = ()
+    """Of a cargo that moves, three numbers each: its surface's up and how fast that turns, its center and how fast it
+    moves, its push back. Nothing of a solid one."""
 
 
 def _numbers(value: object) -> Iterator[float]:
@@ -172,11 +179,13 @@ def state_from(plain: Any) -> State:
         ValueError: they are no state.
     """
     try:
-        step, booms, lines, motion, ground, other, hold_at = plain
+        step, booms, lines, motion, ground, other, hold_at, *cargo = plain
+        moves = _floats(cargo[0], CARGO) if cargo and cargo[0] else ()
         hold = None if hold_at is None else _floats(hold_at, 3)
         parts = tuple(map(_boom, booms)), tuple(map(_line, lines))
-        state = State(int(step), *parts, Motion(*_floats(motion, 18)), _ground(ground), _floats(other, 6), hold)
-        is_finite = all(isfinite(number) for number in _numbers((*state[:-1], hold or ())))
+        push = _ground(ground), _floats(other, 6)
+        state = State(int(step), *parts, Motion(*_floats(motion, 18)), *push, hold, moves)
+        is_finite = all(isfinite(number) for number in _numbers((*state[:-2], hold or (), moves)))
     except (TypeError, LookupError, OverflowError) as error:
         raise ValueError(f"no state: {error}") from error
     if not is_finite:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import atan, inf, radians
 from typing import NamedTuple
 
+from simulator.mechanics.cargo import resting_cg_m
 from simulator.mechanics.ground import ground
 from simulator.mechanics.lying import come_to_rest, friction_used, holding_pull
 from simulator.plan.findings import Amount, Change, Place, Reading
@@ -48,7 +50,8 @@ def lying_of(description: Description, load: Load) -> Lying:
     start, site = description.trailer.start, description.site
     frictions = site.contact.friction, site.road_contact.friction
     angles = start.pitch_rad, start.yaw_rad, start.roll_rad
-    rest = come_to_rest(ground(site), load.body, (start.x_m, start.y_m), angles, frictions)
+    body = replace(load.body, cg_m=resting_cg_m(load.trailer, load.body, start.pitch_rad, start.roll_rad))
+    rest = come_to_rest(ground(site), body, (start.x_m, start.y_m), angles, frictions)
     used = friction_used(rest)
     hold = 0.0 if used < STOP else holding_pull(rest, STOP) * load.weight_N
     least = min((one.friction for one in rest.bears), default=0.0)
