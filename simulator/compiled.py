@@ -24,10 +24,10 @@ GROUP = "slopepick__mypyc"
 ROOMS = (
     *(f"mechanics.{room}" for room in ("matrix", "four_floats", "unit_loads", "load_table", "ground", "lean")),
     *(f"mechanics.{room}" for room in ("hoist_line", "boom", "bearing", "tank")),
-    *(f"engine.{room}" for room in ("drives", "numbers", "moving", "booms", "lines", "stance", "contact")),
+    *(f"engine.{room}" for room in ("drives", "slung", "numbers", "moving", "booms", "round_load", "lines", "stance")),
     *(
         f"engine.{room}"
-        for room in ("loads_besides", "cargo", "motion", "stepping", "recent", "capture", "instruments")
+        for room in ("contact", "loads_besides", "cargo", "motion", "stepping", "recent", "capture", "instruments")
     ),
 )
 """All that a step and a set of readings run through, in the order of their imports."""

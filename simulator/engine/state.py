@@ -93,6 +93,16 @@ class LineState(NamedTuple):
     parted: bool
 
 
+class SlungState(NamedTuple):
+    """A line's sling on the load."""
+
+    place: int
+    """Of the line, in the rig's order."""
+    way: int
+    """The way round the load that it lies; -1: straight from the pick."""
+    laid_m: float
+
+
 class Motion(NamedTuple):
     """Pose of the true CG, its velocity, rates of the three angles, turning velocity and angular momentum (world)."""
 
@@ -150,6 +160,8 @@ class State(NamedTuple):
     """Wind, bed hold and a cargo that moves: force and moment about the CG."""
     hold_at: Vector | None = None
     """Where the bed still holds the trailer."""
+    slung: tuple[SlungState, ...] = ()
+    """Slings that may lie on the load."""
     cargo: tuple[float, ...] = ()
     """Of a cargo that moves, three numbers each: its surface's up and how fast that turns, its center and how fast it
     moves, its push back. Nothing of a solid one."""
@@ -179,13 +191,12 @@ def state_from(plain: Any) -> State:
         ValueError: they are no state.
     """
     try:
-        step, booms, lines, motion, ground, other, hold_at, *cargo = plain
-        moves = _floats(cargo[0], CARGO) if cargo and cargo[0] else ()
+        step, booms, lines, motion, ground, other, hold_at, *more = plain
         hold = None if hold_at is None else _floats(hold_at, 3)
         parts = tuple(map(_boom, booms)), tuple(map(_line, lines))
-        push = _ground(ground), _floats(other, 6)
-        state = State(int(step), *parts, Motion(*_floats(motion, 18)), *push, hold, moves)
-        is_finite = all(isfinite(number) for number in _numbers((*state[:-2], hold or (), moves)))
+        pushes = _ground(ground), _floats(other, 6)
+        state = State(int(step), *parts, Motion(*_floats(motion, 18)), *pushes, hold, *_more(*more))
+        is_finite = all(isfinite(number) for number in _numbers(state._replace(hold_at=hold or (0.0, 0.0, 0.0))))
     except (TypeError, LookupError, OverflowError) as error:
         raise ValueError(f"no state: {error}") from error
     if not is_finite:
@@ -216,6 +227,11 @@ def _stance(plain: Any) -> Stance:
     to, give, floats, least, *shares, tipping, used, sunk = plain
     shown = int(least), *_floats(shares, 3), bool(tipping), _floats(used, 3)
     return Stance._make((_floats(to, 3), float(give), _floats(floats, 4), *shown, _floats(sunk, 4)))
+
+
+def _more(slung: Any = (), cargo: Any = ()) -> tuple[tuple[SlungState, ...], tuple[float, ...]]:
+    slings = tuple(SlungState(int(place), int(way), float(laid)) for place, way, laid in slung)
+    return slings, _floats(cargo, CARGO) if cargo else ()
 
 
 def _ground(plain: Any) -> GroundPush:

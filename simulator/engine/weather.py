@@ -9,7 +9,7 @@ from simulator.engine.loads_besides import OtherNumbers
 from simulator.engine.numbers import BULK, LIQUID, SOLID, CargoNumbers
 from simulator.mechanics.cargo import tank_of, upright
 from simulator.mechanics.matrix import Vector
-from simulator.mechanics.trailer import Body
+from simulator.mechanics.trailer_body import Body
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.site import BedHold, Wind
 from simulator.scenario.trailer import Trailer

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from simulator.mechanics.matrix import Vector, rotation, turned_back
 from simulator.mechanics.tank import center_m, slumped
-from simulator.mechanics.trailer import Body, lying, stated_cg_m, stated_mass_kg
+from simulator.mechanics.trailer_body import Body, lying, stated_cg_m, stated_mass_kg
 from simulator.scenario.trailer import Trailer
 
 TURN_OVER_RAD = pi

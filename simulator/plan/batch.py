@@ -10,15 +10,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simulator.mechanics.bearing import LEAST_SET_BACK_M, run_of_line_m
-from simulator.mechanics.cargo import resting_cg_m
-from simulator.mechanics.clearance.scene import Pose
 from simulator.mechanics.drum import stall_table
 from simulator.mechanics.footing import Load as FrameLoad
 from simulator.mechanics.footing import own_load_many, pull_load, together
 from simulator.mechanics.ground import bed_at, ground, height_m, level_along
 from simulator.mechanics.outriggers import solve_many
 from simulator.mechanics.rating import TIPPING_SHARE, rated_load_many, tipping_load_many
-from simulator.mechanics.trailer import rotation, turned
+from simulator.mechanics.trailer_body import rotation, turned
 from simulator.mechanics.wind import wind_at_mps
 from simulator.plan.hanging import Load, load_of, wind_force_N
 from simulator.plan.judged_station import StationCheck
@@ -165,21 +163,12 @@ def _pulls(batch: Batch, unknowns: Unknowns, end: int) -> _Pulls:
 
 
 def _share(batch: Batch, station: Station, unknowns: Unknowns, end: int) -> Array:
-    """Share of the weight on a line, the center of gravity moved; a cargo that runs shifts more mass by less."""
+    """Share of the weight on a line, the center of gravity moved; a cargo that runs weighs its part of any weight."""
     pitch = station.pose.pitch_rad
     span = (station.hooks_m[1][0] - station.hooks_m[0][0]) / cos(station.pose.yaw_rad)
     moved = unknowns.cg_shift_m * cos(pitch) / span
-    liquid = _cargo_share(batch, station.pose, span) * (batch.load.body.mass_kg / unknowns.mass_kg - 1.0)
     way = 1.0 if end == 1 else -1.0
-    return np.asarray(station.shares[end] + way * (moved + liquid))
-
-
-def _cargo_share(batch: Batch, pose: Pose, span_m: float) -> float:
-    """Part of the weight that a cargo's run along the load takes from one line to the other."""
-    body, trailer = batch.load.body, batch.load.trailer
-    moved = resting_cg_m(trailer, body, pose.pitch_rad, pose.roll_rad)
-    x, y, z = (after - home for after, home in zip(moved, body.cg_m, strict=True))
-    return turned(rotation(pose.pitch_rad, 0.0, pose.roll_rad), (x, y, z))[0] / span_m
+    return np.asarray(station.shares[end] + way * moved)
 
 
 def _unit_used(batch: Batch, unknowns: Unknowns, end: int, drop_m: Array) -> Array:

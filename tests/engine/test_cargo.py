@@ -15,7 +15,7 @@ from simulator.engine.simulation import Simulation
 from simulator.engine.state import state_from, state_hash
 from simulator.mechanics.cargo import cg_run_m
 from simulator.mechanics.tank import sloshing_radps
-from simulator.mechanics.trailer import rotation
+from simulator.mechanics.trailer_body import rotation
 from simulator.plan.hanging import hang, load_of
 from simulator.scenario.trailer import Cargo, Trailer
 from simulator.scenario.unit import Unit
@@ -85,7 +85,8 @@ def test_it_sloshes_at_the_frequency_of_its_waves(across: bool) -> None:
 
 
 def test_a_swaying_tank_keeps_its_slosh_undamped_and_loses_it_damped() -> None:
-    """Two minutes after a push: undamped the surface tilts as far as at first, to a tenth; with 5 % of critical less than half of it."""
+    """Two minutes after a push: undamped the surface tilts as far as at first, to a tenth;
+    with 5 % of critical less than half of it."""
     least = {}
     for damping in (0.0, 0.05):
         simulation = hanging(loaded(slosh_damping_ratio=damping))

@@ -245,6 +245,6 @@ def test_a_free_liquid_of_then_is_a_tank_partly_filled() -> None:
     said = "size = [9.0, 2.4, 1.5]"
     assert said in text
     then = text.replace(said, f"{said}\nfree_surface_length = 6.0\nfree_surface_depth = 1.2")
-    cargo = from_text(then, "then.toml").trailer.cargo
+    cargo = parse_text(then, "then.toml").trailer.cargo
     assert (cargo.kind, cargo.size_m) == ("liquid", (6.0, 2.4, 1.5))
     assert cargo.size_m[2] * cargo.fill == pytest.approx(1.2)
