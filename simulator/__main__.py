@@ -95,6 +95,7 @@ def build_parser() -> argparse.ArgumentParser:
     """The command line."""
     from simulator.cli.debriefing import add_recording_commands
     from simulator.cli.driving import add_lift_commands
+    from simulator.cli.kept import add_kept_commands
     from simulator.cli.planning.options import add_commands
     from simulator.cli.rehearsing import add_rehearse_command
     from simulator.files.terminal import Parser
@@ -109,6 +110,7 @@ def build_parser() -> argparse.ArgumentParser:
     validate.add_argument("files", nargs="+", metavar="FILE", help="a file, or a shipped scenario's name")
     commands.add_parser("readings", help="print the table of readings: symbol, unit, decimals, meaning and sign")
     add_commands(commands)
+    add_kept_commands(commands)
     add_rehearse_command(commands)
     add_recording_commands(commands)
     return parser
@@ -217,6 +219,13 @@ def keep(given: argparse.Namespace) -> int:
     return run_recording_command(given, _caution())
 
 
+def kept(given: argparse.Namespace) -> int:
+    """Whatever is asked of units and trailers that have files of their own."""
+    from simulator.cli.kept import run_kept_command
+
+    return run_kept_command(given)
+
+
 def commands() -> dict[str, Callable[[argparse.Namespace], int]]:
     """Every command by its name, and who answers it."""
     from simulator.cli.debriefing import RECORDING_COMMANDS
@@ -229,6 +238,8 @@ def commands() -> dict[str, Callable[[argparse.Namespace], int]]:
         **dict.fromkeys(LIFT_COMMANDS, lift),
         **dict.fromkeys(PLANNING, plan),
         "rehearse": rehearse,
+        "units": kept,
+        "trailers": kept,
         **dict.fromkeys(RECORDING_COMMANDS, keep),
     }
 

@@ -120,7 +120,7 @@ OPEN_TO_ALL = ("files",)
 
 OPENERS = {"open", "read_text", "read_bytes", "write_text", "write_bytes", "savetxt", "loadtxt", "fdopen"}
 CLOCKS = {"now", "utcnow", "today"}
-MAY_ASK_THE_TIME = ("window/*", "cli/driving.py")
+MAY_ASK_THE_TIME = ("window/*", "cli/kept.py", "cli/driving.py")
 SEEDED = {"Random", "default_rng", "Generator", "PCG64", "SeedSequence"}
 
 WORDS: dict[str, str] = {

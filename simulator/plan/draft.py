@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from simulator.mechanics.boom import boom_pose
 from simulator.mechanics.hoist_line import rope_for_m
-from simulator.plan.draft_numbers import (
+from simulator.plan.draft_text import (
     AXLES_AT,
     AXLES_HIGH_SHARE,
     FLOOR_SHARE,
@@ -19,8 +19,10 @@ from simulator.plan.draft_numbers import (
     SPARE_M,
     Body,
     StartPose,
+    Words,
+    depth_words,
+    scenario_text,
 )
-from simulator.plan.draft_text import Words, depth_words, scenario_text
 from simulator.plan.hanging import load_of
 from simulator.plan.lying_rules import lies
 from simulator.plan.questions import QUESTIONS, Answer

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from simulator.scenario.measures import (
     Angle,
@@ -19,6 +19,17 @@ from simulator.scenario.measures import (
     Stiffness,
     WindSpeed,
 )
+
+SOILS: dict[str, dict[str, Any]] = {
+    "crystalline bedrock": {"allowable_bearing": 574.6e3, "steepest_angle": 1.5707963},
+    "sedimentary rock": {"allowable_bearing": 191.5e3, "steepest_angle": 1.5707963},
+    "sandy gravel": {"allowable_bearing": 143.6e3, "steepest_angle": 0.5880026},
+    "sand": {"allowable_bearing": 95.8e3, "steepest_angle": 0.5880026},
+    "clay": {"allowable_bearing": 71.8e3, "steepest_angle": 0.5880026},
+    "fill": {"allowable_bearing": 23.94e3, "steepest_angle": 0.5880026},
+}
+"""Keys and values as in a scenario file, SI."""
+
 
 Point = tuple[Meters, Meters]
 

@@ -135,6 +135,8 @@ class Rating:
     """Mark for a lift by two machines (75 %: ASME P30.1, BS 7121-3 practice, from memory)."""
     tipping_share: Annotated[float, Measure("1", 0.05, 1.0)] = 0.85
     """Rated load as a share of tipping load (29 CFR 1910.180(c)(1); SAE J765)."""
+    entered: str | None = None
+    """As entered from the maker's chart: when and by whom. Such a table may have holes, 0 where it gives no load."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,6 +234,8 @@ class Unit:
     """Maker's: gust at the boom tip from which the load is reduced or the boom watched."""
     wind_stop_mps: WindSpeed | None = None
     """Maker's: gust at the boom tip from which the boom is not used."""
+    configuration: str | None = None
+    """How it is set up, by the name of its chart: outriggers, sector, counterweight. Its table is of this one."""
 
     @property
     def facing(self) -> float:

@@ -19,8 +19,9 @@ from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.measures_shown import System
 from simulator.window.protocols import Check, Recheck, Tell, nothing_told
 from simulator.window.review.looking_back import LookBack
-from simulator.window.screens.doors import DOORS
+from simulator.window.screens.debrief_screen import DebriefScreen
 from simulator.window.screens.drive import drive
+from simulator.window.screens.screen import Doors
 from simulator.window.screens.seat_check import sit_down
 from simulator.window.screens.start_screen import start
 from simulator.window.shell.desk import Desk, users_desk
@@ -29,6 +30,9 @@ from simulator.window.shell.lift import Begin, Choice, begin_attempt
 from simulator.window.shell.lifts_on_offer import shipped_lifts
 from simulator.window.shell.loop import Program
 from simulator.words import say
+
+DOORS = Doors(start, lambda back, at_s, fault: DebriefScreen(back, at_s=at_s, fault=fault))
+
 
 INTERRUPTED = 1
 """Exit code of a window that was closed by a signal."""
