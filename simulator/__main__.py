@@ -109,6 +109,8 @@ def build_parser() -> argparse.ArgumentParser:
     validate = commands.add_parser("validate", help="list every fault of scenario files")
     validate.add_argument("files", nargs="+", metavar="FILE", help="a file, or a shipped scenario's name")
     commands.add_parser("readings", help="print the table of readings: symbol, unit, decimals, meaning and sign")
+    keys = commands.add_parser("keys", help="every key of scenario files: meaning, unit, range, default, source")
+    keys.add_argument("words", nargs="*", metavar="WORD", help="only those with all these words")
     add_commands(commands)
     add_kept_commands(commands)
     add_rehearse_command(commands)
@@ -191,6 +193,19 @@ def readings(_: argparse.Namespace) -> int:
     return OK
 
 
+def keys(given: argparse.Namespace) -> int:
+    """The keys of scenario files."""
+    from simulator.files.terminal import complain, tell
+    from simulator.scenario.key_list import key_lines
+
+    lines = key_lines(" ".join(given.words))
+    if not lines:
+        complain(f'keys: given "{" ".join(given.words)}", allowed: words of a key or its meaning, such as: rope')
+        return BAD_INPUT
+    tell(*lines)
+    return OK
+
+
 def lift(given: argparse.Namespace) -> int:
     """Whatever moves a load."""
     from simulator.cli.driving import run_lift_command
@@ -235,6 +250,7 @@ def commands() -> dict[str, Callable[[argparse.Namespace], int]]:
     return {
         "validate": validate,
         "readings": readings,
+        "keys": keys,
         **dict.fromkeys(LIFT_COMMANDS, lift),
         **dict.fromkeys(PLANNING, plan),
         "rehearse": rehearse,
