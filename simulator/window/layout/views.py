@@ -37,7 +37,7 @@ from simulator.window.layout.pose import readings_at
 from simulator.window.scene.camera import Camera
 from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.inset_section import Framing, SectionView
-from simulator.window.scene.kept_pictures import Moving
+from simulator.window.scene.kept_pictures import KeptPictures
 from simulator.window.scene.side_view_ground import bed_line, draw_rail, say_kilovolt
 from simulator.words import say
 
@@ -116,7 +116,7 @@ class Pictures:
             self.camera.hold(held["ravine"])
         else:
             self.plan.scale *= PLAN_ROOM
-        self.moving: Moving = Moving(lift, before=before.moving if before else None)
+        self.moving: KeptPictures = KeptPictures(lift, before=before.moving if before else None)
 
     @property
     def frames(self) -> dict[View, Frame]:
