@@ -93,6 +93,9 @@ class Attempt:
         """Observers at rates of their own, each with its steps from one look to the next."""
         self._still = self._given = self._asked = still(self.rig)
         self._hands: list[Hands | None] = [None] * len(self.rig.units)
+        self._people: Commands | None = None
+        self._gave: list[Hands | None] = []
+        """What people and automatic operators gave when it was last asked for."""
         self.ask_every = self.every * self.description.engine.asked_every
         """Steps from one question to automatic operators to the next."""
         self._readings: Readings | None = None
@@ -264,12 +267,13 @@ class Attempt:
 
     def _give(self, people: Commands) -> None:
         """Whoever has a seat gives its commands; a stop order gives none."""
-        asked = people
-        if any(hands is not None for hands in self._hands):
-            asked = Commands(*(one if hands is None else hands for one, hands in zip(people, self._hands, strict=True)))
-        self._asked = asked
-        given = self._still if self.stopped else asked
-        if given != self._given:
+        if people is not self._people or self._hands is not self._gave:
+            self._people, self._gave, self._asked = people, self._hands, people
+            if any(hands is not None for hands in self._hands):
+                each = zip(people, self._hands, strict=True)
+                self._asked = Commands(*[one if hands is None else hands for one, hands in each])
+        given = self._still if self.stopped else self._asked
+        if given is not self._given and given != self._given:
             self._refuse_other_levers(given)
             self._changes.add(self.simulation.step_count, given)
             self._given = given

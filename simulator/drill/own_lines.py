@@ -17,12 +17,13 @@ SLACK_OUT_N = 4000.0
 
 def own_lines(now: Readings, of: RigUnit) -> tuple[LineReadings, ...]:
     """What is read of a unit's lines."""
-    return tuple(now.lines[line.place] for line in of.lines)
+    lines = now.lines
+    return tuple([lines[line.place] for line in of.lines])
 
 
 def all_bear(now: Readings, of: RigUnit) -> bool:
     """The slack is out of each of its lines."""
-    return all(line.hook_load_N > SLACK_OUT_N for line in own_lines(now, of))
+    return all([line.hook_load_N > SLACK_OUT_N for line in own_lines(now, of)])
 
 
 def plumb_tip_m(now: Readings, of: RigUnit) -> Vector:
@@ -118,4 +119,4 @@ def still(now: Readings, of: RigUnit) -> bool:
 
 def at_rest(now: Readings, of: RigUnit) -> bool:
     """True while none of its functions runs."""
-    return still(now, of) and all(abs(line.hoist_speed_mps) < 1e-3 for line in own_lines(now, of))
+    return still(now, of) and all([abs(line.hoist_speed_mps) < 1e-3 for line in own_lines(now, of)])

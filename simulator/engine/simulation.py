@@ -115,7 +115,7 @@ class Simulation:
     def _is_down(self) -> bool:
         """A unit does not stand any more."""
         moving = self.moving
-        return moving.is_tipping or any(max(unit.sunk_m) > DEEPEST_SUNK_M for unit in moving.units)
+        return moving.is_tipping or any([max(unit.sunk_m) > DEEPEST_SUNK_M for unit in moving.units])
 
     def _steps(self, count: int, *, with_lines: bool) -> int:
         """At most so many steps; how many were taken."""
@@ -132,7 +132,7 @@ class Simulation:
 
     def _ask(self, commands: Commands) -> None:
         """Levers to what is asked of each drive; hoists, telescope, elevation, slew, then those that move two lines."""
-        if commands == self._asked:
+        if commands is self._asked or commands == self._asked:
             return
         for hands, unit, rig in zip(commands, self.moving.units, self.model.rig.units, strict=True):
             own = len(unit.lines)
