@@ -75,6 +75,7 @@ class Attempt:
         """Steps from one set of readings to the next."""
         self.observers: list[Observer] = []
         self._changes = Given(self.rig)
+        self._levers = [len(unit.levers) for unit in self.rig.units]
         self.witnesses: list[Witness] = []
         self.events: list[Event] = []
         """Incidents, stop orders, an automatic operator's stages, and what others noted."""
@@ -230,22 +231,44 @@ class Attempt:
     def advance(self, commands: Commands, steps: int) -> None:
         """Go on by `steps` steps; `commands` are the people's, automatic operators give their own."""
         while steps > 0:
-            step = self.simulation.step_count
-            if step % self.every == 0 and steps < self.every:
-                _ = self.readings  # read off before it is left for a moment that is not at the steady rate
-            if step % self.ask_every == 0:
-                self._ask_operators()
-            self._give(commands)
-            count = min(steps, self.every - step % self.every)
-            for _, every in self.watchers:
-                count = min(count, every - step % every)
+            steps -= self._go_on(commands, steps)
+
+    def advance_to_end(self, commands: Commands, steps: int) -> None:
+        """The same, up to the very readings that end the lift."""
+        while steps > 0 and not self.ended:
+            steps -= self._go_on(commands, steps)
+
+    def _go_on(self, commands: Commands, most: int) -> int:
+        """Up to where somebody looks, at most so many steps; how many were taken."""
+        step = self.simulation.step_count
+        if step % self.every == 0 and most < self.every:
+            _ = self.readings  # read off before it is left for a moment that is not at the steady rate
+        if step % self.ask_every == 0:
+            self._ask_operators()
+        self._give(commands)
+        taken = count = min(most, self._looked_at(step) - step)
+        if count > self.every:
+            taken = self.world.step_watched(self._given, count - count % self.every)
+        else:
             self.world.step(self._given, count)
-            steps, step = steps - count, step + count
-            if step % self.every == 0:
-                self._look()
-            for observer, every in self.watchers:
-                if step % every == 0:
-                    observer(self.readings if step % self.every == 0 else self.world.read(self._gaps))
+        self._show(step + taken)
+        return taken
+
+    def _looked_at(self, step: int) -> int:
+        """The next step at which somebody looks; in bulk that need not be the next moment at the steady rate."""
+        rates = [self.every]
+        if self.in_bulk and step % self.every == 0 and not (self.session or self.observers or self.witnesses):
+            rates = [self.ask_every, self._look_every]
+        rates += [every for _, every in self.watchers]
+        return step + min([every - step % every for every in rates])
+
+    def _show(self, step: int) -> None:
+        """A step that somebody looks at, to whoever does."""
+        if step % self.every == 0:
+            self._look()
+        for observer, every in self.watchers:
+            if step % every == 0:
+                observer(self.readings if step % self.every == 0 else self.world.read(self._gaps))
 
     def _ask_operators(self) -> None:
         """Automatic operators look at the newest readings and move their hands."""
@@ -286,8 +309,7 @@ class Attempt:
         Raises:
             ValueError: another number of units than the lift has, or of values than a unit has levers.
         """
-        levers = [len(unit.levers) for unit in self.rig.units]
-        if [len(hands) for hands in given] != levers:
+        if [len(hands) for hands in given] != self._levers:
             names = "; ".join(", ".join(lever.name for lever in unit.levers) for unit in self.rig.units)
             raise ValueError(f"commands: given {list(map(list, given))}, allowed: one value a lever ({names})")
 

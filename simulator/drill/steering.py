@@ -64,17 +64,17 @@ def steer(unit: Unit, of: RigUnit, now: Readings, aim: Aim) -> Hands:
     telescope = _hand((out_mps + HAND_PER_S * (length_m - now_at.length_m)) / boom.telescope_speed_mps)
     elevation = _hand((up_radps + HAND_PER_S * (elevation_rad - now_at.elevation_rad)) / boom.elevation_speed_radps)
     slew = _hand((aside_radps + HAND_PER_S * (slew_rad - now_at.slew_rad)) / boom.slew_speed_radps)
-    return of.hands(**_hoists(unit, of, mine, aim), telescope=telescope, elevation=elevation, slew=slew)
+    hands = [*_hoists(unit, mine, aim), telescope, elevation, slew]  # in the order of its levers
+    return (*hands, *[0.0] * (len(of.levers) - len(hands)))
 
 
-def _hoists(unit: Unit, of: RigUnit, mine: UnitReadings, aim: Aim) -> dict[str, float]:
+def _hoists(unit: Unit, mine: UnitReadings, aim: Aim) -> list[float]:
     """The command of each of its winches."""
     more = aim.more_up_mps or (0.0,) * len(unit.lines)
-    levers = [lever.key for lever in of.levers if lever.function == "hoist"]
-    return {
-        key: _hand(_rope_mps(line.hoist, mine, aim.hook_up_mps + own) / line.hoist.speed_mps)
-        for key, line, own in zip(levers, unit.lines, more, strict=True)
-    }
+    return [
+        _hand(_rope_mps(line.hoist, mine, aim.hook_up_mps + own) / line.hoist.speed_mps)
+        for line, own in zip(unit.lines, more, strict=True)
+    ]
 
 
 def _rope_mps(hoist: Hoist, now: UnitReadings, up_mps: float) -> float:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from math import atan, atan2, dist, hypot, pi, sqrt, tan
-from typing import NamedTuple
 
+from simulator.engine.incidents import DEEPEST_SUNK_M, MOST_PITCH_RAD
 from simulator.engine.model import LineModel, Model, UnitModel
 from simulator.engine.moving import Moving
 from simulator.engine.recent import Recent
 from simulator.engine.state import LineState, State
+from simulator.engine.stepping import StepNumbers, steps
 from simulator.mechanics.boom import reach_m, tip_over
 from simulator.mechanics.ground import height_m
 from simulator.mechanics.hoist_line import head_room_m, rope_left_m
@@ -27,11 +28,15 @@ Pull = tuple[float, float, float, float]
 """A line's load and its direction."""
 
 
-class Recents(NamedTuple):
+class Recents:
     """What is averaged along and across."""
 
-    along: Recent
-    across: Recent
+    __slots__ = ("across", "along")
+
+    def __init__(self) -> None:
+        """Nothing seen yet."""
+        self.along: Recent = Recent()
+        self.across: Recent = Recent()
 
     def add(self, along: float, across: float, window: int) -> None:
         """Take a sample of both."""
@@ -51,10 +56,10 @@ class Instruments:
         self._model = model
         description = model.description
         self._per_s = description.engine.readings_per_s
-        self._of_lines = [Recents(Recent(), Recent()) for _ in model.lines]
-        self._of_sums = [Recents(Recent(), Recent()) for _ in model.units]
+        self._of_lines = [Recents() for _ in model.lines]
+        self._of_sums = [Recents() for _ in model.units]
         """Of units with more than one line."""
-        self._sways = Recents(Recent(), Recent())
+        self._sways = Recents()
         self._still = 0
         self.change(model)
         self._pads_y = max(u.floats.across_m + u.floats.pad_side_m / 2.0 for u in description.units)
@@ -269,6 +274,36 @@ class Instruments:
             and abs(motion.pitch) <= landing.attitude_rad
             and abs(motion.roll) <= landing.attitude_rad
         )
+
+
+def watched(instruments: Instruments, numbers: StepNumbers, moving: Moving, every: int, count: int) -> int:
+    """Steps in bulk, each moment at the steady rate watched but for the last, which is left to whoever asked.
+
+    Args:
+        instruments: that watch.
+        numbers: of the lift.
+        moving: changed in place, at a moment of the steady rate.
+        every: steps from one such moment to the next.
+        count: at most so many steps, a whole number of moments.
+
+    Returns:
+        How many were taken: fewer where something ends the lift, or the road carries as much of the load as of one
+        that has landed.
+    """
+    taken = 0
+    while True:
+        now = steps(numbers, moving, every)
+        taken += now
+        if taken >= count or now < every or ends(moving) or instruments.is_carried(moving):
+            return taken
+        instruments.watch(moving)
+
+
+def ends(moving: Moving) -> bool:
+    """By itself something ends the lift here: a unit does not stand, a rope has parted, the load stands on end."""
+    if moving.is_tipping or moving.is_parted or abs(moving.body.pitch) > MOST_PITCH_RAD:
+        return True
+    return any([max(unit.sunk_m) > DEEPEST_SUNK_M for unit in moving.units])
 
 
 def off_plumb_rad(line: LineState) -> Angles:
