@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import sin
 
-from simulator.mechanics.trailer import Vector, body
+from simulator.mechanics.trailer_body import Vector, body
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import hypot
 
 from simulator.drill.agreed_path import Agreement, middle
-from simulator.mechanics.trailer import Vector, rotation, turned
+from simulator.mechanics.trailer_body import Vector, rotation, turned
 from simulator.readings import LineReadings, Readings
 from simulator.scenario.rig import RigUnit
 

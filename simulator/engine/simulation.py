@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING
 from simulator.engine.capture import captured, move_to, restore
 from simulator.engine.commands import Commands, still
 from simulator.engine.incidents import DEEPEST_SUNK_M, Incident, fallen, on_end, parted
-from simulator.engine.instruments import Instruments, ends, watched
+from simulator.engine.instruments import Instruments
 from simulator.engine.lines import hang
 from simulator.engine.model import Model, build
 from simulator.engine.moving import Moving
 from simulator.engine.start import moving_parts, set_down
 from simulator.engine.state import Motion, State, state_hash
 from simulator.engine.stepping import steps, take_forces
+from simulator.engine.watching import ends, watched
 from simulator.mechanics.matrix import Vector, rotation, turned
 from simulator.scenario.description import Description
 from simulator.scenario.rig import BOOM_FUNCTIONS

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simulator.mechanics.ground import Ground, height_m, nearest
-from simulator.mechanics.trailer import Body, Vector, rotation, turned
+from simulator.mechanics.trailer_body import Body, Vector, rotation, turned
 
 Array = NDArray[np.float64]
 TOUCHES_M = 0.05

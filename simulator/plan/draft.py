@@ -20,13 +20,15 @@ from simulator.plan.draft_numbers import (
     Body,
     StartPose,
 )
-from simulator.plan.draft_text import depth_words, scenario_text
+from simulator.plan.draft_text import Words, depth_words, scenario_text
 from simulator.plan.hanging import load_of
-from simulator.plan.lying import lies
-from simulator.plan.questions import QUESTIONS, Answer, System
+from simulator.plan.lying_rules import lies
+from simulator.plan.questions import QUESTIONS, Answer
 from simulator.plan.spacing import THREE_QUARTERS
 from simulator.plan.stations import stations
+from simulator.scenario.asked_numbers import System
 from simulator.scenario.description import Description
+from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import parse_text
 
 
@@ -37,29 +39,44 @@ class Draft(NamedTuple):
     assumed: tuple[str, ...]
 
 
-def draft(given: dict[str, Answer], system: System = "metric") -> Draft:
+def draft(given: dict[str, Answer], system: System = "metric", notes: tuple[str, ...] = ()) -> Draft:
     """Write a scenario.
 
     Args:
         given: answers by key, SI; what is missing is assumed.
-        system: units that the title is in.
+        system: units that its numbers and title are in.
+        notes: what was meant by the numbers as they were typed, such as which ton.
 
     Raises:
         BrokenScenario: the numbers do not fit each other; with every fault.
     """
     numbers = complete(given)
-    assumed = tuple(question.key for question in QUESTIONS if question.key not in given)
+    assumed = tuple(one.key for one in QUESTIONS if one.key not in given and (not one.needs or numbers[one.needs]))
     trailer = body(numbers)
-    title = f"First draft: trailer {depth_words(float(numbers['depth']), system)} down"
+    words = Words(f"First draft: trailer {depth_words(float(numbers['depth']), system)} down", system, notes)
 
     def text(starts: tuple[StartPose, StartPose], lies_rad: tuple[float, float] = (0.0, 0.0)) -> str:
-        return scenario_text(numbers, trailer, starts, assumed, title, lies_rad)
+        return scenario_text(numbers, trailer, starts, tuple(given), words, lies_rad)
 
     lies_rad = lies(parse_text(text((PARKED, PARKED)), "first draft")).rests_rad
     lying = parse_text(text((PARKED, PARKED), lies_rad), "first draft")
     found = text(_starts(lying), lies_rad)
     parse_text(found, "draft")
     return Draft(found, assumed)
+
+
+def to_ask_again(given: dict[str, Answer]) -> tuple[str, ...]:
+    """Which of the answers of a draft that failed are to be asked again: each that alone spoils it, or else all."""
+    spoil = tuple(key for key in given if _fits({one: value for one, value in given.items() if one != key}))
+    return spoil or tuple(given)
+
+
+def _fits(given: dict[str, Answer]) -> bool:
+    try:
+        draft(given)
+    except BrokenScenario:
+        return False
+    return True
 
 
 def complete(given: dict[str, Answer]) -> dict[str, Answer]:

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from simulator.mechanics.trailer import stated_mass_kg
+from simulator.mechanics.trailer_body import stated_mass_kg
 from simulator.plan.batch import Array, Unknowns, depth_of, judge_many, prepare
 from simulator.plan.hanging import as_stated, load_of, off_the_bed
 from simulator.plan.line_pulls import is_plumb

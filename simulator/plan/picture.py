@@ -9,7 +9,7 @@ from typing import Literal, NamedTuple
 from simulator.mechanics.boom import BoomPose, tip_m
 from simulator.mechanics.clearance.units import FLOAT_WORDS, unit_boxes
 from simulator.mechanics.ground import ground, height_m
-from simulator.mechanics.trailer import lying, part_corners, rotation, stated_cg_m, turned
+from simulator.mechanics.trailer_body import lying, part_corners, rotation, stated_cg_m, turned
 from simulator.plan.judged_station import StationCheck
 from simulator.plan.setup_check import SetupCheck
 from simulator.scenario.rig import rig_of

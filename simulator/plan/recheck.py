@@ -10,7 +10,7 @@ from typing import Literal, NamedTuple
 
 import numpy as np
 
-from simulator.mechanics.trailer import Vector, lying, stated_mass_kg
+from simulator.mechanics.trailer_body import Vector, lying, stated_mass_kg
 from simulator.mechanics.weighing import SIGMAS, Array, Errors, Reading, Weighed, weigh
 from simulator.mechanics.weighing_doubts import Doubt, Fields, contradictions, refusals
 from simulator.mechanics.weighing_lift import ends_of, papers_of

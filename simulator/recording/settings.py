@@ -39,6 +39,8 @@ class Settings:
     right_name: str = ""
     recordings: str = ""
     """Folder of recordings; empty: the program's own."""
+    tons: Literal["", "short", "metric"] = ""
+    """Which ton the user means by a ton; empty: not said yet."""
 
     @property
     def recordings_folder(self) -> Path:
@@ -108,6 +110,8 @@ def fault_of(key: str, value: object) -> str:
         return f"{cut(key)}: given a key that is not known, allowed: {listed(kinds)}"
     if key == "units":
         return "" if value in ("metric", "us") else f"units: given {shown(value)}, allowed: metric or us"
+    if key == "tons":
+        return "" if value in ("", "short", "metric") else f"tons: given {shown(value)}, allowed: short or metric"
     kind = kinds[key]
     is_good = isinstance(value, bool) if kind == "bool" else isinstance(value, str) and len(value) <= LONGEST_TEXT
     return "" if is_good else f"{key}: given {shown(value)}, allowed: {ALLOWED[kind]}"

@@ -12,15 +12,15 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from simulator.files.lines import added_to, whole_lines
 from simulator.files.plain_text import cut_to, one_line
+from simulator.files.record_lines import added_to, whole_lines
 from simulator.files.terminal import finite
 from simulator.files.writing import Refused
 from simulator.rehearsal.driven import Job, Row, row_of
 from simulator.rehearsal.limits import limits_of
 from simulator.rehearsal.lots import drawn
 from simulator.rehearsal.sameness import program
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 
 NAME = "draws.jsonl"
 FORM = "slopepick rehearsal"

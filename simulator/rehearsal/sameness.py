@@ -7,7 +7,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from simulator.files.reading import bytes_of
-from simulator.recording.writer import versions
+from simulator.recording.recorder import versions
 
 PACKAGE = Path(__file__).resolve().parent.parent
 MOST_BYTES = 1_000_000

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import inf
+from math import inf, pi
 from typing import Annotated, Literal
 
 from simulator.scenario.drill import Drill
@@ -11,6 +11,8 @@ from simulator.scenario.measures import Angle, Length, Measure, Meters, Seconds,
 from simulator.scenario.site import Site
 from simulator.scenario.trailer import Trailer
 from simulator.scenario.unit import Unit
+
+_ONTO_WHEELS_RAD = {"on_wheels": 0.0, "top_to_ravine": -pi / 2.0, "top_to_road": pi / 2.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +64,8 @@ class Landing:
     off_pads_m: Length = 0.3
     off_lane_m: Length = 1.0
     attitude_rad: Angle = 0.0523599
+    on_wheels: bool = False
+    """A trailer that lies on its side is turned over in the air and set down on its wheels."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +120,11 @@ class Description:
     """Demo data is invented, and says so."""
     drill: Drill | None = None
     """An exercise on this lift; without one it is the whole lift, freely driven."""
+
+    @property
+    def lands_turned_rad(self) -> float:
+        """Roll from how it lies at time zero to how it is to be set down; road side up positive."""
+        return _ONTO_WHEELS_RAD[self.trailer.attitude] if self.landing.on_wheels else 0.0
 
     @property
     def gap_m(self) -> float:

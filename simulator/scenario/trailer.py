@@ -10,7 +10,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from simulator.scenario.measures import Angle, Kilograms, Length, Measure, Meters, PositiveForce, PositiveMeters
+from simulator.scenario.measures import (
+    Angle,
+    Kilograms,
+    Length,
+    Measure,
+    Meters,
+    PositiveForce,
+    PositiveKilograms,
+    PositiveMeters,
+    Pressure,
+)
 
 Vector = tuple[Meters, Meters, Meters]
 
@@ -29,6 +39,8 @@ class Part:
     drawn_as: Literal["tank", "box", "frame", "wheels", "legs", "plate", "bumper", "case"] = "case"
     touches_ground: bool = True
     """False leaves its corners out of the contact points."""
+    may_bear_Pa: Pressure | None = None
+    """Pressure of a sling laid round it that its shell is stated to bear; left out: nobody knows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +53,23 @@ class Cargo:
     free_surface_length_m: Length = 0.0
     """0: solid, or full."""
     free_surface_depth_m: PositiveMeters = 1.0
+
+
+Side = Literal["left", "right", "roof", "floor"]
+"""Of the trailer on its wheels: left and right when looking along x, toward the axles."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spreader:
+    """A bar that keeps two drops apart, so that they hang plumb beside the shell; two top legs meet at the hook."""
+
+    length_m: Annotated[float, Measure("m", 0.2, 30.0, "9 ft")]
+    """Between its drops."""
+    mass_kg: PositiveKilograms
+    drop_m: Annotated[float, Measure("m", 0.1, 30.0, "6 ft")]
+    """Pick line to bar; the pick's own height goes on to the hook."""
+    may_press_N: PositiveForce | None = None
+    """Compression that the bar is stated to bear; left out: nobody knows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +92,22 @@ class Pick:
     """How hard the legs may press its sides together; left out: taken as enough, and said."""
     pieces: tuple[str, ...] = ()
     """Sizes of rigging at hand, by their names in the tables, such as "chain Gr 80 5/8 in"."""
+    lies_on: Side | None = None
+    """The side of the trailer that a sling from here lies on first, before it goes on round whatever is convex there.
+    Left out: straight from the pick."""
+    sling_length_m: Annotated[float, Measure("m", 0.3, 60.0, "16 ft")] | None = None
+    """All of the sling, from the pick to the hook, what is laid included. Where it is given, the line comes to bear on
+    the trailer's outline as that turns. Left out: the line goes straight, and is not looked at for that."""
+    sling_width_m: Annotated[float, Measure("m", 0.01, 2.0, "12 in")] = 0.3
+    """Of the sling as it lies (wide web slings: common practice, no source)."""
+    corner_friction: Annotated[float, Measure("1", 0.0, 1.0)] = 0.15
+    """Between sling and corners, over sleeves (common practice, no source): how far the two sides of a sling may
+    differ. The engine's slings slide freely."""
+    protection: str | None = None
+    """What lies between sling and corners; left out: nothing is stated."""
+    corner_bears_N: PositiveForce | None = None
+    """Push of a sling that a corner of the trailer is stated to bear here; left out: nobody knows."""
+    spreader: Spreader | None = None
 
 
 @dataclass(frozen=True, slots=True)

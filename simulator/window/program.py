@@ -19,6 +19,10 @@ from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.measures_shown import System
 from simulator.window.protocols import Check, Recheck, Tell, nothing_told
 from simulator.window.review.looking_back import LookBack
+from simulator.window.screens.doors import DOORS
+from simulator.window.screens.drive import drive
+from simulator.window.screens.seat_check import sit_down
+from simulator.window.screens.start_screen import start
 from simulator.window.shell.desk import Desk, users_desk
 from simulator.window.shell.display import FULL_SIZE, NoDisplay, open_window
 from simulator.window.shell.lift import Begin, Choice, begin_attempt
@@ -67,10 +71,10 @@ def run_drive(
 
     def show(program: Program) -> None:
         if description is None:
-            program.show_start(None)
+            program.show(lambda shell: start(shell.desk))
         else:
-            begin_with = program.show_lift if at_once else program.sit_down
-            begin_with(Choice(description, "demo" if demo else "two", partner))
+            begin_with = drive if at_once else sit_down
+            program.show(begin_with(Choice(description, "demo" if demo else "two", partner)))
 
     return _run(show, units, begin, tell, check, recheck, most_frames)
 
@@ -104,7 +108,8 @@ def run_debrief(
     """
 
     def show(program: Program) -> None:
-        program.show_debrief(LookBack(recording, None, tell, program.desk), at_s)
+        back = LookBack(recording, None, tell, program.desk)
+        program.show(lambda shell: shell.doors.debrief(back, at_s, ""))
 
     return _run(show, units, begin, tell, None, recheck, most_frames)
 
@@ -119,13 +124,13 @@ def _run(
     most_frames: int | None,
 ) -> int:
     desk = _desk(units)
-    desk.recheck = recheck
+    desk.begin, desk.tell, desk.check, desk.recheck = begin, tell, check, recheck
     with Interrupts() as stop:  # before SDL, which takes signals that nobody has taken
         # Somebody who counts the frames need not see them; without that it would go on forever.
         surface = open_window(is_plain=desk.settings.plain_presenting, is_seen=most_frames is None)
         try:
             desk.sounds.find_device()
-            program = Program(surface, desk.settings.units, begin, desk=desk, tell=tell, check=check)
+            program = Program(surface, desk, DOORS)
             program.look_at_display()
             show(program)
             code = program.run(most_frames, stopped=stop.asked)

@@ -19,8 +19,8 @@ from simulator.scenario.hardware import MARK_WORDS
 from simulator.scenario.reader import parse_text
 from simulator.scenario.site import Site
 from simulator.scenario.soils import SOILS
+from simulator.scenario.toml_writer import dump
 from simulator.scenario.unit import Hoist
-from simulator.scenario.writer import dump
 from tests.plan.variants import shipped
 
 PAGE = Path(__file__).parents[2] / "docs" / "thresholds.md"

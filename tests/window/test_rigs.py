@@ -21,12 +21,12 @@ from simulator.window.hands.bindings import BINDINGS, Labels
 from simulator.window.hands.key_table import key_table
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.icons import badge
+from simulator.window.kit.levels import Level
 from simulator.window.kit.seen import layout_of, seen_of
-from simulator.window.kit.thresholds import Level
-from simulator.window.readouts.advice import advise
 from simulator.window.readouts.alert_words import alert_look, as_seen
 from simulator.window.readouts.alerts import Watched, look, watch_list
 from simulator.window.readouts.coach_words import Situation, at_rest, call
+from simulator.window.readouts.fix_chips import advise
 from simulator.window.readouts.overlay import Overlay
 from simulator.window.readouts.readouts import Readouts
 from simulator.window.readouts.rose import Trail, on_rose, rose_look

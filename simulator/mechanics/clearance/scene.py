@@ -14,7 +14,7 @@ from simulator.mechanics.clearance.slew import Outlines, Slewing, hull, slewing
 from simulator.mechanics.clearance.solid import Array, Solids, edge_pairs, prism, stacked, turned
 from simulator.mechanics.clearance.units import Box, Kind, called, superstructure, unit_boxes
 from simulator.mechanics.ground import ground
-from simulator.mechanics.trailer import lying, stated_cg_m
+from simulator.mechanics.trailer_body import lying, stated_cg_m
 from simulator.scenario.description import Description
 from simulator.scenario.site import Site
 from simulator.scenario.trailer import Part, Trailer

@@ -10,12 +10,12 @@ from typing import NamedTuple
 from simulator.drill.partner import STAGES
 from simulator.events import Event
 from simulator.recording.recorded import Recording
+from simulator.window.kit.levels import Level
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import Seen, seen_in
-from simulator.window.kit.thresholds import Level
 from simulator.window.protocols import Finding
 from simulator.window.readouts.alert_words import as_seen
-from simulator.window.readouts.event_words import event_text
+from simulator.window.readouts.event_texts import event_text
 from simulator.words import known, say
 
 NOT_SHOWN = ("stage", "step", "incident")

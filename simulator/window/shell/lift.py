@@ -6,12 +6,12 @@ from collections.abc import Callable
 from typing import Literal, NamedTuple, Protocol
 
 from simulator.attempt import Attempt, Operator
-from simulator.drill.amounts import retold
 from simulator.drill.clumsy import operator_of
 from simulator.drill.instruction import Instruction
 from simulator.drill.judge import Loss, worst_said
 from simulator.drill.partner import STAGES, Partner
 from simulator.drill.session import Caution, Session
+from simulator.drill.spoken_amounts import retold
 from simulator.engine.commands import Commands
 from simulator.events import Happening
 from simulator.readings import Readings
@@ -19,7 +19,7 @@ from simulator.scenario.description import Description
 from simulator.window.hands.bindings import Seat, seat_of, seats_of
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import Seen, SeenUnit, seen_of
-from simulator.window.readouts.event_words import event_text
+from simulator.window.readouts.event_texts import event_text
 from simulator.words import known, say
 
 Who = Literal["two", "left", "right", "demo"]
@@ -159,6 +159,15 @@ def stage_of(lift: Lift) -> Stage | None:
             title = known("stage." + name.replace(" ", "_"), name)
             return Stage(operator.stage + 1, len(STAGES), title)
     return None
+
+
+def turns_it_over(lift: Lift) -> bool:
+    """The step of the drill, or the stage of an automatic operator, is the turn of the load in the air."""
+    session = lift.session if isinstance(lift, Attempt) else None
+    if session is not None:
+        return not session.done and session.step.work.startswith("turn")
+    stages = [STAGES[operator.stage] for operator in lift.operators if isinstance(operator, Partner)]
+    return any(stage.startswith("turn") for stage in stages)
 
 
 def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...]) -> str:
