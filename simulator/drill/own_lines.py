@@ -27,7 +27,7 @@ def all_bear(now: Readings, of: RigUnit) -> bool:
 
 
 def _bear(lines: tuple[LineReadings, ...]) -> bool:
-    return all([line.hook_load_N > SLACK_OUT_N for line in lines])
+    return all(line.hook_load_N > SLACK_OUT_N for line in lines)
 
 
 def plumb_tip_m(now: Readings, of: RigUnit) -> Vector:
@@ -124,4 +124,4 @@ def still(now: Readings, of: RigUnit) -> bool:
 
 def at_rest(now: Readings, of: RigUnit) -> bool:
     """True while none of its functions runs."""
-    return still(now, of) and all([abs(line.hoist_speed_mps) < 1e-3 for line in own_lines(now, of)])
+    return still(now, of) and all(abs(line.hoist_speed_mps) < 1e-3 for line in own_lines(now, of))

@@ -137,7 +137,7 @@ class Simulation:
     def _is_down(self) -> bool:
         """A unit does not stand any more."""
         moving = self.moving
-        return moving.is_tipping or any([max(unit.sunk_m) > DEEPEST_SUNK_M for unit in moving.units])
+        return moving.is_tipping or any(max(unit.sunk_m) > DEEPEST_SUNK_M for unit in moving.units)
 
     def _steps(self, count: int, *, with_lines: bool) -> int:
         """At most so many steps; how many were taken."""

@@ -142,7 +142,7 @@ class Sampled:
 
     def _take(self, readings: Readings) -> None:
         for unit, now in zip(self._rig.units, readings.units, strict=True):
-            slack = all([readings.lines[line.place].slack for line in unit.lines])
+            slack = all(readings.lines[line.place].slack for line in unit.lines)
             self._take_one(unit.name, now, readings.time_s, slack=slack)
             for line in unit.lines if len(unit.lines) > 1 else ():
                 now_line = readings.lines[line.place]
