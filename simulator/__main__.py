@@ -95,6 +95,7 @@ def build_parser() -> argparse.ArgumentParser:
     """The command line."""
     from simulator.cli.debriefing import add_recording_commands
     from simulator.cli.driving import add_lift_commands
+    from simulator.cli.kept import add_kept_commands
     from simulator.cli.planning.options import add_commands
     from simulator.cli.rehearsing import add_rehearse_command
     from simulator.files.terminal import Parser
@@ -108,7 +109,10 @@ def build_parser() -> argparse.ArgumentParser:
     validate = commands.add_parser("validate", help="list every fault of scenario files")
     validate.add_argument("files", nargs="+", metavar="FILE", help="a file, or a shipped scenario's name")
     commands.add_parser("readings", help="print the table of readings: symbol, unit, decimals, meaning and sign")
+    keys = commands.add_parser("keys", help="every key of scenario files: meaning, unit, range, default, source")
+    keys.add_argument("words", nargs="*", metavar="WORD", help="only those with all these words")
     add_commands(commands)
+    add_kept_commands(commands)
     add_rehearse_command(commands)
     add_recording_commands(commands)
     return parser
@@ -189,6 +193,19 @@ def readings(_: argparse.Namespace) -> int:
     return OK
 
 
+def keys(given: argparse.Namespace) -> int:
+    """The keys of scenario files."""
+    from simulator.files.terminal import complain, tell
+    from simulator.scenario.key_list import key_lines
+
+    lines = key_lines(" ".join(given.words))
+    if not lines:
+        complain(f'keys: given "{" ".join(given.words)}", allowed: words of a key or its meaning, such as: rope')
+        return BAD_INPUT
+    tell(*lines)
+    return OK
+
+
 def lift(given: argparse.Namespace) -> int:
     """Whatever moves a load."""
     from simulator.cli.driving import run_lift_command
@@ -217,6 +234,13 @@ def keep(given: argparse.Namespace) -> int:
     return run_recording_command(given, _caution())
 
 
+def kept(given: argparse.Namespace) -> int:
+    """Whatever is asked of units and trailers that have files of their own."""
+    from simulator.cli.kept import run_kept_command
+
+    return run_kept_command(given)
+
+
 def commands() -> dict[str, Callable[[argparse.Namespace], int]]:
     """Every command by its name, and who answers it."""
     from simulator.cli.debriefing import RECORDING_COMMANDS
@@ -226,9 +250,12 @@ def commands() -> dict[str, Callable[[argparse.Namespace], int]]:
     return {
         "validate": validate,
         "readings": readings,
+        "keys": keys,
         **dict.fromkeys(LIFT_COMMANDS, lift),
         **dict.fromkeys(PLANNING, plan),
         "rehearse": rehearse,
+        "units": kept,
+        "trailers": kept,
         **dict.fromkeys(RECORDING_COMMANDS, keep),
     }
 

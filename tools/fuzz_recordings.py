@@ -49,11 +49,11 @@ from simulator.recording.lift_file import BrokenRecording, read  # noqa: E402
 from simulator.recording.recorded import Recording  # noqa: E402
 from simulator.recording.recorder import Recorder  # noqa: E402
 from simulator.recording.replay import check, track_of_recording  # noqa: E402
+from simulator.recording.telemetry import write_csv  # noqa: E402
 from simulator.recording.track import write  # noqa: E402
 from simulator.report.lift.debrief import debrief  # noqa: E402
 from simulator.report.lift.debrief_lines import debrief_lines  # noqa: E402
 from simulator.report.lift.debrief_pages import write_pdf  # noqa: E402
-from simulator.report.lift.readings_csv import write_csv  # noqa: E402
 from simulator.window.program import run_debrief  # noqa: E402
 
 GUST = Instruction("gust", 6.0, lasts_s=1.0)

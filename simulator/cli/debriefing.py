@@ -250,11 +250,11 @@ def replay(given: argparse.Namespace, caution: str) -> int:
 
 def debrief(given: argparse.Namespace, caution: str) -> int:
     """Tell one lift, or two; write what was asked for."""
+    from simulator.recording.telemetry import write_csv
     from simulator.report.amounts import Amounts
     from simulator.report.lift.debrief import debrief as told_of
     from simulator.report.lift.debrief_lines import debrief_lines
     from simulator.report.lift.debrief_pages import write_pdf
-    from simulator.report.lift.readings_csv import write_csv
     from simulator.words import say
 
     amounts = Amounts(given.units)

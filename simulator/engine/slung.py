@@ -1,8 +1,8 @@
 """A sling that runs round the load as plain numbers: its ways round the outline, and where on one of them it leaves.
 
 Points are (y, z) in the plane of the cut at the pick, in lying axes from the true CG; y is turned over for a way that
-goes round clockwise, so that each goes round counterclockwise. Each edge of the outline is asked whether the sheave
-stands in front of it: the string leaves at the bend before the first such edge.
+goes round clockwise, so that each goes round counterclockwise. Each bend is asked in turn whether the string leaves
+there: at a corner by whether the sheave stands in front of the edge after it, which takes no angles.
 """
 
 from __future__ import annotations
@@ -85,10 +85,14 @@ def bears(way: WayRound, y: float, z: float) -> bool:
 
 
 def bend_of(way: WayRound, y: float, z: float) -> int:
-    """The bend at which the string leaves: the edge after it is the first that the sheave stands in front of."""
+    """The bend at which the string leaves: an arc with a tangent to the sheave, or a corner after which the edge is the
+    first that the sheave stands in front of."""
     last = len(way.y_m) - 1
     for index in range(last):
-        if way.edge_y[index] * y + way.edge_z[index] * z >= way.edge_over_m[index]:
+        if way.radius_m[index] > 0.0:
+            if turned_rad(way, index, y, z) <= way.turn_rad[index]:
+                return index
+        elif way.edge_y[index] * y + way.edge_z[index] * z >= way.edge_over_m[index]:
             return index
     return last
 

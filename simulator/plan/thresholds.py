@@ -28,8 +28,7 @@ from simulator.plan.site_rules import TABLE_ENDS_M
 from simulator.plan.unit_rules import BEARING_CAUTION, FUNCTIONS, STALL_CAUTION
 from simulator.scenario.description import Landing, Limits
 from simulator.scenario.hardware import Mark
-from simulator.scenario.site import Site, Wind
-from simulator.scenario.soils import SOILS
+from simulator.scenario.site import SOILS, Site, Wind
 from simulator.scenario.unit import Hoist, Rating
 
 PRACTICE = "common practice"

@@ -30,18 +30,18 @@ def _table_lines(table: Any, name: str) -> list[str]:
             for item in value:
                 inside += ["", f"[[{below}]]", *_table_lines(item, below)]
         else:
-            plain.append(f"{entry.key} = {_text(value)}")
+            plain.append(f"{entry.key} = {as_toml(value)}")
     return plain + inside
 
 
-def _text(value: Any) -> str:
+def as_toml(value: Any) -> str:
     """One value as TOML writes it."""
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
         return quoted(value)
     if isinstance(value, tuple):
-        return f"[{', '.join(_text(item) for item in value)}]"
+        return f"[{', '.join(as_toml(item) for item in value)}]"
     return repr(float(value)) if isinstance(value, float) else str(value)
 
 

@@ -18,14 +18,22 @@ from simulator.scenario.unit import Line, Unit
 from tests.demo import demo_unit
 from tests.engine.scenes import BOOM, DEEP, FLOATS, HOIST
 
-FREE_M, SIDE_M, SLING_M, HALF_M = 6.7, 0.3, 4.5, 1.3
+FREE_M, SIDE_M, HALF_M = 6.7, 0.3, 1.3
+SLINGS_M = 3.5, 6.5
+"""Of line 1 and line 2."""
 PICKS_X_M = (-6.0, 6.0)
 MASS_KG = 24000.0
 Point = tuple[float, float]
 
 
 def trailer(
-    parts: tuple[Part, ...], upper: Point, lower: Point, cg: Point = (0.0, 0.0), *, round_it: bool = True
+    parts: tuple[Part, ...],
+    upper: Point,
+    lower: Point,
+    cg: Point = (0.0, 0.0),
+    *,
+    round_it: bool = True,
+    slings_m: Point = SLINGS_M,
 ) -> Trailer:
     """Its section's middle at z = 0; at each end line 1 straight to the upper pick, line 2 from the lower round under.
 
@@ -35,13 +43,14 @@ def trailer(
         lower: pick of line 2.
         cg: of all of it.
         round_it: line 2 lies under it first; else straight too.
+        slings_m: of line 1 and line 2.
     """
     picks = []
     for name, x in zip(("nose", "tail"), PICKS_X_M, strict=True):
-        for number, (y, z) in enumerate((upper, lower), 1):
+        for number, ((y, z), long) in enumerate(zip((upper, lower), slings_m, strict=True), 1):
             lies = "floor" if number == 2 and round_it else None
             picks.append(
-                Pick(f"{name}_{number}", (x, y, z), "single_point", SLING_M, 0.0, lies_on=lies, sling_length_m=SLING_M)
+                Pick(f"{name}_{number}", (x, y, z), "single_point", long, 0.0, lies_on=lies, sling_length_m=long)
             )
     return Trailer(parts, Cargo(MASS_KG, (0.0, *cg), (14.6, 2.6, 2.6)), tuple(picks), TrailerStart(0.0, 0.0))
 
@@ -55,7 +64,16 @@ def box_part(width_m: float = 2.0 * HALF_M, height_m: float = 2.0 * HALF_M) -> P
 def the_box(cg: Point = (0.0, 0.0), *, upper_edges: bool = False) -> Trailer:
     """2.6 m wide and high; or hung by both its upper edges, straight."""
     lower = (-HALF_M, HALF_M) if upper_edges else (HALF_M, -HALF_M)
-    return trailer((box_part(),), (HALF_M, HALF_M), lower, cg, round_it=not upper_edges)
+    slings = (SLINGS_M[0], SLINGS_M[0]) if upper_edges else SLINGS_M
+    return trailer((box_part(),), (HALF_M, HALF_M), lower, cg, round_it=not upper_edges, slings_m=slings)
+
+
+def the_shell() -> Trailer:
+    """Round, 1.3 m, its frame 1.55 m off; half the frame's width and the CG as in `tests/mechanics/test_turning.py`."""
+    half, radius, x = 1.04, 1.3, 7.3
+    shell = Part("shell", ((-x, -radius), (x, -radius), (x, radius), (-x, radius)), 2.0 * radius, drawn_as="tank")
+    frame = Part("frame", ((-x, -half), (x, -half), (x, half), (-x, half)), 0.01, y_m=1.545)
+    return trailer((shell, frame), (1.55, half), (1.55, -half), (0.37, 0.0))
 
 
 def unit(name: str, load: Trailer, x_m: float, up_m: float) -> Unit:
@@ -66,7 +84,7 @@ def unit(name: str, load: Trailer, x_m: float, up_m: float) -> Unit:
     for number, across in enumerate((SIDE_M, -SIDE_M), 1):
         pick = load.pick(f"{name}_{number}")
         y, z = across - load.cargo.cg_m[1], up_m - load.cargo.cg_m[2]
-        long = lying_m(slung(load, pick, SLING_M), y, z)
+        long = lying_m(slung(load, pick, pick.height_m), y, z)
         lines.append(Line(pick.name, rope_for_m(made.hoist, long, pose.length_m), made.hoist, across))
     start = replace(made.start, boom_length_m=pose.length_m, elevation_rad=pose.elevation_rad, slew_rad=pose.slew_rad)
     return replace(made, lines=tuple(lines), start=start, levers=("both", "turn"))

@@ -18,10 +18,10 @@ from simulator.recording.recorded import Recording
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
+from simulator.window.program import DOORS
 from simulator.window.protocols import Check, Tell, nothing_told
 from simulator.window.review.looking_back import LookBack
 from simulator.window.screens import seat_check
-from simulator.window.screens.doors import DOORS
 from simulator.window.screens.drive import DriveScreen, drive
 from simulator.window.screens.start_screen import start
 from simulator.window.shell.desk import Desk

@@ -64,7 +64,7 @@ def sweep(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     from simulator.plan.sweep import check_corner
     from simulator.plan.sweep import sweep as sweep_many
     from simulator.report.amounts import Amounts
-    from simulator.report.plan.sweep_lines import sweep_json, sweep_lines
+    from simulator.report.plan.compare_lines import sweep_json, sweep_lines
 
     found, stopped = None, False
     try:

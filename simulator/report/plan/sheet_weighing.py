@@ -6,7 +6,7 @@ from typing import Any
 
 from simulator.mechanics.weighing import Errors, Reading, weigh
 from simulator.mechanics.weighing_lift import ends_of, nose_most_m, papers_of, reading_of, tail_most_m
-from simulator.plan.go_on_limits import GoOn, go_on_limits
+from simulator.plan.recheck import GoOn, go_on_limits
 from simulator.plan.setup_check import SetupCheck
 from simulator.report.amounts import Amounts
 from simulator.report.plan.sheet_columns import LEFT, LINE, RIGHT, text

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import degrees
 from typing import Any
 
+from simulator.events import Fields
 from simulator.mechanics.weighing import Bounds, Weighed
 from simulator.mechanics.weighing_doubts import Doubt
 from simulator.mechanics.weighing_lift import heavy_end, nose_most_m, papers_of
@@ -14,8 +15,34 @@ from simulator.report.amounts import Amounts
 from simulator.report.plan.setup_json import VERDICTS, finding_json
 from simulator.report.plan.setup_lines import DECIDES, VERDICT_WORDS, headline, missing_words, sentence, told
 from simulator.scenario.description import Description
-from simulator.telling.weighed import do_words, doubt_words
-from simulator.words import say
+from simulator.telling.happened import AMOUNT_OF, Amount, named
+from simulator.words import filled, say
+
+
+def doubt_words(kind: str, fields: Fields, amount: Amount) -> str:
+    """A contradiction as a sentence.
+
+    Args:
+        kind: which, such as `slack`.
+        fields: lines by name, and amounts in SI with their unit at the end of the name.
+        amount: writes amounts.
+    """
+    texts, amounts = {}, {}
+    for key, value in fields.items():
+        name, _, ending = key.rpartition("_")
+        if ending in AMOUNT_OF:
+            amounts[name] = float(value), AMOUNT_OF[ending]
+        else:
+            texts[key] = named("line", value)
+    return filled(f"weigh.{kind.replace(' ', '_')}", texts, amounts, amount)
+
+
+def do_words(do: str, move_m: float, amount: Amount) -> str:
+    """What is to be done; `move_m` is how far picks move toward the tail end."""
+    texts = {"end": "tail" if move_m > 0.0 else "nose"} if move_m else {}
+    amounts = {"move": (abs(move_m), "m")} if move_m else {}
+    return filled(f"weigh.{do.replace(' ', '_')}", texts, amounts, amount)
+
 
 MOST_PAST = 6
 """Findings of the worst case that are told."""

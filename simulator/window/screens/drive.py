@@ -22,10 +22,9 @@ from simulator.window.kit.levels import Level
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.regions import CAUTION_LINE, COACH, screen_sign
 from simulator.window.kit.seen import seen_of
-from simulator.window.readouts.notice import Notice
 from simulator.window.readouts.prompt_cards import PromptCards
 from simulator.window.readouts.readouts import Readouts
-from simulator.window.readouts.stop_band import draw_paused_band, draw_stop_band
+from simulator.window.readouts.stop_band import Notice, draw_paused_band, draw_stop_band
 from simulator.window.review.lift_extremes import LiftExtremes, raised
 from simulator.window.review.looking_back import Kept, LookBack
 from simulator.window.scene.camera import Camera

@@ -9,7 +9,7 @@ from simulator.attempt import Attempt, Operator
 from simulator.drill.clumsy import operator_of
 from simulator.drill.instruction import Instruction
 from simulator.drill.judge import Loss, worst_said
-from simulator.drill.partner import STAGES, Partner
+from simulator.drill.partner import Partner
 from simulator.drill.session import Caution, Session
 from simulator.drill.spoken_amounts import retold
 from simulator.engine.commands import Commands
@@ -155,9 +155,9 @@ def stage_of(lift: Lift) -> Stage | None:
         return lift.stage
     for operator in lift.operators:
         if isinstance(operator, Partner):
-            name = STAGES[operator.stage]
+            name = operator.stages[operator.stage]
             title = known("stage." + name.replace(" ", "_"), name)
-            return Stage(operator.stage + 1, len(STAGES), title)
+            return Stage(operator.stage + 1, len(operator.stages), title)
     return None
 
 
@@ -166,7 +166,7 @@ def turns_it_over(lift: Lift) -> bool:
     session = lift.session if isinstance(lift, Attempt) else None
     if session is not None:
         return not session.done and session.step.work.startswith("turn")
-    stages = [STAGES[operator.stage] for operator in lift.operators if isinstance(operator, Partner)]
+    stages = [operator.stages[operator.stage] for operator in lift.operators if isinstance(operator, Partner)]
     return any(stage.startswith("turn") for stage in stages)
 
 
@@ -183,7 +183,7 @@ def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...]) -> str:
         return say("coach.demo_prompt")
     for place, operator in enumerate(lift.operators):
         if isinstance(operator, Partner):
-            stage, own = STAGES[operator.stage].replace(" ", "_"), seen.of(place)
+            stage, own = operator.stages[operator.stage].replace(" ", "_"), seen.of(place)
             person = next((unit for unit in seen.units if lift.operators[unit.place] is None), None)
             alone = known(f"coach.alone_{stage}", "")
             if alone and person is not None and not moving[seen.units.index(own)]:
