@@ -75,7 +75,6 @@ class Attempt:
         """Steps from one set of readings to the next."""
         self.observers: list[Observer] = []
         self._changes = Given(self.rig)
-        self._levers = [len(unit.levers) for unit in self.rig.units]
         self.witnesses: list[Witness] = []
         self.events: list[Event] = []
         """Incidents, stop orders, an automatic operator's stages, and what others noted."""
@@ -94,9 +93,7 @@ class Attempt:
         """Observers at rates of their own, each with its steps from one look to the next."""
         self._still = self._given = self._asked = still(self.rig)
         self._hands: list[Hands | None] = [None] * len(self.rig.units)
-        self._people: Commands | None = None
-        self._gave: list[Hands | None] = []
-        """What people and automatic operators gave when it was last asked for."""
+        self._gave: tuple[Commands | None, list[Hands | None]] = None, []  # people and operators, when last asked
         self.ask_every = self.every * self.description.engine.asked_every
         """Steps from one question to automatic operators to the next."""
         self._readings: Readings | None = None
@@ -290,8 +287,8 @@ class Attempt:
 
     def _give(self, people: Commands) -> None:
         """Whoever has a seat gives its commands; a stop order gives none."""
-        if people is not self._people or self._hands is not self._gave:
-            self._people, self._gave, self._asked = people, self._hands, people
+        if people is not self._gave[0] or self._hands is not self._gave[1]:
+            self._gave, self._asked = (people, self._hands), people
             if any(hands is not None for hands in self._hands):
                 each = zip(people, self._hands, strict=True)
                 self._asked = Commands(*[one if hands is None else hands for one, hands in each])
@@ -309,7 +306,8 @@ class Attempt:
         Raises:
             ValueError: another number of units than the lift has, or of values than a unit has levers.
         """
-        if [len(hands) for hands in given] != self._levers:
+        levers = [len(unit.levers) for unit in self.rig.units]
+        if [len(hands) for hands in given] != levers:
             names = "; ".join(", ".join(lever.name for lever in unit.levers) for unit in self.rig.units)
             raise ValueError(f"commands: given {list(map(list, given))}, allowed: one value a lever ({names})")
 
