@@ -26,6 +26,7 @@ SURFACE = {
     "Attempt.answer": "(self, given: Answer) -> None",
     "Attempt.answer_again": "(self, event: Event) -> None",
     "Attempt.advance": "(self, commands: Commands, steps: int) -> None",
+    "Attempt.advance_to_end": "(self, commands: Commands, steps: int) -> None",
     "Attempt.changes": "",
     "Attempt.ended": "",
     "Attempt.incidents": "",
