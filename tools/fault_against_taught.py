@@ -23,7 +23,7 @@ from typing import NamedTuple
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from simulator.drill.ways import FAULTS, SKILLS
-from simulator.files.lines import whole_lines
+from simulator.files.record_lines import whole_lines
 from simulator.places import shipped_drills
 from simulator.rehearsal.driven import Row, row_of
 from simulator.rehearsal.kept import NAME
