@@ -366,13 +366,10 @@ class Hands:
         speed = min(speed, 0.01 + 0.02 * (readings.time_s - self.since_s))
         if load.ground_N > 0.0:
             is_slack = all(line.slack for line in own_lines(readings, self._own))
-            return 0.0 if is_slack or self._is_no_place(readings) else -self._setting_down(readings, speed)
+            # A line that leans: the ground pushes the load aside, and nothing more is let down there.
+            leans = readings.units[self._end].off_plumb_rad > self._description.limits.off_plumb_caution_rad
+            return 0.0 if is_slack or leans else -self._setting_down(readings, speed)
         return -speed * self._not_ahead(readings, 0.0, -1.0)
-
-    def _is_no_place(self, readings: Readings) -> bool:
-        """The ground pushes the load aside as it comes down, so that its line leans: nothing more is let down there."""
-        mine = readings.units[self._end]
-        return not mine.slack and mine.off_plumb_rad > self._description.limits.off_plumb_caution_rad
 
     def _setting_down(self, readings: Readings, speed: float) -> float:
         """Slower by two lines while both bear, so that they can be kept alike."""
