@@ -32,18 +32,23 @@ def check(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         return BAD_INPUT
     if given.sheet is not None:
         look_at([Output(given.sheet, SHEET)], inputs=[find_scenario(given.scenario)], force=given.force)
+    from simulator.plan.out_of_reach import out_of_reach
     from simulator.plan.setup_check import check_setup, proposals
     from simulator.report.amounts import Amounts
+    from simulator.report.plan.drag_lines import drag_json, drag_lines
     from simulator.report.plan.setup_json import setup_json
     from simulator.report.plan.setup_lines import setup_lines, tried_lines
 
     found = check_setup(described, step_m=step, slew_step_rad=slew)
+    dragged = out_of_reach(found)
     if given.json:
-        tell_json(setup_json(found, caution))
+        tell_json({**setup_json(found, caution), "before_the_lift": drag_json(dragged)})
     else:
         amounts = Amounts(given.units)
         color = sys.stdout.isatty()
         lines = setup_lines(found, amounts, every_station=given.every, color=color)
+        names = tuple(unit.name for unit in described.units)
+        lines += drag_lines(dragged, amounts, names)
         tell(*lines, *tried_lines(proposals(found), amounts), caution, color=color)
     if given.sheet is not None:
         from simulator.report.plan.plan_sheet import write_sheet
