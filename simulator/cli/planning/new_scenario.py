@@ -103,7 +103,7 @@ def _asked_until_it_fits(given: argparse.Namespace, answers: dict[str, Answer]) 
     try:
         while True:
             for question in asked:
-                if not question.needs or answers.get(question.needs):
+                if (not question.needs or answers.get(question.needs)) and question.unless not in answers:
                     _put(question, given, answers, typed, before)
             written = _drafted(given, answers)
             if written is not None:
