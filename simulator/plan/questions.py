@@ -106,11 +106,47 @@ class Question(NamedTuple):
             return Taken(*read(text, self.field, system, tons))
         if (self.choices and text not in self.choices) or not 0 < len(text) <= LONGEST_TEXT or not text.isprintable():
             raise ValueError(f'{self.words}: given "{text[:60]}", allowed: {self.allowed(system)}')
+        if self.key in ("nose_unit", "tail_unit"):
+            self._look_for(text)
         return Taken(text)
+
+    def _look_for(self, name: str) -> None:
+        """A unit of that name.
+
+        Raises:
+            ValueError: there is none that can be used.
+        """
+        try:
+            find("unit", name)
+        except BrokenPiece as broken:
+            raise ValueError(f"{self.words}: {broken.faults[0]}") from broken
 
 
 ATTITUDES = ("on_wheels", "top_to_ravine", "top_to_road")
 QUESTIONS: tuple[Question, ...] = (
+    Question(
+        "nose_side",
+        "Standing in the ravine and looking at the road, the trailer's nose is on the",
+        None,
+        "left",
+        choices=("left", "right"),
+    ),
+    Question("attitude", "The trailer lies", None, "on_wheels", choices=ATTITUDES),
+    Question("length", "Trailer length", "length", 13.2, 3.0, 30.0),
+    Question("width", "Trailer width", "length", 2.6, 1.0, 5.0),
+    Question("height", "Trailer height on its wheels", "length", 4.0, 1.0, 6.0),
+    Question("weight", "Trailer weight with its load", "mass", 18e3, 500.0, 100e3),
+    Question("cg_from_front", "Front end to center of gravity", "length", None, 0.5, 29.0),
+    Question("nose_pick", "Front end to nose pick", "length", None, 0.0, 29.0),
+    Question("tail_pick", "Rear end to tail pick", "length", None, 0.0, 29.0),
+    Question("rigging_height", "Pick to hook, rigging tight", "length", 2.1, 0.3, 10.0),
+    Question("depth", "Road down to the bed under the trailer", "length", 7.0, 0.3, 60.0),
+    Question("trailer_out", "Middle of the road units out to the middle of the trailer", "length", 7.6, 2.0, 30.0),
+    Question("edge_out", "Middle of the road units out to the slope's edge", "length", 4.65, 1.5, 20.0),
+    Question("face_run", "Slope's edge out to its toe, level", "length", 0.65, 0.05, 30.0),
+    Question("ground", "Ground under the floats", None, "gravel", choices=tuple(SOILS)),
+    Question("gap", "Tailboard to tailboard", "length", None, 2.0, 40.0),
+    Question("lane_out", "Middle of the road units to the lane that traffic still uses", "length", None, 3.0, 60.0),
     Question(
         "nose_unit",
         "Nose unit, one of your own by name (slopepick units list)",
@@ -135,29 +171,6 @@ QUESTIONS: tuple[Question, ...] = (
         needs="nose_unit",
         instead="the only chart there is",
     ),
-    Question(
-        "nose_side",
-        "Standing in the ravine and looking at the road, the trailer's nose is on the",
-        None,
-        "left",
-        choices=("left", "right"),
-    ),
-    Question("attitude", "The trailer lies", None, "on_wheels", choices=ATTITUDES),
-    Question("length", "Trailer length", "length", 13.2, 3.0, 30.0),
-    Question("width", "Trailer width", "length", 2.6, 1.0, 5.0),
-    Question("height", "Trailer height on its wheels", "length", 4.0, 1.0, 6.0),
-    Question("weight", "Trailer weight with its load", "mass", 18e3, 500.0, 100e3),
-    Question("cg_from_front", "Front end to center of gravity", "length", None, 0.5, 29.0),
-    Question("nose_pick", "Front end to nose pick", "length", None, 0.0, 29.0),
-    Question("tail_pick", "Rear end to tail pick", "length", None, 0.0, 29.0),
-    Question("rigging_height", "Pick to hook, rigging tight", "length", 2.1, 0.3, 10.0),
-    Question("depth", "Road down to the bed under the trailer", "length", 7.0, 0.3, 60.0),
-    Question("trailer_out", "Middle of the road units out to the middle of the trailer", "length", 7.6, 2.0, 30.0),
-    Question("edge_out", "Middle of the road units out to the slope's edge", "length", 4.65, 1.5, 20.0),
-    Question("face_run", "Slope's edge out to its toe, level", "length", 0.65, 0.05, 30.0),
-    Question("ground", "Ground under the floats", None, "gravel", choices=tuple(SOILS)),
-    Question("gap", "Tailboard to tailboard", "length", None, 2.0, 40.0),
-    Question("lane_out", "Middle of the road units to the lane that traffic still uses", "length", None, 3.0, 60.0),
     Question("unit_weight", "Weight of one unit", "mass", 38e3, 5e3, 120e3, unless="nose_unit"),
     Question("boom_longest", "Longest boom, foot pin to tip", "length", 14.5, 4.0, 40.0, unless="nose_unit"),
     Question("boom_shortest", "Shortest boom, foot pin to tip", "length", 6.7, 2.0, 30.0, unless="nose_unit"),
