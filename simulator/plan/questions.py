@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from simulator.scenario.asked_numbers import Field, Kind, System, Tons
+from simulator.scenario.kept_pieces import BrokenPiece, find
 from simulator.scenario.site import SOILS as NAMED
 from simulator.scenario.typed_numbers import read
 

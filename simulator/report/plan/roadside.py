@@ -1,6 +1,7 @@
 """The paper for the roadside: what is set up and where, to scale, in type that is read at arm's length and in gray.
 
-Two pages, letter or A4, and a third where there is more to sign than has room. It permits nothing: every number that somebody assumed is listed as assumed.
+Two pages, letter or A4, and a third where the signatures have no room. It permits nothing: every number that somebody
+assumed is listed as assumed.
 """
 
 from __future__ import annotations
