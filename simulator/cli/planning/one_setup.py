@@ -58,14 +58,21 @@ def check(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         names = tuple(unit.name for unit in described.units)
         lines += drag_lines(dragged, amounts, names)
         tell(*lines, *tried_lines(proposals(found), amounts), caution, color=color)
+    _write_papers(given, found, dragged, caution)
+    return {"limit passed": REFUSED, "not judged": NOT_JUDGED, "no limit passed": OK}[found.verdict]
+
+
+def _write_papers(given: argparse.Namespace, found: SetupCheck, before: OutOfReach | None, caution: str) -> None:
+    """Those that were asked for."""
+    from simulator.report.amounts import Amounts
+
     if given.sheet is not None:
         from simulator.report.plan.plan_sheet import write_sheet
 
         write_sheet(found, given.sheet, Amounts(given.units), caution, rigging=found.rigging)
         complain(f"plan sheet: {given.sheet}")
     if given.roadside is not None:
-        _write_roadside(given, found, dragged, caution)
-    return {"limit passed": REFUSED, "not judged": NOT_JUDGED, "no limit passed": OK}[found.verdict]
+        _write_roadside(given, found, before, caution)
 
 
 def _write_roadside(given: argparse.Namespace, found: SetupCheck, before: OutOfReach | None, caution: str) -> None:
