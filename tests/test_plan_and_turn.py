@@ -1,10 +1,11 @@
-"""The plan along a turn against the drive: every 5 degrees the lift is held until it hangs still, then both are compared.
+"""The plan along a turn against the drive: every 5 degrees the lift is held till it hangs still, then both compared.
 
 Bounds: each line's load 0.5 % of the load's weight, the lowest point 1.5 cm, 0.5 degrees at one amount of line moved.
 """
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import degrees, radians
 from typing import NamedTuple
 
@@ -81,7 +82,7 @@ def driven(description: Description, every_rad: float) -> list[Moment]:
 
 def between(stations: tuple[TurnStation, ...], turned_rad: float, weight_N: float) -> Moment:
     """The plan at an angle, straight between its two stations."""
-    pairs = zip(stations, stations[1:], strict=False)
+    pairs = pairwise(stations)
     low, high = next(pair for pair in pairs if turned_rad <= pair[1].turned_rad or pair[1] is stations[-1])
     share = (turned_rad - low.turned_rad) / (high.turned_rad - low.turned_rad)
 

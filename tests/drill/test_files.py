@@ -16,7 +16,16 @@ from simulator.scenario.toml_writer import dump
 
 TEMPLATE = scenarios_folder() / "templates" / "drill.toml"
 FILES = (*shipped_drills(), TEMPLATE)
-NAMES = {"plumb_tips", "centering", "read_the_load", "raise_level", "carry_across", "set_down", "whole_lift"}
+NAMES = {
+    "plumb_tips",
+    "centering",
+    "read_the_load",
+    "raise_level",
+    "carry_across",
+    "set_down",
+    "turn_over",
+    "whole_lift",
+}
 
 
 def faults(changes: dict[str, str]) -> list[str]:
