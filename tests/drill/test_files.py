@@ -41,7 +41,7 @@ def faults(changes: dict[str, str]) -> list[str]:
     return []
 
 
-def test_the_seven_drills_are_there_and_found_by_name() -> None:
+def test_the_eight_drills_are_there_and_found_by_name() -> None:
     assert {path.stem for path in shipped_drills()} == NAMES
     assert all(find_scenario(name).stem == name for name in NAMES)
 
