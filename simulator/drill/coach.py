@@ -26,8 +26,10 @@ STAYS_S = 1.0
 SAID_AGAIN_S = 6.0
 """The same order with another distance is said again only after so long."""
 LEAST_HOIST_MPS = 0.01
-LEAST_TURN_MPS, SLOW_TURN_MPS, LEAST_TURN_RAD = 0.004, 0.035, 0.01
-"""Of a turn: lines that run slower stand still; slower than that, it is said to go slowly; what is left of it."""
+LEAST_TURN_MPS, SLOW_TURN_MPS = 0.004, 0.035
+"""Of a turn: lines that run slower stand still; slower than the other, it is said to go slowly."""
+LEAST_TURN_RAD, SETTLES_RAD = 0.01, 0.11
+"""What is left of a turn that counts as none; what is left of it where it stops and settles."""
 IN_STEP_M = 0.3
 """Tips this much apart across are put right before they go on."""
 OFF_LINE_M = 0.17
@@ -187,9 +189,11 @@ class Coach:
         )
         speeds = {end: max(map(abs, aim.hooks_up_mps)) for end, aim in wanted.items()}
         goes = [end for end, speed in speeds.items() if speed > LEAST_TURN_MPS]
+        if not goes and at.missing(means) and goal - load.turned_rad > SETTLES_RAD:
+            return Draft("move", EVERYBODY, self._words("coach.turn_slowly"), why)
+        if not goes and at.missing(means) and goal - load.turned_rad > LEAST_TURN_RAD:
+            return Draft("wait", NOBODY, words("coach.turn_settle"), why)
         if not goes:
-            if at.missing(means) and goal - load.turned_rad > LEAST_TURN_RAD:
-                return Draft("wait", NOBODY, words("coach.turn_settle"), why)
             return _waiting_for(at.missing(means), self._rig)
         if len(goes) < len(self._rig.units):
             return Draft("move", self._name(goes[0]), words("coach.turn_one", unit=called(self._name(goes[0]))), why)
