@@ -22,9 +22,12 @@ SWITCH = "SLOPEPICK_PURE"
 GROUP = "slopepick__mypyc"
 """The library that holds them all; each room's own file only opens it."""
 ROOMS = (
-    *(f"mechanics.{room}" for room in ("matrix", "four_floats", "unit_loads", "load_table", "ground", "lean")),
+    *(
+        f"mechanics.{room}"
+        for room in ("matrix", "four_floats", "unit_loads", "load_table", "ground", "ridges", "lean")
+    ),
     *(f"mechanics.{room}" for room in ("hoist_line", "boom", "bearing")),
-    *(f"engine.{room}" for room in ("drives", "numbers", "moving", "booms", "lines", "stance", "contact")),
+    *(f"engine.{room}" for room in ("drives", "numbers", "moving", "booms", "lines", "stance", "edges", "contact")),
     *(f"engine.{room}" for room in ("loads_besides", "motion", "stepping", "recent", "capture", "instruments")),
 )
 """All that a step and a set of readings run through, in the order of their imports."""
