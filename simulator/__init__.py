@@ -88,16 +88,16 @@ __all__ = [
 ]
 
 if TYPE_CHECKING:
-    from simulator.scripting import *
+    from simulator.script import *
 else:
 
     def __getattr__(name: str) -> object:
         """A public name on its first use: the command line asks for none, and starts without the engine."""
         if name not in __all__:
             raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-        import simulator.scripting as scripting
+        import simulator.script as script
 
-        return getattr(scripting, name)
+        return getattr(script, name)
 
     def __dir__() -> list[str]:
         return sorted([*globals(), *__all__])

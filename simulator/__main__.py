@@ -62,14 +62,14 @@ def _answered(arguments: Sequence[str] | None) -> int:
     from contextlib import suppress
     from io import TextIOWrapper
 
+    from simulator.cli.planning.options import joined
     from simulator.files.terminal import complain
     from simulator.files.writing import Refused
-    from simulator.planning.options import joined
 
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):  # a terminal that lacks a letter gets its number, not a traceback
             stream.reconfigure(errors="backslashreplace")
-    given = build_parser().parse_args(joined(sys.argv[1:] if arguments is None else arguments))
+    given = _in_own_units(build_parser().parse_args(joined(sys.argv[1:] if arguments is None else arguments)))
     try:
         return commands()[given.command](given)
     except BrokenPipeError:
@@ -81,13 +81,24 @@ def _answered(arguments: Sequence[str] | None) -> int:
         return BAD_INPUT
 
 
+def _in_own_units(given: argparse.Namespace) -> argparse.Namespace:
+    """Units and tons that no option says are as in the user's settings, for every command alike."""
+    if "units" in given and (given.units is None or given.tons is None):
+        from simulator.recording.settings import read_settings, settings_path
+
+        own = read_settings(settings_path()).settings
+        given.units, given.tons = given.units or own.units, given.tons or own.tons or None
+    return given
+
+
 def build_parser() -> argparse.ArgumentParser:
     """The command line."""
-    from simulator.debriefing import add_recording_commands
-    from simulator.driving import add_lift_commands
+    from simulator.cli.debriefing import add_recording_commands
+    from simulator.cli.driving import add_lift_commands
+    from simulator.cli.kept import add_kept_commands
+    from simulator.cli.planning.options import add_commands
+    from simulator.cli.rehearsing import add_rehearse_command
     from simulator.files.terminal import Parser
-    from simulator.planning.options import add_commands
-    from simulator.rehearsing import add_rehearse_command
 
     parser: argparse.ArgumentParser = Parser(
         prog="slopepick", description="Two units, two lines, one load.", epilog=_caution()
@@ -98,7 +109,10 @@ def build_parser() -> argparse.ArgumentParser:
     validate = commands.add_parser("validate", help="list every fault of scenario files")
     validate.add_argument("files", nargs="+", metavar="FILE", help="a file, or a shipped scenario's name")
     commands.add_parser("readings", help="print the table of readings: symbol, unit, decimals, meaning and sign")
+    keys = commands.add_parser("keys", help="every key of scenario files: meaning, unit, range, default, source")
+    keys.add_argument("words", nargs="*", metavar="WORD", help="only those with all these words")
     add_commands(commands)
+    add_kept_commands(commands)
     add_rehearse_command(commands)
     add_recording_commands(commands)
     return parser
@@ -142,10 +156,10 @@ def _caution() -> str:
 
 def _described(name: str) -> Description | None:
     """The scenario's description; None, with every fault printed, when it has faults."""
+    from simulator.cli.starting import load_sound
     from simulator.files.terminal import complain
     from simulator.places import find_scenario
     from simulator.scenario.faults import BrokenScenario
-    from simulator.starting import load_sound
 
     try:
         return load_sound(find_scenario(name))
@@ -156,10 +170,10 @@ def _described(name: str) -> Description | None:
 
 def validate(given: argparse.Namespace) -> int:
     """Every fault of every file; 0 when there is none."""
+    from simulator.cli.starting import load_sound
     from simulator.files.terminal import complain, tell
     from simulator.places import find_scenario
     from simulator.scenario.reader import validate as check
-    from simulator.starting import load_sound
 
     lines, code = check(given.files, find=find_scenario, read=load_sound)
     (complain if code else tell)(*lines)
@@ -179,46 +193,69 @@ def readings(_: argparse.Namespace) -> int:
     return OK
 
 
+def keys(given: argparse.Namespace) -> int:
+    """The keys of scenario files."""
+    from simulator.files.terminal import complain, tell
+    from simulator.scenario.key_list import key_lines
+
+    lines = key_lines(" ".join(given.words))
+    if not lines:
+        complain(f'keys: given "{" ".join(given.words)}", allowed: words of a key or its meaning, such as: rope')
+        return BAD_INPUT
+    tell(*lines)
+    return OK
+
+
 def lift(given: argparse.Namespace) -> int:
     """Whatever moves a load."""
-    from simulator.driving import run_lift_command
+    from simulator.cli.driving import run_lift_command
 
     return run_lift_command(given, _described, _caution())
 
 
 def plan(given: argparse.Namespace) -> int:
     """Whatever is asked of a set-up before anyone drives."""
-    from simulator.planning.options import run_planning
+    from simulator.cli.planning.options import run_planning
 
     return run_planning(given, _described, _caution())
 
 
 def rehearse(given: argparse.Namespace) -> int:
     """One lift, many times."""
-    from simulator.rehearsing import rehearse
+    from simulator.cli.rehearsing import rehearse
 
     return rehearse(given, _described, _caution())
 
 
 def keep(given: argparse.Namespace) -> int:
     """Whatever is asked of lifts that were kept."""
-    from simulator.debriefing import run_recording_command
+    from simulator.cli.debriefing import run_recording_command
 
     return run_recording_command(given, _caution())
 
 
+def kept(given: argparse.Namespace) -> int:
+    """Whatever is asked of units and trailers that have files of their own."""
+    from simulator.cli.kept import run_kept_command
+
+    return run_kept_command(given)
+
+
 def commands() -> dict[str, Callable[[argparse.Namespace], int]]:
     """Every command by its name, and who answers it."""
-    from simulator.debriefing import RECORDING_COMMANDS
-    from simulator.driving import LIFT_COMMANDS
-    from simulator.planning.options import PLANNING
+    from simulator.cli.debriefing import RECORDING_COMMANDS
+    from simulator.cli.driving import LIFT_COMMANDS
+    from simulator.cli.planning.options import PLANNING
 
     return {
         "validate": validate,
         "readings": readings,
+        "keys": keys,
         **dict.fromkeys(LIFT_COMMANDS, lift),
         **dict.fromkeys(PLANNING, plan),
         "rehearse": rehearse,
+        "units": kept,
+        "trailers": kept,
         **dict.fromkeys(RECORDING_COMMANDS, keep),
     }
 

@@ -27,8 +27,11 @@ ROOMS = (
         for room in ("matrix", "four_floats", "unit_loads", "load_table", "ground", "ridges", "lean")
     ),
     *(f"mechanics.{room}" for room in ("hoist_line", "boom", "bearing")),
-    *(f"engine.{room}" for room in ("drives", "numbers", "moving", "booms", "lines", "stance", "edges", "contact")),
-    *(f"engine.{room}" for room in ("loads_besides", "motion", "stepping", "recent", "capture", "instruments")),
+    *(f"engine.{room}" for room in ("drives", "slung", "numbers", "moving", "booms", "round_load", "lines", "stance")),
+    *(
+        f"engine.{room}"
+        for room in ("edges", "contact", "loads_besides", "motion", "stepping", "recent", "capture", "instruments")
+    ),
 )
 """All that a step and a set of readings run through, in the order of their imports."""
 

@@ -12,6 +12,8 @@ from functools import lru_cache
 from math import inf
 from typing import NamedTuple
 
+from simulator.channel_rows import LOAD_ROWS, UNIT_ROWS, Row
+
 FLOAT_NAMES = ("tailboard_road", "tailboard_ravine", "cab_road", "cab_ravine")
 """Order of the four floats everywhere."""
 
@@ -69,6 +71,11 @@ class UnitReadings(NamedTuple):
     raise_used: float = 0.0
     telescope_used: float = 0.0
     slew_used: float = 0.0
+    laid_m: float = 0.0
+    hook_off_m: float = 0.0
+    squeeze_N: float = 0.0
+    shell_pressure_Pa: float = 0.0
+    turn_m: float = 0.0
 
     @property
     def floats_N(self) -> tuple[float, float, float, float]:
@@ -104,6 +111,10 @@ class LineReadings(NamedTuple):
     rope_left_m: float
     head_room_m: float
     hoist_speed_mps: float
+    laid_m: float = 0.0
+    hook_off_m: float = 0.0
+    squeeze_N: float = 0.0
+    shell_pressure_Pa: float = 0.0
 
 
 def line_of(unit: UnitReadings) -> LineReadings:
@@ -154,6 +165,9 @@ class LoadReadings(NamedTuple):
     other_yaw_Nm: float
     lane_room_m: float
     landed: bool
+    turned_rad: float = 0.0
+    ends_differ_m: float = 0.0
+    twist_Nm: float = 0.0
 
 
 class PartGap(NamedTuple):
@@ -252,106 +266,13 @@ class Channel:
         return float(getattr(owner, field))
 
 
-Row = tuple[str, str, str, int, str]  # field, symbol, unit, decimals, meaning
-
-_UNIT_ROWS: tuple[Row, ...] = (
-    ("line_load_N", "T", "N", 0, "pull in the line: hook load with block and rigging"),
-    ("hook_load_N", "H", "N", 0, "pull at the pick"),
-    ("share", "s", "1", 3, "this unit's part of both hook loads"),
-    ("off_plumb_rad", "a", "rad", 4, "line's angle from plumb"),
-    ("off_plumb_along_rad", "ax", "rad", 4, "its part along the road; load toward the tail unit"),
-    ("off_plumb_across_rad", "ay", "rad", 4, "its part across the road; load toward the road"),
-    ("mean_off_plumb_rad", "am", "rad", 4, "off plumb from the two means over the last sway period"),
-    ("mean_off_plumb_along_rad", "amx", "rad", 4, "mean along over the last sway period; load toward the tail unit"),
-    ("mean_off_plumb_across_rad", "amy", "rad", 4, "mean across over the last sway period; load toward the road"),
-    ("slack", "sl", "bool", 0, "hook load under the slack limit"),
-    ("stall", "st", "bool", 0, "winch at its stall pull"),
-    ("boom_length_m", "L", "m", 3, "foot pin to boom tip"),
-    ("elevation_rad", "e", "rad", 4, "boom above horizontal; up"),
-    ("slew_rad", "f", "rad", 4, "boom from straight over the tailboard; toward the road"),
-    ("reach_m", "r", "m", 3, "slew axis to tip, level"),
-    ("load_radius_m", "rl", "m", 3, "slew axis to hook, level"),
-    ("tip_x_m", "tx", "m", 4, "boom tip as it leans and gives; toward the tail unit"),
-    ("tip_y_m", "ty", "m", 4, "boom tip as it leans and gives; toward the road"),
-    ("tip_z_m", "tz", "m", 4, "boom tip over the road, as it leans and gives; up"),
-    ("hook_x_m", "hx", "m", 4, "hook along the road; toward the tail unit"),
-    ("hook_y_m", "hy", "m", 4, "hook across the road; toward the road"),
-    ("hook_z_m", "hz", "m", 4, "hook over the road; up"),
-    ("lean_m", "le", "m", 4, "how far boom, frame and ground let the tip give way"),
-    ("line_length_m", "l", "m", 4, "sheave to hook with the line unloaded"),
-    ("line_stiffness_N_per_m", "k", "N/m", 0, "line and structure along the line"),
-    ("line_damper_N_s_per_m", "c", "N s/m", 0, "damper on stretch rate"),
-    ("sheave_to_hook_m", "d", "m", 4, "distance, sheave as it gives to hook"),
-    ("rope_out_m", "R", "m", 3, "rope paid out from the drum"),
-    ("rope_left_m", "Rl", "m", 3, "usable rope still on the drum"),
-    ("head_room_m", "hr", "m", 3, "hook below sheave less block and stop"),
-    ("hoist_speed_mps", "vR", "m/s", 4, "rope speed at the drum; up"),
-    ("telescope_speed_mps", "vL", "m/s", 4, "boom length's speed; out"),
-    ("elevation_speed_radps", "ve", "rad/s", 5, "elevation's speed; up"),
-    ("slew_speed_radps", "vf", "rad/s", 5, "slew's speed; toward the road"),
-    ("capacity_used", "cu", "1", 3, "line load over the smaller of rating table and 85 % of tipping"),
-    ("float_tailboard_road_N", "f1", "N", 0, "reaction of the tailboard-end road-side float"),
-    ("float_tailboard_ravine_N", "f2", "N", 0, "reaction of the tailboard-end ravine-side float"),
-    ("float_cab_road_N", "f3", "N", 0, "reaction of the cab-end road-side float"),
-    ("float_cab_ravine_N", "f4", "N", 0, "reaction of the cab-end ravine-side float"),
-    ("least_float_N", "fl", "N", 0, "reaction of the float lightest by its share of resting load"),
-    ("least_float_share", "fs", "1", 3, "that float's share of its resting load"),
-    ("ground_used", "gu", "1", 3, "worst float pressure over the soil's allowable bearing"),
-    ("tipping", "ti", "bool", 0, "no set of pushing floats balances the unit"),
-    ("tandem_used", "tu", "1", 3, "capacity used over the share allowed in a lift by two units"),
-    ("pad_needed_m2", "pn", "m2", 3, "pad area that the heaviest float needs on this soil"),
-    ("set_back_room_m", "sb", "m", 3, "least room of a pad behind the line from the slope's toe; behind it"),
-    ("boom_stiffness_N_per_m", "kb", "N/m", 0, "boom at this length, at its tip square to it"),
-    ("raise_used", "ru", "1", 3, "moment about the foot pin over what stalls raising"),
-    ("telescope_used", "eu", "1", 3, "push along the boom over what stalls extending"),
-    ("slew_used", "su", "1", 3, "torque about the slew axis over what drags the boom round"),
-)
-
-_LOAD_ROWS: tuple[Row, ...] = (
-    ("x_m", "x", "m", 4, "trailer's reference point along the road; toward the tail unit"),
-    ("y_m", "y", "m", 4, "trailer's reference point across the road; toward the road"),
-    ("z_m", "z", "m", 4, "trailer's reference point over the road; up"),
-    ("vx_mps", "vx", "m/s", 4, "its velocity along; toward the tail unit"),
-    ("vy_mps", "vy", "m/s", 4, "its velocity across; toward the road"),
-    ("vz_mps", "vz", "m/s", 4, "its velocity; up"),
-    ("pitch_rad", "p", "rad", 4, "pitch; nose up"),
-    ("yaw_rad", "w", "rad", 4, "yaw; tail toward the road"),
-    ("roll_rad", "q", "rad", 4, "roll; road side up"),
-    ("pitch_rate_radps", "dp", "rad/s", 5, "pitch's speed; nose up"),
-    ("yaw_rate_radps", "dw", "rad/s", 5, "yaw's speed; tail toward the road"),
-    ("roll_rate_radps", "dq", "rad/s", 5, "roll's speed; road side up"),
-    ("speed_mps", "v", "m/s", 4, "speed of the trailer's reference point"),
-    ("sway_along_m", "sx", "m", 3, "half of peak to peak along over the last sway period"),
-    ("sway_across_m", "sy", "m", 3, "half of peak to peak across over the last sway period"),
-    ("sway_m", "sw", "m", 3, "the larger of the two"),
-    ("sway_period_s", "Ts", "s", 2, "small sway's period on the present lines"),
-    ("height_over_road_m", "ho", "m", 3, "lowest point over the road; up"),
-    ("height_over_bed_m", "hb", "m", 3, "least height of its points over the ground under them; up"),
-    ("ground_N", "G", "N", 0, "size of the ground's push"),
-    ("ground_x_N", "Gx", "N", 0, "ground's force; toward the tail unit"),
-    ("ground_y_N", "Gy", "N", 0, "ground's force; toward the road"),
-    ("ground_z_N", "Gz", "N", 0, "ground's force; up"),
-    ("ground_roll_Nm", "Mx", "N m", 0, "ground's moment about the CG, about x"),
-    ("ground_pitch_Nm", "My", "N m", 0, "ground's moment about the CG, about y"),
-    ("ground_yaw_Nm", "Mz", "N m", 0, "ground's moment about the CG, about z"),
-    ("road_N", "Gr", "N", 0, "part of the ground's upward push that the road gives"),
-    ("other_x_N", "Ox", "N", 0, "wind and bed hold; toward the tail unit"),
-    ("other_y_N", "Oy", "N", 0, "wind and bed hold; toward the road"),
-    ("other_z_N", "Oz", "N", 0, "wind and bed hold; up"),
-    ("other_roll_Nm", "Nx", "N m", 0, "moment of wind, bed hold and free liquid about the CG, about x"),
-    ("other_pitch_Nm", "Ny", "N m", 0, "the same about y"),
-    ("other_yaw_Nm", "Nz", "N m", 0, "the same about z"),
-    ("lane_room_m", "lr", "m", 3, "plan outline to the live lane; short of it"),
-    ("landed", "ld", "bool", 0, "the road carries it, lines slack, still, in its place"),
-)
-
 _SUM, _ANY, _MEAN = "sum of its lines", "any of its lines", "mean of its lines"
 _WHERE = "where the sum of its lines' pulls acts, by their loads"
 _OF_TWO_LINES = {
     **dict.fromkeys(("line_load_N", "hook_load_N", "line_stiffness_N_per_m", "line_damper_N_s_per_m"), _SUM),
     **dict.fromkeys(("slack", "stall"), _ANY),
-    "rope_out_m": "most of its lines",
-    **dict.fromkeys(("rope_left_m", "head_room_m"), "least of its lines"),
+    **dict.fromkeys(("rope_out_m", "laid_m", "squeeze_N", "shell_pressure_Pa"), "most of its lines"),
+    **dict.fromkeys(("rope_left_m", "head_room_m", "hook_off_m"), "least of its lines"),
     **dict.fromkeys(("hook_x_m", "hook_y_m", "hook_z_m", "load_radius_m"), _WHERE),
     **dict.fromkeys(("line_length_m", "sheave_to_hook_m", "hoist_speed_mps"), _MEAN),
     **{name: "of the sum of its lines' pulls" for name in UnitReadings._fields if "off_plumb" in name},
@@ -367,10 +288,10 @@ def channels_of(units: tuple[str, ...], lines: tuple[str, ...]) -> tuple[Channel
         units: names of its units, in the rig's order.
         lines: names of its lines; one that is called like its unit is read there and has no channels of its own.
     """
-    of_units = [_of_unit(place, name, name in lines, row) for place, name in enumerate(units) for row in _UNIT_ROWS]
+    of_units = [_of_unit(place, name, name in lines, row) for place, name in enumerate(units) for row in UNIT_ROWS]
     own = [(place, name) for place, name in enumerate(lines) if name not in units]
-    of_lines = [_of_line(*one, row) for one in own for row in _UNIT_ROWS if row[0] in LineReadings._fields]
-    of_load = [Channel(f"load.{row[0]}", *row[1:], whose="load") for row in _LOAD_ROWS]
+    of_lines = [_of_line(*one, row) for one in own for row in UNIT_ROWS if row[0] in LineReadings._fields]
+    of_load = [Channel(f"load.{row[0]}", *row[1:], whose="load") for row in LOAD_ROWS]
     return (*_MOMENT, *of_units, *of_lines, *of_load, *_ROUND_IT)
 
 

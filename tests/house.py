@@ -14,7 +14,8 @@ LONGEST_MODULE, LONGEST_FUNCTION = 400, 40
 MAY_IMPORT: dict[str, set[str]] = {
     "files": set(),  # knows nothing of lifts, so every wing may ask it
     "scenario": {"readings"},  # a drill's conditions name channels; the table imports nothing of ours, so no circle
-    "readings": set(),
+    "readings": {"channel_rows"},
+    "channel_rows": set(),
     "events": set(),
     "places": {"scenario"},
     "words": {"places"},
@@ -27,12 +28,9 @@ MAY_IMPORT: dict[str, set[str]] = {
     "rehearsal": {"scenario", "engine", "drill", "events", "attempt", "recording", "plan"},
     "telling": {"events", "words"},
     "plan": {"scenario", "mechanics", "places"},  # where its tables of hardware are; the scenario wing reads them
-    "planning": {"scenario", "plan", "report", "places"},
-    "debriefing": {"attempt", "recording", "report", "words", "judging", "window"},
-    "judging": {"scenario", "recording", "plan", "report"},
     "report": {"scenario", "recording", "rehearsal", "plan", "readings", "events", "telling", "words", "places"},
     "window": {"scenario", "attempt", "recording", "readings", "events", "telling", "words", "places"},
-    "scripting": {
+    "script": {
         "scenario",
         "engine",
         "readings",
@@ -45,23 +43,24 @@ MAY_IMPORT: dict[str, set[str]] = {
         "words",
         "places",
     },
-    "rehearsing": {"scenario", "drill", "plan", "rehearsal", "report", "judging", "words", "places"},
-    "starting": {"scenario", "engine"},
-    "driving": {
+    "cli": {
         "scenario",
-        "drill",
+        "engine",
         "readings",
+        "drill",
         "attempt",
         "recording",
+        "rehearsal",
+        "plan",
         "report",
+        "words",
         "places",
-        "debriefing",
-        "scripting",
-        "judging",
+        "script",
+        "telling",
         "window",
     },
     "compiled": set(),
-    "__init__": {"scripting", "compiled"},  # the package's public face: names only, each fetched when it is asked for
+    "__init__": {"script", "compiled"},  # the package's public face: names only, each fetched when it is asked for
 }
 """Wing: the wings it may import beside itself. `__main__` may import all, nothing may import `__main__`."""
 
@@ -69,18 +68,14 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "engine.commands": {"drill", "recording", "report", "window"},  # what enters a step; it knows no engine's state
     "engine.state": {"recording"},  # kept whole now and then: a re-run can begin there
     "mechanics.boom": {"window"},  # geometry only: the boom is drawn, and a tip is read back as a pose
-    "mechanics.trailer": {"window", "report"},  # geometry only: its parts are drawn as they lie
+    "mechanics.trailer_body": {"window", "report"},  # geometry only: its parts are drawn as they lie
     "mechanics.ground": {"window"},  # geometry only: the slope's outline
+    "mechanics.sling": {"window"},  # geometry only: where a sling lies on the load, and how it presses there
+    "mechanics.end_turns": {"window"},  # hand calculation: how far each end is turned over
     "mechanics.footing": {"window"},  # hand calculation: resting loads of the boards, what a fix chip would do
-    "mechanics.weighing": {
-        "judging",
-        "report",
-        "planning",
-        "scripting",
-        "window",
-    },  # hand calculation: what the load tells
+    "mechanics.weighing": {"cli", "report", "script", "window"},  # hand calculation: what the load tells
     "mechanics.weighing_doubts": {"report", "window"},  # which reading contradicts which, as kind and fields
-    "mechanics.weighing_lift": {"report", "planning", "scripting", "window"},  # the lift's picks for what is read
+    "mechanics.weighing_lift": {"cli", "report", "script", "window"},  # the lift's picks for what is read
     "mechanics.rating": {"window"},  # hand calculation: a fix chip never offers what brings capacity into caution
     "drill.partner": {"window"},  # a seat that nobody sits in gets its automatic operator
     "drill.ways": {"window"},  # what the ways are called
@@ -91,7 +86,7 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "drill.scales": {"window"},  # what the load tells is shown and drawn
     "drill.session": {"window"},  # a drill's step, prompt and points are shown
     "drill.judge": {"window"},  # what cost points, on the card at the end
-    "drill.amounts": {"window"},  # what was written in meters, told in feet
+    "drill.spoken_amounts": {"window"},  # what was written in meters, told in feet
 }
 """Single rooms that more wings may import than the rest of their wing."""
 
@@ -107,7 +102,10 @@ GATES: dict[str, tuple[str, ...]] = {
 }
 """Library (the wall clock and unseeded chance among them): where it may be imported."""
 
-NO_PYGAME = ("window/scene/camera.py",)
+NO_PYGAME = (
+    "window/scene/camera.py",
+    *(f"window/layout/{room}.py" for room in ("fields", "grips", "load_edits", "place_edits", "sheet", "kept")),
+)
 MAY_OPEN = (
     "files/*",
     "scenario/reader_hardware.py",
@@ -126,7 +124,7 @@ OPEN_TO_ALL = ("files",)
 
 OPENERS = {"open", "read_text", "read_bytes", "write_text", "write_bytes", "savetxt", "loadtxt", "fdopen"}
 CLOCKS = {"now", "utcnow", "today"}
-MAY_ASK_THE_TIME = ("window/*", "driving.py")
+MAY_ASK_THE_TIME = ("window/*", "cli/kept.py", "cli/driving.py")
 SEEDED = {"Random", "default_rng", "Generator", "PCG64", "SeedSequence"}
 
 WORDS: dict[str, str] = {
@@ -148,7 +146,8 @@ PAIRS_OF_SOMETHING_ELSE = {
     **dict.fromkeys(("mechanics/clearance/clip.py", "mechanics/clearance/slew.py", "mechanics/lying.py"), "x and y"),
     "mechanics/rating.py": "an array padded at its far end",
     "recording/spans.py": "an array without rows",
-    "report/debrief_notes.py": "ways on a page",
+    "report/lift/debrief_notes.py": "ways on a page",
+    "window/layout/board.py": "what an arrow moves, along and up",
     "window/scene/solids.py": "x and y",
 }
 """Rooms in which `(0, 1)` stands for no units: why."""

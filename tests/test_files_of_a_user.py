@@ -15,7 +15,7 @@ import pytest
 
 from simulator.__main__ import main
 from simulator.places import find_scenario
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.recording.telemetry import Telemetry
 
 pytestmark = pytest.mark.long

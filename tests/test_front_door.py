@@ -13,7 +13,7 @@ from simulator.readings import CHANNELS
 from simulator.recording.track import columns
 from simulator.scenario.reader import load
 from simulator.scenario.rig import TWO_BY_ONE
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 from simulator.words import say
 from tests.demo import with_hoist
 

@@ -14,8 +14,8 @@ import pytest
 
 import simulator
 from simulator import Attempt, BrokenScenario, Commands, Simulation, UnitCommands, checked, load, run
-from simulator.recording.reader import read
-from simulator.report.debrief import debrief
+from simulator.recording.lift_file import read
+from simulator.report.lift.debrief import debrief
 from tests.demo import with_hoist
 from tests.test_documents import README, blocks
 
@@ -152,7 +152,7 @@ def test_help_needs_no_engine() -> None:
     ask = "import sys; from simulator.__main__ import build_parser; build_parser().format_help(); print(*sys.modules)"
     done = subprocess.run([sys.executable, "-c", ask], capture_output=True, text=True, check=True)
     loaded = set(done.stdout.split())
-    assert not loaded & {"pymunk", "pygame", "numpy", "shapely", "pint", "matplotlib", "simulator.scripting"}
+    assert not loaded & {"pymunk", "pygame", "numpy", "shapely", "pint", "matplotlib", "simulator.script"}
 
 
 def examples() -> list[doctest.DocTest]:

@@ -22,8 +22,8 @@ from simulator.places import find_scenario
 from simulator.recording.keep import new_file
 from simulator.recording.layout import END, HEAD, MAGIC, SECOND, as_json, frame, frames
 from simulator.recording.listing import Listing
+from simulator.recording.recorder import Recorder
 from simulator.recording.seconds import second_content, second_of
-from simulator.recording.writer import Recorder
 from simulator.scenario.reader import load
 
 Row = tuple[str, str, str]
@@ -34,14 +34,14 @@ MANY = 10_000
 RUNS = 3
 TELL = """
 import sys; from pathlib import Path
-from simulator.recording.reader import read
-from simulator.report.debrief import debrief
-from simulator.report.debrief_lines import debrief_lines
+from simulator.recording.lift_file import read
+from simulator.report.lift.debrief import debrief
+from simulator.report.lift.debrief_lines import debrief_lines
 debrief_lines(debrief(read(Path(sys.argv[1]))))
 """
 SWEEP = """
 import sys; import numpy as np; import simulator.plan.sweep as room
-from simulator.scripting import load
+from simulator.script import load
 room.judge_many = lambda batch, chunk: np.zeros((len(chunk.mass_kg), len(room.CODES)))
 ranges = room.Ranges((20e3, 32e3), (-1.0, 1.0), (0.0, 10.0), (10.0, 14.0))
 for found in room.sweep(load("tank_on_side"), ranges, count=int(sys.argv[1]), jobs=1): pass

@@ -16,17 +16,17 @@ from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.engine.instruments import Instruments
 from simulator.engine.simulation import Simulation
 from simulator.engine.surroundings import LOOKS_PER_S, Surroundings, boom_of, pose_of
-from simulator.mechanics.clearance.contact import touching
 from simulator.mechanics.clearance.decks import measured
 from simulator.mechanics.clearance.place import Placed, place
 from simulator.mechanics.clearance.scene import Pose, Scene, prepare_scene
 from simulator.mechanics.clearance.slew import Booms, slewed
+from simulator.mechanics.clearance.touching import touching
 from simulator.places import find_scenario
 from simulator.readings import Readings
 from simulator.recording.headless import run_operators
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
-from simulator.scripting import summed_up
+from simulator.script import summed_up
 from simulator.world import World
 
 Row = tuple[str, str, str]

@@ -24,7 +24,7 @@ from simulator.places import find_scenario
 from simulator.recording.again import BareLift, Drive
 from simulator.recording.head import Parent
 from simulator.recording.keep import start_recording
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.recording.recorded import Recording
 from simulator.recording.replay import check, take_over
 from simulator.recording.seconds import Second

@@ -24,10 +24,10 @@ from real_window import Environment, Running, Tail, can_be_had, display, key, pr
 from simulator.engine.commands import FUNCTIONS
 from simulator.places import find_scenario
 from simulator.readings import Readings
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.recording.recorded import Recording
 from simulator.report.amounts import Amounts
-from simulator.report.event_words import account_lines
+from simulator.report.lift.event_words import account_lines
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.window.hands.bindings import BINDINGS, CREEP, SEATS

@@ -25,7 +25,7 @@ from simulator.places import shipped_drills
 from simulator.rehearsal.driven import Row
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
-from simulator.scripting import rehearse
+from simulator.script import rehearse
 
 CG_OFF_M, MASS_OFF = 0.5, 0.08
 """How far the load may be drawn off its papers: along the road, and as a share; less than calls for a hold."""

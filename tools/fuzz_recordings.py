@@ -36,24 +36,24 @@ from bounded import BROKEN, bounded, each_bounded  # noqa: E402
 from recording_mutants import mutated  # noqa: E402
 
 from simulator.attempt import Attempt  # noqa: E402
+from simulator.cli.starting import load_sound  # noqa: E402
+from simulator.cli.window_answers import tell_lift  # noqa: E402
 from simulator.drill.instruction import Instruction  # noqa: E402
 from simulator.drill.partner import Partner  # noqa: E402
 from simulator.engine.commands import still  # noqa: E402
 from simulator.files.writing import begun  # noqa: E402
-from simulator.judging import tell_lift  # noqa: E402
 from simulator.places import find_scenario  # noqa: E402
 from simulator.recording.again import CannotReplay  # noqa: E402
 from simulator.recording.glance import glance  # noqa: E402
-from simulator.recording.reader import BrokenRecording, read  # noqa: E402
+from simulator.recording.lift_file import BrokenRecording, read  # noqa: E402
 from simulator.recording.recorded import Recording  # noqa: E402
+from simulator.recording.recorder import Recorder  # noqa: E402
 from simulator.recording.replay import check, track_of_recording  # noqa: E402
+from simulator.recording.telemetry import write_csv  # noqa: E402
 from simulator.recording.track import write  # noqa: E402
-from simulator.recording.writer import Recorder  # noqa: E402
-from simulator.report.debrief import debrief  # noqa: E402
-from simulator.report.debrief_lines import debrief_lines  # noqa: E402
-from simulator.report.debrief_pages import write_pdf  # noqa: E402
-from simulator.report.readings_csv import write_csv  # noqa: E402
-from simulator.starting import load_sound  # noqa: E402
+from simulator.report.lift.debrief import debrief  # noqa: E402
+from simulator.report.lift.debrief_lines import debrief_lines  # noqa: E402
+from simulator.report.lift.debrief_pages import write_pdf  # noqa: E402
 from simulator.window.program import run_debrief  # noqa: E402
 
 GUST = Instruction("gust", 6.0, lasts_s=1.0)

@@ -29,16 +29,16 @@ from random_driving import drive  # noqa: E402
 from scenario_mutants import mutant  # noqa: E402
 
 from simulator.attempt import Attempt  # noqa: E402
+from simulator.cli.starting import load_sound  # noqa: E402
 from simulator.engine.commands import still  # noqa: E402
 from simulator.files.terminal import finite  # noqa: E402
 from simulator.places import shipped_drills, shipped_scenarios  # noqa: E402
 from simulator.plan.setup_check import check_setup, proposals  # noqa: E402
 from simulator.report.amounts import Amounts  # noqa: E402
-from simulator.report.setup_json import setup_json  # noqa: E402
-from simulator.report.setup_lines import setup_lines, tried_lines  # noqa: E402
+from simulator.report.plan.setup_json import setup_json  # noqa: E402
+from simulator.report.plan.setup_lines import setup_lines, tried_lines  # noqa: E402
 from simulator.scenario.faults import BrokenScenario  # noqa: E402
 from simulator.scenario.measures import parse  # noqa: E402
-from simulator.starting import load_sound  # noqa: E402
 
 TOGETHER = 10
 """So many are read in one process."""

@@ -23,7 +23,7 @@ from simulator.attempt import Attempt  # noqa: E402
 from simulator.engine.commands import Commands, UnitCommands  # noqa: E402
 from simulator.places import find_scenario  # noqa: E402
 from simulator.recording.keep import list_recordings, start_recording  # noqa: E402
-from simulator.recording.reader import read  # noqa: E402
+from simulator.recording.lift_file import read  # noqa: E402
 from simulator.scenario.reader import load  # noqa: E402
 
 LONGEST_S = 1.2

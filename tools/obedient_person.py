@@ -14,7 +14,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 from simulator.drill.judge import summed
 from simulator.places import shipped_drills
 from simulator.report.amounts import Amounts
-from simulator.report.event_words import account_lines
+from simulator.report.lift.event_words import account_lines
 from tests.drill.lessons import coarser, drill, session
 from tests.drill.obedient import beside_partner
 

@@ -24,7 +24,7 @@ from simulator.engine.commands import Commands, still  # noqa: E402
 from simulator.engine.simulation import Simulation  # noqa: E402
 from simulator.engine.state import State  # noqa: E402
 from simulator.mechanics.ground import nearest  # noqa: E402
-from simulator.mechanics.trailer import rotation, turned, turned_back  # noqa: E402
+from simulator.mechanics.trailer_body import rotation, turned, turned_back  # noqa: E402
 from simulator.places import shipped_scenarios  # noqa: E402
 from simulator.scenario.reader import load  # noqa: E402
 from simulator.scenario.rig import RigUnit  # noqa: E402

@@ -8,16 +8,16 @@ from tempfile import NamedTemporaryFile
 
 import pygame
 
-from simulator.judging import check_lift, tell_lift
+from simulator.cli.window_answers import check_lift, tell_lift
 from simulator.places import find_scenario
 from simulator.recording.keep import list_recordings
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.scenario.reader import load
 from simulator.window.hands.bindings import BINDINGS, Labels
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.measures_shown import System
+from simulator.window.kit.pieces import draw_progress
 from simulator.window.review.looking_back import LookBack
-from simulator.window.screens.cards import draw_progress
 from simulator.window.screens.debrief_screen import DebriefScreen
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.keys_and_marks import KeysScreen

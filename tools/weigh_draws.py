@@ -24,7 +24,7 @@ from simulator.drill.partner import Partner  # noqa: E402
 from simulator.drill.scales import Scales  # noqa: E402
 from simulator.engine.commands import still  # noqa: E402
 from simulator.mechanics.matrix import rotation  # noqa: E402
-from simulator.mechanics.trailer import body  # noqa: E402
+from simulator.mechanics.trailer_body import body  # noqa: E402
 from simulator.mechanics.weighing import Errors, weigh  # noqa: E402
 from simulator.mechanics.weighing_lift import ends_of  # noqa: E402
 from simulator.places import find_scenario  # noqa: E402

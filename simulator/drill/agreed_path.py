@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import sin
 
-from simulator.mechanics.trailer import Vector, body
+from simulator.mechanics.sling import trailer_sling
+from simulator.mechanics.trailer_body import Body, Vector, body, rotation, stated_cg_m, turned, turned_back
 from simulator.scenario.description import Description
-from simulator.scenario.rig import rig_of
+from simulator.scenario.rig import RigLine, rig_of
+from simulator.scenario.trailer import Trailer
 
 NOTHING = (0.0, 0.0, 0.0)
 
@@ -23,7 +25,10 @@ class Agreement:
     hook_over_belly_m: tuple[float, ...]
     """Each unit's hook, or the middle of its hooks, over the trailer's lowest point, level."""
     picks_m: tuple[Vector, ...]
-    """Each line's pick from the trailer's reference point, in lying axes."""
+    """Where each line pulls from the trailer's reference point, in lying axes: its pick, or where its sling leaves the
+    load."""
+    picks_up_m: tuple[float, ...]
+    """How high over the reference point that is, the load level."""
     span_m: float
     """The first unit's picks to the last one's; 0 for a lone unit."""
     lands_y_m: float
@@ -36,25 +41,62 @@ class Agreement:
         return self.hook_over_belly_m[0] - self.hook_over_belly_m[-1] + self.span_m * sin(pitch_rad)
 
 
-def agreement(description: Description) -> Agreement:
-    """Work it out; the hidden CG and the true mass are not looked at."""
+def agreement(description: Description, *, is_turned: bool = False) -> Agreement:
+    """Work it out; the hidden CG and the true mass are not looked at.
+
+    Args:
+        description: the lift.
+        is_turned: for the load as it is to be set down, where that is turned over from how it lies.
+    """
     trailer = replace(description.trailer, hidden_cg_m=NOTHING, hidden_mass_factor=1.0)
     stated = body(trailer)
     start = description.trailer.start
-    middle_y = (stated.low_m[1] + stated.high_m[1]) / 2.0
+    roll = description.lands_turned_rad if is_turned else 0.0
+    low_z, _, middle_y = _extent(stated, description.lands_turned_rad)
+    low_z = low_z if is_turned else stated.low_m[2]
     rig = rig_of(description)
-    hooks = [at[2] + pick.height_m - stated.low_m[2] for at, pick in zip(stated.picks_m, trailer.picks, strict=True)]
-    picks = [[line.pick for line in unit.lines] for unit in rig.units]
-    xs = [middle([stated.picks_m[pick][0] for pick in own]) for own in picks]
-    tips = xs if len(xs) > 1 else [_under_cg([stated.picks_m[pick][0] for pick in own]) for own in picks]
+    runs = [_run(description, trailer, stated, rig_line, roll, low_z) for rig_line in rig.lines]
+    hooks = [hook - low_z for _, _, hook in runs]
+    own = [[runs[line.place] for line in unit.lines] for unit in rig.units]
+    xs = [middle([at[0] for at, _, _ in each]) for each in own]
+    tips = xs if len(xs) > 1 else [_under_cg([at[0] for at, _, _ in each]) for each in own]
     return Agreement(
         tips_x_m=tuple(start.x_m + x for x in tips),
-        hook_over_belly_m=tuple(middle([hooks[pick] for pick in own]) for own in picks),
-        picks_m=tuple(stated.picks_m[line.pick] for line in rig.lines),
+        hook_over_belly_m=tuple(middle([hooks[line.place] for line in unit.lines]) for unit in rig.units),
+        picks_m=tuple(at for at, _, _ in runs),
+        picks_up_m=tuple(level[2] for _, level, _ in runs),
         span_m=xs[-1] - xs[0],
         lands_y_m=description.landing.y_m - middle_y,
-        tip_y_over_reference_m=tuple(_under_cg([stated.picks_m[pick][1] for pick in own]) for own in picks),
+        tip_y_over_reference_m=tuple(_under_cg([level[1] for _, level, _ in each]) for each in own),
     )
+
+
+def _extent(stated: Body, roll_rad: float) -> tuple[float, float, float]:
+    """Lowest and highest point and the middle across, from the reference point, of a load turned by 0 or 90 degrees."""
+    (_, low_y, low_z), (_, high_y, high_z) = stated.low_m, stated.high_m
+    if roll_rad == 0.0:
+        return low_z, high_z, (low_y + high_y) / 2.0
+    if roll_rad < 0.0:
+        return -high_y, -low_y, (low_z + high_z) / 2.0
+    return low_y, high_y, -(low_z + high_z) / 2.0
+
+
+def _run(
+    description: Description, trailer: Trailer, stated: Body, line: RigLine, roll_rad: float, low_z_m: float
+) -> tuple[Vector, Vector, float]:
+    """Of a line whose sheave is straight over the load, from the reference point: where it pulls, in lying axes and
+    with the load at a roll, and its hook's height."""
+    pick, at = trailer.picks[line.pick], stated.picks_m[line.pick]
+    if pick.sling_length_m is None:
+        return at, at, at[2] + pick.height_m
+    path, matrix = description.path, rotation(0.0, 0.0, roll_rad)
+    over = path.tip_height_m - path.belly_over_road_m + low_z_m
+    sling = trailer_sling(
+        trailer, pick.at_m, from_m=stated_cg_m(trailer), lies_on=pick.lies_on, sling_m=pick.sling_length_m
+    )
+    run = sling.run(turned_back(matrix, (at[0], 0.0, over)))
+    (x, y, z), up = turned(matrix, run.leaves_m), turned(matrix, run.toward)[2]
+    return run.leaves_m, (x, y, z), z + run.hook_off_m * up
 
 
 def _under_cg(picks_m: Sequence[float]) -> float:

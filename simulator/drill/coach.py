@@ -5,12 +5,12 @@ from __future__ import annotations
 from math import atan, atan2, cos, degrees, hypot
 from typing import Literal, NamedTuple
 
-from simulator.drill.amounts import Amount, Words, words
 from simulator.drill.conditions import channel_of, plumb_enough_rad
 from simulator.drill.maneuvers import LEVEL_M, MOVING_MPS, ON_THE_BED, Hands, moves_on_bed
 from simulator.drill.own_lines import SLACK_OUT_N, all_bear, hook_z_m, off_m
 from simulator.drill.progress import Progress
 from simulator.drill.scales import Center
+from simulator.drill.spoken_amounts import Amount, Words, words
 from simulator.drill.steering import Aim, steer
 from simulator.drill.sway_means import Averages
 from simulator.drill.voice_signals import LEAST_SAID_M, Signal, called, largest, pace_of, spoken

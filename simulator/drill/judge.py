@@ -6,13 +6,13 @@ from copy import deepcopy
 from dataclasses import dataclass, field
 from math import isfinite
 
-from simulator.drill.amounts import Amount
 from simulator.drill.cases import Case, case_of
 from simulator.drill.conditions import Held, holds, value_of
 from simulator.drill.figures import Figures
 from simulator.drill.hard_fails import Fail, failing
 from simulator.drill.marks import FULL_POINTS, RULES, standing_marks
 from simulator.drill.progress import Progress
+from simulator.drill.spoken_amounts import Amount
 from simulator.drill.standing import Standing
 from simulator.engine.commands import Commands
 from simulator.events import ACCOUNT, Field, Fields, Happening

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from dataclasses import replace
-from math import atan2, copysign, cos, hypot, sin, sqrt
+from math import atan2, copysign, hypot, sin, sqrt
 
 from simulator.drill.agreed_path import Agreement, agreement, middle
 from simulator.drill.own_lines import (
@@ -18,7 +18,8 @@ from simulator.drill.own_lines import (
     plumb_tip_m,
     share_of_way,
 )
-from simulator.drill.steering import Aim, Vector, boom_of, rates
+from simulator.drill.steering import Aim, Vector, rates, tip_speed_across, toward
+from simulator.drill.turning_over import TurningOver
 from simulator.readings import LineReadings, Readings, UnitReadings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
@@ -43,6 +44,8 @@ LEVELLING_MPS = 0.005
 """How fast a load that came up leaning across a unit's lines is brought level while it is raised."""
 LEVEL_PER_S = 0.15
 """How briskly a load is brought level by a unit's two lines: share of the error a second."""
+SLUNG_LEVEL_PER_S = 0.3
+"""The same on slings round it: lines that lean together turn it as they grow shorter or longer alike."""
 UNEVEN_M = 0.01
 """A load that is less out of level at a line's pick is left alone."""
 SOFTEST_MPS = 0.01
@@ -68,6 +71,8 @@ STEADY_M = 0.12
 """Sway below which a load is lowered."""
 ON_THE_BED = ("plumb the tips", "take slack", "lighten", "center", "lift off")
 """Work during which the tip stays over its own hook."""
+HALF_TURNED_RAD = 0.8
+"""Turned over by more than this, the load is on its way to how it is set down."""
 AWAY_S = 0.25
 """Hands that have not been asked for so long take up from where things are."""
 
@@ -99,6 +104,8 @@ class Hands:
         self._tip = (0.0, 0.0, 0.0)
         self._alone = False
         self._hooks = SteadyHooks(self._units)
+        self._turning = TurningOver(description, self._own, self._units)
+        self._turned = agreement(description, is_turned=True)
         self._last_s: float | None = None
 
     def begin(self, readings: Readings) -> None:
@@ -109,6 +116,14 @@ class Hands:
         self._high_m = high_m(readings, self._own, self.agreed)
         self._y, self._y_speed = mine.tip_y_m, 0.0
         self._tip = mine.tip_x_m, mine.tip_y_m, mine.tip_z_m
+        self._turning.begin(readings)
+        if self._description.lands_turned_rad and readings.load.turned_rad > HALF_TURNED_RAD:
+            self.agreed = self._turned
+            self._high_m = high_m(readings, self._own, self.agreed)
+
+    def has_turned(self, readings: Readings) -> bool:
+        """The load hangs as it is to be set down."""
+        return self._turning.is_done(readings)
 
     def aim(self, work: str, readings: Readings, *, alone: bool = False) -> Aim | None:
         """Where tip and hook go at this moment of `work`; none: leave everything alone.
@@ -152,18 +167,21 @@ class Hands:
             return None
         if name in ON_THE_BED:
             return self._on_the_bed(readings, name)
-        x = self.agreed.tips_x_m[self._end]
+        x = self.agreed.tips_x_m[self._end] + self._turning.along_m(readings, dt)
         if name in ("hold", "name the load"):
             return Aim((mine.tip_x_m, mine.tip_y_m, mine.tip_z_m), hook_up_mps=0.0)
         if name == "raise":
-            to_z = _toward(mine.tip_z_m, path.tip_height_m, 1.0)
-            return Aim((_toward(mine.tip_x_m, x, 0.3), self._y, to_z), hook_up_mps=self._raising(readings, dt))
+            to_z = toward(mine.tip_z_m, path.tip_height_m, 1.0)
+            return Aim((toward(mine.tip_x_m, x, 0.3), self._y, to_z), hook_up_mps=self._raising(readings, dt))
         if name == "cross":
             speed = self._across(readings, dt)
             return Aim((x, self._y, path.tip_height_m), (0.0, speed, 0.0), self._keeping_height(readings))
         if name in ("lower", "slack off") and not self._at_the_place:
             return Aim(self._tip, hook_up_mps=self._lowering_here(readings, name))
         y = self._over_the_place_y(readings)
+        if name == "turn":
+            ups = self._turning.up_mps(readings, dt)
+            return Aim((x, y, path.tip_height_m), hook_up_mps=max(ups), more_up_mps=tuple(up - max(ups) for up in ups))
         if name == "steady" and not self._at_the_place:
             return Aim(self._tip)
         if name == "steady":
@@ -226,7 +244,8 @@ class Hands:
             return replace(aim, more_up_mps=self._unloading(readings, aim.hook_up_mps))
         means = [middle(one) for one in zip(*self._seen_high, strict=True)]
         off = [high - meant for high, meant in zip(means, self._high_m, strict=True)]
-        more = [-LEVEL_PER_S * copysign(max(0.0, abs(high) - UNEVEN_M), high) for high in off]
+        per_s = SLUNG_LEVEL_PER_S if self._description.lands_turned_rad else LEVEL_PER_S
+        more = [-per_s * copysign(max(0.0, abs(high) - UNEVEN_M), high) for high in off]
         return replace(aim, more_up_mps=tuple(min(KEEPING_SPEED_MPS, max(-KEEPING_SPEED_MPS, one)) for one in more))
 
     def _unloading(self, readings: Readings, up_mps: float) -> tuple[float, ...]:
@@ -373,19 +392,7 @@ class Hands:
         return self.agreed.lands_y_m + self.agreed.tip_y_over_reference_m[end]
 
 
-def tip_speed_across(unit: UnitReadings) -> float:
-    """A tip's speed toward the road, from its functions' speeds."""
-    length, elevation, slew = boom_of(unit)
-    out = unit.telescope_speed_mps * cos(elevation) - length * sin(elevation) * unit.elevation_speed_radps
-    return out * sin(slew) + unit.reach_m * cos(slew) * unit.slew_speed_radps
-
-
 def moves_on_bed(readings: Readings) -> bool:
     """The load slides while the ground still carries part of it: judged by motion, not by contact."""
     load = readings.load
     return load.ground_N > 0.0 and hypot(load.vx_mps, load.vy_mps) > MOVING_MPS
-
-
-def _toward(here: float, there: float, most: float) -> float:
-    """`there`, or at most `most` on the way to it."""
-    return here + min(most, max(-most, there - here))

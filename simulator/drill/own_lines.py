@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import hypot
 
 from simulator.drill.agreed_path import Agreement, middle
-from simulator.mechanics.trailer import Vector, rotation, turned
+from simulator.mechanics.trailer_body import Vector, rotation, turned
 from simulator.readings import LineReadings, Readings
 from simulator.scenario.rig import RigUnit
 
@@ -29,9 +29,12 @@ def plumb_tip_m(now: Readings, of: RigUnit) -> Vector:
     """Where its tip is plumb over its hooks, as high as it is.
 
     Of two lines that bear, the sum of their pulls counts, each by its load; until both bear, both count alike: a line
-    that leans by itself because it was the first to bear is no reason to move the tip.
+    that leans by itself because it was the first to bear is no reason to move the tip. Lines that run round the load
+    lean toward both its sides: until both bear, the tip goes over the middle of the load.
     """
     mine, lines = now.units[of.place], own_lines(now, of)
+    if any(line.laid_m > 0.0 for line in lines):
+        return *_over_slung_m(now, of), mine.tip_z_m
     loads = [line.hook_load_N for line in lines] if all_bear(now, of) else [1.0] * len(lines)
     parts = [load / sum(loads) for load in loads]
     x, y = (
@@ -42,6 +45,19 @@ def plumb_tip_m(now: Readings, of: RigUnit) -> Vector:
         )
     )
     return x, y, mine.tip_z_m
+
+
+def _over_slung_m(now: Readings, of: RigUnit) -> tuple[float, float]:
+    """Level place of a tip that is plumb over lines that run round the load: so far on that their pulls' level parts
+    come to nothing, each line leaning less by the way over its length from the load."""
+    mine, lines = now.units[of.place], own_lines(now, of)
+    hooks = [(line.hook_x_m - line.tip_x_m, line.hook_y_m - line.tip_y_m) for line in lines]
+    if not all_bear(now, of):
+        return mine.tip_x_m + middle([x for x, _ in hooks]), now.load.y_m
+    lean = [line.hook_load_N / line.sheave_to_hook_m for line in lines]
+    gain = sum(line.hook_load_N / (line.sheave_to_hook_m + line.hook_off_m) for line in lines)
+    x, y = (sum(pull * way for pull, way in zip(lean, ways, strict=True)) for ways in zip(*hooks, strict=True))
+    return mine.tip_x_m + x / gain, mine.tip_y_m + y / gain
 
 
 def share_of_way(lines: tuple[LineReadings, ...]) -> float:
@@ -105,8 +121,7 @@ def high_m(now: Readings, of: RigUnit, agreed: Agreement) -> tuple[float, ...]:
     """
     load = now.load
     matrix = rotation(load.pitch_rad, load.yaw_rad, load.roll_rad)
-    picks = [agreed.picks_m[line.place] for line in of.lines]
-    up = [turned(matrix, pick)[2] - pick[2] for pick in picks]
+    up = [turned(matrix, agreed.picks_m[line.place])[2] - agreed.picks_up_m[line.place] for line in of.lines]
     return tuple(one - middle(up) for one in up)
 
 

@@ -22,6 +22,13 @@ NEAR_M = 0.3
 """And a tip of its that rests this near to its landing place is there."""
 STAGES = ("plumb the tips", "take slack", "lift off", "hold", "raise", "cross", "steady", "lower", "slack off", "done")
 """What the pair does, in order, when no drill says otherwise."""
+TURNING = (*STAGES[: STAGES.index("lower")], "turn", *STAGES[STAGES.index("lower") :])
+"""The same where the load is turned over in the air."""
+
+
+def stages_of(description: Description) -> tuple[str, ...]:
+    """What the pair of a lift does, in order."""
+    return TURNING if description.lands_turned_rad else STAGES
 
 
 class Partner:
@@ -41,6 +48,7 @@ class Partner:
         self._rig_unit = rig.units[end]
         self._others = tuple(unit for unit in rig.units if unit.place != end)
         self._hands = maneuvers.Hands(description, end, spare_share=spare_share)
+        self.stages = stages_of(description)
         self.stage = 0
         self._began: Readings | None = None
         self._other_moved_s = 0.0
@@ -56,14 +64,14 @@ class Partner:
     def work(self) -> str:
         """The kind of work it is at."""
         drill = self._description.drill
-        return STAGES[self.stage] if drill is None else drill.steps[max(0, self.step)].work
+        return self.stages[self.stage] if drill is None else drill.steps[max(0, self.step)].work
 
     def follow(self, began: Readings, step: int) -> None:
         """Take up the work of a step, if it has just begun or begun anew."""
         if began is self._began or self._description.drill is None:
             return
         self.step, self._began = step, began
-        self.stage = STAGES.index(self.work) if self.work in STAGES else self.stage
+        self.stage = self.stages.index(self.work) if self.work in self.stages else self.stage
         self._hands.begin(began)
 
     def command(self, readings: Readings) -> Hands:
@@ -98,7 +106,7 @@ class Partner:
         load, limits, mine = readings.load, self._description.limits, self._rig_unit
         rests = readings.time_s - self._other_moved_s > PATIENCE_S
         waited = readings.time_s - self._hands.since_s
-        name = STAGES[self.stage]
+        name = self.stages[self.stage]
         if name == "plumb the tips":
             is_plumb = waited > 1.0 and off_m(readings, mine) < PLUMBED_M and still(readings, mine)
             return is_plumb and all(self._has_plumbed(readings, other, rests=rests) for other in self._others)
@@ -116,6 +124,8 @@ class Partner:
             return max(off) < 0.05 or (rests and at_rest(readings, mine) and max(off) < NEAR_M)
         if name == "steady":
             return waited > load.sway_period_s and (load.sway_m < STEADY_M or waited > 12.0 * load.sway_period_s)
+        if name == "turn":
+            return waited > load.sway_period_s and self._hands.has_turned(readings)
         if name == "lower":
             return all(line.slack for line in readings.lines)
         return name == "slack off" and (load.landed or waited > 10.0)

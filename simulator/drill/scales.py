@@ -6,7 +6,7 @@ from math import pi
 from typing import Literal, NamedTuple
 
 from simulator.drill.own_lines import at_rest
-from simulator.mechanics.trailer import body
+from simulator.mechanics.trailer_body import body
 from simulator.mechanics.weighing import Bounds, Errors, Reading, Weighed, bounds, weigh
 from simulator.mechanics.weighing_doubts import Doubt, contradictions, refusals
 from simulator.mechanics.weighing_lift import ends_of, most_N, nose_most_m, papers_of, reading_of

@@ -5,7 +5,6 @@ from __future__ import annotations
 from copy import deepcopy
 from typing import Any, NamedTuple
 
-from simulator.drill.amounts import retold
 from simulator.drill.coach import Coach, Prompt, on_center
 from simulator.drill.conditions import Held
 from simulator.drill.hard_fails import Fail
@@ -13,6 +12,7 @@ from simulator.drill.judge import Grade, Judge, Kept, Loss, grade, not_done, sum
 from simulator.drill.naming import NAMING, WENT_ON, Answer, Told, refuse_wild
 from simulator.drill.progress import Progress
 from simulator.drill.scales import Center, Scales, center_of
+from simulator.drill.spoken_amounts import retold
 from simulator.drill.standing import Standing
 from simulator.engine.commands import Commands
 from simulator.events import ACCOUNT, Field, Happening

@@ -50,6 +50,13 @@ def rates(unit: Unit, tip: Vector, velocity: Vector) -> tuple[float, float, floa
     return (length - a) / ahead_s, (elevation - b) / ahead_s, (slew - c) / ahead_s
 
 
+def tip_speed_across(unit: UnitReadings) -> float:
+    """A tip's speed toward the road, from its functions' speeds."""
+    length, elevation, slew = boom_of(unit)
+    out = unit.telescope_speed_mps * cos(elevation) - length * sin(elevation) * unit.elevation_speed_radps
+    return out * sin(slew) + unit.reach_m * cos(slew) * unit.slew_speed_radps
+
+
 def steer(unit: Unit, of: RigUnit, now: Readings, aim: Aim) -> Hands:
     """The commands of a moment, a value a lever, each in [-1, 1].
 
@@ -82,6 +89,11 @@ def _rope_mps(hoist: Hoist, now: UnitReadings, up_mps: float) -> float:
     length, elevation = now.boom_length_m, now.elevation_rad
     tip_up = now.telescope_speed_mps * sin(elevation) + length * cos(elevation) * now.elevation_speed_radps
     return hoist.parts * (up_mps - tip_up) - now.telescope_speed_mps
+
+
+def toward(here: float, there: float, most: float) -> float:
+    """`there`, or at most `most` on the way to it."""
+    return here + min(most, max(-most, there - here))
 
 
 def _hand(command: float) -> float:

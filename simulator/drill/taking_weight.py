@@ -10,7 +10,7 @@ from math import sqrt
 from typing import Literal, NamedTuple
 
 from simulator.engine.commands import Commands
-from simulator.mechanics.trailer import stated_mass_kg
+from simulator.mechanics.trailer_body import stated_mass_kg
 from simulator.readings import LineReadings, Readings
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
-from simulator.drill.amounts import Amount
+from simulator.drill.spoken_amounts import Amount
 from simulator.engine.commands import Hands
 from simulator.scenario.drill import EVERYBODY
 from simulator.scenario.measures import METERS_PER_FOOT

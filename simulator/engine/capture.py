@@ -7,7 +7,7 @@ from typing import Final
 from simulator.engine.booms import aim
 from simulator.engine.drives import press
 from simulator.engine.moving import Body, Line, Moving, Unit
-from simulator.engine.state import BoomState, Drives, GroundPush, Hang, LineState, Motion, Stance, State
+from simulator.engine.state import BoomState, Drives, GroundPush, Hang, LineState, Motion, SlungState, Stance, State
 from simulator.mechanics.matrix import rotation
 
 STALLED: Final = 0.05
@@ -16,10 +16,14 @@ STALLED: Final = 0.05
 
 def captured(moving: Moving) -> State:
     """All that moves, as a value."""
-    booms, lines = [], []
+    booms: list[BoomState] = []
+    lines: list[LineState] = []
+    slung: list[SlungState] = []
     for unit in moving.units:
         booms.append(_boom(unit))
         for line in unit.lines:
+            if line.numbers.round is not None:
+                slung.append(SlungState(len(lines), line.way, line.laid_m))
             lines.append(_line(line))
     springs = [(i, one.x, one.y, one.z) for i, one in enumerate(moving.springs) if one.touches]
     if moving.is_on_edge:
@@ -30,7 +34,9 @@ def captured(moving: Moving) -> State:
                 springs.append((after + i, one.x, one.y, one.z))
     ground = GroundPush(*moving.ground, moving.road_N, tuple(springs))
     hold = moving.hold_at if moving.is_held else None
-    return State(moving.step, tuple(booms), tuple(lines), _motion(moving.body), ground, moving.other, hold)
+    return State(
+        moving.step, tuple(booms), tuple(lines), _motion(moving.body), ground, moving.other, hold, tuple(slung)
+    )
 
 
 def _boom(unit: Unit) -> BoomState:
@@ -87,10 +93,13 @@ def restore(moving: Moving, state: State) -> None:
     """Put everything where a state of the same lift has it."""
     moving.step = state.step
     lines = iter(state.lines)
+    slung = iter(state.slung)
     for unit, boom in zip(moving.units, state.booms, strict=True):
         _restore_unit(unit, boom)
         for line in unit.lines:
             _restore_line(line, next(lines), unit.numbers.full_share)
+            if line.numbers.round is not None:
+                _, line.way, line.laid_m = next(slung)
     moving.is_parted = any(line.parted for line in state.lines)
     moving.is_tipping = any(unit.is_tipping for unit in moving.units)
     move_to(moving.body, state.motion)

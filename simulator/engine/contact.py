@@ -91,19 +91,16 @@ def push(bed: Bed, moving: Moving, dt: float) -> None:
         velocity = (body.vx + oy * rz - oz * ry, body.vy + oz * rx - ox * rz, body.vz + ox * ry - oy * rx)
         share = 1.0
         if by_ridge:
-            spot = _by_ridge(bed, body, index, (rx, ry, rz), spot)
-            share = share_left(moving.edges, (rx, ry, rz), spot[0]) if moving.is_on_edge else 1.0
+            spot, share = _beside_ridge(bed, moving, index, (rx, ry, rz), spot)
         on_road = spot[4] >= bed.surface.edge_y_m
         fx, fy, fz = _at_point(bed.road if on_road else bed.slope, spot, velocity, spring, dt)
-        if share < 1.0:
-            fx, fy, fz = share * fx, share * fy, share * fz
+        fx, fy, fz = share * fx, share * fy, share * fz
         moving.is_touching = True
         sum_x, sum_y, sum_z = sum_x + fx, sum_y + fy, sum_z + fz
         turn_x = turn_x + ry * fz - rz * fy
         turn_y = turn_y + rz * fx - rx * fz
         turn_z = turn_z + rx * fy - ry * fx
-        if on_road:
-            on_road_N += fz
+        on_road_N += fz if on_road else 0.0
     moving.ground = (sum_x, sum_y, sum_z, turn_x, turn_y, turn_z)
     moving.road_N = on_road_N
     if moving.is_on_edge:
@@ -150,18 +147,17 @@ def _off_edges(moving: Moving) -> None:
     moving.is_on_edge = False
 
 
-def _by_ridge(bed: Bed, body: Body, index: int, arm: Vector, spot: Spot) -> Spot:
-    """A corner beside a ridge pushes against the face that it looks into."""
-    found = faced(bed.outline, body, index, arm)
-    if found < 0:
-        return spot
-    ridge = bed.outline.ridges[found // 2]
-    x, y, z = arm
-    sx, sy, sz = ridge.start
-    nx, ny, nz = ridge.first if found % 2 == 0 else ridge.second
-    depth = (sx - body.x - x) * nx + (sy - body.y - y) * ny + (sz - body.z - z) * nz
-    on_first = ridge.y_m if found % 2 == 0 else ridge.y_m - SKIN_M
-    return depth, nx, ny, nz, on_first
+def _beside_ridge(bed: Bed, moving: Moving, index: int, arm: Vector, spot: Spot) -> tuple[Spot, float]:
+    """Where a corner beside a ridge pushes: against the face that it looks into; and which share of it is its own."""
+    body, found = moving.body, faced(bed.outline, moving.body, index, arm)
+    if found >= 0:
+        ridge = bed.outline.ridges[found // 2]
+        x, y, z = arm
+        sx, sy, sz = ridge.start
+        nx, ny, nz = ridge.first if found % 2 == 0 else ridge.second
+        depth = (sx - body.x - x) * nx + (sy - body.y - y) * ny + (sz - body.z - z) * nz
+        spot = depth, nx, ny, nz, ridge.y_m if found % 2 == 0 else ridge.y_m - SKIN_M
+    return spot, share_left(moving.edges, arm, spot[0]) if moving.is_on_edge else 1.0
 
 
 def _push_at_edges(bed: Bed, moving: Moving, dt: float) -> None:

@@ -8,12 +8,13 @@ from typing import NamedTuple
 from simulator.engine.model import LineModel, Model, UnitModel
 from simulator.engine.moving import Moving
 from simulator.engine.recent import Recent
-from simulator.engine.state import LineState, State
+from simulator.engine.slung import OFF, pressure_Pa, pushed_N
+from simulator.engine.state import LineState, SlungState, State
 from simulator.mechanics.boom import reach_m, tip_over
 from simulator.mechanics.ground import height_m
 from simulator.mechanics.hoist_line import head_room_m, rope_left_m
 from simulator.mechanics.lean import tip_give_m_per_N
-from simulator.mechanics.matrix import Matrix, Vector, rotation, turned
+from simulator.mechanics.matrix import Matrix, Vector, rotation, turned, turned_back
 from simulator.readings import Gaps, LineReadings, LoadReadings, Readings, UnitReadings
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 
@@ -25,6 +26,8 @@ Angles = tuple[float, float]
 """Off plumb along and across."""
 Pull = tuple[float, float, float, float]
 """A line's load and its direction."""
+Laid = tuple[float, float, float, float]
+"""Sling laid on the load, sling off it, push at a corner, pressure on a shell."""
 
 
 class Recents(NamedTuple):
@@ -65,6 +68,7 @@ class Instruments:
         self._weights = weights_over_cg([line.pick_m[0] for line in model.lines])
         self._pick_heights_m = [line.pick.height_m for line in model.lines]
         self._still_mps = model.description.landing.still_mps
+        self._turns_by = -1.0 if model.description.lands_turned_rad < 0.0 else 1.0
         self._carried_N = model.description.landing.road_share * model.weight_N
 
     def watch(self, moving: Moving) -> None:
@@ -112,7 +116,8 @@ class Instruments:
         whole = sum(line.hook_load_N for line in state.lines)
         lines = tuple(self._line(of, state) for of in self._model.lines)
         units = tuple(self._unit(of, state, lines, whole) for of in self._model.units)
-        load = self._load(state, slack=all(line.slack for line in lines))
+        differ = units[0].turn_m - units[-1].turn_m
+        load = self._load(state, slack=all(line.slack for line in lines), ends_differ_m=differ)
         return Readings(state.step, state.step * self._model.dt, units, lines, load, gaps)
 
     def _line(self, of: LineModel, state: State) -> LineReadings:
@@ -131,8 +136,30 @@ class Instruments:
                 *(line.line_m, line.stiffness, line.damper, dist(tip, line.hang.hook)),
                 *(line.rope_out_m, rope_left_m(hoist, line.rope_out_m), head_room_m(hoist, line.line_m)),
                 line.hoist_mps,
+                *self._on_the_load(of, state),
             )
         )
+
+    def _on_the_load(self, of: LineModel, state: State) -> Laid:
+        """Of a line its sling on the load, what is off it, the hardest push at a corner and pressure on a shell."""
+        own, slung = of.numbers.round, slung_of(state, of.rig.place)
+        if own is None or slung is None:
+            return 0.0, of.pick.height_m, 0.0, 0.0
+        _, way, laid = slung
+        if way == OFF:
+            return 0.0, own.sling_m, 0.0, 0.0
+        line, motion = state.lines[of.rig.place], state.motion
+        sx, sy, sz = line.sheave
+        matrix = rotation(motion.pitch, motion.yaw, motion.roll)
+        x, y, z = turned_back(matrix, (sx - motion.x, sy - motion.y, sz - motion.z))
+        if own.ways[way].is_mirrored:
+            y = -y
+        long = line.hang.distance_m + own.sling_m
+        along = x - own.pick_x
+        part = sqrt(max(0.0, 1.0 - along * along / (long * long)))
+        push = pushed_N(own.ways[way], y, z, line.hook_load_N * part)
+        pressure = pressure_Pa(own.ways[way], y, z, line.hook_load_N * part * part, own.width_m)
+        return laid, own.sling_m - laid, push, pressure
 
     def _unit(self, of: UnitModel, state: State, all_lines: tuple[LineReadings, ...], whole_N: float) -> UnitReadings:
         boom = state.booms[of.place]
@@ -171,8 +198,15 @@ class Instruments:
                 *(max(stance.floats_N) / of.numbers.bearing_Pa, of.set_back_room_m),
                 1.0 / tip_give_m_per_N(of.numbers.bend, drives.length_m),
                 *(stance.used[0], stance.used[1], abs(stance.used[2])),
+                *(*shown[-4:], self._turn_m(of, lines)),
             )
         )
+
+    def _turn_m(self, of: UnitModel, lines: list[LineReadings]) -> float:
+        """Half of what line 1 is out and line 2 in since the load hung lying level."""
+        if len(lines) == 1:
+            return 0.0
+        return (lines[0].line_length_m - lines[1].line_length_m) / 2.0 - of.level_turn_m
 
     def _together(self, of: UnitModel, state: State, lines: list[LineReadings]) -> LineReadings:
         """A unit's lines as one reading: sums, the worst, and what the sum of the pulls does."""
@@ -202,10 +236,13 @@ class Instruments:
                 max(line.rope_out_m for line in lines),
                 *(min(line.rope_left_m for line in lines), min(line.head_room_m for line in lines)),
                 summed("hoist_speed_mps") / count,
+                *(max(line.laid_m for line in lines), min(line.hook_off_m for line in lines)),
+                max(line.squeeze_N for line in lines),
+                max(line.shell_pressure_Pa for line in lines),
             )
         )
 
-    def _load(self, state: State, *, slack: bool) -> LoadReadings:
+    def _load(self, state: State, *, slack: bool, ends_differ_m: float) -> LoadReadings:
         model, motion, ground, other = self._model, state.motion, state.ground, state.other
         matrix = rotation(motion.pitch, motion.yaw, motion.roll)
         rx, ry, rz = turned(matrix, model.reference_m)
@@ -241,8 +278,26 @@ class Instruments:
                 *other,
                 lane_room,
                 slack and self._landed(state, y_low, lane_room),
+                *(motion.roll * self._turns_by, ends_differ_m, self._twist_Nm(state, matrix)),
             )
         )
+
+    def _twist_Nm(self, state: State, matrix: Matrix) -> float:
+        """Half of what the first unit's lines turn the load about its length more than the last one's."""
+        rig, motion, moments = self._model.rig, state.motion, []
+        if len(rig.units) == 1 or len(rig.lines) == len(rig.units):
+            return 0.0
+        for unit in (rig.units[0], rig.units[-1]):
+            whole = 0.0
+            for of in unit.lines:
+                line = state.lines[of.place]
+                hx, hy, hz = line.hang.hook
+                x, y, z, pull = hx - motion.x, hy - motion.y, hz - motion.z, line.hook_load_N
+                ux, uy, uz = line.hang.ux, line.hang.uy, line.hang.uz
+                mx, my, mz = y * uz - z * uy, z * ux - x * uz, x * uy - y * ux
+                whole += pull * (mx * matrix[0] + my * matrix[3] + mz * matrix[6])
+            moments.append(whole)
+        return (moments[0] - moments[1]) / 2.0
 
     def _extent(self, state: State, matrix: Matrix) -> tuple[float, float, float, float]:
         """Lowest point over the road, least height over the ground, least and greatest y."""
@@ -267,8 +322,16 @@ class Instruments:
             and y_low >= self._pads_y + landing.off_pads_m
             and lane_room >= landing.off_lane_m
             and abs(motion.pitch) <= landing.attitude_rad
-            and abs(motion.roll) <= landing.attitude_rad
+            and abs(motion.roll - self._model.description.lands_turned_rad) <= landing.attitude_rad
         )
+
+
+def slung_of(state: State, place: int) -> SlungState | None:
+    """How a line's sling lies; none where it does not run round the load."""
+    for one in state.slung:
+        if one.place == place:
+            return one
+    return None
 
 
 def off_plumb_rad(line: LineState) -> Angles:

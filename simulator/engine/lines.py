@@ -15,6 +15,7 @@ from math import sqrt
 from typing import Final
 
 from simulator.engine.moving import Body, Line, Unit, Wrench, nothing
+from simulator.engine.round_load import lay
 from simulator.mechanics.hoist_line import damper_N_s_per_m, rope_give_m_per_N, unloaded_m
 
 LEAST_GIVE_M_PER_N: Final = 1e-15
@@ -25,9 +26,13 @@ def hang(line: Line, body: Body) -> None:
     """The weightless rigging between hook and trailer finds its own lean.
 
     Single point: rigging lies in line with the rope. Bridle or basket across: it is rigid to the trailer for roll and
-    free about the pick line for pitch, so it lines up with the rope in the plane square to the trailer's cross axis.
+    free about the pick line for pitch, so it lines up with the rope in the plane square to the trailer's cross axis. A
+    sling that may lie on the load runs round it.
     """
     numbers = line.numbers
+    if numbers.round is not None:
+        lay(line, numbers.round, body)
+        return
     a, b, c, d, e, f, g, h, i = body.matrix
     x, y, z = numbers.pick_m
     px, py, pz = body.x + (a * x + b * y + c * z), body.y + (d * x + e * y + f * z), body.z + (g * x + h * y + i * z)
@@ -111,7 +116,8 @@ def pull(line: Line, body: Body) -> Wrench:
 def _settle(line: Line, body: Body, damper: float) -> Wrench:
     """What a line takes out of its sway: a damper on its pick's velocity from under the sheave, square to the line.
 
-    c = 2 z T / sqrt(g l), l sheave to pick: on parallel lines that is z of the critical damping of the pendulum.
+    c = 2 z T / sqrt(g l), l sheave to where it leaves the load: on parallel lines that is z of the critical damping
+    of the pendulum.
 
     Args:
         line: taut.
@@ -123,6 +129,6 @@ def _settle(line: Line, body: Body, damper: float) -> Wrench:
     vx = line.sheave_vx - body.vx - (body.oy * rz - body.oz * ry)
     vy = line.sheave_vy - body.vy - (body.oz * rx - body.ox * rz)
     vz = line.sheave_vz - body.vz - (body.ox * ry - body.oy * rx)
-    along, c = vx * ux + vy * uy + vz * uz, damper / sqrt(line.distance_m + line.numbers.rigging_m)
+    along, c = vx * ux + vy * uy + vz * uz, damper / sqrt(line.distance_m + line.numbers.rigging_m - line.laid_m)
     fx, fy, fz = c * (vx - along * ux), c * (vy - along * uy), c * (vz - along * uz)
     return fx, fy, fz, ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx

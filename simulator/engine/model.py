@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import exp, hypot, sqrt
 
 from simulator.engine.contact import Bed, ContactNumbers
 from simulator.engine.drives import Travel
 from simulator.engine.edges import Outline, Side
 from simulator.engine.numbers import BodyNumbers, LineNumbers, UnitNumbers
+from simulator.engine.sling_ways import lying_m, slung
 from simulator.engine.stepping import StepNumbers
 from simulator.engine.weather import hold, liquid_moment_Nm_per_slope, weather
 from simulator.mechanics.bearing import edge_check
@@ -21,10 +22,10 @@ from simulator.mechanics.matrix import Vector, inverse
 from simulator.mechanics.rating import TIPPING_SHARE, table_of
 from simulator.mechanics.reliefs import reliefs
 from simulator.mechanics.ridges import ridges
-from simulator.mechanics.trailer import Body, body, lying, part_sides, stated_cg_m
+from simulator.mechanics.trailer_body import Body, body, lying, part_sides, stated_cg_m
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
-from simulator.scenario.rig import Rig, RigLine, rig_of
+from simulator.scenario.rig import MOST_LINES, Rig, RigLine, rig_of
 from simulator.scenario.site import Contact
 from simulator.scenario.trailer import Pick, Trailer
 from simulator.scenario.unit import Line, Unit
@@ -41,6 +42,8 @@ class UnitModel:
     """Share of capacity that a lift by two units may use; 1 for a lone unit."""
     set_back_room_m: float
     """Least room of a pad behind the line it must stand behind."""
+    level_turn_m: float = 0.0
+    """Half of how much longer line 1 is than line 2 while the load hangs lying level; of lines with slings round it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +135,9 @@ def _line(description: Description, rig_line: RigLine, trailer_body: Body, teles
         pick.height_m,
     )
     numbers.across_rigid = pick.pivot == "bridle_across"
+    if pick.sling_length_m is not None:
+        numbers.round = slung(description.trailer, pick, pick.sling_length_m)
+        numbers.rigging_m = pick.sling_length_m
     numbers.below_sheave_N = (hoist.block_kg + _rigging_kg(description, rig_line)) * STANDARD_GRAVITY_MPS2
     numbers.rope_EA_N, numbers.parts = hoist.rope_EA_N, float(hoist.parts)
     numbers.to_boom_foot_m, numbers.usable_rope_m = hoist.to_boom_foot_m, hoist.usable_rope_m
@@ -146,10 +152,24 @@ def _line(description: Description, rig_line: RigLine, trailer_body: Body, teles
     return LineModel(rig_line, line, pick, numbers)
 
 
+def _level(
+    description: Description, unit: UnitModel, rig: Rig, lines: tuple[LineModel, ...], trailer_body: Body
+) -> UnitModel:
+    """With how its two lines differ while the load hangs lying level at its agreed height, its tip over the load."""
+    own = [lines[line.place].numbers for line in rig.units[unit.place].lines]
+    if len(own) != MOST_LINES or any(line.round is None for line in own):
+        return unit
+    over_m = description.path.tip_height_m - description.path.belly_over_road_m
+    over_m += trailer_body.low_m[2] - trailer_body.cg_m[2]
+    first, second = (lying_m(line.round, line.across_m, over_m) for line in own if line.round is not None)
+    return replace(unit, level_turn_m=(first - second) / 2.0)
+
+
 def _rigging_kg(description: Description, rig_line: RigLine) -> float:
-    """A line's part of the rigging above its pick: lines that share a pick share it."""
+    """A line's part of the rigging above its pick, with its spreader: lines that share a pick share it."""
     sharing = sum(line.pick == rig_line.pick for line in rig_of(description).lines)
-    return description.trailer.picks[rig_line.pick].rigging_kg / sharing
+    pick = description.trailer.picks[rig_line.pick]
+    return (pick.rigging_kg + (pick.spreader.mass_kg if pick.spreader else 0.0)) / sharing
 
 
 def _set_back_room_m(description: Description, unit: Unit) -> float:
@@ -223,6 +243,7 @@ def build(description: Description) -> Model:
     bed = Bed(surface, points, _contact(site.contact, share_kg), _contact(site.road_contact, share_kg), outline)
     units = tuple(_unit(description, place, dt) for place in range(len(description.units)))
     lines = tuple(_line(description, line, trailer_body, units[line.unit].numbers.telescope) for line in rig.lines)
+    units = tuple(_level(description, unit, rig, lines, trailer_body) for unit in units)
     weight = trailer_body.mass_kg * STANDARD_GRAVITY_MPS2
     inertia = trailer_body.inertia_kg_m2
     return Model(

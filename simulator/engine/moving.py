@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from simulator.engine.drives import Drive
 from simulator.engine.numbers import BodyNumbers, LineNumbers, UnitNumbers
+from simulator.engine.slung import OFF
 from simulator.mechanics.four_floats import Four
 from simulator.mechanics.matrix import Matrix, Vector
 
@@ -33,6 +34,7 @@ class Line:
         "hook_z",
         "is_parted",
         "is_taut",
+        "laid_m",
         "length_m",
         "numbers",
         "part",
@@ -51,13 +53,13 @@ class Line:
         "ux",
         "uy",
         "uz",
+        "way",
     )
 
     def __init__(self, numbers: LineNumbers, rope_out_m: float) -> None:
-        """With so much rope out, nothing else known yet."""
+        """With so much rope out (its hoist stands at minus that: up is positive), nothing else known yet."""
         self.numbers: LineNumbers = numbers
         self.hoist: Drive = Drive(numbers.hoist, -rope_out_m)
-        """Stands at minus the rope paid out: up is positive."""
         self.is_parted: bool = False
         self.sheave_x: float = 0.0
         self.sheave_y: float = 0.0
@@ -69,17 +71,18 @@ class Line:
         self.hook_y: float = 0.0
         self.hook_z: float = 0.0
         self.arm_m: Vector = (0.0, 0.0, 0.0)
-        """Its pick from the CG, world axes."""
+        """Where it leaves the load (its pick, or where its sling does) from the CG, world axes."""
+        self.laid_m: float = 0.0
+        """Sling that lies on the load."""
+        self.way: int = OFF if numbers.round is None else numbers.round.first
+        """The way round the load that its sling lies; `OFF`: straight from the pick."""
         self.distance_m: float = 0.0
         """Sheave to hook."""
         self.ux: float = 0.0
         self.uy: float = 0.0
-        self.uz: float = 1.0
-        """Unit vector, hook to sheave."""
-        self.length_m: float = 0.0
-        """Sheave to hook, unloaded."""
+        self.uz: float = 1.0  # unit vector, hook to sheave
+        self.length_m: float = 0.0  # sheave to hook, unloaded
         self.pay_out_mps: float = 0.0
-        """Its rate."""
         self.stretch_m: float = 0.0
         self.rope_give: float = 0.0
         """m/N, the rope alone."""

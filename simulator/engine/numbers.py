@@ -8,6 +8,7 @@ from __future__ import annotations
 from math import inf
 
 from simulator.engine.drives import Travel, ample
+from simulator.engine.slung import RoundNumbers
 from simulator.mechanics.boom import Foot
 from simulator.mechanics.four_floats import Four
 from simulator.mechanics.lean import Bend
@@ -37,6 +38,7 @@ class LineNumbers:
         "pick_m",
         "rigging_m",
         "rope_EA_N",
+        "round",
         "share_kg",
         "sway_per_N",
         "to_boom_foot_m",
@@ -54,7 +56,9 @@ class LineNumbers:
         self.pick_m: Vector = pick_m
         """From the true CG, lying axes."""
         self.rigging_m: float = rigging_m
-        """Pick line to hook."""
+        """Pick line to hook; all of a sling that may lie on the load."""
+        self.round: RoundNumbers | None = None
+        """Its sling, where it may lie on the load."""
         self.across_rigid: bool = False
         """Bridle or basket across: the rigging turns with the trailer in roll."""
         self.below_sheave_N: float = 0.0

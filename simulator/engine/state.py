@@ -93,6 +93,16 @@ class LineState(NamedTuple):
     parted: bool
 
 
+class SlungState(NamedTuple):
+    """A line's sling on the load."""
+
+    place: int
+    """Of the line, in the rig's order."""
+    way: int
+    """The way round the load that it lies; -1: straight from the pick."""
+    laid_m: float
+
+
 class Motion(NamedTuple):
     """Pose of the true CG, its velocity, rates of the three angles, turning velocity and angular momentum (world)."""
 
@@ -146,6 +156,8 @@ class State(NamedTuple):
     """Wind, bed hold and free liquid: force and moment about the CG."""
     hold_at: Vector | None = None
     """Where the bed still holds the trailer."""
+    slung: tuple[SlungState, ...] = ()
+    """Slings that may lie on the load."""
 
 
 def _numbers(value: object) -> Iterator[float]:
@@ -172,11 +184,12 @@ def state_from(plain: Any) -> State:
         ValueError: they are no state.
     """
     try:
-        step, booms, lines, motion, ground, other, hold_at = plain
+        step, booms, lines, motion, ground, other, hold_at, *more = plain
         hold = None if hold_at is None else _floats(hold_at, 3)
         parts = tuple(map(_boom, booms)), tuple(map(_line, lines))
-        state = State(int(step), *parts, Motion(*_floats(motion, 18)), _ground(ground), _floats(other, 6), hold)
-        is_finite = all(isfinite(number) for number in _numbers((*state[:-1], hold or ())))
+        pushes = _ground(ground), _floats(other, 6)
+        state = State(int(step), *parts, Motion(*_floats(motion, 18)), *pushes, hold, _slung(*more))
+        is_finite = all(isfinite(number) for number in _numbers(state._replace(hold_at=hold or (0.0, 0.0, 0.0))))
     except (TypeError, LookupError, OverflowError) as error:
         raise ValueError(f"no state: {error}") from error
     if not is_finite:
@@ -207,6 +220,10 @@ def _stance(plain: Any) -> Stance:
     to, give, floats, least, *shares, tipping, used, sunk = plain
     shown = int(least), *_floats(shares, 3), bool(tipping), _floats(used, 3)
     return Stance._make((_floats(to, 3), float(give), _floats(floats, 4), *shown, _floats(sunk, 4)))
+
+
+def _slung(plain: Any = ()) -> tuple[SlungState, ...]:
+    return tuple(SlungState(int(place), int(way), float(laid)) for place, way, laid in plain)
 
 
 def _ground(plain: Any) -> GroundPush:

@@ -14,13 +14,13 @@ import numpy as np
 
 from simulator.engine.incidents import Incident, met
 from simulator.mechanics.boom import BoomPose
-from simulator.mechanics.clearance.contact import apart_m, touching
 from simulator.mechanics.clearance.decks import PartClearance, height_left_m, part_clearances
-from simulator.mechanics.clearance.ground import ground_gap, sides_m
+from simulator.mechanics.clearance.ground_gaps import ground_gap, sides_m
 from simulator.mechanics.clearance.overhead import OverheadGap, overhead_gaps
 from simulator.mechanics.clearance.passing import LaneRoom, lane_room
 from simulator.mechanics.clearance.place import Placed, place
 from simulator.mechanics.clearance.scene import Pose, prepare_scene
+from simulator.mechanics.clearance.touching import apart_m, touching
 from simulator.readings import PartGap, Readings, UnitReadings
 from simulator.scenario.description import Description
 

@@ -9,7 +9,7 @@ from simulator.engine.commands import still
 from simulator.engine.simulation import Simulation
 from simulator.mechanics.bearing import bearing_used
 from simulator.mechanics.ground import bed_at
-from simulator.mechanics.trailer import Vector, lying, part_sides, rotation, stated_cg_m, turned_back
+from simulator.mechanics.trailer_body import Vector, lying, part_sides, rotation, stated_cg_m, turned_back
 from simulator.scenario.faults import Fault
 from simulator.scenario.rig import rig_of
 from simulator.scenario.trailer import Part

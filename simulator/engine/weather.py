@@ -7,7 +7,7 @@ from random import Random
 
 from simulator.engine.loads_besides import OtherNumbers
 from simulator.mechanics.matrix import Vector
-from simulator.mechanics.trailer import Body
+from simulator.mechanics.trailer_body import Body
 from simulator.scenario.site import BedHold, Wind
 from simulator.scenario.trailer import Cargo
 

@@ -95,6 +95,14 @@ def _colored(line: str) -> str:
     return "".join(piece if is_ours else one_line(piece) for piece, is_ours in pieces)
 
 
+def units_option(parser: argparse.ArgumentParser) -> None:
+    """For a command that shows numbers or takes them: alike everywhere."""
+    words = "units shown, and of plain numbers (m, t, deg, m/s; or ft, lb, deg, mph); left out: as in your settings"
+    parser.add_argument("--units", choices=("metric", "us"), help=words)
+    words = "which ton is meant by 26 tons: 2,000 lb, or 1,000 kg; left out: as in your settings"
+    parser.add_argument("--tons", choices=("short", "metric"), help=words)
+
+
 def force_option(parser: argparse.ArgumentParser) -> None:
     """For a command that writes files."""
     parser.add_argument("--force", action="store_true", help="write over files that are there")

@@ -10,7 +10,7 @@ from typing import NamedTuple, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from simulator.mechanics.trailer import Vector
+from simulator.mechanics.trailer_body import Vector
 
 Array = NDArray[np.float64]
 

@@ -19,7 +19,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from simulator.mechanics.trailer import Vector
+from simulator.mechanics.trailer_body import Vector
 
 Array = NDArray[np.float64]
 

@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simulator.mechanics.line_path import LinePath
-from simulator.mechanics.trailer import Vector, rotation
+from simulator.mechanics.trailer_body import Vector, rotation
 
 Array = NDArray[np.float64]
 

@@ -12,7 +12,7 @@ from itertools import pairwise
 from math import acos, atan2, cos, hypot, pi, sin
 from typing import NamedTuple
 
-from simulator.mechanics.trailer import Vector, lying
+from simulator.mechanics.trailer_body import Vector, lying
 from simulator.scenario.trailer import Part, Trailer
 
 Point = tuple[float, float]

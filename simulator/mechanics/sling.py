@@ -16,8 +16,8 @@ from numpy.typing import NDArray
 
 from simulator.mechanics.line_path import Reach
 from simulator.mechanics.section import Point, laid_down, trailer_discs
-from simulator.mechanics.taut_string import Laid, Turn, Way, lies_toward, ways_round
-from simulator.mechanics.trailer import Vector, lying
+from simulator.mechanics.taut_string import Laid, Turn, Way, lies_toward, points_round, ways_round
+from simulator.mechanics.trailer_body import Vector, lying
 from simulator.scenario.trailer import Trailer
 
 Array = NDArray[np.float64]
@@ -61,6 +61,13 @@ class Sling(NamedTuple):
             free = hypot(sheave_m[0] - y, sheave_m[1] - z)
             return Laid(0.0, (y, z), free, ((sheave_m[0] - y) / free, (sheave_m[1] - z) / free), ())
         return min((way.laid(sheave_m) for way in self.ways), key=_length_m)
+
+    def points(self, sheave_m: Point) -> list[Point]:
+        """Where it runs on the load in the plane of the cut, from the pick to where it leaves: for drawing."""
+        if not all(way.bears(sheave_m) for way in self.ways):
+            y, z = self.ways[0].pick_m
+            return [(-y if self.ways[0].mirrored else y, z)]
+        return points_round(min(self.ways, key=lambda way: _length_m(way.laid(sheave_m))), sheave_m)
 
     def kept(self, sheave_m: Point) -> Sling:
         """As it goes on from here: a straight line that bears keeps its way round, were the other even shorter."""

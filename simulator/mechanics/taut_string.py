@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import acos, atan2, cos, hypot, pi, sin
+from math import acos, atan2, ceil, cos, hypot, pi, sin
 from typing import NamedTuple
 
 from simulator.mechanics.section import SAME_M, Bend, Disc, Outline, Point, outline
@@ -66,17 +66,17 @@ class Way(NamedTuple):
         for count in range(len(self.bends) + 1):
             i = (self.first + count) % len(self.bends)
             bend, after = self.bends[i], self.bends[(i + 1) % len(self.bends)]
-            ends = begins + (_ahead_rad(begins, bend.to_rad) if len(self.bends) > 1 else FULL)
+            ends = begins + (ahead_rad(begins, bend.to_rad) if len(self.bends) > 1 else FULL)
             away = hypot(y - bend.y_m, z - bend.z_m)
             if away > bend.radius_m:
                 leaves = atan2(z - bend.z_m, y - bend.y_m) - acos(bend.radius_m / away)
-                leaves = begins + _ahead_rad(begins, leaves)
+                leaves = begins + ahead_rad(begins, leaves)
                 if leaves <= ends:
                     turns.append(Turn(bend.at((begins + leaves) / 2.0), leaves - begins, bend.shell_radius_m))
                     laid += bend.radius_m * (leaves - begins)
                     return self._told(laid, bend.at(leaves), (y, z), turns)
             turns.append(Turn(bend.at((begins + ends) / 2.0), ends - begins, bend.shell_radius_m))
-            laid += bend.radius_m * (ends - begins) + _edge_m(bend, after)
+            laid += bend.radius_m * (ends - begins) + edge_m(bend, after)
             begins = ends
         raise ValueError(f"sheave at y = {sheave_m[0]:.3f}, z = {sheave_m[1]:.3f} m of the section is inside the load")
 
@@ -88,7 +88,7 @@ class Way(NamedTuple):
         return Laid(laid_m, seen(leaves), free, toward, bent)
 
 
-def _ahead_rad(begins: float, angle: float) -> float:
+def ahead_rad(begins: float, angle: float) -> float:
     """From one direction round to another; a hair behind counts as none."""
     return max(0.0, (angle - begins + 1e-9) % FULL - 1e-9)
 
@@ -169,7 +169,7 @@ def _starts_m(bends: Outline) -> tuple[list[float], float]:
     starts, total = [], 0.0
     for i, bend in enumerate(bends):
         starts.append(total)
-        total += bend.radius_m * (bend.to_rad - bend.from_rad) + _edge_m(bend, bends[(i + 1) % len(bends)])
+        total += bend.radius_m * (bend.to_rad - bend.from_rad) + edge_m(bend, bends[(i + 1) % len(bends)])
     return starts, total
 
 
@@ -178,7 +178,7 @@ def _middle_m(bends: Outline, starts: list[float], looks_rad: float) -> float:
     for i, bend in enumerate(bends):
         if abs((bend.to_rad - looks_rad + pi) % FULL - pi) < 1e-9:
             past = bend.radius_m * (bend.to_rad - bend.from_rad)
-            return starts[i] + past + _edge_m(bend, bends[(i + 1) % len(bends)]) / 2.0
+            return starts[i] + past + edge_m(bend, bends[(i + 1) % len(bends)]) / 2.0
     for i, bend in enumerate(bends):
         past = (looks_rad - bend.from_rad) % FULL
         if past <= bend.to_rad - bend.from_rad:
@@ -186,7 +186,38 @@ def _middle_m(bends: Outline, starts: list[float], looks_rad: float) -> float:
     raise ArithmeticError("an outline that does not look every way")
 
 
-def _edge_m(bend: Bend, after: Bend) -> float:
+def edge_m(bend: Bend, after: Bend) -> float:
     """Straight from one bend to the next."""
     (ya, za), (yb, zb) = bend.at(bend.to_rad), after.at(after.from_rad)
     return hypot(yb - ya, zb - za)
+
+
+DRAWN_STEP_RAD = pi / 18.0
+"""From one point of an arc to the next, for drawing."""
+
+
+def points_round(way: Way, sheave_m: Point) -> list[Point]:
+    """Points of the string on the outline, for drawing: from the pick to where it leaves; an arc in short chords.
+
+    Args:
+        way: the way that it lies.
+        sheave_m: (y, z).
+    """
+    (y, z), begins, seen = way._seen(sheave_m), way.begins_rad, way._seen
+    found = [seen(way.pick_m)]
+    for count in range(len(way.bends) + 1):
+        bend = way.bends[(way.first + count) % len(way.bends)]
+        ends = begins + (ahead_rad(begins, bend.to_rad) if len(way.bends) > 1 else FULL)
+        away = hypot(y - bend.y_m, z - bend.z_m)
+        is_last = False
+        if away > bend.radius_m:
+            leaves = atan2(z - bend.z_m, y - bend.y_m) - acos(bend.radius_m / away)
+            leaves = begins + ahead_rad(begins, leaves)
+            is_last = leaves <= ends
+            ends = leaves if is_last else ends
+        chords = max(1, ceil((ends - begins) / DRAWN_STEP_RAD)) if bend.radius_m else 1
+        found += [seen(bend.at(begins + (ends - begins) * n / chords)) for n in range(chords + 1)]
+        if is_last:
+            break
+        begins = ends
+    return [b for n, b in enumerate(found) if not n or hypot(b[0] - found[n - 1][0], b[1] - found[n - 1][1]) > SAME_M]

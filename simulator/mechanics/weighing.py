@@ -20,7 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simulator.mechanics.drum import lead_line_share
-from simulator.mechanics.trailer import Vector
+from simulator.mechanics.trailer_body import Vector
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 
 Array = NDArray[np.float64]

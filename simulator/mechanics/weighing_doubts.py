@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from math import hypot, tan
 from typing import NamedTuple
 
-from simulator.mechanics.trailer import Vector
+from simulator.mechanics.trailer_body import Vector
 from simulator.mechanics.weighing import Errors, LineReading, Reading, Weighed, friction, weigh
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 

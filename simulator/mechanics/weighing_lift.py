@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from math import isfinite
 from typing import Literal
 
-from simulator.mechanics.trailer import Vector, body, stated_mass_kg
+from simulator.mechanics.trailer_body import Vector, body, stated_mass_kg
 from simulator.mechanics.weighing import LineReading, Reading, Weighed
 from simulator.mechanics.weighing_doubts import Papers
 from simulator.scenario.description import Description

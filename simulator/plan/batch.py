@@ -16,7 +16,7 @@ from simulator.mechanics.footing import own_load_many, pull_load, together
 from simulator.mechanics.ground import bed_at, ground, height_m, level_along
 from simulator.mechanics.outriggers import solve_many
 from simulator.mechanics.rating import TIPPING_SHARE, rated_load_many, tipping_load_many
-from simulator.mechanics.trailer import rotation, turned
+from simulator.mechanics.trailer_body import rotation, turned
 from simulator.mechanics.wind import wind_at_mps
 from simulator.plan.hanging import Load, load_of, wind_force_N
 from simulator.plan.judged_station import StationCheck

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from simulator.mechanics.boom import boom_pose
-from simulator.mechanics.hoist_line import rope_for_m
-from simulator.plan.draft_numbers import (
+from simulator.plan.draft_text import (
     AXLES_AT,
     AXLES_HIGH_SHARE,
     FLOOR_SHARE,
@@ -15,18 +13,20 @@ from simulator.plan.draft_numbers import (
     OFF_PADS_M,
     PARKED,
     PICK_IN_SHARE,
-    SLACK_M,
     SPARE_M,
     Body,
     StartPose,
+    Words,
+    depth_words,
+    scenario_text,
 )
-from simulator.plan.draft_text import depth_words, scenario_text
-from simulator.plan.hanging import load_of
-from simulator.plan.lying import lies
-from simulator.plan.questions import QUESTIONS, Answer, System
+from simulator.plan.lying_rules import lies
+from simulator.plan.questions import QUESTIONS, Answer
 from simulator.plan.spacing import THREE_QUARTERS
-from simulator.plan.stations import stations
+from simulator.plan.starts import over_the_picks
+from simulator.scenario.asked_numbers import System
 from simulator.scenario.description import Description
+from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import parse_text
 
 
@@ -37,29 +37,44 @@ class Draft(NamedTuple):
     assumed: tuple[str, ...]
 
 
-def draft(given: dict[str, Answer], system: System = "metric") -> Draft:
+def draft(given: dict[str, Answer], system: System = "metric", notes: tuple[str, ...] = ()) -> Draft:
     """Write a scenario.
 
     Args:
         given: answers by key, SI; what is missing is assumed.
-        system: units that the title is in.
+        system: units that its numbers and title are in.
+        notes: what was meant by the numbers as they were typed, such as which ton.
 
     Raises:
         BrokenScenario: the numbers do not fit each other; with every fault.
     """
     numbers = complete(given)
-    assumed = tuple(question.key for question in QUESTIONS if question.key not in given)
+    assumed = tuple(one.key for one in QUESTIONS if one.key not in given and (not one.needs or numbers[one.needs]))
     trailer = body(numbers)
-    title = f"First draft: trailer {depth_words(float(numbers['depth']), system)} down"
+    words = Words(f"First draft: trailer {depth_words(float(numbers['depth']), system)} down", system, notes)
 
     def text(starts: tuple[StartPose, StartPose], lies_rad: tuple[float, float] = (0.0, 0.0)) -> str:
-        return scenario_text(numbers, trailer, starts, assumed, title, lies_rad)
+        return scenario_text(numbers, trailer, starts, tuple(given), words, lies_rad)
 
     lies_rad = lies(parse_text(text((PARKED, PARKED)), "first draft")).rests_rad
     lying = parse_text(text((PARKED, PARKED), lies_rad), "first draft")
     found = text(_starts(lying), lies_rad)
     parse_text(found, "draft")
     return Draft(found, assumed)
+
+
+def to_ask_again(given: dict[str, Answer]) -> tuple[str, ...]:
+    """Which of the answers of a draft that failed are to be asked again: each that alone spoils it, or else all."""
+    spoil = tuple(key for key in given if _fits({one: value for one, value in given.items() if one != key}))
+    return spoil or tuple(given)
+
+
+def _fits(given: dict[str, Answer]) -> bool:
+    try:
+        draft(given)
+    except BrokenScenario:
+        return False
+    return True
 
 
 def complete(given: dict[str, Answer]) -> dict[str, Answer]:
@@ -92,15 +107,5 @@ def body(numbers: dict[str, Answer]) -> Body:
 
 def _starts(first: Description) -> tuple[StartPose, StartPose]:
     """Booms over their picks as far as their travel goes, lines a little slack."""
-    lift_off = stations(first, load_of(first))[0]
-    found = []
-    for end, unit in enumerate(first.units):
-        length, elevation, slew = boom_pose(unit, lift_off.tips_m[end])
-        boom, hoist = unit.boom, unit.hoist
-        length = min(max(length, boom.shortest_m), boom.longest_m)
-        elevation = min(max(elevation, boom.lowest_rad), boom.highest_rad)
-        slew = min(max(slew, boom.slew_ravine_rad), boom.slew_road_rad)
-        line = lift_off.tips_m[end][2] - lift_off.hooks_m[end][2] + SLACK_M
-        rope = min(rope_for_m(hoist, max(line, 0.1), length), hoist.usable_rope_m)
-        found.append(StartPose(length, elevation, slew, rope))
+    found = [StartPose(*one.boom, one.ropes_m[0]) for one in over_the_picks(first)]
     return found[0], found[1]

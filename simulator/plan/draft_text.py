@@ -2,24 +2,60 @@
 
 from __future__ import annotations
 
-from simulator.plan.draft_numbers import (
-    AXLES_AT,
-    AXLES_HIGH_SHARE,
-    BLOCK_AND_STOP_M,
-    FLOOR_SHARE,
-    HEAD_ROOM_M,
-    LEGS_AT,
-    OVER_DECK_M,
-    Body,
-    StartPose,
-)
-from simulator.plan.questions import PLAIN_UNITS, SOILS, Answer, System
-from simulator.scenario.measures import parse
+from dataclasses import dataclass
+from math import degrees
+from typing import NamedTuple
+
+from simulator.plan.questions import QUESTIONS, SOILS, Answer
+from simulator.scenario.asked_numbers import INCH_M, Field, Kind, System, written
+from simulator.scenario.measures import METERS_PER_FOOT
+from simulator.scenario.toml_writer import quoted
+from simulator.scenario.typed_numbers import parse_typed
+
+OVER_DECK_M = 0.45
+"""Trailer's lowest point over the decks while it crosses."""
+HEAD_ROOM_M = 1.6
+BLOCK_AND_STOP_M = 1.0
+OFF_PADS_M, OFF_LANE_M, SPARE_M = 0.3, 1.0, 0.05
+PICK_IN_SHARE = 0.125
+"""Picks so far in from either end, as a share of the length."""
+FLOOR_SHARE, AXLES_HIGH_SHARE = 0.31, 0.26
+"""Floor of the box and top of the axle group, as shares of the trailer's height."""
+AXLES_AT, LEGS_AT = 0.34, -0.30
+"""Middle of axle group and landing legs along the trailer, as shares of its length from the middle."""
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """The trailer's pieces in its own axes: masses that add up, and its center of gravity."""
+
+    shell_kg: float
+    axles_kg: float
+    legs_kg: float
+    cargo_kg: float
+    cargo_x_m: float
+    cargo_z_m: float
+    cg_x_m: float
+    cg_z_m: float
+
+
+class StartPose(NamedTuple):
+    """A unit's functions at time zero."""
+
+    boom_m: float
+    elevation_rad: float
+    slew_rad: float
+    rope_m: float
+
+
+PARKED = StartPose(0.0, 0.0, 0.0, 0.0)
+"""Stands for a start that is not known yet: the text then takes the shortest boom."""
+
 
 LINES = """\
 # INVENTED OR UNPROVEN DATA. Made from tape-measure numbers; every line marked `assumed` is a stand-in that somebody
 # has to measure or look up. For training and rehearsal only: a real lift is planned by qualified people, from the
-# makers' charts and local codes. Plain numbers are SI; text may carry its unit: "43 ft", "24 t", "35 deg".
+# makers' charts and local codes. Plain numbers are SI; text carries its unit: "43 ft", "24 t", "35 deg".{tons}
 
 title = {title}
 story = "Invented or unproven numbers. A first draft from tape-measure numbers: check it, correct it, then rehearse."
@@ -29,59 +65,67 @@ invented = true
 
 [site]
 # (y, z): road, edge ({w_edge_out}), toe ({w_face_run}) at its depth ({w_depth}), far side (assumed level)
-section = [[30, 0], [-{edge_out}, 0], [-{toe}, -{depth}], [-{far}, -{depth}]]
-edge_y = -{edge_out}
+section = [[{thirty:m}, 0], [{edge_out:-m}, 0], [{toe:-m}, {depth:-m}], [{far:-m}, {depth:-m}]]
+edge_y = {edge_out:-m}
 nose_seen_from_ravine = "{nose_side}"  # {w_nose_side}
-live_lane_y = {lane_out}  # {w_lane_out}
+live_lane_y = {lane_out:m}  # {w_lane_out}
+guard_rail_height = {rail:m}  # {w_rail}
+cross_fall = {cross_fall:rad}  # {w_cross_fall}, down toward the ravine
 settle = 6  # assumed
 
 [site.soil]  # {w_ground}: {soil_source}
 name = "{ground}"
-allowable_bearing = {bearing}
-steepest_angle = {steepest}
-
+allowable_bearing = {bearing:Pa}  # {w_shoulder}
+steepest_angle = {steepest:rad}
+{face}
+[site.wind]
+speed = {wind:m/s}  # {w_wind}
+gust_share = {gust:1}  # {w_gust}
+{wires}
 # What the units share. Masses are split as in an invented 38 t unit; carrier CG and floats along it are assumed.
 [each_unit]
-tailboard = 3.6  # assumed: slew axis to tailboard
-deck_height = {deck_height}  # {w_deck_height}
-carrier = {carrier}  # {w_unit_weight} weight of the unit, assumed split
-carrier_cg = 3.0  # assumed
-superstructure = {superstructure}
-superstructure_cg = 1.7  # assumed
-boom_mass = {boom_mass}
+tailboard = {tailboard:m}  # assumed: slew axis to tailboard
+deck_height = {deck_height:m}  # {w_deck_height}
+carrier = {carrier:kg}  # {w_unit_weight} weight of the unit, assumed split
+carrier_cg = {carrier_cg:m}  # assumed
+superstructure = {superstructure:kg}
+superstructure_cg = {superstructure_cg:m}  # assumed
+boom_mass = {boom_mass:kg}
 
 # No rating table: only 85 % of tipping is judged. Put in the maker's [each_unit.rating] before believing any capacity.
 [each_unit.boom]
-shortest = {boom_shortest}  # {w_boom_shortest}
-longest = {boom_longest}  # {w_boom_longest}
+shortest = {boom_shortest:m}  # {w_boom_shortest}
+longest = {boom_longest:m}  # {w_boom_longest}
 lowest = 0.0  # assumed
-highest = {boom_highest}  # {w_boom_highest}
-foot_pin_back = 1.2  # assumed
-foot_pin_height = 2.6  # assumed
+highest = {boom_highest:rad}  # {w_boom_highest}
+foot_pin_back = {foot_pin_back:m}  # assumed
+foot_pin_height = {foot_pin_height:m}  # assumed
 
 [each_unit.hoist]
 parts = {parts}  # {w_parts}
-usable_rope = {rope}  # {w_rope}
-to_boom_foot = 2.0  # assumed
-block = 300.0  # assumed
-block_and_stop = {block_and_stop}  # assumed
+usable_rope = {rope:m}  # {w_rope}
+stall_line_pull = {winch_pull:N}  # {w_winch_pull}, first layer
+rope_diameter = {rope_size:in}  # {w_rope_size}
+{breaking}to_boom_foot = {to_boom_foot:m}  # assumed
+block = {block:kg}  # assumed
+block_and_stop = {block_and_stop:m}  # assumed
 
 [each_unit.floats]
-toward_tailboard = 2.8  # assumed
-toward_cab = 4.2  # assumed
-across = {half_spread}  # {w_float_spread} float to float
-pad_side = {pad_side}  # {w_pad_side}
+toward_tailboard = {toward_tailboard:m}  # assumed
+toward_cab = {toward_cab:m}  # assumed
+across = {half_spread:m}  # {w_float_spread} float to float
+pad_side = {pad_side:m}  # {w_pad_side}
 
 # Where they stand, and where boom and line are at time zero.
 [[units]]
 name = "nose"
-slew_axis_x = -{axis}  # {w_gap} gap between the tailboards
+slew_axis_x = {axis:-m}  # {w_gap} gap between the tailboards
 
 {start_nose}
 
 [[units]]
 name = "tail"
-slew_axis_x = {axis}
+slew_axis_x = {axis:m}
 
 {start_tail}
 
@@ -90,107 +134,187 @@ attitude = "{attitude}"  # {w_attitude}
 
 [[trailer.picks]]
 name = "nose"
-at = [{nose_x}, {pick_y}, {pick_z}]  # {w_nose_pick} along; assumed in line with the center of gravity
-height = {rigging_height}  # {w_rigging_height}
-rigging = 200.0  # assumed
+at = [{nose_x:m}, {pick_y:m}, {pick_z:m}]  # {w_nose_pick} along; assumed in line with the center of gravity
+height = {rigging_height:m}  # {w_rigging_height}
+rigging = {rigging:kg}  # assumed
 kind = "two-leg bridle across"  # assumed
 
 [[trailer.picks]]
 name = "tail"
-at = [{tail_x}, {pick_y}, {pick_z}]  # {w_tail_pick} along
-height = {rigging_height}
-rigging = 200.0  # assumed
+at = [{tail_x:m}, {pick_y:m}, {pick_z:m}]  # {w_tail_pick} along
+height = {rigging_height:m}
+rigging = {rigging:kg}  # assumed
 kind = "two-leg bridle across"
 
 # The load takes what is left of {w_weight} weight and puts the center of gravity where it is {w_cg_from_front}.
 [trailer.cargo]
-mass = {cargo}
-cg = [{cargo_x}, 0.0, {cargo_z}]
-size = [{cargo_long}, {cargo_wide}, {cargo_high}]
+mass = {cargo:kg}
+cg = [{cargo_x:m}, 0.0, {cargo_z:m}]
+size = [{cargo_long:m}, {cargo_wide:m}, {cargo_high:m}]
 
 [[trailer.parts]]  # {w_length} length, {w_width} width, {w_height} height
 name = "box"
 drawn_as = "box"
-outline = [[-{half}, {floor}], [{half}, {floor}], [{half}, {height}], [-{half}, {height}]]
-width = {width}
-mass = {shell}
+outline = [[{half:-m}, {floor:m}], [{half:m}, {floor:m}], [{half:m}, {height:m}], [{half:-m}, {height:m}]]
+width = {width:m}
+mass = {shell:kg}
 
 [[trailer.parts]]  # assumed
 name = "landing legs"
 drawn_as = "legs"
-outline = [[{legs_from}, 0.0], [{legs_to}, 0.0], [{legs_to}, {floor}], [{legs_from}, {floor}]]
-width = {legs_wide}
-mass = {legs}
+outline = [[{legs_from:m}, 0.0], [{legs_to:m}, 0.0], [{legs_to:m}, {floor:m}], [{legs_from:m}, {floor:m}]]
+width = {legs_wide:m}
+mass = {legs:kg}
 
 [[trailer.parts]]  # assumed
 name = "axle group"
 drawn_as = "wheels"
-outline = [[{axles_from}, 0.0], [{axles_to}, 0.0], [{axles_to}, {axles_high}], [{axles_from}, {axles_high}]]
-width = {width}
-mass = {axles}
+outline = [[{axles_from:m}, 0.0], [{axles_to:m}, 0.0], [{axles_to:m}, {axles_high:m}], [{axles_from:m}, {axles_high:m}]]
+width = {width:m}
+mass = {axles:kg}
 
 # Where it lies at time zero.
 [trailer.start]
-x = {cg_x}
-y = {start_y}  # {w_trailer_out}
+x = {cg_x:m}
+y = {start_y:m}  # {w_trailer_out}
 pitch = {start_pitch}
 roll = {start_roll}  # worked out: as the slope lies under it
 
 [path]  # assumed: lowest point 0.45 m over the decks, tips high enough for 1.6 m of head room
-belly_over_road = {belly}
-tip_height = {tip}
+belly_over_road = {belly:m}
+tip_height = {tip:m}
 
 [landing]
-y = {landing}  # assumed: as near to the pads as is allowed
+y = {landing:m}  # assumed: as near to the pads as is allowed
 """
+
+
+class InUnits(NamedTuple):
+    """A number that a template writes in the user's units: `{depth:m}`, `{depth:-m}` for the other sign."""
+
+    value: float
+    """SI."""
+    system: System
+
+    def __format__(self, of: str) -> str:
+        """A plain SI number, or text with its unit; feet and inches where they come out even."""
+        value = -self.value if of.startswith("-") else self.value
+        kind = KINDS_OF[of.lstrip("-")]
+        if kind is None or value == 0.0:
+            return _number(value)
+        if kind == "angle":
+            return f'"{_number(degrees(value))} deg"'
+        return _number(value) if self.system == "metric" else f'"{_us(value, kind)}"'
+
+
+KINDS_OF: dict[str, Kind | None] = {
+    "m": "length",
+    "in": "size",
+    "kg": "mass",
+    "N": "force",
+    "rad": "angle",
+    "m/s": "speed",
+    "Pa": "pressure",
+    "1": None,
+}
+"""What a template names: the kind of number; None for a plain one."""
+
+
+def _us(value: float, kind: Kind) -> str:
+    field = Field("", kind, value, value, value)
+    if kind == "length":
+        text = written(value, field, "us", words=True)
+        is_even = abs(parse_typed(text, "m") - value) < INCH_M * 1e-5
+        return text if is_even else f"{value / METERS_PER_FOOT:.5f}".rstrip("0").rstrip(".") + " ft"
+    plain = field.plain("us")
+    name = {"force": "lbf"}.get(kind, plain.name)
+    return f"{value / plain.one:.4f}".rstrip("0").rstrip(".") + f" {name}"
 
 
 def scenario_text(
     numbers: dict[str, Answer],
     trailer: Body,
     starts: tuple[StartPose, StartPose],
-    assumed: tuple[str, ...],
-    title: str,
+    measured: tuple[str, ...],
+    words: Words,
     lies_rad: tuple[float, float] = (0.0, 0.0),
 ) -> str:
     """TOML of a scenario; a start with no boom takes the shortest boom, level, over the tailboard."""
-    words = {f"w_{key}": "assumed" if key in assumed else "measured" for key in numbers}
-    plain = {key: value if isinstance(value, str) else _number(value) for key, value in numbers.items()}
+    marks = {f"w_{key}": "measured" if key in measured else "assumed" for key in (*numbers, *KEYS)}
+    found = {**numbers, **_site(numbers), **_units(numbers), **_trailer(numbers, trailer)}
+    plain = {key: value if isinstance(value, str) else InUnits(value, words.system) for key, value in found.items()}
     plain["parts"] = str(round(float(numbers["parts"])))
-    found = {
-        key: _number(value)
-        for key, value in {**_site(numbers), **_units(numbers), **_trailer(numbers, trailer)}.items()
-    }
-    soil = SOILS[str(numbers["ground"])]
+    pieces = {key: text.format(**plain, **marks) if is_there(numbers, key) else "" for key, text in PIECES.items()}
     return LINES.format(
-        **{**plain, **found, **words},
-        title=f'"{title}"',
-        soil_source=soil.source,
+        **{**plain, **marks, **pieces},
+        title=quoted(words.title),
+        tons="".join(f"\n# As they were typed, {note}." for note in words.notes),
+        soil_source=SOILS[str(numbers["ground"])].source,
+        **{key: InUnits(value, words.system) for key, value in ASSUMED.items()},
         start_pitch=f"{lies_rad[0]:.5f}",
         start_roll=f"{lies_rad[1]:.5f}",
-        start_nose=_start(numbers, starts[0], "nose"),
-        start_tail=_start(numbers, starts[1], "tail"),
+        start_nose=_start(numbers, starts[0], "nose", words.system),
+        start_tail=_start(numbers, starts[1], "tail", words.system),
     )
+
+
+ASSUMED = {
+    "thirty": 30.0,
+    "tailboard": 3.6,
+    "carrier_cg": 3.0,
+    "superstructure_cg": 1.7,
+    "foot_pin_back": 1.2,
+    "foot_pin_height": 2.6,
+    "to_boom_foot": 2.0,
+    "block": 300.0,
+    "toward_tailboard": 2.8,
+    "toward_cab": 4.2,
+    "rigging": 200.0,
+}
+"""Of an invented unit, its block and rigging; SI."""
+KEYS = tuple(question.key for question in QUESTIONS)
+PIECES = {
+    "face": "face_judged_by = {face_judged_by}\n",
+    "wires": (
+        "\n[site.overhead_line]\ny = {wires_out:-m}  # {w_wires_out}\nheight = {wires_height:m}  # {w_wires_height}\n"
+        "kilovolt = {wires_kilovolt:1}  # {w_wires_kilovolt}\n"
+    ),
+    "breaking": "rope_breaking = {rope_breaking:N}  # {w_rope_breaking}, by its certificate\n",
+}
+"""Lines that stand only where there is something to write."""
+
+
+def is_there(numbers: dict[str, Answer], piece: str) -> bool:
+    """Whether there is anything to write."""
+    key = {"face": "face_judged_by", "wires": "wires_height", "breaking": "rope_breaking"}[piece]
+    return bool(numbers.get(key))
+
+
+class Words(NamedTuple):
+    """What is written beside the numbers, and in which units those are."""
+
+    title: str
+    system: System
+    notes: tuple[str, ...] = ()
 
 
 def depth_words(depth_m: float, system: System) -> str:
     """As people say it: meters to a tenth, or whole feet."""
-    plain = PLAIN_UNITS[system]["m"]
-    value = depth_m / parse(f"1 {plain}", "m")
-    return f"{value:.0f} {plain}" if system == "us" else f"{_number(round(value, 1))} {plain}"
+    return f"{depth_m / METERS_PER_FOOT:.0f} ft" if system == "us" else f"{_number(round(depth_m, 1))} m"
 
 
 def _number(value: float) -> str:
     return f"{value:.4f}".rstrip("0").rstrip(".") if abs(value) < 1e5 else f"{value:.1f}"
 
 
-def _site(numbers: dict[str, Answer]) -> dict[str, float]:
+def _site(numbers: dict[str, Answer]) -> dict[str, Answer]:
     out, edge, run = (float(numbers[key]) for key in ("trailer_out", "edge_out", "face_run"))
     soil = SOILS[str(numbers["ground"])]
     return {
         "toe": edge + run,
         "far": max(out + float(numbers["across"]) + 6.0, edge + run + 3.0),
-        "bearing": soil.allowable_Pa,
+        "bearing": numbers.get("shoulder", soil.allowable_Pa),
+        "face_judged_by": quoted(str(numbers.get("face_judged_by", ""))),
         "steepest": soil.steepest_rad,
     }
 
@@ -203,7 +327,7 @@ def _units(numbers: dict[str, Answer]) -> dict[str, float]:
         "superstructure": weight * 11.5 / 38.0,
         "boom_mass": weight * 5.5 / 38.0,
         "half_spread": float(numbers["float_spread"]) / 2,
-        "axis": float(numbers["gap"]) / 2 + 3.6,
+        "axis": float(numbers["gap"]) / 2 + ASSUMED["tailboard"],
         "belly": belly,
         "tip": belly + top + float(numbers["rigging_height"]) + BLOCK_AND_STOP_M + HEAD_ROOM_M,
         "block_and_stop": BLOCK_AND_STOP_M,
@@ -240,11 +364,11 @@ def _trailer(numbers: dict[str, Answer], trailer: Body) -> dict[str, float]:
     }
 
 
-def _start(numbers: dict[str, Answer], pose: StartPose, pick: str) -> str:
+def _start(numbers: dict[str, Answer], pose: StartPose, pick: str, system: System) -> str:
     length = pose.boom_m or float(numbers["boom_shortest"])
     rope = pose.rope_m or length + 2.5
     return (
-        f"[units.start]\nboom_length = {length:.4f}  # worked out: over the pick, line a little slack\n"
+        f"[units.start]\nboom_length = {InUnits(length, system):m}  # worked out: over the pick, line a little slack\n"
         f"elevation = {pose.elevation_rad:.5f}\nslew = {pose.slew_rad:.5f}\n\n"
-        f'[[units.lines]]\npick = "{pick}"\nrope_out = {rope:.3f}'
+        f'[[units.lines]]\npick = "{pick}"\nrope_out = {InUnits(rope, system):m}'
     )

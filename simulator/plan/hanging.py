@@ -9,8 +9,17 @@ from typing import NamedTuple
 
 import numpy as np
 
-from simulator.mechanics.trailer import Body, Vector, body, hung_roll_rad, lying, part_corners, rotation, stated_cg_m
-from simulator.mechanics.trailer import turned as turned_by
+from simulator.mechanics.trailer_body import (
+    Body,
+    Vector,
+    body,
+    hung_roll_rad,
+    lying,
+    part_corners,
+    rotation,
+    stated_cg_m,
+)
+from simulator.mechanics.trailer_body import turned as turned_by
 from simulator.mechanics.wind import GUST_OVERSHOOT, wind_at_mps
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2

@@ -10,7 +10,7 @@ import numpy as np
 
 from simulator.mechanics.boom import boom_pose
 from simulator.mechanics.one_way import line_columns, solve
-from simulator.mechanics.trailer import Vector
+from simulator.mechanics.trailer_body import Vector
 from simulator.scenario.description import Description
 from simulator.scenario.rig import Rig, rig_of
 from simulator.scenario.unit import Unit

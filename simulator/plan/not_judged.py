@@ -11,6 +11,7 @@ from simulator.plan.rigging_list import EndRigging
 from simulator.plan.site_rules import ravine_pads
 from simulator.plan.stations import Station, crosses
 from simulator.scenario.description import Description
+from simulator.scenario.unit import Unit
 
 
 def not_judged(
@@ -21,8 +22,8 @@ def not_judged(
         NotJudged(
             "capacity",
             who,
-            "no rating table: capacity is looked at by tipping alone, not by strength",
-            "the maker's table",
+            "no rating table" + _configured(unit) + ": capacity is looked at by tipping alone, not by strength",
+            "the maker's table" + _configured(unit),
         )
         for who, unit in ((f"{one.name} unit", one) for one in description.units)
         if unit.rating is None
@@ -33,6 +34,10 @@ def not_judged(
         needs = "picks and line lengths that balance it, tried in a drive"
         found.append(NotJudged("balance", "trailer", missing, needs))
     return (*found, *(one for end in rigging for one in end.missing), *_faces(description))
+
+
+def _configured(unit: Unit) -> str:
+    return "" if unit.configuration is None else f" for {unit.configuration}"
 
 
 def _faces(description: Description) -> Iterator[NotJudged]:
@@ -71,6 +76,8 @@ def _of_the_units(description: Description) -> Iterator[str]:
         name = f"{unit.name} unit"
         if unit.rating is not None and unit.rating.invented:
             yield f"{name}: the rating table is invented"
+        elif unit.rating is not None and unit.rating.entered is not None:
+            yield f"{name}: the rating table{_configured(unit)} is {unit.rating.entered}"
         if unit.wind_stop_mps is None:
             yield f"{name}: no maker's wind limit is given, a usual one is taken (common practice)"
         if any(line.hoist.sheave_diameter_m is None for line in unit.lines):

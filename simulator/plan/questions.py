@@ -2,20 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from math import ceil, floor, log10
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
-from simulator.scenario.measures import KILOGRAMS_PER_POUND, parse
-from simulator.scenario.soils import SOILS as NAMED
+from simulator.scenario.asked_numbers import Field, Kind, System, Tons
+from simulator.scenario.site import SOILS as NAMED
+from simulator.scenario.typed_numbers import read
 
-System = Literal["metric", "us"]
 Answer = float | str
-PLAIN_UNITS: dict[str, dict[str, str]] = {
-    "metric": {"m": "m", "kg": "t", "rad": "deg", "1": "dimensionless"},
-    "us": {"m": "ft", "kg": "lb", "rad": "deg", "1": "dimensionless"},
-}
-"""What a plain number means."""
+LONGEST_TEXT = 120
 
 
 class Soil(NamedTuple):
@@ -45,72 +39,72 @@ SOILS: dict[str, Soil] = {
 """Read in secondary copies; the ground that is there is judged by a competent person."""
 
 
+class Taken(NamedTuple):
+    """An answer in SI, and which ton was meant where a ton was."""
+
+    answer: Answer
+    tons: Tons | None = None
+
+
 class Question(NamedTuple):
-    """One number or choice."""
+    """One number, choice or text."""
 
     key: str
     words: str
-    unit: str
-    """SI unit; empty for a choice."""
+    kind: Kind | None
+    """None: a choice, or a text where there is nothing to choose."""
     default: Answer | None
     """None: worked out from the other answers."""
     low: float = 0.0
     high: float = 0.0
     choices: tuple[str, ...] = ()
+    needs: str = ""
+    """Asked only where this other one has an answer that is not 0."""
+    instead: str = "worked out"
+    """What is done without an answer, where there is no default."""
+
+    @property
+    def field(self) -> Field:
+        """What a typed number is read as."""
+        assert self.kind is not None, "a choice is no number"
+        usual = self.default if isinstance(self.default, float) and self.default else (self.low + self.high) / 3.0
+        return Field(self.words, self.kind, self.low, self.high, usual)
+
+    def span(self, system: System) -> str:
+        """Least and most, or the choices."""
+        return self.allowed(system) if self.kind is None else self.field.span(system)
 
     def allowed(self, system: System) -> str:
         """What may be answered, in words."""
         if self.choices:
             return " or ".join(self.choices)
-        if self.unit == "1":
-            return f"{self.low:g} to {self.high:g}"
-        plain = PLAIN_UNITS[system][self.unit]
-        one = _one(plain, self.unit)
-        low, high = _rounded(self.low / one, ceil), _rounded(self.high / one, floor)
-        return f"{low:.10g} to {high:.10g} {plain}, or a number with its unit"
+        return f"a text of at most {LONGEST_TEXT} letters" if self.kind is None else self.field.allowed(system)
+
+    def asked(self, system: System) -> str:
+        """The question as it is put, with range and example."""
+        example = "" if self.kind is None else f", such as {self.field.examples(system)}"
+        return f"{self.words} [{self.span(system)}{example}"
 
     def usual(self, system: System) -> str:
         """What stands for no answer, in words."""
         if self.default is None or isinstance(self.default, str):
-            return self.default or "worked out"
-        if self.unit == "1":
-            return f"{self.default:g}"
-        plain = PLAIN_UNITS[system][self.unit]
-        value = self.default / _one(plain, self.unit)
-        return f"{round(value, 4 - len(str(int(value)))):.10g} {plain}"
+            return self.default or self.instead
+        plain = self.field.plain(system)
+        value = self.default / plain.one
+        return f"{round(value, 4 - len(str(int(value)))):,.10g} {plain.name}".strip()
 
-    def read(self, text: str, system: System) -> Answer:
+    def read(self, text: str, system: System, tons: Tons | None = None) -> Taken:
         """An answer in SI.
 
         Raises:
-            ValueError: with what is allowed.
+            ValueError: with what is allowed; of a number `NotTaken`, with the field and an example.
         """
         text = text.strip()
-        if self.choices:
-            if text not in self.choices:
-                raise ValueError(self.allowed(system))
-            return text
-        try:
-            plain = text.replace("+", "", 1).replace("-", "", 1).replace(".", "", 1).isdigit()
-            value = parse(f"{text} {PLAIN_UNITS[system][self.unit]}" if plain and self.unit != "1" else text, self.unit)
-        except ValueError as error:
-            raise ValueError(self.allowed(system)) from error
-        if not self.low <= value <= self.high:
-            raise ValueError(self.allowed(system))
-        return value
-
-
-def _one(plain: str, unit: str) -> float:
-    """One of a unit in SI; a range is shown with no wait for the units library."""
-    return KILOGRAMS_PER_POUND if plain == "lb" else parse(f"1 {plain}", unit)
-
-
-def _rounded(value: float, inward: Callable[[float], int]) -> float:
-    """To three digits, into the range."""
-    if value <= 0.0:
-        return 0.0
-    step = 10.0 ** (floor(log10(value)) - 2)
-    return inward(round(value / step, 6)) * step
+        if self.kind is not None:
+            return Taken(*read(text, self.field, system, tons))
+        if (self.choices and text not in self.choices) or not 0 < len(text) <= LONGEST_TEXT or not text.isprintable():
+            raise ValueError(f'{self.words}: given "{text[:60]}", allowed: {self.allowed(system)}')
+        return Taken(text)
 
 
 ATTITUDES = ("on_wheels", "top_to_ravine", "top_to_road")
@@ -118,33 +112,77 @@ QUESTIONS: tuple[Question, ...] = (
     Question(
         "nose_side",
         "Standing in the ravine and looking at the road, the trailer's nose is on the",
-        "",
+        None,
         "left",
         choices=("left", "right"),
     ),
-    Question("attitude", "The trailer lies", "", "on_wheels", choices=ATTITUDES),
-    Question("length", "Trailer length", "m", 13.2, 3.0, 30.0),
-    Question("width", "Trailer width", "m", 2.6, 1.0, 5.0),
-    Question("height", "Trailer height on its wheels", "m", 4.0, 1.0, 6.0),
-    Question("weight", "Trailer weight with its load", "kg", 18e3, 500.0, 100e3),
-    Question("cg_from_front", "Front end to center of gravity", "m", None, 0.5, 29.0),
-    Question("nose_pick", "Front end to nose pick", "m", None, 0.0, 29.0),
-    Question("tail_pick", "Rear end to tail pick", "m", None, 0.0, 29.0),
-    Question("rigging_height", "Pick to hook, rigging tight", "m", 2.1, 0.3, 10.0),
-    Question("depth", "Road down to the bed under the trailer", "m", 7.0, 0.3, 60.0),
-    Question("trailer_out", "Middle of the road units out to the middle of the trailer", "m", 7.6, 2.0, 30.0),
-    Question("edge_out", "Middle of the road units out to the slope's edge", "m", 4.65, 1.5, 20.0),
-    Question("face_run", "Slope's edge out to its toe, level", "m", 0.65, 0.05, 30.0),
-    Question("ground", "Ground under the floats", "", "gravel", choices=tuple(SOILS)),
-    Question("gap", "Tailboard to tailboard", "m", None, 2.0, 40.0),
-    Question("lane_out", "Middle of the road units to the lane that traffic still uses", "m", None, 3.0, 60.0),
-    Question("unit_weight", "Weight of one unit", "kg", 38e3, 5e3, 120e3),
-    Question("boom_longest", "Longest boom, foot pin to tip", "m", 14.5, 4.0, 40.0),
-    Question("boom_shortest", "Shortest boom, foot pin to tip", "m", 6.7, 2.0, 30.0),
-    Question("boom_highest", "Highest elevation", "rad", 1.0821, 0.5, 1.45),
-    Question("deck_height", "Deck over the road", "m", 1.35, 0.5, 2.5),
-    Question("float_spread", "Float to float across, middles of the pads", "m", 7.0, 2.0, 12.0),
-    Question("pad_side", "Side of a square pad", "m", 0.75, 0.2, 3.0),
-    Question("parts", "Parts of line", "1", 2.0, 1.0, 12.0),
-    Question("rope", "Rope on the drum less two wraps", "m", 66.0, 10.0, 300.0),
+    Question("attitude", "The trailer lies", None, "on_wheels", choices=ATTITUDES),
+    Question("length", "Trailer length", "length", 13.2, 3.0, 30.0),
+    Question("width", "Trailer width", "length", 2.6, 1.0, 5.0),
+    Question("height", "Trailer height on its wheels", "length", 4.0, 1.0, 6.0),
+    Question("weight", "Trailer weight with its load", "mass", 18e3, 500.0, 100e3),
+    Question("cg_from_front", "Front end to center of gravity", "length", None, 0.5, 29.0),
+    Question("nose_pick", "Front end to nose pick", "length", None, 0.0, 29.0),
+    Question("tail_pick", "Rear end to tail pick", "length", None, 0.0, 29.0),
+    Question("rigging_height", "Pick to hook, rigging tight", "length", 2.1, 0.3, 10.0),
+    Question("depth", "Road down to the bed under the trailer", "length", 7.0, 0.3, 60.0),
+    Question("trailer_out", "Middle of the road units out to the middle of the trailer", "length", 7.6, 2.0, 30.0),
+    Question("edge_out", "Middle of the road units out to the slope's edge", "length", 4.65, 1.5, 20.0),
+    Question("face_run", "Slope's edge out to its toe, level", "length", 0.65, 0.05, 30.0),
+    Question("ground", "Ground under the floats", None, "gravel", choices=tuple(SOILS)),
+    Question("gap", "Tailboard to tailboard", "length", None, 2.0, 40.0),
+    Question("lane_out", "Middle of the road units to the lane that traffic still uses", "length", None, 3.0, 60.0),
+    Question("unit_weight", "Weight of one unit", "mass", 38e3, 5e3, 120e3),
+    Question("boom_longest", "Longest boom, foot pin to tip", "length", 14.5, 4.0, 40.0),
+    Question("boom_shortest", "Shortest boom, foot pin to tip", "length", 6.7, 2.0, 30.0),
+    Question("boom_highest", "Highest elevation", "angle", 1.0821, 0.5, 1.45),
+    Question("deck_height", "Deck over the road", "length", 1.35, 0.5, 2.5),
+    Question("float_spread", "Float to float across, middles of the pads", "length", 7.0, 2.0, 12.0),
+    Question("pad_side", "Side of a square pad", "length", 0.75, 0.2, 3.0),
+    Question("parts", "Parts of line", "count", 2.0, 1.0, 12.0),
+    Question("rope", "Rope on the drum less two wraps", "length", 66.0, 10.0, 300.0),
+    Question("winch_pull", "Winch line pull on the first layer", "force", 130e3, 5e3, 900e3),
+    Question("rope_size", "Rope diameter", "size", 0.019, 0.006, 0.06),
+    Question(
+        "rope_breaking",
+        "Rope's least breaking strength, by its certificate",
+        "force",
+        None,
+        20e3,
+        3e6,
+        instead="looked up by its size",
+    ),
+    Question("wind", "Wind, mean of ten minutes", "speed", 0.0, 0.0, 25.0),
+    Question("gust", "Gusts on top of it, as a share", "share", 0.5, 0.0, 2.0, needs="wind"),
+    Question("rail", "Guard rail height, 0 for none or cut", "length", 0.0, 0.0, 2.0),
+    Question("wires_height", "Lowest overhead wire over the road, 0 for none near", "length", 0.0, 0.0, 60.0),
+    Question(
+        "wires_out",
+        "Middle of the road units out to the wires, level, minus on the far side",
+        "length",
+        0.0,
+        -60.0,
+        60.0,
+        needs="wires_height",
+    ),
+    Question(
+        "wires_kilovolt", "Kilovolts of the wires; not known: 345", "count", 345.0, 0.1, 1200.0, needs="wires_height"
+    ),
+    Question(
+        "shoulder",
+        "Shoulder: bearing pressure allowed under the pads",
+        "pressure",
+        None,
+        10e3,
+        50e6,
+        instead="by the ground's name",
+    ),
+    Question("cross_fall", "Road falls toward the ravine by", "slope", 0.0, 0.0, 0.2),
+    Question(
+        "face_judged_by",
+        "Who found the slope's face to carry the pads, and where that is written",
+        None,
+        None,
+        instead="nobody: not judged",
+    ),
 )

@@ -1,48 +1,67 @@
-"""Ranges as people write them: "22..28t", "-1..+2m", "20 mph..30 mph"."""
+"""Ranges as people write them: "22..28t", "-1..+2m", "49,000 to 61,000 lb", "20 mph..30 mph"."""
 
 from __future__ import annotations
 
 import re
+from typing import NamedTuple
 
-from simulator.scenario.measures import parse
+from simulator.scenario.asked_numbers import Field, System, Tons
+from simulator.scenario.typed_numbers import LONGEST, NotTaken, WhichTons, read
 
-WHAT: dict[str, tuple[str, float, float, str]] = {
-    "share": ("1", 0.5, 2.0, "0.9..1.1 (of the stated weight) or 22..28t"),
-    "weight": ("kg", 100.0, 500e3, "22..28t or 49000..61000lb"),
-    "cg": ("m", -20.0, 20.0, "-1..+2m or -3..+6ft"),
-    "wind": ("m/s", 0.0, 60.0, "0..8m/s or 0..20mph"),
-    "depth": ("m", 0.1, 200.0, "9..11m or 30..36ft"),
+WHAT: dict[str, tuple[Field, dict[System, str]]] = {
+    "share": (
+        Field("share", "share", 0.5, 2.0, 0.9),
+        {"metric": "0.9..1.1 (of the stated weight) or 22..28t", "us": "0.9..1.1 or 49,000..61,000 lb"},
+    ),
+    "weight": (Field("weight", "mass", 100.0, 500e3, 25e3), {"metric": "22..28t", "us": "49,000..61,000 lb"}),
+    "cg": (Field("cg", "length", -20.0, 20.0, 1.0), {"metric": "-1..+2m", "us": "-3..+6ft"}),
+    "wind": (Field("wind", "speed", 0.0, 60.0, 8.0), {"metric": "0..8m/s or 0..20mph", "us": "0..20mph"}),
+    "depth": (Field("depth", "length", 0.1, 200.0, 10.0), {"metric": "9..11m", "us": "30..36ft"}),
 }
-"""SI unit, least, most, example."""
-_RANGE = re.compile(r"\s*([+-]?[\d.]*\d)\s*([A-Za-z][\w/ ^*]*)?\.\.\s*([+-]?\d[\d.]*)\s*([A-Za-z][\w/ ^*]*?)?\s*")
+"""What may have a range, with an example in each system."""
+_BETWEEN = re.compile(r"\s*\.\.\s*|\s+to\s+")
+_UNIT = re.compile(r"[^\d.,+\s-].*$")
+
+
+class Range(NamedTuple):
+    """Both ends in SI."""
+
+    low: float
+    high: float
+    tons: Tons | None = None
+    """Which ton was meant, where a ton was."""
 
 
 class BrokenRange(ValueError):  # noqa: N818 - it says what it is
     """Text that is no range; says what is allowed."""
 
 
-def read_range(text: str, what: str) -> tuple[float, float]:
-    """A range in SI; a unit at its end holds for both ends, no unit means SI.
+def read_range(text: str, what: str, system: System = "metric", tons: Tons | None = None) -> Range:
+    """A range in SI; a unit at its end holds for both ends, no unit means the system's own.
 
     Args:
         text: the range.
         what: share, weight, cg, wind or depth.
+        system: what plain numbers mean.
+        tons: which ton is meant.
 
     Raises:
         BrokenRange: with what is allowed.
     """
-    unit, low, high, example = WHAT[what]
-    span = f"{low:g} to {high:g} {'' if unit == '1' else unit}".strip()
-    allowed = f"a range such as {example}, {span}, the smaller number first"
-    found = _RANGE.fullmatch(text) if len(text) <= 60 else None
-    if found is None:
+    field, examples = WHAT[what]
+    span = field.allowed(system).rpartition("; ")[2]
+    allowed = f"a range such as {examples[system]}; {span}, the smaller number first"
+    ends = _BETWEEN.split(text.strip()) if len(text) <= 2 * LONGEST else []
+    if len(ends) != 2 or not all(ends):
         raise BrokenRange(allowed)
-    plain = "" if unit == "1" else unit
-    ends = (found[1], found[2] or found[4] or plain), (found[3], found[4] or plain)
+    unit = _UNIT.search(ends[1])
+    first = ends[0] if unit is None or _UNIT.search(ends[0]) else f"{ends[0]} {unit[0]}"
     try:
-        first, last = (parse(f"{number} {of}".strip(), unit) for number, of in ends)
-    except ValueError as error:
+        low, high = read(first, field, system, tons), read(ends[1], field, system, tons)
+    except WhichTons as asked:
+        raise BrokenRange(f"{asked.allowed}; such as --tons short") from asked
+    except NotTaken as error:
         raise BrokenRange(allowed) from error
-    if not low <= first <= last <= high:
+    if low.value > high.value:
         raise BrokenRange(allowed)
-    return first, last
+    return Range(low.value, high.value, low.tons or high.tons)

@@ -26,7 +26,7 @@ from simulator.mechanics.rigging import (
     side_load_share,
     size_at_most,
 )
-from simulator.mechanics.trailer import lying, part_corners
+from simulator.mechanics.trailer_body import lying, part_corners
 from simulator.plan.findings import NotJudged
 from simulator.plan.judged_station import StationCheck
 from simulator.scenario.description import Description

@@ -11,7 +11,7 @@ from simulator.plan.advice import Tried, agreeing, tried
 from simulator.plan.findings import Amount, Change, Finding, NotJudged, Place, Reading, Verdict, codes_of, governing
 from simulator.plan.hanging import Load, as_stated, load_of, off_the_bed
 from simulator.plan.judged_station import StationCheck
-from simulator.plan.lying import AT_START, Lying, lying_of, lying_readings
+from simulator.plan.lying_rules import AT_START, Lying, lying_of, lying_readings
 from simulator.plan.not_judged import assumptions, not_judged
 from simulator.plan.rigging_list import EndRigging, rigging_of
 from simulator.plan.rigging_rules import rigging_readings

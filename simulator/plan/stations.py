@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 
 from simulator.mechanics.clearance.scene import Pose
 from simulator.mechanics.ground import ground, height_m
-from simulator.mechanics.trailer import Vector, lying, rotation, stated_cg_m, turned
+from simulator.mechanics.trailer_body import Vector, lying, rotation, stated_cg_m, turned
 from simulator.plan.hanging import Hanging, Load, hang, plumb_shares
 from simulator.plan.line_pulls import Pulls, is_plumb, line_pulls, tips_over
 from simulator.scenario.description import Description

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from simulator.mechanics.trailer import stated_mass_kg
+from simulator.mechanics.trailer_body import stated_mass_kg
 from simulator.plan.batch import CODES, Array, Batch, Unknowns, depth_of, judge_many, prepare
 from simulator.plan.hanging import as_stated
 from simulator.plan.setup_check import SetupCheck, check_setup

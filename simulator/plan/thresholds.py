@@ -23,13 +23,12 @@ from simulator.mechanics.rigging import (
     WIDEST_BOW_RAD,
 )
 from simulator.mechanics.wind import GUST_OVERSHOOT, PROFILE_POWER
-from simulator.plan import lying
+from simulator.plan import lying_rules
 from simulator.plan.site_rules import TABLE_ENDS_M
 from simulator.plan.unit_rules import BEARING_CAUTION, FUNCTIONS, STALL_CAUTION
 from simulator.scenario.description import Landing, Limits
 from simulator.scenario.hardware import Mark
-from simulator.scenario.site import Site, Wind
-from simulator.scenario.soils import SOILS
+from simulator.scenario.site import SOILS, Site, Wind
 from simulator.scenario.unit import Hoist, Rating
 
 PRACTICE = "common practice"
@@ -92,9 +91,9 @@ def _load(limits: Limits) -> Iterator[Row]:
     yield Row("gap over decks, to ground, to units under", *pair, "P", PRACTICE, "limits.gap_close")
     soft = f"{_default(Site, 'light_contact_mps'):g} m/s"
     yield Row("ground contact faster than", "", soft, "P", PRACTICE, "site.light_contact")
-    pair = f"{lying.CAUTION:.2f} of friction", f"{lying.STOP:.2f} of friction"
+    pair = f"{lying_rules.CAUTION:.2f} of friction", f"{lying_rules.STOP:.2f} of friction"
     yield Row("lies on its slope by friction, needs", *pair, "P", "1.5 and 1.2 against sliding", "")
-    pair = _deg(lying.TURNS_CAUTION_RAD), _deg(lying.TURNS_STOP_RAD)
+    pair = _deg(lying_rules.TURNS_CAUTION_RAD), _deg(lying_rules.TURNS_STOP_RAD)
     yield Row("turns from where it is stated to lie", *pair, "P", PRACTICE, "trailer.start")
 
 

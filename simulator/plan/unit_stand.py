@@ -26,7 +26,7 @@ from simulator.mechanics.lean import Bend
 from simulator.mechanics.outriggers import Four, solve
 from simulator.mechanics.rating import TIPPING_SHARE, rated_load_N, tipping_load_N
 from simulator.mechanics.reliefs import reliefs
-from simulator.mechanics.trailer import Vector
+from simulator.mechanics.trailer_body import Vector
 from simulator.mechanics.unit_loads import on_functions
 from simulator.plan.hanging import Load, wind_force_N
 from simulator.plan.solutions import Choice, solutions

@@ -38,7 +38,7 @@ def glance(path: Path) -> Glance:
     seen = _quickly(path)
     if seen is not None:
         return seen
-    from simulator.recording.reader import read
+    from simulator.recording.lift_file import read
 
     recording = read(path)
     return Glance(recording.head, recording.ending, recording.length_s, " ".join(recording.notes))

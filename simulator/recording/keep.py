@@ -12,10 +12,10 @@ from typing import BinaryIO
 from simulator.attempt import Attempt
 from simulator.files.writing import begun
 from simulator.recording.head import Parent
+from simulator.recording.lift_file import BrokenRecording
 from simulator.recording.listing import ENDING, list_recordings
-from simulator.recording.reader import BrokenRecording
+from simulator.recording.recorder import Recorder
 from simulator.recording.seconds import Second
-from simulator.recording.writer import Recorder
 
 
 def start_recording(

@@ -133,7 +133,7 @@ def _mark(file: os.DirEntry[str]) -> _Mark:
 
 def _entry(path: Path) -> Entry:
     from simulator.recording.glance import glance  # a list of known files needs none of the reader
-    from simulator.recording.reader import BrokenRecording
+    from simulator.recording.lift_file import BrokenRecording
 
     try:
         seen = glance(path)

@@ -8,10 +8,10 @@ from pathlib import Path
 
 from simulator.attempt import Attempt
 from simulator.recording.head import Parent
-from simulator.recording.reader import read_data
+from simulator.recording.lift_file import read_data
 from simulator.recording.recorded import Recording
+from simulator.recording.recorder import Recorder
 from simulator.recording.seconds import Second
-from simulator.recording.writer import Recorder
 
 
 class _Kept(BytesIO):

@@ -14,16 +14,16 @@ from simulator.recording.again import BareLift, Drive, WholeLift
 from simulator.recording.again import CannotReplay as CannotReplay
 from simulator.recording.layout import LAYOUT
 from simulator.recording.recorded import Recording, minutes
+from simulator.recording.recorder import versions
 from simulator.recording.seconds import STATES_OF_RIGS, Second
 from simulator.recording.spans import Progress as Progress
 from simulator.recording.spans import same_seconds
 from simulator.recording.telemetry import row
 from simulator.recording.track import Change
 from simulator.recording.whole_numbers import places, to_whole
-from simulator.recording.writer import versions
 from simulator.scenario.description import Description
 from simulator.scenario.faults import listed
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 from simulator.world import World
 
 OTHER_STATES = (

@@ -5,20 +5,19 @@ from __future__ import annotations
 import json
 import os
 import tomllib
-from collections.abc import Callable
 from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 from typing import Any, Literal, NamedTuple
 
-import platformdirs
-
 from simulator.files.bounds import SETTINGS_BYTES
+from simulator.files.own_folders import cache_folder as cache_folder
+from simulator.files.own_folders import config_folder
+from simulator.files.own_folders import data_folder as data_folder
 from simulator.files.reading import Unreadable, text_of
 from simulator.files.writing import write_whole
 from simulator.scenario.faults import cut, listed, one_line, shown
 from simulator.scenario.toml_size import too_much
 
-PROGRAM = "slopepick"
 LONGEST_TEXT = 200
 ALLOWED = {"bool": "true or false", "str": f"text of at most {LONGEST_TEXT} characters"}
 
@@ -39,6 +38,8 @@ class Settings:
     right_name: str = ""
     recordings: str = ""
     """Folder of recordings; empty: the program's own."""
+    tons: Literal["", "short", "metric"] = ""
+    """Which ton the user means by a ton; empty: not said yet."""
 
     @property
     def recordings_folder(self) -> Path:
@@ -56,25 +57,7 @@ class Found(NamedTuple):
 
 def settings_path() -> Path:
     """The file of settings."""
-    return _own_folder(platformdirs.user_config_dir) / "settings.toml"
-
-
-def data_folder() -> Path:
-    """The user's folder for what the program keeps."""
-    return _own_folder(platformdirs.user_data_dir)
-
-
-def cache_folder() -> Path:
-    """The user's folder for what the program can make again and keeps only for speed."""
-    return _own_folder(platformdirs.user_cache_dir)
-
-
-def _own_folder(find: Callable[..., str]) -> Path:
-    """The user's own, or one in the present folder for a user who has no home."""
-    try:
-        return Path(find(PROGRAM, appauthor=False))
-    except RuntimeError:
-        return Path.cwd() / PROGRAM
+    return config_folder() / "settings.toml"
 
 
 def read_settings(path: Path) -> Found:
@@ -108,6 +91,8 @@ def fault_of(key: str, value: object) -> str:
         return f"{cut(key)}: given a key that is not known, allowed: {listed(kinds)}"
     if key == "units":
         return "" if value in ("metric", "us") else f"units: given {shown(value)}, allowed: metric or us"
+    if key == "tons":
+        return "" if value in ("", "short", "metric") else f"tons: given {shown(value)}, allowed: short or metric"
     kind = kinds[key]
     is_good = isinstance(value, bool) if kind == "bool" else isinstance(value, str) and len(value) <= LONGEST_TEXT
     return "" if is_good else f"{key}: given {shown(value)}, allowed: {ALLOWED[kind]}"

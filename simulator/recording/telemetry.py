@@ -1,4 +1,4 @@
-"""Telemetry: every channel of the readings as a CSV, at any rate up to every step."""
+"""Every channel of the readings as a CSV: as a lift happens, at up to every step, or as a recording keeps it."""
 
 from __future__ import annotations
 
@@ -11,7 +11,20 @@ from typing import TextIO
 
 from simulator.files.writing import text_beside
 from simulator.readings import Readings, channels_of
+from simulator.recording.recorded import Recording
 from simulator.scenario.rig import Rig
+
+
+def write_csv(recording: Recording, path: Path, *, caution: str) -> None:
+    """Every channel, a row a sample; the header names each with its unit, the last line is the caution."""
+    decimals = [channel.decimals + 1 if channel.unit not in ("bool",) else 0 for channel in recording.channels]
+    with text_beside(path, encoding="utf-8-sig") as file:
+        rows = csv.writer(file)
+        rows.writerow([f"{channel.name} [{channel.unit}]" for channel in recording.channels])
+        for block in recording.blocks():
+            for row in block.tolist():
+                rows.writerow([f"{value:.{places}f}" for value, places in zip(row, decimals, strict=True)])
+        rows.writerow([caution])
 
 
 class Telemetry:

@@ -12,7 +12,7 @@ from simulator.files.plain_text import cut_to
 from simulator.files.writing import Refused
 from simulator.rehearsal.cores import LOOKS_EVERY_S, Task, WorkersLost
 from simulator.rehearsal.driven import Job
-from simulator.rehearsal.sameness import difference, program
+from simulator.rehearsal.kept import difference, program
 
 if TYPE_CHECKING:
     from distributed import Client

@@ -8,19 +8,41 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from functools import cache
 from hashlib import sha256
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from simulator.files.lines import added_to, whole_lines
 from simulator.files.plain_text import cut_to, one_line
+from simulator.files.reading import bytes_of
+from simulator.files.record_lines import added_to, whole_lines
 from simulator.files.terminal import finite
 from simulator.files.writing import Refused
+from simulator.recording.recorder import versions
 from simulator.rehearsal.driven import Job, Row, row_of
 from simulator.rehearsal.limits import limits_of
 from simulator.rehearsal.lots import drawn
-from simulator.rehearsal.sameness import program
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
+
+PACKAGE = Path(__file__).resolve().parent.parent
+MOST_BYTES = 1_000_000
+
+
+@cache
+def program() -> dict[str, str]:
+    """Versions by name, and a digest of all sources of the program; compiled or not makes no difference to a lift."""
+    found = sha256()
+    for path in sorted(PACKAGE.rglob("*.py")):
+        found.update(path.relative_to(PACKAGE).as_posix().encode() + b"\0")
+        found.update(bytes_of(path, MOST_BYTES, "a source of the program"))
+    return {**versions(), "sources": found.hexdigest()[:16]}
+
+
+def difference(own: dict[str, str], other: dict[str, str]) -> str:
+    """What differs between two programs, in words; empty where nothing does."""
+    names = [name for name in {**own, **other} if own.get(name) != other.get(name)]
+    return ", ".join(f"{name} {other.get(name, 'none')} there, {own.get(name, 'none')} here" for name in names)
+
 
 NAME = "draws.jsonl"
 FORM = "slopepick rehearsal"

@@ -12,7 +12,7 @@ from simulator.drill.clumsy import operator_of
 from simulator.scenario.description import Description
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import parse_text
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 
 Range = tuple[float, float]
 SEEDS = 2**31

@@ -15,14 +15,10 @@ UNIT_NAME = (
     f"up to {LONGEST_NAME} small letters, digits and single underscores, such as rescue_1, and none of "
     f"{listed(TAKEN_NAMES, last='and')}: readings and columns are named after it"
 )
-TAIL_TO_TAIL = "the nose unit toward the tail, the tail unit toward the nose"
-
-
-UNIT_NAME = (
-    f"up to {LONGEST_NAME} small letters, digits and single underscores, such as rescue_1, and none of "
-    f"{listed(TAKEN_NAMES, last='and')}: readings and columns are named after it"
-)
 TAIL_TO_TAIL = "the nose unit toward the tail, the tail unit back"
+
+SLING_LENGTH = 'sling_length beside it, pick to hook, such as sling_length = "16 ft"'
+BRIDLE = '"bridle_across": a drop on either side of the load'
 
 
 def units(given: tuple[Unit, ...]) -> Breaches:
@@ -116,3 +112,30 @@ def candidates(given: tuple[PickCandidate, ...], all_picks: tuple[Pick, ...]) ->
     for number, one in enumerate(given, 1):
         if one.pick not in names:
             yield Breach((f"trailer.pick_candidates {number}.pick",), shown(one.pick), listed(map(shown, names)))
+
+
+def slings(given: tuple[Pick, ...]) -> Breaches:
+    """A sling that lies on the load has a length, and pivots at its pick; so does every line that may come to bear."""
+    for number, pick in enumerate(given, 1):
+        place = f"trailer.picks {number}"
+        if pick.lies_on is not None and pick.sling_length_m is None:
+            yield Breach((f"{place}.lies_on",), f"{shown(pick.lies_on)} without sling_length", SLING_LENGTH)
+        if pick.sling_length_m is not None and pick.pivot != "single_point":
+            given_pivot = f"{shown(pick.pivot)} with a sling that runs round the load"
+            yield Breach((f"{place}.pivot", f"{place}.sling_length"), given_pivot, '"single_point"')
+
+
+def spreaders(given: tuple[Pick, ...]) -> Breaches:
+    """A spreader hangs under a hook, above its pick line, and its drops hold the load from both sides."""
+    for number, pick in enumerate(given, 1):
+        bar, place = pick.spreader, f"trailer.picks {number}"
+        if bar is None:
+            continue
+        if pick.pivot != "bridle_across":
+            yield Breach((f"{place}.pivot", f"{place}.spreader"), f"{shown(pick.pivot)} under a spreader", BRIDLE)
+        if bar.drop_m >= pick.height_m:
+            allowed = f"less than height, {pick.height_m:g} m: its top legs go on from the bar to the hook"
+            yield Breach((f"{place}.spreader.drop", f"{place}.height"), f"{bar.drop_m:g} m", allowed)
+        if 0.0 < pick.width_m != bar.length_m:
+            allowed = f"spreader.length, {bar.length_m:g} m, or left out: its drops hang plumb"
+            yield Breach((f"{place}.width", f"{place}.spreader.length"), f"{pick.width_m:g} m", allowed)

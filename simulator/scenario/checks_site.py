@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from simulator.scenario.breach import Breach, Breaches, rising
 from simulator.scenario.description import Engine, Landing, Limits
-from simulator.scenario.trailer import Part
+from simulator.scenario.trailer import Part, Pick
 from simulator.scenario.unit import Unit
 
 Points = tuple[tuple[float, float], ...]
@@ -60,7 +60,7 @@ def landing(
     """The trailer fits between the pads and the live lane where it is to come down."""
     if not parts or not all(part.outline_m for part in parts):
         return
-    half = _half_width_m(parts, attitude)
+    half = _half_width_m(parts, "on_wheels" if place.on_wheels else attitude)
     pads = max(each.across_m + each.pad_side_m / 2.0 for each in (unit.floats for unit in units))
     low, high = pads + place.off_pads_m + half, lane_y_m - place.off_lane_m - half
     keys = ("landing.y", "site.live_lane_y", "landing.off_pads", "landing.off_lane")
@@ -69,6 +69,18 @@ def landing(
         yield Breach(keys, room, f"at least {lane_y_m - pads + low - high:.2f} m for this trailer")
     elif not low <= place.y_m <= high:
         yield Breach(keys, f"{place.y_m:g} m", f"{low:.2f} to {high:.2f} m, clear of the pads and of the live lane")
+
+
+def turned_over(on_wheels: bool, attitude: str, picks: tuple[Pick, ...]) -> Breaches:
+    """What is to be turned over in the air lies on its side, and hangs on slings that may come to bear on it."""
+    if not on_wheels or attitude == "on_wheels":
+        return
+    for number, pick in enumerate(picks, 1):
+        if pick.sling_length_m is None:
+            keys = ("landing.on_wheels", f"trailer.picks {number}.sling_length")
+            allowed = f"sling_length at every pick, the {pick.name} pick too: each line comes to bear as the load turns"
+            yield Breach(keys, "true", allowed)
+            return
 
 
 def limits(limit: Limits) -> Breaches:

@@ -72,7 +72,11 @@ def weight(all_parts: tuple[Part, ...], cargo: Cargo) -> Breaches:
 
 
 def center_of_gravity(trailer: Trailer) -> Breaches:
-    """Stated and true CG between the picks, and below the hook lines where they do not hold it from both sides."""
+    """Stated and true CG between the picks, and below the hook lines where they do not hold it from both sides.
+
+    On slings that run round it a load may hang with its CG over the picks: whether it hangs stable is looked at as its
+    lift begins.
+    """
     weighs = _mass_kg(trailer.parts, trailer.cargo) > 0.0
     if not weighs or not trailer.picks or not all(part.outline_m for part in trailer.parts):
         return
@@ -88,6 +92,8 @@ def _cg(trailer: Trailer, cg: Vector, name: str, keys: tuple[str, ...]) -> Breac
     low, high = min(xs), max(xs)
     if low < high and not low < cg[0] < high:
         yield Breach(keys, f"{name} at x {cg[0]:.3g} m", f"between the picks, x {low:g} to {high:g} m")
+    if any(pick.sling_length_m is not None for pick in trailer.picks):
+        return
     height = height_as_it_lies_m(trailer.attitude, cg)
     across = [across_as_it_lies_m(trailer.attitude, pick.at_m) for pick in trailer.picks]
     above = max(0.0, height - min(height_as_it_lies_m(trailer.attitude, pick.at_m) for pick in trailer.picks))

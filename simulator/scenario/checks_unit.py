@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from math import inf
 
 from simulator.scenario.breach import Breach, Breaches, angle, rising
 from simulator.scenario.unit import Boom, Floats, Line, Rating, UnitStart
 
 UNIT, START = "{unit}", "{unit}.start"
 """Paths of one unit, still to be filled in."""
+SAME_LENGTH_M = 1e-9
+"""Two lengths that differ by less differ by rounding, as where a table is asked (`mechanics/load_table.py`)."""
 LEAST_STAND_M = 0.1
 """Floats closer together than this stand in a line."""
 
@@ -82,7 +85,7 @@ def rating(table: Rating | None) -> Breaches:
         keys = (above + "rated", above + "boom_lengths")
         yield Breach(keys, f"{count} numbers in row {number} for {columns} boom lengths", "one number a boom length")
     elif len(shape) == rows and rows > 0:
-        yield from _rated(table, above + "rated")
+        yield from (_rated if table.entered is None else _entered)(table, above + "rated")
 
 
 def _rated(table: Rating, key: str) -> Breaches:
@@ -106,9 +109,25 @@ def _rated(table: Rating, key: str) -> Breaches:
             )
 
 
+def _entered(table: Rating, key: str) -> Breaches:
+    """Holes are the maker's; a load may not rise with the radius past one, and none reaches beyond its boom."""
+    for column, length in enumerate(table.boom_lengths_m):
+        least = inf
+        for row, radius in zip(table.rated_kg, table.radii_m, strict=True):
+            kg = row[column]
+            if kg > least:
+                yield Breach((key,), f"{kg:g} kg at {radius:g} m with {length:g} m of boom", f"at most {least:g} kg")
+            if kg > 0.0 and radius > length + SAME_LENGTH_M:
+                given = f"{kg:g} kg at {radius:g} m with {length:g} m of boom"
+                yield Breach((key,), given, "0: beyond the boom")
+            least = min(least, kg) if kg > 0.0 else least
+        if least == inf:
+            yield Breach((key,), f"no load with {length:g} m of boom", "a load at one radius at least")
+
+
 def rating_covers(table: Rating | None, boom: Boom) -> Breaches:
     """The table is read at the next longer boom in it, so it needs one for the longest."""
-    if table is not None and table.boom_lengths_m and table.boom_lengths_m[-1] < boom.longest_m:
+    if table is not None and table.boom_lengths_m and table.boom_lengths_m[-1] < boom.longest_m - SAME_LENGTH_M:
         keys = (f"{UNIT}.rating.boom_lengths", f"{UNIT}.boom.longest")
         given = f"lengths up to {table.boom_lengths_m[-1]:g} m for a boom of up to {boom.longest_m:g} m"
         yield Breach(keys, given, "a column for the longest boom")

@@ -41,6 +41,7 @@ Work = Literal[
     "raise",
     "cross",
     "steady",
+    "turn",
     "lower",
     "slack off",
 ]
@@ -52,8 +53,11 @@ class Condition:
     """One reading compared with a value."""
 
     reading: ReadingName
+    """Which reading."""
     comparison: Comparison
+    """How it is compared."""
     value: ReadingValue
+    """With what."""
     hold_s: Seconds = 0.0
     """How long it has to hold without a break."""
     change: bool = False
@@ -65,7 +69,9 @@ class Limit(Condition):
     """While it holds there is a caution; a stop is called each time it comes to hold."""
 
     say: str
+    """What is said then."""
     at: Literal["caution", "stop"] = "caution"
+    """Caution or stop."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,8 +79,11 @@ class Mark(Condition):
     """While it holds, points are lost; once, or with every second."""
 
     why: str
+    """What it is for."""
     points: Points
+    """How many are lost."""
     per: Literal["once", "second"] = "second"
+    """Once, or with every second."""
     who: Seat = EVERYBODY
     """Whose points; `both` takes them from the two of them together."""
     most: Points = 100.0
@@ -88,7 +97,9 @@ class Told:
     """What the operator of one unit is told."""
 
     unit: str
+    """Its name."""
     text: str
+    """What is said."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,7 +107,9 @@ class Step:
     """One step of a drill."""
 
     title: str
+    """What the step is called."""
     work: Work
+    """What hands do in it."""
     moves: Seat = EVERYBODY
     """Whose turn it is; a move by anyone else is out of turn."""
     to: tuple[Told, ...] = ()
@@ -106,7 +119,9 @@ class Step:
     match: Literal["all", "any"] = "all"
     """Whether every condition of `until` has to hold, or one of them."""
     limits: tuple[Limit, ...] = ()
+    """In this step."""
     marks: tuple[Mark, ...] = ()
+    """In this step."""
     way_out: str | None = None
     """What the pair does from here if it has to give up."""
     next: str | None = None
@@ -144,6 +159,7 @@ class Drill:
     standing_marks: bool = True
     """Count the marks that come from the scenario's own [limits] as well."""
     pass_points: Points = 60.0
+    """Points left that pass."""
     loads: tuple[HiddenLoad, ...] = ()
     """One of them is hidden in the trailer, drawn by the seed; none: the trailer's own hidden numbers hold."""
     longest_s: Seconds = 900.0

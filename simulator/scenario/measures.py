@@ -94,7 +94,7 @@ class MeasuredAs:
         return None if name is None else dict(self.measures).get(self.names.alike(name))
 
 
-NAME_ENDINGS = ("N", "m", "m2", "s", "rad", "radps", "mps", "Nm", "N_per_m", "N_s_per_m")
+NAME_ENDINGS = ("N", "m", "m2", "s", "rad", "radps", "mps", "Nm", "N_per_m", "N_s_per_m", "Pa")
 """Units that a name may end in."""
 
 _OWNER = re.compile(r"[a-z][a-z0-9_]{0,40}")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from simulator.scenario.measures import (
     Angle,
@@ -20,6 +20,17 @@ from simulator.scenario.measures import (
     WindSpeed,
 )
 
+SOILS: dict[str, dict[str, Any]] = {
+    "crystalline bedrock": {"allowable_bearing": 574.6e3, "steepest_angle": 1.5707963},
+    "sedimentary rock": {"allowable_bearing": 191.5e3, "steepest_angle": 1.5707963},
+    "sandy gravel": {"allowable_bearing": 143.6e3, "steepest_angle": 0.5880026},
+    "sand": {"allowable_bearing": 95.8e3, "steepest_angle": 0.5880026},
+    "clay": {"allowable_bearing": 71.8e3, "steepest_angle": 0.5880026},
+    "fill": {"allowable_bearing": 23.94e3, "steepest_angle": 0.5880026},
+}
+"""Keys and values as in a scenario file, SI."""
+
+
 Point = tuple[Meters, Meters]
 
 
@@ -28,11 +39,13 @@ class Contact:
     """How ground pushes back at one contact point of the trailer. Defaults: common practice, no source."""
 
     stiffness_N_per_m: Stiffness = 2.0e6
+    """Of the ground under one corner."""
     damping_ratio: Share = 0.5
     """Of critical for the trailer's weight shared over four points."""
     damper_depth_m: PositiveMeters = 0.02
     """Depth over which the damper grows in."""
     friction: Annotated[float, Measure("1", 0.0, 2.0)] = 0.5
+    """Coefficient."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +53,9 @@ class Soil:
     """The shoulder under the floats. Defaults: IBC 2012 Table 1806.2, sandy gravel (reproduced in a textbook)."""
 
     name: str = "sandy gravel"
+    """What it is called; a known name brings its numbers."""
     allowable_bearing_Pa: Pressure = 143.6e3
+    """Pressure that the ground may carry under a pad."""
     steepest_angle_rad: Angle = 0.588
     """Steepest line from the slope's toe behind which a pad may stand (29 CFR 1926 Subpart P App. B, type C: 34°)."""
     face_judged_by: str | None = None
@@ -63,6 +78,7 @@ class Wind:
     gust_share: Share = 0.0
     """Largest gust over the steady speed, as a share of it."""
     gust_period_s: Annotated[float, Measure("s", 0.5, 600.0)] = 12.0
+    """A usual time from one gust to the next (common practice, no source)."""
     drag_coefficient: Ratio = 1.3
     """Trailer box broadside: a choice within textbook figures, common practice, no source."""
     pressure_factor_kg_per_m3: Ratio = 0.613
@@ -76,7 +92,9 @@ class BedHold:
     at_m: tuple[Meters, Meters, Meters]
     """Where, in the trailer's own axes."""
     pull_N: Force
+    """Pull at which it lets go."""
     stiffness_N_per_m: Stiffness = 4.0e6
+    """Of the hold, until it lets go."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,8 +102,11 @@ class OverheadLine:
     """A power line along the road."""
 
     y_m: Meters
+    """Where it runs, across the road."""
     height_m: PositiveMeters
+    """Of the lowest conductor over the road."""
     kilovolt: Annotated[float, Measure("1", 0.0, 2000.0)]
+    """Its voltage; the rule's distances go by it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +120,7 @@ class Site:
     bed_m: tuple[Point, ...] = ((-50.0, 0.0), (50.0, 0.0))
     """(x, height added to the section) along the road."""
     nose_seen_from_ravine: Literal["left", "right"] = "left"
+    """On which side somebody in the ravine who looks at the road sees the trailer's nose."""
     live_lane_y_m: Meters = 10.0
     """Edge of the lane that traffic still uses."""
     guard_rail_height_m: Length = 0.0

@@ -11,7 +11,8 @@ from simulator.files.bounds import LIST_ITEMS, TEXT_LETTERS, UNKNOWN_NAMES
 from simulator.files.plain_text import steers
 from simulator.scenario.faults import NOTHING, Fault, listed, shown, shown_key
 from simulator.scenario.keys import Entry, allowed, apart, entries, extra
-from simulator.scenario.measures import Measure, MeasuredAs, Names, parse
+from simulator.scenario.measures import Measure, MeasuredAs, Names
+from simulator.scenario.typed_numbers import parse_typed
 
 FAILED: Any = object()
 """Stands for a value that could not be read; its faults are noted."""
@@ -191,7 +192,7 @@ def _read_number(notes: Notes, raw: Any, place: str, measure: Measure) -> Any:
     given = shown(raw)
     try:
         if isinstance(raw, str):
-            value = parse(raw, measure.unit)
+            value = parse_typed(raw, measure.unit)
             given += f" ({value:g})" if measure.unit == "1" else f" ({value:g} {measure.unit})"
         elif isinstance(raw, int | float) and not isinstance(raw, bool):
             value = float(raw)

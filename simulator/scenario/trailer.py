@@ -10,7 +10,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from simulator.scenario.measures import Angle, Kilograms, Length, Measure, Meters, PositiveForce, PositiveMeters
+from simulator.scenario.measures import (
+    Angle,
+    Kilograms,
+    Length,
+    Measure,
+    Meters,
+    PositiveForce,
+    PositiveKilograms,
+    PositiveMeters,
+    Pressure,
+)
 
 Vector = tuple[Meters, Meters, Meters]
 
@@ -20,15 +30,21 @@ class Part:
     """A named part: an outline in the trailer's own x-z plane, drawn out across its width."""
 
     name: str
+    """What it is called."""
     outline_m: tuple[tuple[Meters, Meters], ...]
     """(x, z) corners, at least three, in order round a convex outline."""
     width_m: PositiveMeters
+    """Across."""
     mass_kg: Kilograms = 0.0
+    """Its weight."""
     y_m: Meters = 0.0
     """Middle of its width."""
     drawn_as: Literal["tank", "box", "frame", "wheels", "legs", "plate", "bumper", "case"] = "case"
+    """How it is drawn."""
     touches_ground: bool = True
     """False leaves its corners out of the contact points."""
+    may_bear_Pa: Pressure | None = None
+    """Pressure of a sling laid round it that its shell is stated to bear; left out: nobody knows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,11 +52,33 @@ class Cargo:
     """The load inside, as a solid box; a liquid with a free surface moves its CG with pitch."""
 
     mass_kg: Kilograms
+    """Its weight."""
     cg_m: Vector
+    """Its center of gravity."""
     size_m: tuple[Length, Length, Length]
+    """Length, width and height of the box."""
     free_surface_length_m: Length = 0.0
     """0: solid, or full."""
     free_surface_depth_m: PositiveMeters = 1.0
+    """Depth of the liquid."""
+
+
+Side = Literal["left", "right", "roof", "floor"]
+"""Of the trailer on its wheels: left and right when looking along x, toward the axles."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spreader:
+    """A bar that keeps two drops apart, so that they hang plumb beside the shell; two top legs meet at the hook."""
+
+    length_m: Annotated[float, Measure("m", 0.2, 30.0, "9 ft")]
+    """Between its drops."""
+    mass_kg: PositiveKilograms
+    """Its weight."""
+    drop_m: Annotated[float, Measure("m", 0.1, 30.0, "6 ft")]
+    """Pick line to bar; the pick's own height goes on to the hook."""
+    may_press_N: PositiveForce | None = None
+    """Compression that the bar is stated to bear; left out: nobody knows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,13 +86,17 @@ class Pick:
     """Where rigging meets the trailer, and how it pivots there."""
 
     name: str
+    """What it is called; lines name it."""
     at_m: Vector
+    """Where it is, in the trailer's own axes."""
     pivot: Literal["single_point", "bridle_across"] = "bridle_across"
     """single_point: pivots at the pick; bridle_across (or basket): at the hook for roll, at the pick line for pitch."""
     height_m: PositiveMeters = 2.3
     """Pick line to hook."""
     rigging_kg: Kilograms = 200.0
+    """Weight of the rigging above it."""
     kind: str = "basket sling"
+    """What hangs there, in words."""
     width_m: Length = 0.0
     """Across, between the lower ends of its two legs; 0: as wide as the trailer is there."""
     may_carry_N: PositiveForce | None = None
@@ -63,6 +105,22 @@ class Pick:
     """How hard the legs may press its sides together; left out: taken as enough, and said."""
     pieces: tuple[str, ...] = ()
     """Sizes of rigging at hand, by their names in the tables, such as "chain Gr 80 5/8 in"."""
+    lies_on: Side | None = None
+    """The side of the trailer that a sling from here lies on first, before it goes on round whatever is convex there.
+    Left out: straight from the pick."""
+    sling_length_m: Annotated[float, Measure("m", 0.3, 60.0, "16 ft")] | None = None
+    """All of the sling, from the pick to the hook, what is laid included. Where it is given, the line comes to bear on
+    the trailer's outline as that turns. Left out: the line goes straight, and is not looked at for that."""
+    sling_width_m: Annotated[float, Measure("m", 0.01, 2.0, "12 in")] = 0.3
+    """Of the sling as it lies (wide web slings: common practice, no source)."""
+    corner_friction: Annotated[float, Measure("1", 0.0, 1.0)] = 0.15
+    """Between sling and corners, over sleeves (common practice, no source): how far the two sides of a sling may
+    differ. The engine's slings slide freely."""
+    protection: str | None = None
+    """What lies between sling and corners; left out: nothing is stated."""
+    corner_bears_N: PositiveForce | None = None
+    """Push of a sling that a corner of the trailer is stated to bear here; left out: nobody knows."""
+    spreader: Spreader | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,11 +128,15 @@ class PickCandidate:
     """A place that might be picked instead; the plan compares them, nothing else looks at them."""
 
     name: str
+    """What it is called."""
     pick: str
     """The pick it might take the place of, by name."""
     at_m: Vector
+    """Where it is."""
     pivot: Literal["single_point", "bridle_across"] = "bridle_across"
+    """As at a pick."""
     height_m: PositiveMeters = 2.3
+    """Pick line to hook."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,10 +144,15 @@ class TrailerStart:
     """Where the trailer lies at time zero; it is set on the ground at this place and let settle."""
 
     x_m: Meters
+    """Along the road."""
     y_m: Meters
+    """Across it."""
     pitch_rad: Angle = 0.0
+    """Nose up."""
     yaw_rad: Angle = 0.0
+    """Tail toward the road."""
     roll_rad: Angle = 0.0
+    """Road side up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +164,7 @@ class Trailer:
     picks: tuple[Pick, ...]
     start: TrailerStart
     attitude: Literal["on_wheels", "top_to_ravine", "top_to_road"] = "on_wheels"
+    """How it lies; on which side it was turned."""
     hidden_cg_m: Vector = (0.0, 0.0, 0.0)
     """Added to the stated CG and not shown to the trainee."""
     hidden_mass_factor: Annotated[float, Measure("1", 0.5, 2.0)] = 1.0

@@ -32,21 +32,33 @@ class Boom:
     """Boom travel and drives. Speeds and ramps: common practice, no source."""
 
     shortest_m: PositiveMeters
+    """Foot pin to tip, all the way in."""
     longest_m: PositiveMeters
+    """Foot pin to tip, all the way out."""
     lowest_rad: Elevation
+    """Travel end downward."""
     highest_rad: Elevation
+    """Travel end upward."""
     foot_pin_back_m: Length
     """Foot pin behind the slew axis."""
     foot_pin_height_m: PositiveMeters
+    """Over the road."""
     slew_ravine_rad: Angle = -1.74533
     """Travel end toward the ravine."""
     slew_road_rad: Angle = 1.74533
+    """Travel end toward the road."""
     telescope_speed_mps: Speed = 0.20
+    """Full speed."""
     telescope_ramp_mps2: Acceleration = 0.15
+    """To full speed and back."""
     elevation_speed_radps: AngularSpeed = 0.0209
+    """Full speed."""
     elevation_ramp_radps2: AngularAcceleration = 0.015
+    """To full speed and back."""
     slew_speed_radps: AngularSpeed = 0.0262
+    """Full speed."""
     slew_ramp_radps2: AngularAcceleration = 0.015
+    """To full speed and back."""
     tip_stiffness_N_per_m: Stiffness | None = None
     """Square to the boom at its longest, as its maker gives it or as measured; more when shorter, as its sections bend.
     Left out: as a boom of its length, depth and mass bends (see `mechanics/boom_section.py`)."""
@@ -71,6 +83,7 @@ class Hoist:
     """Drum, rope and block of one line."""
 
     parts: Annotated[int, Measure("1", 1, 12)] = 2
+    """Parts of line."""
     speed_mps: Speed = 0.5
     """Top rope speed at the drum, on the first layer; outer layers take rope faster, by their diameter."""
     ramp_mps2: Acceleration = 1.25
@@ -87,6 +100,7 @@ class Hoist:
     """Share of critical that a sway on this line loses: hysteresis of rope, sheaves and block, and drag of still air
     (about 1 %: common practice, no source). An amplitude is down to a third after some 18 sways; 0: it never dies."""
     block_kg: Kilograms = 300.0
+    """Weight of block and hook."""
     block_and_stop_m: Length = 1.0
     """Sheave to hook when the block meets its stop."""
     stall_line_pull_N: PositiveForce = 130e3
@@ -95,8 +109,11 @@ class Hoist:
     """Rope pull on the first layer at which the brake of a held winch slips. Left out: 1.3 times the stall (common
     practice, no source)."""
     drum_diameter_m: PositiveMeters = 0.45
+    """Of the bare drum."""
     drum_width_m: PositiveMeters = 0.55
+    """Between the flanges."""
     rope_diameter_m: PositiveMeters = 0.019
+    """Of the hoist rope."""
     rope_breaking_N: PositiveForce | None = None
     """Least breaking strength by the rope's certificate; without it the size is looked up in the tables."""
     wraps_to_stay: Annotated[int, Measure("1", 2, 10)] = 2
@@ -114,10 +131,15 @@ class Floats:
     """Four floats; distances from the slew axis. Stiffness of float and ground together."""
 
     toward_tailboard_m: PositiveMeters
+    """Of the two on the tailboard side."""
     toward_cab_m: PositiveMeters
+    """Of the two on the cab side."""
     across_m: PositiveMeters
+    """Of each from the unit's centerline."""
     pad_side_m: PositiveMeters = 0.75
+    """Side of the square pad under a float."""
     stiffness_N_per_m: Stiffness = 8.0e6
+    """Of each, float and ground together (common practice, no source)."""
     soft_float_share: Annotated[tuple[float, float, float, float], Measure("1", 0.05, 1.0)] = (1.0, 1.0, 1.0, 1.0)
     """Share of the stiffness under tailboard-road, tailboard-ravine, cab-road, cab-ravine."""
 
@@ -127,14 +149,19 @@ class Rating:
     """A rating table: line load allowed by load radius and boom length. Invented in demo scenarios."""
 
     boom_lengths_m: Annotated[tuple[float, ...], Measure("m", 0.1, 100.0)]
+    """Foot pin to tip, one a column, rising."""
     radii_m: Annotated[tuple[float, ...], Measure("m", 0.1, 100.0)]
+    """Load radii, one a row, rising."""
     rated_kg: Annotated[tuple[tuple[float, ...], ...], Measure("kg", 0.0, 1e6)]
     """One row a radius, one column a boom length; 0 where the boom does not reach."""
     invented: bool = True
+    """True where no maker stands behind it."""
     tandem_share: Annotated[float, Measure("1", 0.05, 1.0)] = 0.75
     """Mark for a lift by two machines (75 %: ASME P30.1, BS 7121-3 practice, from memory)."""
     tipping_share: Annotated[float, Measure("1", 0.05, 1.0)] = 0.85
     """Rated load as a share of tipping load (29 CFR 1910.180(c)(1); SAE J765)."""
+    entered: str | None = None
+    """As entered from the maker's chart: when and by whom. Such a table may have holes, 0 where it gives no load."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,9 +169,11 @@ class Equipment:
     """Something that stands on the deck: winch, tool box, rack."""
 
     name: str
+    """What it is called."""
     from_m: Meters
     """Its two ends from the slew axis, positive toward the tailboard."""
     to_m: Meters
+    """The other end."""
     width_m: PositiveMeters
     """Across, about the unit's centerline."""
     height_m: PositiveMeters
@@ -172,8 +201,11 @@ class UnitStart:
     """Where a unit's boom stands at time zero."""
 
     boom_length_m: PositiveMeters
+    """Foot pin to tip."""
     elevation_rad: Elevation
+    """Above horizontal."""
     slew_rad: Angle
+    """From straight over the tailboard, positive toward the road."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,21 +215,26 @@ class Unit:
     name: str
     """`nose` and `tail` where there are two; a lone unit has any name."""
     slew_axis_x_m: Meters
+    """Where it stands along the road."""
     tailboard_m: PositiveMeters
     """Slew axis to tailboard."""
     deck_height_m: Length
+    """Over the road."""
     boom: Boom
     lines: tuple[Line, ...]
     """One or two."""
     start: UnitStart
     floats: Floats
     carrier_kg: PositiveKilograms
+    """Weight of what stands on the ground."""
     carrier_cg_m: Meters
     """CG of the carrier toward the cab from the slew axis."""
     superstructure_kg: PositiveKilograms
+    """Weight of what slews, without the boom."""
     superstructure_cg_m: Meters
     """CG of superstructure and counterweight, opposite the boom from the slew axis."""
     boom_kg: PositiveKilograms
+    """Weight of the boom."""
     boom_cg_share: Share = 0.42
     """CG of the boom as a share of its length from the foot pin."""
     rating: Rating | None = None
@@ -212,12 +249,17 @@ class Unit:
     """Every function goes at its full speed up to this share of what stalls it, then slower, and stands at what stalls
     it (pumps of limited power: common practice, no source)."""
     lean_relaxation_s: Seconds = 0.5
+    """How fast a lean follows its load (common practice, no source)."""
     superstructure_radius_m: PositiveMeters = 1.25
+    """Of its body, from the slew axis."""
     tail_swing_m: PositiveMeters = 2.3
     """Counterweight's rear from the slew axis."""
     carrier_width_m: PositiveMeters = 2.5
+    """Across."""
     cab_length_m: PositiveMeters = 2.2
+    """Of the cab, back from its front."""
     cab_height_m: PositiveMeters = 3.0
+    """Over the road."""
     cab_front_m: PositiveMeters = 7.6
     """Front of the cab from the slew axis."""
     command_ramp_s: Annotated[float, Measure("s", 0.0, 5.0)] = 0.4
@@ -232,6 +274,8 @@ class Unit:
     """Maker's: gust at the boom tip from which the load is reduced or the boom watched."""
     wind_stop_mps: WindSpeed | None = None
     """Maker's: gust at the boom tip from which the boom is not used."""
+    configuration: str | None = None
+    """How it is set up, by the name of its chart: outriggers, sector, counterweight. Its table is of this one."""
 
     @property
     def facing(self) -> float:

@@ -17,8 +17,8 @@ from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
-from simulator.window.readouts.advice import advise
-from simulator.window.readouts.standing import Standing
+from simulator.window.readouts.fix_chips import advise
+from simulator.window.readouts.resting_floats import Standing
 
 SLOW_KEY = 1.0 / 3.0
 LOOKS_STEPS = 24

@@ -12,7 +12,7 @@ from simulator.readings import CHANNELS
 from simulator.scenario.drill import READING_NAMES
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load, parse_text
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 
 TEMPLATE = scenarios_folder() / "templates" / "drill.toml"
 FILES = (*shipped_drills(), TEMPLATE)

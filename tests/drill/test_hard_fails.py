@@ -14,7 +14,7 @@ from simulator.drill.judge import Loss, summed
 from simulator.drill.session import Session
 from simulator.drill.taking_weight import HELD_S, WENT_ON_M
 from simulator.engine.commands import STILL, Commands, UnitCommands
-from simulator.mechanics.trailer import stated_mass_kg
+from simulator.mechanics.trailer_body import stated_mass_kg
 from simulator.readings import PartGap, Readings
 from simulator.scenario.description import Description
 from simulator.scenario.drill import Condition, Drill, Mark, Step

@@ -14,7 +14,7 @@ from simulator.drill.partner import Partner
 from simulator.drill.scales import Scales
 from simulator.engine.commands import still
 from simulator.events import Event
-from simulator.mechanics.trailer import stated_mass_kg
+from simulator.mechanics.trailer_body import stated_mass_kg
 from simulator.places import find_scenario
 from simulator.recording.again import WholeLift
 from simulator.recording.headless import run_operators

@@ -29,14 +29,14 @@ from simulator.places import find_scenario
 from simulator.readings import Readings
 from simulator.recording.headless import run_operators
 from simulator.recording.keep import start_recording
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.recording.replay import check
 from simulator.scenario.description import Description
 from simulator.scenario.drill import Condition, Drill, Step
 from simulator.scenario.measures import TONNE_N
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
-from simulator.scripting import run
+from simulator.script import run
 from tests.demo import with_line
 from tests.drill.lessons import coarser
 

@@ -9,7 +9,7 @@ import pytest
 
 from simulator.drill.scales import Scales
 from simulator.engine.commands import still
-from simulator.mechanics.trailer import body
+from simulator.mechanics.trailer_body import body
 from simulator.plan.recheck import recheck
 from simulator.readings import Readings
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2

@@ -14,7 +14,7 @@ from simulator.engine.simulation import Simulation
 from simulator.engine.state import Motion, State
 from simulator.mechanics.boom import boom_pose
 from simulator.mechanics.hoist_line import rope_for_m
-from simulator.mechanics.trailer import rotation
+from simulator.mechanics.trailer_body import rotation
 from simulator.scenario.description import Description, Engine, Landing, Path
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.rig import NOSE, TAIL

@@ -10,7 +10,7 @@ from simulator.engine.commands import Commands, UnitCommands
 from simulator.engine.state import Motion
 from simulator.mechanics.boom import boom_pose
 from simulator.mechanics.hoist_line import rope_for_m
-from simulator.mechanics.trailer import body
+from simulator.mechanics.trailer_body import body
 from simulator.places import find_scenario
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load

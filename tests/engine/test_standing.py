@@ -10,11 +10,11 @@ from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.engine.instruments import Instruments
 from simulator.engine.simulation import Simulation
 from simulator.mechanics.boom import BoomPose, boom_pose, tip_m
-from simulator.mechanics.trailer import rotation, turned
+from simulator.mechanics.trailer_body import rotation, turned
 from simulator.places import find_scenario
 from simulator.readings import UnitReadings
 from simulator.report.amounts import Amounts
-from simulator.report.event_words import event_words
+from simulator.report.lift.event_words import event_words
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.rig import NOSE

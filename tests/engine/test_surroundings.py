@@ -14,7 +14,7 @@ from simulator.engine import surroundings
 from simulator.engine.commands import STILL, Commands
 from simulator.engine.incidents import Incident
 from simulator.engine.surroundings import LOOKS_PER_S, Surroundings
-from simulator.mechanics.trailer import body
+from simulator.mechanics.trailer_body import body
 from simulator.places import find_scenario
 from simulator.readings import Readings
 from simulator.scenario.description import Description

@@ -8,12 +8,12 @@ from pathlib import Path
 import pytest
 
 from simulator.__main__ import main
+from simulator.cli.starting import load_sound
 from simulator.engine.simulation import Simulation
 from simulator.engine.time_zero import unfit
 from simulator.places import find_scenario, shipped_drills, shipped_scenarios
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load, parse_text
-from simulator.starting import load_sound
 
 YARD = find_scenario("practice_yard").read_text(encoding="utf-8")
 ROPE = re.search(r"rope_out = [\d.]+", YARD)[0]  # type: ignore[index]

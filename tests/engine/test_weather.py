@@ -12,7 +12,7 @@ from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.engine.loads_besides import wind_force_N, wind_speed_mps
 from simulator.engine.simulation import Simulation
 from simulator.engine.weather import liquid_moment_Nm_per_slope, weather
-from simulator.mechanics.trailer import body
+from simulator.mechanics.trailer_body import body
 from simulator.scenario.site import BedHold, Wind
 from tests.engine.scenes import DEEP, FOOT_M, POUND_KG, UNITS, G, block, come_to_rest, hung, with_hoist
 

@@ -18,13 +18,13 @@ from simulator.engine.commands import Commands, UnitCommands
 from simulator.files.bounds import SCENARIO_DEPTH
 from simulator.places import find_scenario
 from simulator.recording.layout import HEAD, MAGIC, SECOND, Frame, frame, frames
-from simulator.recording.reader import BrokenRecording, read_data
+from simulator.recording.lift_file import BrokenRecording, read_data
 from simulator.recording.recorded import Recording
+from simulator.recording.recorder import Recorder
 from simulator.recording.replay import CannotReplay, check, track_of_recording
 from simulator.recording.seconds import second_content, second_of
-from simulator.recording.writer import Recorder
-from simulator.report.debrief import debrief
-from simulator.report.debrief_lines import debrief_lines
+from simulator.report.lift.debrief import debrief
+from simulator.report.lift.debrief_lines import debrief_lines
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load, parse_text
 

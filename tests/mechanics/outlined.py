@@ -12,10 +12,10 @@ import numpy as np
 import shapely
 
 from simulator.mechanics.clearance.apart import pair_apart
-from simulator.mechanics.clearance.contact import TOUCH_M
 from simulator.mechanics.clearance.place import Placed
 from simulator.mechanics.clearance.scene import Scene
 from simulator.mechanics.clearance.solid import Array, Flags, Solids, chosen
+from simulator.mechanics.clearance.touching import TOUCH_M
 
 STEEPEST = 1.0e3
 ACROSS = np.array([[0.0, 1.0, 0.0]])

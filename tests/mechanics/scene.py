@@ -4,7 +4,7 @@ from math import radians
 
 from simulator.mechanics.boom import BoomPose
 from simulator.mechanics.clearance.scene import Pose
-from simulator.mechanics.trailer import lying, stated_cg_m
+from simulator.mechanics.trailer_body import lying, stated_cg_m
 from simulator.scenario.description import Description, Landing, Path
 from simulator.scenario.site import Site
 from simulator.scenario.trailer import Cargo, Part, Trailer, TrailerStart

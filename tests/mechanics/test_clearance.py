@@ -7,12 +7,12 @@ import numpy as np
 import pytest
 
 from simulator.mechanics.boom import BoomPose
-from simulator.mechanics.clearance.contact import contacts
 from simulator.mechanics.clearance.decks import Clearances, HeadRoom, clearances, head_room_to_raise, measured
 from simulator.mechanics.clearance.over import boom_gap
 from simulator.mechanics.clearance.passing import gap_state
 from simulator.mechanics.clearance.place import place
 from simulator.mechanics.clearance.scene import Pose, Scene, prepare_scene
+from simulator.mechanics.clearance.touching import contacts
 from simulator.scenario.description import Description, Limits
 from simulator.scenario.trailer import Part
 from tests.demo import demo_unit, pair_of_picks

@@ -6,7 +6,7 @@ from math import cos, radians, tan
 import numpy as np
 import pytest
 
-from simulator.mechanics.clearance.ground import ground_gap
+from simulator.mechanics.clearance.ground_gaps import ground_gap
 from simulator.mechanics.clearance.place import place
 from simulator.mechanics.clearance.scene import Pose, Scene, prepare_scene
 from simulator.mechanics.ground import Ground, ground, height_m

@@ -9,15 +9,15 @@ import pytest
 import shapely
 
 from simulator.mechanics.boom import BoomPose
-from simulator.mechanics.clearance.contact import touching
 from simulator.mechanics.clearance.decks import measured
 from simulator.mechanics.clearance.governing import NEAR_M, TO_RAISE_M
 from simulator.mechanics.clearance.over import boom_gap, gap_over
 from simulator.mechanics.clearance.place import Placed, place
 from simulator.mechanics.clearance.scene import Pose, Scene, prepare_scene
 from simulator.mechanics.clearance.solid import Array, Flags
+from simulator.mechanics.clearance.touching import touching
 from simulator.mechanics.clearance.units import END_UNITS
-from simulator.mechanics.trailer import lying, part_corners, stated_cg_m
+from simulator.mechanics.trailer_body import lying, part_corners, stated_cg_m
 from tests.demo import demo_unit
 from tests.draws import drawn
 from tests.mechanics.outlined import boom_distances, boom_table, gap_table, outline, touches

@@ -13,7 +13,7 @@ from simulator.mechanics.ground import ground
 from simulator.mechanics.lying import Rest, come_to_rest, friction_used, holding_pull
 from simulator.plan.draft import draft
 from simulator.plan.hanging import load_of
-from simulator.plan.lying import STOP, lies
+from simulator.plan.lying_rules import STOP, lies
 from simulator.scenario.description import Description
 from simulator.scenario.reader import parse_text
 from simulator.scenario.site import Contact, Site

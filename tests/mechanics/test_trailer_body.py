@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 from scipy.spatial.transform import Rotation
 
-from simulator.mechanics.trailer import body, hung_roll_rad, lying, rotation, stated_cg_m, turned, turned_back
+from simulator.mechanics.trailer_body import body, hung_roll_rad, lying, rotation, stated_cg_m, turned, turned_back
 from simulator.scenario.trailer import Cargo, Part, Trailer, TrailerStart
 from tests.demo import pair_of_picks
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from simulator.mechanics.matrix import rotation
 from simulator.mechanics.rest_pose import rest
-from simulator.mechanics.trailer import Vector
+from simulator.mechanics.trailer_body import Vector
 from simulator.mechanics.weighing import SIGMAS, Errors, LineReading, Reading, friction
 from tests.mechanics.hung_bodies import Array, _hooks_m, random_case
 

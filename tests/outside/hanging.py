@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from simulator.mechanics.trailer import Body, body
+from simulator.mechanics.trailer_body import Body, body
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.trailer import Pick, Trailer
 from tests.outside.telemetry import Array, Telemetry, turns

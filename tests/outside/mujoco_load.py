@@ -17,7 +17,7 @@ import mujoco
 import numpy as np
 from scipy.spatial.transform import Rotation
 
-from simulator.mechanics.trailer import body
+from simulator.mechanics.trailer_body import body
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.rig import TWO_BY_ONE, Rig
 from simulator.scenario.trailer import Pick, Trailer

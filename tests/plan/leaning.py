@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import atan2, cos, hypot, sin
 
 from simulator.mechanics.boom_section import tip_give_m_per_N
-from simulator.mechanics.trailer import Vector
+from simulator.mechanics.trailer_body import Vector
 from simulator.plan.unit_stand import Pull
 from simulator.scenario.unit import Unit
 

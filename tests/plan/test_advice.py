@@ -9,7 +9,7 @@ from math import radians
 from simulator.plan.findings import OPPOSITE
 from simulator.plan.setup_check import SetupCheck, check_setup, proposals
 from simulator.report.amounts import Amounts
-from simulator.report.setup_lines import change_words, tried_lines
+from simulator.report.plan.setup_lines import change_words, tried_lines
 from simulator.scenario.description import Description
 from tests.plan.test_changes import drawn
 from tests.plan.variants import boom, hoist, path, shipped

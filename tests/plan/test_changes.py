@@ -13,8 +13,8 @@ import pytest
 from simulator.plan.findings import Amount, Finding, passed
 from simulator.plan.setup_check import SetupCheck, check_setup
 from simulator.report.amounts import Amounts, System
-from simulator.report.setup_json import setup_json
-from simulator.report.setup_lines import change_words, setup_lines, told
+from simulator.report.plan.setup_json import setup_json
+from simulator.report.plan.setup_lines import change_words, setup_lines, told
 from simulator.scenario.description import Description
 from simulator.scenario.site import OverheadLine
 from simulator.scenario.trailer import Trailer

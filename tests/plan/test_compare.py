@@ -8,7 +8,7 @@ from math import hypot, radians, sqrt
 import pytest
 
 from simulator.__main__ import main
-from simulator.mechanics.trailer import stated_cg_m, stated_mass_kg
+from simulator.mechanics.trailer_body import stated_cg_m, stated_mass_kg
 from simulator.plan.compare import limit_used
 from simulator.plan.findings import Reading
 from simulator.plan.picks import candidates, compare_picks, overhang_costs, with_pick
@@ -26,11 +26,11 @@ from simulator.plan.spacing import (
 )
 from simulator.plan.unit_stand import Pull
 from simulator.report.amounts import Amounts
-from simulator.report.compare_lines import pick_lines, row_json, spacing_lines, verdict
-from simulator.report.setup_lines import LEVEL_WORDS
+from simulator.report.plan.compare_lines import pick_lines, row_json, spacing_lines, verdict
+from simulator.report.plan.setup_lines import LEVEL_WORDS
 from simulator.scenario.reader import parse_text
+from simulator.scenario.toml_writer import dump
 from simulator.scenario.trailer import PickCandidate
-from simulator.scenario.writer import dump
 from tests.demo import textbook
 from tests.plan.leaning import stands_for
 from tests.plan.variants import path, shipped, trailer

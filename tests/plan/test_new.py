@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from simulator.__main__ import main
-from simulator.mechanics.trailer import stated_cg_m, stated_mass_kg
+from simulator.mechanics.trailer_body import stated_cg_m, stated_mass_kg
 from simulator.plan.draft import draft
 from simulator.plan.questions import ATTITUDES, QUESTIONS, Question
 from simulator.plan.setup_check import check_setup
@@ -39,7 +39,9 @@ def test_what_was_measured_is_what_the_scenario_has(attitude: str) -> None:
 
 def test_every_assumption_is_said_and_marked() -> None:
     made = draft({"length": 12.0, "weight": 15e3})
-    assert set(made.assumed) == set(BY_KEY) - {"length", "weight"}
+    of_nothing = {key for key, one in BY_KEY.items() if one.needs}
+    assert of_nothing == {"gust", "wires_out", "wires_kilovolt"}, "no wind, no wires"
+    assert set(made.assumed) == set(BY_KEY) - {"length", "weight"} - of_nothing
     assert "measured length" in made.text and "assumed width" in made.text
     assert made.text.startswith("# INVENTED OR UNPROVEN DATA.")
     full = draft({question.key: _some(question) for question in QUESTIONS})
@@ -48,6 +50,7 @@ def test_every_assumption_is_said_and_marked() -> None:
 
 def _some(question: Question) -> float | str:
     worked_out = {"cg_from_front": 6.6, "nose_pick": 1.6, "tail_pick": 1.6, "gap": 9.9, "lane_out": 9.0}
+    worked_out |= {"rope_breaking": 330e3, "shoulder": 250e3, "face_judged_by": "an invented report"}
     return worked_out[question.key] if question.default is None else question.default
 
 
@@ -77,8 +80,8 @@ def test_numbers_that_do_not_fit_each_other_are_faults() -> None:
     ],
 )
 def test_answers_in_both_systems(key: str, text: str, system: str, expected: float) -> None:
-    assert BY_KEY[key].read(text, system) == pytest.approx(expected, rel=1e-6)  # type: ignore[arg-type]
-    assert BY_KEY["nose_side"].read(" right ", system) == "right"  # type: ignore[arg-type]
+    assert BY_KEY[key].read(text, system).answer == pytest.approx(expected, rel=1e-6)  # type: ignore[arg-type]
+    assert BY_KEY["nose_side"].read(" right ", system).answer == "right"  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(
@@ -88,7 +91,8 @@ def test_answers_in_both_systems(key: str, text: str, system: str, expected: flo
 def test_an_answer_that_cannot_be_used_says_what_can(key: str, text: str) -> None:
     with pytest.raises(ValueError) as error:
         BY_KEY[key].read(text, "metric")
-    assert str(error.value) == BY_KEY[key].allowed("metric")
+    question = BY_KEY[key]
+    assert str(error.value) == f'{question.words}: given "{text}", allowed: {question.allowed("metric")}'
 
 
 def test_the_command_writes_a_file_that_check_and_the_engine_open(
@@ -143,15 +147,15 @@ def test_asking(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.
 def test_asked_in_feet_and_pounds_by_round_numbers(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Ranges in the unit that plain numbers are taken in, cut to three digits into the range (NIST SP 811, App. B)."""
     length, weight, parts, steep = (BY_KEY[key] for key in ("length", "weight", "parts", "boom_highest"))
-    assert length.allowed("us").startswith("9.85 to 98.4 ft"), (3.0 / FOOT_M, 30.0 / FOOT_M)
-    assert weight.allowed("us").startswith("1110 to 220000 lb"), (500.0 / POUND_KG, 100e3 / POUND_KG)
-    assert (steep.allowed("us").partition(",")[0], steep.usual("us")) == ("28.7 to 83 deg", "62 deg")
-    assert (parts.allowed("us"), parts.usual("us")) == ("1 to 12", "2")
+    assert length.span("us") == "9.85 to 98.4 ft", (3.0 / FOOT_M, 30.0 / FOOT_M)
+    assert weight.span("us") == "1,110 to 220,000 lb", (500.0 / POUND_KG, 100e3 / POUND_KG)
+    assert (steep.span("us"), steep.usual("us")) == ("28.7 to 83 deg", "62 deg")
+    assert (parts.span("us"), parts.usual("us")) == ("1 to 12", "2")
     with pytest.raises(SystemExit):
         main(["new", "--help"])
     said = " ".join(capsys.readouterr().out.split())
     assert "Trailer length: 3 to 30 m (--units us: 9.85 to 98.4 ft)" in said
-    assert "Trailer weight with its load: 0.5 to 100 t (--units us: 1110 to 220000 lb)" in said
+    assert "Trailer weight with its load: 0.5 to 100 t (--units us: 1,110 to 220,000 lb)" in said
     assert "Highest elevation: 28.7 to 83 deg --" in said and "Parts of line: 1 to 12" in said
     assert main(["new", str(tmp_path / "x.toml"), "--depth", "22", "--units", "us"]) == 0
     assert load(tmp_path / "x.toml").title == "First draft: trailer 22 ft down"
@@ -165,13 +169,108 @@ def test_an_end_of_input_takes_the_defaults(tmp_path: Path, monkeypatch: pytest.
 
 
 @pytest.mark.parametrize("system", ["metric", "us"])
-@pytest.mark.parametrize("question", [one for one in BY_KEY.values() if not one.choices], ids=lambda one: one.key)
+@pytest.mark.parametrize("question", [one for one in BY_KEY.values() if one.kind], ids=lambda one: one.key)
 def test_what_is_said_to_be_allowed_is_read(question: Question, system: str) -> None:
     """Both ends of the range and the default, typed as they are shown: plain numbers in the system's own unit."""
-    low, _, rest = question.allowed(system).partition(" to ")  # type: ignore[arg-type]
+    low, _, rest = question.span(system).partition(" to ")  # type: ignore[arg-type]
     high = rest.partition(" ")[0]
     for text in (low, high):
-        assert question.low <= question.read(text, system) <= question.high  # type: ignore[arg-type, operator]
+        assert question.low <= question.read(text, system).answer <= question.high * (1.0 + 1e-9)  # type: ignore[arg-type, operator]
     if question.default is not None:
         usual = question.usual(system).partition(" ")[0]  # type: ignore[arg-type]
-        assert question.read(usual, system) == pytest.approx(question.default, rel=5e-4)  # type: ignore[arg-type]
+        assert question.read(usual, system).answer == pytest.approx(question.default, rel=5e-4)  # type: ignore[arg-type]
+
+
+def _typed(monkeypatch: pytest.MonkeyPatch, answers: dict[str, list[str]]) -> list[str]:
+    """Replies by what a question begins with; nothing for all others. Returns what was asked."""
+    asked: list[str] = []
+
+    def reply(prompt: str) -> str:
+        asked.append(prompt)
+        found = next((left for start, left in answers.items() if prompt.startswith(start) and left), [""])
+        return found.pop(0)
+
+    monkeypatch.setattr("builtins.input", reply)
+    return asked
+
+
+def test_a_fault_at_the_end_asks_only_for_what_does_not_fit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    lane = "Middle of the road units to the lane"
+    asked = _typed(monkeypatch, {"Trailer length": ["53'"], lane: ["20 ft", "60'"]})
+    out = tmp_path / "x.toml"
+    assert main(["new", str(out), "--ask", "--ground", "rock", "--units", "us"]) == 0
+    assert [one.startswith(lane) for one in asked].count(True) == 2 and asked[-1].startswith(lane)
+    assert "as it was, 20 ft" in asked[-1]
+    assert [one.startswith("Trailer length") for one in asked].count(True) == 1
+    lift = load(out)
+    assert lift.site.live_lane_y_m == pytest.approx(60 * FOOT_M)
+    assert max(x for part in lift.trailer.parts for x, _ in part.outline_m) == pytest.approx(26.5 * FOOT_M)
+
+
+def test_somebody_who_leaves_is_told_how_to_go_on(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def reply(prompt: str) -> str:
+        if prompt.startswith("Trailer height"):
+            raise KeyboardInterrupt
+        return {"Trailer length": "53'", "Trailer width": "8'6\""}.get(prompt.partition(" [")[0], "")
+
+    monkeypatch.setattr("builtins.input", reply)
+    assert main(["new", str(tmp_path / "x.toml"), "--ask", "--units", "us"]) == 1
+    import shlex
+
+    said = capsys.readouterr().err
+    words = shlex.split(said[said.index("slopepick new ") :].splitlines()[0])
+    assert words[3:] == ["--ask", "--units", "us", "--length=53'", "--width=8'6\""]
+    monkeypatch.setattr("builtins.input", lambda _: "")
+    assert main(words[1:]) == 0
+    assert load(tmp_path / "x.toml").trailer.parts[0].width_m == pytest.approx(8.5 * FOOT_M)
+
+
+def test_a_ton_is_asked_about_once_and_kept(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "own"))
+    asked = _typed(
+        monkeypatch, {"Trailer weight": ["26 tons"], "Weight of one unit": ["40 tons"], "Tons": ["long", "short"]}
+    )
+    out = tmp_path / "x.toml"
+    assert main(["new", str(out), "--ask", "--units", "us"]) == 0
+    assert [one.startswith("Tons") for one in asked].count(True) == 2, "asked until it is answered, and then no more"
+    assert stated_mass_kg(load(out).trailer) == pytest.approx(52000 * POUND_KG, rel=1e-6)
+    assert "tons are short tons (2,000 lb)" in capsys.readouterr().out
+    assert "# As they were typed, tons are short tons (2,000 lb)." in out.read_text()
+    assert main(["new", str(tmp_path / "y.toml"), "--weight", "26 tons"]) == 0, "kept in the settings"
+    assert main(["new", str(tmp_path / "z.toml"), "--weight", "26 tons", "--tons", "metric"]) == 0
+    assert stated_mass_kg(load(tmp_path / "z.toml").trailer) == pytest.approx(26e3, rel=1e-6)
+
+
+def test_a_written_file_keeps_the_users_units(tmp_path: Path) -> None:
+    out = tmp_path / "x.toml"
+    words = [
+        "--length",
+        "53'",
+        "--width",
+        "8'6\"",
+        "--height",
+        "13 ft 6 in",
+        "--weight",
+        "53,000 lb",
+        "--wind",
+        "20 mph",
+    ]
+    wires = ["--wires-height", "32'", "--wires-out", "-40'", "--winch-pull", "30,000 lb", "--rope-size", '3/4"']
+    assert main(["new", str(out), "--units", "us", *words, *wires, "--face-judged-by", 'A "test" engineer']) == 0
+    text, lift = out.read_text(), load(out)
+    for written in ('"8 ft 6 in"', '"13 ft 6 in"', '"20 mph"', '"32 ft"', '"40 ft"', '"30000 lbf"', '"0.75 in"'):
+        assert written in text, written
+    assert lift.site.wind.speed_mps == pytest.approx(8.9408) and lift.site.wind.gust_share == 0.5
+    line = lift.site.overhead_line
+    assert line is not None and (line.y_m, line.height_m) == (pytest.approx(12.192), pytest.approx(9.7536))
+    assert line.kilovolt == 345.0, "not known: the widest distance of the table's 20 ft"
+    assert lift.units[0].hoist.stall_line_pull_N == pytest.approx(133446.648)
+    assert lift.site.soil.face_judged_by == 'A "test" engineer'
+    metric = parse_text(draft({"length": 53 * FOOT_M, "weight": 53000 * POUND_KG}).text, "metric")
+    us = parse_text(draft({"length": 53 * FOOT_M, "weight": 53000 * POUND_KG}, "us").text, "us")
+    assert us.units[0].boom.longest_m == pytest.approx(metric.units[0].boom.longest_m, abs=1e-5)
+    assert us.trailer.cargo.mass_kg == pytest.approx(metric.trailer.cargo.mass_kg, rel=1e-6)

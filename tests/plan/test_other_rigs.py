@@ -11,14 +11,14 @@ from simulator.__main__ import main
 from simulator.plan.line_pulls import line_pulls
 from simulator.plan.setup_check import SetupCheck, check_setup
 from simulator.report.amounts import Amounts
-from simulator.report.plan_sheet import write_sheet
-from simulator.report.setup_json import setup_json
-from simulator.report.setup_lines import setup_lines
+from simulator.report.plan.plan_sheet import write_sheet
+from simulator.report.plan.setup_json import setup_json
+from simulator.report.plan.setup_lines import setup_lines
 from simulator.scenario.description import Description
 from simulator.scenario.reader import parse_text
 from simulator.scenario.rig import rig_of
+from simulator.scenario.toml_writer import dump
 from simulator.scenario.unit import Line
-from simulator.scenario.writer import dump
 from tests.plan.variants import shipped, trailer
 
 APART_M = 0.3

@@ -9,7 +9,7 @@ import pytest
 
 import simulator
 from simulator.__main__ import main
-from simulator.mechanics.trailer import lying, stated_mass_kg
+from simulator.mechanics.trailer_body import lying, stated_mass_kg
 from simulator.mechanics.weighing import Errors
 from simulator.mechanics.weighing_lift import heavy_end, papers_of, reading_of
 from simulator.plan.recheck import Rechecked, Unusable, recheck, with_found, with_picks_moved

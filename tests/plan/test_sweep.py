@@ -13,7 +13,7 @@ from simulator.plan.hanging import as_stated, load_of
 from simulator.plan.setup_check import SetupCheck
 from simulator.plan.sweep import Corner, Ranges, check_corner, combinations, stated_corner, sweep
 from simulator.report.amounts import Amounts
-from simulator.report.sweep_lines import sweep_lines
+from simulator.report.plan.compare_lines import sweep_lines
 from simulator.scenario.description import Description
 from simulator.scenario.site import BedHold
 from tests.demo import with_boom, with_floats, with_hoist, with_lie, with_trailer, with_units

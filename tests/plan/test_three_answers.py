@@ -13,7 +13,7 @@ from simulator.mechanics.wind import wind_at_mps
 from simulator.plan.setup_check import SetupCheck, check_setup
 from simulator.scenario.description import Description
 from simulator.scenario.site import OverheadLine, Wind
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 from tests.plan.variants import hoist, path, picks, shipped, site, soil, units
 
 FOOT_M = 0.3048

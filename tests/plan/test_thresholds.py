@@ -17,10 +17,9 @@ from simulator.scenario.description import Limits
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.hardware import MARK_WORDS
 from simulator.scenario.reader import parse_text
-from simulator.scenario.site import Site
-from simulator.scenario.soils import SOILS
+from simulator.scenario.site import SOILS, Site
+from simulator.scenario.toml_writer import dump
 from simulator.scenario.unit import Hoist
-from simulator.scenario.writer import dump
 from tests.plan.variants import shipped
 
 PAGE = Path(__file__).parents[2] / "docs" / "thresholds.md"

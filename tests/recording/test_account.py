@@ -11,7 +11,7 @@ from simulator.drill.scales import Center
 from simulator.events import ACCOUNT, UNKNOWN, Happening
 from simulator.recording.older_account import account_of
 from simulator.report.amounts import Amounts
-from simulator.report.event_words import account_lines, lost_words
+from simulator.report.lift.event_words import account_lines, lost_words
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 
 NEWTONS = 103e3

@@ -21,7 +21,7 @@ from simulator.recording.head import Head, rig_as_json, rig_from
 from simulator.recording.headless import run_operators, run_track, track_of
 from simulator.recording.keep import start_recording
 from simulator.recording.layout import HEAD, MAGIC, Malformed, frame, frames
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.recording.recorded import Recording
 from simulator.recording.replay import check, take_over, track_of_recording
 from simulator.recording.telemetry import Telemetry, row
@@ -131,7 +131,7 @@ def test_a_re_run_comes_to_the_same_states(lift: Lift) -> None:
 def test_spans_begin_at_a_state_of_any_rig(
     described: Description, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("simulator.recording.writer.STATE_EVERY_S", 1)
+    monkeypatch.setattr("simulator.recording.recorder.STATE_EVERY_S", 1)
     monkeypatch.setattr("simulator.recording.spans.FEWEST_SECONDS", 1)
     attempt = Attempt(described)
     with start_recording(attempt, tmp_path, "spans") as recorder:

@@ -13,7 +13,7 @@ from simulator.events import Event, Fields
 from simulator.recording.again import CannotReplay
 from simulator.recording.glance import glance
 from simulator.recording.layout import END, HEAD, LAYOUT, MAGIC, SECOND, frame, frames
-from simulator.recording.reader import BrokenRecording, read
+from simulator.recording.lift_file import BrokenRecording, read
 from simulator.recording.replay import check
 from simulator.recording.seconds import second_content, second_of
 from tests.draws import drawn

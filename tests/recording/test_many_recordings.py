@@ -7,10 +7,10 @@ import pytest
 
 from simulator.attempt import Attempt
 from simulator.engine.commands import Commands, UnitCommands
-from simulator.recording import glance, listing, reader
+from simulator.recording import glance, lift_file, listing
 from simulator.recording.keep import new_file, start_recording
+from simulator.recording.lift_file import read
 from simulator.recording.listing import FEWEST_INDEXED, Listing, list_recordings
-from simulator.recording.reader import read
 from simulator.scenario.description import Description
 from tests.recording.conftest import Recorded
 
@@ -98,7 +98,7 @@ def test_of_a_whole_file_only_both_ends_are_read(lift: Recorded, monkeypatch: py
     def refused(*_: object) -> None:
         raise AssertionError("all of it was read")
 
-    monkeypatch.setattr(reader, "all_bytes", refused)
+    monkeypatch.setattr(lift_file, "all_bytes", refused)
     seen = glance.glance(lift.path)
     assert (seen.length_s, seen.fault) == (20.0, "")
     assert seen.ending is not None and seen.ending.how == "left"

@@ -13,9 +13,9 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.engine.commands import Commands, UnitCommands
 from simulator.recording.keep import delete_recording, find_recording, new_file, start_recording
+from simulator.recording.lift_file import BrokenRecording, read
 from simulator.recording.listing import list_recordings
-from simulator.recording.reader import BrokenRecording, read
-from simulator.recording.writer import Recorder
+from simulator.recording.recorder import Recorder
 from simulator.scenario.description import Description
 from tests.recording.conftest import Recorded
 

@@ -14,14 +14,14 @@ from simulator.engine.commands import Commands
 from simulator.recording.again import BareLift, CannotReplay, Drive
 from simulator.recording.glance import glance
 from simulator.recording.headless import run_track
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.recording.recorded import Recording
 from simulator.recording.replay import check, take_over, track_of_recording
 from simulator.recording.track import read as read_track
 from simulator.recording.track import write
 from simulator.report.amounts import Amounts
-from simulator.report.debrief import debrief
-from simulator.report.debrief_lines import debrief_lines
+from simulator.report.lift.debrief import debrief
+from simulator.report.lift.debrief_lines import debrief_lines
 from simulator.scenario.rig import TWO_BY_ONE
 from simulator.telling.happened import told
 from simulator.world import World

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from simulator.__main__ import main
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.recording.replay import check
 from tests.recording.conftest import Recorded
 

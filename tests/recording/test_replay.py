@@ -19,10 +19,10 @@ from simulator.recording.head import Parent
 from simulator.recording.headless import run_track, track_of
 from simulator.recording.keep import start_recording
 from simulator.recording.layout import SECOND, frame, frames
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
+from simulator.recording.recorder import Recorder, versions
 from simulator.recording.replay import check, take_over, track_of_recording
 from simulator.recording.seconds import Second, second_content, second_of
-from simulator.recording.writer import Recorder, versions
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load, parse_text
 from simulator.scenario.unit import Unit

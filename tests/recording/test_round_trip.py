@@ -13,7 +13,7 @@ from hypothesis.extra.numpy import array_shapes, arrays
 from simulator.engine.commands import STILL
 from simulator.readings import CHANNELS, PartGap
 from simulator.recording.layout import END, HEAD, SECOND, frame, frames
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.recording.seconds import Second, second_content, second_of
 from simulator.recording.telemetry import row
 from simulator.recording.whole_numbers import pack, places, to_real, to_whole, unpack

@@ -18,7 +18,7 @@ from simulator.engine.state import State, state_from, state_hash
 from simulator.places import find_scenario
 from simulator.recording import spans
 from simulator.recording.keep import start_recording
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.recording.recorded import Recording
 from simulator.recording.replay import check
 from simulator.recording.seconds import Second, second_content, second_of
@@ -37,7 +37,7 @@ def described() -> Description:
 @pytest.fixture
 def cut(described: Description, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Recording:
     """A lift with its state kept every other second, in spans of two."""
-    monkeypatch.setattr("simulator.recording.writer.STATE_EVERY_S", 2)
+    monkeypatch.setattr("simulator.recording.recorder.STATE_EVERY_S", 2)
     monkeypatch.setattr(spans, "FEWEST_SECONDS", 2)
     attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)])
     with start_recording(attempt, tmp_path, "cut") as recorder:

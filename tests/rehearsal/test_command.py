@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from simulator.__main__ import main
-from simulator.mechanics.trailer import stated_mass_kg
+from simulator.mechanics.trailer_body import stated_mass_kg
 from simulator.rehearsal.cores import WorkersLost
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 from simulator.words import say
 from tests.rehearsal.short import SEED, short_drill
 
@@ -46,7 +46,7 @@ def test_all_faults_are_told_at_once_each_with_an_example(capsys: pytest.Capture
         (("--operators", "starboard=able"), '--operators: given unit "starboard", allowed: nose or tail'),
         (("--jobs", "2", "--on", "tcp://x:1"), "--jobs: given 2 beside --on, allowed: one of them"),
         (("--weight", "1..2t"), '--weight: given "1..2t", allowed: 0.5 to 2 of the stated'),
-        (("--weight", "0.1..2"), "allowed: a range such as 0.9..1.1 (of the stated weight) or 22..28t, 0.5 to 2,"),
+        (("--weight", "0.1..2"), "allowed: a range such as 0.9..1.1 (of the stated weight) or 22..28t; 0.5 to 2,"),
         (("--out", __file__), "allowed: a folder, new or of the same run"),
     ],
 )
@@ -85,7 +85,7 @@ def test_a_fault_that_passes_limits_is_no_go(scenario: str, capsys: pytest.Captu
 def test_what_would_not_stay_where_it_lies_is_not_driven(
     scenario: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    monkeypatch.setattr("simulator.judging.declined", lambda *_: "it slides")
+    monkeypatch.setattr("simulator.cli.window_answers.declined", lambda *_: "it slides")
     assert main(["rehearse", scenario]) == 1
     assert "not driven. It slides" in capsys.readouterr().err
 

@@ -17,7 +17,7 @@ from pathlib import Path
 import pytest
 
 from simulator.__main__ import main
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.recording.replay import check
 from simulator.rehearsal.cores import WorkersLost, over_cores
 from simulator.rehearsal.driven import Row, drive
@@ -25,8 +25,8 @@ from simulator.rehearsal.kept import NAME, Kept
 from simulator.rehearsal.limits import limits_of
 from simulator.rehearsal.lots import lift_of, operators_of
 from simulator.rehearsal.many import Where, record, recording_of, rehearse
-from simulator.scenario.writer import dump
-from simulator.scripting import run
+from simulator.scenario.toml_writer import dump
+from simulator.script import run
 from simulator.words import say
 from tests.rehearsal.short import DRAWS, SEED, alone, job, lots, short_drill
 
@@ -118,7 +118,7 @@ def test_interrupted_then_killed_a_run_goes_on_and_leaves_no_process(
         yield lambda done: signal.raise_signal(signal.SIGINT) if done == 1 else None
 
     with monkeypatch.context() as patched:
-        patched.setattr("simulator.rehearsing._progress", interrupting)
+        patched.setattr("simulator.cli.rehearsing._progress", interrupting)
         assert main(command(scenario, out, 2)) == 1
     told = capsys.readouterr()
     assert "stopped from the keyboard: 1 of 3 draws driven" in told.err and "the same command goes on" in told.err

@@ -12,7 +12,7 @@ from scipy.stats import binomtest
 from simulator.events import Happening
 from simulator.rehearsal.limits import limits_of
 from simulator.rehearsal.tally import Count, exact_interval, is_clean, spread, tally, used_most
-from simulator.report.rehearsed import Rehearsal, SetUp
+from simulator.report.rehearsal.rehearsed import Rehearsal, SetUp
 from simulator.scenario.description import Description
 from tests.rehearsal.short import lots, made_up, short_drill
 

@@ -24,7 +24,7 @@ from simulator.recording.seconds import Second
 from simulator.recording.whole_numbers import places, to_whole
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 
 PER_S, RATE = 240, 20
 DECIMALS = np.array([places(channel) for channel in CHANNELS])

@@ -11,12 +11,12 @@ import pytest
 
 from simulator.__main__ import main
 from simulator.attempt import Attempt
+from simulator.cli.starting import load_sound
 from simulator.engine.commands import still
 from simulator.files.writing import begun
 from simulator.places import find_scenario
-from simulator.recording.reader import read
-from simulator.recording.writer import Recorder
-from simulator.starting import load_sound
+from simulator.recording.lift_file import read
+from simulator.recording.recorder import Recorder
 
 LONE = str(Path(__file__).parents[1] / "drill" / "lone_unit.toml")
 

@@ -13,12 +13,12 @@ from simulator.places import find_scenario
 from simulator.readings import CHANNELS
 from simulator.recording.noticed import AGAIN
 from simulator.recording.recorded import minutes
+from simulator.recording.telemetry import write_csv
 from simulator.report.amounts import Amounts
-from simulator.report.debrief import Debrief, debrief
-from simulator.report.debrief_lines import debrief_lines
-from simulator.report.judged import spells
-from simulator.report.onset import CALM_SHARE
-from simulator.report.readings_csv import write_csv
+from simulator.report.lift.debrief import Debrief, debrief
+from simulator.report.lift.debrief_lines import debrief_lines
+from simulator.report.lift.judged import spells
+from simulator.report.lift.onset import CALM_SHARE
 from simulator.scenario.description import Limits
 from simulator.scenario.judged_limits import judged_rows
 from simulator.scenario.reader import load

@@ -13,12 +13,12 @@ import pytest
 from simulator.engine.commands import FUNCTIONS, UnitCommands
 from simulator.events import Event
 from simulator.recording.recorded import Recording
-from simulator.report import judged, onset
-from simulator.report.debrief import MOST_PRINTED, debrief
-from simulator.report.debrief_telling import telling
-from simulator.report.lever_use import first_asked_s, last_asked_s
+from simulator.report.lift import judged, onset
+from simulator.report.lift.debrief import MOST_PRINTED, debrief
+from simulator.report.lift.debrief_telling import telling
+from simulator.report.lift.lever_use import first_asked_s, last_asked_s
 from simulator.scenario.rig import PAIR
-from simulator.window.kit.thresholds import Level
+from simulator.window.kit.levels import Level
 from simulator.window.review.chart_view import Axis, flag_places
 from simulator.window.review.moments import Moment
 from tests.report.lifts import PER_S, asked, made_up

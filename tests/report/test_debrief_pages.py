@@ -15,8 +15,8 @@ from simulator.attempt import Attempt
 from simulator.engine.commands import STILL
 from simulator.places import find_scenario
 from simulator.recording.memory import Memory
-from simulator.report.debrief import Debrief, debrief
-from simulator.report.debrief_pages import SETTINGS, sheets_of, write_pdf
+from simulator.report.lift.debrief import Debrief, debrief
+from simulator.report.lift.debrief_pages import SETTINGS, sheets_of, write_pdf
 from simulator.scenario.reader import load
 from simulator.words import say
 from tests.report.lifts import made_up, noted, ramp

@@ -11,7 +11,7 @@ import pytest
 from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.places import find_scenario
 from simulator.recording.recorded import minutes
-from simulator.report.debrief import Debrief, debrief
+from simulator.report.lift.debrief import Debrief, debrief
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from tests.report.lifts import asked, driven

@@ -7,7 +7,7 @@ from simulator.events import Happening
 from simulator.places import find_scenario
 from simulator.recording.older_events import happening_of
 from simulator.report.amounts import Amounts
-from simulator.report.event_words import event_words
+from simulator.report.lift.event_words import event_words
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.reader import load
 from simulator.scenario.rig import TWO_BY_ONE

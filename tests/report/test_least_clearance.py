@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import numpy as np
 
-from simulator.mechanics.trailer import lying, part_corners, stated_cg_m
+from simulator.mechanics.trailer_body import lying, part_corners, stated_cg_m
 from simulator.readings import PartGap
-from simulator.report.debrief import debrief
-from simulator.report.least_clearance import is_over
+from simulator.report.lift.debrief import debrief
+from simulator.report.lift.least_clearance import is_over
 from tests.report.lifts import made_up, tank
 
 

@@ -9,7 +9,7 @@ import pytest
 from simulator.engine.commands import Commands, UnitCommands
 from simulator.places import find_scenario
 from simulator.recording.recorded import minutes
-from simulator.report.debrief import debrief
+from simulator.report.lift.debrief import debrief
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.words import say

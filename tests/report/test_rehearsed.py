@@ -10,9 +10,9 @@ from matplotlib.colors import to_rgb
 
 from simulator.events import Happening
 from simulator.report.amounts import Amounts
-from simulator.report.rehearsed import Rehearsal, SetUp
-from simulator.report.rehearsed_lines import rehearsal_lines
-from simulator.report.rehearsed_pages import sheets_of, write_page
+from simulator.report.rehearsal.rehearsed import Rehearsal, SetUp
+from simulator.report.rehearsal.rehearsed_lines import rehearsal_lines
+from simulator.report.rehearsal.rehearsed_pages import sheets_of, write_page
 from simulator.report.sheet import FOOT_MM
 from simulator.words import say
 from tests.rehearsal.short import lots, made_up, short_drill

@@ -13,8 +13,8 @@ from simulator.drill.ways import Fault
 from simulator.readings import as_words
 from simulator.recording.headless import run_operators
 from simulator.recording.memory import Memory
-from simulator.report.debrief import Debrief, debrief
-from simulator.report.lost_points import lost_in
+from simulator.report.lift.debrief import Debrief, debrief
+from simulator.report.lift.lost_points import lost_in
 from simulator.telling.account import NOT_DONE
 from tests.drill.lessons import coarser, drill
 

@@ -19,7 +19,7 @@ from simulator.scenario.description import Description
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.measures import parse
 from simulator.scenario.reader import load, parse_text
-from simulator.scenario.writer import dump
+from simulator.scenario.toml_writer import dump
 from tests.scenario.conftest import toml_text
 
 SHIPPED = {path.stem: path.read_bytes() for path in sorted((Path(__file__).parents[2] / "scenarios").glob("*.toml"))}

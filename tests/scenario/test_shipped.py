@@ -9,14 +9,14 @@ from pathlib import Path
 import pytest
 
 from simulator.engine.instruments import weights_over_cg
-from simulator.mechanics import boom, hoist_line, trailer
+from simulator.mechanics import boom, hoist_line, trailer_body
 from simulator.places import assets_folder, find_scenario, scenarios_folder, shipped_scenarios
 from simulator.scenario.description import Description
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load, parse_text, validate
 from simulator.scenario.rig import rig_of
+from simulator.scenario.toml_writer import dump
 from simulator.scenario.unit import Rating
-from simulator.scenario.writer import dump
 
 SHIPPED = sorted((Path(__file__).parents[2] / "scenarios").glob("*.toml"))
 TIPS_OFF_M = 0.3
@@ -64,13 +64,13 @@ def _end_of_table(lines: list[str], start: int) -> int:
 
 
 def test_few_contact_points(lift: Description) -> None:
-    points = trailer.body(lift.trailer).points_m
+    points = trailer_body.body(lift.trailer).points_m
     assert 8 <= len(points) <= MOST_POINTS
 
 
 def test_booms_start_near_the_picks_with_slack_lines(lift: Description) -> None:
     """Picks placed by hand: rotation about the CG, trailer's lowest point on the bed under it."""
-    body, start = trailer.body(lift.trailer), lift.trailer.start
+    body, start = trailer_body.body(lift.trailer), lift.trailer.start
     c, s = cos(start.pitch_rad), sin(start.pitch_rad)
     floor = _section_z(lift, start.y_m)
     cg_z = floor - body.low_m[2] / c  # the bed lies at the trailer's pitch: its plane through x = 0 is `floor`
@@ -101,7 +101,7 @@ def _section_z(lift: Description, y_m: float) -> float:
 
 def test_the_planned_path_is_within_travel_rating_and_rope(lift: Description) -> None:
     """Along the path with plumb lines: travel ends, head room, rope left, capacity used short of caution."""
-    body, rig = trailer.body(lift.trailer), rig_of(lift)
+    body, rig = trailer_body.body(lift.trailer), rig_of(lift)
     parts = weights_over_cg([body.picks_m[line.pick][0] for line in rig.lines])
     first, last = lift.trailer.start.y_m, lift.landing.y_m
     for step in range(41):
@@ -135,9 +135,9 @@ def _rated_kg(rating: Rating | None, reach: float, length: float) -> float:
 
 def test_tank_is_as_the_demonstration_wants_it() -> None:
     lift = load(find_scenario("tank_on_side"))
-    body = trailer.body(lift.trailer)
+    body = trailer_body.body(lift.trailer)
     assert body.mass_kg == pytest.approx(25300.0)
-    assert trailer.stated_cg_m(lift.trailer)[0] == pytest.approx(lift.trailer.start.x_m, abs=0.01)
+    assert trailer_body.stated_cg_m(lift.trailer)[0] == pytest.approx(lift.trailer.start.x_m, abs=0.01)
     long_m, across_m, high_m = (most - least for least, most in zip(body.low_m, body.high_m, strict=True))
     assert (long_m, across_m, high_m) == pytest.approx((12.8, 3.8, 2.5))
     for at_m, pick in zip(body.picks_m, lift.trailer.picks, strict=True):

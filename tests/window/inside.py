@@ -6,23 +6,20 @@ from typing import Any
 
 from simulator.window.kit.canvas import Canvas
 from simulator.window.readouts.readouts import Readouts
-from simulator.window.screens.screen import Go, Screen
+from simulator.window.screens.drive import DriveScreen
+from simulator.window.screens.screen import Screen
 from simulator.window.shell.loop import Program
 
 
 def show(shown: Program, screen: Screen) -> None:
     """Put a screen on, whatever leads to it."""
-    shown._show(screen)
-
-
-def go(shown: Program, where: Go) -> bool:
-    """As if the screen had wished it."""
-    return shown._go(where)
+    shown.show(lambda _: screen)
 
 
 def leave_lift(shown: Program) -> None:
     """As going elsewhere does."""
-    shown._leave_lift()
+    assert shown.screen is not None
+    shown.screen.leave()
 
 
 def renew(shown: Program) -> None:
@@ -32,7 +29,8 @@ def renew(shown: Program) -> None:
 
 def kept_of(shown: Program) -> Any:
     """The lift that is driven, kept to be looked back on."""
-    return shown._kept
+    assert isinstance(shown.screen, DriveScreen)
+    return shown.screen.kept
 
 
 def panel_look(rows: Readouts, name: str) -> Any:

@@ -18,10 +18,14 @@ from simulator.recording.recorded import Recording
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
+from simulator.window.program import DOORS
 from simulator.window.protocols import Check, Tell, nothing_told
-from simulator.window.screens.drive import DriveScreen
+from simulator.window.review.looking_back import LookBack
+from simulator.window.screens import seat_check
+from simulator.window.screens.drive import DriveScreen, drive
+from simulator.window.screens.start_screen import start
 from simulator.window.shell.desk import Desk
-from simulator.window.shell.lift import Choice, OutOfReach, Who, begin_attempt
+from simulator.window.shell.lift import Begin, Choice, OutOfReach, Who, begin_attempt
 from simulator.window.shell.lifts_on_offer import shipped_lifts
 from simulator.window.shell.loop import Program
 from tests.window.sample import calm_readings
@@ -64,14 +68,41 @@ class CountingLift(OutOfReach):
 
 
 def open_small(
-    *, desk: Desk | None = None, tell: Tell = nothing_told, check: Check | None = None, begin: type = CountingLift
+    *,
+    desk: Desk | None = None,
+    tell: Tell = nothing_told,
+    check: Check | None = None,
+    begin: Begin = CountingLift,
+    size: tuple[int, int] = SMALL,
 ) -> Program:
     """A program on a window that nobody sees."""
     pygame.display.init()
     pygame.font.init()
-    shown = Program(pygame.display.set_mode(SMALL), "metric", begin, desk=desk, tell=tell, check=check)
+    desk = desk or Desk()
+    desk.begin, desk.tell, desk.check = begin, tell, check
+    shown = Program(pygame.display.set_mode(size), desk, DOORS)
     pygame.event.clear()
     return shown
+
+
+def show_start(shown: Program, chosen: Choice | None) -> None:
+    """The start screen."""
+    shown.show(lambda shell: start(shell.desk, chosen))
+
+
+def sit_down(shown: Program, choice: Choice) -> None:
+    """The seat check, or of a demonstration the lift."""
+    shown.show(seat_check.sit_down(choice))
+
+
+def show_lift(shown: Program, choice: Choice) -> None:
+    """A lift from time zero."""
+    shown.show(drive(choice))
+
+
+def show_debrief(shown: Program, back: LookBack) -> None:
+    """The debrief of a lift."""
+    shown.show(lambda shell: shell.doors.debrief(back, None, ""))
 
 
 def post(kind: int, key: int = 0, scancode: int = 0, unicode: str = "") -> None:
@@ -148,8 +179,8 @@ def driven() -> tuple[Recording, dict[int, str]]:
 
 def classroom(who: Who = "two", name: str = "plumb_tips") -> tuple[Program, DriveScreen, Attempt]:
     """A drill in the program, with the real lift behind it."""
-    shown = open_small(begin=begin_attempt)  # type: ignore[arg-type]
-    shown.show_lift(Choice(load(find_scenario(name)), who))
+    shown = open_small(begin=begin_attempt)
+    show_lift(shown, Choice(load(find_scenario(name)), who))
     drive = shown.screen
     assert isinstance(drive, DriveScreen) and isinstance(drive.lift, Attempt)
     frames(shown, 6)

@@ -12,14 +12,14 @@ from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Limits
 from simulator.window.hands.bindings import Labels
 from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import LEFT, PANEL
 from simulator.window.kit.seen import SEEN_BY_TWO
-from simulator.window.kit.thresholds import Level
-from simulator.window.readouts.advice import Advice, advise, moves
 from simulator.window.readouts.coach_words import at_rest
+from simulator.window.readouts.fix_chips import Advice, advise, moves
+from simulator.window.readouts.resting_floats import Burden, Standing, no_worse
 from simulator.window.readouts.rose import Trail, draw_rose, rose_look
 from simulator.window.readouts.rose_tag import draw_tag, tag_look
-from simulator.window.readouts.standing import Burden, Standing, no_worse
 from tests.window.sample import calm_readings, sample_description, sample_unit
 
 FIRST = SEEN_BY_TWO.units[0]

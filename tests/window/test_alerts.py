@@ -8,9 +8,9 @@ import pytest
 
 from simulator.readings import Readings
 from simulator.scenario.description import Limits
-from simulator.window.kit import thresholds
+from simulator.window.kit import levels
+from simulator.window.kit.levels import ANGLE_BAND_RAD, LENGTH_BAND_M, Level, Threshold
 from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
-from simulator.window.kit.thresholds import ANGLE_BAND_RAD, LENGTH_BAND_M, Level, Threshold
 from simulator.window.readouts.alert_words import alert_look, alert_text
 from simulator.window.readouts.alerts import Watched, least_float, look, watch_list
 from simulator.window.readouts.looks import part_looks
@@ -64,9 +64,9 @@ def test_newest_of_one_level_comes_first() -> None:
 
 
 @pytest.mark.parametrize("threshold", [
-    thresholds.off_plumb(LIMITS), thresholds.capacity(LIMITS), thresholds.head_room(LIMITS),
-    thresholds.rope_left(LIMITS),
-    thresholds.float_share(LIMITS), thresholds.pitch(LIMITS), thresholds.sway(LIMITS), thresholds.gap(LIMITS),
+    levels.off_plumb(LIMITS), levels.capacity(LIMITS), levels.head_room(LIMITS),
+    levels.rope_left(LIMITS),
+    levels.float_share(LIMITS), levels.pitch(LIMITS), levels.sway(LIMITS), levels.gap(LIMITS),
 ])  # fmt: skip
 def test_a_mark_stays_until_the_value_is_back_by_the_band(threshold: Threshold) -> None:
     """The band is 5 % of the threshold or the least one, whichever is more; worked out here for both thresholds."""
@@ -85,8 +85,8 @@ def test_a_mark_stays_until_the_value_is_back_by_the_band(threshold: Threshold) 
 def test_least_bands_are_the_designs() -> None:
     assert LENGTH_BAND_M == 0.02
     assert pytest.approx(radians(0.1)) == ANGLE_BAND_RAD
-    assert thresholds.off_plumb(LIMITS).level(radians(0.95), Level.CAUTION) is Level.CAUTION
-    assert thresholds.off_plumb(LIMITS).level(radians(0.89), Level.CAUTION) is Level.GOOD
+    assert levels.off_plumb(LIMITS).level(radians(0.95), Level.CAUTION) is Level.CAUTION
+    assert levels.off_plumb(LIMITS).level(radians(0.89), Level.CAUTION) is Level.GOOD
 
 
 def test_a_value_shaking_about_its_threshold_raises_one_alert() -> None:

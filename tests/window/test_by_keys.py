@@ -14,7 +14,7 @@ from simulator.window.screens.drive import DriveScreen
 from simulator.window.shell.lift import Choice, begin_attempt
 from simulator.window.shell.loop import Program
 from tests.drill.lessons import coarser, drill, session
-from tests.window.screens import open_small, post, tap
+from tests.window.screens import open_small, post, show_lift, tap
 from tools.key_hands import PairAtKeys
 
 FRAME_S = 0.1
@@ -28,7 +28,7 @@ OF_HANDS = {row.scancode(seat_of(unit)) for unit in SEEN_BY_TWO.units for row in
 def open_lift(description: Description) -> tuple[Program, DriveScreen, Attempt]:
     """The program on a lift for two people, at twice the speed."""
     shown = open_small(begin=begin_attempt)  # type: ignore[arg-type]
-    shown.show_lift(Choice(description, "two"))
+    show_lift(shown, Choice(description, "two"))
     drive = shown.screen
     assert isinstance(drive, DriveScreen) and isinstance(drive.lift, Attempt)
     tap(shown, pygame.K_EQUALS)

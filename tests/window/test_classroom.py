@@ -19,7 +19,7 @@ from simulator.window.screens.drive_keys import stop_look
 from simulator.window.screens.start_screen import StartScreen
 from simulator.window.shell.lift import Who, begin_attempt, partners
 from simulator.words import say
-from tests.window.screens import classroom, frames, key, open_small, post, tap
+from tests.window.screens import classroom, frames, key, open_small, post, show_start, tap
 
 SPACE, LEFT, RIGHT = pygame.KSCAN_SPACE, pygame.KSCAN_LSHIFT, pygame.KSCAN_RSHIFT
 
@@ -148,7 +148,7 @@ def test_the_coach_speaks_feet_as_soon_as_feet_are_chosen_and_meters_again() -> 
 
 def test_a_clumsy_partner_is_chosen_on_the_start_screen_and_drives() -> None:
     shown = open_small(begin=begin_attempt)
-    shown.show_start(None)
+    show_start(shown, None)
     start = shown.screen
     assert isinstance(start, StartScreen)
     tap(shown, pygame.K_TAB, pygame.K_RIGHT)

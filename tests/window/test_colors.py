@@ -10,6 +10,7 @@ import pytest
 
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.icons import badge, stamp
+from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import (
     BED,
     BODY,
@@ -28,7 +29,6 @@ from simulator.window.kit.palette import (
     WASH,
     Color,
 )
-from simulator.window.kit.thresholds import Level
 from simulator.window.readouts import panels
 from simulator.window.readouts.gap_blocks import bead_stamp
 from simulator.words import say, table

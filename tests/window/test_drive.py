@@ -9,19 +9,22 @@ import pytest
 
 from simulator.attempt import Attempt, Operator
 from simulator.engine.commands import FUNCTIONS, STILL
+from simulator.recording.settings import Settings
 from simulator.scenario.description import Description
 from simulator.window import program
 from simulator.window.kit.regions import SMALLEST_WINDOW
 from simulator.window.program import NoDisplay, Program
+from simulator.window.screens import start_screen
 from simulator.window.screens.cards import PauseCard, SummaryCard
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.keys_and_marks import KeysScreen
 from simulator.window.screens.seat_check import SeatCheck
 from simulator.window.screens.start_screen import StartScreen
-from simulator.window.shell import display, loop
+from simulator.window.shell import display
+from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice, Who, begin_attempt
 from tests.window.sample import calm_readings, sample_description
-from tests.window.screens import CountingLift
+from tests.window.screens import CountingLift, open_small, show_lift, show_start
 
 HOIST, SLEW = FUNCTIONS.index("hoist"), FUNCTIONS.index("slew")
 
@@ -30,10 +33,8 @@ FRAME_S = 1 / 60
 
 def open_program(who: Who = "two", description: Description | None = None) -> tuple[Program, DriveScreen]:
     """A program that shows a lift that only counts."""
-    program.open_window()
-    shown = Program(pygame.display.set_mode(SMALLEST_WINDOW), "metric", CountingLift)
-    pygame.event.clear()
-    shown.show_lift(Choice(description or sample_description(), who))
+    shown = open_small(size=SMALLEST_WINDOW)
+    show_lift(shown, Choice(description or sample_description(), who))
     assert isinstance(shown.screen, DriveScreen)
     return shown, shown.screen
 
@@ -145,8 +146,8 @@ def test_pause_menu_by_arrows_leads_to_the_start_screen() -> None:
 
 
 def test_start_screen_chooses_by_keys_and_starts() -> None:
-    shown = Program(program.open_window(), "us", CountingLift)
-    shown.show_start(None)
+    shown = open_small(desk=Desk(Settings(units="us")))
+    show_start(shown, None)
     start = shown.screen
     assert isinstance(start, StartScreen)
     frames(shown, 1)
@@ -173,8 +174,8 @@ def test_a_smaller_window_is_taken_up_to_the_least_size() -> None:
 
 def test_real_physics_hoists_the_hook_while_its_key_is_down() -> None:
     """Rope comes in under the left seat's R: the nose unit's rope out falls, the other's stays."""
-    shown = Program(program.open_window(), "metric", begin_attempt)
-    shown.show_lift(Choice(program.shipped_lifts()[0], "two"))
+    shown = open_small(begin=begin_attempt)
+    show_lift(shown, Choice(program.shipped_lifts()[0], "two"))
     drive = shown.screen
     assert isinstance(drive, DriveScreen) and isinstance(drive.lift, Attempt)
     before = drive.lift.readings
@@ -233,9 +234,9 @@ def test_a_display_that_answers_late_is_asked_again_and_none_at_all_is_a_sentenc
 
 def test_no_lift_is_a_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(program, "open_window", lambda **_: pygame.display.set_mode((1280, 720)))
-    monkeypatch.setattr(loop, "shipped_lifts", tuple)
-    monkeypatch.setattr(loop, "drill_offers", tuple)
-    monkeypatch.setattr(loop, "user_offers", lambda folder: ())
+    monkeypatch.setattr(start_screen, "shipped_lifts", tuple)
+    monkeypatch.setattr(start_screen, "drill_offers", tuple)
+    monkeypatch.setattr(start_screen, "user_offers", lambda folder: ())
     with pytest.raises(NoDisplay, match="No lift was found"):
         program.run_drive(None)
 

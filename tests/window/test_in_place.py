@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pygame
 import pytest
 
-from simulator.mechanics.trailer import stated_cg_m
+from simulator.mechanics.trailer_body import stated_cg_m
 from simulator.window.kit import regions
 from simulator.window.kit.canvas import Canvas, Spot
 from simulator.window.kit.measures_shown import NONE, System
@@ -115,7 +115,7 @@ def test_the_arrow_in_the_section_stands_where_the_load_is_nearest_to_the_ground
     view.draw_moving(canvas, calm._replace(load=load._replace(height_over_bed_m=gap_m)))
     ((start, end),) = arrows
     assert start == pytest.approx(view.at(y, z)) and end[0] == start[0]
-    assert (end[1] - start[1]) / view.scale == pytest.approx(gap_m), "as long as the figure"
+    assert (end[1] - start[1]) / view.framing.scale == pytest.approx(gap_m), "as long as the figure"
 
 
 def height_of_ground(y_m: float) -> float:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from simulator.readings import PartGap
+from simulator.window.kit.levels import Level
 from simulator.window.kit.seen import SEEN_BY_TWO
-from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.coach_words import at_rest
 from simulator.window.readouts.load_near_units import NEAR_M, LoadNearUnits, judged
 from simulator.window.readouts.readouts import Readouts

@@ -12,7 +12,7 @@ from simulator.events import Event
 from simulator.places import find_scenario
 from simulator.scenario.reader import load
 from simulator.scenario.rig import PAIR
-from simulator.window.kit.thresholds import Level
+from simulator.window.kit.levels import Level
 from simulator.window.review.chart_view import CHARTS, FLAG_APART, FLAG_PITCH, LEFT, RIGHT, Axis, flag_places
 from simulator.window.review.charts import charts, most, thinned
 from simulator.window.review.looking_back import Replayed

@@ -16,9 +16,9 @@ from simulator.recording.counted import HANGING_FIELDS, LASTS_S, UNIT_FIELDS, Sa
 from simulator.recording.memory import Memory
 from simulator.recording.recorded import Recording
 from simulator.report.amounts import Amounts
-from simulator.report.debrief import debrief
-from simulator.report.debrief_strips import strips, top_of
-from simulator.report.summary import LABEL, Summary
+from simulator.report.lift.debrief import debrief
+from simulator.report.lift.debrief_strips import strips, top_of
+from simulator.report.lift.summary import LABEL, Summary
 from simulator.scenario.reader import load
 from simulator.scenario.rig import PAIR
 from simulator.window.kit.measures_shown import NONE

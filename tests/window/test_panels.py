@@ -12,10 +12,10 @@ from simulator import words
 from simulator.window.hands.bindings import Labels
 from simulator.window.kit import regions
 from simulator.window.kit.canvas import SMALLEST_TEXT, Canvas
+from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, STOP, STOP_TINT
 from simulator.window.kit.regions import SCENE, Region
 from simulator.window.kit.seen import SEEN_BY_TWO
-from simulator.window.kit.thresholds import Level
 from simulator.window.program import still_picture
 from simulator.window.readouts.coach_words import at_rest
 from simulator.window.readouts.looks import BoardLook, TileLook

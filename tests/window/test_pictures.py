@@ -19,7 +19,7 @@ from simulator.window.readouts.coach_words import at_rest
 from simulator.window.readouts.readouts import Readouts
 from simulator.window.scene import shells_and_wheels, side_view
 from simulator.window.scene.camera import Camera
-from simulator.window.scene.moving import COARSE_PX, FINE_PX, Picture, Shape, Wish, bring_up_to_date
+from simulator.window.scene.kept_pictures import COARSE_PX, FINE_PX, Picture, Shape, Wish, bring_up_to_date
 from simulator.window.scene.side_view import SideView
 from simulator.window.screens.lift_picture import LiftPicture
 from tests.window.sample import calm_readings, sample_description

@@ -10,7 +10,7 @@ from simulator.window.shell import loop
 from simulator.window.shell.display import FEWEST_FLIPS, TIMED_FLIPS, Presented, presented
 from simulator.window.shell.loop import Program
 from simulator.words import say
-from tests.window.screens import frames, open_small
+from tests.window.screens import frames, open_small, show_start
 
 ACCELERATED, PLAIN = Presented(12.0, 33.0), Presented(5.0, 5.5)
 """As measured with Mesa's software renderer and without it."""
@@ -41,7 +41,7 @@ def test_dear_acceleration_is_done_without_and_said(costs: dict[bool, Presented]
     assert _is_plain() and not shown.desk.settings.plain_presenting
     frames(shown, 3)
     assert _is_plain()  # it stays so
-    shown.show_start(None)
+    show_start(shown, None)
     frames(shown, 1)
     assert say("start.dear_present", value="33") in said
     settings = SettingsScreen(shown.desk)

@@ -7,12 +7,12 @@ import pytest
 from simulator.drill.partner import STAGES, Partner
 from simulator.readings import Readings
 from simulator.scenario.rig import PAIR
+from simulator.window.kit.levels import Level
 from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO, Seen
-from simulator.window.kit.thresholds import Level
-from simulator.window.readouts.advice import Advice, advise
 from simulator.window.readouts.alert_words import as_seen
 from simulator.window.readouts.alerts import Watched
 from simulator.window.readouts.coach_words import Situation, at_rest, call
+from simulator.window.readouts.fix_chips import Advice, advise
 from simulator.window.shell.lift import OutOfReach, stage_prompt
 from simulator.words import say, table
 from tests.window.sample import calm_readings, sample_description

@@ -12,7 +12,7 @@ from pathlib import Path
 import pygame
 import pytest
 
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.window.kit.palette import INK, PANEL
 from tools.real_window import Tail, can_be_had, display, key, program
 

@@ -12,14 +12,14 @@ from simulator.recording.older_events import happening_of
 from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.scenario.rig import TWO_BY_ONE
 from simulator.window.hands.bindings import WHY_KEY, Labels
+from simulator.window.kit.levels import Level
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.regions import PLAN_INSET, SECTION_INSET
 from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
-from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.alert_words import alert_look
 from simulator.window.readouts.alerts import Watched
 from simulator.window.readouts.drill_alerts import STAYS_S, DrillAlert, stand
-from simulator.window.readouts.event_words import event_text
+from simulator.window.readouts.event_texts import event_text
 from simulator.window.readouts.prompt_cards import ASKED_S, TOLD_S
 from simulator.window.screens.cards import PAUSE_ROWS
 from simulator.window.screens.drive import DriveScreen
@@ -31,7 +31,7 @@ from simulator.window.shell.loop import Program
 from simulator.words import say
 from tests.test_documents import README
 from tests.window.sample import calm_readings
-from tests.window.screens import classroom, frames, key, mouse, open_small, post, tap, yard
+from tests.window.screens import classroom, frames, key, mouse, open_small, post, show_lift, tap, yard
 
 ENDS = SEEN_BY_TWO
 
@@ -111,7 +111,7 @@ def test_the_pause_menu_and_the_mouse_ask_too() -> None:
 
 def test_without_a_drill_the_key_says_so() -> None:
     shown = open_small()
-    shown.show_lift(Choice(yard(), "two"))
+    show_lift(shown, Choice(yard(), "two"))
     frames(shown, 3)
     drive = shown.screen
     assert isinstance(drive, DriveScreen) and not drive.prompt_cards.is_shown

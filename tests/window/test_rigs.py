@@ -18,15 +18,14 @@ from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
 from simulator.window.hands.bindings import BINDINGS, Labels
-from simulator.window.hands.key_table import key_table
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.icons import badge
+from simulator.window.kit.levels import Level
 from simulator.window.kit.seen import layout_of, seen_of
-from simulator.window.kit.thresholds import Level
-from simulator.window.readouts.advice import advise
 from simulator.window.readouts.alert_words import alert_look, as_seen
 from simulator.window.readouts.alerts import Watched, look, watch_list
 from simulator.window.readouts.coach_words import Situation, at_rest, call
+from simulator.window.readouts.fix_chips import advise
 from simulator.window.readouts.overlay import Overlay
 from simulator.window.readouts.readouts import Readouts
 from simulator.window.readouts.rose import Trail, on_rose, rose_look
@@ -44,6 +43,7 @@ from simulator.window.shell.lift import Choice, partners, people, unit_moves
 from simulator.window.shell.lifts_on_offer import Offer
 from simulator.window.shell.sounds import share_of_work
 from tests.window.inside import draw_alone, panel_look
+from tests.window.key_table import key_table
 from tests.window.rigs import alone_with_one_line, four_lines, hanging, lone_unit, with_line
 from tests.window.sample import calm_readings, sample_description
 from tests.window.test_panels import GROUND, longer, outside

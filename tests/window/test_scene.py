@@ -7,13 +7,13 @@ import numpy as np
 import pygame
 import pytest
 
-from simulator.mechanics.trailer import lying, stated_cg_m
+from simulator.mechanics.trailer_body import lying, stated_cg_m
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import LEFT, RIGHT, SKY
 from simulator.window.kit.regions import PLAN_INSET, SCENE, SECTION_INSET, screen_sign
-from simulator.window.kit.thresholds import Level
 from simulator.window.scene.camera import Camera
 from simulator.window.scene.insets import Insets
 from simulator.window.scene.load_view import Poser, bodies_of, items_of
@@ -259,7 +259,7 @@ def test_inset_places_agree_with_the_world() -> None:
     insets = Insets(sample_description())
     road, ravine = insets.section.at(5.0, 0.0), insets.section.at(-8.0, -8.0)
     assert road[0] < ravine[0] and road[1] < ravine[1]
-    assert ravine[0] - road[0] == pytest.approx(13.0 * insets.section.scale)
+    assert ravine[0] - road[0] == pytest.approx(13.0 * insets.section.framing.scale)
     high, low = insets.plan.at(0.0, 5.0), insets.plan.at(0.0, -8.0)
     assert low[1] - high[1] == pytest.approx(13.0 * insets.plan.scale)
     mirrored = Insets(sample_description(nose_seen="right"))

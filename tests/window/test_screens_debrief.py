@@ -19,22 +19,34 @@ from simulator.window.screens.cards import PauseCard, SummaryCard
 from simulator.window.screens.debrief_screen import CONTROLS, DebriefScreen
 from simulator.window.screens.debrief_view import FOOT, draw_event_card, foot_keys
 from simulator.window.screens.drive import DriveScreen
-from simulator.window.screens.replay_screen import ReplayScreen
-from simulator.window.screens.screen import Go
+from simulator.window.screens.replay_screen import ReplayScreen, drive_on
+from simulator.window.screens.replay_screen import replay as replay_from
 from simulator.window.screens.sentences import LinesScreen
 from simulator.window.screens.start_screen import StartScreen
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice, begin_attempt
 from simulator.window.shell.loop import Program
 from simulator.words import say
-from tests.window.inside import go, kept_of
-from tests.window.screens import LONG_S, Found, driven, frames, mouse, open_small, tap, two_findings, yard
+from tests.window.inside import kept_of
+from tests.window.screens import (
+    LONG_S,
+    Found,
+    driven,
+    frames,
+    mouse,
+    open_small,
+    show_debrief,
+    show_lift,
+    tap,
+    two_findings,
+    yard,
+)
 
 
 def looked_back() -> tuple[Program, DebriefScreen]:
     """The short lift in the debrief."""
     shown = open_small(tell=two_findings, begin=begin_attempt)
-    shown.show_debrief(LookBack(driven()[0], None, two_findings, shown.desk))
+    show_debrief(shown, LookBack(driven()[0], None, two_findings, shown.desk))
     assert isinstance(shown.screen, DebriefScreen)
     return shown, shown.screen
 
@@ -85,7 +97,7 @@ def test_nothing_on_the_event_card_is_cut(key: str, monkeypatch: pytest.MonkeyPa
     what = "off plumb over 12.3 deg (caution limit), worst 12.3 deg at 12:34.5, past it for 1234 s"
     found = Found(3.0, "stop", "nose unit", what, f"{longest(key)}; {longest('deed.further')}", "nose.head_room_m")
     shown = open_small(tell=two_findings, begin=begin_attempt)
-    shown.show_debrief(LookBack(driven()[0], None, lambda *_: (found,), shown.desk))
+    show_debrief(shown, LookBack(driven()[0], None, lambda *_: (found,), shown.desk))
     said: list[tuple[str, float]] = []
     draw = Canvas.text
 
@@ -180,8 +192,8 @@ def test_a_replay_runs_at_its_speed_and_halts_at_the_end(speed: float) -> None:
 
 
 def test_a_replay_halts_jumps_and_goes_back_to_the_debrief_at_its_time() -> None:
-    shown, _ = looked_back()
-    go(shown, Go("replay", None, 0.0))
+    shown, debrief = looked_back()
+    shown.show(replay_from(debrief.back, 0.0))
     replay = shown.screen
     assert isinstance(replay, ReplayScreen)
     tap(shown, pygame.K_SPACE)
@@ -222,12 +234,15 @@ def test_a_lift_that_is_recorded_is_looked_back_on_from_its_file(tmp_path: Path)
     shown.desk.keeps_lifts = True
     shown.desk.settings = replace(shown.desk.settings, recordings=str(tmp_path))
     for is_gone in (False, True):
-        shown.show_lift(Choice(yard(), "two"))
+        show_lift(shown, Choice(yard(), "two"))
         frames(shown, 90)
         assert kept_of(shown) is not None and kept_of(shown).memory is None and shown.desk.recorder is not None
         if is_gone:
             shown.desk.recorder.path.unlink()
-        go(shown, Go("debrief"))
+        assert isinstance(shown.screen, DriveScreen)
+        leads = shown.screen.look_back().screen
+        assert leads is not None
+        shown.show(leads)
         if is_gone:
             assert isinstance(shown.screen, StartScreen) and isinstance(shown.screen.over, LinesScreen)
         else:
@@ -236,20 +251,21 @@ def test_a_lift_that_is_recorded_is_looked_back_on_from_its_file(tmp_path: Path)
 
 
 def test_escape_on_the_way_leaves_it() -> None:
-    shown, _ = looked_back()
+    shown, debrief = looked_back()
     pygame.event.post(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_ESCAPE, scancode=0, mod=0, unicode=""))
-    go(shown, Go("drive_on", None, 3.0))
+    shown.show(drive_on(debrief.back, 3.0))
     assert isinstance(shown.screen, DebriefScreen) and shown.screen.at_s == 3.0
 
 
 def test_a_recording_without_a_scenario_is_shown_and_says_why_it_cannot_be_driven() -> None:
     shown = open_small()
     bare = replace(driven()[0], description=None)
-    shown.show_debrief(LookBack(bare, None, two_findings, shown.desk))
+    show_debrief(shown, LookBack(bare, None, two_findings, shown.desk))
     frames(shown, 1)
     tap(shown, pygame.K_SPACE)
     assert isinstance(shown.screen, DebriefScreen) and not shown.screen.can_replay
-    go(shown, Go("drive_on", None, 1.0))
+    assert isinstance(shown.screen, DebriefScreen)
+    shown.show(drive_on(shown.screen.back, 1.0))
     assert isinstance(shown.screen, DebriefScreen) and "cannot be driven on" in shown.screen.fault
     frames(shown, 1)
 
@@ -257,7 +273,7 @@ def test_a_recording_without_a_scenario_is_shown_and_says_why_it_cannot_be_drive
 def test_a_recording_without_samples_is_shown() -> None:
     shown = open_small()
     empty = replace(driven()[0], seconds=(), notes=("no second of the lift was saved",))
-    shown.show_debrief(LookBack(empty, None, two_findings, shown.desk))
+    show_debrief(shown, LookBack(empty, None, two_findings, shown.desk))
     frames(shown, 1)
     tap(shown, pygame.K_SPACE, pygame.K_RIGHT)
     frames(shown, 1)
@@ -266,7 +282,7 @@ def test_a_recording_without_samples_is_shown() -> None:
 
 def test_a_lift_that_is_ended_leads_over_its_summary_to_its_debrief_and_again() -> None:
     shown = open_small(tell=two_findings, begin=begin_attempt, desk=Desk())
-    shown.show_lift(Choice(yard(), "two"))
+    show_lift(shown, Choice(yard(), "two"))
     frames(shown, 8, 0.1)
     drive = shown.screen
     assert isinstance(drive, DriveScreen)

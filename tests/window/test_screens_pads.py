@@ -9,7 +9,7 @@ import pytest
 
 from simulator.attempt import Attempt
 from simulator.engine.commands import FUNCTIONS, STILL
-from simulator.recording.reader import read
+from simulator.recording.lift_file import read
 from simulator.recording.settings import Settings
 from simulator.window.hands.bindings import STOP_KEY, Seat
 from simulator.window.hands.gamepads import Gamepad, PadKeys, layout_of, seat_of_each
@@ -21,7 +21,7 @@ from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice, begin_attempt
 from tests.window.inside import leave_lift
 from tests.window.sample import sample_description
-from tests.window.screens import CountingLift, frames, mouse, open_small, tap, yard
+from tests.window.screens import CountingLift, frames, mouse, open_small, show_lift, show_start, tap, yard
 
 HOIST = FUNCTIONS.index("hoist")
 
@@ -77,7 +77,7 @@ def test_the_left_stick_and_the_cross_are_arrows_once_for_each_push() -> None:
 
 def test_a_lift_is_begun_paused_and_stopped_by_gamepad_alone() -> None:
     shown = open_small()
-    shown.show_start(None)
+    show_start(shown, None)
     for button in (0, 0):
         pygame.event.post(event(pygame.JOYBUTTONDOWN, button=button))
         shown.take_events()
@@ -118,7 +118,7 @@ def test_an_unplugged_gamepad_stops_its_unit_and_pauses(monkeypatch: pytest.Monk
     found = {"right": Gamepad(FakeJoystick(), "right")}  # type: ignore[arg-type]
     monkeypatch.setattr("simulator.window.screens.drive.find_gamepads", lambda seats, before=None: dict(found))
     shown = open_small()
-    shown.show_lift(Choice(sample_description(), "two"))
+    show_lift(shown, Choice(sample_description(), "two"))
     drive = shown.screen
     assert isinstance(drive, DriveScreen) and isinstance(drive.lift, CountingLift)
     frames(shown, 40)
@@ -173,7 +173,7 @@ def test_a_recording_that_stops_is_said_and_the_lift_goes_on(tmp_path: Path) -> 
     (tmp_path / "file").write_text("", encoding="utf-8")
     desk = Desk(Settings(recordings=str(tmp_path / "file")), keeps_lifts=True)
     shown = open_small(desk=desk, begin=begin_attempt)
-    shown.show_lift(Choice(yard(), "two"))
+    show_lift(shown, Choice(yard(), "two"))
     drive = shown.screen
     assert isinstance(drive, DriveScreen) and isinstance(drive.lift, Attempt)
     frames(shown, 6)
@@ -186,7 +186,7 @@ def test_a_recording_that_stops_is_said_and_the_lift_goes_on(tmp_path: Path) -> 
 def test_a_lift_is_recorded_with_the_pairs_names_as_they_sit(tmp_path: Path) -> None:
     settings = Settings(recordings=str(tmp_path), left_name="Ash", right_name="Robin")
     shown = open_small(desk=Desk(settings, keeps_lifts=True), begin=begin_attempt)
-    shown.show_lift(Choice(yard(), "two"))
+    show_lift(shown, Choice(yard(), "two"))
     frames(shown, 4, 0.1)
     leave_lift(shown)
     (path,) = tmp_path.glob("*.lift")
@@ -198,7 +198,7 @@ def test_a_lift_is_recorded_with_the_pairs_names_as_they_sit(tmp_path: Path) -> 
 
 def test_the_mouse_alone_goes_in_and_out_of_every_screen() -> None:
     shown = open_small()
-    shown.show_start(None)
+    show_start(shown, None)
     start = shown.screen
     assert isinstance(start, StartScreen)
     for key in (pygame.K_F1, pygame.K_F2, pygame.K_r):

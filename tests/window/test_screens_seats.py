@@ -21,7 +21,7 @@ from simulator.window.shell.lift import Choice, Who
 from simulator.words import say
 from tests.window.inside import show
 from tests.window.rigs import four_lines, lone_unit
-from tests.window.screens import open_small, post, tap, yard
+from tests.window.screens import open_small, post, sit_down, tap, yard
 
 
 def hold_all(keys: KeyCheck) -> None:
@@ -90,17 +90,17 @@ def test_keys_light_up_on_the_screen_and_go_out() -> None:
 
 def test_enter_goes_on_to_the_lift_and_escape_back_to_the_start() -> None:
     shown = open_small()
-    shown.sit_down(Choice(yard(), "two"))
+    sit_down(shown, Choice(yard(), "two"))
     tap(shown, pygame.K_ESCAPE)
     assert isinstance(shown.screen, StartScreen) and shown.screen.choice == Choice(yard(), "two")
-    shown.sit_down(Choice(yard(), "left"))
+    sit_down(shown, Choice(yard(), "left"))
     tap(shown, pygame.K_RETURN)
     assert isinstance(shown.screen, DriveScreen) and shown.screen.choice.who == "left"
 
 
 def test_a_demonstration_has_no_seat_to_check() -> None:
     shown = open_small()
-    shown.sit_down(Choice(yard(), "demo"))
+    sit_down(shown, Choice(yard(), "demo"))
     assert isinstance(shown.screen, DriveScreen)
 
 

@@ -21,7 +21,7 @@ from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice
 from simulator.words import say
 from tests.window.inside import show
-from tests.window.screens import SMALL, frames, mouse, open_small, tap, yard
+from tests.window.screens import SMALL, frames, mouse, open_small, show_lift, show_start, tap, yard
 
 OTHER = Settings("us", True, True, True, True, 'Ash "A" \\ é', "Robin", "~/lifts")
 
@@ -140,12 +140,12 @@ def test_the_mouse_takes_a_choice() -> None:
 
 def test_settings_open_from_the_start_and_from_the_pause_and_units_change_the_drive_screen() -> None:
     shown = open_small()
-    shown.show_start(None)
+    show_start(shown, None)
     tap(shown, pygame.K_F2)
     assert isinstance(shown.screen, StartScreen) and isinstance(shown.screen.over, SettingsScreen)
     tap(shown, pygame.K_ESCAPE)
     assert shown.screen.over is None
-    shown.show_lift(Choice(yard(), "two"))
+    show_lift(shown, Choice(yard(), "two"))
     frames(shown, 1)
     drive = shown.screen
     assert isinstance(drive, DriveScreen)
@@ -161,7 +161,7 @@ def test_settings_open_from_the_start_and_from_the_pause_and_units_change_the_dr
 
 def test_reduced_motion_and_tap_to_hold_reach_the_drive_screen() -> None:
     shown = open_small(desk=Desk(replace(Settings(), reduced_motion=True, tap_to_hold=True)))
-    shown.show_lift(Choice(yard(), "two"))
+    show_lift(shown, Choice(yard(), "two"))
     drive = shown.screen
     assert isinstance(drive, DriveScreen)
     assert drive.camera.reduced_motion and drive.seats.tap_to_hold

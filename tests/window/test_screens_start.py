@@ -16,7 +16,6 @@ from simulator.recording.settings import Settings
 from simulator.window.kit.canvas import Canvas
 from simulator.window.screens.debrief_screen import DebriefScreen
 from simulator.window.screens.recordings import RecordingsScreen
-from simulator.window.screens.screen import Go
 from simulator.window.screens.sentences import Line, LinesScreen
 from simulator.window.screens.start_screen import StartScreen
 from simulator.window.screens.start_view import START_W, STORY, STORY_W, start_words, story_lines
@@ -25,8 +24,8 @@ from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice, begin_attempt
 from simulator.window.shell.lifts_on_offer import offered_lifts
 from simulator.words import say
-from tests.window.inside import go, leave_lift, show, spots_of
-from tests.window.screens import frames, mouse, open_small, tap, yard
+from tests.window.inside import leave_lift, show, spots_of
+from tests.window.screens import frames, mouse, open_small, show_lift, show_start, tap, yard
 
 
 def test_broken_user_files_show_all_their_faults_and_are_not_driven(
@@ -40,8 +39,8 @@ def test_broken_user_files_show_all_their_faults_and_are_not_driven(
     assert [row.name for row in own] == ["a_good.toml", "broken.toml", "worse.toml"]
     assert [row.description is None for row in own] == [False, True, True]
     shown = open_small()
-    shown._offers = offered_lifts((), own)
-    shown.show_start(None)
+    shown.desk.offers = offered_lifts((), own)
+    show_start(shown, None)
     start = shown.screen
     assert isinstance(start, StartScreen) and len(start.descriptions) == 1
     tap(shown, pygame.K_RIGHT)
@@ -75,7 +74,7 @@ def test_a_check_before_driving_lists_what_it_is_told() -> None:
         return False, (("stop", "Too far."), ("good", "Enough rope."))
 
     shown = open_small(check=check)
-    shown.show_start(Choice(yard(), "two"))
+    show_start(shown, Choice(yard(), "two"))
     start = shown.screen
     assert isinstance(start, StartScreen)
     tap(shown, pygame.K_c)
@@ -87,7 +86,7 @@ def test_a_check_before_driving_lists_what_it_is_told() -> None:
 def test_a_load_that_would_not_stay_where_it_lies_is_not_driven() -> None:
     why = "trailer, friction needed to stay put: 200 %."
     shown = open_small(check=lambda description, units: (False, (("stop", why),), why))
-    shown.show_start(Choice(yard(), "two"))
+    show_start(shown, Choice(yard(), "two"))
     start = shown.screen
     assert isinstance(start, StartScreen)
     tap(shown, pygame.K_RETURN)
@@ -98,14 +97,14 @@ def test_a_load_that_would_not_stay_where_it_lies_is_not_driven() -> None:
 
 def test_without_a_check_its_key_does_nothing() -> None:
     shown = open_small()
-    shown.show_start(None)
+    show_start(shown, None)
     tap(shown, pygame.K_c)
     assert isinstance(shown.screen, StartScreen) and shown.screen.over is None
 
 
 def test_lifts_that_are_not_shown_are_reached_with_the_mouse_alone() -> None:
     shown = open_small()
-    shown.show_start(None)
+    show_start(shown, None)
     start = shown.screen
     assert isinstance(start, StartScreen)
     seen = set()
@@ -143,7 +142,7 @@ def test_every_shipped_story_stands_whole_and_30_percent_longer_too(
 
 def test_shipped_drills_are_on_offer_after_the_lifts() -> None:
     shown = open_small()
-    shown.show_start(None)
+    show_start(shown, None)
     start = shown.screen
     assert isinstance(start, StartScreen)
     has_drill = [row.drill is not None for row in start.descriptions]
@@ -152,11 +151,11 @@ def test_shipped_drills_are_on_offer_after_the_lifts() -> None:
 
 def test_recordings_of_the_folder_are_listed_and_one_is_opened(tmp_path: Path) -> None:
     shown = open_small(desk=Desk(Settings(recordings=str(tmp_path)), keeps_lifts=True), begin=begin_attempt)
-    shown.show_lift(Choice(yard(), "two"))
+    show_lift(shown, Choice(yard(), "two"))
     frames(shown, 4, 0.1)
     leave_lift(shown)
     (tmp_path / "other.lift").write_bytes(b"nothing of ours")
-    shown.show_start(None)
+    show_start(shown, None)
     tap(shown, pygame.K_r)
     frames(shown, 1)
     start = shown.screen
@@ -175,9 +174,15 @@ def test_recordings_of_the_folder_are_listed_and_one_is_opened(tmp_path: Path) -
 
 
 def test_a_recording_that_vanished_is_a_sentence(tmp_path: Path) -> None:
-    shown = open_small()
-    shown.show_start(None)
-    go(shown, Go("recording", path=tmp_path / "gone.lift"))
+    shown = open_small(desk=Desk(Settings(recordings=str(tmp_path)), keeps_lifts=True), begin=begin_attempt)
+    show_lift(shown, Choice(yard(), "two"))
+    frames(shown, 4, 0.1)
+    show_start(shown, None)
+    tap(shown, pygame.K_r)
+    frames(shown, 1)
+    (gone,) = tmp_path.glob("*.lift")
+    gone.unlink()
+    tap(shown, pygame.K_RETURN)
     assert isinstance(shown.screen, StartScreen) and isinstance(shown.screen.over, LinesScreen)
     assert "no such file" in shown.screen.over.lines[0].text
 

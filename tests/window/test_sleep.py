@@ -14,7 +14,7 @@ from simulator.window.shell import display
 from simulator.window.shell.display import NO_FRAME_SO_LONG_S
 from simulator.window.shell.lift import Choice, begin_attempt
 from simulator.window.shell.loop import LONGEST_FRAME_S
-from tests.window.screens import open_small, tap, yard
+from tests.window.screens import open_small, show_lift, tap, yard
 
 EIGHT_HOURS_S = 8 * 3600.0
 
@@ -35,7 +35,7 @@ class Wall:
 )
 def test_a_night_in_the_middle_of_a_lift(monkeypatch: pytest.MonkeyPatch, sleeps_s: float, waits: bool) -> None:
     shown = open_small(begin=begin_attempt)
-    shown.show_lift(Choice(yard(), "two"))
+    show_lift(shown, Choice(yard(), "two"))
     monkeypatch.setattr(display, "time", Wall(20, sleeps_s))
     up = next(row for row in BINDINGS if row.lever == "hoist" and row.sign > 0).scancode("left")
     pygame.event.post(pygame.event.Event(pygame.KEYDOWN, key=0, scancode=up, mod=0, unicode=""))

@@ -6,11 +6,11 @@ import numpy as np
 import pygame
 import pytest
 
-from simulator.window.kit.thresholds import Level
+from simulator.window.kit.levels import Level
 from simulator.window.shell.lift import Choice
 from simulator.window.shell.sounds import HUM_PARTS, HUM_S, RATE_HZ, TONES, Sounds, hum, share_of_work, wave
 from tests.window.sample import calm_readings, sample_description
-from tests.window.screens import open_small, post, yard
+from tests.window.screens import open_small, post, show_lift, yard
 
 
 def test_the_hum_goes_round_without_a_click() -> None:
@@ -54,7 +54,7 @@ def test_the_hum_follows_the_work_and_is_silent_when_muted_or_still() -> None:
 
 def test_mute_is_a_setting_that_the_key_changes() -> None:
     shown = open_small()
-    shown.show_lift(Choice(yard(), "two"))
+    show_lift(shown, Choice(yard(), "two"))
     post(pygame.KEYDOWN, pygame.K_m, pygame.KSCAN_M)
     shown.take_events()
     assert shown.desk.settings.mute and shown.desk.sounds.is_muted

@@ -10,7 +10,7 @@ import pytest
 from simulator.readings import UnitReadings
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
-from simulator.window.readouts.standing import Standing
+from simulator.window.readouts.resting_floats import Standing
 from tests.demo import with_unit
 from tests.window.sample import calm_readings, sample_description
 

@@ -16,12 +16,25 @@ from simulator.window.shell import display
 from simulator.window.shell.lift import Choice
 from simulator.window.shell.loop import Program
 from tests.window.inside import renew
-from tests.window.screens import FRAME_S, driven, frames, mouse, open_small, tap, two_findings, yard
+from tests.window.screens import (
+    FRAME_S,
+    driven,
+    frames,
+    mouse,
+    open_small,
+    show_debrief,
+    show_lift,
+    show_start,
+    sit_down,
+    tap,
+    two_findings,
+    yard,
+)
 
 
 def lift(shown: Program) -> DriveScreen:
     """Two people in the practice yard."""
-    shown.show_lift(Choice(yard(), "two"))
+    show_lift(shown, Choice(yard(), "two"))
     frames(shown, 3)
     assert isinstance(shown.screen, DriveScreen)
     return shown.screen
@@ -41,7 +54,7 @@ def start(*keys: int) -> Callable[[Program], None]:
     """The start screen, or what keys lay over it."""
 
     def show(shown: Program) -> None:
-        shown.show_start(None)
+        show_start(shown, None)
         tap(shown, *keys)
 
     return show
@@ -56,7 +69,7 @@ def ended(shown: Program) -> None:
 
 def debrief(shown: Program) -> None:
     """Looking back."""
-    shown.show_debrief(LookBack(driven()[0], Choice(yard(), "two"), two_findings, shown.desk))
+    show_debrief(shown, LookBack(driven()[0], Choice(yard(), "two"), two_findings, shown.desk))
 
 
 SCREENS: dict[str, tuple[Callable[[Program], None], int]] = {
@@ -64,7 +77,7 @@ SCREENS: dict[str, tuple[Callable[[Program], None], int]] = {
     "settings": (start(pygame.K_F2), pygame.K_DOWN),
     "keys": (start(pygame.K_F1), pygame.K_ESCAPE),
     "recordings": (start(pygame.K_r), pygame.K_ESCAPE),
-    "seat check": (lambda shown: shown.sit_down(Choice(yard(), "two")), pygame.K_ESCAPE),
+    "seat check": (lambda shown: sit_down(shown, Choice(yard(), "two")), pygame.K_ESCAPE),
     "pause": (over_lift(pygame.K_ESCAPE), pygame.K_DOWN),
     "instructor": (over_lift(pygame.K_TAB), pygame.K_DOWN),
     "keys over a lift": (over_lift(pygame.K_F1), pygame.K_ESCAPE),
@@ -160,13 +173,13 @@ class Shown:
 def test_the_loop_shows_only_what_is_new_or_was_lost(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(display, "AGAIN_S", inf)
     shown, counted = open_small(), Shown(monkeypatch)
-    shown.show_start(None)
+    show_start(shown, None)
     shown.run(most_frames=5)
     assert counted.times == 1
     pygame.event.post(pygame.event.Event(pygame.WINDOWEXPOSED))
     shown.run(most_frames=5)
     assert counted.times == 2
-    shown.show_lift(Choice(yard(), "two"))
+    show_lift(shown, Choice(yard(), "two"))
     shown.run(most_frames=5)
     assert counted.times == 7
 

@@ -8,19 +8,19 @@ import pygame
 import pytest
 
 from simulator.attempt import Attempt
+from simulator.cli.window_answers import recheck_lift
 from simulator.drill.partner import Partner
 from simulator.engine.commands import still
-from simulator.judging import recheck_lift
 from simulator.places import find_scenario
 from simulator.recording.settings import Settings
 from simulator.scenario.measures import TONNE_N
 from simulator.scenario.reader import load
 from simulator.window.kit.canvas import Canvas
-from simulator.window.kit.thresholds import Level
+from simulator.window.kit.levels import Level
 from simulator.window.readouts.weighing_panel import weigh_look
 from simulator.window.scene.weight_marks import weight_marks
 from simulator.window.screens.drive import DriveScreen
-from simulator.window.screens.weighing import AnswerCard, RecheckCard
+from simulator.window.screens.weigh_cards import AnswerCard, RecheckCard
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice
 from simulator.words import say
@@ -144,10 +144,10 @@ def test_the_pair_names_its_load_by_keys(canvas: Canvas, said: list[str]) -> Non
 
 
 def test_a_weight_can_be_chosen_in_steps_and_ends_as_they_are_seen(canvas: Canvas) -> None:
-    card = AnswerCard(load(find_scenario("read_the_load")), "us")
+    card = AnswerCard(load(find_scenario("read_the_load")), "us", lambda _: None)
     first = card.answer.weight_N
     for key in (pygame.K_RIGHT, pygame.K_RIGHT, pygame.K_LEFT, pygame.K_DOWN, pygame.K_RIGHT):
         card.take_event(pygame.event.Event(pygame.KEYDOWN, key=key, unicode=""))
     assert card.answer.weight_N - first == pytest.approx(200.0 * 4.4482216152605)
     assert card.answer.heavy == "tail" and not card.answer.goes_on, "to set down is what stands there first"
-    assert card.take_event(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_ESCAPE, unicode="")).to == "back"
+    assert card.take_event(pygame.event.Event(pygame.KEYDOWN, key=pygame.K_ESCAPE, unicode="")).is_back

@@ -23,12 +23,12 @@ from simulator.plan.stations import Phase
 from simulator.recording.noticed import conditions
 from simulator.recording.older_events import STORED, happening_of
 from simulator.report.amounts import Amounts
-from simulator.report.event_words import event_words
+from simulator.report.lift.event_words import event_words
 from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.scenario.rig import TWO_BY_ONE
 from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
 from simulator.window.readouts.alert_words import as_seen
-from simulator.window.readouts.event_words import event_text, incident_text
+from simulator.window.readouts.event_texts import event_text, incident_text
 from simulator.words import phrase, say, table, thing
 from tests.window.sample import calm_readings, sample_description
 
@@ -98,7 +98,7 @@ def test_every_word_that_is_asked_for_is_in_the_file() -> None:
 
 def phrases_of_the_plan() -> Iterator[str]:
     """What a check of a set-up may say: names of readings, what they are about, and what to change."""
-    for room in ("unit_rules", "room_rules", "setup_check", "rigging_rules", "site_rules", "lying", "advice"):
+    for room in ("unit_rules", "room_rules", "setup_check", "rigging_rules", "site_rules", "lying_rules", "advice"):
         tree = ast.parse((PACKAGE / "plan" / f"{room}.py").read_text(encoding="utf-8"))
         inside = {id(part) for node in ast.walk(tree) if isinstance(node, ast.JoinedStr) for part in node.values}
         added = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.AugAssign)}

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from simulator.mechanics.clearance.boom import nearest_to_boom
+from simulator.mechanics.clearance.boom_gaps import nearest_to_boom
 from simulator.mechanics.clearance.governing import below_what
-from simulator.mechanics.clearance.ground import GroundGap, ground_gap
+from simulator.mechanics.clearance.ground_gaps import GroundGap, ground_gap
 from simulator.mechanics.clearance.over import NOTHING_M, least_gaps
 from simulator.mechanics.clearance.overhead import OverheadGap, overhead_gaps
 from simulator.mechanics.clearance.passing import LaneRoom, Passing, lane_room, passing

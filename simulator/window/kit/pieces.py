@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from simulator.window.kit.canvas import Canvas, Weight
 from simulator.window.kit.icons import icon
+from simulator.window.kit.levels import Level, Marked
 from simulator.window.kit.measures_shown import DEGREE, NONE, Shown
-from simulator.window.kit.palette import INK, INK_2, PANEL, STEEL_DARK, Color
-from simulator.window.kit.thresholds import Level, Marked
+from simulator.window.kit.palette import INK, INK_2, PANEL, RULE, STEEL_DARK, WASH, Color
+from simulator.words import say
 
 
 def value_width(canvas: Canvas, value: Shown, size: float, unit_size: float, gap: float) -> float:
@@ -124,3 +125,25 @@ def halves(canvas: Canvas, text: str, size: float) -> tuple[str, str]:
     words = text.split()
     breaks = [(" ".join(words[:n]), " ".join(words[n:])) for n in range(1, len(words))] or [(text, "")]
     return min(breaks, key=lambda pair: max(canvas.text_width(line, size, weight="bold") for line in pair))
+
+
+def draw_row(canvas: Canvas, text: str, x: float, y: float, w: float, *, is_chosen: bool) -> None:
+    """One row of a list, 68 high; the chosen one is dark and has the focus edge."""
+    if is_chosen:
+        canvas.box(x - 8.0, y - 8.0, w + 16.0, 84.0, fill=PANEL, edge=INK, edge_width=4.0, radius=12.0)
+    fill, color = (INK, PANEL) if is_chosen else (PANEL, INK)
+    canvas.box(x, y, w, 68.0, fill=fill, edge=INK if is_chosen else RULE, radius=8.0)
+    canvas.text(text, x + 26.0, y + 45.0, 30.0, weight="bold", color=color, width=w - 52.0)
+
+
+def draw_progress(canvas: Canvas, share: float) -> None:
+    """Draws the card in the middle; `share` is 0 to 1."""
+    x, y, w, h = 560.0, 400.0, 800.0, 250.0
+    canvas.box(x, y, w, h, fill=PANEL, edge=INK, radius=10.0)
+    canvas.text(say("debrief.going_there"), x + 40.0, y + 72.0, 40.0, weight="bold", width=w - 80.0)
+    canvas.text(say("debrief.going_words"), x + 40.0, y + 114.0, 26.0, weight="medium", color=INK_2, width=w - 80.0)
+    canvas.box(x + 40.0, y + 140.0, w - 80.0, 30.0, fill=WASH, edge=INK, radius=6.0)
+    canvas.rect(x + 44.0, y + 144.0, (w - 88.0) * min(1.0, max(0.0, share)), 22.0, INK)
+    canvas.digits(f"{100.0 * share:.0f} %", x + 40.0, y + 218.0, 34.0)
+    words = canvas.text(say("debrief.break_off"), x + w - 40.0, y + 218.0, 28.0, weight="bold", anchor="right")
+    draw_key(canvas, say("key.escape"), x + w - 40.0 - words - 84.0, y + 190.0, height=40.0)

@@ -8,9 +8,9 @@ from typing import NamedTuple
 
 from simulator.readings import FLOAT_NAMES, LineReadings, Readings, UnitReadings
 from simulator.window.kit import measures_shown as shown
+from simulator.window.kit.levels import Level
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import Seen, SeenUnit
-from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.alerts import Watched
 from simulator.window.readouts.drill_alerts import DrillAlert, drill_text, not_yet_said
 from simulator.window.readouts.looks import capital

@@ -10,8 +10,8 @@ from simulator.readings import FLOAT_NAMES, Gaps, LineReadings, LoadReadings, Re
 from simulator.recording.counted import HANGS_N
 from simulator.scenario.description import Limits
 from simulator.scenario.rig import TWO_BY_ONE, Rig, RigUnit
-from simulator.window.kit import thresholds
-from simulator.window.kit.thresholds import Level, Threshold
+from simulator.window.kit import levels
+from simulator.window.kit.levels import Level, Threshold
 
 FourNewtons = tuple[float, float, float, float]
 RestingLoads = tuple[FourNewtons, ...]
@@ -102,13 +102,13 @@ def _unit_watches(rig: RigUnit, limits: Limits, resting: RestingLoads | None) ->
     def of_float(index: int) -> Callable[[UnitReadings], float]:
         return lambda unit: float_share(unit, index, resting_N)
 
-    light = thresholds.float_share(limits)
+    light = levels.float_share(limits)
     floats = [row(f"float.{name}", of_float(index), light) for index, name in enumerate(FLOAT_NAMES)]
     of_lines = [one for line in rig.lines for one in _line_watches(line.name, line.place, limits)]
     return [
         row("tipping", lambda u: float(u.tipping), _SHOWN_STOP),
-        Watch(f"{rig.name}.off_plumb", lambda readings: _leans_rad(readings, rig), thresholds.off_plumb(limits)),
-        row("capacity", lambda u: u.capacity_used, thresholds.capacity(limits)),
+        Watch(f"{rig.name}.off_plumb", lambda readings: _leans_rad(readings, rig), levels.off_plumb(limits)),
+        row("capacity", lambda u: u.capacity_used, levels.capacity(limits)),
         row("tandem", lambda u: u.tandem_used, Threshold(1.0, float("inf"), True, 0.0)),
         row("ground", lambda u: u.ground_used, Threshold(1.0, float("inf"), True, 0.0)),
         *floats,
@@ -132,8 +132,8 @@ def _line_watches(name: str, place: int, limits: Limits) -> list[Watch]:
         return Watch(f"{name}.{last}", lambda readings: read(readings.lines[place]), threshold)
 
     return [
-        row("head_room", lambda line: line.head_room_m, thresholds.head_room(limits)),
-        row("rope_left", lambda line: line.rope_left_m, thresholds.rope_left(limits)),
+        row("head_room", lambda line: line.head_room_m, levels.head_room(limits)),
+        row("rope_left", lambda line: line.rope_left_m, levels.rope_left(limits)),
         row("stall", lambda line: float(line.stall), _SHOWN_YES),
         Watch(f"{name}.slack", lambda readings: float(_hangs_slack(readings, place)), _SHOWN_YES),
     ]
@@ -151,10 +151,10 @@ def hangs(load: LoadReadings) -> bool:
 
 def _load_watches(limits: Limits) -> list[Watch]:
     return [
-        Watch("pitch", lambda r: _hanging(r, abs(r.load.pitch_rad)), thresholds.pitch(limits)),
-        Watch("sway", lambda r: _hanging(r, r.load.sway_m), thresholds.sway(limits)),
-        Watch("lane", lambda r: r.load.lane_room_m, thresholds.lane(limits)),
-        Watch("raise", lambda r: r.raise_short_m, thresholds.RAISE_SHORT),
+        Watch("pitch", lambda r: _hanging(r, abs(r.load.pitch_rad)), levels.pitch(limits)),
+        Watch("sway", lambda r: _hanging(r, r.load.sway_m), levels.sway(limits)),
+        Watch("lane", lambda r: r.load.lane_room_m, levels.lane(limits)),
+        Watch("raise", lambda r: r.raise_short_m, levels.RAISE_SHORT),
     ]
 
 
@@ -164,7 +164,7 @@ def _hanging(readings: Readings, value: float) -> float:
 
 
 def _gap_watch(part: str, limits: Limits) -> Watch:
-    return Watch(f"gap.{part}", lambda readings: _gap_m(readings.gaps, part), thresholds.gap(limits))
+    return Watch(f"gap.{part}", lambda readings: _gap_m(readings.gaps, part), levels.gap(limits))
 
 
 def _gap_m(gaps: Gaps, part: str) -> float:

@@ -6,11 +6,11 @@ from typing import Literal, NamedTuple
 
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.icons import badge, icon
+from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, RULE, SIDES, STOP, Color
 from simulator.window.kit.pieces import halves
 from simulator.window.kit.regions import COACH
 from simulator.window.kit.seen import SeenUnit
-from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.alert_words import AlertLook
 from simulator.words import say
 

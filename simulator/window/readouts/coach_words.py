@@ -7,11 +7,11 @@ from typing import NamedTuple
 from simulator.drill.session import Caution
 from simulator.readings import Readings
 from simulator.window.hands.bindings import find_binding
+from simulator.window.kit.levels import Level
 from simulator.window.kit.seen import Seen, SeenUnit
-from simulator.window.kit.thresholds import Level
-from simulator.window.readouts.advice import Advice
 from simulator.window.readouts.alerts import Watched, is_loose
 from simulator.window.readouts.coach_strip import Mover
+from simulator.window.readouts.fix_chips import Advice
 from simulator.window.readouts.looks import capital
 from simulator.window.readouts.weighing_panel import WeighLook
 from simulator.words import say

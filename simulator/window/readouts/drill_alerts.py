@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from simulator.drill.amounts import retold
 from simulator.drill.session import Caution
+from simulator.drill.spoken_amounts import retold
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import Seen
 from simulator.window.readouts.alerts import Watched

@@ -12,10 +12,10 @@ import pygame
 from simulator.readings import Readings
 from simulator.scenario.trailer import Trailer
 from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import CAUTION, INK, PANEL, STOP
 from simulator.window.kit.regions import SCENE
 from simulator.window.kit.shapes import quick
-from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.looks import PartLook
 from simulator.window.scene.camera import Camera
 from simulator.window.scene.load_view import Poser

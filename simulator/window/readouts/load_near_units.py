@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from simulator.mechanics.trailer import lying, part_corners
+from simulator.mechanics.trailer_body import lying, part_corners
 from simulator.readings import Gaps, LoadReadings, PartGap
 from simulator.scenario.description import Description
-from simulator.window.kit.thresholds import LENGTH_BAND_M
+from simulator.window.kit.levels import LENGTH_BAND_M
 
 NEAR_M = 1.0
 """Level room to the units' pads under which a load is about to be over them. Common practice, no source."""

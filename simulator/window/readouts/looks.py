@@ -8,8 +8,8 @@ from typing import NamedTuple
 from simulator.readings import LineReadings, LoadReadings, Readings, UnitReadings
 from simulator.scenario.rig import RigLine, RigUnit
 from simulator.window.kit import measures_shown as shown
+from simulator.window.kit.levels import Level, Marked
 from simulator.window.kit.measures_shown import Shown, System
-from simulator.window.kit.thresholds import Level, Marked
 from simulator.window.readouts.alerts import TO_RAISE, FourNewtons, Watched, float_share, hangs, least_float
 from simulator.words import say
 

@@ -9,11 +9,11 @@ import pygame
 
 from simulator.window.kit.canvas import Canvas, Spot
 from simulator.window.kit.icons import icon
+from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import CAUTION, INK, INK_2, INK_3, PANEL, SIDES, SOIL_MARK, STOP, WASH
 from simulator.window.kit.pieces import draw_level
 from simulator.window.kit.regions import SCENE
 from simulator.window.kit.shapes import quick
-from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.looks import BoardLook, TileLook
 from simulator.words import say
 

@@ -1,4 +1,4 @@
-"""What is drawn over the scene: gap blocks, outrigger boards, plumb roses and their tags."""
+"""What is drawn over the scene: gap blocks, outrigger boards, plumb roses and their tags; in a turn the gauge too."""
 
 from __future__ import annotations
 
@@ -10,16 +10,22 @@ from simulator.window.kit.palette import INK_3, PANEL, RULE
 from simulator.window.kit.regions import SCENE, screen_sign
 from simulator.window.kit.seen import seen_of
 from simulator.window.readouts.gap_blocks import APART, Extent, Undersides, draw_gap_blocks, underside, whole
-from simulator.window.readouts.outrigger_board import BoardPicture, board_place, draw_leaders
+from simulator.window.readouts.outrigger_board import HEIGHT as BOARD_HEIGHT
+from simulator.window.readouts.outrigger_board import WIDTH as BOARD_WIDTH
+from simulator.window.readouts.outrigger_board import BoardPicture, Place, board_place, draw_leaders
 from simulator.window.readouts.readouts import Readouts
 from simulator.window.readouts.rose import Trail, draw_rose, rose_look
 from simulator.window.readouts.rose_tag import ABOVE_CENTER, HEADROOM, TEXT_H, TagPicture, tag_look
+from simulator.window.readouts.rose_tag import HEIGHT as TAG_HEIGHT
 from simulator.window.readouts.rose_tag import WIDTH as TAG_WIDTH
 from simulator.window.readouts.stop_band import BAND_FOOT
+from simulator.window.readouts.turning_panels import GaugePicture
 from simulator.window.scene.camera import Camera, rose_radius
 
 TAG_GAP = 14.0
 MARGIN = 8.0
+ACROSS_RADIUS, WORDS_H = 84.0, 88.0
+"""Of a rose beside the large section; room for what stands at the scene's head there."""
 ROOF_M = 4.0
 """No truck stands higher over the road."""
 
@@ -34,7 +40,8 @@ class Overlay:
         self._undersides = Undersides(description.trailer)
         self._boards = tuple(BoardPicture(canvas, side) for side in self._seen.sides)
         self._tags = tuple(TagPicture(canvas, side) for side in self._seen.sides)
-        self._due: list[BoardPicture | TagPicture] = []
+        self._gauge = GaugePicture(canvas)
+        self._due: list[BoardPicture | TagPicture | GaugePicture] = []
         self.shows_roses = True
 
     def renew(self, readouts: Readouts, labels: Labels) -> None:
@@ -63,6 +70,8 @@ class Overlay:
             )
             pictures = ((tag.take(row), tag), (board.take(readouts.board_look(seen.place)), board))
             self._due += [picture for is_other, picture in pictures if is_other and picture not in self._due]
+        if readouts.is_across and self._gauge.take(readouts.gauge) and self._gauge not in self._due:
+            self._due.append(self._gauge)
 
     def draw(self, canvas: Canvas, camera: Camera, readings: Readings, readouts: Readouts) -> None:
         """Draws everything, in the order of depth."""
@@ -73,6 +82,22 @@ class Overlay:
             self._draw_gaps(canvas, camera, road_y, extents, readouts)
             if self.shows_roses:
                 self._draw_roses(canvas, camera, readings, readouts)
+
+    def draw_across(self, canvas: Canvas, readings: Readings, readouts: Readouts, *, sign: float) -> None:
+        """Draws what lies over the large section: roses with their tags at its sides, boards and gauge at its foot."""
+        head = BAND_FOOT if readouts.is_stopped else SCENE.y + WORDS_H
+        with canvas.clip(*SCENE):
+            for seen, board, tag, trail in zip(self._seen.units, self._boards, self._tags, self._trails, strict=True):
+                x = SCENE.x + 8.0 if seen.side == 0 else SCENE.right - 8.0 - BOARD_WIDTH
+                board.show(canvas, Place(x, SCENE.foot - 8.0 - BOARD_HEIGHT))
+                row = rose_look(seen.unit, readings, trail, sign, readouts.off_plumb_level(seen.place))
+                if self.shows_roses:
+                    y = head + ACROSS_RADIUS + 8.0
+                    draw_rose(canvas, seen.side, x + BOARD_WIDTH / 2.0, y, ACROSS_RADIUS, row, self._description.limits)
+                    top = y + ACROSS_RADIUS + 32.0
+                    canvas.box(x, top - 18.0, BOARD_WIDTH, TAG_HEIGHT + 24.0, fill=PANEL, edge=RULE, radius=8.0)
+                    tag.show(canvas, x + (BOARD_WIDTH - TAG_WIDTH) / 2.0, top)
+            self._gauge.show(canvas)
 
     def _draw_gaps(
         self, canvas: Canvas, camera: Camera, road_y: float, extents: dict[str, Extent], readouts: Readouts

@@ -6,12 +6,12 @@ from typing import NamedTuple
 
 from simulator.window.kit.canvas import Canvas, Weight
 from simulator.window.kit.icons import badge, icon
+from simulator.window.kit.levels import Level, Marked
 from simulator.window.kit.measures_shown import NONE
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, RULE, SIDES, STOP, WASH
 from simulator.window.kit.pieces import draw_level, draw_marked, draw_pill, draw_value, value_width
 from simulator.window.kit.regions import CLEARANCE, LOAD_TABLE, Region
 from simulator.window.kit.seen import SeenUnit
-from simulator.window.kit.thresholds import Level, Marked
 from simulator.window.readouts.looks import PanelLook, PartLook, TableLook
 from simulator.words import say
 
@@ -49,21 +49,22 @@ def draw_unit_panel(
     left, right, top = region.x + 20.0, region.right - 20.0, region.y
     rows = (ALONE_TWO_LINES if look.lines else ALONE) if seen.is_alone else TWO_LINES if look.lines else ONE_LINE
     canvas.rect(*region, PANEL)
-    _head(canvas, region, seen, look)
+    draw_panel_head(canvas, region, seen, look)
     _tension(canvas, left, right, top + rows.sum, look, has_share=not seen.is_alone)
     if look.lines:
         canvas.rect(left, top + rows.lines, right - left, 2.0, RULE)
         _lines(canvas, left, top + rows.lines, rows.pitch, look)
     canvas.rect(left, top + rows.capacity, right - left, 2.0, RULE)
-    _capacity(canvas, seen.side, left, right, top + rows.capacity, look, marks)
+    draw_capacity_rows(canvas, seen.side, left, right, top + rows.capacity, look, marks)
     canvas.rect(left, top + rows.boom, right - left, 2.0, RULE)
-    _boom(canvas, left, top + rows.boom, look)
+    draw_boom_row(canvas, left, top + rows.boom, look)
     if not look.lines:
         canvas.rect(left, top + rows.rope, right - left, 2.0, RULE)
         _rope(canvas, left, top + rows.rope, look)
 
 
-def _head(canvas: Canvas, region: Region, seen: SeenUnit, look: PanelLook) -> None:
+def draw_panel_head(canvas: Canvas, region: Region, seen: SeenUnit, look: PanelLook) -> None:
+    """Draws the unit's badge and name, and whether it moves."""
     ground, left = SIDES[seen.side].main, region.x + 20.0
     canvas.rect(region.x, region.y, region.w, 56.0, ground)
     if not seen.is_alone:
@@ -116,9 +117,10 @@ def _lines(canvas: Canvas, left: float, top: float, pitch: float, look: PanelLoo
             draw_level(canvas, line.load.level, left + COLUMNS[0] - width - 15.0, foot + 14.0, 22.0)
 
 
-def _capacity(
+def draw_capacity_rows(
     canvas: Canvas, side: int, left: float, right: float, top: float, look: PanelLook, marks: tuple[float, float]
 ) -> None:
+    """Draws capacity used as a figure and a bar, and the reach."""
     label = canvas.text(say("panel.capacity"), left, top + 42.0, 26.0, weight="medium", color=INK_2, width=110.0)
     if look.capacity.value.unit:
         # A word in place of the value takes this room.
@@ -138,7 +140,8 @@ def _capacity(
     draw_value(canvas, look.reach, left + label + 10.0, top + 116.0, 34.0, gap=5.0)
 
 
-def _boom(canvas: Canvas, left: float, top: float, look: PanelLook) -> None:
+def draw_boom_row(canvas: Canvas, left: float, top: float, look: PanelLook) -> None:
+    """Draws how long the boom is, how far raised and slewed."""
     columns = (
         (0.0, "panel.boom", look.boom),
         (101.0, "panel.raised", look.raised),

@@ -9,23 +9,26 @@ from typing import Any
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
+from simulator.window.hands.bindings import Labels
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import DRIVE_KEYS, DRIVE_KEYS_ALONE, draw_caution_line
-from simulator.window.kit.measures_shown import System, clock
-from simulator.window.kit.regions import parts_as_seen
+from simulator.window.kit.levels import Level, Marked
+from simulator.window.kit.measures_shown import NONE, Shown, System, clock
+from simulator.window.kit.regions import Region, parts_as_seen
 from simulator.window.kit.seen import SeenUnit, layout_of, seen_of
-from simulator.window.kit.thresholds import Level
 from simulator.window.readouts import looks
-from simulator.window.readouts.advice import Advice, advise
 from simulator.window.readouts.alert_words import AlertLook, alert_look, as_seen
 from simulator.window.readouts.alerts import Watched, look, watch_list
 from simulator.window.readouts.coach_strip import CoachLook, draw_coach_strip
 from simulator.window.readouts.coach_words import Situation, call
 from simulator.window.readouts.drill_alerts import DrillAlert, stand
+from simulator.window.readouts.fix_chips import Advice, advise
 from simulator.window.readouts.load_near_units import LoadNearUnits, judged
 from simulator.window.readouts.panels import draw_clearance_strip, draw_load_table, draw_unit_panel
-from simulator.window.readouts.standing import Standing
+from simulator.window.readouts.resting_floats import Standing
 from simulator.window.readouts.steady import Steady
+from simulator.window.readouts.turning import GaugeLook, Turning, gauge_look, line_rows, strip_look
+from simulator.window.readouts.turning_panels import TurnPanelLook, TurnStripLook, draw_turn_panel, draw_turn_strip
 from simulator.window.readouts.weighing_panel import WeighLook, draw_weigh_panel
 from simulator.words import say
 
@@ -33,12 +36,29 @@ Draw = Callable[[Canvas, Any], None]
 PANELS_A_FRAME = 2
 
 
-def _draw_strip(canvas: Canvas, look: WeighLook | tuple[looks.PartLook, ...]) -> None:
-    """What the load tells while it is held; columns of clearance at any other time."""
+def _draw_strip(canvas: Canvas, look: WeighLook | TurnStripLook | tuple[looks.PartLook, ...]) -> None:
+    """What the load tells while it is held, or what a turn asks for; columns of clearance at any other time."""
     if isinstance(look, WeighLook):
         draw_weigh_panel(canvas, look)
+    elif isinstance(look, TurnStripLook):
+        draw_turn_strip(canvas, look)
     else:
         draw_clearance_strip(canvas, look)
+
+
+def _draw_panel(
+    canvas: Canvas,
+    look: looks.PanelLook | TurnPanelLook,
+    *,
+    region: Region,
+    seen: SeenUnit,
+    marks: tuple[float, float],
+) -> None:
+    """A unit's panel, or the one that it has while the load is turned."""
+    if isinstance(look, TurnPanelLook):
+        draw_turn_panel(canvas, look, region=region, seen=seen, marks=marks)
+    else:
+        draw_unit_panel(canvas, look, region=region, seen=seen, marks=marks)
 
 
 class Readouts:
@@ -63,6 +83,11 @@ class Readouts:
         self._of_drill: tuple[DrillAlert, ...] = ()
         self._drawers = self._panel_drawers()
         self.shows_loads = True
+        self.is_across = False
+        """The large section stands in the scene: panels and strip show what a turn asks for."""
+        self.labels = Labels()
+        self._turning = Turning(description)
+        self.gauge: GaugeLook = gauge_look(self._turning, readings)
         self.is_stopped = False
         """A stop order holds every unit: its band takes the head of the scene."""
         self._looks: dict[str, Any] = {}
@@ -87,6 +112,8 @@ class Readouts:
                 held=self._in_rig_order(situation.held),
             )
             self.parts = looks.part_looks(self.readings, self.watched, self.system, order=self._order)
+            if self.is_across:
+                self.gauge = gauge_look(self._turning, self.readings, self.gauge.differ_level)
         if is_new or situation.has_ended:
             self._renew(situation)
         return is_new
@@ -137,7 +164,7 @@ class Readouts:
         return {
             "coach": draw_coach_strip,
             **{
-                seen.where: partial(draw_unit_panel, region=region, seen=seen, marks=marks)
+                seen.where: partial(_draw_panel, region=region, seen=seen, marks=marks)
                 for seen, region in zip(self.seen.units, layout_of(self.seen).panels, strict=True)
             },
             "strip": _draw_strip,
@@ -151,7 +178,7 @@ class Readouts:
         new: dict[str, Any] = {
             "coach": self._coach(situation),
             **{seen.where: self._panel(seen, *now) for seen, *now in self._hands_on(situation)},
-            "strip": situation.weighing if self.shows_loads and situation.weighing else self.parts,
+            "strip": self._strip(situation),
             "table": looks.table_look(self.readings.load, self.watched, self.system),
             "line": True,
         }
@@ -161,6 +188,13 @@ class Readouts:
                 if name not in self._due:
                     self._due.append(name)
 
+    def _strip(self, situation: Situation) -> WeighLook | TurnStripLook | tuple[looks.PartLook, ...]:
+        if self.shows_loads and situation.weighing:
+            return situation.weighing
+        if self.is_across and self.shows_loads:
+            return TurnStripLook(strip_look(self._turning, self.readings, self.watched, self.system))
+        return self.parts
+
     def _hands_on(self, situation: Situation) -> Iterator[tuple[SeenUnit, bool, bool]]:
         """Each unit, whether it moves and whether it is driven by itself; a unit that is held does neither."""
         is_held = situation.is_stopped or situation.has_ended or self.watched.worst is Level.STOP
@@ -168,12 +202,17 @@ class Readouts:
         for seen, moves, is_automatic in rows:
             yield seen, moves and not is_held, is_automatic and not is_held
 
-    def _panel(self, seen: SeenUnit, is_moving: bool, is_automatic: bool) -> looks.PanelLook:
+    def _panel(self, seen: SeenUnit, is_moving: bool, is_automatic: bool) -> looks.PanelLook | TurnPanelLook:
         word = "panel.auto" if is_automatic else "panel.move" if is_moving else "panel.hold"
         row = looks.panel_look(
             self.readings, seen.unit, self.watched, self.system, state=say(word), is_moving=is_moving
         )
-        return row if self.shows_loads else looks.without_loads(row)
+        row = row if self.shows_loads else looks.without_loads(row)
+        if not self.is_across:
+            return row
+        lines = line_rows(self.readings, seen, self.watched, self.system, self.labels, self.description)
+        hidden = Marked(Shown(NONE, ""))
+        return TurnPanelLook(row, lines if self.shows_loads else tuple(line._replace(load=hidden) for line in lines))
 
     def _coach(self, situation: Situation) -> CoachLook:
         advice = tuple(self.advice[seen.place] for seen in self.seen.units)

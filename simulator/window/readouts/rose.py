@@ -14,9 +14,9 @@ from simulator.scenario.description import Limits
 from simulator.scenario.rig import RigUnit
 from simulator.window.kit import shapes
 from simulator.window.kit.canvas import Canvas, Spot
+from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import CAUTION, INK, INK_3, PANEL, SIDES, SOIL_MARK
-from simulator.window.kit.thresholds import Level
-from simulator.window.readouts.advice import as_judged
+from simulator.window.readouts.fix_chips import as_judged
 
 DOT_RADIUS = 12.0
 LEAST_ARROW = 30.0

@@ -10,12 +10,12 @@ from simulator.window.hands.bindings import Labels, find_binding, seat_of
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas, Weight
 from simulator.window.kit.icons import arrow_turn, icon
+from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import CAUTION, INK, INK_2, PANEL, SIDES, STOP
 from simulator.window.kit.pieces import draw_key, draw_level, key_width
 from simulator.window.kit.seen import SeenUnit
 from simulator.window.kit.shapes import quick
-from simulator.window.kit.thresholds import Level
-from simulator.window.readouts.advice import Advice, as_judged
+from simulator.window.readouts.fix_chips import Advice, as_judged
 from simulator.words import say
 
 WIDTH, HEIGHT = 276.0, 150.0

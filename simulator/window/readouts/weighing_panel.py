@@ -11,11 +11,11 @@ from simulator.scenario.description import Description
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.icons import icon
+from simulator.window.kit.levels import Level
 from simulator.window.kit.measures_shown import Shown, System
 from simulator.window.kit.palette import CAUTION_TINT, INK, INK_2, PANEL, RULE, STOP
 from simulator.window.kit.pieces import draw_key, draw_level, draw_value, lines_of
 from simulator.window.kit.regions import CLEARANCE, screen_sign
-from simulator.window.kit.thresholds import Level
 from simulator.window.protocols import Rechecked
 from simulator.words import say
 

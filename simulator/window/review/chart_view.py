@@ -10,6 +10,7 @@ import numpy as np
 
 from simulator.recording.whole_numbers import Real
 from simulator.window.kit.canvas import Canvas, Spot
+from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import (
     CAUTION,
     CAUTION_TINT,
@@ -23,7 +24,6 @@ from simulator.window.kit.palette import (
     Color,
 )
 from simulator.window.kit.regions import Region
-from simulator.window.kit.thresholds import Level
 from simulator.window.review.charts import Chart, Series, thinned
 from simulator.window.review.moments import Moment, Span
 from simulator.words import say

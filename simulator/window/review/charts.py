@@ -14,9 +14,9 @@ from simulator.recording.recorded import Recording
 from simulator.recording.whole_numbers import Real
 from simulator.scenario.description import Limits
 from simulator.scenario.measures import METERS_PER_FOOT, POUND_N, TONNE_N
+from simulator.window.kit.levels import Level
 from simulator.window.kit.measures_shown import System, load_heading
 from simulator.window.kit.seen import seen_in
-from simulator.window.kit.thresholds import Level
 from simulator.words import say
 
 FULL_PERCENT = 100.0

@@ -7,7 +7,7 @@ from math import nan
 
 from simulator.readings import Readings
 from simulator.recording.counted import Sampled
-from simulator.window.kit.thresholds import Level
+from simulator.window.kit.levels import Level
 from simulator.window.readouts.alerts import Watched
 
 

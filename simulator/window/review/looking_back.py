@@ -11,8 +11,8 @@ from simulator.attempt import Attempt
 from simulator.engine.commands import Commands
 from simulator.readings import Readings
 from simulator.recording.head import Parent
+from simulator.recording.lift_file import read
 from simulator.recording.memory import Memory
-from simulator.recording.reader import read
 from simulator.recording.recorded import Recording
 from simulator.recording.replay import CannotReplay, take_over
 from simulator.recording.seconds import Second

@@ -7,15 +7,15 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from simulator.drill.partner import STAGES
+from simulator.drill.partner import STAGES, stages_of
 from simulator.events import Event
 from simulator.recording.recorded import Recording
+from simulator.window.kit.levels import Level
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import Seen, seen_in
-from simulator.window.kit.thresholds import Level
 from simulator.window.protocols import Finding
 from simulator.window.readouts.alert_words import as_seen
-from simulator.window.readouts.event_words import event_text
+from simulator.window.readouts.event_texts import event_text
 from simulator.words import known, say
 
 NOT_SHOWN = ("stage", "step", "incident")
@@ -111,12 +111,13 @@ def spans(recording: Recording) -> tuple[Span, ...]:
     kinds = {event.kind for event in recording.events}
     drill = recording.description.drill if recording.description else None
     kind = "step" if "step" in kinds or drill is not None else "stage"
-    last = len(drill.steps) if kind == "step" and drill else len(STAGES)
+    stages = stages_of(recording.description) if recording.description else STAGES
+    last = len(drill.steps) if kind == "step" and drill else len(stages)
     marks: list[tuple[float, str, int]] = [(0.0, "", 0)]
     if kind == "step" and drill is not None:
         marks = [(0.0, drill.steps[0].title, 1)]
     for event in recording.events:
-        title, number = _step_said(event) if event.kind == kind else ("", 0)
+        title, number = _step_said(event, stages) if event.kind == kind else ("", 0)
         if title and title != marks[-1][1]:
             marks.append((event.step / recording.head.steps_per_s, title, number))
     ends = [time_s for time_s, _, _ in marks[1:]] + [recording.length_s]
@@ -125,11 +126,11 @@ def spans(recording: Recording) -> tuple[Span, ...]:
                  if title and end_s > begin_s)  # fmt: skip
 
 
-def _step_said(event: Event) -> tuple[str, int]:
+def _step_said(event: Event, stages: tuple[str, ...]) -> tuple[str, int]:
     """Title and number of a drill's step, or of an operator's stage."""
     title = str(event.fields.get("title", event.fields.get("doing", event.fields.get("text", ""))))
     own = event.fields.get("number")
-    number = own if isinstance(own, int) else STAGES.index(title) + 1 if title in STAGES else 0
+    number = own if isinstance(own, int) else stages.index(title) + 1 if title in stages else 0
     return known("stage." + title.replace(" ", "_"), _capital(title)), number
 
 

@@ -8,11 +8,11 @@ from typing import NamedTuple
 from simulator.recording.counted import worst
 from simulator.recording.recorded import Recording
 from simulator.scenario.description import Limits
+from simulator.window.kit import levels
 from simulator.window.kit import measures_shown as shown
-from simulator.window.kit import thresholds
+from simulator.window.kit.levels import Level, Threshold
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import seen_in
-from simulator.window.kit.thresholds import Level, Threshold
 from simulator.words import say
 
 _Text = Callable[[float], str]
@@ -37,18 +37,18 @@ def worst_rows(recording: Recording, limits: Limits, system: System) -> tuple[Wo
         return WorstRow(say(f"worst.{field}"), cells)
 
     return (
-        by_seat("mean_off_plumb_rad", thresholds.off_plumb(limits), lambda v: shown.angle(v).joined),
+        by_seat("mean_off_plumb_rad", levels.off_plumb(limits), lambda v: shown.angle(v).joined),
         by_seat("line_load_N", None, lambda v: shown.load(v, system).joined),
-        by_seat("capacity_used", thresholds.capacity(limits), lambda v: shown.percent(v).joined),
+        by_seat("capacity_used", levels.capacity(limits), lambda v: shown.percent(v).joined),
         by_seat(
-            "least_float_share", thresholds.float_share(limits), lambda v: shown.percent(v).joined
+            "least_float_share", levels.float_share(limits), lambda v: shown.percent(v).joined
         ),
         by_seat(
-            "head_room_m", thresholds.head_room(limits), lambda v: shown.length(v, system).joined
+            "head_room_m", levels.head_room(limits), lambda v: shown.length(v, system).joined
         ),
         WorstRow(
             say("worst.sway_m"),
-            (_cell(recording, "load.sway_m", thresholds.sway(limits),
+            (_cell(recording, "load.sway_m", levels.sway(limits),
                    lambda v: shown.length(v, system, decimals=2).joined),),
         ),
     )  # fmt: skip

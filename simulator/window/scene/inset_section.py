@@ -1,13 +1,15 @@
-"""The section inset: across the slope at the load, seen along the road from the first unit."""
+"""The section across the slope at the load, seen along the road from the first unit: in its inset, or large."""
 
 from __future__ import annotations
 
 from math import hypot, sin
+from typing import NamedTuple
 
 import numpy as np
 
+from simulator.mechanics.end_turns import LineWay, in_load_axes, line_ways
 from simulator.mechanics.ground import ground, height_m
-from simulator.mechanics.trailer import part_corners
+from simulator.mechanics.trailer_body import part_corners, rotation, turned
 from simulator.readings import LineReadings, LoadReadings, Readings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import RigLine, RigUnit, rig_of
@@ -23,6 +25,7 @@ from simulator.window.kit.palette import (
     Side,
     mixed,
 )
+from simulator.window.kit.regions import Region
 from simulator.window.kit.seen import layout_of, seen_of
 from simulator.window.scene.load_outlines import section_outlines
 from simulator.window.scene.load_view import LoadPose, Poser
@@ -38,13 +41,31 @@ ARROW_FROM_M = 0.6
 """Least height over the ground at which the arrow to it is drawn."""
 
 
+class Framing(NamedTuple):
+    """How the section's meters fall into its picture."""
+
+    scale: float
+    """Design units per meter."""
+    top_z_m: float
+    """At the picture's upper edge."""
+    middle_y_m: float
+    """In its middle."""
+
+
 class SectionView:
     """Draws the section; what stands still is drawn once for a layer."""
 
-    def __init__(self, description: Description) -> None:
+    def __init__(self, description: Description, *, picture: Region | None = None) -> None:
+        """
+        Args:
+            description: the lift.
+            picture: where it is drawn; the inset's own, between head and foot, when left out.
+        """
         self.description = description
         self._seen, self._rig = seen_of(description), rig_of(description)
         self.region = layout_of(self._seen).section
+        inset = Region(self.region.x, self.region.y + HEAD, self.region.w, self.region.h - HEAD - FOOT)
+        self.picture = picture or inset
         self.surface = ground(description.site)
         self.poser = Poser(description.trailer)
         self._near = self._rig.units[0]
@@ -53,7 +74,12 @@ class SectionView:
         self.flats = section_outlines(description.trailer, self._pick[0])
         touching = [part for part in description.trailer.parts if part.touches_ground]
         self._touching = np.array([corner for part in touching for corner in part_corners(part)]).T
-        self.picture = (self.region.x, self.region.y + HEAD, self.region.w, self.region.h - HEAD - FOOT)
+        self._ways = tuple(self._ways_of(unit) for unit in self._rig.units)
+        self.framing = self.whole()
+
+    def whole(self) -> Framing:
+        """From the live lane to beyond the load at time zero, from the tips to under the bed."""
+        description = self.description
         highest = max(
             description.path.tip_height_m,
             *(
@@ -64,18 +90,22 @@ class SectionView:
         lowest = min(z for _, z in description.site.section_m) + min(z for _, z in description.site.bed_m)
         lowest = max(lowest, self._ground_z(description.trailer.start.y_m) - 2.0)
         rise = highest + ABOVE_TIP_M - (min(lowest, -1.0) - BELOW_BED_M)
-        self.scale = min(self.picture[3] / rise, self.region.w / LEAST_WIDTH_M)
-        self.top_z = highest + ABOVE_TIP_M
-        self.middle_y = (description.site.live_lane_y_m + description.trailer.start.y_m - 5.0) / 2.0
+        scale = min(self.picture.h / rise, self.picture.w / LEAST_WIDTH_M)
+        middle = (description.site.live_lane_y_m + description.trailer.start.y_m - 5.0) / 2.0
+        return Framing(scale, highest + ABOVE_TIP_M, middle)
+
+    def _ways_of(self, unit: RigUnit) -> tuple[LineWay, ...]:
+        """Of a unit's two lines; a single line goes to what hangs under its hook."""
+        return line_ways(self.description.trailer, unit.lines) if len(unit.lines) > 1 else ()
 
     def _ground_z(self, y_m: float) -> float:
         return height_m(self.surface, self.description.trailer.start.x_m, y_m)
 
     def at(self, y_m: float, z_m: float) -> Spot:
         """A point of the section in design units: road on the left, ravine on the right."""
-        return self.region.x + self.region.w / 2.0 - (y_m - self.middle_y) * self.scale, self.picture[1] + (
-            self.top_z - z_m
-        ) * self.scale
+        scale, top_z_m, middle_y_m = self.framing
+        picture = self.picture
+        return picture.x + picture.w / 2.0 - (y_m - middle_y_m) * scale, picture.y + (top_z_m - z_m) * scale
 
     # Standing still ---------------------------------------------------------------------------------------------
 
@@ -90,20 +120,20 @@ class SectionView:
     def _draw_ground(self, canvas: Canvas) -> None:
         site = self.description.site
         xs = self.description.trailer.start.x_m
-        half = self.region.w / 2.0 / self.scale + 1.0
-        ends = (self.middle_y + half, self.middle_y - half)
+        half, middle = self.picture.w / 2.0 / self.framing.scale + 1.0, self.framing.middle_y_m
+        ends = (middle + half, middle - half)
         ys = [ends[0], *(y for y, _ in site.section_m if ends[1] < y < ends[0]), ends[1]]
         line = [self.at(y, height_m(self.surface, xs, y)) for y in sorted(ys, reverse=True)]
-        foot = self.picture[1] + self.picture[3] + 10.0
+        foot = self.picture.foot + 10.0
         canvas.polygon([*line, (line[-1][0], foot), (line[0][0], foot)], mixed(SLOPE_TOP, SLOPE_FOOT, 0.35))
         canvas.polyline(line, STEEL_DARK, width=3.0)
         left, edge = self.at(ends[0], 0.0), self.at(site.edge_y_m, 0.0)
         canvas.rect(left[0], left[1], edge[0] - left[0], 6.0, INK_2)
-        canvas.text(say("inset.road"), self.region.x + 14.0, left[1] + 34.0, 24.0, color=INK)
+        canvas.text(say("inset.road"), self.picture.x + 14.0, left[1] + 34.0, 24.0, color=INK)
 
     def _draw_carrier(self, canvas: Canvas, side: Side, place: int) -> None:
         unit = self.description.units[place]
-        half, across, s = unit.carrier_width_m / 2.0, unit.floats.across_m, self.scale
+        half, across, s = unit.carrier_width_m / 2.0, unit.floats.across_m, self.framing.scale
         top = unit.deck_height_m + BODY_TOP_M
         for way in (-1.0, 1.0):
             x, y = self.at(way * (half - 0.25), 0.0)
@@ -139,8 +169,8 @@ class SectionView:
         unit, side, boom = readings.units[rig.place], self._side(rig), self.description.units[rig.place].boom
         foot = self.at(-boom.foot_pin_back_m * sin(unit.slew_rad), boom.foot_pin_height_m)
         tip = self.at(unit.tip_y_m, unit.tip_z_m)
-        length = hypot(tip[0] - foot[0], tip[1] - foot[1]) or 1.0
-        wide, thin = max(7.0, boom.depth_m * self.scale * 1.1) / 2.0, max(5.0, boom.depth_m * self.scale * 0.75) / 2.0
+        length, scale = hypot(tip[0] - foot[0], tip[1] - foot[1]) or 1.0, self.framing.scale
+        wide, thin = max(7.0, boom.depth_m * scale * 1.1) / 2.0, max(5.0, boom.depth_m * scale * 0.75) / 2.0
         nx, ny = (tip[1] - foot[1]) / length, (foot[0] - tip[0]) / length
         outline = [
             (foot[0] + nx * wide, foot[1] + ny * wide),
@@ -180,9 +210,23 @@ class SectionView:
         if len(self._near.lines) < 2:
             self._draw_spread(canvas, self._hook(readings, self._near.lines[0]), bodies)
             return
-        for line in self._near.lines:
-            at = pose.world(self.description.trailer.picks[line.pick].at_m)
-            self._draw_sling(canvas, self._hook(readings, line), self.at(at[1], at[2]))
+        for line, spots in zip(self._near.lines, self.sling_spots(readings), strict=True):
+            self._draw_sling(canvas, self._hook(readings, line), spots)
+
+    def sling_spots(self, readings: Readings) -> list[list[Spot]]:
+        """Where the slings of the nearer unit's two lines run round the load, from pick to where they leave it."""
+        load = readings.load
+        angles, reference = (load.pitch_rad, load.yaw_rad, load.roll_rad), (load.x_m, load.y_m, load.z_m)
+        flat, found = rotation(0.0, 0.0, load.roll_rad), []
+        pick = self.poser.pose(load).world(self._pick)
+        flat_pick = self.poser.pose(load._replace(pitch_rad=0.0, yaw_rad=0.0)).world(self._pick)
+        off = [a - b for a, b in zip(pick, flat_pick, strict=True)]
+        for line, way in zip(self._near.lines, self._ways[self._near.place], strict=True):
+            now = readings.lines[line.place]
+            sheave = in_load_axes((now.tip_x_m, now.tip_y_m, now.tip_z_m), reference, angles)
+            rows = [turned(flat, (0.0, *point)) for point in way.points(sheave)]
+            found.append([self.at(load.y_m + b + off[1], load.z_m + c + off[2]) for _, b, c in rows])
+        return found
 
     def _hook(self, readings: Readings, line: RigLine) -> Spot:
         now = readings.lines[line.place]
@@ -196,11 +240,13 @@ class SectionView:
             canvas.line(hook, pick((p for p in upper if p[1] <= middle), key=lambda p: p[0]), INK, width=2.5)
         canvas.disc(*hook, 4.0, fill=INK)
 
-    def _draw_sling(self, canvas: Canvas, hook: Spot, pick: Spot) -> None:
-        """The sling of one of two lines, straight to its pick."""
-        canvas.line(hook, pick, INK, width=2.5)
+    def _draw_sling(self, canvas: Canvas, hook: Spot, spots: list[Spot]) -> None:
+        """The sling of one of two lines: round the load to its pick, thicker where it lies."""
+        canvas.line(hook, spots[-1], INK, width=2.5)
+        if len(spots) > 1:
+            canvas.polyline(spots, INK, width=5.0)
         canvas.disc(*hook, 4.0, fill=INK)
-        canvas.disc(*pick, 3.0, fill=INK)
+        canvas.disc(*spots[0], 3.0, fill=INK)
 
     def _draw_arrow(self, canvas: Canvas, readings: Readings) -> None:
         """An arrow as long as the figure under it, where that was measured."""

@@ -6,16 +6,17 @@ from math import cos, sin
 
 from simulator.readings import Readings
 from simulator.scenario.description import Description
-from simulator.window.kit import thresholds
+from simulator.window.kit import levels
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.icons import arrow_turn, icon
+from simulator.window.kit.levels import Level, Marked
 from simulator.window.kit.measures_shown import System, length, number
 from simulator.window.kit.palette import INK, INK_2, PANEL
 from simulator.window.kit.pieces import draw_marked
 from simulator.window.kit.regions import Region, screen_sign
-from simulator.window.kit.thresholds import Level, Marked
 from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.inset_section import SectionView
+from simulator.window.scene.inset_side import SideInset
 from simulator.words import say
 
 REFRESH_S = 0.1
@@ -28,7 +29,7 @@ class Figures:
     """The two footers' values, let out ten times a second so that they can be read."""
 
     def __init__(self, description: Description, system: System) -> None:
-        self._lane = thresholds.lane(description.limits)
+        self._lane = levels.lane(description.limits)
         self._system: System = system
         self._time_s: float | None = None
         self.to_ground = Marked(length(0.0, system))
@@ -52,6 +53,7 @@ class Insets:
         self.description = description
         self.system: System = system
         self.section, self.plan = SectionView(description), PlanView(description)
+        self.side = SideInset(description)
         self.figures = Figures(description, system)
         self._kept: dict[str, tuple[tuple[float, int, int], Canvas]] = {}
 
@@ -61,6 +63,13 @@ class Insets:
         canvas.paste(self._layer(canvas, "section"))
         self.section.draw_moving(canvas, readings)
         self._figure(canvas, self.section.region, self.figures.to_ground)
+
+    def draw_side(self, canvas: Canvas, readings: Readings) -> None:
+        """Draws the small side view in the section's place, footer and all."""
+        self.figures.follow(readings)
+        canvas.paste(self._layer(canvas, "side"))
+        self.side.draw_moving(canvas, readings)
+        self._figure(canvas, self.side.region, self.figures.to_ground)
 
     def draw_plan(self, canvas: Canvas, readings: Readings) -> None:
         """Draws the plan from above, whole, footer and all."""
@@ -77,7 +86,7 @@ class Insets:
         key = (canvas.f, canvas.ox, canvas.oy)
         kept = self._kept.get(name)
         if kept is None or kept[0] != key:
-            region = self.section.region if name == "section" else self.plan.region
+            region = self.plan.region if name == "plan" else self.section.region
             layer = canvas.layer(*region)
             self._draw_still(layer, region, name)
             kept = self._kept[name] = (key, layer)
@@ -85,11 +94,14 @@ class Insets:
 
     def _draw_still(self, layer: Canvas, region: Region, name: str) -> None:
         layer.rect(*region, PANEL)
-        label = say("inset.load_to_ground" if name == "section" else "inset.to_lane")
-        layer.text(say(f"inset.{name}"), region.x + 16.0, region.y + 32.0, 26.0, weight="medium", color=INK_2)
+        label = say("inset.to_lane" if name == "plan" else "inset.load_to_ground")
+        title = say("turn.side" if name == "side" else f"inset.{name}")
+        layer.text(title, region.x + 16.0, region.y + 32.0, 26.0, weight="medium", color=INK_2)
         layer.text(label, region.x + 16.0, region.foot - 16.0, 26.0, weight="medium", color=INK_2, width=190.0)
         if name == "section":
             self.section.draw_still(layer)
+        elif name == "side":
+            self.side.draw_still(layer)
         else:
             self.plan.draw_still(layer)
             self._draw_wind(layer, region)

@@ -8,7 +8,7 @@ from typing import Literal, NamedTuple
 
 import numpy as np
 
-from simulator.mechanics.trailer import lying, rotation, stated_cg_m
+from simulator.mechanics.trailer_body import lying, rotation, stated_cg_m
 from simulator.readings import LoadReadings
 from simulator.scenario.trailer import Part, Pick, Trailer
 from simulator.window.kit import shapes

@@ -12,17 +12,17 @@ from simulator.readings import LineReadings, Readings
 from simulator.scenario.description import Description
 from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.scenario.rig import rig_of
-from simulator.window.kit import shapes, thresholds
+from simulator.window.kit import levels, shapes
 from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.levels import Level
 from simulator.window.kit.measures_shown import System, number
 from simulator.window.kit.palette import CAUTION, INK, INK_2, PANEL, SIDES, STEEL, STOP, TARMAC, Color, Side
 from simulator.window.kit.regions import SCENE
 from simulator.window.kit.seen import seen_of
 from simulator.window.kit.shapes import quick
-from simulator.window.kit.thresholds import Level
 from simulator.window.scene.camera import Camera, View
 from simulator.window.scene.ground_marks import marks
-from simulator.window.scene.moving import Moving
+from simulator.window.scene.kept_pictures import Moving
 from simulator.window.scene.side_view_ground import bed_line, draw_ground, draw_rail
 from simulator.window.scene.solids import Spot
 from simulator.words import say
@@ -166,7 +166,7 @@ class SideView:
         return tuple(camera.to_scene(line.hook_x_m, line.hook_z_m) for line in readings.lines)
 
     def _found_levels(self, readings: Readings) -> Levels:
-        limit = thresholds.off_plumb(self.description.limits)
+        limit = levels.off_plumb(self.description.limits)
         rows = zip(readings.units, self._levels, strict=True)
         return tuple(limit.level(unit.mean_off_plumb_rad, before) for unit, before in rows)
 

@@ -6,7 +6,7 @@ from math import cos, sin
 
 from simulator.mechanics.boom import BoomPose, tip_m
 from simulator.mechanics.ground import ground, height_m
-from simulator.mechanics.trailer import lying, part_corners
+from simulator.mechanics.trailer_body import lying, part_corners
 from simulator.scenario.description import Description
 from simulator.scenario.rig import RigUnit, rig_of
 from simulator.scenario.unit import Unit, UnitStart

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from simulator.drill.scales import Scales
-from simulator.mechanics.trailer import rotation, turned
+from simulator.mechanics.trailer_body import rotation, turned
 from simulator.readings import LoadReadings, Readings
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.palette import INK, PANEL

@@ -13,53 +13,66 @@ from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_caution_line
 from simulator.window.kit.icons import badge, icon
 from simulator.window.kit.measures_shown import System
-from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE, WASH
-from simulator.window.kit.pieces import draw_key
+from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE
+from simulator.window.kit.pieces import draw_key, draw_row
 from simulator.window.kit.regions import COACH
 from simulator.window.kit.seen import Seen
 from simulator.window.review.lift_extremes import LiftExtremes
-from simulator.window.screens.screen import STAY, Go, Spots
+from simulator.window.screens.drive_protocol import Driven
+from simulator.window.screens.instructor import InstructorPanel
+from simulator.window.screens.keys_and_marks import KeysScreen
+from simulator.window.screens.screen import BACK, ENTER_KEYS, STAY, Go, Spots, StillScreen, to_start
+from simulator.window.screens.settings_screen import SettingsScreen
 from simulator.words import say
 
 
-def draw_progress(canvas: Canvas, share: float) -> None:
-    """Draws the card in the middle; `share` is 0 to 1."""
-    x, y, w, h = 560.0, 400.0, 800.0, 250.0
-    canvas.box(x, y, w, h, fill=PANEL, edge=INK, radius=10.0)
-    canvas.text(say("debrief.going_there"), x + 40.0, y + 72.0, 40.0, weight="bold", width=w - 80.0)
-    canvas.text(say("debrief.going_words"), x + 40.0, y + 114.0, 26.0, weight="medium", color=INK_2, width=w - 80.0)
-    canvas.box(x + 40.0, y + 140.0, w - 80.0, 30.0, fill=WASH, edge=INK, radius=6.0)
-    canvas.rect(x + 44.0, y + 144.0, (w - 88.0) * min(1.0, max(0.0, share)), 22.0, INK)
-    canvas.digits(f"{100.0 * share:.0f} %", x + 40.0, y + 218.0, 34.0)
-    words = canvas.text(say("debrief.break_off"), x + w - 40.0, y + 218.0, 28.0, weight="bold", anchor="right")
-    draw_key(canvas, say("key.escape"), x + w - 40.0 - words - 84.0, y + 190.0, height=40.0)
+def keys_of(drive: Driven) -> KeysScreen:
+    """Keys and marks of the lift that is driven."""
+    return KeysScreen(drive.choice.description, labels=drive.seats.labels, is_paused=True)
 
 
-PAUSE_ROWS = (
-    ("pause.back", Go("back")),
-    ("pause.keys", Go("keys")),
-    ("pause.settings", Go("settings")),
-    ("instructor.title", Go("instructor")),
-    ("pause.why", Go("why")),
-    ("pause.again", Go("again")),
-    ("pause.finish", Go("finish")),
-    ("pause.leave", Go("start")),
+def instructor_of(drive: Driven) -> InstructorPanel:
+    """The instructor's panel."""
+    return InstructorPanel(drive.lift, drive.readouts.seen, drive.system)
+
+
+def _why(drive: Driven) -> Go:
+    drive.prompt_cards.ask()
+    return BACK
+
+
+def _finish(drive: Driven) -> Go:
+    drive.sum_up()
+    return STAY
+
+
+PAUSE_ROWS: tuple[tuple[str, Callable[[Driven], Go]], ...] = (
+    ("pause.back", lambda _: BACK),
+    ("pause.keys", lambda drive: Go(over=keys_of(drive))),
+    ("pause.settings", lambda drive: Go(over=SettingsScreen(drive.desk))),
+    ("instructor.title", lambda drive: Go(over=instructor_of(drive))),
+    ("pause.why", _why),
+    ("pause.again", lambda drive: drive.again()),
+    ("pause.finish", _finish),
+    ("pause.leave", lambda drive: to_start(drive.choice)),
 )
-SUMMARY_KEYS = (
-    ("key.enter", "summary.debrief", Go("debrief")),
-    ("key.tab", "summary.again", Go("again")),
-    ("key.escape", "summary.leave", Go("start")),
+SUMMARY_KEYS: tuple[tuple[str, str, Callable[[Driven], Go]], ...] = (
+    ("key.enter", "summary.debrief", lambda drive: drive.look_back()),
+    ("key.tab", "summary.again", lambda drive: drive.again()),
+    ("key.escape", "summary.leave", lambda drive: to_start(drive.choice)),
 )
 PAUSE_KEYS = (("key.up_down", "key.choose"), ("key.enter", "key.take"), ("key.escape", "key.back"))
 COLUMN, COLUMN_PITCH = 104.0, 158.0
 """Middle of the summary's last column, from the card's right edge, and from one to the next."""
-ENTER_KEYS = (pygame.K_RETURN, pygame.K_KP_ENTER)
 
 
-class PauseCard:
+class PauseCard(StillScreen):
     """The pause menu."""
 
-    def __init__(self, *, words: str = "") -> None:
+    is_card = True
+
+    def __init__(self, drive: Driven, *, words: str = "") -> None:
+        self._drive = drive
         self.chosen = 0
         self._words = words
         self._spots: Spots[int] = Spots()
@@ -67,13 +80,13 @@ class PauseCard:
     def take_event(self, event: pygame.event.Event) -> Go:
         """Arrows choose, Enter takes, Esc goes back; the mouse takes what it presses."""
         if event.type == pygame.MOUSEBUTTONDOWN and (found := self._spots.at(event.pos)) is not None:
-            return PAUSE_ROWS[found][1]
+            return PAUSE_ROWS[found][1](self._drive)
         if event.type != pygame.KEYDOWN:
             return STAY
         if event.key == pygame.K_ESCAPE:
-            return Go("back")
+            return BACK
         if event.key in ENTER_KEYS:
-            return PAUSE_ROWS[self.chosen][1]
+            return PAUSE_ROWS[self.chosen][1](self._drive)
         if event.key in (pygame.K_DOWN, pygame.K_TAB):
             self.chosen = (self.chosen + 1) % len(PAUSE_ROWS)
         if event.key == pygame.K_UP:
@@ -99,15 +112,6 @@ class PauseCard:
         draw_caution_line(canvas, PAUSE_KEYS)
 
 
-def draw_row(canvas: Canvas, text: str, x: float, y: float, w: float, *, is_chosen: bool) -> None:
-    """One row of a list, 68 high; the chosen one is dark and has the focus edge."""
-    if is_chosen:
-        canvas.box(x - 8.0, y - 8.0, w + 16.0, 84.0, fill=PANEL, edge=INK, edge_width=4.0, radius=12.0)
-    fill, color = (INK, PANEL) if is_chosen else (PANEL, INK)
-    canvas.box(x, y, w, 68.0, fill=fill, edge=INK if is_chosen else RULE, radius=8.0)
-    canvas.text(text, x + 26.0, y + 45.0, 30.0, weight="bold", color=color, width=w - 52.0)
-
-
 class Figure(NamedTuple):
     """One line of the summary: what, and its value unit by unit from left to right, or one value for the lift."""
 
@@ -115,27 +119,30 @@ class Figure(NamedTuple):
     values: tuple[str, ...]
 
 
-class SummaryCard:
+class SummaryCard(StillScreen):
     """How the lift ended, and its extremes."""
 
-    def __init__(
-        self, title: str, words: str, extremes: LiftExtremes, seen: Seen, system: System, *, note: str = "",
-        lost: tuple[str, ...] = (),
-    ) -> None:  # fmt: skip
+    is_card = True
+
+    def __init__(self, drive: Driven, title: str, words: str, *, note: str = "", lost: tuple[str, ...] = ()) -> None:
+        self._drive = drive
         self._title, self._words, self._note, self._lost = title, words, note, lost
-        self._seen = seen
-        self._rows = figures(extremes, seen, system)
-        self._spots: Spots[Go] = Spots()
+        self._seen = drive.readouts.seen
+        self._rows = figures(drive.extremes, self._seen, drive.system)
+        self._spots: Spots[Callable[[Driven], Go]] = Spots()
 
     def take_event(self, event: pygame.event.Event) -> Go:
         """Enter looks back on the lift, Tab drives it again, Esc goes to the start screen; or by the mouse."""
         if event.type == pygame.MOUSEBUTTONDOWN:
-            return self._spots.at(event.pos) or STAY
+            found = self._spots.at(event.pos)
+            return found(self._drive) if found is not None else STAY
         if event.type != pygame.KEYDOWN:
             return STAY
         if event.key in ENTER_KEYS:
-            return Go("debrief")
-        return {pygame.K_TAB: Go("again"), pygame.K_ESCAPE: Go("start")}.get(event.key, STAY)
+            return self._drive.look_back()
+        if event.key == pygame.K_TAB:
+            return self._drive.again()
+        return to_start(self._drive.choice) if event.key == pygame.K_ESCAPE else STAY
 
     def draw(self, canvas: Canvas) -> None:
         """Draws the card in the middle, on a veil that was laid before."""

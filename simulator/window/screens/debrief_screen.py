@@ -11,9 +11,10 @@ from simulator.window.review.charts import charts
 from simulator.window.review.looking_back import LookBack
 from simulator.window.review.moments import Moment, at_or_before, moments, spans
 from simulator.window.review.worst_rows import worst_rows
-from simulator.window.screens.cards import ENTER_KEYS
 from simulator.window.screens.debrief_view import draw_ground, draw_now
-from simulator.window.screens.screen import STAY, Destination, Go, Spots
+from simulator.window.screens.drive import drive
+from simulator.window.screens.replay_screen import drive_on, replay
+from simulator.window.screens.screen import ENTER_KEYS, STAY, Go, Spots, StillScreen, to_start
 from simulator.window.shell.pace import REPLAY_SPEEDS
 
 CONTROLS = ("track", "previous", "play", "next", "speed", "drive_on", "again")
@@ -23,7 +24,7 @@ SCRUB_S = 1.0
 TRACK_TOP, TRACK_FOOT = 852.0, 930.0
 
 
-class DebriefScreen:
+class DebriefScreen(StillScreen):
     """Looks back on one lift. `at_s` is the moment its cursor stands at."""
 
     def __init__(self, back: LookBack, *, at_s: float | None = None, fault: str = "") -> None:
@@ -42,11 +43,6 @@ class DebriefScreen:
         self._is_dragging = False
         self._ground: Canvas | None = None
         self._is_drawn = False
-
-    @property
-    def is_menu(self) -> bool:
-        """Gamepads work it like arrows and Enter."""
-        return True
 
     @property
     def control(self) -> str:
@@ -84,7 +80,7 @@ class DebriefScreen:
     def _press(self, key: int) -> Go:
         self._is_drawn = False
         if key == pygame.K_ESCAPE:
-            return Go("start", self.choice)
+            return to_start(self.choice)
         if key == pygame.K_SPACE:
             return self._play()
         if key in ENTER_KEYS:
@@ -119,9 +115,9 @@ class DebriefScreen:
         elif control in ("play", "track", "speed"):
             return self._play()
         elif control == "drive_on" and self.can_replay:
-            return Go("drive_on", self.choice, self.at_s)
+            return Go(drive_on(self.back, self.at_s))
         elif control == "again" and self.choice is not None:
-            return Go("lift", self.choice)
+            return Go(drive(self.choice))
         return STAY
 
     def _play(self) -> Go:
@@ -129,7 +125,7 @@ class DebriefScreen:
         if not self.can_replay:
             return STAY
         is_at_end = self.at_s >= self.back.recording.length_s - 0.1
-        return Go("replay", self.choice, 0.0 if is_at_end else self.at_s)
+        return Go(replay(self.back, 0.0 if is_at_end else self.at_s))
 
     def _faster(self, by: int) -> None:
         place = REPLAY_SPEEDS.index(self.back.speed) + by
@@ -152,11 +148,10 @@ class DebriefScreen:
         elif kind == "speed":
             self.back.speed = REPLAY_SPEEDS[number]
         elif kind == "leave":
-            return Go("start", self.choice)
+            return to_start(self.choice)
         elif kind:
-            control: Destination | str = kind
-            self.focus = CONTROLS.index(control)
-            return self._use(control)
+            self.focus = CONTROLS.index(kind)
+            return self._use(kind)
         return STAY
 
     # Drawing ----------------------------------------------------------------------------------------------------

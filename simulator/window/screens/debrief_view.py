@@ -10,12 +10,12 @@ from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_caution_line, draw_head, draw_panel, key_places
 from simulator.window.kit.icons import badge, icon
+from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE, SIDES, STOP_TINT
 from simulator.window.kit.pieces import lines_of
 from simulator.window.kit.regions import CAUTION_LINE
 from simulator.window.kit.seen import Seen, seen_in
-from simulator.window.kit.thresholds import Level
-from simulator.window.readouts.event_words import lost_text
+from simulator.window.readouts.event_texts import lost_text
 from simulator.window.review.chart_view import (
     CHARTS,
     LEFT,

@@ -3,47 +3,45 @@
 from __future__ import annotations
 
 import gc
+from collections.abc import Callable
 from dataclasses import replace
 from time import perf_counter, perf_counter_ns
 
 import pygame
 
-from simulator.attempt import Attempt
+from simulator.attempt import Attempt, Operator
 from simulator.recording.counted import Sampled
+from simulator.recording.lift_file import BrokenRecording
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
 from simulator.window.hands.bindings import Seat, seat_of, seats_of
 from simulator.window.hands.gamepads import find_gamepads
 from simulator.window.hands.seats import Seats
 from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.levels import Level
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.regions import CAUTION_LINE, COACH, screen_sign
 from simulator.window.kit.seen import seen_of
-from simulator.window.kit.thresholds import Level
-from simulator.window.readouts.notice import Notice
 from simulator.window.readouts.prompt_cards import PromptCards
 from simulator.window.readouts.readouts import Readouts
-from simulator.window.readouts.stop_band import draw_paused_band, draw_stop_band
+from simulator.window.readouts.stop_band import Notice, draw_paused_band, draw_stop_band
 from simulator.window.review.lift_extremes import LiftExtremes, raised
+from simulator.window.review.looking_back import Kept, LookBack
 from simulator.window.scene.camera import Camera
 from simulator.window.scene.weight_marks import WeightMarks, weight_marks
-from simulator.window.screens.cards import PauseCard, SummaryCard, lay_veil
+from simulator.window.screens.cards import PauseCard, lay_veil
 from simulator.window.screens.drive_keys import hear_stop, press, stop_look
 from simulator.window.screens.drive_words import STILL_MOVING_S, prompt_cards_of, situation_of, step_of, summary_of
-from simulator.window.screens.instructor import InstructorPanel
-from simulator.window.screens.keys_and_marks import KeysScreen
 from simulator.window.screens.lift_picture import LiftPicture
-from simulator.window.screens.screen import STAY, Go
-from simulator.window.screens.settings_screen import SettingsScreen
-from simulator.window.screens.weighing import AnswerCard, RecheckCard, Weighing
+from simulator.window.screens.screen import STAY, Cover, Go, Screen, Shell, to_debrief, to_start
+from simulator.window.screens.sentences import broken_screen
+from simulator.window.screens.weigh_cards import Weighing
 from simulator.window.shell.desk import Desk
-from simulator.window.shell.lift import Begin, Choice, Lift, begin_attempt, partners, people, unit_moves
+from simulator.window.shell.lift import Begin, Choice, Lift, begin_attempt, partners, people, turns_it_over, unit_moves
 from simulator.window.shell.pace import Pace
 from simulator.window.shell.sounds import share_of_work
 from simulator.words import say
 
-Cover = PauseCard | KeysScreen | SettingsScreen | SummaryCard | InstructorPanel | RecheckCard | AnswerCard
-"""What may lie over the lift."""
 STEPS_AT_ONCE = 4
 PHYSICS_SHARE_S = 0.025
 """Wall time a frame gives to physics before it drops what is still owed."""
@@ -66,7 +64,25 @@ def _with_another_load(description: Description) -> Description:
     return replace(description, seed=perf_counter_ns() % MOST_SEEDS) if is_drawn else description
 
 
-class DriveScreen:
+def drive(choice: Choice) -> Callable[[Shell], Screen]:
+    """A lift from time zero."""
+
+    def make(shell: Shell) -> Screen:
+        desk, kept = shell.desk, []
+
+        def begin(description: Description, operators: list[Operator | None]) -> Lift:
+            lift = desk.begin(description, operators)
+            kept.append(Kept.of(lift, choice, desk))
+            return lift
+
+        screen = DriveScreen(choice, desk.settings.units, begin=begin, desk=desk)
+        screen.kept = kept[0]
+        return screen
+
+    return make
+
+
+class DriveScreen(Screen):
     """One lift on the screen."""
 
     def __init__(
@@ -86,11 +102,16 @@ class DriveScreen:
         self.extremes.sampled(self.lift.readings)
         if isinstance(self.lift, Attempt):
             self.lift.observers.append(self.extremes.sampled)
+        self.readouts.labels = self.seats.labels
+        self._turns = False
+        """The step that was seen last turns the load over."""
         self.weighing = Weighing(description, self.lift)
         self.sounds = self.desk.sounds
         self.notice = Notice()
         self.prompt_cards: PromptCards = PromptCards()
         self.over: Cover | None = None
+        self.kept: Kept | None = None
+        """The lift as it is remembered, to be looked back on."""
         self._picture: LiftPicture | None = None
         self._card_is_drawn = self._is_covered = False
         self.moved_s = [STILL_MOVING_S for _ in self.readouts.seen.units]
@@ -127,63 +148,61 @@ class DriveScreen:
         if event.type == pygame.KEYDOWN:
             press(self, event)
         elif event.type == pygame.MOUSEBUTTONDOWN and event.pos[1] >= CAUTION_LINE.y:
-            self.pause()
+            self.cover(PauseCard(self))
         elif event.type == pygame.MOUSEBUTTONDOWN and event.pos[1] < COACH.foot:
             self.prompt_cards.ask()
         return STAY
-
-    def pause(self) -> None:
-        """The pause menu."""
-        self._cover(PauseCard())
-
-    def show_keys(self) -> None:
-        """Keys and marks."""
-        self._cover(KeysScreen(self.choice.description, labels=self.seats.labels, is_paused=True))
-
-    def show_instructor(self) -> None:
-        """The instructor's panel."""
-        self._cover(InstructorPanel(self.lift, self.readouts.seen, self.system))
-
-    def weigh(self) -> None:
-        """Re-check the rest of the path with what the load told, and show why; in a drill that asks, name the load."""
-        if self.weighing.asks:
-            self._cover(AnswerCard(self.choice.description, self.system))
-        elif told := self.weighing.recheck(self.desk.recheck, self.system, self.readouts.as_seen):
-            self._cover(RecheckCard(told))
 
     def change_units(self) -> None:
         """Meters and tonnes, or feet and pounds."""
         self.desk.change(units="us" if self.system == "metric" else "metric")
         self.apply_settings()
 
-    def _go(self, go: Go) -> Go:
-        """Answers of what lies over the lift that are settled here."""
-        if go.to == "back":
-            self._uncover()
-        elif go.to == "named":
-            self._name_load()
-        elif go.to == "keys":
-            self.show_keys()
-        elif go.to == "instructor":
-            self.show_instructor()
-        elif go.to == "why":
-            self._uncover()
-            self.prompt_cards.ask()
-        elif go.to == "settings":
-            self.over = SettingsScreen(self.desk)
-        elif go.to == "finish":
-            self._sum_up()
-        elif go.to == "again":
-            return Go("lift", self.choice)
-        else:
-            return go
-        return STAY
+    def swap_views(self) -> None:
+        """The section large and the side view in the inset, or back."""
+        self.readouts.is_across = not self.readouts.is_across
+        self._is_covered = True
 
-    def _name_load(self) -> None:
-        """What the card says goes to the drill."""
-        if isinstance(self.over, AnswerCard) and isinstance(self.lift, Attempt) and self.weighing.asks:
-            self.lift.answer(self.over.answer)
-        self._uncover()
+    def _follow_turn(self) -> None:
+        """Views swap by themselves as a step begins that turns the load over, and back after it."""
+        turns = turns_it_over(self.lift)
+        if turns is not self._turns:
+            self._turns = turns
+            if turns is not self.readouts.is_across:
+                self.swap_views()
+
+    def _go(self, go: Go) -> Go:
+        """What lies over the lift is changed or taken away here."""
+        if go.over is not None:
+            self.cover(go.over)
+        elif go.is_back:
+            self._uncover()
+        return go if go.screen is not None else STAY
+
+    def again(self) -> Go:
+        """To the same lift from time zero."""
+        return Go(drive(self.choice))
+
+    def look_back(self) -> Go:
+        """To the debrief of the lift as it was up to now; nowhere where nobody remembers it."""
+        if self.kept is None:
+            return STAY
+        self.desk.stop_recording()
+        try:
+            recording = self.kept.recording(self.desk)
+        except BrokenRecording as broken:
+            return to_start(self.choice, broken_screen(say("debrief.this_lift"), str(broken)))
+        return to_debrief(LookBack(recording, self.kept.choice, self.desk.tell, self.desk))
+
+    def slept(self) -> None:
+        """A key let go meanwhile may never be told of."""
+        if self.over is None:
+            self.wait(say("pause.slept"))
+
+    def leave(self) -> None:
+        """The lift is over for its operators."""
+        self.desk.exit_code = 1 if getattr(self.lift, "incidents", None) else 0
+        self.desk.stop_recording()
 
     def apply_settings(self) -> None:
         """Bring the screen to the settings of the desk."""
@@ -193,22 +212,23 @@ class DriveScreen:
         if isinstance(self.lift, Attempt) and self.lift.session is not None:
             self.lift.session.speak(us=settings.units == "us")
         if settings.units != self.system:
-            self.system = settings.units
+            self.system, was_across = settings.units, self.readouts.is_across
             self.readouts = Readouts(description, self.lift.readings, self.system)
+            self.readouts.labels, self.readouts.is_across = self.seats.labels, was_across
             self._picture = None
 
     def wait(self, words: str) -> None:
         """Paused until the people say that they are ready."""
-        self._cover(PauseCard(words=words))
+        self.cover(PauseCard(self, words=words))
 
-    def _cover(self, card: Cover) -> None:
+    def cover(self, card: Cover) -> None:
+        """Pause, and lay this over the lift."""
         self.seats.let_go()
         self.pace.paused = True
         self.over, self._card_is_drawn = card, False
 
     def _uncover(self) -> None:
-        if isinstance(self.over, SettingsScreen):
-            self.apply_settings()
+        self.apply_settings()
         self.over, self.pace.paused = None, self.lift.is_paused
         self._is_covered = True
 
@@ -217,11 +237,12 @@ class DriveScreen:
         self.seats.pads = find_gamepads(self._pad_seats, had)
         is_lost = any(self.seats.pads.get(seat) is not pad for seat, pad in had.items())
         if was_removed and is_lost and not self._summed_up:
-            self._cover(PauseCard(words=say("pause.lost_pad")))
+            self.cover(PauseCard(self, words=say("pause.lost_pad")))
 
-    def _sum_up(self) -> None:
+    def sum_up(self) -> None:
+        """Lay the summary over the lift."""
         self._summed_up = True
-        self._cover(summary_of(self))
+        self.cover(summary_of(self))
 
     # Frames -----------------------------------------------------------------------------------------------------
 
@@ -233,7 +254,7 @@ class DriveScreen:
         self.readouts.follow(self.lift.readings, 0.0, situation_of(self))
         canvas.clear()
         self._draw_all(canvas)
-        if isinstance(self.over, KeysScreen | SettingsScreen):
+        if self.over is not None:
             self.over.renew(canvas)
         _set_aside()
 
@@ -241,7 +262,7 @@ class DriveScreen:
         """Physics for the time that passed, then the picture; a card that lies over it stands still."""
         if self._picture is None:
             self.renew(canvas)
-        if isinstance(self.over, KeysScreen | SettingsScreen):
+        if self.over is not None and not self.over.is_card:
             return self.over.frame(canvas, elapsed_s)
         if self.over is None:
             self.advance(elapsed_s)
@@ -273,6 +294,7 @@ class DriveScreen:
     def draw(self, canvas: Canvas, elapsed_s: float) -> None:
         """Scene, what lies on it, and the panels that changed."""
         readings = self.lift.readings
+        self._follow_turn()
         self.camera.follow(elapsed_s, readings)
         self.weighing.follow(readings)
         is_new = self.readouts.follow(readings, elapsed_s, situation_of(self))
@@ -289,7 +311,7 @@ class DriveScreen:
         self.notice.draw(canvas, self.desk.recording_fault(), elapsed_s)
         self._draw_bands(canvas)
         if self.lift.ended and not self._summed_up:
-            self._sum_up()
+            self.sum_up()
 
     def _draw_bands(self, canvas: Canvas) -> None:
         """What holds the lift, on top of its scene, and what somebody looks aside at."""

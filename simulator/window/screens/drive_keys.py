@@ -6,20 +6,34 @@ from collections.abc import Callable, Mapping
 
 import pygame
 
+from simulator.attempt import Attempt
 from simulator.window.hands.bindings import CREEP, SEATS, STOP_KEY, WHY_KEY, Seat, seat_of, unit_of
 from simulator.window.hands.gamepads import Gamepad, Pad
 from simulator.window.readouts.stop_band import SeatHears, StopLook
-from simulator.window.screens.driven import Driven
+from simulator.window.screens.cards import PauseCard, instructor_of, keys_of
+from simulator.window.screens.drive_protocol import Driven
+from simulator.window.screens.weigh_cards import AnswerCard, RecheckCard
 from simulator.words import say
 
 HEARD_KEYS: dict[Seat, str] = {"left": "stop.left_slow", "right": "stop.right_slow"}
 SLOW_KEYS = (pygame.K_LSHIFT, pygame.K_RSHIFT)
+
+
+def weigh(drive: Driven) -> None:
+    """Re-check the rest of the path with what the load told, and show why; in a drill that asks, name the load."""
+    if drive.weighing.asks and isinstance(drive.lift, Attempt):
+        drive.cover(AnswerCard(drive.choice.description, drive.system, drive.weighing.say_to(drive.lift)))
+    elif told := drive.weighing.recheck(drive.desk.recheck, drive.system, drive.readouts.as_seen):
+        drive.cover(RecheckCard(told))
+
+
 BY_KEY: dict[int, Callable[[Driven], object]] = {
-    pygame.K_ESCAPE: lambda drive: drive.pause(),
-    pygame.K_F1: lambda drive: drive.show_keys(),
-    pygame.K_TAB: lambda drive: drive.show_instructor(),
+    pygame.K_ESCAPE: lambda drive: drive.cover(PauseCard(drive)),
+    pygame.K_F1: lambda drive: drive.cover(keys_of(drive)),
+    pygame.K_TAB: lambda drive: drive.cover(instructor_of(drive)),
     pygame.K_F2: lambda drive: drive.change_units(),
-    **dict.fromkeys((pygame.K_RETURN, pygame.K_KP_ENTER), lambda drive: drive.weigh()),
+    pygame.K_F3: lambda drive: drive.swap_views(),
+    **dict.fromkeys((pygame.K_RETURN, pygame.K_KP_ENTER), weigh),
     **dict.fromkeys((pygame.K_MINUS, pygame.K_KP_MINUS), lambda drive: drive.pace.faster(-1)),
     **dict.fromkeys((pygame.K_PLUS, pygame.K_EQUALS, pygame.K_KP_PLUS), lambda drive: drive.pace.faster(+1)),
 }

@@ -6,10 +6,10 @@ from simulator.attempt import Attempt
 from simulator.window.hands.bindings import WHY_KEY
 from simulator.window.kit.measures_shown import speed
 from simulator.window.readouts.coach_words import Situation
-from simulator.window.readouts.event_words import incident_text
+from simulator.window.readouts.event_texts import incident_text
 from simulator.window.readouts.prompt_cards import PromptCardsLook
 from simulator.window.screens.cards import SummaryCard
-from simulator.window.screens.driven import Driven
+from simulator.window.screens.drive_protocol import Driven
 from simulator.window.shell.lift import (
     drill_shown,
     ended_words,
@@ -89,4 +89,4 @@ def summary_of(drive: Driven) -> SummaryCard:
         state = "failed" if session.failed_by else state
         title, words = say(f"judge.drill_{state}"), score_words(session, seen)
         lost = losses_shown(session, seen, us=drive.system == "us")
-    return SummaryCard(title, words, drive.extremes, seen, drive.system, note=note, lost=lost)
+    return SummaryCard(drive, title, words, note=note, lost=lost)

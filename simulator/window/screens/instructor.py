@@ -30,8 +30,7 @@ from simulator.window.readouts.act_words import (
     speed_said,
     stiffness_said,
 )
-from simulator.window.screens.cards import ENTER_KEYS
-from simulator.window.screens.screen import STAY, Go, Spots
+from simulator.window.screens.screen import BACK, ENTER_KEYS, STAY, Go, Spots, StillScreen
 from simulator.window.shell.lift import Lift
 from simulator.words import say
 
@@ -177,8 +176,10 @@ def _draw_foot(canvas: Canvas) -> None:
         left += canvas.text(say(does), left, Y + H - 30.0, 26.0, weight="bold") + 36.0
 
 
-class InstructorPanel:
+class InstructorPanel(StillScreen):
     """Arrows choose a row and its amount, Tab goes to the other column, Enter does it, Esc goes back."""
+
+    is_card = True
 
     def __init__(self, lift: Lift, seen: Seen, system: System) -> None:
         self.lift, self.system = lift, system
@@ -225,7 +226,7 @@ class InstructorPanel:
         if event.type != pygame.KEYDOWN:
             return STAY
         if event.key == pygame.K_ESCAPE:
-            return Go("back")
+            return BACK
         if event.key in ENTER_KEYS:
             return self._do()
         if event.key == pygame.K_TAB:
@@ -265,7 +266,7 @@ class InstructorPanel:
         except ValueError as error:
             self.refused = str(error)
             return STAY
-        return Go("back")
+        return BACK
 
     def draw(self, canvas: Canvas) -> None:
         """Draws the panel on a veil that was laid before."""

@@ -13,6 +13,7 @@ from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas, Spot
 from simulator.window.kit.head_foot import draw_caution_line, is_back
 from simulator.window.kit.icons import badge, icon
+from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import (
     INK,
     INK_2,
@@ -29,10 +30,9 @@ from simulator.window.kit.palette import (
 )
 from simulator.window.kit.pieces import draw_key, lines_of
 from simulator.window.kit.seen import Seen, seen_in
-from simulator.window.kit.thresholds import Level
 from simulator.window.readouts.outrigger_board import loose_tile
 from simulator.window.readouts.rose import LineDot, RoseLook, draw_rose
-from simulator.window.screens.screen import STAY, Go, StillScreen
+from simulator.window.screens.screen import BACK, STAY, Go, StillScreen
 from simulator.words import say
 
 TOP, HEIGHT, WIDTH = 572.0, 440.0, 592.0
@@ -230,7 +230,8 @@ def other_caps(seen: Seen) -> list[Cap]:
         Cap(272.0, upper, 104.0, say("key.f2"), say("help.units"), GRAY, h),
         Cap(48.0, middle, 216.0, say("key.tab"), say("instructor.title"), GRAY, h),
         Cap(272.0, middle, 104.0, say("key.f11"), say("help.full_screen"), GRAY, h),
-        Cap(1486.0, middle, 386.0, say("key.enter"), say("help.weigh"), GRAY, h),
+        Cap(1486.0, middle, 274.0, say("key.enter"), say("help.weigh"), GRAY, h),
+        Cap(1768.0, middle, 104.0, say("key.f3"), say("help.views"), GRAY, h),
         Cap(1656.0, upper, 104.0, "\N{MINUS SIGN}", say("help.slower"), GRAY, h),
         Cap(1768.0, upper, 104.0, "+", say("help.faster"), GRAY, h),
     ]
@@ -253,9 +254,9 @@ class KeysScreen(StillScreen):
     def take_event(self, event: pygame.event.Event) -> Go:
         """Esc, F1 or Enter goes back; so does a press on the head's right end."""
         if is_back(event):
-            return Go("back")
+            return BACK
         leaves = (pygame.K_ESCAPE, pygame.K_F1, pygame.K_RETURN)
-        return Go("back") if event.type == pygame.KEYDOWN and event.key in leaves else STAY
+        return BACK if event.type == pygame.KEYDOWN and event.key in leaves else STAY
 
     def draw(self, canvas: Canvas) -> None:
         """Draws the whole screen."""

@@ -7,6 +7,7 @@ from time import perf_counter
 
 import pygame
 
+from simulator.recording.lift_file import BrokenRecording, read
 from simulator.recording.listing import Entry, Listing
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas
@@ -14,9 +15,10 @@ from simulator.window.kit.head_foot import draw_back, draw_caution_line, draw_he
 from simulator.window.kit.icons import icon
 from simulator.window.kit.palette import INK, INK_2, PANEL, PAPER, RULE
 from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
+from simulator.window.review.looking_back import LookBack
 from simulator.window.review.moments import how_in_words, points_seen
-from simulator.window.screens.cards import ENTER_KEYS
-from simulator.window.screens.screen import STAY, Go, Spots, StillScreen
+from simulator.window.screens.screen import BACK, ENTER_KEYS, STAY, Go, Spots, StillScreen
+from simulator.window.screens.sentences import broken_screen
 from simulator.words import say
 
 TOP, PITCH, ROW_H, ROWS, LEFT, WIDTH = 152.0, 108.0, 96.0, 8, 48.0, 1824.0
@@ -56,22 +58,17 @@ class RecordingsScreen(StillScreen):
         if chosen is not None:  # the cursor stays on its recording while others come before it
             self.chosen = next(i for i, entry in enumerate(self.entries) if entry.path == chosen)
 
-    @property
-    def is_menu(self) -> bool:
-        """Gamepads work it like arrows and Enter."""
-        return True
-
     def take_event(self, event: pygame.event.Event) -> Go:
         """Arrows choose, Enter or the mouse takes, Esc goes back."""
         if is_back(event):
-            return Go("back")
+            return BACK
         if event.type == pygame.MOUSEBUTTONDOWN and (found := self._spots.at(event.pos)) is not None:
             self.chosen, self._is_drawn = found, False
             return self._take()
         if event.type != pygame.KEYDOWN:
             return STAY
         if event.key == pygame.K_ESCAPE:
-            return Go("back")
+            return BACK
         if event.key in ENTER_KEYS:
             return self._take()
         step = {pygame.K_DOWN: 1, pygame.K_UP: -1, pygame.K_PAGEDOWN: ROWS, pygame.K_PAGEUP: -ROWS}.get(event.key, 0)
@@ -83,7 +80,12 @@ class RecordingsScreen(StillScreen):
         """What cannot be read cannot be looked back on; its fault stands in its row."""
         if not self.entries or self.entries[self.chosen].how == "unreadable":
             return STAY
-        return Go("recording", path=self.entries[self.chosen].path)
+        path = self.entries[self.chosen].path
+        try:
+            recording = read(path)
+        except BrokenRecording as broken:
+            return Go(over=broken_screen(path.name, str(broken)))
+        return Go(lambda shell: shell.doors.debrief(LookBack(recording, None, shell.desk.tell, shell.desk), None, ""))
 
     def draw(self, canvas: Canvas) -> None:
         """Draws the rows round the chosen one."""

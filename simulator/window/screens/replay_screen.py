@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pygame
 
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.icons import icon
+from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import INK, PANEL, STEEL_DARK
 from simulator.window.kit.pieces import draw_flat_key
 from simulator.window.kit.regions import CAUTION_LINE, SCENE
-from simulator.window.kit.thresholds import Level
 from simulator.window.review.chart_view import draw_flag
 from simulator.window.review.looking_back import LookBack, Replayed
 from simulator.window.review.moments import at_or_before, moments
-from simulator.window.screens.cards import ENTER_KEYS
 from simulator.window.screens.drive import DriveScreen
-from simulator.window.screens.screen import STAY, Go
+from simulator.window.screens.screen import ENTER_KEYS, STAY, Go, Screen, Shell, to_debrief
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.pace import REPLAY_SPEEDS, Pace
 from simulator.words import say
@@ -27,7 +28,28 @@ SETTLES_S = 2.0
 """Camera and readouts have come to rest so long after the last change."""
 
 
-class ReplayScreen:
+def replay(back: LookBack, at_s: float) -> Callable[[Shell], Screen]:
+    """A lift played from a moment."""
+    return lambda shell: ReplayScreen(back, shell.desk, at_s=at_s)
+
+
+def drive_on(back: LookBack, at_s: float) -> Callable[[Shell], Screen]:
+    """Take a recorded lift over at a moment; the way there is shown, and may be broken off."""
+
+    def make(shell: Shell) -> Screen:
+        kept = back.take_over(at_s, shell.show_progress)
+        if kept is None:
+            return shell.doors.debrief(back, at_s, back.fault)
+        lift = kept.attempt
+        screen = DriveScreen(kept.choice, shell.desk.settings.units, begin=lambda *_: lift, desk=shell.desk)
+        screen.kept = kept
+        screen.wait(say("pause.taken_over", time=shown.clock(lift.readings.time_s)))
+        return screen
+
+    return make
+
+
+class ReplayScreen(Screen):
     """Plays from a moment; Esc goes back to the debrief."""
 
     def __init__(self, back: LookBack, desk: Desk, *, at_s: float = 0.0) -> None:
@@ -67,9 +89,9 @@ class ReplayScreen:
     def _press(self, event: pygame.event.Event) -> Go:
         key = event.key
         if key == pygame.K_ESCAPE:
-            return Go("debrief", self.choice, self.lift.time_s)
+            return to_debrief(self.back, self.lift.time_s)
         if key in ENTER_KEYS:
-            return Go("drive_on", self.choice, self.lift.time_s)
+            return Go(drive_on(self.back, self.lift.time_s))
         if key == pygame.K_SPACE:
             self.play_or_halt()
         elif key in (pygame.K_LEFT, pygame.K_RIGHT):

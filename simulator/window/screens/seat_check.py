@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pygame
 
 from simulator.window.hands.bindings import CREEP, SEATS, STOP_KEY, Labels, Seat, keys_of, seat_of
@@ -14,7 +16,7 @@ from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANE
 from simulator.window.kit.pieces import draw_key, lines_of
 from simulator.window.kit.regions import Region
 from simulator.window.kit.seen import Seen, SeenUnit, seen_of
-from simulator.window.screens.cards import ENTER_KEYS
+from simulator.window.screens.drive import drive
 from simulator.window.screens.keys_and_marks import (
     GRAY,
     Cap,
@@ -24,7 +26,7 @@ from simulator.window.screens.keys_and_marks import (
     slow_caps,
     space_cap,
 )
-from simulator.window.screens.screen import STAY, Go
+from simulator.window.screens.screen import ENTER_KEYS, STAY, Go, Screen, Shell, StillScreen, to_start
 from simulator.window.shell.lift import Choice, people
 from simulator.words import say
 
@@ -200,7 +202,12 @@ def _verdict(canvas: Canvas, keys: KeyCheck, labels: Labels) -> None:
         canvas.text(line, left, y + 42.0 * index, 32.0, weight="bold", width=1860.0 - left)
 
 
-class SeatCheck:
+def sit_down(choice: Choice) -> Callable[[Shell], Screen]:
+    """People look at their seats first; nobody has no seat to look at."""
+    return drive(choice) if choice.who == "demo" else lambda _: SeatCheck(choice)
+
+
+class SeatCheck(StillScreen):
     """Between the start screen and the lift; Enter goes on, Esc goes back."""
 
     def __init__(self, choice: Choice) -> None:
@@ -211,11 +218,6 @@ class SeatCheck:
         self.pads = find_gamepads(self.seats)
         self.keys = self._key_check()
         self._is_drawn = False
-
-    @property
-    def is_menu(self) -> bool:
-        """Gamepads work it like arrows and Enter."""
-        return True
 
     def _key_check(self) -> KeyCheck:
         """Whoever has a gamepad is not asked for keys."""
@@ -234,21 +236,17 @@ class SeatCheck:
         elif event.type == pygame.WINDOWFOCUSLOST:
             self.keys.let_go()
         elif event.type == pygame.MOUSEBUTTONDOWN and event.pos[0] > 1400.0 and event.pos[1] < 118.0:
-            return Go("lift", self.choice)
+            return Go(drive(self.choice))
         return STAY
 
     def _press(self, event: pygame.event.Event) -> Go:
         if event.key in ENTER_KEYS:
-            return Go("lift", self.choice)
+            return Go(drive(self.choice))
         if event.key == pygame.K_ESCAPE:
-            return Go("start", self.choice)
+            return to_start(self.choice)
         self.labels.learn(event.scancode, event.key)
         self.keys.press(event.scancode)
         return STAY
-
-    def renew(self, canvas: Canvas) -> None:
-        """Draw it again."""
-        self._is_drawn = False
 
     def frame(self, canvas: Canvas, elapsed_s: float) -> bool:
         """Draws when something changed; always where there are gamepads, whose sticks move."""

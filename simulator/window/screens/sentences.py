@@ -17,8 +17,7 @@ from simulator.window.kit.seen import seen_of
 from simulator.window.protocols import Check, Verdict
 from simulator.window.readouts.alert_words import as_seen
 from simulator.window.readouts.looks import capital
-from simulator.window.screens.cards import ENTER_KEYS
-from simulator.window.screens.screen import STAY, Go, StillScreen
+from simulator.window.screens.screen import BACK, ENTER_KEYS, STAY, Go, StillScreen
 from simulator.window.shell.lifts_on_offer import Offer
 from simulator.words import say
 
@@ -49,21 +48,16 @@ class LinesScreen(StillScreen):
         self._last = len(lines)
         self._is_drawn = False
 
-    @property
-    def is_menu(self) -> bool:
-        """Gamepads work it like arrows and Enter."""
-        return True
-
     def take_event(self, event: pygame.event.Event) -> Go:
         """Arrows, page keys and the wheel scroll; Esc or Enter goes back."""
         if is_back(event):
-            return Go("back")
+            return BACK
         if event.type == pygame.MOUSEWHEEL:
             self._scroll(-event.y)
         if event.type != pygame.KEYDOWN:
             return STAY
         if event.key == pygame.K_ESCAPE or event.key in ENTER_KEYS:
-            return Go("back")
+            return BACK
         self._scroll(STEPS.get(event.key, 0))
         return STAY
 
@@ -104,6 +98,11 @@ def faults_screen(offer: Offer) -> LinesScreen:
     """Every fault of a scenario file."""
     lines = tuple(Line("caution", fault) for fault in offer.faults)
     return LinesScreen(say("faults.title", name=offer.name), say("faults.words"), lines)
+
+
+def broken_screen(name: str, why: str) -> LinesScreen:
+    """A recording cannot be read."""
+    return LinesScreen(name, say("recordings.broken"), (Line("caution", why),))
 
 
 def declined_screen(description: Description, check: Check, system: System) -> LinesScreen | None:

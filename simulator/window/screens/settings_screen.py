@@ -13,12 +13,11 @@ from simulator.window.kit.head_foot import draw_back, draw_caution_line, draw_he
 from simulator.window.kit.icons import icon
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE
 from simulator.window.kit.pieces import lines_of
-from simulator.window.screens.cards import ENTER_KEYS
-from simulator.window.screens.screen import STAY, Go, Spots, StillScreen
+from simulator.window.screens.screen import BACK, ENTER_KEYS, STAY, Go, Spots, StillScreen
 from simulator.window.shell.desk import LONGEST_NAME, Desk
 from simulator.words import say
 
-LEFT, TOP, WIDTH, ROW_H, PITCH = 48.0, 152.0, 1200.0, 84.0, 98.0
+LEFT, TOP, WIDTH, ROW_H, PITCH = 48.0, 152.0, 1200.0, 78.0, 88.0
 VALUE_X = LEFT + 430.0
 SIDE_X, SIDE_W = 1280.0, 592.0
 FOOT_KEYS = (("key.arrows", "key.choose"), ("key.enter", "settings.change"), ("key.escape", "key.back"))
@@ -36,6 +35,7 @@ class Row(NamedTuple):
 ON_OFF = ((False, "settings.off"), (True, "settings.on"))
 ROWS = (
     Row("units", (("metric", "settings.metric"), ("us", "settings.us"))),
+    Row("tons", (("", "settings.tons_ask"), ("short", "settings.tons_short"), ("metric", "settings.tons_metric"))),
     Row("mute", ((False, "settings.sounds_on"), (True, "settings.muted"))),
     Row("tap_to_hold", ((False, "settings.hold"), (True, "settings.tap"))),
     Row("reduced_motion", ON_OFF),
@@ -58,11 +58,6 @@ class SettingsScreen(StillScreen):
         self._is_drawn = False
 
     @property
-    def is_menu(self) -> bool:
-        """Gamepads work it like arrows and Enter."""
-        return True
-
-    @property
     def _row(self) -> Row:
         return ROWS[self.chosen]
 
@@ -71,7 +66,7 @@ class SettingsScreen(StillScreen):
     def take_event(self, event: pygame.event.Event) -> Go:
         """Up and down choose a row, left and right a value; Enter changes it or begins to type."""
         if is_back(event):
-            return Go("back")
+            return BACK
         if event.type == pygame.MOUSEBUTTONDOWN:
             self._click(event.pos)
         if event.type != pygame.KEYDOWN:
@@ -80,7 +75,7 @@ class SettingsScreen(StillScreen):
         if self.typing is not None:
             self._type(event)
         elif event.key in (pygame.K_ESCAPE, pygame.K_F2):
-            return Go("back")
+            return BACK
         elif event.key in (pygame.K_DOWN, pygame.K_TAB):
             self.chosen = (self.chosen + 1) % len(ROWS)
         elif event.key == pygame.K_UP:
@@ -150,7 +145,7 @@ class SettingsScreen(StillScreen):
             canvas.box(LEFT - 6.0, y - 6.0, WIDTH + 12.0, ROW_H + 12.0, fill=INK, radius=12.0)
         canvas.box(LEFT, y, WIDTH, ROW_H, fill=PANEL, edge=None if index == self.chosen else RULE, radius=8.0)
         self._spots.add(LEFT, y, WIDTH, ROW_H, (index, -1))
-        canvas.text(say(f"settings.{row.name}"), LEFT + 24.0, y + 53.0, 32.0, weight="bold", width=390.0)
+        canvas.text(say(f"settings.{row.name}"), LEFT + 24.0, y + 50.0, 32.0, weight="bold", width=390.0)
         if not row.choices:
             self._draw_text(canvas, index, row, y)
             return
@@ -163,7 +158,7 @@ class SettingsScreen(StillScreen):
             color, left = (PANEL, x + 56.0) if is_on else (INK, x + 24.0)
             if is_on:
                 icon(canvas, "tick", x + 30.0, y + ROW_H / 2.0, 30.0, fill=PANEL, mark=INK)
-            canvas.text(say(words), left, y + 52.0, 28.0, weight="bold", color=color, width=x + width - 20.0 - left)
+            canvas.text(say(words), left, y + 49.0, 28.0, weight="bold", color=color, width=x + width - 20.0 - left)
 
     def _draw_text(self, canvas: Canvas, index: int, row: Row, y: float) -> None:
         width = LEFT + WIDTH - 34.0 - VALUE_X
@@ -174,14 +169,14 @@ class SettingsScreen(StillScreen):
         room = width - 48.0
         if not text and not is_typed:
             empty = str(self.desk.settings.recordings_folder) if row.name == "recordings" else say("settings.empty")
-            canvas.text(_tail(canvas, empty, room), VALUE_X + 20.0, y + 52.0, 28.0, weight="medium", color=INK_2)
+            canvas.text(_tail(canvas, empty, room), VALUE_X + 20.0, y + 49.0, 28.0, weight="medium", color=INK_2)
             return
-        used = canvas.text(_tail(canvas, text, room), VALUE_X + 20.0, y + 52.0, 28.0) if text else 0.0
+        used = canvas.text(_tail(canvas, text, room), VALUE_X + 20.0, y + 49.0, 28.0) if text else 0.0
         if is_typed:
             canvas.rect(VALUE_X + 22.0 + used, y + 24.0, 3.0, ROW_H - 48.0, INK)
 
     def _draw_side(self, canvas: Canvas) -> None:
-        draw_panel(canvas, SIDE_X, TOP, SIDE_W, 7 * PITCH + ROW_H)
+        draw_panel(canvas, SIDE_X, TOP, SIDE_W, (len(ROWS) - 1) * PITCH + ROW_H)
         x, room = SIDE_X + 28.0, SIDE_W - 56.0
         canvas.text(say(f"settings.{self._row.name}"), x, TOP + 50.0, 34.0, weight="bold", width=room)
         words = say(f"settings.{self._row.name}_words")
@@ -202,13 +197,13 @@ class SettingsScreen(StillScreen):
         if self.desk.faults:
             lines = [one for fault in self.desk.faults for one in lines_of(canvas, fault, room - 60.0, most=5)][:8]
             height = 34.0 * len(lines) + 24.0
-            top = TOP + 7 * PITCH + ROW_H - height - 20.0
+            top = TOP + (len(ROWS) - 1) * PITCH + ROW_H - height - 20.0
             canvas.box(x - 8.0, top, room + 16.0, height, fill=CAUTION_TINT, edge=CAUTION, radius=6.0)
             icon(canvas, "caution", x + 22.0, top + 30.0, 32.0)
             draw_paragraph(canvas, lines, x + 52.0, top + 38.0, room - 60.0, size=24.0, is_strong=True)
         elif self.desk.path is not None:
             lines = _path_lines(canvas, str(self.desk.path), room)
-            y = TOP + 7 * PITCH + ROW_H - 28.0 - 34.0 * len(lines)
+            y = TOP + (len(ROWS) - 1) * PITCH + ROW_H - 28.0 - 34.0 * len(lines)
             canvas.text(say("settings.kept_in"), x, y, 24.0, color=INK_2, width=room)
             for number, line in enumerate(lines, 1):
                 canvas.text(line, x, y + 34.0 * number, 24.0, weight="medium", color=INK_2)

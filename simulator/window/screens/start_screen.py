@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pygame
 
 from simulator.drill.ways import WAYS
@@ -11,16 +13,25 @@ from simulator.window.hands.gamepads import find_gamepads
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.seen import Seen, seen_in
 from simulator.window.protocols import Check
-from simulator.window.screens.cards import ENTER_KEYS
 from simulator.window.screens.keys_and_marks import KeysScreen
+from simulator.window.screens.layout_screen import lay_out
 from simulator.window.screens.recordings import RecordingsScreen
-from simulator.window.screens.screen import STAY, Go, Spots
-from simulator.window.screens.sentences import LinesScreen, check_screen, declined_screen, faults_screen
+from simulator.window.screens.screen import ENTER_KEYS, QUIT, STAY, Cover, Go, Spots, StillScreen
+from simulator.window.screens.seat_check import sit_down
+from simulator.window.screens.sentences import check_screen, declined_screen, faults_screen
 from simulator.window.screens.settings_screen import SettingsScreen
 from simulator.window.screens.start_view import WhoRow, draw_start
 from simulator.window.shell.desk import Desk
+from simulator.window.shell.display import NoDisplay
 from simulator.window.shell.lift import Choice, people
-from simulator.window.shell.lifts_on_offer import Offer
+from simulator.window.shell.lifts_on_offer import (
+    Offer,
+    drill_offers,
+    offered_lifts,
+    shipped_lifts,
+    user_folder,
+    user_offers,
+)
 from simulator.words import say
 
 WHO_ROWS = (
@@ -37,7 +48,26 @@ ALONE_ROWS = (
 COLUMNS = 2
 
 
-class StartScreen:
+def start(desk: Desk, choice: Choice | None = None, over: Cover | None = None) -> StartScreen:
+    """The start screen with all lifts on offer.
+
+    Raises:
+        NoDisplay: there is no lift to offer.
+    """
+    if desk.offers is None:
+        own = user_offers(user_folder()) if desk.path is not None else ()
+        desk.offers = offered_lifts(shipped_lifts(), (*drill_offers(), *own))
+    offered = desk.offers
+    if choice and all(row.description != choice.description for row in offered):
+        offered = (Offer(choice.description), *offered)
+    if not any(row.description for row in offered):
+        raise NoDisplay(say("program.no_lifts"))
+    screen = StartScreen(offered, desk, chosen=choice, check=desk.check)
+    screen.over = over
+    return screen
+
+
+class StartScreen(StillScreen):
     """Chooses a lift and who drives it; everything by keyboard, gamepad or mouse."""
 
     def __init__(
@@ -52,13 +82,8 @@ class StartScreen:
         """How an empty seat drives, of `WAYS`."""
         self.pads = find_gamepads(self.seats or SEATS)
         self.spots: Spots[tuple[str, int]] = Spots()
-        self.over: KeysScreen | SettingsScreen | LinesScreen | RecordingsScreen | None = None
+        self.over: Cover | None = None
         self._is_drawn = False
-
-    @property
-    def is_menu(self) -> bool:
-        """Gamepads work it like arrows and Enter."""
-        return True
 
     @property
     def who_row(self) -> WhoRow:
@@ -98,9 +123,9 @@ class StartScreen:
         """Arrows choose, Tab goes to the other group, Enter starts, Esc leaves; a press of the mouse chooses too."""
         if self.over is not None:
             go = self.over.take_event(event)
-            if go.to == "back":
-                self.over, self._is_drawn = None, False
-            return go if go.to == "recording" else STAY
+            if go.is_back or go.over is not None:
+                self.over, self._is_drawn = go.over, False
+            return go if go.screen is not None else STAY
         if event.type in (pygame.JOYDEVICEADDED, pygame.JOYDEVICEREMOVED):
             self._find_pads()
         if event.type == pygame.MOUSEBUTTONDOWN:
@@ -117,13 +142,15 @@ class StartScreen:
         if key in ENTER_KEYS:
             return self._enter()
         if key == pygame.K_ESCAPE:
-            return Go("quit")
+            return QUIT
         if key == pygame.K_F1:
             self.over = KeysScreen(self.offers[self.lift].description, labels=Labels(), is_paused=False)
         elif key == pygame.K_F2:
             self.over = SettingsScreen(self.desk)
         elif key == pygame.K_c:
             self._check()
+        elif key == pygame.K_l and self.desk.lay is not None:
+            return Go(lay_out(self.choice, self._own_path))
         elif key == pygame.K_r:
             self.over = RecordingsScreen(self.desk.settings.recordings_folder)
         elif key == pygame.K_TAB:
@@ -138,7 +165,14 @@ class StartScreen:
             return STAY
         if self.check is not None:
             self.over = declined_screen(self.choice.description, self.check, self.desk.settings.units)
-        return Go("seats", self.choice) if self.over is None else STAY
+        return Go(sit_down(self.choice)) if self.over is None else STAY
+
+    @property
+    def _own_path(self) -> Path | None:
+        """The user's own file of the chosen lift; none for one that ships."""
+        name = self.offers[self.lift].name
+        place = user_folder() / name
+        return place if name and self.desk.path is not None and place.is_file() else None
 
     def _check(self) -> None:
         if self.check is not None and self.choice is not None:
@@ -205,7 +239,9 @@ class StartScreen:
     def keys(self) -> tuple[tuple[str, str, int], ...]:
         """What else can be called up: cap, words, key."""
         check = (("key.c", "start.check", pygame.K_c),) if self.check is not None else ()
+        lay = (("key.l", "layout.title", pygame.K_l),) if self.desk.lay is not None else ()
         return (
+            *lay,
             *check,
             ("key.r", "recordings.title", pygame.K_r),
             ("key.f2", "key.settings", pygame.K_F2),

@@ -7,7 +7,7 @@ from typing import NamedTuple, Protocol
 import pygame
 
 from simulator.drill.ways import WAYS
-from simulator.mechanics.trailer import stated_mass_kg
+from simulator.mechanics.trailer_body import stated_mass_kg
 from simulator.scenario.description import Description
 from simulator.window.hands.bindings import Seat, seat_of
 from simulator.window.hands.gamepads import Pad

@@ -11,13 +11,16 @@ from typing import Any
 from simulator.attempt import Attempt
 from simulator.recording.head import Parent
 from simulator.recording.keep import start_recording
+from simulator.recording.recorder import Recorder
 from simulator.recording.seconds import Second
 from simulator.recording.settings import Settings, read_settings, settings_path, write_settings
-from simulator.recording.writer import Recorder
 from simulator.scenario.description import Description
 from simulator.window.kit.measures_shown import clock
 from simulator.window.kit.seen import seen_of
-from simulator.window.protocols import Recheck
+from simulator.window.layout.answers import MakeBench
+from simulator.window.protocols import Check, Recheck, Tell, nothing_told
+from simulator.window.shell.lift import Begin, begin_attempt
+from simulator.window.shell.lifts_on_offer import Offer
 from simulator.window.shell.sounds import Sounds
 from simulator.words import say
 
@@ -40,8 +43,21 @@ class Desk:
     dear_present_ms: float = 0.0
     """What a frame took of the processor with acceleration, where the program does without it by itself for that."""
 
+    begin: Begin = begin_attempt
+    """Starts a lift."""
+    tell: Tell = nothing_told
+    """Finds what went wrong in a lift."""
+    check: Check | None = None
+    """Judges a set-up before anyone drives."""
+    lay: MakeBench | None = None
+    """Judges a lift while it is laid out."""
     recheck: Recheck | None = None
     """Judges the rest of a path with a load that was weighed."""
+
+    offers: tuple[Offer, ...] | None = None
+    """The lifts on offer, once somebody has looked."""
+    exit_code: int = 0
+    """1 if the lift driven last ended by an incident."""
 
     def __post_init__(self) -> None:
         self.sounds = Sounds()

@@ -6,12 +6,12 @@ from collections.abc import Callable
 from typing import Literal, NamedTuple, Protocol
 
 from simulator.attempt import Attempt, Operator
-from simulator.drill.amounts import retold
 from simulator.drill.clumsy import operator_of
 from simulator.drill.instruction import Instruction
 from simulator.drill.judge import Loss, worst_said
-from simulator.drill.partner import STAGES, Partner
+from simulator.drill.partner import Partner
 from simulator.drill.session import Caution, Session
+from simulator.drill.spoken_amounts import retold
 from simulator.engine.commands import Commands
 from simulator.events import Happening
 from simulator.readings import Readings
@@ -19,7 +19,7 @@ from simulator.scenario.description import Description
 from simulator.window.hands.bindings import Seat, seat_of, seats_of
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import Seen, SeenUnit, seen_of
-from simulator.window.readouts.event_words import event_text
+from simulator.window.readouts.event_texts import event_text
 from simulator.words import known, say
 
 Who = Literal["two", "left", "right", "demo"]
@@ -155,10 +155,19 @@ def stage_of(lift: Lift) -> Stage | None:
         return lift.stage
     for operator in lift.operators:
         if isinstance(operator, Partner):
-            name = STAGES[operator.stage]
+            name = operator.stages[operator.stage]
             title = known("stage." + name.replace(" ", "_"), name)
-            return Stage(operator.stage + 1, len(STAGES), title)
+            return Stage(operator.stage + 1, len(operator.stages), title)
     return None
+
+
+def turns_it_over(lift: Lift) -> bool:
+    """The step of the drill, or the stage of an automatic operator, is the turn of the load in the air."""
+    session = lift.session if isinstance(lift, Attempt) else None
+    if session is not None:
+        return not session.done and session.step.work.startswith("turn")
+    stages = [operator.stages[operator.stage] for operator in lift.operators if isinstance(operator, Partner)]
+    return any(stage.startswith("turn") for stage in stages)
 
 
 def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...]) -> str:
@@ -174,7 +183,7 @@ def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...]) -> str:
         return say("coach.demo_prompt")
     for place, operator in enumerate(lift.operators):
         if isinstance(operator, Partner):
-            stage, own = STAGES[operator.stage].replace(" ", "_"), seen.of(place)
+            stage, own = operator.stages[operator.stage].replace(" ", "_"), seen.of(place)
             person = next((unit for unit in seen.units if lift.operators[unit.place] is None), None)
             alone = known(f"coach.alone_{stage}", "")
             if alone and person is not None and not moving[seen.units.index(own)]:

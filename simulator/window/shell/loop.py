@@ -3,38 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 
 import pygame
 
-from simulator.attempt import Operator
-from simulator.recording.reader import BrokenRecording, read
-from simulator.scenario.description import Description
 from simulator.window.hands.gamepads import PadKeys, key_press
 from simulator.window.kit.canvas import Canvas
-from simulator.window.kit.measures_shown import System, clock
-from simulator.window.protocols import Check, Tell, nothing_told
-from simulator.window.review.looking_back import Kept, LookBack
-from simulator.window.screens.cards import draw_progress
-from simulator.window.screens.debrief_screen import DebriefScreen
-from simulator.window.screens.drive import DriveScreen
-from simulator.window.screens.replay_screen import ReplayScreen
-from simulator.window.screens.screen import Go, Screen
-from simulator.window.screens.seat_check import SeatCheck
-from simulator.window.screens.sentences import Line, LinesScreen
-from simulator.window.screens.start_screen import StartScreen
+from simulator.window.kit.pieces import draw_progress
+from simulator.window.screens.screen import Doors, Go, Screen, Shell
 from simulator.window.shell.desk import Desk
-from simulator.window.shell.display import NoDisplay, Presented, Presenting, SleepWatch, presented, reopen, resized
-from simulator.window.shell.lift import Begin, Choice, Lift
-from simulator.window.shell.lifts_on_offer import (
-    Offer,
-    drill_offers,
-    offered_lifts,
-    shipped_lifts,
-    user_folder,
-    user_offers,
-)
-from simulator.words import say
+from simulator.window.shell.display import Presented, Presenting, SleepWatch, presented, reopen, resized
 
 FRAMES_PER_S = 60
 LONGEST_FRAME_S = 0.25
@@ -53,28 +30,10 @@ def _nobody_stops() -> bool:
 class Program:
     """The window, its present screen, and the way between screens."""
 
-    def __init__(
-        self,
-        surface: pygame.Surface,
-        system: System,
-        begin: Begin,
-        *,
-        desk: Desk | None = None,
-        tell: Tell = nothing_told,
-        check: Check | None = None,
-    ) -> None:
-        self.surface = surface
-        self.desk = desk or Desk()
-        if desk is None:
-            self.desk.change(units=system)
+    def __init__(self, surface: pygame.Surface, desk: Desk, doors: Doors) -> None:
+        self.surface, self.desk, self.doors = surface, desk, doors
         self.canvas = Canvas(surface)
         self.screen: Screen | None = None
-        self.exit_code = 0
-        self._begin, self._tell, self._check = begin, tell, check
-        self._kept: Kept | None = None
-        """The lift that is driven, to be looked back on."""
-        self._back: LookBack | None = None
-        self._offers: tuple[Offer, ...] | None = None
         self._pad_keys = PadKeys()
         self._pad_keys.find()
         self._stopped = _nobody_stops
@@ -87,59 +46,21 @@ class Program:
 
     # Screens ----------------------------------------------------------------------------------------------------
 
-    def show_start(self, chosen: Choice | None) -> None:
-        """The start screen.
+    def show(self, make: Callable[[Shell], Screen]) -> None:
+        """Another screen.
 
         Raises:
-            NoDisplay: there is no lift to offer.
+            NoDisplay: the start screen has no lift to offer.
         """
-        if self._offers is None:
-            own = user_offers(user_folder()) if self.desk.path is not None else ()
-            self._offers = offered_lifts(shipped_lifts(), (*drill_offers(), *own))
-        offered = self._offers
-        if chosen and all(row.description != chosen.description for row in offered):
-            offered = (Offer(chosen.description), *offered)
-        if not any(row.description for row in offered):
-            raise NoDisplay(say("program.no_lifts"))
-        self._show(StartScreen(offered, self.desk, chosen=chosen, check=self._check))
+        if self.screen is not None:
+            self.screen.leave()
+        screen = make(self)
+        self.desk.sounds.work(0.0, elapsed_s=1.0)
+        self.canvas.clear()
+        screen.renew(self.canvas)
+        self.screen = screen
 
-    def sit_down(self, choice: Choice) -> None:
-        """People look at their seats first; nobody has no seat to look at."""
-        if choice.who == "demo":
-            self.show_lift(choice)
-        else:
-            self._show(SeatCheck(choice))
-
-    def show_lift(self, choice: Choice) -> None:
-        """A lift from time zero."""
-        self._kept = None
-
-        def begin(description: Description, operators: list[Operator | None]) -> Lift:
-            lift = self._begin(description, operators)
-            self._kept = Kept.of(lift, choice, self.desk)
-            return lift
-
-        self._show(DriveScreen(choice, self.desk.settings.units, begin=begin, desk=self.desk))
-
-    def show_debrief(self, back: LookBack, at_s: float | None = None) -> None:
-        """The debrief of a lift."""
-        self._back = back
-        self._show(DebriefScreen(back, at_s=at_s))
-
-    def _drive_on(self, at_s: float) -> None:
-        """Take a recorded lift over at a moment; the way there is shown, and may be broken off."""
-        assert self._back is not None
-        back = self._back
-        kept = back.take_over(at_s, self._show_progress)
-        if kept is None:
-            self._show(DebriefScreen(back, at_s=at_s, fault=back.fault))
-            return
-        self._kept, lift = kept, kept.attempt
-        drive = DriveScreen(kept.choice, self.desk.settings.units, begin=lambda *_: lift, desk=self.desk)
-        drive.wait(say("pause.taken_over", time=clock(lift.readings.time_s)))
-        self._show(drive)
-
-    def _show_progress(self, share: float) -> bool:
+    def show_progress(self, share: float) -> bool:
         """Draw how far a re-run is; False when somebody wants it to end."""
         for event in pygame.event.get():
             if event.type == pygame.QUIT or (event.type == pygame.KEYDOWN and event.key == pygame.K_ESCAPE):
@@ -149,12 +70,6 @@ class Program:
         draw_progress(self.canvas, share)
         pygame.display.flip()
         return True
-
-    def _show(self, screen: Screen) -> None:
-        self.desk.sounds.work(0.0, elapsed_s=1.0)
-        self.canvas.clear()
-        screen.renew(self.canvas)
-        self.screen = screen
 
     def look_at_display(self) -> None:
         """See what showing frames takes here; where acceleration is the processor's own work, do without it."""
@@ -188,10 +103,11 @@ class Program:
             self._is_lost = False
             elapsed_s = min(LONGEST_FRAME_S, clock.tick(FRAMES_PER_S) / 1000.0)
             frames += 1
-            if sleep_watch.was_long() and isinstance(shown, DriveScreen) and shown.over is None:
-                shown.wait(say("pause.slept"))  # a key let go meanwhile may never be told of
-        self._leave_lift()
-        return self.exit_code
+            if sleep_watch.was_long() and shown is not None:
+                shown.slept()
+        if self.screen is not None:
+            self.screen.leave()
+        return self.desk.exit_code
 
     def frame(self, elapsed_s: float) -> bool:
         """One frame of the present screen; False when nothing had to be drawn."""
@@ -236,58 +152,9 @@ class Program:
 
     def _go(self, go: Go) -> bool:
         """Follow a screen's wish; False when the program should end."""
-        if isinstance(self.screen, DriveScreen) and go.to in ("start", "lift", "debrief", "quit"):
-            self._leave_lift()
-        if go.to == "start":
-            self.show_start(go.choice or getattr(self.screen, "choice", None))
-        elif go.to == "seats" and go.choice is not None:
-            self.sit_down(go.choice)
-        elif go.to == "lift" and go.choice is not None:
-            self.show_lift(go.choice)
-        elif go.to == "debrief":
-            self._look_back(go)
-        elif go.to == "replay" and self._back is not None:
-            self._show(ReplayScreen(self._back, self.desk, at_s=go.at_s))
-        elif go.to == "recording" and go.path is not None:
-            self._open(go.path)
-        elif go.to == "drive_on" and self._back is not None:
-            self._drive_on(go.at_s)
-        return go.to != "quit"
-
-    def _open(self, path: Path) -> None:
-        """Look back on a recording of the folder; why it cannot be read is a sentence."""
-        try:
-            self.show_debrief(LookBack(read(path), None, self._tell, self.desk))
-        except BrokenRecording as broken:
-            self._say_broken(path.name, str(broken))
-
-    def _say_broken(self, name: str, why: str) -> None:
-        """A recording cannot be read: said over the start screen."""
-        if not isinstance(self.screen, StartScreen):
-            self.show_start(getattr(self.screen, "choice", None))
-        if isinstance(self.screen, StartScreen):
-            self.screen.over = LinesScreen(name, say("recordings.broken"), (Line("caution", why),))
-
-    def _look_back(self, go: Go) -> None:
-        """The debrief: of the lift just driven, or of the one that is looked back on already."""
-        if isinstance(self.screen, DriveScreen):
-            if self._kept is None:
-                return
-            try:
-                recording = self._kept.recording(self.desk)
-            except BrokenRecording as broken:
-                self._say_broken(say("debrief.this_lift"), str(broken))
-            else:
-                self.show_debrief(LookBack(recording, self._kept.choice, self._tell, self.desk))
-        elif self._back is not None:
-            self.show_debrief(self._back, go.at_s)
-
-    def _leave_lift(self) -> None:
-        """The lift on the screen is over for its operators."""
-        if not isinstance(self.screen, DriveScreen):
-            return
-        self.exit_code = 1 if getattr(self.screen.lift, "incidents", None) else 0
-        self.desk.stop_recording()
+        if go.screen is not None:
+            self.show(go.screen)
+        return not go.ends
 
     # The window -------------------------------------------------------------------------------------------------
 

@@ -15,7 +15,7 @@ import pygame
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
-from simulator.window.kit.thresholds import Level
+from simulator.window.kit.levels import Level
 
 RATE_HZ = 22050
 LOUDNESS = 0.25

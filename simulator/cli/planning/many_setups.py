@@ -1,0 +1,139 @@
+"""`sweep`, `picks` and `spacing`: many set-ups compared."""
+
+from __future__ import annotations
+
+import argparse
+from typing import TYPE_CHECKING, Any
+
+from simulator.cli.planning.answer import BAD_INPUT, OK, REFUSED, Describe, refuse
+from simulator.cli.planning.typed import note_tons, number, tons_json, tons_said
+from simulator.files.terminal import show_progress, tell, tell_json
+from simulator.scenario.asked_numbers import Field
+
+if TYPE_CHECKING:
+    from simulator.plan.sweep import Ranges
+    from simulator.scenario.description import Description
+
+INBOARD = Field("how much farther in to pick", "length", 0.05, 20.0, 2.0)
+
+
+def _ranges(given: argparse.Namespace) -> Ranges | None:
+    """The unknowns' ranges; None, with every fault printed, when one cannot be used."""
+    from simulator.plan.ranges import BrokenRange, read_range
+    from simulator.plan.sweep import Ranges
+
+    read, broken = [], False
+    for option in ("weight", "cg", "wind", "depth"):
+        text = getattr(given, option)
+        try:
+            found = None if text is None else read_range(text, option, given.units, given.tons)
+            note_tons(given, found and found.tons)
+            read.append(found and found[:2])
+        except BrokenRange as error:
+            broken = True
+            refuse(f"--{option}", f'"{text}"', str(error))
+    return None if broken else Ranges(*read)
+
+
+def _one_line_each(described: Description, command: str) -> bool:
+    """Whether a lift is of the kind these commands compare; says so when it is not."""
+    from simulator.scenario.rig import TWO_BY_ONE, rig_of
+
+    own = rig_of(described)
+    if own.line_names == TWO_BY_ONE.line_names:
+        return True
+    counted = f"{len(own.units)} unit(s) with {len(own.lines)} line(s)"
+    refuse(command, counted, "two units with one line each; for others: slopepick check")
+    return False
+
+
+def sweep(given: argparse.Namespace, describe: Describe, caution: str) -> int:
+    """Judge many combinations of what is not known; interrupted, it says what it knows."""
+    ranges, described = _ranges(given), describe(given.scenario)
+    for option, value, low, high in (("--count", given.count, 1, 10**7), ("--jobs", given.jobs or 1, 1, 256)):
+        if not low <= value <= high:
+            return refuse(option, value, f"{low} to {high}")
+    if given.seed is not None and given.seed < 0:
+        return refuse("--seed", given.seed, "0 or more")
+    if ranges is None or described is None:
+        return BAD_INPUT
+    if not _one_line_each(described, "sweep"):
+        return BAD_INPUT
+    if not any(ranges):
+        return refuse("sweep", "no range", "at least one of --weight, --cg, --wind, --depth")
+    from simulator.plan.sweep import check_corner
+    from simulator.plan.sweep import sweep as sweep_many
+    from simulator.report.amounts import Amounts
+    from simulator.report.plan.compare_lines import sweep_json, sweep_lines
+
+    found, stopped = None, False
+    try:
+        for found in sweep_many(described, ranges, count=given.count, seed=given.seed, jobs=given.jobs):
+            show_progress(f"{found.done} of {found.asked}")
+    except KeyboardInterrupt:
+        stopped = True
+    show_progress("")
+    if found is None:
+        return REFUSED
+    worst = check_corner(described, found.worst)
+    if given.json:
+        seed = described.seed if given.seed is None else given.seed
+        tell_json(sweep_json(found, worst, stopped=stopped, seed=seed) | {**tons_json(given), "caution": caution})
+    else:
+        lines = sweep_lines(found, worst, Amounts(given.units), stopped=stopped)
+        tell(described.title, *lines, *tons_said(given), caution)
+    return OK if found.share == 1.0 else REFUSED
+
+
+def picks(given: argparse.Namespace, describe: Describe, caution: str) -> int:
+    """Candidates of the scenario, or both picks moved in, against the picks as described."""
+    inboard = number(given, "--inboard", given.inboard, INBOARD)
+    if inboard is None:
+        return BAD_INPUT
+    described = describe(given.scenario)
+    if described is None:
+        return BAD_INPUT
+    if not _one_line_each(described, "picks"):
+        return BAD_INPUT
+    from simulator.plan.picks import candidates, compare_picks, overhang_costs
+    from simulator.report.amounts import Amounts
+    from simulator.report.plan.compare_lines import pick_lines, row_json
+
+    amounts = Amounts(given.units)
+    several = candidates(described, inboard_m=(inboard / 2.0, inboard), say=lambda far_m: amounts.text(far_m, "m"))
+    found = compare_picks(described, several)
+    costs = overhang_costs(described, inboard)
+    if given.json:
+        rows = [{**one._asdict(), "row": None if one.row is None else row_json(one.row)} for one in found]
+        tell_json({"picks": rows, "overhang": [one._asdict() for one in costs], "caution": caution})
+    else:
+        tell(described.title, *pick_lines(found, costs, amounts), caution)
+    return OK
+
+
+def spacing(given: argparse.Namespace, describe: Describe, caution: str) -> int:
+    """Gap 50 to 110 % of the trailer's length, distance from the edge, which end leads."""
+    described = describe(given.scenario)
+    if described is None:
+        return BAD_INPUT
+    if not _one_line_each(described, "spacing"):
+        return BAD_INPUT
+    from simulator.plan.spacing import ends, gaps, leaders, least_used, set_back_m, set_backs, trailer_length_m
+    from simulator.report.amounts import Amounts
+    from simulator.report.plan.compare_lines import row_json, spacing_lines
+
+    by_gap = gaps(described, tuple(0.5 + 0.05 * i for i in range(13)))
+    now = set_back_m(described)
+    by_edge = set_backs(described, tuple(sorted({now, *(0.3 + 0.3 * i for i in range(10))})))
+    leading = leaders(described)
+    if given.json:
+        answers: dict[str, Any] = {}
+        for name, found in (("gap_share", by_gap), ("set_back_m", by_edge)):
+            top, runs = least_used(found), [[least.end.value, most.end.value] for least, most in ends(found)]
+            rows = [{"value": one.value, **row_json(one.row)} for one in found]
+            answers[name] = {"rows": rows, "within_limits": runs, "limits_used_least_at": top.value if top else None}
+        tell_json({**answers, "leaders": [row_json(row) for row in leading], "caution": caution})
+    else:
+        lines = spacing_lines(by_gap, by_edge, leading, trailer_length_m(described), Amounts(given.units))
+        tell(described.title, *lines, caution)
+    return OK

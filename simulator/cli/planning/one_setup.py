@@ -1,0 +1,85 @@
+"""`check` and `rigging`: one set-up judged."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from math import radians
+
+from simulator.cli.planning.answer import BAD_INPUT, NOT_JUDGED, OK, REFUSED, Describe, refuse
+from simulator.cli.planning.typed import number
+from simulator.files.terminal import complain, tell, tell_json
+from simulator.files.writing import SHEET, Output, look_at
+from simulator.places import find_scenario
+from simulator.scenario.asked_numbers import Field
+
+SHEET_ENDINGS = (".pdf", ".png", ".svg")
+STEP = Field("steps across the road", "length", 0.05, 100.0, 0.5)
+SLEW_STEP = Field("steps of the leader's slew", "angle", radians(0.5), radians(90.0), radians(5.0))
+SIDE_LOAD = Field("pull on leg shackles off in-line", "angle", 0.0, radians(90.0), radians(30.0))
+
+
+def check(given: argparse.Namespace, describe: Describe, caution: str) -> int:
+    """Judge a set-up along its whole path."""
+    step = number(given, "--step", given.step, STEP)
+    slew = None if given.slew_step is None else number(given, "--slew-step", given.slew_step, SLEW_STEP)
+    if step is None or (slew is None and given.slew_step is not None):
+        return BAD_INPUT
+    if given.sheet is not None and given.sheet.suffix.lower() not in SHEET_ENDINGS:
+        return refuse("--sheet", given.sheet, f"a file ending in {', '.join(SHEET_ENDINGS)}")
+    described = describe(given.scenario)
+    if described is None:
+        return BAD_INPUT
+    if given.sheet is not None:
+        look_at([Output(given.sheet, SHEET)], inputs=[find_scenario(given.scenario)], force=given.force)
+    from simulator.plan.setup_check import check_setup, proposals
+    from simulator.report.amounts import Amounts
+    from simulator.report.plan.setup_json import setup_json
+    from simulator.report.plan.setup_lines import setup_lines, tried_lines
+
+    found = check_setup(described, step_m=step, slew_step_rad=slew)
+    if given.json:
+        tell_json(setup_json(found, caution))
+    else:
+        amounts = Amounts(given.units)
+        color = sys.stdout.isatty()
+        lines = setup_lines(found, amounts, every_station=given.every, color=color)
+        tell(*lines, *tried_lines(proposals(found), amounts), caution, color=color)
+    if given.sheet is not None:
+        from simulator.report.plan.plan_sheet import write_sheet
+
+        write_sheet(found, given.sheet, Amounts(given.units), caution, rigging=found.rigging)
+        complain(f"plan sheet: {given.sheet}")
+    return {"limit passed": REFUSED, "not judged": NOT_JUDGED, "no limit passed": OK}[found.verdict]
+
+
+def rigging(given: argparse.Namespace, describe: Describe, caution: str) -> int:
+    """The rigging of both ends; 1 when something does not hold, 3 when something is missing."""
+    side_load = number(given, "--side-load", given.side_load, SIDE_LOAD)
+    if side_load is None:
+        return BAD_INPUT
+    described = describe(given.scenario)
+    if described is None:
+        return BAD_INPUT
+
+    from simulator.plan.setup_check import check_setup, rigging_list
+    from simulator.plan.shipped_hardware import shipped_hardware
+    from simulator.report.amounts import Amounts
+    from simulator.report.plan.rigging_lines import rigging_json, rigging_lines
+    from simulator.scenario.faults import listed
+
+    hardware = shipped_hardware()
+    pieces = {piece.name.lower(): piece for table in hardware.tables for piece in table.pieces}
+    for name in given.have:
+        if name.lower() not in pieces:
+            return refuse("--have", f'"{name}"', listed(piece.name for piece in pieces.values()))
+    have = tuple(pieces[name.lower()] for name in given.have)
+    found = check_setup(described, room=False)
+    ends = rigging_list(found, hardware, side_load_rad=side_load, have=have)
+    if given.json:
+        tell_json({"title": described.title, "ends": rigging_json(ends), "caution": caution})
+    else:
+        tell(described.title, *rigging_lines(ends, Amounts(given.units)), caution)
+    if any(one.refused for one in ends):
+        return REFUSED
+    return NOT_JUDGED if any(one.missing for one in ends) else OK

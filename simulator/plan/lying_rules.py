@@ -1,0 +1,109 @@
+"""Whether the load stays where it lies until somebody lifts it: friction and shape against the slope."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from math import atan, inf, radians
+from typing import NamedTuple
+
+from simulator.mechanics.ground import ground
+from simulator.mechanics.lying import Rest, come_to_rest, friction_used, holding_pull
+from simulator.plan.findings import Amount, Change, Place, Reading
+from simulator.plan.hanging import Load, as_stated, load_of
+from simulator.scenario.description import Description
+from simulator.scenario.site import Site
+
+AT_START = Place("before the lift", 0.0)
+CAUTION, STOP = 1.0 / 1.5, 1.0 / 1.2
+"""Share of the friction that may be needed: 1.5 and 1.2 against sliding (common practice, no source)."""
+
+
+TURNS_CAUTION_RAD, TURNS_STOP_RAD = radians(3.0), radians(6.0)
+"""A load that turns so far before it rests does not lie as stated, and comes down with a blow that may set it going
+(common practice, no source)."""
+
+
+class Lying(NamedTuple):
+    """How the load lies before the lift."""
+
+    friction_used: float
+    """Share of the friction there is; 1 and more slides."""
+    slope_rad: float
+    """Of the ground under it."""
+    stays_at_rad: float
+    """The steepest plane slope it would stay on, by the stop limit."""
+    hold_N: float
+    """Pull up the slope that would hold it, by the stop limit; infinite when none would."""
+    turns_rad: float
+    """How far it turns, in pitch or roll, from where it is stated to lie until it rests."""
+    rests_rad: tuple[float, float]
+    """Pitch and roll in which it rests."""
+
+    @property
+    def stays(self) -> bool:
+        """Within its stop limits."""
+        return self.friction_used < STOP and self.turns_rad < TURNS_STOP_RAD
+
+
+def lying_of(description: Description, load: Load) -> Lying:
+    """How a load lies; of that description."""
+    return _lying_of(description.site, load)
+
+
+@lru_cache(maxsize=8)
+def _lying_of(site: Site, load: Load) -> Lying:
+    start = load.trailer.start
+    rest = _rest_of(site, load)
+    used = friction_used(rest)
+    hold = 0.0 if used < STOP else holding_pull(rest, STOP) * load.weight_N
+    least = min((one.friction for one in rest.bears), default=0.0)
+    turns = max(abs(rest.pitch_rad - start.pitch_rad), abs(rest.roll_rad - start.roll_rad))
+    return Lying(used, rest.slope_rad, atan(STOP * least), hold, turns, (rest.pitch_rad, rest.roll_rad))
+
+
+def _rest_of(site: Site, load: Load) -> Rest:
+    start = load.trailer.start
+    frictions = site.contact.friction, site.road_contact.friction
+    angles = start.pitch_rad, start.yaw_rad, start.roll_rad
+    return come_to_rest(ground(site), load.body, (start.x_m, start.y_m), angles, frictions)
+
+
+def rests_rad(description: Description) -> tuple[float, float]:
+    """Pitch and roll in which the load of a lift rests, by its papers."""
+    stated = as_stated(description)
+    rest = _rest_of(stated.site, load_of(stated))
+    return rest.pitch_rad, rest.roll_rad
+
+
+def lies(description: Description) -> Lying:
+    """How the load of a lift lies, by its papers."""
+    stated = as_stated(description)
+    return lying_of(stated, load_of(stated))
+
+
+def lying_readings(found: Lying) -> tuple[Reading, Reading]:
+    """Friction needed against friction there is; how far it would turn first."""
+    return _slides(found), _turns(found)
+
+
+def _turns(found: Lying) -> Reading:
+    words = "say how it lies: by its slope at pitch {} and roll {}"
+    amounts = tuple(Amount(angle, "rad") for angle in found.rests_rad)
+    name = "turns before it rests"
+    stop = TURNS_STOP_RAD
+    return Reading(
+        "lying", "load", name, "rad", found.turns_rad, TURNS_CAUTION_RAD, stop, True, "", Change(words, amounts)
+    )
+
+
+def _slides(found: Lying) -> Reading:
+    words = "hold it with {} up the slope before anyone goes near; by itself it would stay on a slope of {}"
+    amounts: tuple[Amount, ...] = (Amount(found.hold_N, "N"), Amount(found.stays_at_rad, "rad", is_least=False))
+    if found.hold_N == inf:
+        words, amounts = "no single pull up the slope holds it: it turns over; level its bed first", ()
+    elif found.hold_N == 0.0:
+        words, amounts = "hold it with a line up the slope before anyone goes near; it may slide by itself", ()
+    name = "friction needed to stay put"
+    return Reading(
+        "lying", "trailer", name, "share", found.friction_used, CAUTION, STOP, True, "", Change(words, amounts)
+    )
