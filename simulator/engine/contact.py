@@ -101,8 +101,7 @@ def push(bed: Bed, moving: Moving, dt: float) -> None:
         turn_y = turn_y + rz * fx - rx * fz
         turn_z = turn_z + rx * fy - ry * fx
         on_road_N += fz if on_road else 0.0
-    moving.ground = (sum_x, sum_y, sum_z, turn_x, turn_y, turn_z)
-    moving.road_N = on_road_N
+    moving.ground, moving.road_N = (sum_x, sum_y, sum_z, turn_x, turn_y, turn_z), on_road_N
     if moving.is_on_edge:
         _push_at_edges(bed, moving, dt)
 
