@@ -80,6 +80,7 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "drill.partner": {"window"},  # a seat that nobody sits in gets its automatic operator
     "drill.ways": {"window"},  # what the ways are called
     "drill.clumsy": {"window"},  # or one with a fault, if the instructor chooses so
+    "drill.lever_turns": {"report"},  # when a lever chases the load: the judge's rule is the debrief's
     "drill.instruction": {"window"},  # the instructor's panel says what is done; the attempt does it
     "plan.recheck": {"drill"},  # whether a load holds, for the judge of who goes on with it
     "drill.naming": {"window"},  # what the pair says of its load

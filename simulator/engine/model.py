@@ -11,7 +11,7 @@ from simulator.engine.edges import Outline, Side
 from simulator.engine.numbers import BodyNumbers, LineNumbers, UnitNumbers
 from simulator.engine.sling_ways import lying_m, slung
 from simulator.engine.stepping import StepNumbers
-from simulator.engine.weather import hold, liquid_moment_Nm_per_slope, weather
+from simulator.engine.weather import cargo, hold, weather
 from simulator.mechanics.bearing import edge_check
 from simulator.mechanics.boom import foot
 from simulator.mechanics.boom_section import bend_of
@@ -237,7 +237,6 @@ def build(description: Description) -> Model:
     share_kg = trailer_body.mass_kg / len(points)
     others = weather(site.wind, trailer_body, description.seed)
     hold(others, site.bed_hold, hold_point)
-    others.liquid = liquid_moment_Nm_per_slope(description.trailer.cargo, STANDARD_GRAVITY_MPS2)
     surface = ground(site)
     outline = Outline(ridges(surface), *_met(description.trailer, points, cg))
     bed = Bed(surface, points, _contact(site.contact, share_kg), _contact(site.road_contact, share_kg), outline)
@@ -255,6 +254,8 @@ def build(description: Description) -> Model:
         units=units,
         lines=lines,
         trailer=BodyNumbers(trailer_body.mass_kg, inertia, inverse(inertia), weight),
-        step=StepNumbers(dt, description.engine.footing_every_steps, bed, others),
+        step=StepNumbers(
+            dt, description.engine.footing_every_steps, bed, others, cargo(description.trailer, trailer_body)
+        ),
         hold_point_m=hold_point,
     )

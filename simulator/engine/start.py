@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from simulator.engine.booms import lead, reach
 from simulator.engine.capture import move_to
+from simulator.engine.cargo import come_to_rest
 from simulator.engine.contact import rises_m
 from simulator.engine.edges import places
 from simulator.engine.lines import hang, pay_out, stretch
@@ -47,6 +48,7 @@ def set_down(model: Model, moving: Moving) -> None:
             break
         lies = lies._replace(z=lies.z + up_m)
         move_to(moving.body, lies)
+    come_to_rest(model.step.cargo, moving.cargo, moving.body)
     for unit in moving.units:
         reach(unit)
         for line in unit.lines:
