@@ -29,7 +29,7 @@ FACES_AWAY: Final = 0.2
 class Side:
     """A face of a part: its normal out of it, and how far out it lies, in lying axes from the CG."""
 
-    __slots__ = ("at", "cosine", "counts", "off", "out_m", "rate", "x", "y", "z")
+    __slots__ = ("at", "cosine", "counts", "inside", "inside_rate", "off", "out_m", "rate", "x", "y", "z")
 
     def __init__(self, way: Vector, out_m: float) -> None:
         """See the names."""
@@ -42,8 +42,12 @@ class Side:
         self.cosine: float = 1.0
         self.off: Vector = (0.0, 0.0, 1.0)
         """The way off the ground, times what turns the distance into that along it."""
+        self.inside: float = 0.0
+        self.inside_rate: float = 0.0
+        """Where the ridge starts and for all its way: square to the side."""
         self.at: float = 0.0
         self.rate: float = 0.0
+        """The same off the ground."""
 
 
 class Outline:
@@ -109,23 +113,20 @@ def _through(
 ) -> bool:
     """Where a line, in lying axes, is in a part; there, the face of the part that it is nearest to be clear of, from
     where to where it is the nearest, and how deep the line is under it at both."""
-    sx, sy, sz = start
-    wx, wy, wz = way
     t0, t1 = 0.0, 1.0
-    for side in sides:
-        over = side.x * sx + side.y * sy + side.z * sz - side.out_m
-        rate = side.x * wx + side.y * wy + side.z * wz
-        if abs(rate) < 1e-9:
-            if over > 0.0:
-                return False
-        elif rate < 0.0:
-            t0 = -over / rate if -over / rate > t0 else t0
-        elif -over / rate < t1:
-            t1 = -over / rate
-        if t0 >= t1:
-            return False
+    ends: list[Side | None] = [None, None]
     for side in sides:
         _lies(side, start, way, first, second)
+        if abs(side.inside_rate) < 1e-9:
+            if side.inside < 0.0:
+                return False
+        elif side.inside_rate > 0.0:
+            if -side.inside / side.inside_rate > t0:
+                t0, ends[0] = -side.inside / side.inside_rate, side
+        elif -side.inside / side.inside_rate < t1:
+            t1, ends[1] = -side.inside / side.inside_rate, side
+        if t0 >= t1:
+            return False
     bears = _bears(sides, t0, t1)
     if bears is None:
         return False
@@ -134,13 +135,15 @@ def _through(
             continue
         gap, rate = side.at - bears.at, side.rate - bears.rate
         if rate > 0.0 and gap + rate * t0 < 0.0:
-            t0 = -gap / rate
+            t0, ends[0] = -gap / rate, side
         elif rate < 0.0 and gap + rate * t1 < 0.0:
-            t1 = -gap / rate
+            t1, ends[1] = -gap / rate, side
+    wx, wy, wz = way
     long_m = (t1 - t0) * sqrt(wx * wx + wy * wy + wz * wz)
     whole = 0.5 + 0.5 * (long_m / WHOLE_M if long_m < WHOLE_M else 1.0)
-    one = _press(bears, body, (sx + t0 * wx, sy + t0 * wy, sz + t0 * wz), bears.at + bears.rate * t0, whole, enters)
-    other = _press(bears, body, (sx + t1 * wx, sy + t1 * wy, sz + t1 * wz), bears.at + bears.rate * t1, whole, leaves)
+    sx, sy, sz = start
+    one = _press(bears, ends[0], body, (sx + t0 * wx, sy + t0 * wy, sz + t0 * wz), t0, whole, enters)
+    other = _press(bears, ends[1], body, (sx + t1 * wx, sy + t1 * wy, sz + t1 * wz), t1, whole, leaves)
     return one or other
 
 
@@ -153,8 +156,9 @@ def _lies(side: Side, start: Vector, way: Vector, first: Vector, second: Vector)
     if c < LEAST_COSINE:
         c, off = LEAST_COSINE, (-side.x / LEAST_COSINE, -side.y / LEAST_COSINE, -side.z / LEAST_COSINE)
     side.cosine, side.off = c, off
-    side.at = (side.out_m - side.x * start[0] - side.y * start[1] - side.z * start[2]) / c
-    side.rate = -(side.x * way[0] + side.y * way[1] + side.z * way[2]) / c
+    side.inside = side.out_m - side.x * start[0] - side.y * start[1] - side.z * start[2]
+    side.inside_rate = -(side.x * way[0] + side.y * way[1] + side.z * way[2])
+    side.at, side.rate = side.inside / c, side.inside_rate / c
 
 
 def _bears(sides: list[Side], t0: float, t1: float) -> Side | None:
@@ -188,19 +192,36 @@ def _least(sides: list[Side], t: float) -> Side | None:
     return found
 
 
-def _press(side: Side, body: Body, at: Vector, off_m: float, whole: float, edge: Edge) -> bool:
-    """A place of a ridge that is so far from being clear of a side."""
+def _press(bears: Side, ends: Side | None, body: Body, at: Vector, t: float, whole: float, edge: Edge) -> bool:
+    """A place of a ridge under a side, and the side at which it ends: the load's edge between them is pushed square to
+    itself and the ridge, the way in which s gets less."""
+    off_m = bears.at + bears.rate * t
     if off_m <= 0.0:
         return False
+    own, of_end = 1.0 / bears.cosine, 0.0
+    if ends is not None and ends is not bears:
+        if ends.counts and ends.at + ends.rate * t > 0.5 * off_m:
+            part = _at_most_one(bears.rate / (bears.rate - ends.rate))
+            own, of_end = own * (1.0 - part), part / ends.cosine
+        elif abs(ends.inside_rate) > 1e-9:
+            of_end = _at_most_one(-bears.rate / ends.inside_rate)
+    nx, ny, nz = -own * bears.x, -own * bears.y, -own * bears.z
+    if ends is not None:
+        nx, ny, nz = nx - of_end * ends.x, ny - of_end * ends.y, nz - of_end * ends.z
+    size = sqrt(nx * nx + ny * ny + nz * nz)
     x, y, z = at
-    ox, oy, oz = side.off
+    ox, oy, oz = bears.off
     edge.is_on, edge.is_beaten = True, False
     edge.square_m2 = whole * off_m * off_m
-    edge.times, edge.depth_m = whole / (side.cosine * side.cosine), off_m * side.cosine
-    edge.normal = turned(body.matrix, (-side.x, -side.y, -side.z))
+    edge.times, edge.depth_m = whole * size * size, off_m / size
+    edge.normal = turned(body.matrix, (nx / size, ny / size, nz / size))
     edge.arm_m = turned(body.matrix, (x - ox * off_m, y - oy * off_m, z - oz * off_m))
     edge.at_m = turned(body.matrix, at)
     return True
+
+
+def _at_most_one(part: float) -> float:
+    return max(-1.0, min(1.0, part))
 
 
 def share_left(edges: list[Edge], arm: Vector, depth_m: float) -> float:

@@ -165,7 +165,7 @@ def test_thrown_on_an_edge_it_never_leaves_with_more(
     degrees: float, y: float, turns: tuple[float, float, float], toward: float, kept: float
 ) -> None:
     """Dropped on the edge askew and left to tumble, with damping and friction off and on: whenever it is free of the
-    ground, it has no more energy than it came with, to 2 cm of its height (a fiftieth of its motion or less).
+    ground, it has no more energy than it came with, to 4 cm of its height (some thirtieth of its motion).
 
     At 960 steps a second: a bounce on springs begins and ends within a step, worth w dt / 2 of the motion it turns. The
     ground is soft, so that it sinks in by 20 cm and more: far deeper than a corner and an edge are one contact.
@@ -178,7 +178,7 @@ def test_thrown_on_an_edge_it_never_leaves_with_more(
         state = simulation.step(STILL)
         energy = energy_J(simulation)
         if not state.ground.stretches:
-            assert energy < came + 0.02 * simulation.model.weight_N
+            assert energy < came + 0.04 * simulation.model.weight_N
         if state.motion.z < -6.0:
             break
 
