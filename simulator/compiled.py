@@ -26,7 +26,7 @@ ROOMS = (
     *(f"mechanics.{room}" for room in ("lean", "hoist_line", "boom", "bearing", "tank")),
     *(f"engine.{room}" for room in ("drives", "slung", "numbers", "moving", "booms", "round_load", "lines", "stance")),
     *(f"engine.{room}" for room in ("edges", "contact", "loads_besides", "cargo", "motion", "stepping", "recent")),
-    *(f"engine.{room}" for room in ("capture", "instruments")),
+    *(f"engine.{room}" for room in ("capture", "instruments", "watching")),
 )
 """All that a step and a set of readings run through, in the order of their imports."""
 
