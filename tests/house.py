@@ -56,6 +56,7 @@ MAY_IMPORT: dict[str, set[str]] = {
         "words",
         "places",
         "script",
+        "telling",
         "window",
     },
     "compiled": set(),
@@ -79,6 +80,7 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "drill.partner": {"window"},  # a seat that nobody sits in gets its automatic operator
     "drill.ways": {"window"},  # what the ways are called
     "drill.clumsy": {"window"},  # or one with a fault, if the instructor chooses so
+    "drill.lever_turns": {"report"},  # when a lever chases the load: the judge's rule is the debrief's
     "drill.instruction": {"window"},  # the instructor's panel says what is done; the attempt does it
     "plan.recheck": {"drill"},  # whether a load holds, for the judge of who goes on with it
     "drill.naming": {"window"},  # what the pair says of its load
@@ -101,7 +103,10 @@ GATES: dict[str, tuple[str, ...]] = {
 }
 """Library (the wall clock and unseeded chance among them): where it may be imported."""
 
-NO_PYGAME = ("window/scene/camera.py",)
+NO_PYGAME = (
+    "window/scene/camera.py",
+    *(f"window/layout/{room}.py" for room in ("fields", "grips", "load_edits", "place_edits", "sheet", "kept")),
+)
 MAY_OPEN = (
     "files/*",
     "scenario/reader_hardware.py",
@@ -143,6 +148,7 @@ PAIRS_OF_SOMETHING_ELSE = {
     "mechanics/rating.py": "an array padded at its far end",
     "recording/spans.py": "an array without rows",
     "report/lift/debrief_notes.py": "ways on a page",
+    "window/layout/board.py": "what an arrow moves, along and up",
     "window/scene/solids.py": "x and y",
 }
 """Rooms in which `(0, 1)` stands for no units: why."""

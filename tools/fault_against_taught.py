@@ -5,24 +5,28 @@ python tools/fault_against_taught.py [--draws 4] [--seed 1000] [--drills ...] [-
 A pair is one draw of a drill's load, rehearsed by two able operators and by one with a fault beside an able one; a tie
 counts as lost. The confusion table has the fault that was driven against the first cause that the debrief names.
 `--skills` compares clumsiness instead: means of the draws of each drill. With `--keep-in FOLDER` a run that was broken
-off goes on where it stopped.
+off goes on where it stopped; `--kept` counts what stands in that folder, and drives nothing.
 """
 
 from __future__ import annotations
 
 import argparse
+import json
 import sys
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
+from math import nan
 from pathlib import Path
 from typing import NamedTuple
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from simulator.drill.ways import FAULTS, SKILLS
+from simulator.files.lines import whole_lines
 from simulator.places import shipped_drills
-from simulator.rehearsal.driven import Row
+from simulator.rehearsal.driven import Row, row_of
+from simulator.rehearsal.kept import NAME
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.script import rehearse
@@ -51,7 +55,7 @@ SHOWS_IN = {
 def at_rate(drill: Path, rate: int) -> Description:
     """A drill at so many steps a second, nothing hidden but what is drawn."""
     lift = load(drill)
-    engine = replace(lift.engine, steps_per_s=rate, readings_per_s=max(30, rate // 4),
+    engine = replace(lift.engine, steps_per_s=rate, readings_per_s=max(20, rate // 6),
                      footing_every_steps=max(1, rate // 30))  # fmt: skip
     return replace(lift, engine=engine, trailer=replace(lift.trailer, hidden_cg_m=(0.0, 0.0, 0.0)))
 
@@ -59,10 +63,21 @@ def at_rate(drill: Path, rate: int) -> Description:
 def rehearsed(given: argparse.Namespace, drill: Path, name: str, ways: list[list[str]]) -> tuple[Row, ...]:
     """The draws of a drill, each unit driven in one way; those of one number have one load."""
     keep_in = None if given.keep_in is None else given.keep_in / f"{drill.stem}-{name.replace(' ', '-')}"
+    if given.kept:
+        return kept_rows(keep_in, given.draws)
     return rehearse(
         at_rate(drill, given.rate), given.draws, weight=(1.0 - MASS_OFF, 1.0 + MASS_OFF), cg_m=(-CG_OFF_M, CG_OFF_M),
         operators=ways, seed=given.seed, jobs=given.workers, keep_in=keep_in, causes=not given.skills,
     ).rows  # fmt: skip
+
+
+def kept_rows(folder: Path | None, draws: int) -> tuple[Row, ...]:
+    """The first draws of those that a run has kept; none where it has not come so far."""
+    path = None if folder is None else folder / NAME
+    if path is None or not path.exists():
+        return ()
+    rows = [row_of(json.loads(line)) for line in list(whole_lines(path))[1:]]
+    return tuple(sorted((row for row in rows if row.number <= draws), key=lambda row: row.number))
 
 
 def drills(given: argparse.Namespace) -> list[Path]:
@@ -77,8 +92,10 @@ def compare_skills(given: argparse.Namespace) -> int:
         means = {}
         for way in ("able", *SKILLS):
             rows = rehearsed(given, drill, way, [[way]] * units)
-            means[way] = sum(row.points for row in rows) / len(rows)
-        print(f"{drill.stem:<14}" + "  ".join(f"{way} {mean:5.1f}" for way, mean in means.items()), flush=True)
+            means[way] = sum(row.points for row in rows) / len(rows) if rows else nan
+            count = len(rows)
+        told = "  ".join(f"{way} {mean:5.1f}" for way, mean in means.items())
+        print(f"{drill.stem:<14}{count:>4} draws  {told}", flush=True)
     return 0
 
 
@@ -106,7 +123,9 @@ def pairs(given: argparse.Namespace, drill: Path, taught: tuple[Row, ...]) -> It
     for way in (way for way in given.faults or FAULTS if works & SHOWS_IN.get(way, {"plumb the tips"})):
         for end, unit in enumerate(lift.units):
             ways = [[way] if place == end else ["able"] for place in range(len(lift.units))]
-            for one, able in zip(rehearsed(given, drill, f"{unit.name}-{way}", ways), taught, strict=True):
+            by_number = {row.number: row for row in taught}
+            for one in rehearsed(given, drill, f"{unit.name}-{way}", ways):
+                able = by_number[one.number]
                 found = judged(way, unit.name, one, able)
                 flags = [] if found.ahead else ["TAUGHT NOT AHEAD"]
                 lost = 0.0 if one.cause.kind else 100.0 - one.points
@@ -132,6 +151,7 @@ def main() -> int:
     parser.add_argument("--rate", type=int, default=120, help="steps a second")
     parser.add_argument("--workers", type=int, default=1)
     parser.add_argument("--keep-in", type=Path, metavar="FOLDER", help="a folder for all rows")
+    parser.add_argument("--kept", action="store_true", help="count what that folder holds, and drive nothing")
     given = parser.parse_args()
     if given.keep_in is not None:
         given.keep_in.mkdir(exist_ok=True)
@@ -145,13 +165,19 @@ def main() -> int:
         able += taught
         for way, found in pairs(given, drill, taught):
             rows.setdefault(way, []).append(found)
+    tell(able, rows)
+    return int(not all(row.ahead for these in rows.values() for row in these))
+
+
+def tell(able: list[Row], rows: dict[str, list[Judged]]) -> None:
+    """The tables: who is ahead, who passes, what is named of each fault; and all faults together."""
     print(f"\ntaught: {sum(row.is_good for row in able)} of {len(able)} pass\n{'fault':<20}{'pairs':>6}{'ahead':>7}"
           f"{'passes':>8}{'right cause':>13}{'innocent':>10}  named")  # fmt: skip
-    for way, these in rows.items():
+    every = {**rows, "all": [row for these in rows.values() for row in these]}
+    for way, these in every.items():
         counts = [sum(row[index] for row in these) for index in range(4)]
         names = ", ".join(f"{name} {times}" for name, times in Counter(row.named for row in these).most_common())
         print(f"{way:<20}{len(these):>6}{counts[0]:>7}{counts[1]:>8}{counts[2]:>13}{counts[3]:>10}  {names}")
-    return int(not all(row.ahead for these in rows.values() for row in these))
 
 
 if __name__ == "__main__":

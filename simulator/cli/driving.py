@@ -102,6 +102,7 @@ def drive(given: argparse.Namespace, described: Description | None, caution: str
     """The window, for people or for the demonstration."""
     _look_at_outputs(given)
     from simulator.attempt import Attempt
+    from simulator.cli.layout_answers import Bench
     from simulator.cli.window_answers import check_lift, recheck_lift, tell_lift
     from simulator.window.program import NoDisplay, run_drive
 
@@ -125,6 +126,7 @@ def drive(given: argparse.Namespace, described: Description | None, caution: str
                 tell=tell_lift,
                 check=check_lift,
                 recheck=recheck_lift,
+                lay=Bench,
             )
     except NoDisplay as error:
         complain(error)

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from math import inf
 from typing import NamedTuple
 
 from simulator.drill.hard_fails import OFF_PAPERS_SHARE, SNATCH_SHARE
+from simulator.drill.lever_turns import CORRECTIONS, PERIODS, PULLED, Pulled
 from simulator.drill.taking_weight import Happening
 from simulator.engine.commands import Commands
 from simulator.readings import Readings
 from simulator.scenario.description import Limits
 from simulator.scenario.drill import EVERYBODY, Mark, Seat, Step
+from simulator.scenario.judged_limits import AHEAD_M
 from simulator.scenario.rig import Rig
 
 EARLY_N = 3000.0
@@ -23,25 +24,21 @@ CARRIED_MPS = 0.05
 it is not."""
 CARRIED = (("close", 1.0, "carried across close to what it passes"), ("not clear", 4.0, "carried across not clear"))
 """State of a gap, points a second, and what it is called."""
-PULLED = 0.12
-"""A lever less far over is a touch."""
-TOUCH_S = 0.25
-"""Pulled the other way for less, counted in seconds of a lever full over, it is a touch too: what was a little too much
-is taken back so, and keys know nothing smaller. Our choice, no source."""
-CORRECTIONS = 2
-"""So many turns of a lever within two periods are corrections; one more chases the load. Our choice, no source."""
 STRAIGHT_BACK_S = 4.0
 """A lever pulled the other way within so long was pulled too far."""
-BACK, BACK_MOST = 2.0, 30.0
-"""Points of each such turn, and at most in a step. Our choice, no source: it tells calm hands from clumsy ones."""
+BACK, BACK_MOST = 5.0, 40.0
+"""Points of such a turn of a lever full over, and the most that a seat can lose by them in a whole drill. A lever less
+far over costs its share, and each turn less than the one before as more is lost: hands that fumble are one fault, told
+once, and those that fumble more always lose more. Our choice, no source: it tells calm hands from clumsy ones."""
+BESIDE = 12.0
+"""Points of a tip that is left at the very end of what counts as plumb; from half of that on they grow evenly. Our
+choice, no source: what counts as plumb passes, and what is plumb loses nothing."""
 TURN, TURNS_MOST = 5.0, 40.0
 """Points of each turn more, and at most in a step."""
 HOISTING = ("hoist", "both")
 """Levers that take a unit's end of the load up or down."""
-AHEAD_M = 0.2
-"""Twice what halts an able hand. Our choice, no source."""
 HALF = 0.5
-"""Half of what fails a drill costs points. Our choice, no source."""
+"""Half of what fails a drill, or of what ends a step, costs points. Our choice, no source."""
 
 
 class Case(NamedTuple):
@@ -58,6 +55,8 @@ class Case(NamedTuple):
     most: float
     """In one step."""
     low_is_worse: bool = False
+    fades: bool = False
+    """The most is of the whole drill, and each costs less by as much as is already lost of it."""
 
 
 def case_of(mark: Mark, value: float) -> Case:
@@ -94,6 +93,16 @@ def of_taking(happened: Iterable[Happening], limits: Limits, rig: Rig) -> Iterat
                        ONCE, 0.0, ONCE)  # fmt: skip
 
 
+def of_plumbing(now: Readings, left: Iterable[int], limits: Limits, rig: Rig) -> Iterator[Case]:
+    """How far beside its hook each of these units has left its tip, now that the work of plumbing it is done."""
+    for end in left:
+        who, least_rad = rig.unit_names[end], HALF * limits.plumb_rad
+        share = min(1.0, (now.units[end].off_plumb_rad - least_rad) / (limits.plumb_rad - least_rad))
+        if share > 0.0:
+            yield Case(("beside", end), who, "tip left beside its hook", f"{who}.off_plumb_rad",
+                       now.units[end].off_plumb_rad, BESIDE * share, 0.0, BESIDE)  # fmt: skip
+
+
 def of_early_weight(now: Readings, began: Readings, step: Step, moved: Iterable[int], rig: Rig) -> Iterator[Case]:
     """Weight taken while the tips are still to be plumbed, or in another's turn, by a seat that moved in this step."""
     if now.load.ground_N <= 0.0:
@@ -104,29 +113,6 @@ def of_early_weight(now: Readings, began: Readings, step: Step, moved: Iterable[
         was_slack = began.units[end].hook_load_N < EARLY_N
         if is_early and was_slack and unit.hook_load_N > EARLY_N:
             yield Case(("early", end), who, "early weight", f"{who}.hook_load_N", unit.hook_load_N, ONCE, 0.0, ONCE)
-
-
-class Pulled:
-    """How far a lever was pulled which way: to and fro only by more than touches."""
-
-    def __init__(self) -> None:
-        self._way = 0
-        self._last_s = -inf
-        self._back_s = 0.0
-
-    def turned_after_s(self, pulled: float, time_s: float, dt: float) -> float | None:
-        """How long after the last pull the other way this one has become a turn; none where it is no turn."""
-        way = 1 if pulled > 0.0 else -1
-        if way == self._way or not self._way:
-            # What was taken back is pulled again first; touches that even out never add up to a turn.
-            self._back_s = max(0.0, self._back_s - abs(pulled) * dt)
-            self._way, self._last_s = way, time_s
-            return None
-        self._back_s += abs(pulled) * dt
-        if self._back_s <= TOUCH_S:
-            return None
-        since_s, self._way, self._last_s, self._back_s = time_s - self._last_s, way, time_s, 0.0
-        return since_s
 
 
 class ToAndFro:
@@ -157,11 +143,11 @@ class ToAndFro:
         who = self._names[lever[0]]
         reading = f"{who}.commands"
         if after_s <= STRAIGHT_BACK_S:
-            yield Case(("back", now.time_s), who, "lever turned straight back", reading, abs(pulled), BACK, 0.0,
-                       BACK_MOST)  # fmt: skip
+            yield Case(("back", now.time_s), who, "lever turned straight back", reading, abs(pulled),
+                       BACK * abs(pulled), 0.0, BACK_MOST, fades=True)  # fmt: skip
         if now.load.ground_N > 0.0:
             return
-        turns = [at_s for at_s in self._turns.get(lever, []) if now.time_s - at_s <= 2.0 * now.load.sway_period_s]
+        turns = [at_s for at_s in self._turns.get(lever, []) if now.time_s - at_s <= PERIODS * now.load.sway_period_s]
         self._turns[lever] = [*turns, now.time_s]
         if len(turns) >= CORRECTIONS:
             yield Case(("to and fro", now.time_s), who, "lever pulled to and fro", reading, abs(pulled), TURN, 0.0,

@@ -206,13 +206,19 @@ class Judge:
         if loss is None:
             loss = self._open[place] = self.lose(0.0, case.who, case.rule, case.reading, case.value, time_s)
             more = case.first
-        same = case.rule, case.who, loss.step
-        gone = sum(other.points for other in self.kept.losses if (other.rule, other.who, other.step) == same)
-        loss.points += max(0.0, min(more, case.most - gone))
+        loss.points += self._left_to_lose(case, loss.step, more)
         worse = case.value < loss.value if case.low_is_worse else abs(case.value) > abs(loss.value)
         loss.value = case.value if worse else loss.value
         loss.until_s = time_s
         self.counting.append(loss)
+
+    def _left_to_lose(self, case: Case, step: str, points: float) -> float:
+        """What of these points may still be taken for this rule."""
+        same = (loss for loss in self.kept.losses if (loss.rule, loss.who) == (case.rule, case.who))
+        gone = sum(loss.points for loss in same if case.fades or loss.step == step)
+        if case.fades:
+            points *= 1.0 - gone / case.most
+        return max(0.0, min(points, case.most - gone))
 
     def _turns(self, now: Readings, asked: Commands, at: Progress, dt: float, *, stopped: bool) -> None:
         """Moves in somebody else's step, and moves under a stop order."""

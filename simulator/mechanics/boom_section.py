@@ -8,6 +8,7 @@ the energy of all of them (Castigliano): sum of integral of m^2 / (E I), m the m
 
 from __future__ import annotations
 
+from functools import lru_cache
 from itertools import pairwise
 from math import ceil
 from typing import NamedTuple
@@ -102,7 +103,11 @@ def tip_give_m_per_N(boom: Boom, boom_kg: float, length_m: float) -> float:
 
 def bend_of(unit: Unit) -> Bend:
     """How a unit's boom bends, over its travel."""
-    boom = unit.boom
+    return _bend_of(unit.boom, unit.boom_kg)
+
+
+@lru_cache(maxsize=16)
+def _bend_of(boom: Boom, boom_kg: float) -> Bend:
     step = (boom.longest_m - boom.shortest_m) / LENGTHS
     lengths = (boom.shortest_m + i * step for i in range(LENGTHS + 1))
-    return Bend(boom.shortest_m, step, [tip_give_m_per_N(boom, unit.boom_kg, length) for length in lengths])
+    return Bend(boom.shortest_m, step, [tip_give_m_per_N(boom, boom_kg, length) for length in lengths])

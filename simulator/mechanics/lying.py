@@ -150,12 +150,13 @@ def _downhill(bears: tuple[Bears, ...]) -> Vector:
 
 def friction_used(rest: Rest) -> float:
     """Least share of the friction that is there with which the load stays; infinite when none would do."""
-    if not _stays(rest, MOST_SHARE):
+    pushes = _all_pushes(rest)
+    if not _stays(rest, pushes, MOST_SHARE):
         return inf
     low, high = 0.0, MOST_SHARE
     for _ in range(24):
         middle = (low + high) / 2.0
-        low, high = (low, middle) if _stays(rest, middle) else (middle, high)
+        low, high = (low, middle) if _stays(rest, pushes, middle) else (middle, high)
     return high
 
 
@@ -165,8 +166,8 @@ def holding_pull(rest: Rest, share: float) -> float:
     Returns:
         Parts of the weight; infinite when no pull that is looked for does.
     """
-    count = round(MOST_PULL / 0.05)
-    first = next((i for i in range(count + 1) if _stays(rest, share, 0.05 * i)), None)
+    count, pushes = round(MOST_PULL / 0.05), _all_pushes(rest)
+    first = next((i for i in range(count + 1) if _stays(rest, pushes, share, 0.05 * i)), None)
     if first is None:
         return inf
     if first == 0:
@@ -174,23 +175,37 @@ def holding_pull(rest: Rest, share: float) -> float:
     low, high = 0.05 * (first - 1), 0.05 * first
     for _ in range(12):
         middle = (low + high) / 2.0
-        low, high = (low, middle) if _stays(rest, share, middle) else (middle, high)
+        low, high = (low, middle) if _stays(rest, pushes, share, middle) else (middle, high)
     return high
 
 
-def _stays(rest: Rest, share: float, pull: float = 0.0) -> bool:
-    """Whether pushes within their friction cones balance the weight and a pull up the slope."""
+class _Pushes(NamedTuple):
+    """Edges of all friction cones as forces and moments, a column each: without friction, and what all of it adds."""
+
+    smooth: Array
+    rubbing: Array
+
+
+def _all_pushes(rest: Rest) -> _Pushes | None:
+    """Those of everything that bears; None where nothing does."""
     if not rest.bears:
-        return False
+        return None
     size = max(hypot(*one.arm_m) for one in rest.bears) or 1.0
-    columns = np.concatenate([_pushes(one, share, rest.downhill, size) for one in rest.bears]).T
+    rows = [_pushes(one, rest.downhill, size) for one in rest.bears]
+    return _Pushes(np.concatenate([one.smooth for one in rows]).T, np.concatenate([one.rubbing for one in rows]).T)
+
+
+def _stays(rest: Rest, pushes: _Pushes | None, share: float, pull: float = 0.0) -> bool:
+    """Whether pushes within their friction cones balance the weight and a pull up the slope."""
+    if pushes is None:
+        return False
     x, y, z = rest.downhill
     left_over = np.array([x * pull, y * pull, 1.0 + z * pull, 0.0, 0.0, 0.0])
-    return _least_residual(columns, left_over) < STILL
+    return _least_residual(pushes.smooth + share * pushes.rubbing, left_over) < STILL
 
 
-def _pushes(one: Bears, share: float, downhill: Vector, size_m: float) -> Array:
-    """The edges of a friction cone as forces and moments, one of them straight up the slope."""
+def _pushes(one: Bears, downhill: Vector, size_m: float) -> _Pushes:
+    """The edges of one friction cone, one of them straight up the slope."""
     normal, arm = np.array(one.normal), np.array(one.arm_m) / size_m
     up = -np.array(downhill)
     up = up - (up @ normal) * normal
@@ -198,9 +213,9 @@ def _pushes(one: Bears, share: float, downhill: Vector, size_m: float) -> Array:
     up = up / length if length > 1e-9 else np.cross(normal, (0.0, 1.0, 0.0))
     side = np.cross(normal, up)
     turns = 2.0 * pi * np.arange(CONE_SIDES) / CONE_SIDES
-    sideways = np.cos(turns)[:, None] * up + np.sin(turns)[:, None] * side
-    forces = normal + share * one.friction * sideways
-    return np.hstack([forces, np.cross(np.broadcast_to(arm, forces.shape), forces)])
+    along = one.friction * (np.cos(turns)[:, None] * up + np.sin(turns)[:, None] * side)
+    forces = np.broadcast_to(normal, along.shape)
+    return _Pushes(np.hstack([forces, np.cross(arm, forces)]), np.hstack([along, np.cross(arm, along)]))
 
 
 def _least_residual(columns: Array, target: Array) -> float:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from simulator.mechanics.boom import boom_pose
-from simulator.mechanics.hoist_line import rope_for_m
 from simulator.plan.draft_text import (
     AXLES_AT,
     AXLES_HIGH_SHARE,
@@ -15,7 +13,6 @@ from simulator.plan.draft_text import (
     OFF_PADS_M,
     PARKED,
     PICK_IN_SHARE,
-    SLACK_M,
     SPARE_M,
     Body,
     StartPose,
@@ -23,11 +20,10 @@ from simulator.plan.draft_text import (
     depth_words,
     scenario_text,
 )
-from simulator.plan.hanging import load_of
 from simulator.plan.lying_rules import lies
 from simulator.plan.questions import QUESTIONS, Answer
 from simulator.plan.spacing import THREE_QUARTERS
-from simulator.plan.stations import stations
+from simulator.plan.starts import over_the_picks
 from simulator.scenario.asked_numbers import System
 from simulator.scenario.description import Description
 from simulator.scenario.faults import BrokenScenario
@@ -111,15 +107,5 @@ def body(numbers: dict[str, Answer]) -> Body:
 
 def _starts(first: Description) -> tuple[StartPose, StartPose]:
     """Booms over their picks as far as their travel goes, lines a little slack."""
-    lift_off = stations(first, load_of(first))[0]
-    found = []
-    for end, unit in enumerate(first.units):
-        length, elevation, slew = boom_pose(unit, lift_off.tips_m[end])
-        boom, hoist = unit.boom, unit.hoist
-        length = min(max(length, boom.shortest_m), boom.longest_m)
-        elevation = min(max(elevation, boom.lowest_rad), boom.highest_rad)
-        slew = min(max(slew, boom.slew_ravine_rad), boom.slew_road_rad)
-        line = lift_off.tips_m[end][2] - lift_off.hooks_m[end][2] + SLACK_M
-        rope = min(rope_for_m(hoist, max(line, 0.1), length), hoist.usable_rope_m)
-        found.append(StartPose(length, elevation, slew, rope))
+    found = [StartPose(*one.boom, one.ropes_m[0]) for one in over_the_picks(first)]
     return found[0], found[1]

@@ -68,7 +68,7 @@ def line_pulls(
     if is_plumb(rig):
         picks = [line.pick for line in rig.lines]
         return Pulls(tuple(tips_m), tuple(plumb[pick] for pick in picks), tuple((0.0, 0.0) for _ in picks), 0.0)
-    sheaves = tuple(_sheave_m(description.units[line.unit], tips_m[line.unit], line.number - 1) for line in rig.lines)
+    sheaves = tuple(sheave_m(description.units[line.unit], tips_m[line.unit], line.number - 1) for line in rig.lines)
     hooks = [hooks_m[line.pick] for line in rig.lines]
     size = max(1.0, *(hypot(x - cg_m[0], y - cg_m[1]) for x, y, _ in hooks))
     ways = [_way(hook, sheave) for hook, sheave in zip(hooks, sheaves, strict=True)]
@@ -85,7 +85,7 @@ def line_pulls(
     return Pulls(sheaves, tuple(z for _, _, z in pulls), tuple((x, y) for x, y, _ in pulls), left)
 
 
-def _sheave_m(unit: Unit, tip_m: Vector, number: int) -> Vector:
+def sheave_m(unit: Unit, tip_m: Vector, number: int) -> Vector:
     """A line's sheave beside the boom tip: square to the boom and level."""
     across, slew = unit.lines[number].across_m, boom_pose(unit, tip_m).slew_rad
     return (

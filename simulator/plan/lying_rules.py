@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import atan, inf, radians
 from typing import NamedTuple
 
 from simulator.mechanics.ground import ground
-from simulator.mechanics.lying import come_to_rest, friction_used, holding_pull
+from simulator.mechanics.lying import Rest, come_to_rest, friction_used, holding_pull
 from simulator.plan.findings import Amount, Change, Place, Reading
 from simulator.plan.hanging import Load, as_stated, load_of
 from simulator.scenario.description import Description
+from simulator.scenario.site import Site
 
 AT_START = Place("before the lift", 0.0)
 CAUTION, STOP = 1.0 / 1.5, 1.0 / 1.2
@@ -45,15 +47,32 @@ class Lying(NamedTuple):
 
 def lying_of(description: Description, load: Load) -> Lying:
     """How a load lies; of that description."""
-    start, site = description.trailer.start, description.site
-    frictions = site.contact.friction, site.road_contact.friction
-    angles = start.pitch_rad, start.yaw_rad, start.roll_rad
-    rest = come_to_rest(ground(site), load.body, (start.x_m, start.y_m), angles, frictions)
+    return _lying_of(description.site, load)
+
+
+@lru_cache(maxsize=8)
+def _lying_of(site: Site, load: Load) -> Lying:
+    start = load.trailer.start
+    rest = _rest_of(site, load)
     used = friction_used(rest)
     hold = 0.0 if used < STOP else holding_pull(rest, STOP) * load.weight_N
     least = min((one.friction for one in rest.bears), default=0.0)
     turns = max(abs(rest.pitch_rad - start.pitch_rad), abs(rest.roll_rad - start.roll_rad))
     return Lying(used, rest.slope_rad, atan(STOP * least), hold, turns, (rest.pitch_rad, rest.roll_rad))
+
+
+def _rest_of(site: Site, load: Load) -> Rest:
+    start = load.trailer.start
+    frictions = site.contact.friction, site.road_contact.friction
+    angles = start.pitch_rad, start.yaw_rad, start.roll_rad
+    return come_to_rest(ground(site), load.body, (start.x_m, start.y_m), angles, frictions)
+
+
+def rests_rad(description: Description) -> tuple[float, float]:
+    """Pitch and roll in which the load of a lift rests, by its papers."""
+    stated = as_stated(description)
+    rest = _rest_of(stated.site, load_of(stated))
+    return rest.pitch_rad, rest.roll_rad
 
 
 def lies(description: Description) -> Lying:

@@ -10,6 +10,7 @@ from simulator.plan.line_pulls import UNBALANCED
 from simulator.plan.rigging_list import EndRigging
 from simulator.plan.site_rules import ravine_pads
 from simulator.plan.stations import Station, crosses
+from simulator.plan.turn_rules import sling_gets_under, turn_not_judged
 from simulator.scenario.description import Description
 from simulator.scenario.unit import Unit
 
@@ -33,7 +34,8 @@ def not_judged(
         missing = f"its lines do not hold it level ({worst.name}: {100.0 * worst.pulls.unbalanced:.0f} % left over)"
         needs = "picks and line lengths that balance it, tried in a drive"
         found.append(NotJudged("balance", "trailer", missing, needs))
-    return (*found, *(one for end in rigging for one in end.missing), *_faces(description))
+    slings = turn_not_judged(description, path)
+    return (*found, *(one for end in rigging for one in end.missing), *slings, *_faces(description))
 
 
 def _configured(unit: Unit) -> str:
@@ -58,6 +60,7 @@ def assumptions(description: Description) -> tuple[str, ...]:
         *_of_the_path(description),
         *_of_the_units(description),
         *_of_the_picks(description),
+        *sling_gets_under(description),
         *_of_the_site(description),
     )
 

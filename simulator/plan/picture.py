@@ -7,12 +7,14 @@ from math import cos, sin
 from typing import Literal, NamedTuple
 
 from simulator.mechanics.boom import BoomPose, tip_m
+from simulator.mechanics.clearance.scene import Pose
 from simulator.mechanics.clearance.units import FLOAT_WORDS, unit_boxes
 from simulator.mechanics.ground import ground, height_m
 from simulator.mechanics.trailer_body import lying, part_corners, rotation, stated_cg_m, turned
 from simulator.plan.judged_station import StationCheck
 from simulator.plan.setup_check import SetupCheck
 from simulator.scenario.rig import rig_of
+from simulator.scenario.trailer import Trailer
 from simulator.scenario.unit import Unit
 
 View = Literal["side", "plan"]
@@ -147,3 +149,27 @@ def pad_labels(check: SetupCheck) -> list[PadLabel]:
             y = floats.across_m if i % 2 == 0 else -floats.across_m
             labels.append(PadLabel(unit.slew_axis_x_m + way * u, y, word, max(carried), min(carried)))
     return labels
+
+
+def pad_place(unit: Unit, what: str) -> tuple[float, float, float] | None:
+    """Where the float or pad is that a reading is about, on the ground; None where it is about none."""
+    for i, word in enumerate(FLOAT_WORDS):
+        if what.startswith(word):
+            floats = unit.floats
+            u = floats.toward_tailboard_m if i < 2 else -floats.toward_cab_m
+            return unit.slew_axis_x_m + unit.facing * u, floats.across_m * (1.0 if i % 2 == 0 else -1.0), 0.0
+    return None
+
+
+def part_place(trailer: Trailer, name: str, pose: Pose) -> tuple[float, float, float]:
+    """The middle of a part's lower edge with the load so; its reference point where there is no such part."""
+    part = next((one for one in trailer.parts if one.name == name), None)
+    if part is None:
+        return pose[0], pose[1], pose[2]
+    matrix, origin = rotation(pose.pitch_rad, pose.yaw_rad, pose.roll_rad), stated_cg_m(trailer)
+    arms = [
+        turned(matrix, lying(trailer.attitude, (x - origin[0], y - origin[1], z - origin[2])))
+        for x, y, z in part_corners(part)
+    ]
+    xs, ys, zs = zip(*arms, strict=True)
+    return pose[0] + sum(xs) / len(xs), pose[1] + sum(ys) / len(ys), pose[2] + min(zs)

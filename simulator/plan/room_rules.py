@@ -12,7 +12,7 @@ from simulator.plan.findings import Amount, Change, Reading, passed
 from simulator.plan.stations import Phase
 from simulator.scenario.description import Description, Limits
 
-ALOFT: tuple[Phase, ...] = ("raised", "crossing", "over the tailboards", "above the landing")
+ALOFT: tuple[Phase, ...] = ("raised", "crossing", "over the tailboards", "above the landing", "turning")
 """Where the trailer hangs at its agreed height; on its way up and down it is not yet, or no longer, over anything."""
 WHO = "trailer"
 

@@ -18,7 +18,9 @@ from simulator.plan.rigging_rules import rigging_readings
 from simulator.plan.room_rules import room_readings
 from simulator.plan.shipped_hardware import shipped_hardware
 from simulator.plan.site_rules import set_back_readings, wind_readings
-from simulator.plan.stations import Station, stations
+from simulator.plan.stations import Station, crosses, stations
+from simulator.plan.turn import Turn, is_turned, turn_of
+from simulator.plan.turn_rules import slung_readings, turn_readings
 from simulator.plan.unit_rules import unit_readings
 from simulator.plan.unit_stand import Side, side_of, stand_at
 from simulator.scenario.description import Description
@@ -44,6 +46,8 @@ class SetupCheck:
     """What a verdict needs and is missing."""
     assumptions: tuple[str, ...]
     """What the verdict rests on."""
+    turn: Turn | None = None
+    """How it is turned over in the air; none where it is not."""
 
     @property
     def verdict(self) -> Verdict:
@@ -97,12 +101,16 @@ def check_setup(
     sides = tuple(side_of(described, load, end) for end in range(len(described.units)))
     scene = prepare_scene(described) if room else None
     path = stations(described, load, step_m=step_m, slew_step_rad=slew_step_rad, ahead_m=ahead_m)
-    judged = tuple(_judge(described, sides, scene, station) for station in path)
+    judged = tuple(_judge(described, load, sides, scene, station) for station in path)
     rigging = rigging_of(described, judged, hardware or shipped_hardware())
     lying = lying_of(described, load)
-    readings = _all_readings(described, load, judged, rigging, None if begun else lying)
+    turn = turn_of(described) if is_turned(described) and crosses(described) else None
+    readings = (
+        *_all_readings(described, load, judged, rigging, None if begun else lying),
+        *turn_readings(described, load, turn),
+    )
     missing, assumed = not_judged(described, rigging, path), assumptions(described)
-    return SetupCheck(described, load, judged, agreeing(governing(readings)), rigging, lying, missing, assumed)
+    return SetupCheck(described, load, judged, agreeing(governing(readings)), rigging, lying, missing, assumed, turn)
 
 
 def rigging_list(
@@ -121,13 +129,16 @@ def proposals(check: SetupCheck, *, step_m: float = 2.0) -> tuple[Tried, ...]:
     return tried(check.description, check.refused_for, refuses) if check.refused_for else ()
 
 
-def _judge(described: Description, sides: tuple[Side, ...], scene: Scene | None, station: Station) -> StationCheck:
+def _judge(
+    described: Description, load: Load, sides: tuple[Side, ...], scene: Scene | None, station: Station
+) -> StationCheck:
     stands = tuple(stand_at(side, station) for side in sides)
     found = [
         reading
         for side, one in zip(sides, stands, strict=True)
         for reading in unit_readings(side, station, one, described)
     ]
+    found += slung_readings(described, load, station)
     if scene is None:
         return StationCheck(station, stands, None, None, tuple(found))
     gaps = clearances(scene, station.pose, tuple(one.pose for one in stands))

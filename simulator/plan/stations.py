@@ -1,20 +1,29 @@
-"""The places of the agreed path at which a set-up is judged: on the bed, raised, across, above the landing, landed."""
+"""The places of the agreed path at which a set-up is judged: on the bed, raised, across, above the landing, landed.
+
+A load that is turned over in the air is judged every 5 degrees of the turn too, above the landing.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import asin, ceil, floor, tan
 from typing import Literal, NamedTuple
 
 from simulator.mechanics.clearance.scene import Pose
 from simulator.mechanics.ground import ground, height_m
+from simulator.mechanics.rest_pose import pose_of
 from simulator.mechanics.trailer_body import Vector, lying, rotation, stated_cg_m, turned
 from simulator.plan.hanging import Hanging, Load, hang, plumb_shares
 from simulator.plan.line_pulls import Pulls, is_plumb, line_pulls, tips_over
+from simulator.plan.slung import Hung, hung_level, runs_round, slung_of
+from simulator.plan.turn import is_turned, level_station, lowered, named, turn_of
 from simulator.scenario.description import Description
 from simulator.scenario.drill import Work
 from simulator.scenario.rig import PAIR, TAIL, rig_of
 
-Phase = Literal["lift-off", "held", "raised", "crossing", "over the tailboards", "above the landing", "landed"]
+Phase = Literal[
+    "lift-off", "held", "raised", "crossing", "over the tailboards", "above the landing", "turning", "landed"
+]
 """`held` is raised by a drill that ends before the load crosses."""
 SAME_Y_M = 0.02
 ACROSS: tuple[Work, ...] = ("cross", "lower")
@@ -36,6 +45,10 @@ class Station(NamedTuple):
     pulls: Pulls
     hold_N: tuple[float, ...]
     """What a hold on the bed adds to each line before it lets go."""
+    turned_rad: float = 0.0
+    """How far it has been turned over."""
+    hung: Hung | None = None
+    """How it hangs on lines that may run round it."""
 
     @property
     def shares(self) -> tuple[float, ...]:
@@ -45,6 +58,8 @@ class Station(NamedTuple):
     @property
     def name(self) -> str:
         """For a table: the phase, and the place while it crosses."""
+        if self.phase == "turning":
+            return named(self.turned_rad)
         return f"crossing {self.y_m:+.1f}" if self.phase == "crossing" else self.phase
 
 
@@ -68,6 +83,8 @@ def stations(
     level = hang(load, 0.0, load.roll_rad)
     start, end = description.trailer.start.y_m + load.middle_y_m, description.landing.y_m
     belly = description.path.belly_over_road_m
+    if runs_round(description):
+        return tuple(_slung_path(description, load, level, step_m, slew_step_rad))
     if not crosses(description):
         return _lift_off(description, load), _level(description, load, level, "held", start, belly)
     across = [start, *_between(description, level, load, start, end, step_m, slew_step_rad), end]
@@ -84,6 +101,53 @@ def stations(
     )
 
 
+def _slung_path(
+    description: Description, load: Load, level: Hanging, step_m: float, slew_step_rad: float | None
+) -> Iterator[Station]:
+    """The path of a load whose lines may run round it, its turn over the landing with it."""
+    start, end = description.trailer.start.y_m + load.middle_y_m, description.landing.y_m
+    belly = description.path.belly_over_road_m
+    yield _slung_lift_off(description, load)
+    if not crosses(description):
+        yield _slung(description, load, "held", start, belly)
+        return
+    across = [start, *_between(description, level, load, start, end, step_m, slew_step_rad), end]
+    for i, y in enumerate(across):
+        yield _slung(description, load, _phase(i, y, len(across)), y, belly)
+    if not is_turned(description):
+        yield _slung(description, load, "landed", end, 0.0)
+        return
+    turn = turn_of(description)
+    for one in turn.stations:
+        yield _of_hung("turning", end, one.tips_m, one.hung, turned_rad=one.turned_rad)
+    if turn.is_whole:
+        yield _of_hung("landed", end, turn.stations[-1].tips_m, lowered(description, turn), turned_rad=turn.asked_rad)
+
+
+def _slung(description: Description, load: Load, phase: Phase, y_m: float, lowest_m: float) -> Station:
+    tips, hung = level_station(description, load, y_m, lowest_m)
+    return _of_hung(phase, y_m, tips, hung)
+
+
+def _of_hung(
+    phase: Phase, y_m: float, tips: tuple[Vector, ...], hung: Hung, *, hold_N: float = 0.0, turned_rad: float = 0.0
+) -> Station:
+    hooks = tuple(line.hook_m for line in hung.lines)
+    hold = tuple(hold_N * share for share in hung.pulls.shares)
+    return Station(phase, y_m, hung.pose, tips, hooks, hung.pulls, hold, turned_rad, hung)
+
+
+def _slung_lift_off(description: Description, load: Load) -> Station:
+    """The whole weight just taken, the trailer where and as it lies."""
+    start, pose = description.trailer.start, _lying_pose(description, load)
+    turn = rotation(start.pitch_rad, start.yaw_rad, start.roll_rad)
+    x, y, z = turned(turn, load.body.cg_m)
+    at = pose_of((pose.x_m + x, pose.y_m + y, pose.z_m + z), start.pitch_rad, start.yaw_rad, start.roll_rad)
+    tips, hung = hung_level(slung_of(description), at)
+    hold = description.site.bed_hold.pull_N if description.site.bed_hold else 0.0
+    return _of_hung("lift-off", start.y_m + load.middle_y_m, tips, hung, hold_N=hold)
+
+
 def crosses(description: Description) -> bool:
     """Whether the load is to cross to its landing: some drills end before."""
     drill = description.drill
@@ -94,7 +158,7 @@ def _yawed(description: Description, station: Station, ahead_m: float) -> Statio
     """A crossing station with the leader's tip ahead in y; positive yaw is tail toward the road."""
     if not ahead_m or station.phase not in ("crossing", "over the tailboards") or len(station.hooks_m) < len(PAIR):
         return station
-    span = station.hooks_m[1][0] - station.hooks_m[0][0]
+    span = station.hooks_m[-1][0] - station.hooks_m[0][0]
     yaw = asin(max(-1.0, min(1.0, ahead_m / span))) * (1.0 if description.path.leader == TAIL else -1.0)
     x, y = station.pose[0], station.pose[1]
     matrix = rotation(0.0, yaw, 0.0)
@@ -179,14 +243,19 @@ def _at(
     return Station(phase, y_m, pose, tips, tuple(hooks[line.pick] for line in lines), pulls, hold)
 
 
-def _lift_off(description: Description, load: Load) -> Station:
-    """The whole weight just taken, the trailer where and as it lies."""
+def _lying_pose(description: Description, load: Load) -> Pose:
+    """Where and as it lies."""
     start = description.trailer.start
     matrix = rotation(start.pitch_rad, start.yaw_rad, start.roll_rad)
     surface = ground(description.site)
     arms = [turned(matrix, point) for point in load.body.points_m]
     z = max(height_m(surface, start.x_m + x, start.y_m + y) - arm for x, y, arm in arms)
-    pose = Pose(start.x_m, start.y_m, z, start.pitch_rad, start.yaw_rad, start.roll_rad)
+    return Pose(start.x_m, start.y_m, z, start.pitch_rad, start.yaw_rad, start.roll_rad)
+
+
+def _lift_off(description: Description, load: Load) -> Station:
+    """The whole weight just taken, the trailer where and as it lies."""
+    start, pose = description.trailer.start, _lying_pose(description, load)
     hanging = hang(load, start.pitch_rad, start.roll_rad)
     yawed = rotation(0.0, start.yaw_rad, 0.0)
     hooks = tuple(turned(yawed, hook) for hook in hanging.hooks_m)

@@ -25,9 +25,10 @@ from simulator.mechanics.rigging import (
 from simulator.mechanics.wind import GUST_OVERSHOOT, PROFILE_POWER
 from simulator.plan import lying_rules
 from simulator.plan.site_rules import TABLE_ENDS_M
-from simulator.plan.unit_rules import BEARING_CAUTION, FUNCTIONS, STALL_CAUTION
+from simulator.plan.unit_rules import FUNCTIONS, STALL_CAUTION
 from simulator.scenario.description import Landing, Limits
 from simulator.scenario.hardware import Mark
+from simulator.scenario.judged_limits import GROUND_CAUTION
 from simulator.scenario.site import SOILS, Site, Wind
 from simulator.scenario.unit import Hoist, Rating
 
@@ -113,7 +114,7 @@ def _units(limits: Limits) -> Iterator[Row]:
     yield Row("plan: lightest float under, of resting", *pair, "P", PRACTICE, "limits.light_float_share")
     pair = pair[0], _share(limits.float_stop_factor * light)
     yield Row("lift: lightest float under, of resting", *pair, "P", PRACTICE, "limits.float_stop_factor")
-    yield Row("ground bearing used", _share(BEARING_CAUTION), "100 %", "P", PRACTICE, "")
+    yield Row("ground bearing used", _share(GROUND_CAUTION), "100 %", "P", PRACTICE, "")
     source = "29 CFR 1926.1417(s): brake test from 90 % of the line pull"
     yield Row("winch pull used", _share(STALL_CAUTION), "100 %", "T", source, "")
     for (_, name, _), keys in zip(FUNCTIONS, ("raise_relief", "telescope_relief", "slew_hold"), strict=True):

@@ -12,9 +12,8 @@ from simulator.plan.solutions import ROUNDING, TravelEnd
 from simulator.plan.stations import Station
 from simulator.plan.unit_stand import Line, Side, UnitStand
 from simulator.scenario.description import Description, Limits
+from simulator.scenario.judged_limits import GROUND_CAUTION, GROUND_STOP
 
-BEARING_CAUTION = 0.85
-"""Common practice, no source."""
 STALL_CAUTION = 0.9
 """At 90 % of the line pull a lift begins with a brake test (29 CFR 1926.1417(s), its tail read)."""
 GIVES_MORE = 0.15
@@ -160,11 +159,11 @@ def _floats(side: Side, stand: UnitStand, limits: Limits) -> Iterator[Reading]:
     yield Reading("lightest float", who, name, "share", value, caution, stop, False, what, change)
     heaviest = floats.reactions_N[floats.heaviest]
     used = floats.bearing_used
-    mark = passed(used, BEARING_CAUTION, 1.0, rising=True)
+    mark = passed(used, GROUND_CAUTION, GROUND_STOP, rising=True)
     pad = Amount(sqrt(heaviest / (mark * side.bearing_Pa)), "m")
     change = Change("pads of at least {} square, or mats that spread as much", (pad,))
     what = f"{FLOAT_WORDS[floats.heaviest]} float"
-    yield Reading("bearing", who, "ground bearing used", "share", used, BEARING_CAUTION, 1.0, True, what, change)
+    yield Reading("bearing", who, "ground bearing used", "share", used, GROUND_CAUTION, GROUND_STOP, True, what, change)
 
 
 def _off_plumb(who: str, stand: UnitStand, limits: Limits, wind_mps: float) -> Reading:

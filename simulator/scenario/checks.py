@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import is_dataclass
 from itertools import takewhile
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from simulator.files.bounds import CORNERS, GROUND_WORK, SETTLING_STEPS
 from simulator.scenario import checks as checks_bounds
 from simulator.scenario import checks_drill, checks_rig, checks_site, checks_trailer, checks_unit
 from simulator.scenario.breach import Breach, Breaches
-from simulator.scenario.description import Engine
+from simulator.scenario.description import Description, Engine
 from simulator.scenario.faults import Fault
+from simulator.scenario.keys import entries
 from simulator.scenario.rig import MOST_LINES
 from simulator.scenario.tables import Notes
 from simulator.scenario.trailer import Part
@@ -89,6 +91,28 @@ def check(notes: Notes) -> None:
             if all(path in notes.found for path in needs):
                 for breach in rule.run(*(notes.found[path] for path in needs)):
                     notes.faults.append(_fault(notes, breach, places))
+
+
+def faults_of(described: Description) -> tuple[Fault, ...]:
+    """What of a description breaks a rule: of one that was put together and not read from a file."""
+    notes = Notes("the lift")
+    _note(notes, described, "")
+    check(notes)
+    return tuple(dict.fromkeys(notes.faults))
+
+
+def _note(notes: Notes, table: Any, path: str) -> None:
+    """Every value of a table and of those inside it, as reading a file notes them."""
+    for entry in entries(table.__class__):
+        value = getattr(table, entry.field)
+        below = f"{path}.{entry.key}" if path else entry.key
+        notes.keep(below, f"[{path}] {entry.key}" if path else entry.key, value)
+        if is_dataclass(value):
+            _note(notes, value, below)
+        elif isinstance(value, tuple) and value and is_dataclass(value[0]):
+            for number, item in enumerate(value, 1):
+                notes.keep(f"{below} {number}", f"[{below} {number}]", item)
+                _note(notes, item, f"{below} {number}")
 
 
 def _each(notes: Notes, rule: Check) -> Iterator[dict[str, str]]:

@@ -12,13 +12,18 @@ from simulator.scenario.description import Limits
 from simulator.scenario.rig import PAIR
 
 Kind = Literal["rad", "share", "m"]
-GROUND_CAUTION, GROUND_STOP = 0.9, 1.0
-"""Float pressure over the soil's allowable bearing."""
+GROUND_CAUTION, GROUND_STOP = 0.85, 1.0
+"""Float pressure over the soil's allowable bearing, in a plan as in a lift. Common practice, no source."""
 TANDEM = ".tandem_used"
 TANDEM_CAUTION = 1.0
 """Capacity used over the share that is allowed in a lift by two units; over capacity it stops."""
 YAW_CAUTION_RAD, YAW_STOP_RAD = radians(5.0), radians(12.0)
 """Of a load that hangs: one tip is ahead of the other. Our choice, no source."""
+
+
+AHEAD_M = 0.2
+"""One end that has come so much further than the other does not keep its pace: twice what halts an able hand. Our
+choice, no source."""
 
 
 class Judged(NamedTuple):

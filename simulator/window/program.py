@@ -17,6 +17,7 @@ from simulator.recording.recorded import Recording
 from simulator.scenario.description import Description
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.measures_shown import System
+from simulator.window.layout.answers import MakeBench
 from simulator.window.protocols import Check, Recheck, Tell, nothing_told
 from simulator.window.review.looking_back import LookBack
 from simulator.window.screens.debrief_screen import DebriefScreen
@@ -53,18 +54,18 @@ def run_drive(
     tell: Tell = nothing_told,
     check: Check | None = None,
     recheck: Recheck | None = None,
+    lay: MakeBench | None = None,
     most_frames: int | None = None,
 ) -> int:
     """Open the window and stay in it until it is closed. Arguments as of `run_debrief`, and:
 
     Args:
-        description: the lift to drive; without one the start screen offers the lifts that there are.
+        description: the lift to drive; without one the start screen offers those there are.
         demo: automatic operators drive both units; any key of a seat takes that unit over.
         partner: how the right unit drives itself in the demonstration, of `drill.clumsy.WAYS`.
         at_once: the lift that is given begins without the seat check.
         begin: starts a lift; the front door may let others look on there.
-        tell: finds what went wrong in a lift, for the debrief.
-        check: judges a set-up, for the start screen.
+        check, lay: judge a set-up for the start screen, and a lift while it is laid out.
 
     Returns:
         0, or 1 if a lift driven last ended by an incident, or a signal closed the window.
@@ -80,7 +81,7 @@ def run_drive(
             begin_with = drive if at_once else sit_down
             program.show(begin_with(Choice(description, "demo" if demo else "two", partner)))
 
-    return _run(show, units, begin, tell, check, recheck, most_frames)
+    return _run(show, units, begin, tell, check, recheck, most_frames, lay=lay)
 
 
 def run_debrief(
@@ -126,9 +127,11 @@ def _run(
     check: Check | None,
     recheck: Recheck | None,
     most_frames: int | None,
+    *,
+    lay: MakeBench | None = None,
 ) -> int:
     desk = _desk(units)
-    desk.begin, desk.tell, desk.check, desk.recheck = begin, tell, check, recheck
+    desk.begin, desk.tell, desk.check, desk.recheck, desk.lay = begin, tell, check, recheck, lay
     with Interrupts() as stop:  # before SDL, which takes signals that nobody has taken
         # Somebody who counts the frames need not see them; without that it would go on forever.
         surface = open_window(is_plain=desk.settings.plain_presenting, is_seen=most_frames is None)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import radians
 
 import pytest
 
@@ -73,15 +74,45 @@ def test_a_lever_to_and_fro_while_the_load_hangs(every_s: float, pull: float, gr
     assert found == ({"lever pulled to and fro": "tail"} if costs else {})
 
 
-@pytest.mark.parametrize(("rests_s", "points"), [(1.0, 2.0), (6.0, 0.0)])
+@pytest.mark.parametrize(("rests_s", "points"), [(1.0, 2.5), (6.0, 0.0)])
 def test_a_lever_turned_straight_back_costs_a_little(rests_s: float, points: float) -> None:
-    """Two seconds one way, a rest, two seconds the other way: pulled too far if the rest is short."""
+    """Two seconds half over one way, a rest, two seconds the other way: pulled too far if the rest is short."""
     session = lesson("plumb the tips")
     for index in range(1, 120):
         time_s = DT * index
         way = 1.0 if time_s < 2.0 else -1.0 if 2.0 + rests_s < time_s < 4.0 + rests_s else 0.0
         session.see(at(time_s), Commands(UnitCommands(slew=0.5 * way), STILL_HANDS))
     assert sum(loss.points for loss in session.losses) == points
+
+
+@pytest.mark.parametrize(("lean_deg", "points"), [(0.1, 0.0), (0.24, 0.0), (0.375, 6.0), (0.5, 12.0), (0.9, 12.0)])
+def test_a_tip_left_beside_its_hook_costs_by_how_far(lean_deg: float, points: float) -> None:
+    """What counts as plumb is 0.5 deg: from half of that on points grow evenly, by our own rule."""
+    soon = Condition(reading="time_s", comparison=">=", value=1.0, change=True)
+    steps = (Step(title="plumb", work="plumb the tips", until=(soon,)), Step(title="wait", work="wait", until=(LONG,)))
+    session = Session(with_drill(Drill(aim="a test", steps=steps)), at(0.0))
+    tail = {"off_plumb_rad": radians(lean_deg), "slack": True}
+    for index in range(1, 30):
+        hands = UnitCommands(slew=0.5) if index < 5 else STILL_HANDS
+        session.see(at(DT * index, tail=tail), Commands(STILL_HANDS, hands))
+    lost = session.losses
+    assert sum(loss.points for loss in lost) == pytest.approx(points, abs=0.001)
+    assert [(loss.rule, loss.who, loss.step) for loss in lost] == (
+        [("tip left beside its hook", "tail", "wait")] if points else []
+    )
+
+
+def test_hands_that_fumble_more_always_lose_more_and_never_more_than_the_most() -> None:
+    """A turn of a full lever costs 5 of 40 points; the next costs the same share of what is left to lose."""
+    lost = []
+    for turns in (1, 2, 10, 60):
+        session = lesson("plumb the tips")
+        for index in range(1, 20 * (turns + 1)):
+            way = 1.0 if index // 20 % 2 == 0 else -1.0
+            session.see(at(DT * index), Commands(UnitCommands(slew=way), STILL_HANDS))
+        lost.append(sum(loss.points for loss in session.losses))
+    assert lost[:2] == pytest.approx([5.0, 5.0 + 5.0 * (1.0 - 5.0 / 40.0)])
+    assert lost == sorted(lost) and lost[2] < lost[3] < 40.0
 
 
 @pytest.mark.parametrize(

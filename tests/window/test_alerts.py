@@ -8,6 +8,7 @@ import pytest
 
 from simulator.readings import Readings
 from simulator.scenario.description import Limits
+from simulator.scenario.judged_limits import judged_rows
 from simulator.window.kit import levels
 from simulator.window.kit.levels import ANGLE_BAND_RAD, LENGTH_BAND_M, Level, Threshold
 from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
@@ -152,6 +153,31 @@ def test_every_watched_readout_has_a_sentence_in_both_systems_and_mirrored() -> 
         texts = [alert_text(row.name, stop_readings(), sides, "us") for row in WATCHES]
         assert all(len(text) > 8 and "{" not in text for text in texts)
     assert alert_text("nose.stall", stop_readings(), MIRRORED, "us").startswith("Right unit")
+
+
+WATCHED_AS = {
+    "nose.mean_off_plumb_rad": "nose.off_plumb", "nose.capacity_used": "nose.capacity",
+    "nose.tandem_used": "nose.tandem", "nose.least_float_share": "nose.float.cab_road",
+    "nose.head_room_m": "nose.head_room", "nose.rope_left_m": "nose.rope_left", "nose.ground_used": "nose.ground",
+    "load.pitch_rad": "pitch", "load.yaw_rad": "yaw", "load.sway_m": "sway", "load.lane_room_m": "lane",
+}  # fmt: skip
+
+
+def test_what_drill_and_debrief_judge_is_watched_by_the_same_numbers() -> None:
+    """One list of limits: nothing costs points, or is found afterwards, that the window did not mark."""
+    rows = [row for row in judged_rows(Limits()) if not row.key.startswith("tail.")]
+    assert {row.key for row in rows} == set(WATCHED_AS)
+    watched = {watch.name: watch.threshold for watch in watch_list(Limits(), PART_NAMES, RESTING)}
+    for row in rows:
+        of = watched[WATCHED_AS[row.key]]
+        assert (of.caution, of.stop, of.rising) == (row.caution, row.stop, row.rising), row.key
+
+
+def test_ground_near_its_bearing_is_said_before_it_is_overloaded() -> None:
+    near = calm_readings()
+    near = near.with_unit(1, near.units[1]._replace(ground_used=0.9))
+    assert seen(near).levels["tail.ground"] is Level.CAUTION
+    assert "90 %" in alert_text("tail.ground", near, SEEN_BY_TWO, "metric")
 
 
 def test_alert_line_counts_all_and_is_absent_when_calm() -> None:

@@ -39,7 +39,7 @@ def test_broken_user_files_show_all_their_faults_and_are_not_driven(
     assert [row.name for row in own] == ["a_good.toml", "broken.toml", "worse.toml"]
     assert [row.description is None for row in own] == [False, True, True]
     shown = open_small()
-    shown._offers = offered_lifts((), own)
+    shown.desk.offers = offered_lifts((), own)
     show_start(shown, None)
     start = shown.screen
     assert isinstance(start, StartScreen) and len(start.descriptions) == 1

@@ -64,8 +64,10 @@ def rigging(given: argparse.Namespace, describe: Describe, caution: str) -> int:
 
     from simulator.plan.setup_check import check_setup, rigging_list
     from simulator.plan.shipped_hardware import shipped_hardware
+    from simulator.plan.turn import compared
     from simulator.report.amounts import Amounts
     from simulator.report.plan.rigging_lines import rigging_json, rigging_lines
+    from simulator.report.plan.turn_lines import compared_lines, turn_json
     from simulator.scenario.faults import listed
 
     hardware = shipped_hardware()
@@ -76,10 +78,17 @@ def rigging(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     have = tuple(pieces[name.lower()] for name in given.have)
     found = check_setup(described, room=False)
     ends = rigging_list(found, hardware, side_load_rad=side_load, have=have)
+    if given.compare and found.turn is None:
+        return refuse("--compare", given.scenario, "a lift that is turned over in the air, on two lines a unit")
+    rigs = compared(found.description) if given.compare else ()
     if given.json:
-        tell_json({"title": described.title, "ends": rigging_json(ends), "caution": caution})
+        told = [{"name": one.name, **(turn_json(one.turn, described, found.load.weight_N) or {})} for one in rigs]
+        sides = {"rigs": told} if rigs else {}
+        tell_json({"title": described.title, "ends": rigging_json(ends), **sides, "caution": caution})
     else:
-        tell(described.title, *rigging_lines(ends, Amounts(given.units)), caution)
+        amounts = Amounts(given.units)
+        rows = compared_lines(rigs, found.load.weight_N, amounts) if rigs else []
+        tell(described.title, *rigging_lines(ends, amounts), *rows, caution)
     if any(one.refused for one in ends):
         return REFUSED
     return NOT_JUDGED if any(one.missing for one in ends) else OK

@@ -33,6 +33,7 @@ def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
         "--have", action="append", default=[], metavar="PIECE", help='judge a size, "chain Gr 80 1/2 in"'
     )
     rigging.add_argument("--side-load", default="0", metavar="ANGLE", help="pull on leg shackles off in-line")
+    rigging.add_argument("--compare", action="store_true", help="beside other rigs: how far each turns the load over")
     _answer_options(rigging)
     _add_sweep(commands)
     picks = commands.add_parser("picks", help="pick points side by side, and what overhang costs in boom")

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -17,7 +18,7 @@ from simulator.mechanics.ground import ground
 from simulator.mechanics.trailer_body import lying, stated_cg_m
 from simulator.scenario.description import Description
 from simulator.scenario.site import Site
-from simulator.scenario.trailer import Part, Trailer
+from simulator.scenario.trailer import Part, Trailer, TrailerStart
 
 FAR_ALONG_M = 1.0e4
 FAR_OVER_CLOSE_M = 1.5
@@ -142,6 +143,12 @@ def _reference(trailer: Trailer) -> Array:
 
 
 def _load(trailer: Trailer) -> Load:
+    """Its parts as they are drawn, wherever it lies."""
+    return _shape(replace(trailer, start=TrailerStart(0.0, 0.0)))
+
+
+@lru_cache(maxsize=8)
+def _shape(trailer: Trailer) -> Load:
     solids = stacked([part_solid(part, trailer) for part in trailer.parts])
     corners = solids.corners.reshape(-1, 3)
     picks = [lying(trailer.attitude, pick.at_m) for pick in trailer.picks]

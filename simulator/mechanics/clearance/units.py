@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from simulator.mechanics.clearance.solid import Solids, round_plan, tail_plan, upright
@@ -77,12 +78,20 @@ def _box(unit: Unit, name: str, kind: Kind, u_m: Span, y_m: Span, z_m: Span) -> 
 
 def superstructure(unit: Unit) -> Solids:
     """A prism drawn round the superstructure's cylinder; slew axis at x = y = 0."""
-    top = unit.boom.foot_pin_height_m + OVER_FOOT_PIN_M
-    return upright(round_plan(unit.superstructure_radius_m), min(unit.deck_height_m, top - 0.01), top)
+    return _round(unit.superstructure_radius_m, unit.deck_height_m, unit.boom.foot_pin_height_m + OVER_FOOT_PIN_M)
+
+
+@lru_cache(maxsize=16)
+def _round(radius_m: float, deck_m: float, top_m: float) -> Solids:
+    return upright(round_plan(radius_m), min(deck_m, top_m - 0.01), top_m)
 
 
 def tail_piece(unit: Unit) -> Solids:
     """The counterweight that slews behind the axis, boom toward +x; slew axis at x = y = 0."""
     top = unit.boom.foot_pin_height_m + OVER_FOOT_PIN_M
-    plan = tail_plan(unit.tail_swing_m, unit.superstructure_radius_m)
-    return upright(plan, min(unit.deck_height_m, top - 0.01), top)
+    return _tail(unit.tail_swing_m, unit.superstructure_radius_m, unit.deck_height_m, top)
+
+
+@lru_cache(maxsize=16)
+def _tail(tail_m: float, half_width_m: float, deck_m: float, top_m: float) -> Solids:
+    return upright(tail_plan(tail_m, half_width_m), min(deck_m, top_m - 0.01), top_m)

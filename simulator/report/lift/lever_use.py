@@ -6,14 +6,10 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from simulator.drill.lever_turns import CORRECTIONS, PERIODS, PULLED, Pulled
 from simulator.engine.commands import Commands
 from simulator.recording.recorded import Recording
 from simulator.scenario.rig import Lever
-
-PULLED = 0.12
-"""A lever less far over than this is a touch."""
-FEWEST_TURNS = 3
-"""So many changes of direction, each within a sway period of the one before, are no correction any more."""
 
 
 class Chase(NamedTuple):
@@ -27,7 +23,7 @@ class Chase(NamedTuple):
 
 
 def chases(recording: Recording, begin_s: float, end_s: float, period_s: float) -> Iterator[Chase]:
-    """Levers pulled to and fro between two times: each turn follows the one before within a sway period.
+    """Levers pulled to and fro between two times, by the judge's rule: one turn more than corrections.
 
     Args:
         recording: the lift.
@@ -39,29 +35,27 @@ def chases(recording: Recording, begin_s: float, end_s: float, period_s: float) 
         for index, function in enumerate(lever.function for lever in unit.levers):
             turns = list(_turns(recording, end, index, begin_s, end_s))
             run = _longest_run(turns, period_s)
-            if len(run) >= FEWEST_TURNS:
+            if len(run) > CORRECTIONS:
                 yield Chase(end, function, len(run), run[-1] - run[0], run[0])
 
 
 def _turns(recording: Recording, end: int, index: int, begin_s: float, end_s: float) -> Iterator[float]:
-    """Times at which a lever was pulled the other way."""
-    last, times = 0, _times(recording)
-    for place in range(bisect_left(times, begin_s), bisect_right(times, end_s)):
-        time_s, asked = times[place], recording.changes[place][1][end][index]
-        if abs(asked) < PULLED:
-            continue
-        way = 1 if asked > 0.0 else -1
-        if last and way != last:
-            yield time_s
-        last = way
+    """Times at which a lever was pulled the other way, by more than a touch."""
+    lever = Pulled()
+    for from_s, till_s, commands in _held(recording, begin_s, end_s):
+        pulled = commands[end][index]
+        is_pulled = from_s >= begin_s and abs(pulled) >= PULLED
+        if is_pulled and lever.turned_after_s(pulled, till_s, till_s - from_s) is not None:
+            yield from_s
 
 
 def _longest_run(times: list[float], period_s: float) -> list[float]:
-    """The first of the longest."""
+    """The first of the longest: each turn but the first has as many as are corrections within two periods before it."""
     best, begin = (0, 0), 0
     for place, time_s in enumerate(times):
-        if place and time_s - times[place - 1] > period_s:
-            begin = place
+        before = max(begin, place - CORRECTIONS)
+        if time_s - times[before] > PERIODS * period_s:
+            begin = next(at for at in range(before, place + 1) if time_s - times[at] <= PERIODS * period_s)
         if place + 1 - begin > best[1] - best[0]:
             best = begin, place + 1
     return times[slice(*best)]

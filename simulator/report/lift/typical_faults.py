@@ -16,6 +16,7 @@ from simulator.report.lift.cause import Cause
 from simulator.report.lift.lever_use import chases, last_moved_s
 from simulator.report.lift.moves import unit_name
 from simulator.report.lift.turns import StepOn, steps_on
+from simulator.scenario.judged_limits import AHEAD_M
 from simulator.scenario.rig import MOST_UNITS
 from simulator.words import phrase, say
 
@@ -28,8 +29,6 @@ STOPPED_FIRST_S = 0.5
 WENT_ON_M = 0.8
 """A tip or hook that goes so far on after the other has stopped goes on alone; a pair that waits for one another stops
 within less."""
-AHEAD_M = 0.2
-"""A unit that has come so much further than the other when it stops went ahead; an able hand halts at half of it."""
 AFTER_S = 20.0
 """What came of a fault shows for so long after it."""
 

@@ -11,6 +11,7 @@ from simulator.plan.room_rules import is_far
 from simulator.plan.setup_check import SetupCheck
 from simulator.plan.unit_stand import Line
 from simulator.report.amounts import Amounts
+from simulator.report.plan.turn_lines import turn_json
 from simulator.scenario.description import Limits
 
 VERDICTS: dict[Verdict, str] = {
@@ -34,6 +35,7 @@ def setup_json(check: SetupCheck, caution: str) -> dict[str, Any]:
         "hung_roll_rad": check.load.roll_rad,
         "findings": [finding_json(one) for one in check.findings],
         "stations": [_station(check, one) for one in check.stations],
+        "turn": turn_json(check.turn, check.description, check.load.weight_N),
         "caution": caution,
     }
 

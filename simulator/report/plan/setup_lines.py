@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import degrees, inf, isfinite
+from math import degrees, inf, isfinite, radians
 
 from simulator.plan.advice import Tried
 from simulator.plan.findings import ORDER, Finding, Level, NotJudged, Reading, Verdict
 from simulator.plan.judged_station import StationCheck
 from simulator.plan.setup_check import SetupCheck
 from simulator.report.amounts import Amounts
+from simulator.report.plan.turn_lines import turn_lines
 from simulator.words import phrase, say, thing
 
 LEVEL_WORDS: dict[Level, str] = {"good": "within", "caution": "CAUTION", "stop": "STOP"}
@@ -21,8 +22,8 @@ VERDICT_WORDS: dict[Verdict, str] = {
     "no limit passed": "NO STATED LIMIT IS PASSED, by the assumptions below",
 }
 """None of them says that anybody may lift."""
-SHOWN_EVERY_M = 2.0
-CROSSING = "crossing"
+SHOWN_EVERY_M, TURN_SHOWN_RAD = 2.0, radians(15.0)
+CROSSING, TURNED = "crossing", "turned "
 DECIDES = (
     "Decides nothing by itself: qualified people decide, from the makers' charts, local codes and the ground there."
 )
@@ -45,6 +46,8 @@ def setup_lines(check: SetupCheck, amounts: Amounts, *, every_station: bool = Fa
         "",
         *_boom_choice(check),
         "",
+        *turn_lines(check, amounts),
+        *([""] if check.turn else []),
         *_findings(check, amounts, color=color),
         "",
         *verdict_lines(check, amounts, color=color),
@@ -58,9 +61,13 @@ def unit_names(check: SetupCheck) -> tuple[str, ...]:
 
 
 def worth_showing(check: SetupCheck) -> Iterator[StationCheck]:
-    """Named stations, the crossing every two meters, and wherever something governs past its caution."""
+    """Named stations, the crossing every two meters, a turn every 15 degrees, and what governs past its caution."""
     told = {one.where for one in check.findings if one.level != "good"}
     for one in check.stations:
+        if one.station.phase == "turning" and one.station.name not in told:
+            steps = one.station.turned_rad / TURN_SHOWN_RAD
+            if abs(steps - round(steps)) > 0.05:
+                continue
         y = one.station.y_m / SHOWN_EVERY_M
         if one.station.phase != "crossing" or abs(y - round(y)) < 0.01 or one.station.name in told:
             yield one
@@ -258,6 +265,8 @@ def _range(one: Finding, amounts: Amounts) -> str:
 
 def station_name(name: str, amounts: Amounts) -> str:
     """A station of the path; while the trailer crosses it is named by meters from the road's edge."""
+    if name.startswith(TURNED):
+        return say("check_told.turned", angle=name.split()[1])
     phase, _, y_m = name.rpartition(" ")
     if phase != CROSSING:
         return phrase(name)

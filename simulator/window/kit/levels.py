@@ -7,6 +7,7 @@ from math import isnan, radians
 from typing import NamedTuple
 
 from simulator.scenario.description import Limits
+from simulator.scenario.judged_limits import judged_rows
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.window.kit.measures_shown import Shown
 
@@ -58,45 +59,69 @@ RAISE_SHORT = Threshold(0.01, float("inf"), True, LENGTH_BAND_M)
 """Height that is missing and that head room does not leave, m."""
 
 
+BANDS = {"rad": ANGLE_BAND_RAD, "share": 0.0, "m": LENGTH_BAND_M}
+"""Least band of each kind of reading."""
+
+
+def _judged(limits: Limits, label: str) -> Threshold:
+    """Of the one list of readings that are judged, by what drill and debrief call it."""
+    row = next(row for row in judged_rows(limits) if row.label == label)
+    return Threshold(row.caution, row.stop, row.rising, BANDS[row.kind])
+
+
 def off_plumb(limits: Limits) -> Threshold:
     """Angle off plumb, rad."""
-    return Threshold(limits.off_plumb_caution_rad, limits.off_plumb_stop_rad, True, ANGLE_BAND_RAD)
+    return _judged(limits, "off plumb")
 
 
 def capacity(limits: Limits) -> Threshold:
     """Capacity used, a share."""
-    return Threshold(limits.capacity_caution, limits.capacity_stop, True, 0.0)
+    return _judged(limits, "capacity used")
+
+
+def tandem(limits: Limits) -> Threshold:
+    """Capacity used over the share for two units."""
+    return _judged(limits, "share for two units used")
+
+
+def ground(limits: Limits) -> Threshold:
+    """Ground bearing used, a share."""
+    return _judged(limits, "ground bearing used")
 
 
 def head_room(limits: Limits) -> Threshold:
     """Head room, m."""
-    return Threshold(limits.head_room_caution_m, limits.head_room_stop_m, False, LENGTH_BAND_M)
+    return _judged(limits, "head room")
 
 
 def rope_left(limits: Limits) -> Threshold:
     """Rope left, m."""
-    return Threshold(limits.rope_left_caution_m, limits.rope_left_stop_m, False, LENGTH_BAND_M)
+    return _judged(limits, "rope left")
 
 
 def float_share(limits: Limits) -> Threshold:
     """A float's share of its resting load."""
-    light = limits.light_float_share
-    return Threshold(limits.float_caution_factor * light, limits.float_stop_factor * light, False, 0.0)
+    return _judged(limits, "lightest float")
 
 
 def pitch(limits: Limits) -> Threshold:
     """Size of the pitch, rad."""
-    return Threshold(limits.pitch_caution_rad, limits.pitch_stop_rad, True, ANGLE_BAND_RAD)
+    return _judged(limits, "pitch of the load")
+
+
+def yaw(limits: Limits) -> Threshold:
+    """Size of the yaw, rad."""
+    return _judged(limits, "yaw of the load")
 
 
 def sway(limits: Limits) -> Threshold:
     """Sway each way, m."""
-    return Threshold(limits.sway_caution_m, limits.sway_stop_m, True, LENGTH_BAND_M)
+    return _judged(limits, "sway")
 
 
 def lane(limits: Limits) -> Threshold:
     """Room to the live lane, m."""
-    return Threshold(limits.lane_caution_m, limits.lane_stop_m, False, LENGTH_BAND_M)
+    return _judged(limits, "room to the live lane")
 
 
 def gap(limits: Limits) -> Threshold:

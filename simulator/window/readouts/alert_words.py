@@ -7,6 +7,7 @@ from math import isfinite
 from typing import NamedTuple
 
 from simulator.readings import FLOAT_NAMES, LineReadings, Readings, UnitReadings
+from simulator.scenario.judged_limits import GROUND_STOP
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.levels import Level
 from simulator.window.kit.measures_shown import System
@@ -85,7 +86,9 @@ def _unit_text(what: str, unit: UnitReadings, seen: SeenUnit, system: System) ->
         return say("alert.no_rating", **names)
     if kind == "ground":
         most = max(range(4), key=lambda index: unit.floats_N[index])
-        return say("alert.ground", float=say(f"float.{FLOAT_NAMES[most]}"), **names)
+        key = "alert.ground" if unit.ground_used >= GROUND_STOP else "alert.ground_near"
+        value = shown.percent(unit.ground_used).joined
+        return say(key, float=say(f"float.{FLOAT_NAMES[most]}"), value=value, **names)
     return say(f"alert.{kind}", value=_unit_value(kind, unit), **names)
 
 
@@ -100,6 +103,8 @@ def _load_text(kind: str, readings: Readings, seen: Seen, system: System) -> str
     if kind == "pitch":
         way = say("table.nose_up" if load.pitch_rad > 0 else "table.nose_down")
         return say("alert.pitch", value=shown.angle(load.pitch_rad).joined, way=way)
+    if kind == "yaw":
+        return say("alert.yaw", value=shown.angle(abs(load.yaw_rad)).joined)
     if kind == "sway":
         return say("alert.sway", value=shown.length(load.sway_m, system, decimals=2).joined)
     if kind == "raise":

@@ -109,8 +109,8 @@ def _unit_watches(rig: RigUnit, limits: Limits, resting: RestingLoads | None) ->
         row("tipping", lambda u: float(u.tipping), _SHOWN_STOP),
         Watch(f"{rig.name}.off_plumb", lambda readings: _leans_rad(readings, rig), levels.off_plumb(limits)),
         row("capacity", lambda u: u.capacity_used, levels.capacity(limits)),
-        row("tandem", lambda u: u.tandem_used, Threshold(1.0, float("inf"), True, 0.0)),
-        row("ground", lambda u: u.ground_used, Threshold(1.0, float("inf"), True, 0.0)),
+        row("tandem", lambda u: u.tandem_used, levels.tandem(limits)),
+        row("ground", lambda u: u.ground_used, levels.ground(limits)),
         *floats,
         *of_lines,
     ]
@@ -152,6 +152,7 @@ def hangs(load: LoadReadings) -> bool:
 def _load_watches(limits: Limits) -> list[Watch]:
     return [
         Watch("pitch", lambda r: _hanging(r, abs(r.load.pitch_rad)), levels.pitch(limits)),
+        Watch("yaw", lambda r: _hanging(r, abs(r.load.yaw_rad)), levels.yaw(limits)),
         Watch("sway", lambda r: _hanging(r, r.load.sway_m), levels.sway(limits)),
         Watch("lane", lambda r: r.load.lane_room_m, levels.lane(limits)),
         Watch("raise", lambda r: r.raise_short_m, levels.RAISE_SHORT),

@@ -25,7 +25,7 @@ from simulator.window.kit.palette import (
     Side,
     mixed,
 )
-from simulator.window.kit.regions import screen_sign
+from simulator.window.kit.regions import Region, screen_sign
 from simulator.window.kit.seen import layout_of, seen_of
 from simulator.window.scene.ground_marks import chance
 from simulator.window.scene.load_outlines import plan_outlines
@@ -44,14 +44,16 @@ SHOW_ROOM_M = 6.0
 class PlanView:
     """Draws the plan; what stands still is drawn once for a layer."""
 
-    def __init__(self, description: Description) -> None:
+    def __init__(
+        self, description: Description, *, region: Region | None = None, head: float = HEAD, foot: float = FOOT
+    ) -> None:
         self.description = description
         self._seen, self._rig = seen_of(description), rig_of(description)
-        self.region = layout_of(self._seen).plan
+        self.region = region or layout_of(self._seen).plan
         self.sign = screen_sign(description)
         self.poser = Poser(description.trailer)
         self.flats = plan_outlines(description.trailer)
-        self.picture = (self.region.x, self.region.y + HEAD, self.region.w, self.region.h - HEAD - FOOT)
+        self.picture = (self.region.x, self.region.y + head, self.region.w, self.region.h - head - foot)
         self.top_y = description.site.live_lane_y_m + BEYOND_LANE_M
         lowest = description.trailer.start.y_m - BELOW_LOAD_M
         widest = max(abs(u.slew_axis_x_m) + u.cab_front_m for u in description.units) + MARGIN_M
@@ -97,14 +99,17 @@ class PlanView:
         toe = self._toe_y()
         toe_y = self.at(0.0, toe)[1]
         canvas.rect(self.region.x, toe_y, self.region.w, max(0.0, foot - toe_y), mixed(BED, SLOPE_FOOT, 0.55))
-        for n in range(19):
+        for n in range(round(self.region.w / 18.0)):
             x = self.region.x + 8.0 + n * 18.0
             size = 12.0 + 14.0 * chance(n, 3)
             canvas.line((x, edge + 8.0), (x, edge + 8.0 + size), SOIL_MARK, width=3.0)
         for row in range(3):
             y = foot - 12.0 - row * 26.0
             if y > toe_y + 20.0:
-                line = [(self.region.x + k * 12.0, y + 4.0 * sin(k * 0.5 + row * 2.0)) for k in range(30)]
+                line = [
+                    (self.region.x + k * 12.0, y + 4.0 * sin(k * 0.5 + row * 2.0))
+                    for k in range(round(self.region.w / 12.0) + 2)
+                ]
                 canvas.polyline(line, mixed(SOIL_MARK, BED, 0.6), width=2.0)
         canvas.rect(self.region.x, edge - 2.0, self.region.w, 4.0, INK_2)
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pygame
 
 from simulator.drill.ways import WAYS
@@ -12,6 +14,7 @@ from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.seen import Seen, seen_in
 from simulator.window.protocols import Check
 from simulator.window.screens.keys_and_marks import KeysScreen
+from simulator.window.screens.layout_screen import lay_out
 from simulator.window.screens.recordings import RecordingsScreen
 from simulator.window.screens.screen import ENTER_KEYS, QUIT, STAY, Cover, Go, Spots, StillScreen
 from simulator.window.screens.seat_check import sit_down
@@ -146,6 +149,8 @@ class StartScreen(StillScreen):
             self.over = SettingsScreen(self.desk)
         elif key == pygame.K_c:
             self._check()
+        elif key == pygame.K_l and self.desk.lay is not None:
+            return Go(lay_out(self.choice, self._own_path))
         elif key == pygame.K_r:
             self.over = RecordingsScreen(self.desk.settings.recordings_folder)
         elif key == pygame.K_TAB:
@@ -161,6 +166,13 @@ class StartScreen(StillScreen):
         if self.check is not None:
             self.over = declined_screen(self.choice.description, self.check, self.desk.settings.units)
         return Go(sit_down(self.choice)) if self.over is None else STAY
+
+    @property
+    def _own_path(self) -> Path | None:
+        """The user's own file of the chosen lift; none for one that ships."""
+        name = self.offers[self.lift].name
+        place = user_folder() / name
+        return place if name and self.desk.path is not None and place.is_file() else None
 
     def _check(self) -> None:
         if self.check is not None and self.choice is not None:
@@ -227,7 +239,9 @@ class StartScreen(StillScreen):
     def keys(self) -> tuple[tuple[str, str, int], ...]:
         """What else can be called up: cap, words, key."""
         check = (("key.c", "start.check", pygame.K_c),) if self.check is not None else ()
+        lay = (("key.l", "layout.title", pygame.K_l),) if self.desk.lay is not None else ()
         return (
+            *lay,
             *check,
             ("key.r", "recordings.title", pygame.K_r),
             ("key.f2", "key.settings", pygame.K_F2),

@@ -17,6 +17,7 @@ from simulator.recording.settings import Settings, read_settings, settings_path,
 from simulator.scenario.description import Description
 from simulator.window.kit.measures_shown import clock
 from simulator.window.kit.seen import seen_of
+from simulator.window.layout.answers import MakeBench
 from simulator.window.protocols import Check, Recheck, Tell, nothing_told
 from simulator.window.shell.lift import Begin, begin_attempt
 from simulator.window.shell.lifts_on_offer import Offer
@@ -48,6 +49,8 @@ class Desk:
     """Finds what went wrong in a lift."""
     check: Check | None = None
     """Judges a set-up before anyone drives."""
+    lay: MakeBench | None = None
+    """Judges a lift while it is laid out."""
     recheck: Recheck | None = None
     """Judges the rest of a path with a load that was weighed."""
 

@@ -1,0 +1,1 @@
+"""A lift laid out by hand: the numbers and what is dragged (no pygame), then how it is drawn."""

@@ -1,0 +1,187 @@
+"""The place and the units of a lift with one of their numbers changed: edge, depth, bank, line overhead, where the
+units stand. Frozen values in and out."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+from math import atan2, ceil, floor, pi, tan
+
+from simulator.scenario.description import Description
+from simulator.scenario.site import SOILS, OverheadLine
+from simulator.scenario.unit import Unit
+from simulator.window.layout.load_edits import width_as_it_lies_m
+
+ROAD_STRIP_M = 0.05
+"""Points of the road stay so far from an edge that is moved."""
+LINE_HEIGHT_M, LINE_KV = 9.0, 12.0
+"""Of an overhead line of which one number was given: assumed, and shown so."""
+ROUND_M = 0.0254
+"""A landing that has to move goes to the next inch."""
+STEEPEST_RAD = pi / 2.0 - 1e-3
+
+
+# Slope ------------------------------------------------------------------------------------------------------------
+
+
+def _toe(lift: Description) -> int:
+    """Where the bank ends: the first point beyond the edge behind which the ground falls less than half as steeply."""
+    section, edge = lift.site.section_m, lift.site.edge_y_m
+    beyond = [n for n, (y, z) in enumerate(section) if y < edge and z < 0.0]
+    for n, following in pairwise(beyond):
+        (y, z), (far_y, far_z) = section[n], section[following]
+        if (z - far_z) / (y - far_y) < 0.5 * -z / (edge - y):
+            return n
+    return beyond[-1]
+
+
+def has_slope(lift: Description) -> bool:
+    """There is ground under the road beyond the edge."""
+    return any(z < 0.0 and y < lift.site.edge_y_m for y, z in lift.site.section_m)
+
+
+def depth_m(lift: Description) -> float:
+    """Road to the toe of the slope."""
+    return -lift.site.section_m[_toe(lift)][1] if has_slope(lift) else 0.0
+
+
+def run_m(lift: Description) -> float:
+    """Edge to toe, level."""
+    return lift.site.edge_y_m - lift.site.section_m[_toe(lift)][0] if has_slope(lift) else 0.0
+
+
+def bank_rad(lift: Description) -> float:
+    """Of the slope from edge to toe, from level."""
+    return atan2(depth_m(lift), run_m(lift)) if has_slope(lift) else 0.0
+
+
+def with_edge(lift: Description, y_m: float) -> Description:
+    """The slope's edge there; the slope goes with it, the bed beyond its toe too."""
+    site = lift.site
+    by = y_m - site.edge_y_m
+    road = tuple(point for point in site.section_m if point[0] > site.edge_y_m and point[0] > y_m + ROAD_STRIP_M)
+    beyond = tuple((y + by, z) for y, z in site.section_m if y <= site.edge_y_m)
+    return replace(lift, site=replace(site, section_m=(*road, *beyond), edge_y_m=y_m))
+
+
+def with_depth(lift: Description, depth: float) -> Description:
+    """All of the slope and bed deeper alike; the bank keeps its run, so it gets steeper."""
+    factor = depth / depth_m(lift)
+    edge = lift.site.edge_y_m
+    section = tuple((y, z * factor) if y < edge and z < 0.0 else (y, z) for y, z in lift.site.section_m)
+    return replace(lift, site=replace(lift.site, section_m=section))
+
+
+def with_run(lift: Description, run: float) -> Description:
+    """The toe so far out from the edge; the bed beyond it moves along."""
+    edge, toe = lift.site.edge_y_m, lift.site.section_m[_toe(lift)][0]
+    factor, by = run / (edge - toe), edge - run - toe
+    section = tuple(
+        (edge + (y - edge) * factor, z) if toe <= y < edge else (y + by, z) if y < toe else (y, z)
+        for y, z in lift.site.section_m
+    )
+    return replace(lift, site=replace(lift.site, section_m=section))
+
+
+def with_bank(lift: Description, angle_rad: float) -> Description:
+    """The bank so steep; its depth stays."""
+    return with_run(lift, depth_m(lift) / tan(min(angle_rad, STEEPEST_RAD)))
+
+
+def with_toe(lift: Description, y_m: float, z_m: float) -> Description:
+    """The toe there: run and depth at once."""
+    return with_run(with_depth(lift, -z_m), lift.site.edge_y_m - y_m)
+
+
+# Road and sky -----------------------------------------------------------------------------------------------------
+
+
+def set_back_m(lift: Description) -> float:
+    """Slope's edge to the nearest edge of a pad."""
+    out = max(unit.floats.across_m + unit.floats.pad_side_m / 2.0 for unit in lift.units)
+    return -out - lift.site.edge_y_m
+
+
+def with_set_back(lift: Description, set_back: float) -> Description:
+    """The edge so far from the nearest pad."""
+    return with_edge(lift, lift.site.edge_y_m - (set_back - set_back_m(lift)))
+
+
+def with_line(lift: Description, **values: float | None) -> Description:
+    """The overhead line with some of its numbers changed; None of any takes it away."""
+    if None in values.values():
+        return replace(lift, site=replace(lift.site, overhead_line=None))
+    line = lift.site.overhead_line or OverheadLine(lift.site.live_lane_y_m, LINE_HEIGHT_M, LINE_KV)
+    return replace(lift, site=replace(lift.site, overhead_line=replace(line, **values)))  # type: ignore[arg-type]
+
+
+def with_soil(lift: Description, name: str) -> Description:
+    """Another soil of the table, with its numbers."""
+    known = SOILS[name]
+    soil = replace(
+        lift.site.soil,
+        name=name,
+        allowable_bearing_Pa=float(known["allowable_bearing"]),
+        steepest_angle_rad=float(known["steepest_angle"]),
+        face_judged_by=None,
+    )
+    return replace(lift, site=replace(lift.site, soil=soil))
+
+
+def with_fitting_landing(lift: Description) -> Description:
+    """The landing no nearer to pads and live lane than it may be; where there is no such place it stays."""
+    wide = width_as_it_lies_m(lift) / 2.0
+    pads = max(unit.floats.across_m + unit.floats.pad_side_m / 2.0 for unit in lift.units)
+    low = pads + lift.landing.off_pads_m + wide
+    high = lift.site.live_lane_y_m - lift.landing.off_lane_m - wide
+    y_m = lift.landing.y_m
+    if low > high or low <= y_m <= high:
+        return lift
+    inside = ceil(low / ROUND_M) * ROUND_M if y_m < low else floor(high / ROUND_M) * ROUND_M
+    return replace(lift, landing=replace(lift.landing, y_m=round(inside, 6)))
+
+
+# Units ------------------------------------------------------------------------------------------------------------
+
+
+def with_unit(lift: Description, place: int, unit: Unit) -> Description:
+    """Another unit in its place."""
+    units = list(lift.units)
+    units[place] = unit
+    return replace(lift, units=tuple(units))
+
+
+def tailboard_x_m(lift: Description, place: int) -> float:
+    """Where a unit's tailboard is along the road."""
+    unit = lift.units[place]
+    return unit.slew_axis_x_m + unit.facing * unit.tailboard_m
+
+
+def with_axis(lift: Description, place: int, x_m: float) -> Description:
+    """A unit with its slew axis there."""
+    return with_unit(lift, place, replace(lift.units[place], slew_axis_x_m=x_m))
+
+
+def with_gap(lift: Description, gap_m: float) -> Description:
+    """Both units moved alike about the same middle."""
+    boards = [tailboard_x_m(lift, place) for place in range(len(lift.units))]
+    middle = sum(boards) / len(boards)
+    for place, unit in enumerate(lift.units):
+        lift = with_axis(lift, place, middle - unit.facing * (gap_m / 2.0 + unit.tailboard_m))
+    return lift
+
+
+def unit_mass_kg(unit: Unit) -> float:
+    """Weight of a whole unit."""
+    return unit.carrier_kg + unit.superstructure_kg + unit.boom_kg
+
+
+def with_unit_mass(unit: Unit, mass_kg: float) -> Unit:
+    """A unit that weighs so much, shared among its pieces as before."""
+    factor = mass_kg / unit_mass_kg(unit)
+    return replace(
+        unit,
+        carrier_kg=unit.carrier_kg * factor,
+        superstructure_kg=unit.superstructure_kg * factor,
+        boom_kg=unit.boom_kg * factor,
+    )
