@@ -23,11 +23,11 @@ GROUP = "slopepick__mypyc"
 """The library that holds them all; each room's own file only opens it."""
 ROOMS = (
     *(f"mechanics.{room}" for room in ("matrix", "four_floats", "unit_loads", "load_table", "ground", "lean")),
-    *(f"mechanics.{room}" for room in ("hoist_line", "boom", "bearing")),
+    *(f"mechanics.{room}" for room in ("hoist_line", "boom", "bearing", "tank")),
     *(f"engine.{room}" for room in ("drives", "slung", "numbers", "moving", "booms", "round_load", "lines", "stance")),
     *(
         f"engine.{room}"
-        for room in ("contact", "loads_besides", "motion", "stepping", "recent", "capture", "instruments")
+        for room in ("contact", "loads_besides", "cargo", "motion", "stepping", "recent", "capture", "instruments")
     ),
 )
 """All that a step and a set of readings run through, in the order of their imports."""

@@ -34,7 +34,7 @@ from simulator.recording.counted import sample_every
 from simulator.recording.headless import GIVEN_UP, LONGEST_S, run_operators
 from simulator.recording.keep import start_recording
 from simulator.rehearsal.driven import Job
-from simulator.rehearsal.kept import Kept
+from simulator.rehearsal.kept import KeptRows
 from simulator.rehearsal.lots import SEEDS, Lots, Range, unordered, wild
 from simulator.rehearsal.many import MOST_JOBS, Where
 from simulator.rehearsal.many import rehearse as rehearse_many
@@ -155,7 +155,7 @@ def _rehearsed(job: Job, draws: int, where: Where, keep_in: Path | None) -> Rehe
             raise ValueError(f"{name}: given {given!r}, allowed: a whole number, {low} to {high}")
     if faults := unordered(job.lots) or wild(job.lift, job.lots):
         raise ValueError("; ".join(faults))
-    with nullcontext() if keep_in is None else Kept(Path(keep_in), job) as kept:
+    with nullcontext() if keep_in is None else KeptRows(Path(keep_in), job) as kept:
         rows = rehearse_many(job, draws, where, kept=kept)
     return Rehearsal(job.lift, job.lots, draws, rows, set_up_of(job.lift))
 

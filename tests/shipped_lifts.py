@@ -18,7 +18,7 @@ from simulator.engine.incidents import Incident
 from simulator.engine.state import State, state_hash
 from simulator.readings import Readings
 from simulator.recording.headless import run_operators, track_of
-from simulator.recording.track import Change
+from simulator.recording.track import CommandChange
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from tests.draws import drawn
@@ -88,7 +88,7 @@ class Demonstration(NamedTuple):
     """What is kept of a shipped lift."""
 
     description: Description
-    track: list[Change]
+    track: list[CommandChange]
     readings: list[Readings]
     """Ten a second, and the last."""
     seen: Seen

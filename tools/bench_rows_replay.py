@@ -21,7 +21,7 @@ from simulator.attempt import Attempt
 from simulator.drill.partner import Partner
 from simulator.engine.commands import STILL, Commands, UnitCommands, finest
 from simulator.places import find_scenario
-from simulator.recording.again import BareLift, Drive
+from simulator.recording.again import BareLift, DriveAgain
 from simulator.recording.head import Parent
 from simulator.recording.keep import start_recording
 from simulator.recording.lift_file import read
@@ -69,7 +69,7 @@ def bare_row() -> Row:
     """The engine alone under the recorded commands."""
     recording, _ = long_lift()
     assert recording.description is not None
-    drive = Drive(recording.whole, BareLift(World(recording.description, in_bulk=True)))
+    drive = DriveAgain(recording.whole, BareLift(World(recording.description, in_bulk=True)))
     start = perf_counter()
     drive.to(recording.whole_until_step)
     taken = perf_counter() - start

@@ -30,8 +30,8 @@ from simulator.plan.findings import Finding
 from simulator.plan.hanging import load_of
 from simulator.plan.setup_check import SetupCheck, check_setup
 from simulator.plan.stations import stations
-from simulator.rehearsal.driven import Row
-from simulator.rehearsal.limits import Limit, limits_of
+from simulator.rehearsal.driven import DrawRow
+from simulator.rehearsal.limits import RehearsedLimit, limits_of
 from simulator.scenario.description import Description
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load
@@ -108,7 +108,7 @@ def started(lift: Description) -> list[Unit]:
     return units
 
 
-def past(row: Row, limits: tuple[Limit, ...]) -> list[str]:
+def past(row: DrawRow, limits: tuple[RehearsedLimit, ...]) -> list[str]:
     """The stops that a drive passed."""
     return [
         f"{one.key} {value:.4g} (stop {one.at.stop:.4g})"
@@ -117,7 +117,7 @@ def past(row: Row, limits: tuple[Limit, ...]) -> list[str]:
     ]
 
 
-def shows(row: Row, finding: Finding, limits: tuple[Limit, ...]) -> bool | None:
+def shows(row: DrawRow, finding: Finding, limits: tuple[RehearsedLimit, ...]) -> bool | None:
     """Whether a drive went as far as the check's limit for what it refused; none where no drive can show it."""
     reading = finding.reading
     name = LIVE.get(reading.code)
@@ -152,7 +152,7 @@ def one_draw(seed: int, number: int, *, refused_too: bool) -> dict[str, Any]:
     return {**found, "came": refused_came(row, check, limits)}
 
 
-def refused_came(row: Row, check: SetupCheck, limits: tuple[Limit, ...]) -> str:
+def refused_came(row: DrawRow, check: SetupCheck, limits: tuple[RehearsedLimit, ...]) -> str:
     """Whether a refused set-up failed for what it was refused for."""
     one = next(one for one in check.findings if one.level == "stop")
     shown = shows(row, one, limits)

@@ -23,9 +23,9 @@ from typing import NamedTuple
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from simulator.drill.ways import FAULTS, SKILLS
-from simulator.files.lines import whole_lines
+from simulator.files.record_lines import whole_lines
 from simulator.places import shipped_drills
-from simulator.rehearsal.driven import Row, row_of
+from simulator.rehearsal.driven import DrawRow, row_of
 from simulator.rehearsal.kept import NAME
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
@@ -60,7 +60,7 @@ def at_rate(drill: Path, rate: int) -> Description:
     return replace(lift, engine=engine, trailer=replace(lift.trailer, hidden_cg_m=(0.0, 0.0, 0.0)))
 
 
-def rehearsed(given: argparse.Namespace, drill: Path, name: str, ways: list[list[str]]) -> tuple[Row, ...]:
+def rehearsed(given: argparse.Namespace, drill: Path, name: str, ways: list[list[str]]) -> tuple[DrawRow, ...]:
     """The draws of a drill, each unit driven in one way; those of one number have one load."""
     keep_in = None if given.keep_in is None else given.keep_in / f"{drill.stem}-{name.replace(' ', '-')}"
     if given.kept:
@@ -71,7 +71,7 @@ def rehearsed(given: argparse.Namespace, drill: Path, name: str, ways: list[list
     ).rows  # fmt: skip
 
 
-def kept_rows(folder: Path | None, draws: int) -> tuple[Row, ...]:
+def kept_rows(folder: Path | None, draws: int) -> tuple[DrawRow, ...]:
     """The first draws of those that a run has kept; none where it has not come so far."""
     path = None if folder is None else folder / NAME
     if path is None or not path.exists():
@@ -109,14 +109,14 @@ class Judged(NamedTuple):
     named: str
 
 
-def judged(way: str, unit: str, one: Row, taught: Row) -> Judged:
+def judged(way: str, unit: str, one: DrawRow, taught: DrawRow) -> Judged:
     """A faulty attempt beside the taught one on the same load."""
     kind, by = one.cause
     is_right = kind in RIGHT[way] and by in ("", unit)
     return Judged(taught.points > one.points, one.is_good, is_right, by not in ("", unit), kind or "nothing")
 
 
-def pairs(given: argparse.Namespace, drill: Path, taught: tuple[Row, ...]) -> Iterator[tuple[str, Judged]]:
+def pairs(given: argparse.Namespace, drill: Path, taught: tuple[DrawRow, ...]) -> Iterator[tuple[str, Judged]]:
     """Every fault that can show in a drill, in every seat, each draw printed."""
     lift = load(drill)
     works = {step.work for step in lift.drill.steps} if lift.drill else set()
@@ -135,7 +135,7 @@ def pairs(given: argparse.Namespace, drill: Path, taught: tuple[Row, ...]) -> It
                 yield way, found
 
 
-def said(drill: Path, way: str, row: Row) -> str:
+def said(drill: Path, way: str, row: DrawRow) -> str:
     """One attempt in a line."""
     return f"{drill.stem:<13}{way:<20}{row.number:>4} {row.points:5.1f} {'pass' * row.is_good:<5}"
 
@@ -157,7 +157,7 @@ def main() -> int:
         given.keep_in.mkdir(exist_ok=True)
     if given.skills:
         return compare_skills(given)
-    able: list[Row] = []
+    able: list[DrawRow] = []
     rows: dict[str, list[Judged]] = {}
     for drill in drills(given):
         taught = rehearsed(given, drill, "taught", [["able"]] * len(load(drill).units))
@@ -169,7 +169,7 @@ def main() -> int:
     return int(not all(row.ahead for these in rows.values() for row in these))
 
 
-def tell(able: list[Row], rows: dict[str, list[Judged]]) -> None:
+def tell(able: list[DrawRow], rows: dict[str, list[Judged]]) -> None:
     """The tables: who is ahead, who passes, what is named of each fault; and all faults together."""
     print(f"\ntaught: {sum(row.is_good for row in able)} of {len(able)} pass\n{'fault':<20}{'pairs':>6}{'ahead':>7}"
           f"{'passes':>8}{'right cause':>13}{'innocent':>10}  named")  # fmt: skip

@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from simulator.events import Event
 from simulator.recording.head import head_of
-from simulator.recording.layout import END, HEAD, MAGIC, SECOND, Frame, as_json, frame, frames
+from simulator.recording.layout import END, HEAD, MAGIC, SECOND, FileFrame, as_json, frame, frames
 from simulator.recording.seconds import Second, second_content, second_of
 
 WILD_TEXT = (
@@ -99,7 +99,7 @@ def _head(data: bytes, chance: random.Random, _: bytes) -> bytes:
     return frame(HEAD, content).join((data[: heads[0].begin], b"")) + data[heads[1].end :]
 
 
-def _with(data: bytes, old: Frame, content: bytes) -> bytes:
+def _with(data: bytes, old: FileFrame, content: bytes) -> bytes:
     return data[: old.begin] + frame(old.kind, content) + data[old.end :]
 
 

@@ -15,7 +15,7 @@ from simulator.files.writing import PAGE, READINGS, RECORDING, TELEMETRY, TRACK,
 
 if TYPE_CHECKING:
     from simulator.attempt import Attempt
-    from simulator.recording.listing import Entry
+    from simulator.recording.listing import RecordingEntry
     from simulator.recording.recorded import Recording
     from simulator.recording.recorder import Recorder
 
@@ -155,7 +155,7 @@ def _agreed(question: str) -> bool:
         return False
 
 
-def _entry_lines(entry: Entry) -> tuple[str, str]:
+def _entry_lines(entry: RecordingEntry) -> tuple[str, str]:
     from simulator.recording.recorded import minutes
     from simulator.words import known
 

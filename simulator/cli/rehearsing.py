@@ -22,7 +22,7 @@ from simulator.words import say
 
 if TYPE_CHECKING:
     from simulator.rehearsal.driven import Job
-    from simulator.rehearsal.kept import Kept
+    from simulator.rehearsal.kept import KeptRows
     from simulator.rehearsal.lots import Lots
     from simulator.rehearsal.many import Where
     from simulator.report.rehearsal.rehearsed import Rehearsal
@@ -71,7 +71,7 @@ def add_rehearse_command(commands: argparse._SubParsersAction[argparse.ArgumentP
     force_option(parser)
 
 
-class Asked(NamedTuple):
+class AskedDraws(NamedTuple):
     """What the options ask for."""
 
     draws: int
@@ -104,15 +104,15 @@ def rehearse(given: argparse.Namespace, describe: Describe, caution: str) -> int
         return PASSED
 
 
-def _rehearsed(given: argparse.Namespace, asked: Asked, job: Job, caution: str) -> int:
-    from simulator.rehearsal.kept import Kept
+def _rehearsed(given: argparse.Namespace, asked: AskedDraws, job: Job, caution: str) -> int:
+    from simulator.rehearsal.kept import KeptRows
     from simulator.rehearsal.many import rehearse as drive_many
     from simulator.report.rehearsal.rehearsed import Rehearsal, set_up_of
 
     set_up = set_up_of(job.lift)
     with ExitStack() as open_now:
         stop = open_now.enter_context(Interrupts())
-        kept = None if given.out is None else open_now.enter_context(Kept(given.out, job))
+        kept = None if given.out is None else open_now.enter_context(KeptRows(given.out, job))
         with _progress(asked.draws) as progress:
             rows = drive_many(job, asked.draws, asked.where, kept=kept, stopped=stop.asked, progress=progress)
         found = Rehearsal(job.lift, asked.lots, asked.draws, rows, set_up)
@@ -124,7 +124,7 @@ def _rehearsed(given: argparse.Namespace, asked: Asked, job: Job, caution: str) 
     return codes[found.verdict] if same and found.finished else PASSED
 
 
-def _stopped(how: str, kept: Kept | None, found: Rehearsal) -> str:
+def _stopped(how: str, kept: KeptRows | None, found: Rehearsal) -> str:
     """That it was, and what is left of it."""
     left = "nothing of them is kept" if kept is None else f"they are kept in {kept.path}, and the same command goes on"
     return f"stopped {how}: {len(found.rows)} of {found.asked} draws driven; {left}"
@@ -190,7 +190,7 @@ def _progress(draws: int) -> Iterator[Callable[[int], None]]:
         yield tell_how_many
 
 
-def _asked(given: argparse.Namespace, lift: Description | None, faults: list[str]) -> Asked:
+def _asked(given: argparse.Namespace, lift: Description | None, faults: list[str]) -> AskedDraws:
     """All options read; what is wrong with each is added to `faults`."""
     from simulator.rehearsal.lots import SEEDS, Lots, wild
     from simulator.rehearsal.many import MOST_JOBS, Where
@@ -213,7 +213,7 @@ def _asked(given: argparse.Namespace, lift: Description | None, faults: list[str
     )
     if lift is not None and not faults:
         faults += wild(lift, lots)
-    return Asked(draws, lots, Where(jobs, given.on))
+    return AskedDraws(draws, lots, Where(jobs, given.on))
 
 
 def _may_be_folder(path: Path) -> bool:

@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Literal
 if TYPE_CHECKING:
     from simulator.mechanics.weighing import Errors, Reading
     from simulator.recording.recorded import Recording
-    from simulator.report.lift.debrief import Finding
+    from simulator.report.lift.debrief import LiftFinding
     from simulator.scenario.description import Description
 
 System = Literal["metric", "us"]
 ORDER = {"stop": 0, "caution": 1, "good": 2}
 
 
-def tell_lift(recording: Recording, units: System) -> Sequence[Finding]:
+def tell_lift(recording: Recording, units: System) -> Sequence[LiftFinding]:
     """What went wrong in a recorded lift, the same as on its page."""
     from simulator.report.amounts import Amounts
     from simulator.report.lift.debrief import debrief

@@ -6,7 +6,7 @@ from typing import Final
 
 from simulator.engine.booms import aim
 from simulator.engine.drives import press
-from simulator.engine.moving import Body, Line, Moving, Unit
+from simulator.engine.moving import Body, Cargo, Line, Moving, Unit
 from simulator.engine.state import BoomState, Drives, GroundPush, Hang, LineState, Motion, SlungState, Stance, State
 from simulator.mechanics.matrix import rotation
 
@@ -28,9 +28,15 @@ def captured(moving: Moving) -> State:
     springs = [(i, one.x, one.y, one.z) for i, one in enumerate(moving.springs) if one.touches]
     ground = GroundPush(*moving.ground, moving.road_N, tuple(springs))
     hold = moving.hold_at if moving.is_held else None
-    return State(
-        moving.step, tuple(booms), tuple(lines), _motion(moving.body), ground, moving.other, hold, tuple(slung)
-    )
+    body, other, cargo = _motion(moving.body), moving.other, _cargo(moving)
+    return State(moving.step, tuple(booms), tuple(lines), body, ground, other, hold, tuple(slung), cargo)
+
+
+def _cargo(moving: Moving) -> tuple[float, ...]:
+    cargo = moving.cargo
+    if not cargo.moves:
+        return ()
+    return (*cargo.up, *cargo.turning, *cargo.at_m, *cargo.speed_mps, *cargo.back_N)
 
 
 def _boom(unit: Unit) -> BoomState:
@@ -108,6 +114,16 @@ def restore(moving: Moving, state: State) -> None:
     moving.road_N, moving.other = ground.road_N, state.other
     moving.is_held = state.hold_at is not None
     moving.hold_at = state.hold_at or (0.0, 0.0, 0.0)
+    if state.cargo:
+        _restore_cargo(moving.cargo, state.cargo)
+
+
+def _restore_cargo(cargo: Cargo, was: tuple[float, ...]) -> None:
+    cargo.up = was[0], was[1], was[2]
+    cargo.turning = was[3], was[4], was[5]
+    cargo.at_m = was[6], was[7], was[8]
+    cargo.speed_mps = was[9], was[10], was[11]
+    cargo.back_N = was[12], was[13], was[14]
 
 
 def _restore_unit(unit: Unit, boom: BoomState) -> None:

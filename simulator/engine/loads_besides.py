@@ -1,15 +1,15 @@
-"""What acts on the trailer besides lines, ground and gravity: wind, a free liquid, a hold on the bed."""
+"""What acts on the trailer besides lines, ground and gravity: wind and a hold on the bed."""
 
 from __future__ import annotations
 
-from math import sin, tan
+from math import sin
 
 from simulator.engine.moving import Body, Moving, Wrench, nothing
 from simulator.mechanics.matrix import Vector, turned
 
 
 class OtherNumbers:
-    """Wind, liquid and hold of one lift. Nothing changes them; `weather` makes them."""
+    """Wind and hold of one lift. Nothing changes them; `weather` makes them."""
 
     __slots__ = (
         "gust_share",
@@ -17,7 +17,6 @@ class OtherNumbers:
         "hold_point",
         "hold_stiffness",
         "lever",
-        "liquid",
         "pressure_area",
         "speed_mps",
         "toward",
@@ -25,7 +24,7 @@ class OtherNumbers:
     )
 
     def __init__(self) -> None:
-        """Calm, dry and free."""
+        """Calm and free."""
         self.speed_mps: float = 0.0
         self.toward: tuple[float, float] = (1.0, 0.0)
         self.pressure_area: tuple[float, float] = (0.0, 0.0)
@@ -35,8 +34,6 @@ class OtherNumbers:
         """(rad/s, phase) of each wave of the gusts."""
         self.lever: Vector = (0.0, 0.0, 0.0)
         """Middle of the outline from the CG, lying axes."""
-        self.liquid: float = 0.0
-        """m g l^2 / (12 h) of a free surface: times tan(pitch) it is a pitching moment."""
         self.hold_point: Vector = (0.0, 0.0, 0.0)
         """From the CG, lying axes."""
         self.hold_stiffness: float = 0.0
@@ -46,7 +43,7 @@ class OtherNumbers:
 
 def act(numbers: OtherNumbers, moving: Moving, time_s: float) -> None:
     """Their sum; a hold that is pulled too hard has let go."""
-    if numbers.speed_mps == 0.0 and numbers.liquid == 0.0 and not moving.is_held:
+    if numbers.speed_mps == 0.0 and not moving.is_held:
         moving.other = nothing()
         return
     body = moving.body
@@ -55,8 +52,6 @@ def act(numbers: OtherNumbers, moving: Moving, time_s: float) -> None:
         fx, fy = wind_force_N(numbers, time_s)
         rx, ry, rz = turned(body.matrix, numbers.lever)
         mx, my, mz = -rz * fy, rz * fx, rx * fy - ry * fx
-    if numbers.liquid != 0.0:
-        my += numbers.liquid * tan(body.pitch)
     if moving.is_held:
         hx, hy, hz, px, py, pz = _hold(numbers, moving, body)
         fx, fy, fz, mx, my, mz = fx + hx, fy + hy, fz + hz, mx + px, my + py, mz + pz

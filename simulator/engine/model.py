@@ -10,7 +10,7 @@ from simulator.engine.drives import Travel
 from simulator.engine.numbers import BodyNumbers, LineNumbers, UnitNumbers
 from simulator.engine.sling_ways import lying_m, slung
 from simulator.engine.stepping import StepNumbers
-from simulator.engine.weather import hold, liquid_moment_Nm_per_slope, weather
+from simulator.engine.weather import cargo, hold, weather
 from simulator.mechanics.bearing import edge_check
 from simulator.mechanics.boom import foot
 from simulator.mechanics.boom_section import bend_of
@@ -205,7 +205,6 @@ def build(description: Description) -> Model:
     share_kg = trailer_body.mass_kg / len(points)
     others = weather(site.wind, trailer_body, description.seed)
     hold(others, site.bed_hold, hold_point)
-    others.liquid = liquid_moment_Nm_per_slope(description.trailer.cargo, STANDARD_GRAVITY_MPS2)
     bed = Bed(ground(site), points, _contact(site.contact, share_kg), _contact(site.road_contact, share_kg))
     units = tuple(_unit(description, place, dt) for place in range(len(description.units)))
     lines = tuple(_line(description, line, trailer_body, units[line.unit].numbers.telescope) for line in rig.lines)
@@ -221,6 +220,8 @@ def build(description: Description) -> Model:
         units=units,
         lines=lines,
         trailer=BodyNumbers(trailer_body.mass_kg, inertia, inverse(inertia), weight),
-        step=StepNumbers(dt, description.engine.footing_every_steps, bed, others),
+        step=StepNumbers(
+            dt, description.engine.footing_every_steps, bed, others, cargo(description.trailer, trailer_body)
+        ),
         hold_point_m=hold_point,
     )

@@ -238,6 +238,26 @@ class Body:
         """That takes the pitch rate (nose down positive, as in the side view) where this step wants it."""
 
 
+class Cargo:
+    """A cargo that may move in its tank: its surface and its center, lying axes."""
+
+    __slots__ = ("at_m", "back_N", "moves", "speed_mps", "turning", "up")
+
+    def __init__(self) -> None:
+        """As on level ground."""
+        self.moves: bool = False
+        """It is a liquid or a bulk load."""
+        self.up: Vector = (0.0, 0.0, 1.0)
+        """Square to the surface, unit vector."""
+        self.turning: Vector = (0.0, 0.0, 0.0)
+        """Its rate of change."""
+        self.at_m: Vector = (0.0, 0.0, 0.0)
+        """Center from the tank's middle."""
+        self.speed_mps: Vector = (0.0, 0.0, 0.0)
+        self.back_N: Vector = (0.0, 0.0, 0.0)
+        """Its push back in the step before, world axes."""
+
+
 class Spring:
     """The friction spring of one contact point."""
 
@@ -256,6 +276,7 @@ class Moving:
 
     __slots__ = (
         "body",
+        "cargo",
         "ground",
         "hold_at",
         "is_held",
@@ -274,6 +295,7 @@ class Moving:
         self.step: int = 0
         self.units: list[Unit] = units
         self.body: Body = body
+        self.cargo: Cargo = Cargo()
         self.springs: list[Spring] = [Spring() for _ in range(points)]
         self.is_tipping: bool = False
         """Any unit tips."""
@@ -285,7 +307,7 @@ class Moving:
         self.road_N: float = 0.0
         """Upward part of the ground's push that the road gives."""
         self.other: Wrench = nothing()
-        """Wind, bed hold and free liquid."""
+        """Wind, bed hold and a cargo that moves."""
         self.is_held: bool = False
         self.hold_at: Vector = (0.0, 0.0, 0.0)
         """Where the bed holds the trailer, if it does."""

@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 from math import inf
+from typing import Final
 
 from simulator.engine.drives import Travel, ample
 from simulator.engine.slung import RoundNumbers
@@ -137,6 +138,48 @@ class UnitNumbers:
         """Rated loads, if it has a table."""
         self.tipping_share: float = 1.0
         """Rated load as a share of what tips the unit."""
+
+
+SOLID: Final = 0
+LIQUID: Final = 1
+BULK: Final = 2
+"""Kinds of cargo."""
+
+
+class CargoNumbers:
+    """A cargo and the tank it may move in; vectors in lying axes."""
+
+    __slots__ = (
+        "damping_ratio",
+        "fill",
+        "gravity_mps2",
+        "home_m",
+        "kind",
+        "mass_kg",
+        "repose_rad",
+        "size_m",
+        "slump_radps",
+        "tank_m",
+        "upright",
+    )
+
+    def __init__(self, kind: int) -> None:
+        """Solid, liquid or bulk; the rest is set by `weather`."""
+        self.kind: int = kind
+        self.mass_kg: float = 0.0
+        self.fill: float = 1.0
+        self.size_m: Vector = (1.0, 1.0, 1.0)
+        """Of the tank's inside."""
+        self.tank_m: Vector = (0.0, 0.0, 0.0)
+        """Middle of the tank from the load's center of gravity."""
+        self.home_m: Vector = (0.0, 0.0, 0.0)
+        """Center of the cargo from the tank's middle for which the load's center of gravity is worked out."""
+        self.upright: Vector = (0.0, 0.0, 1.0)
+        """Up of the trailer on its wheels: how a bulk load was laid in."""
+        self.damping_ratio: float = 0.0
+        self.repose_rad: float = 0.0
+        self.slump_radps: float = 0.0
+        self.gravity_mps2: float = 9.80665
 
 
 class BodyNumbers:

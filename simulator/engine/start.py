@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from simulator.engine.booms import lead, reach
 from simulator.engine.capture import move_to
+from simulator.engine.cargo import come_to_rest
 from simulator.engine.lines import hang, pay_out, stretch
 from simulator.engine.model import Model, UnitModel
 from simulator.engine.moving import Body, Line, Moving, Unit
@@ -35,6 +36,7 @@ def set_down(model: Model, moving: Moving) -> None:
     arms = [turned(matrix, point) for point in model.bed.points]
     z = max(height_m(surface, x + ax, y + ay) - az for ax, ay, az in arms)
     move_to(moving.body, Motion(x, y, z, start.pitch_rad, start.yaw_rad, start.roll_rad))
+    come_to_rest(model.step.cargo, moving.cargo, moving.body)
     for unit in moving.units:
         reach(unit)
         for line in unit.lines:

@@ -142,6 +142,10 @@ class GroundPush(NamedTuple):
 CLEAR = GroundPush(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ())
 
 
+CARGO = 15
+"""Numbers of a cargo that moves."""
+
+
 class State(NamedTuple):
     """The world after a step."""
 
@@ -153,11 +157,14 @@ class State(NamedTuple):
     motion: Motion
     ground: GroundPush = CLEAR
     other: tuple[float, float, float, float, float, float] = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
-    """Wind, bed hold and free liquid: force and moment about the CG."""
+    """Wind, bed hold and a cargo that moves: force and moment about the CG."""
     hold_at: Vector | None = None
     """Where the bed still holds the trailer."""
     slung: tuple[SlungState, ...] = ()
     """Slings that may lie on the load."""
+    cargo: tuple[float, ...] = ()
+    """Of a cargo that moves, three numbers each: its surface's up and how fast that turns, its center and how fast it
+    moves, its push back. Nothing of a solid one."""
 
 
 def _numbers(value: object) -> Iterator[float]:
@@ -188,7 +195,7 @@ def state_from(plain: Any) -> State:
         hold = None if hold_at is None else _floats(hold_at, 3)
         parts = tuple(map(_boom, booms)), tuple(map(_line, lines))
         pushes = _ground(ground), _floats(other, 6)
-        state = State(int(step), *parts, Motion(*_floats(motion, 18)), *pushes, hold, _slung(*more))
+        state = State(int(step), *parts, Motion(*_floats(motion, 18)), *pushes, hold, *_more(*more))
         is_finite = all(isfinite(number) for number in _numbers(state._replace(hold_at=hold or (0.0, 0.0, 0.0))))
     except (TypeError, LookupError, OverflowError) as error:
         raise ValueError(f"no state: {error}") from error
@@ -222,8 +229,9 @@ def _stance(plain: Any) -> Stance:
     return Stance._make((_floats(to, 3), float(give), _floats(floats, 4), *shown, _floats(sunk, 4)))
 
 
-def _slung(plain: Any = ()) -> tuple[SlungState, ...]:
-    return tuple(SlungState(int(place), int(way), float(laid)) for place, way, laid in plain)
+def _more(slung: Any = (), cargo: Any = ()) -> tuple[tuple[SlungState, ...], tuple[float, ...]]:
+    slings = tuple(SlungState(int(place), int(way), float(laid)) for place, way, laid in slung)
+    return slings, _floats(cargo, CARGO) if cargo else ()
 
 
 def _ground(plain: Any) -> GroundPush:

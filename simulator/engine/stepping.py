@@ -3,25 +3,29 @@
 from __future__ import annotations
 
 from simulator.engine.booms import drive, lead, reach
+from simulator.engine.cargo import shift
 from simulator.engine.contact import Bed, push
 from simulator.engine.lines import hang, pay_out, pull, stretch
 from simulator.engine.loads_besides import OtherNumbers, act
 from simulator.engine.motion import ahead, aside, fly, turn
 from simulator.engine.moving import Body, Moving, Unit, Wrench, nothing
+from simulator.engine.numbers import SOLID, CargoNumbers
 from simulator.engine.stance import stand
+from simulator.mechanics.matrix import Vector
 
 
 class StepNumbers:
     """What a step needs besides what moves. Nothing changes it."""
 
-    __slots__ = ("bed", "dt", "footing_every", "others")
+    __slots__ = ("bed", "cargo", "dt", "footing_every", "others")
 
-    def __init__(self, dt: float, footing_every: int, bed: Bed, others: OtherNumbers) -> None:
-        """Step length, how many steps from one solve of the floats to the next, ground, wind and hold."""
+    def __init__(self, dt: float, footing_every: int, bed: Bed, others: OtherNumbers, cargo: CargoNumbers) -> None:
+        """Step length, how many steps from one solve of the floats to the next, ground, wind and hold, cargo."""
         self.dt: float = dt
         self.footing_every: int = footing_every
         self.bed: Bed = bed
         self.others: OtherNumbers = others
+        self.cargo: CargoNumbers = cargo
 
 
 def take_forces(numbers: StepNumbers, moving: Moving, with_lines: bool) -> None:
@@ -44,10 +48,19 @@ def take_forces(numbers: StepNumbers, moving: Moving, with_lines: bool) -> None:
     push(numbers.bed, moving, dt)
     act(numbers.others, moving, moving.step * dt)
     cx, cy, cz, cp, cq, cr = moving.ground
+    if numbers.cargo.kind != SOLID:
+        _carry(numbers.cargo, moving, (fx + cx, fy + cy, fz + cz), dt)
     dx, dy, dz, dp, dq, dr = moving.other
     body.fx, body.fy, body.fz = fx + cx + dx, fy + cy + dy, fz + cz + dz - body.numbers.weight_N
     turn(body, mx + cp + dp, my + cq + dq, mz + cr + dr, dt)
     aside(body, dt)
+
+
+def _carry(numbers: CargoNumbers, moving: Moving, pushed_N: Vector, dt: float) -> None:
+    """What a cargo that moves does to the load, beside wind and hold; lines and ground push it so."""
+    (px, py, pz), (fx, fy, fz, mx, my, mz) = pushed_N, moving.other
+    ax, ay, az, ap, aq, ar = shift(numbers, moving, (px + fx, py + fy, pz + fz), dt)
+    moving.other = (fx + ax, fy + ay, fz + az, mx + ap, my + aq, mz + ar)
 
 
 def unit_step(unit: Unit, body: Body, dt: float, with_lines: bool) -> Wrench:

@@ -1,4 +1,4 @@
-"""Wind, bed hold and liquid of a description as the numbers a step needs."""
+"""Wind, bed hold and cargo of a description as the numbers a step needs."""
 
 from __future__ import annotations
 
@@ -6,11 +6,16 @@ from math import cos, pi, sin
 from random import Random
 
 from simulator.engine.loads_besides import OtherNumbers
+from simulator.engine.numbers import BULK, LIQUID, SOLID, CargoNumbers
+from simulator.mechanics.cargo import tank_of, upright
 from simulator.mechanics.matrix import Vector
 from simulator.mechanics.trailer_body import Body
+from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.site import BedHold, Wind
-from simulator.scenario.trailer import Cargo
+from simulator.scenario.trailer import Trailer
 
+SLUMP_RADPS = 0.5
+"""How fast a bulk surface turns at most while it slumps (our own choice: a second for the usual slump)."""
 GUST_WAVES = (1.0, 1.618, 2.414)
 """Frequencies of the three waves a gust is made of, as multiples of one over the gust period (incommensurable)."""
 
@@ -36,9 +41,20 @@ def hold(numbers: OtherNumbers, bed_hold: BedHold | None, point: Vector | None) 
         numbers.hold_stiffness, numbers.hold_N = bed_hold.stiffness_N_per_m, bed_hold.pull_N
 
 
-def liquid_moment_Nm_per_slope(cargo: Cargo, gravity_mps2: float) -> float:
-    """Pitching moment of a free liquid over tan(pitch): run to the low end by l^2 tan(pitch) / (12 h)
-    (naval-architecture texts)."""
-    if not cargo.free_surface_length_m:
-        return 0.0
-    return cargo.mass_kg * gravity_mps2 * cargo.free_surface_length_m**2 / (12.0 * cargo.free_surface_depth_m)
+KINDS = {"solid": SOLID, "liquid": LIQUID, "bulk": BULK}
+
+
+def cargo(trailer: Trailer, body: Body) -> CargoNumbers:
+    """The cargo of a trailer, its mass as it truly is."""
+    given = trailer.cargo
+    numbers = CargoNumbers(KINDS[given.kind])
+    if numbers.kind == SOLID:
+        return numbers
+    tank = tank_of(trailer)
+    cg = body.cg_m
+    numbers.mass_kg, numbers.fill, numbers.size_m, numbers.home_m = tank.mass_kg, given.fill, tank.size_m, tank.home_m
+    numbers.tank_m = tank.middle_m[0] - cg[0], tank.middle_m[1] - cg[1], tank.middle_m[2] - cg[2]
+    numbers.upright = upright(trailer)
+    numbers.damping_ratio, numbers.repose_rad = given.slosh_damping_ratio, given.repose_rad
+    numbers.slump_radps, numbers.gravity_mps2 = SLUMP_RADPS, STANDARD_GRAVITY_MPS2
+    return numbers

@@ -61,7 +61,8 @@ def _box(part: Part) -> tuple[Vector, Vector]:
 def _pieces(trailer: Trailer) -> list[tuple[float, Vector, Vector]]:
     """Mass, center and box size of each part and the cargo."""
     parts = [(part.mass_kg, *_box(part)) for part in trailer.parts]
-    return [*parts, (trailer.cargo.mass_kg, trailer.cargo.cg_m, trailer.cargo.size_m)]
+    cargo = trailer.cargo
+    return [*parts, (cargo.mass_kg, cargo.cg_m, (cargo.size_m[0], cargo.size_m[1], cargo.high_m))]
 
 
 def stated_mass_kg(trailer: Trailer) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import cos, inf, sin
+from math import cos, inf
 from typing import NamedTuple
 
 import numpy as np
@@ -163,21 +163,12 @@ def _pulls(batch: Batch, unknowns: Unknowns, end: int) -> _Pulls:
 
 
 def _share(batch: Batch, station: Station, unknowns: Unknowns, end: int) -> Array:
-    """Share of the weight on a line, the center of gravity moved; a free liquid shifts more mass by less."""
+    """Share of the weight on a line, the center of gravity moved; a cargo that runs weighs its part of any weight."""
     pitch = station.pose.pitch_rad
     span = (station.hooks_m[1][0] - station.hooks_m[0][0]) / cos(station.pose.yaw_rad)
     moved = unknowns.cg_shift_m * cos(pitch) / span
-    liquid = _liquid_share(batch, pitch, span) * (batch.load.body.mass_kg / unknowns.mass_kg - 1.0)
     way = 1.0 if end == 1 else -1.0
-    return np.asarray(station.shares[end] + way * (moved + liquid))
-
-
-def _liquid_share(batch: Batch, pitch_rad: float, span_m: float) -> float:
-    cargo = batch.load.trailer.cargo
-    if not cargo.free_surface_length_m or not pitch_rad:
-        return 0.0
-    shift = cargo.free_surface_length_m**2 * sin(pitch_rad) / cos(pitch_rad) / (12.0 * cargo.free_surface_depth_m)
-    return shift * cargo.mass_kg / batch.load.body.mass_kg / span_m
+    return np.asarray(station.shares[end] + way * moved)
 
 
 def _unit_used(batch: Batch, unknowns: Unknowns, end: int, drop_m: Array) -> Array:

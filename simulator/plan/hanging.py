@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import cos, sin, sqrt, tan
+from math import cos, sin, sqrt
 from typing import NamedTuple
 
 import numpy as np
 
+from simulator.mechanics.cargo import moves, resting_cg_m
 from simulator.mechanics.trailer_body import (
     Body,
     Vector,
@@ -27,6 +28,8 @@ from simulator.scenario.rig import PAIR
 from simulator.scenario.trailer import Trailer
 
 NOTHING = (0.0, 0.0, 0.0)
+SETTLED = 40
+"""Times that a load with a cargo that moves is rolled on to where its new center of gravity hangs under its hooks."""
 
 
 def as_stated(description: Description) -> Description:
@@ -91,9 +94,13 @@ def _roll_rad(trailer: Trailer, found: Body) -> float:
         return 0.0
     picks = zip(trailer.picks, found.picks_m, strict=True)
     first, last = ((x, y, z + (pick.height_m if pick.pivot == "bridle_across" else 0.0)) for pick, (x, y, z) in picks)
-    along = (found.cg_m[0] - first[0]) / (last[0] - first[0]) if last[0] != first[0] else 0.5
-    line_y, line_z = (first[axis] + along * (last[axis] - first[axis]) for axis in (1, 2))
-    return -hung_roll_rad(found.cg_m[1] - line_y, line_z - found.cg_m[2])
+    roll = 0.0
+    for _ in range(SETTLED if moves(trailer) else 1):
+        cg_x, cg_y, cg_z = resting_cg_m(trailer, found, 0.0, roll)
+        along = (cg_x - first[0]) / (last[0] - first[0]) if last[0] != first[0] else 0.5
+        line_y, line_z = (first[axis] + along * (last[axis] - first[axis]) for axis in (1, 2))
+        roll = -hung_roll_rad(cg_y - line_y, line_z - cg_z)
+    return roll
 
 
 def hang(load: Load, pitch_rad: float, roll_rad: float) -> Hanging:
@@ -106,8 +113,7 @@ def hang(load: Load, pitch_rad: float, roll_rad: float) -> Hanging:
         x, y, z = turned_by(matrix, at)
         ux, uy, uz = up if pick.pivot == "bridle_across" else (0.0, 0.0, 1.0)
         hooks.append((x + ux * pick.height_m, y + uy * pick.height_m, z + uz * pick.height_m))
-    x, y, z = turned_by(matrix, load.body.cg_m)
-    cg = x + _liquid_shift_m(load, pitch_rad), y, z
+    cg = turned_by(matrix, resting_cg_m(load.trailer, load.body, pitch_rad, roll_rad))
     lowest = min(turned_by(matrix, corner)[2] for corner in load.corners_m)
     return Hanging(tuple(hooks), plumb_shares(hooks, cg[:2]), cg, lowest)
 
@@ -130,15 +136,6 @@ def _across_rigid_up(pitch_rad: float, roll_rad: float) -> Vector:
     x, y, z = -ez * ex, -ez * ey, 1.0 - ez * ez
     size = sqrt(x * x + y * y + z * z)
     return x / size, y / size, z / size
-
-
-def _liquid_shift_m(load: Load, pitch_rad: float) -> float:
-    """Level shift of the whole center of gravity by a free liquid, toward the low end (naval-architecture texts)."""
-    cargo = load.trailer.cargo
-    if not cargo.free_surface_length_m or not pitch_rad:
-        return 0.0
-    shift = cargo.free_surface_length_m**2 * tan(pitch_rad) / (12.0 * cargo.free_surface_depth_m)
-    return shift * cargo.mass_kg / load.body.mass_kg
 
 
 def wind_force_N(description: Description, load: Load) -> tuple[float, float]:

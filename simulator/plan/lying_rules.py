@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 from math import atan, inf, radians
 from typing import NamedTuple
 
+from simulator.mechanics.cargo import resting_cg_m
 from simulator.mechanics.ground import ground
 from simulator.mechanics.lying import Rest, come_to_rest, friction_used, holding_pull
 from simulator.plan.findings import Amount, Change, Place, Reading
@@ -65,7 +67,8 @@ def _rest_of(site: Site, load: Load) -> Rest:
     start = load.trailer.start
     frictions = site.contact.friction, site.road_contact.friction
     angles = start.pitch_rad, start.yaw_rad, start.roll_rad
-    return come_to_rest(ground(site), load.body, (start.x_m, start.y_m), angles, frictions)
+    body = replace(load.body, cg_m=resting_cg_m(load.trailer, load.body, start.pitch_rad, start.roll_rad))
+    return come_to_rest(ground(site), body, (start.x_m, start.y_m), angles, frictions)
 
 
 def rests_rad(description: Description) -> tuple[float, float]:

@@ -10,6 +10,7 @@ from typing import Literal, NamedTuple
 
 import numpy as np
 
+from simulator.mechanics.cargo import cg_run_m
 from simulator.mechanics.trailer_body import Vector, lying, stated_mass_kg
 from simulator.mechanics.weighing import SIGMAS, Array, Errors, Reading, Weighed, weigh
 from simulator.mechanics.weighing_doubts import Doubt, Fields, contradictions, refusals
@@ -180,14 +181,18 @@ def weigh_sound(
 
 
 def with_found(description: Description, weight_N: float, cg_m: Vector) -> Description:
-    """The lift with a weight, and a center of gravity in lying axes from the stated one, as its true numbers."""
+    """The lift with a weight, and a center of gravity in lying axes from the stated one, as its true numbers.
+
+    A cargo that moves was weighed where it lies with the load level.
+    """
     trailer = description.trailer
-    own = _own_axes(trailer, cg_m)
+    home = tuple(found - run for found, run in zip(cg_m, cg_run_m(trailer, 0.0, 0.0), strict=True))
+    own = _own_axes(trailer, home)
     factor = weight_N / STANDARD_GRAVITY_MPS2 / stated_mass_kg(trailer)
     return replace(description, trailer=replace(trailer, hidden_mass_factor=factor, hidden_cg_m=own))
 
 
-def _own_axes(trailer: Trailer, lies_m: Vector) -> Vector:
+def _own_axes(trailer: Trailer, lies_m: tuple[float, ...]) -> Vector:
     """The inverse of `trailer.lying`: its columns are where the axes lie."""
     axes = np.array([lying(trailer.attitude, axis) for axis in ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))])
     x, y, z = (float(value) for value in axes @ np.array(lies_m))

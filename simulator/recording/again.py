@@ -21,7 +21,7 @@ class CannotReplay(Exception):  # noqa: N818 - says what it is
     """A recording that cannot be re-run, or not that far; the message is one sentence."""
 
 
-class Driven(Protocol):
+class LiftAgain(Protocol):
     """What a recording is done again to."""
 
     world: World
@@ -85,10 +85,10 @@ class WholeLift:
             self._attempt.stop()
 
 
-class Drive:
+class DriveAgain:
     """Does to a lift what was done in a recording."""
 
-    def __init__(self, seconds: Sequence[Second], lift: Driven, name: str = "") -> None:
+    def __init__(self, seconds: Sequence[Second], lift: LiftAgain, name: str = "") -> None:
         """`seconds` follow one another, and the lift stands at the start of the first; `name` is their recording's."""
         self._lift, self._name = lift, name
         self._acts = [event for second in seconds for event in second.events if event.kind in ACTS]

@@ -9,7 +9,7 @@ from simulator.attempt import Attempt
 from simulator.engine.commands import Commands, still
 from simulator.events import Happening
 from simulator.readings import Readings
-from simulator.recording.track import Change
+from simulator.recording.track import CommandChange
 
 LONGEST_S = 3600.0
 """A lift that has not ended by then is given up."""
@@ -49,7 +49,7 @@ def _moves(now: Readings) -> bool:
     return any(booms) or any(line.hoist_speed_mps for line in now.lines)
 
 
-def run_track(attempt: Attempt, track: list[Change], *, stopped: Callable[[], bool] = nobody) -> None:
+def run_track(attempt: Attempt, track: list[CommandChange], *, stopped: Callable[[], bool] = nobody) -> None:
     """Drive a track: each row is held until the next, and the last row's time is the end, or somebody asks to stop."""
     dt = attempt.simulation.model.dt
     for row, following in pairwise(track):
@@ -63,10 +63,10 @@ def _drive(attempt: Attempt, commands: Commands, until_step: int, stopped: Calla
         attempt.advance(commands, min(attempt.every - step % attempt.every, until_step - step))
 
 
-def track_of(attempt: Attempt) -> list[Change]:
+def track_of(attempt: Attempt) -> list[CommandChange]:
     """The track a lift leaves, its last row at the moment it ended."""
     dt = attempt.simulation.model.dt
-    track = [Change(step * dt, commands) for step, commands in attempt.changes]
+    track = [CommandChange(step * dt, commands) for step, commands in attempt.changes]
     if not track or track[0].time_s > 0.0:
-        track.insert(0, Change(0.0, still(attempt.rig)))
-    return [*track, Change(attempt.simulation.time_s, track[-1].commands)]
+        track.insert(0, CommandChange(0.0, still(attempt.rig)))
+    return [*track, CommandChange(attempt.simulation.time_s, track[-1].commands)]

@@ -60,7 +60,7 @@ _FRAME = Struct("<4sII")
 _ANY_KIND = re.compile(b"|".join(KINDS))
 
 
-class Frame(NamedTuple):
+class FileFrame(NamedTuple):
     """One good frame."""
 
     kind: bytes
@@ -81,7 +81,7 @@ def frame(kind: bytes, content: bytes) -> bytes:
     return _FRAME.pack(kind, len(packed), _crc(kind, packed)) + packed
 
 
-def frames(data: bytes) -> Iterator[Frame]:
+def frames(data: bytes) -> Iterator[FileFrame]:
     """Every good frame of a file's bytes; what lies between them is passed over.
 
     Reading ends where a file holds more than any lift, packed or not, or keeps promising frames that are none.
@@ -115,7 +115,7 @@ def frame_size(data: bytes, at: int) -> int:
     return _FRAME.size + length if kind in KINDS else 0
 
 
-def end_frame(data: bytes, kind: bytes) -> Frame | None:
+def end_frame(data: bytes, kind: bytes) -> FileFrame | None:
     """The good frame of a kind that the bytes end with, if they do."""
     at = data.rfind(kind)
     while at >= 0:
@@ -125,7 +125,7 @@ def end_frame(data: bytes, kind: bytes) -> Frame | None:
     return None
 
 
-def frame_at(data: bytes, at: int) -> Frame | None:
+def frame_at(data: bytes, at: int) -> FileFrame | None:
     """The frame that begins at a place, if one does and is good."""
     if len(data) - at < _FRAME.size:
         return None
@@ -141,7 +141,7 @@ def frame_at(data: bytes, at: int) -> Frame | None:
         content = unpacker.decompress(packed, MOST_BYTES[kind])
     except zlib.error:
         return None
-    return Frame(kind, content, at, begin + length) if unpacker.eof else None
+    return FileFrame(kind, content, at, begin + length) if unpacker.eof else None
 
 
 def _crc(kind: bytes, packed: bytes) -> int:

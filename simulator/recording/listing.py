@@ -24,7 +24,7 @@ FEWEST_INDEXED = 100
 """Fewer new files than this are looked into again the next time: that is quicker than to write an index."""
 
 
-class Entry(NamedTuple):
+class RecordingEntry(NamedTuple):
     """One file of the folder."""
 
     path: Path
@@ -58,10 +58,10 @@ class _Mark(NamedTuple):
     changed_ns: int
 
 
-_Known = dict[str, tuple[_Mark, Entry]]
+_Known = dict[str, tuple[_Mark, RecordingEntry]]
 
 
-def list_recordings(folder: Path) -> list[Entry]:
+def list_recordings(folder: Path) -> list[RecordingEntry]:
     """All recordings of a folder, newest first; a folder that is not there has none."""
     listing = Listing(folder)
     while listing.look():
@@ -95,7 +95,7 @@ class Listing:
         return len(self._left)
 
     @property
-    def entries(self) -> list[Entry]:
+    def entries(self) -> list[RecordingEntry]:
         """All that is known so far, newest first."""
         rows = sorted(
             self._known.values(), key=lambda one: (one[1].stamp, one[0].changed_ns, one[1].name), reverse=True
@@ -131,16 +131,16 @@ def _mark(file: os.DirEntry[str]) -> _Mark:
     return _Mark(found.st_size, found.st_mtime_ns)
 
 
-def _entry(path: Path) -> Entry:
+def _entry(path: Path) -> RecordingEntry:
     from simulator.recording.glance import glance  # a list of known files needs none of the reader
     from simulator.recording.lift_file import BrokenRecording
 
     try:
         seen = glance(path)
     except BrokenRecording as broken:
-        return Entry(path, how="unreadable", fault=str(broken))
+        return RecordingEntry(path, how="unreadable", fault=str(broken))
     head, ending = seen.head, seen.ending
-    return Entry(
+    return RecordingEntry(
         path,
         head.title,
         head.stamp,
@@ -191,7 +191,7 @@ def _read_index(path: Path, folder: Path) -> _Known:
 
 def _row(
     path: Path, size: int, changed_ns: int, title: str, stamp: str, pair: list[str], score: str | None, *more: Any
-) -> tuple[_Mark, Entry]:
+) -> tuple[_Mark, RecordingEntry]:
     """One file of an index.
 
     Raises:
@@ -202,4 +202,6 @@ def _row(
     numbers = (size, changed_ns, length_s)
     if not all(type(text) is str for text in texts) or not all(type(number) in (int, float) for number in numbers):
         raise TypeError(path.name)
-    return _Mark(size, changed_ns), Entry(path, title, stamp, tuple(pair), score, length_s, how, fault, nose_seen)
+    return _Mark(size, changed_ns), RecordingEntry(
+        path, title, stamp, tuple(pair), score, length_s, how, fault, nose_seen
+    )

@@ -10,7 +10,7 @@ import numpy as np
 from simulator.attempt import Attempt, Operator
 from simulator.engine.commands import still
 from simulator.readings import Channel, Readings
-from simulator.recording.again import BareLift, Drive, WholeLift
+from simulator.recording.again import BareLift, DriveAgain, WholeLift
 from simulator.recording.again import CannotReplay as CannotReplay
 from simulator.recording.layout import LAYOUT
 from simulator.recording.recorded import Recording, minutes
@@ -19,7 +19,7 @@ from simulator.recording.seconds import STATES_OF_RIGS, Second
 from simulator.recording.spans import Progress as Progress
 from simulator.recording.spans import same_seconds
 from simulator.recording.telemetry import row
-from simulator.recording.track import Change
+from simulator.recording.track import CommandChange
 from simulator.recording.whole_numbers import places, to_whole
 from simulator.scenario.description import Description
 from simulator.scenario.faults import listed
@@ -54,7 +54,7 @@ class Difference:
 
 
 @dataclass(frozen=True)
-class Check:
+class RerunCheck:
     """How a re-run compared."""
 
     seconds: int
@@ -110,7 +110,7 @@ class Check:
 
 def check(
     recording: Recording, *, every_reading: bool = False, jobs: int | None = None, progress: Progress | None = None
-) -> Check:
+) -> RerunCheck:
     """Re-run a recording with nobody looking on, and compare each second's state.
 
     Where one differs, it is re-run once more, looked at, for the first stored reading that differs.
@@ -131,11 +131,11 @@ def check(
     return _checked(recording, same) if same == len(seconds) else _look_on(recording, progress)
 
 
-def _look_on(recording: Recording, progress: Progress | None) -> Check:
+def _look_on(recording: Recording, progress: Progress | None) -> RerunCheck:
     """Re-run, looked at, up to the first second that differs and on to a reading that does, or `LOOK_ON_S` more."""
     world = World(_description(recording), in_bulk=True)
     compare = _Compare(recording, world)
-    drive = Drive(recording.whole, BareLift(world, compare.look), recording.name)
+    drive = DriveAgain(recording.whole, BareLift(world, compare.look), recording.name)
     same, differs_at_s, hashes_count = 0, None, _has_our_states(recording)
     for second in recording.whole:
         time_s = second.end_step / recording.head.steps_per_s
@@ -156,12 +156,12 @@ def _look_on(recording: Recording, progress: Progress | None) -> Check:
 
 def _checked(
     recording: Recording, same: int, differs_at_s: float | None = None, reading: Difference | None = None
-) -> Check:
+) -> RerunCheck:
     """So many seconds with the same state."""
     same_s = recording.seconds[same - 1].end_step / recording.head.steps_per_s if same else 0.0
     differ = tuple(f"{name} {had}, this is {now}" for name, had, now in _other_versions(recording))
     older = None if _has_our_states(recording) else recording.head.layout
-    return Check(same, same_s, differs_at_s, reading, recording.length_s, differ, older, _new_in_units(recording))
+    return RerunCheck(same, same_s, differs_at_s, reading, recording.length_s, differ, older, _new_in_units(recording))
 
 
 def _has_our_states(recording: Recording) -> bool:
@@ -220,9 +220,9 @@ def _has_our_columns(recording: Recording) -> bool:
 
 def _drive_as_recorded(
     recording: Recording, attempt: Attempt, seconds: Sequence[Second], progress: Progress | None
-) -> Drive:
+) -> DriveAgain:
     """Re-run these seconds, the state compared at the end of each."""
-    drive = Drive(recording.whole, WholeLift(attempt), recording.name)
+    drive = DriveAgain(recording.whole, WholeLift(attempt), recording.name)
     for second in seconds:
         drive.through(second)
         if attempt.state_hash != second.state_hash:
@@ -233,7 +233,7 @@ def _drive_as_recorded(
     return drive
 
 
-def track_of_recording(recording: Recording, *, from_s: float = 0.0, to_s: float | None = None) -> list[Change]:
+def track_of_recording(recording: Recording, *, from_s: float = 0.0, to_s: float | None = None) -> list[CommandChange]:
     """The commands of a recording, or of a span of it, as a track; its times begin at zero.
 
     Raises:
@@ -246,8 +246,8 @@ def track_of_recording(recording: Recording, *, from_s: float = 0.0, to_s: float
         raise CannotReplay(f"{recording.name}: given {from_s:g} to {end_s:g} s, allowed: a span in 0 to {whole_s:g} s")
     held = [(0, still(recording.rig)), *recording.changes]
     first = [commands for step, commands in held if step * dt <= from_s][-1]
-    rows = [Change(step * dt - from_s, commands) for step, commands in held if from_s < step * dt < end_s]
-    return [Change(0.0, first), *rows, Change(end_s - from_s, rows[-1].commands if rows else first)]
+    rows = [CommandChange(step * dt - from_s, commands) for step, commands in held if from_s < step * dt < end_s]
+    return [CommandChange(0.0, first), *rows, CommandChange(end_s - from_s, rows[-1].commands if rows else first)]
 
 
 def _follow(followers: Sequence[Operator], attempt: Attempt, readings: Readings) -> None:

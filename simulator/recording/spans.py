@@ -14,7 +14,7 @@ from typing import NamedTuple
 import numpy as np
 
 from simulator.engine.state import State
-from simulator.recording.again import BareLift, Drive
+from simulator.recording.again import BareLift, DriveAgain
 from simulator.recording.seconds import Second
 from simulator.scenario.description import Description
 from simulator.world import World
@@ -26,23 +26,23 @@ FEWEST_SECONDS = 30
 _NO_SAMPLES = np.zeros((0, 1), np.int64)
 
 
-class Span(NamedTuple):
+class RerunSpan(NamedTuple):
     """Seconds that follow one another, and the state before the first; none at time zero."""
 
     state: State | None
     seconds: tuple[Second, ...]
 
 
-def spans(seconds: Sequence[Second]) -> list[Span]:
+def spans(seconds: Sequence[Second]) -> list[RerunSpan]:
     """Cut where a state is kept. An instructor's hand changes the lift itself, so it goes with what was before it."""
     if any(event.kind == "instructor" for second in seconds for event in second.events):
-        return [Span(None, tuple(seconds))]
-    found: list[Span] = []
+        return [RerunSpan(None, tuple(seconds))]
+    found: list[RerunSpan] = []
     first, state = 0, None
     for number, second in enumerate(seconds, 1):
         is_last = number == len(seconds)
         if is_last or (second.state is not None and number - first >= FEWEST_SECONDS):
-            found.append(Span(state, tuple(seconds[first:number])))
+            found.append(RerunSpan(state, tuple(seconds[first:number])))
             first, state = number, second.state
     return found
 
@@ -85,9 +85,11 @@ def _alone(description: Description, seconds: Sequence[Second], name: str) -> It
         yield int(is_same), 1
 
 
-def _shared(description: Description, cut: list[Span], name: str, jobs: int) -> Iterator[tuple[int, int]]:
+def _shared(description: Description, cut: list[RerunSpan], name: str, jobs: int) -> Iterator[tuple[int, int]]:
     """Span after span, several at once."""
-    bare = [Span(span.state, tuple(one._replace(samples=_NO_SAMPLES, gaps=()) for one in span.seconds)) for span in cut]
+    bare = [
+        RerunSpan(span.state, tuple(one._replace(samples=_NO_SAMPLES, gaps=()) for one in span.seconds)) for span in cut
+    ]
     with ProcessPoolExecutor(jobs, initializer=_begin, initargs=(description, name)) as pool:
         try:
             for count, span in zip(pool.map(_same_in, bare), cut, strict=True):
@@ -108,7 +110,7 @@ def _begin(description: Description, name: str) -> None:
     _WORLD[:] = [(World(description, in_bulk=True), name)]
 
 
-def _same_in(span: Span) -> int:
+def _same_in(span: RerunSpan) -> int:
     world, name = _WORLD[0]
     if span.state is None:
         world.simulation.reset()
@@ -119,7 +121,7 @@ def _same_in(span: Span) -> int:
 
 def _compared(world: World, seconds: Sequence[Second], name: str) -> Iterator[bool]:
     """Re-run from where the world stands; whether each second's state is the same, up to the first that is not."""
-    drive = Drive(seconds, BareLift(world), name)
+    drive = DriveAgain(seconds, BareLift(world), name)
     for second in seconds:
         drive.through(second)
         is_same = world.simulation.state_hash == second.state_hash

@@ -20,7 +20,7 @@ REMARK = "#"
 """A line that starts so is not read."""
 
 
-class Change(NamedTuple):
+class CommandChange(NamedTuple):
     """From this moment on, these commands."""
 
     time_s: float
@@ -40,7 +40,7 @@ class BrokenTrack(Exception):  # noqa: N818 - it says what it is: a track that c
         self.faults = faults
 
 
-def write(path: Path, track: Iterable[Change], rig: Rig, *, caution: str) -> None:
+def write(path: Path, track: Iterable[CommandChange], rig: Rig, *, caution: str) -> None:
     """Write a track with every digit, so that it drives the very same lift again."""
     with text_beside(path) as file:
         file.write(f"{REMARK} {caution}\n")
@@ -50,7 +50,7 @@ def write(path: Path, track: Iterable[Change], rig: Rig, *, caution: str) -> Non
             rows.writerow([repr(change.time_s), *(repr(pulled) for hands in change.commands for pulled in hands)])
 
 
-def read(path: Path, rig: Rig) -> list[Change]:
+def read(path: Path, rig: Rig) -> list[CommandChange]:
     """The track in a file. Its columns may stand in any order.
 
     Raises:
@@ -67,7 +67,7 @@ def read(path: Path, rig: Rig) -> list[Change]:
         where = f"{path}: line {numbered[0][0]}: " if numbered else f"{path}: "
         raise BrokenTrack([where + one for one in wrong])
     faults: list[str] = []
-    track: list[Change] = []
+    track: list[CommandChange] = []
     for number, line in numbered[1:]:
         row = _row(f"{path}: line {number}", line, given, rig, faults)
         if row is not None and row.time_s < (track[-1].time_s if track else 0.0):
@@ -103,7 +103,7 @@ def _cells(line: str) -> list[str]:
     return [cell.strip().strip('"') for cell in line.split(",")]
 
 
-def _row(where: str, line: str, names: list[str], rig: Rig, faults: list[str]) -> Change | None:
+def _row(where: str, line: str, names: list[str], rig: Rig, faults: list[str]) -> CommandChange | None:
     cells = _cells(line)
     if len(cells) != len(names):
         faults.append(f"{where}: given {len(cells)} values, allowed: {len(names)}")
@@ -119,8 +119,8 @@ def _row(where: str, line: str, names: list[str], rig: Rig, faults: list[str]) -
             faults.append(f"{where}: {name}: given {cell.strip()[:40] or 'nothing'}, allowed: {low:g} to {high:g}")
         values[name] = value
     hands = (tuple(values[lever.name] for lever in unit.levers) for unit in rig.units)
-    return Change(values[TIME], Commands(*hands))
+    return CommandChange(values[TIME], Commands(*hands))
 
 
-def _last(track: list[Change]) -> float:
+def _last(track: list[CommandChange]) -> float:
     return track[-1].time_s if track else 0.0

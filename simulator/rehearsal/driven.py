@@ -24,7 +24,7 @@ GOOD: tuple[Ending, ...] = ("landed", "passed")
 WHY_LETTERS = 200
 
 
-class Cause(NamedTuple):
+class FirstCause(NamedTuple):
     """What a debrief names first of a rehearsal."""
 
     kind: str
@@ -32,7 +32,7 @@ class Cause(NamedTuple):
     """The unit whose it is; empty where it is nobody's alone."""
 
 
-Told = Callable[[Recording], Cause]
+Told = Callable[[Recording], FirstCause]
 
 
 class Job(NamedTuple):
@@ -44,7 +44,7 @@ class Job(NamedTuple):
     """Tells a recording; a function of a module, so that another process finds it."""
 
 
-class Row(NamedTuple):
+class DrawRow(NamedTuple):
     """One rehearsal."""
 
     draw: Draw
@@ -61,7 +61,7 @@ class Row(NamedTuple):
     """The rules that failed a drill whatever its points."""
     why: str = ""
     """Why it could not begin."""
-    cause: Cause = Cause("", "")
+    cause: FirstCause = FirstCause("", "")
     state_hash: str = ""
 
     @property
@@ -82,7 +82,7 @@ class Row(NamedTuple):
         return kept
 
 
-def row_of(kept: dict[str, Any]) -> Row:
+def row_of(kept: dict[str, Any]) -> DrawRow:
     """The row that `as_json` was made of; a number that JSON has no word for comes back as no number.
 
     Raises:
@@ -92,10 +92,10 @@ def row_of(kept: dict[str, Any]) -> Row:
     draw = Draw(**(lots | {name: tuple(lots[name]) for name in ("ways", "hand_seeds")}))
     if not isinstance(draw.number, int):
         raise ValueError(f"given draw {draw.number!r}, allowed: a whole number")
-    return Row(
+    return DrawRow(
         draw, kept["ended"], float(kept["time_s"]), tuple(_number(one) for one in kept["values"]),
         tuple(Happening(*one) for one in kept["incidents"]), _number(kept["points"]), tuple(kept["failed_by"]),
-        kept["why"], Cause(*kept["cause"]), kept["state_hash"],
+        kept["why"], FirstCause(*kept["cause"]), kept["state_hash"],
     )  # fmt: skip
 
 
@@ -103,20 +103,20 @@ def _number(value: float | None) -> float:
     return nan if value is None else float(value)
 
 
-def drive(job: Job, number: int, stopped: Callable[[], bool] = nobody) -> Row | None:
+def drive(job: Job, number: int, stopped: Callable[[], bool] = nobody) -> DrawRow | None:
     """Drive draw `number` to its end; none when somebody asked to stop meanwhile."""
     draw = drawn(job.lift, job.lots, number)
     try:
         return _driven(job, draw, stopped)
     except ArithmeticError as error:  # numbers that no engine can go on with
-        return Row(draw, "cannot begin", 0.0, why=cut_to(str(error), WHY_LETTERS))
+        return DrawRow(draw, "cannot begin", 0.0, why=cut_to(str(error), WHY_LETTERS))
 
 
-def _driven(job: Job, draw: Draw, stopped: Callable[[], bool]) -> Row | None:
+def _driven(job: Job, draw: Draw, stopped: Callable[[], bool]) -> DrawRow | None:
     attempt = _begun(job, draw)
     faults = unfit(f"draw {draw.number}", attempt.simulation)
     if faults:
-        return Row(draw, "cannot begin", 0.0, why=cut_to(str(faults[0]), WHY_LETTERS))
+        return DrawRow(draw, "cannot begin", 0.0, why=cut_to(str(faults[0]), WHY_LETTERS))
     seen = Sampled(attempt.rig)
     attempt.observers.append(seen)
     seen(attempt.readings)
@@ -124,7 +124,7 @@ def _driven(job: Job, draw: Draw, stopped: Callable[[], bool]) -> Row | None:
     run_operators(attempt, stopped=stopped)
     if stopped():
         return None
-    cause = Cause("", "") if memory is None or job.told is None else job.told(memory.recording())
+    cause = FirstCause("", "") if memory is None or job.told is None else job.told(memory.recording())
     return _row(attempt, draw, _values(attempt.description, seen), cause)
 
 
@@ -140,10 +140,10 @@ def _values(lift: Description, seen: Sampled) -> tuple[float, ...]:
     return (*of_lift, *gusts_of(lift))
 
 
-def _row(attempt: Attempt, draw: Draw, values: Sequence[float], cause: Cause) -> Row:
+def _row(attempt: Attempt, draw: Draw, values: Sequence[float], cause: FirstCause) -> DrawRow:
     """What an attempt that is over came to."""
     session = attempt.session
-    return Row(
+    return DrawRow(
         draw, _ended(attempt), attempt.readings.time_s, tuple(values),
         tuple(one.happening for one in attempt.incidents),
         nan if session is None else session.result()[0].together,

@@ -19,7 +19,7 @@ from simulator.files.record_lines import added_to, whole_lines
 from simulator.files.terminal import finite
 from simulator.files.writing import Refused
 from simulator.recording.recorder import versions
-from simulator.rehearsal.driven import Job, Row, row_of
+from simulator.rehearsal.driven import DrawRow, Job, row_of
 from simulator.rehearsal.limits import limits_of
 from simulator.rehearsal.lots import drawn
 from simulator.scenario.toml_writer import dump
@@ -64,7 +64,7 @@ def asked_of(job: Job) -> dict[str, Any]:
     }
 
 
-class Kept:
+class KeptRows:
     """The rows of a run in its folder. Use it as a context."""
 
     def __init__(self, folder: Path, job: Job) -> None:
@@ -98,7 +98,7 @@ class Kept:
             may = "the same settings to go on with it, or a folder of its own for this run"
             raise Refused(f"{one_line(str(self.path))}: given a run with {'; '.join(other)}, allowed: {may}")
 
-    def rows(self) -> Iterator[Row]:
+    def rows(self) -> Iterator[DrawRow]:
         """All that were driven, in the order in which they came; a draw that stands there twice comes once."""
         seen: set[int] = set()
         for line in whole_lines(self.path):
@@ -113,12 +113,12 @@ class Kept:
                 seen.add(row.number)
                 yield row
 
-    def _is_own(self, row: Row) -> bool:
+    def _is_own(self, row: DrawRow) -> bool:
         """As this run would have drawn it, with a value a limit."""
         is_whole = len(row.values) == (0 if row.ended == "cannot begin" else self._limits)
         return is_whole and row.draw == drawn(self._job.lift, self._job.lots, row.number)
 
-    def add(self, row: Row) -> None:
+    def add(self, row: DrawRow) -> None:
         """Keep a row, at once.
 
         Raises:
@@ -131,7 +131,7 @@ class Kept:
         except OSError as error:
             raise OSError(error.errno, error.strerror or str(error), str(self.path)) from error
 
-    def __enter__(self) -> Kept:
+    def __enter__(self) -> KeptRows:
         return self
 
     def __exit__(self, *_: object) -> None:

@@ -15,7 +15,7 @@ from simulator.scenario.judged_limits import Judged, judged_rows
 GUST = "wind"
 
 
-class Limit(NamedTuple):
+class RehearsedLimit(NamedTuple):
     """One limit of a lift."""
 
     key: str
@@ -32,17 +32,17 @@ class Limit(NamedTuple):
         return self.at._replace(value=value).level != "stop"
 
 
-def limits_of(description: Description) -> tuple[Limit, ...]:
+def limits_of(description: Description) -> tuple[RehearsedLimit, ...]:
     """All limits of a lift. The share for two units calls no stop in a lift; here its caution is its limit."""
     rows = judged_rows(description.limits, tuple(unit.name for unit in description.units))
-    gusts = [Limit(f"{one.who.removesuffix(' unit')}.{GUST}", one) for one in wind_readings(description)]
+    gusts = [RehearsedLimit(f"{one.who.removesuffix(' unit')}.{GUST}", one) for one in wind_readings(description)]
     return (*(_of_row(description, row) for row in rows), *gusts)
 
 
-def _of_row(description: Description, row: Judged) -> Limit:
+def _of_row(description: Description, row: Judged) -> RehearsedLimit:
     who = "load" if row.end is None else f"{description.units[row.end].name} unit"
     stop = row.stop if isfinite(row.stop) else row.caution
-    return Limit(row.key, Reading(row.key, who, row.label, row.kind, 0.0, row.caution, stop, row.rising))
+    return RehearsedLimit(row.key, Reading(row.key, who, row.label, row.kind, 0.0, row.caution, stop, row.rising))
 
 
 def gusts_of(lift: Description) -> Iterator[float]:

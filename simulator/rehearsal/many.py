@@ -11,8 +11,8 @@ from simulator.files.writing import write_whole
 from simulator.recording.headless import nobody
 from simulator.rehearsal.cluster import over_cluster
 from simulator.rehearsal.cores import Task, alone, over_cores
-from simulator.rehearsal.driven import Job, Row, drive, recorded
-from simulator.rehearsal.kept import Kept
+from simulator.rehearsal.driven import DrawRow, Job, drive, recorded
+from simulator.rehearsal.kept import KeptRows
 
 T = TypeVar("T")
 MOST_JOBS = 256
@@ -32,10 +32,10 @@ def rehearse(
     count: int,
     where: Where | None = None,
     *,
-    kept: Kept | None = None,
+    kept: KeptRows | None = None,
     stopped: Callable[[], bool] = nobody,
     progress: Callable[[int], object] = int,
-) -> tuple[Row, ...]:
+) -> tuple[DrawRow, ...]:
     """Rows of the first `count` draws by their numbers; the same on any number of cores. Fewer when it was stopped.
 
     Args:
@@ -63,8 +63,8 @@ def rehearse(
 
 
 def record(
-    job: Job, rows: Iterable[Row], folder: Path, where: Where | None = None, *, stopped: Callable[[], bool] = nobody
-) -> Iterator[tuple[Row, bool]]:
+    job: Job, rows: Iterable[DrawRow], folder: Path, where: Where | None = None, *, stopped: Callable[[], bool] = nobody
+) -> Iterator[tuple[DrawRow, bool]]:
     """Drive these again and keep each as a recording; one that is there is left as it is.
 
     Yields:

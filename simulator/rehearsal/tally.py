@@ -11,8 +11,8 @@ from typing import NamedTuple, TypeVar
 import numpy as np
 
 from simulator.events import Happening
-from simulator.rehearsal.driven import Cause, Ending, Row
-from simulator.rehearsal.limits import Limit, limits_of
+from simulator.rehearsal.driven import DrawRow, Ending, FirstCause
+from simulator.rehearsal.limits import RehearsedLimit, limits_of
 from simulator.scenario.description import Description
 
 T = TypeVar("T")
@@ -48,7 +48,7 @@ class Spread(NamedTuple):
 class LimitTally(NamedTuple):
     """One limit over all draws."""
 
-    limit: Limit
+    limit: RehearsedLimit
     kept: Count
     """Of the draws in which something of it counted."""
     governed: int
@@ -74,17 +74,17 @@ class Tally(NamedTuple):
     """What was met or tipped, without its amounts: in how many draws."""
     failed_by: dict[str, int]
     """The rules that failed a drill whatever its points: in how many draws."""
-    causes: dict[Cause, int]
+    causes: dict[FirstCause, int]
     """What debriefs named first, where they were asked."""
     time_s: Spread
     """Of the good ones."""
     points: Spread
     """Of a drill."""
-    worst: tuple[Row, ...]
+    worst: tuple[DrawRow, ...]
     """The worst first."""
 
 
-def tally(description: Description, rows: Sequence[Row]) -> Tally:
+def tally(description: Description, rows: Sequence[DrawRow]) -> Tally:
     """Count rows of a lift; there may be none."""
     limits = limits_of(description)
     governs = Counter(used_most(limits, row)[0] for row in rows)
@@ -103,25 +103,25 @@ def tally(description: Description, rows: Sequence[Row]) -> Tally:
     )
 
 
-def is_clean(limits: Sequence[Limit], row: Row) -> bool:
+def is_clean(limits: Sequence[RehearsedLimit], row: DrawRow) -> bool:
     """It ended as it should, and every limit was kept."""
-    return row.is_good and all(map(Limit.is_kept, limits, row.values))
+    return row.is_good and all(map(RehearsedLimit.is_kept, limits, row.values))
 
 
-def used_most(limits: Sequence[Limit], row: Row) -> tuple[str, float]:
+def used_most(limits: Sequence[RehearsedLimit], row: DrawRow) -> tuple[str, float]:
     """The limit that a draw used most of, and how much; no limit where nothing counted."""
     used = ((limit.key, limit.used(value)) for limit, value in zip(limits, row.values, strict=False))
     return max((one for one in used if one[1] == one[1]), key=lambda one: one[1], default=("", nan))
 
 
-def _badness(limits: Sequence[Limit], row: Row) -> tuple[int, float, float, int]:
+def _badness(limits: Sequence[RehearsedLimit], row: DrawRow) -> tuple[int, float, float, int]:
     """The worst first: incidents, what did not end well, the most of a limit, the fewest points, the first drawn."""
     order = 0 if row.incidents or row.ended == "cannot begin" else 1 if not row.is_good else 2
     used = used_most(limits, row)[1]
     return order, -used if used == used else 0.0, row.points if isfinite(row.points) else 0.0, row.number
 
 
-def _of_limit(place: int, limit: Limit, rows: Sequence[Row], governed: int) -> LimitTally:
+def _of_limit(place: int, limit: RehearsedLimit, rows: Sequence[DrawRow], governed: int) -> LimitTally:
     met = [(row.values[place], row.number) for row in rows if row.values and isfinite(row.values[place])]
     kept = Count(sum(limit.is_kept(value) for value, _ in met), len(met))
     used, worst = max(((limit.used(value), -number) for value, number in met), default=(nan, 0))
@@ -133,7 +133,7 @@ def plain(one: Happening) -> tuple[str, tuple[tuple[str, str], ...]]:
     return one.what, tuple((name, value) for name, value in sorted(one.fields.items()) if isinstance(value, str))
 
 
-def _counted(rows: Iterable[Row], of: Callable[[Row], Iterable[T]]) -> dict[T, int]:
+def _counted(rows: Iterable[DrawRow], of: Callable[[DrawRow], Iterable[T]]) -> dict[T, int]:
     """In how many rows each is, the most frequent first."""
     return dict(Counter(one for row in rows for one in set(of(row))).most_common())
 

@@ -67,6 +67,7 @@ CHECKS = (
     Check(checks_trailer.parts, ("trailer.parts",)),
     Check(checks_trailer.picks_apart, ("trailer.picks", "units")),
     Check(checks_trailer.weight, ("trailer.parts", "trailer.cargo")),
+    Check(checks_trailer.tank, ("trailer.cargo",)),
     Check(checks_trailer.center_of_gravity, ("trailer",)),
     Check(checks_unit.start_travel, ("{unit}.start", "{unit}.boom")),
     Check(checks_unit.start_rope, ("{line}", "{unit}.start")),

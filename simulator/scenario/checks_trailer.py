@@ -71,6 +71,15 @@ def weight(all_parts: tuple[Part, ...], cargo: Cargo) -> Breaches:
         yield Breach(("trailer.parts", "trailer.cargo.mass"), "no mass at all", "a mass for some part or the cargo")
 
 
+def tank(cargo: Cargo) -> Breaches:
+    """What moves in a tank has one."""
+    if cargo.kind != "solid" and not all(side > 0.0 for side in cargo.size_m):
+        given = " x ".join(f"{side:g}" for side in cargo.size_m) + " m"
+        yield Breach(
+            ("trailer.cargo.size",), given, f"three sides over 0: the inside of the tank of a {cargo.kind} cargo"
+        )
+
+
 def center_of_gravity(trailer: Trailer) -> Breaches:
     """Stated and true CG between the picks, and below the hook lines where they do not hold it from both sides.
 

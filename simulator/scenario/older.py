@@ -41,6 +41,11 @@ _NEWER_TO_OLDER = (
 )
 
 
+FREE_SURFACE = ("free_surface_length", "free_surface_depth")
+AXES = ("x", "y", "z")
+MOST_FILLED = 0.98
+"""A tank is taken to be at least as much higher than its liquid."""
+
 RESPELLED = {"centre": "center"}  # the older spelling
 """Kinds of work of a drill's step that were spelled otherwise once."""
 
@@ -52,6 +57,25 @@ def respelled(top: dict[str, Any]) -> dict[str, Any]:
     if not isinstance(drill, dict) or not isinstance(steps, list):
         return top
     return {**top, "drill": {**drill, "steps": [_step(one) for one in steps]}}
+
+
+def with_tank(top: dict[str, Any]) -> dict[str, Any]:
+    """The same content with a free liquid as a tank that is partly filled: of that length and depth, and as wide and as
+    high as the cargo was said to be.
+    """
+    trailer = top.get("trailer")
+    cargo = trailer.get("cargo") if isinstance(trailer, dict) else None
+    if not isinstance(trailer, dict) or not isinstance(cargo, dict) or cargo.keys().isdisjoint(FREE_SURFACE):
+        return top
+    rest = {key: value for key, value in cargo.items() if key not in FREE_SURFACE}
+    long, deep = (cargo.get(key, usual) for key, usual in zip(FREE_SURFACE, (0.0, 1.0), strict=True))
+    size = cargo.get("size")
+    if not isinstance(size, list) or len(size) != len(AXES) or not all(isinstance(one, float | int) for one in size):
+        return top
+    if isinstance(long, float | int) and isinstance(deep, float | int) and long > 0.0 and deep > 0.0:
+        high = max(size[2], deep / MOST_FILLED)
+        rest |= {"kind": "liquid", "size": [long, size[1], high], "fill": deep / high}
+    return {**top, "trailer": {**trailer, "cargo": rest}}
 
 
 def _step(own: Any) -> Any:

@@ -14,7 +14,7 @@ from simulator.scenario.checks import check
 from simulator.scenario.description import Description
 from simulator.scenario.faults import NOTHING, BrokenScenario, Fault, cut, listed, one_line, shown
 from simulator.scenario.kept_pieces import with_kept
-from simulator.scenario.older import is_older, newer, older_words, respelled, with_told
+from simulator.scenario.older import is_older, newer, older_words, respelled, with_tank, with_told
 from simulator.scenario.rig import MOST_LINES, NOSE, TAIL
 from simulator.scenario.site import SOILS
 from simulator.scenario.tables import FAILED, Layer, Notes, read_table
@@ -47,7 +47,7 @@ def parse_text(text: str, where: str, *, has_lines: bool = False) -> Description
     if not top:
         raise BrokenScenario([Fault(notes.where, "a file without any value", "a scenario")])
     older = is_older(top)
-    top = _with_soil(notes, with_told(with_kept(notes, respelled(newer(notes, top) if older else top))))
+    top = _with_soil(notes, with_told(with_kept(notes, with_tank(respelled(newer(notes, top) if older else top)))))
     units = _read_units(notes, top)
     rest = Layer("", {key: value for key, value in top.items() if key not in ("units", "each_unit")})
     description = read_table(notes, Description, [rest], "", ready={"units": units})

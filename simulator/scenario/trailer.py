@@ -49,18 +49,28 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Cargo:
-    """The load inside, as a solid box; a liquid with a free surface moves its CG with pitch."""
+    """The load inside: a solid box, or a tank (a body for bulk goods) partly filled with what can move in it."""
 
     mass_kg: Kilograms
     """Its weight."""
     cg_m: Vector
-    """Its center of gravity."""
+    """Its center with the trailer standing level on its wheels."""
     size_m: tuple[Length, Length, Length]
-    """Length, width and height of the box."""
-    free_surface_length_m: Length = 0.0
-    """0: solid, or full."""
-    free_surface_depth_m: PositiveMeters = 1.0
-    """Depth of the liquid."""
+    """Of a solid cargo; of a liquid or bulk cargo, the inside of its tank."""
+    kind: Literal["solid", "liquid", "bulk"] = "solid"
+    """liquid: its surface stays level and sloshes; bulk: it slumps where it lies steeper than its angle of repose."""
+    fill: Annotated[float, Measure("1", 0.05, 1.0)] = 1.0
+    """Share of the tank that is filled; a full one moves nothing. Several compartments are the longest one's, all of
+    their mass in it: more moves then than can."""
+    slosh_damping_ratio: Annotated[float, Measure("1", 0.0, 1.0)] = 0.05
+    """Of a sloshing liquid (a tank with baffles; common practice, no source)."""
+    repose_rad: Annotated[float, Measure("rad", 0.05, 1.5, "35 deg")] = 0.61
+    """Angle of repose of a bulk cargo (35 deg: sand, gravel, grain stand at 25 to 40; common practice, no source)."""
+
+    @property
+    def high_m(self) -> float:
+        """As high as it is filled, standing level."""
+        return self.size_m[2] * (self.fill if self.kind != "solid" else 1.0)
 
 
 Side = Literal["left", "right", "roof", "floor"]

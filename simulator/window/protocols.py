@@ -11,7 +11,7 @@ from simulator.scenario.description import Description
 from simulator.window.kit.measures_shown import System
 
 
-class Finding(Protocol):
+class ToldFinding(Protocol):
     """Something that went wrong in a lift."""
 
     @property
@@ -45,7 +45,7 @@ class Finding(Protocol):
         ...
 
 
-Tell = Callable[[Recording, System], Sequence[Finding]]
+Tell = Callable[[Recording, System], Sequence[ToldFinding]]
 """Finds what went wrong in a recording."""
 
 
@@ -64,7 +64,7 @@ Check = Callable[[Description, System], tuple[bool, tuple[tuple[str, str], ...],
 """Judges a set-up before anyone drives; its answer is what a `Verdict` is made of."""
 
 
-class Rechecked(NamedTuple):
+class ToldRecheck(NamedTuple):
     """What a load that was weighed means for the rest of the path."""
 
     do: str
@@ -79,6 +79,6 @@ Recheck = Callable[[Description, Reading, Errors, System], tuple[str, str, tuple
 """Judges the rest of the path with what was read; its answer is what a `Rechecked` is made of."""
 
 
-def nothing_told(recording: Recording, system: System) -> Sequence[Finding]:
+def nothing_told(recording: Recording, system: System) -> Sequence[ToldFinding]:
     """Nobody was asked."""
     return ()

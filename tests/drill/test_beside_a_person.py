@@ -18,7 +18,7 @@ from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
 from simulator.window.readouts.fix_chips import advise
-from simulator.window.readouts.resting_floats import Standing
+from simulator.window.readouts.resting_floats import RestingFloats
 
 SLOW_KEY = 1.0 / 3.0
 LOOKS_STEPS = 24
@@ -33,7 +33,7 @@ class Person:
         place = description.landing
         self._description, self._is_hasty = description, is_hasty
         self._hands = Hands(replace(description, landing=replace(place, y_m=place.y_m - short_m)), 0)
-        self._standing = Standing(description)
+        self._standing = RestingFloats(description)
         self._work = ""
 
     def command(self, readings: Readings, work: str) -> tuple[float, ...]:

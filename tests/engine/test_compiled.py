@@ -17,7 +17,7 @@ from simulator.engine.commands import Commands, still
 from simulator.engine.simulation import Simulation
 from simulator.places import shipped_drills, shipped_scenarios
 from simulator.recording.headless import run_operators, run_track
-from simulator.recording.track import Change, read
+from simulator.recording.track import CommandChange, read
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
@@ -77,7 +77,7 @@ def lesson(path: Path) -> Course:
     return Course(path.stem, attempt.description, list(pieces.all()))  # with the load that was drawn for it
 
 
-def track(name: str, described: Description, rows: list[Change]) -> Course:
+def track(name: str, described: Description, rows: list[CommandChange]) -> Course:
     """A track in bulk."""
     attempt = Attempt(described, in_bulk=True)
     pieces = Pieces(attempt)
@@ -95,9 +95,9 @@ def several_lines() -> Course:
     """The small lift off the bed with two lines on each unit."""
     rows, step = [], 0
     for steps, hands in HANDS:
-        rows.append(Change(step / 240.0, Commands(*((hoist, 0.9 * hoist, *boom) for hoist, *boom in hands))))
+        rows.append(CommandChange(step / 240.0, Commands(*((hoist, 0.9 * hoist, *boom) for hoist, *boom in hands))))
         step += steps
-    return track("two lines a unit", halved(LIFT), [*rows, Change(step / 240.0, rows[-1].commands)])
+    return track("two lines a unit", halved(LIFT), [*rows, CommandChange(step / 240.0, rows[-1].commands)])
 
 
 @pytest.mark.skipif(not compiled.runs(), reason="the engine is not compiled here")

@@ -1,9 +1,9 @@
-"""Wind, bed hold and a free liquid on a hung load, against closed forms."""
+"""Wind and bed hold on a hung load, against closed forms."""
 
 from __future__ import annotations
 
 from dataclasses import replace
-from math import atan, degrees, hypot, pi, sqrt, tan
+from math import atan, degrees, hypot, pi, sqrt
 
 import numpy as np
 import pytest
@@ -11,7 +11,7 @@ import pytest
 from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.engine.loads_besides import wind_force_N, wind_speed_mps
 from simulator.engine.simulation import Simulation
-from simulator.engine.weather import liquid_moment_Nm_per_slope, weather
+from simulator.engine.weather import weather
 from simulator.mechanics.trailer_body import body
 from simulator.scenario.site import BedHold, Wind
 from tests.engine.scenes import DEEP, FOOT_M, POUND_KG, UNITS, G, block, come_to_rest, hung, with_hoist
@@ -65,16 +65,6 @@ def test_gusts_stay_within_their_share_and_come_from_the_seed() -> None:
     assert np.mean(speeds) == pytest.approx(8.0 * 1.25, rel=0.02)
     again, other = (wind_speed_mps(weather(wind, body(BOX), seed), 5.0) for seed in (7, 8))
     assert again == speeds[20] != other
-
-
-def test_a_free_liquid_runs_to_the_low_end() -> None:
-    """l^2 tan(pitch) / (12 h) by moments of the wedge: two triangles of height l tan / 2 at l / 3 from the middle."""
-    cargo = replace(block().cargo, mass_kg=9000.0, free_surface_length_m=6.0, free_surface_depth_m=1.1)
-    pitch = 0.05
-    wedge_mass = 9000.0 * (0.5 * 3.0 * 3.0 * tan(pitch)) / (6.0 * 1.1)
-    by_hand = wedge_mass * (2.0 * 2.0) * G
-    assert liquid_moment_Nm_per_slope(cargo, G) * tan(pitch) == pytest.approx(by_hand, rel=1e-9)
-    assert liquid_moment_Nm_per_slope(replace(cargo, free_surface_length_m=0.0), G) == 0.0
 
 
 HOLD_N = 30e3

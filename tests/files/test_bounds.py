@@ -17,7 +17,7 @@ from simulator.attempt import Attempt
 from simulator.engine.commands import Commands, UnitCommands
 from simulator.files.bounds import SCENARIO_DEPTH
 from simulator.places import find_scenario
-from simulator.recording.layout import HEAD, MAGIC, SECOND, Frame, frame, frames
+from simulator.recording.layout import HEAD, MAGIC, SECOND, FileFrame, frame, frames
 from simulator.recording.lift_file import BrokenRecording, read_data
 from simulator.recording.recorded import Recording
 from simulator.recording.recorder import Recorder
@@ -111,7 +111,7 @@ def used(data: bytes) -> str:
     return "\n".join(lines)
 
 
-def rebuilt(data: bytes, change: Callable[[Frame], bytes]) -> bytes:
+def rebuilt(data: bytes, change: Callable[[FileFrame], bytes]) -> bytes:
     """Each frame's content another, under a CRC that is good."""
     return MAGIC + b"".join(frame(one.kind, change(one)) for one in frames(data))
 
@@ -119,7 +119,7 @@ def rebuilt(data: bytes, change: Callable[[Frame], bytes]) -> bytes:
 def a_second(data: bytes, **other: object) -> bytes:
     first = next(one.begin for one in frames(data) if one.kind == SECOND)
 
-    def change(one: Frame) -> bytes:
+    def change(one: FileFrame) -> bytes:
         return one.content if one.begin != first else second_content(second_of(one.content)._replace(**other))  # type: ignore[arg-type]
 
     return rebuilt(data, change)
@@ -148,7 +148,7 @@ def test_bombs_and_empty_promises_are_passed_over(lift: bytes) -> None:
 
 
 def test_a_second_in_the_far_future_is_none(lift: bytes) -> None:
-    def far(one: Frame) -> bytes:
+    def far(one: FileFrame) -> bytes:
         return one.content if one.kind != SECOND else one.content[:8] + struct.pack("<Q", 1 << 39) + one.content[16:]
 
     assert "no second of the lift was saved" in bounded(lambda: used(rebuilt(lift, far)))

@@ -25,7 +25,7 @@ from simulator.engine.simulation import Simulation
 from simulator.engine.state import State
 from simulator.places import shipped_scenarios
 from simulator.readings import CHANNELS
-from simulator.recording.track import Change, read
+from simulator.recording.track import CommandChange, read
 from simulator.scenario.description import Description, Engine
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.rig import NOSE, TAIL, TWO_BY_ONE, rig_of
@@ -63,7 +63,7 @@ def all_of(pose: Array, hook_N: Array, weight_N: float) -> Array:
     return np.column_stack([pose, hook_N / weight_N])
 
 
-def rough_track(number: int) -> list[Change]:
+def rough_track(number: int) -> list[CommandChange]:
     """A track of rough driving."""
     return read(TRACKS / f"rough_{number}.csv", TWO_BY_ONE)
 

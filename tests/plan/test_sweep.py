@@ -42,7 +42,7 @@ def _leaning(lift: Description) -> Description:
         wind=replace(lift.site.wind, gust_share=0.4, toward_rad=2.1),
     )
     lift = with_floats(lift, soft_float_share=(1.0, 0.6, 1.0, 0.8))
-    cargo = replace(lift.trailer.cargo, free_surface_length_m=8.0, free_surface_depth_m=1.2)
+    cargo = replace(lift.trailer.cargo, kind="liquid", size_m=(8.0, 2.0, 2.0), fill=0.6)
     return with_lie(with_trailer(lift, cargo=cargo), pitch_rad=0.09, yaw_rad=0.05)
 
 

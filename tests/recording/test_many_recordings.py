@@ -114,7 +114,7 @@ def test_what_was_listed_once_is_not_looked_into_again(
     looked: list[str] = []
     entry_of = listing._entry
 
-    def noted(path: Path) -> listing.Entry:
+    def noted(path: Path) -> listing.RecordingEntry:
         looked.append(path.name)
         return entry_of(path)
 

@@ -11,7 +11,7 @@ import pytest
 
 from simulator.attempt import Attempt
 from simulator.engine.commands import Commands
-from simulator.recording.again import BareLift, CannotReplay, Drive
+from simulator.recording.again import BareLift, CannotReplay, DriveAgain
 from simulator.recording.glance import glance
 from simulator.recording.headless import run_track
 from simulator.recording.lift_file import read
@@ -137,7 +137,7 @@ def test_its_track_drives_it_again(recording: Recording, tmp_path: Path) -> None
     assert recording.description is not None
     attempt, world = Attempt(recording.description), World(recording.description)
     run_track(attempt, read_track(path, TWO_BY_ONE))
-    Drive(recording.whole, BareLift(world)).to(5 * recording.head.steps_per_s)
+    DriveAgain(recording.whole, BareLift(world)).to(5 * recording.head.steps_per_s)
     kept, now = world.read(), attempt.readings
     assert now.time_s == kept.time_s == pytest.approx(5.0)
     assert now.units[0].rope_out_m == pytest.approx(kept.units[0].rope_out_m, abs=1e-4)

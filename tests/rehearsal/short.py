@@ -7,7 +7,7 @@ from functools import cache
 from math import nan
 
 from simulator.places import find_scenario
-from simulator.rehearsal.driven import Job, Row
+from simulator.rehearsal.driven import DrawRow, Job
 from simulator.rehearsal.limits import limits_of
 from simulator.rehearsal.lots import Draw, Lots, drawn
 from simulator.rehearsal.many import Where, rehearse
@@ -41,13 +41,13 @@ def job() -> Job:
 
 
 @cache
-def alone() -> tuple[Row, ...]:
+def alone() -> tuple[DrawRow, ...]:
     """The first draws, on one core."""
     return rehearse(job(), DRAWS, Where(jobs=1))
 
 
-def made_up(description: Description, number: int, *, ended: str = "landed", **worst: float) -> Row:
+def made_up(description: Description, number: int, *, ended: str = "landed", **worst: float) -> DrawRow:
     """A row in which nothing counted but what is said, by the keys of limits with their dots written `__`."""
     draw: Draw = drawn(description, lots(), number)
     values = tuple(worst.get(limit.key.replace(".", "__"), nan) for limit in limits_of(description))
-    return Row(draw, ended, 100.0 + number, values)  # type: ignore[arg-type]
+    return DrawRow(draw, ended, 100.0 + number, values)  # type: ignore[arg-type]

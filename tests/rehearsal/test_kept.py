@@ -8,36 +8,40 @@ import pytest
 
 from simulator.files.writing import Refused
 from simulator.rehearsal import kept
-from simulator.rehearsal.driven import Cause, Row
-from simulator.rehearsal.kept import NAME, Kept
+from simulator.rehearsal.driven import DrawRow, FirstCause
+from simulator.rehearsal.kept import NAME, KeptRows
 from tests.rehearsal.short import job, made_up, short_drill
 
 
 @pytest.fixture(scope="module")
-def rows() -> list[Row]:
+def rows() -> list[DrawRow]:
     lift = short_drill()
     why = made_up(lift, 2, ended="cannot begin")._replace(values=(), why="a line that pulls")
-    return [made_up(lift, 1, nose__capacity_used=1 / 3), why, made_up(lift, 3)._replace(cause=Cause("early", "nose"))]
+    return [
+        made_up(lift, 1, nose__capacity_used=1 / 3),
+        why,
+        made_up(lift, 3)._replace(cause=FirstCause("early", "nose")),
+    ]
 
 
-def written(folder: Path, rows: list[Row]) -> Path:
-    with Kept(folder, job()) as file:
+def written(folder: Path, rows: list[DrawRow]) -> Path:
+    with KeptRows(folder, job()) as file:
         for row in rows:
             file.add(row)
     return folder / NAME
 
 
-def read(folder: Path) -> list[Row]:
-    with Kept(folder, job()) as file:
+def read(folder: Path) -> list[DrawRow]:
+    with KeptRows(folder, job()) as file:
         return list(file.rows())
 
 
-def test_rows_come_back_to_the_last_bit(tmp_path: Path, rows: list[Row]) -> None:
+def test_rows_come_back_to_the_last_bit(tmp_path: Path, rows: list[DrawRow]) -> None:
     written(tmp_path, rows)
     assert repr(read(tmp_path)) == repr(rows)
 
 
-def test_cut_off_at_any_byte_what_is_whole_is_kept_and_gone_on_with(tmp_path: Path, rows: list[Row]) -> None:
+def test_cut_off_at_any_byte_what_is_whole_is_kept_and_gone_on_with(tmp_path: Path, rows: list[DrawRow]) -> None:
     path = written(tmp_path, rows)
     whole = path.read_bytes()
     lines = whole.splitlines(keepends=True)
@@ -46,14 +50,14 @@ def test_cut_off_at_any_byte_what_is_whole_is_kept_and_gone_on_with(tmp_path: Pa
     for cut in sorted({*near, *range(ends[0], len(whole), 97)} & set(range(ends[0], len(whole)))):
         path.write_bytes(whole[:cut])
         there = [row for place, row in enumerate(rows, 2) if len(b"".join(lines[:place])) <= cut]
-        with Kept(tmp_path, job()) as file:
+        with KeptRows(tmp_path, job()) as file:
             assert repr(list(file.rows())) == repr(there)
             for row in rows[len(there) :]:
                 file.add(row)
         assert path.read_bytes() == whole
 
 
-def test_a_damaged_line_is_driven_again_and_a_second_of_a_draw_is_none(tmp_path: Path, rows: list[Row]) -> None:
+def test_a_damaged_line_is_driven_again_and_a_second_of_a_draw_is_none(tmp_path: Path, rows: list[DrawRow]) -> None:
     path = written(tmp_path, [*rows, rows[0]])
     lines = path.read_bytes().splitlines(keepends=True)
     for damaged in (
@@ -73,21 +77,21 @@ def test_a_damaged_line_is_driven_again_and_a_second_of_a_draw_is_none(tmp_path:
 
 
 def test_another_run_is_refused_with_what_differs(
-    tmp_path: Path, rows: list[Row], monkeypatch: pytest.MonkeyPatch
+    tmp_path: Path, rows: list[DrawRow], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = written(tmp_path, rows)
     other = job()._replace(lots=job().lots._replace(seed=8, wind_mps=None))
     with pytest.raises(Refused) as refused:
-        Kept(tmp_path, other)
+        KeptRows(tmp_path, other)
     may = "the same settings to go on with it, or a folder of its own for this run"
     said = f"{path}: given a run with seed 7 there, 8 now; wind_mps [0.0, 6.0] there, none now, allowed: {may}"
     assert str(refused.value) == said
     monkeypatch.setattr(kept, "program", lambda: {"sources": "others"})
     with pytest.raises(Refused, match=r"program: sources .* there, others now"):
-        Kept(tmp_path, job())
+        KeptRows(tmp_path, job())
     path.write_text("draw,weight\n")
     with pytest.raises(Refused, match="given a file that is no rehearsal"):
-        Kept(tmp_path, job())
+        KeptRows(tmp_path, job())
     with pytest.raises(Refused, match="given a file, allowed: a folder"):
-        Kept(path, job())
+        KeptRows(path, job())
     assert path.read_text() == "draw,weight\n"

@@ -20,8 +20,8 @@ from simulator.__main__ import main
 from simulator.recording.lift_file import read
 from simulator.recording.replay import check
 from simulator.rehearsal.cores import WorkersLost, over_cores
-from simulator.rehearsal.driven import Row, drive
-from simulator.rehearsal.kept import NAME, Kept
+from simulator.rehearsal.driven import DrawRow, drive
+from simulator.rehearsal.kept import NAME, KeptRows
 from simulator.rehearsal.limits import limits_of
 from simulator.rehearsal.lots import lift_of, operators_of
 from simulator.rehearsal.many import Where, record, recording_of, rehearse
@@ -34,11 +34,11 @@ pytestmark = pytest.mark.xdist_group("rehearsals")
 
 
 @pytest.fixture(scope="module")
-def rows() -> tuple[Row, ...]:
+def rows() -> tuple[DrawRow, ...]:
     return alone()
 
 
-def test_a_row_says_what_the_lift_says(rows: tuple[Row, ...]) -> None:
+def test_a_row_says_what_the_lift_says(rows: tuple[DrawRow, ...]) -> None:
     """Against a run of the drawn lift with the same hands."""
     row = next(one for one in rows if set(one.draw.ways) == {"able"})
     lift = lift_of(short_drill(), row.draw)
@@ -51,7 +51,7 @@ def test_a_row_says_what_the_lift_says(rows: tuple[Row, ...]) -> None:
     assert values["nose.wind"] == pytest.approx(row.draw.wind_mps, rel=1e-9), "no gusts, and a tip under 10 m"
 
 
-def test_two_processes_give_the_rows_of_one_though_one_is_killed(rows: tuple[Row, ...]) -> None:
+def test_two_processes_give_the_rows_of_one_though_one_is_killed(rows: tuple[DrawRow, ...]) -> None:
     def kill_one(done: int) -> None:
         if done == 1:
             os.kill(active_children()[0].pid or 0, signal.SIGKILL)
@@ -69,21 +69,21 @@ def test_processes_that_are_lost_again_and_again_are_said() -> None:
         list(over_cores(die, job(), range(4), 2, lambda: False))  # type: ignore[arg-type]
 
 
-def test_a_run_that_was_stopped_goes_on_where_it_was(tmp_path: Path, rows: tuple[Row, ...]) -> None:
+def test_a_run_that_was_stopped_goes_on_where_it_was(tmp_path: Path, rows: tuple[DrawRow, ...]) -> None:
     driven: list[int] = []
-    with Kept(tmp_path, job()) as kept:
+    with KeptRows(tmp_path, job()) as kept:
         some = rehearse(job(), DRAWS, Where(1), kept=kept, stopped=lambda: len(driven) > 2, progress=driven.append)
     assert len(some) == 2 and repr(some) == repr(rows[:2])
     path = tmp_path / NAME
     path.write_bytes(path.read_bytes()[:-20])  # killed as it wrote
     driven.clear()
-    with Kept(tmp_path, job()) as kept:
+    with KeptRows(tmp_path, job()) as kept:
         assert repr(rehearse(job(), DRAWS, Where(1), kept=kept, progress=driven.append)) == repr(rows)
         assert repr(rehearse(job(), 2, Where(1), kept=kept)) == repr(rows[:2]), "fewer are asked for"
     assert driven == [1, 2, 3], "one was there"
 
 
-def test_the_worst_are_recordings_of_the_very_draws(tmp_path: Path, rows: tuple[Row, ...]) -> None:
+def test_the_worst_are_recordings_of_the_very_draws(tmp_path: Path, rows: tuple[DrawRow, ...]) -> None:
     assert [(row.number, same) for row, same in record(job(), rows[:1], tmp_path, Where(1))] == [(1, True)]
     recording = read(recording_of(tmp_path, 1))
     assert check(recording).same and recording.head.pair == rows[0].draw.ways
@@ -109,7 +109,7 @@ def command(scenario: Path, out: Path, jobs: int) -> list[str]:
 
 
 def test_interrupted_then_killed_a_run_goes_on_and_leaves_no_process(
-    tmp_path: Path, rows: tuple[Row, ...], monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    tmp_path: Path, rows: tuple[DrawRow, ...], monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     scenario, out = tmp_path / "short.toml", tmp_path / "out"
 
@@ -131,12 +131,12 @@ def test_interrupted_then_killed_a_run_goes_on_and_leaves_no_process(
         said, _ = killed.communicate()  # ends only when no process of it has its output open
     assert "Traceback" not in said
     assert main(command(scenario, out, 1)) == 0
-    with Kept(out, job()) as kept:
+    with KeptRows(out, job()) as kept:
         assert repr(sorted(kept.rows(), key=lambda row: row.number)) == repr(list(rows))
     looks_whole(out, rows)
 
 
-def looks_whole(out: Path, rows: tuple[Row, ...]) -> None:
+def looks_whole(out: Path, rows: tuple[DrawRow, ...]) -> None:
     """What a finished run leaves in its folder."""
     caution, head, *table = (out / "rehearsal.csv").read_text(encoding="utf-8").splitlines()
     assert caution == f"# {say('program.caution')}"

@@ -237,3 +237,14 @@ def test_a_fault_names_the_line_of_the_older_file(tmp_path: Path, name: str) -> 
     with pytest.raises(BrokenScenario) as broken:
         load(tmp_path / "x.toml")
     assert [fault.place for fault in broken.value.faults] == [f"x.toml: line {number}: {place}"]
+
+
+def test_a_free_liquid_of_then_is_a_tank_partly_filled() -> None:
+    """As long and as deep as it was said to be: at a small pitch it runs as far."""
+    text = (HERE.parents[2] / "scenarios" / "box_on_wheels.toml").read_text(encoding="utf-8")
+    said = "size = [9.0, 2.4, 1.5]"
+    assert said in text
+    then = text.replace(said, f"{said}\nfree_surface_length = 6.0\nfree_surface_depth = 1.2")
+    cargo = parse_text(then, "then.toml").trailer.cargo
+    assert (cargo.kind, cargo.size_m) == ("liquid", (6.0, 2.4, 1.5))
+    assert cargo.size_m[2] * cargo.fill == pytest.approx(1.2)

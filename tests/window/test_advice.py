@@ -17,7 +17,7 @@ from simulator.window.kit.palette import LEFT, PANEL
 from simulator.window.kit.seen import SEEN_BY_TWO
 from simulator.window.readouts.coach_words import at_rest
 from simulator.window.readouts.fix_chips import Advice, advise, moves
-from simulator.window.readouts.resting_floats import Burden, Standing, no_worse
+from simulator.window.readouts.resting_floats import Burden, RestingFloats, no_worse
 from simulator.window.readouts.rose import Trail, draw_rose, rose_look
 from simulator.window.readouts.rose_tag import draw_tag, tag_look
 from tests.window.sample import calm_readings, sample_description, sample_unit
@@ -142,7 +142,7 @@ def test_burdens_in_caution_may_only_get_better() -> None:
 def test_standing_refuses_a_boom_lowered_far_over_the_slope() -> None:
     """Twice the reach with the same load takes a unit far past its tipping share."""
     readings = calm_readings()
-    allowed = Standing(sample_description()).allowed(readings)
+    allowed = RestingFloats(sample_description()).allowed(readings)
     now = readings.nose
     assert allowed(0, BoomPose(now.boom_length_m, now.elevation_rad + 0.01, now.slew_rad))
     assert not allowed(0, BoomPose(14.5, radians(5.0), radians(-80.0)))

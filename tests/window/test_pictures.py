@@ -19,7 +19,7 @@ from simulator.window.readouts.coach_words import at_rest
 from simulator.window.readouts.readouts import Readouts
 from simulator.window.scene import shells_and_wheels, side_view
 from simulator.window.scene.camera import Camera
-from simulator.window.scene.kept_pictures import COARSE_PX, FINE_PX, Picture, Shape, Wish, bring_up_to_date
+from simulator.window.scene.kept_pictures import COARSE_PX, FINE_PX, Picture, PictureShape, Wish, bring_up_to_date
 from simulator.window.scene.side_view import SideView
 from simulator.window.screens.lift_picture import LiftPicture
 from tests.window.sample import calm_readings, sample_description
@@ -29,9 +29,9 @@ pytestmark = pytest.mark.long
 SIZE = (960, 540)
 
 
-def shape(x: float = 100.0, y: float = 100.0, *, width: float = 40.0) -> Shape:
+def shape(x: float = 100.0, y: float = 100.0, *, width: float = 40.0) -> PictureShape:
     """A level bar from its anchor."""
-    return Shape((x, y), ((0.0, 0.0), (width, 0.0)), 4.0)
+    return PictureShape((x, y), ((0.0, 0.0), (width, 0.0)), 4.0)
 
 
 class Bars:
@@ -42,7 +42,7 @@ class Bars:
         self.pictures = [Picture() for _ in range(count)]
         self.drawn = [0] * count
 
-    def follow(self, *shapes_now: Shape) -> None:
+    def follow(self, *shapes_now: PictureShape) -> None:
         def draw(n: int, layer: Canvas) -> None:
             self.drawn[n] += 1
             layer.rect(*shapes_now[n].anchor, shapes_now[n].points[1][0], 3.0, (200, 0, 0))

@@ -16,7 +16,7 @@ from simulator.recording.settings import Settings
 from simulator.window.kit.canvas import Canvas
 from simulator.window.screens.debrief_screen import DebriefScreen
 from simulator.window.screens.recordings import RecordingsScreen
-from simulator.window.screens.sentences import Line, LinesScreen
+from simulator.window.screens.sentences import LinesScreen, Sentence
 from simulator.window.screens.start_screen import StartScreen
 from simulator.window.screens.start_view import START_W, STORY, STORY_W, start_words, story_lines
 from simulator.window.shell import lifts_on_offer
@@ -55,7 +55,7 @@ def test_broken_user_files_show_all_their_faults_and_are_not_driven(
 
 def test_many_faults_scroll_to_the_last() -> None:
     shown = open_small()
-    lines = LinesScreen("t", "w", tuple(Line("caution", f"fault {n}") for n in range(60)))
+    lines = LinesScreen("t", "w", tuple(Sentence("caution", f"fault {n}") for n in range(60)))
     show(shown, lines)
     frames(shown, 1)
     for _ in range(40):

@@ -10,7 +10,7 @@ import pytest
 from simulator.readings import UnitReadings
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
-from simulator.window.readouts.resting_floats import Standing
+from simulator.window.readouts.resting_floats import RestingFloats
 from tests.demo import with_unit
 from tests.window.sample import calm_readings, sample_description
 
@@ -44,7 +44,9 @@ def test_a_unit_as_it_was_set_up_stands_level() -> None:
     description = even(sample_description())
     block_N = description.units[0].hoist.block_kg * STANDARD_GRAVITY_MPS2
     now, _ = hung(description, 0.0, block_N)
-    assert Standing(description).off_level_rad(0, calm_readings().with_unit(0, now)) == pytest.approx(0.0, abs=1e-12)
+    assert RestingFloats(description).off_level_rad(0, calm_readings().with_unit(0, now)) == pytest.approx(
+        0.0, abs=1e-12
+    )
 
 
 def test_a_load_over_the_tailboard_leans_it_as_four_springs_do() -> None:
@@ -55,7 +57,7 @@ def test_a_load_over_the_tailboard_leans_it_as_four_springs_do() -> None:
     middle_m = (floats.toward_tailboard_m - floats.toward_cab_m) / 2.0
     half_m = (floats.toward_tailboard_m + floats.toward_cab_m) / 2.0
     lean = PULL_N * (out_m - middle_m) / (4.0 * floats.stiffness_N_per_m * half_m**2)
-    assert Standing(description).off_level_rad(0, calm_readings().with_unit(0, now)) == pytest.approx(
+    assert RestingFloats(description).off_level_rad(0, calm_readings().with_unit(0, now)) == pytest.approx(
         abs(lean), rel=1e-6
     )
 
@@ -64,7 +66,7 @@ def test_a_level_error_counts_by_itself() -> None:
     description = even(sample_description())
     crooked = with_unit(description, 0, level_along_rad=0.01, level_across_rad=0.02)
     now, _ = hung(crooked, 0.0, crooked.units[0].hoist.block_kg * STANDARD_GRAVITY_MPS2)
-    assert Standing(crooked).off_level_rad(0, calm_readings().with_unit(0, now)) == pytest.approx(
+    assert RestingFloats(crooked).off_level_rad(0, calm_readings().with_unit(0, now)) == pytest.approx(
         hypot(sin(0.01), sin(0.02)), rel=1e-6
     )
 
@@ -72,7 +74,7 @@ def test_a_level_error_counts_by_itself() -> None:
 def test_a_unit_that_tips_has_no_such_figure() -> None:
     description = sample_description()
     assert isnan(
-        Standing(description).off_level_rad(
+        RestingFloats(description).off_level_rad(
             0, calm_readings().with_unit(0, calm_readings().nose._replace(tipping=True))
         )
     )

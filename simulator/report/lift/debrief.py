@@ -43,7 +43,7 @@ MOST_PRINTED = 200
 """Findings on paper: a page holds some 15."""
 
 
-class Finding(NamedTuple):
+class LiftFinding(NamedTuple):
     """Something that went wrong."""
 
     number: int
@@ -69,13 +69,13 @@ class Debrief:
     recording: Recording
     limits: Limits
     amounts: Amounts
-    findings: tuple[Finding, ...]
+    findings: tuple[LiftFinding, ...]
     worst: tuple[WorstRow, ...]
     course: tuple[tuple[float, str], ...]
     """Time and text of what happened on the way."""
 
     @property
-    def printed(self) -> tuple[Finding, ...]:
+    def printed(self) -> tuple[LiftFinding, ...]:
         """The findings that paper has room for: all, or the gravest, and of these the first."""
         grave = sorted(self.findings, key=lambda one: (LEVELS.index(one.level), one.time_s))[:MOST_PRINTED]
         return tuple(sorted(grave, key=lambda one: one.number))
@@ -169,7 +169,7 @@ def _who(recording: Recording, end: int | None) -> str:
 
 def _from_spells(
     recording: Recording, limits: Limits, amounts: Amounts, faults: tuple[Typical, ...]
-) -> Iterator[Finding]:
+) -> Iterator[LiftFinding]:
     for spell in spells(recording, limits):
         row = spell.judged
         limit, worst = (amounts.text(value, row.kind) for value in (spell.limit, spell.worst))
@@ -179,13 +179,13 @@ def _from_spells(
         what = say(f"finding.{key}", what=label, sign=sign, limit=limit, level=phrase(spell.level), worst=worst,
                    when=when, past=past)  # fmt: skip
         causes = why(recording, spell, amounts, faults)
-        yield Finding(0, spell.begin_s, spell.level, _who(recording, row.end), what, "; ".join(causes), row.key,
+        yield LiftFinding(0, spell.begin_s, spell.level, _who(recording, row.end), what, "; ".join(causes), row.key,
                       causes[0].kind, causes[0].end)  # fmt: skip
 
 
 def _from_points(
-    recording: Recording, told: list[Finding], amounts: Amounts, faults: tuple[Typical, ...]
-) -> Iterator[Finding]:
+    recording: Recording, told: list[LiftFinding], amounts: Amounts, faults: tuple[Typical, ...]
+) -> Iterator[LiftFinding]:
     """What took points in a drill and is told by no finding yet: no point is lost without one."""
     keys = {as_words(one.key) for one in told if one.key}
     incident = any(one.level == "incident" for one in told)
@@ -195,11 +195,11 @@ def _from_points(
         begin_s = last_step_s(recording) if lost.rule == NOT_DONE else lost.first_s
         causes = points_why(recording, lost, begin_s, amounts, faults)
         who, level = _who(recording, place_of(recording, lost.who)), "stop" if lost.fails else "caution"
-        yield Finding(0, begin_s, level, who, lost_words(lost.told, amounts),
+        yield LiftFinding(0, begin_s, level, who, lost_words(lost.told, amounts),
                       "; ".join(causes), "", causes[0].kind, causes[0].end, lost.points)  # fmt: skip
 
 
-def _from_incidents(recording: Recording, amounts: Amounts) -> Iterator[Finding]:
+def _from_incidents(recording: Recording, amounts: Amounts) -> Iterator[LiftFinding]:
     """Incidents, and the load back on the ground; of several such in a row, the first."""
     last_s = -inf
     for event in recording.events:
@@ -209,14 +209,14 @@ def _from_incidents(recording: Recording, amounts: Amounts) -> Iterator[Finding]
         moves = "; ".join(did(recording, recording.at(time_s - BEFORE_INCIDENT_S), recording.at(time_s), amounts))
         before = say("finding.before", seconds=f"{BEFORE_INCIDENT_S:.0f}", did=moves)
         if event.kind == "incident":
-            yield Finding(0, time_s, "incident", "incident", event_words(event.happening, amounts), before)
+            yield LiftFinding(0, time_s, "incident", "incident", event_words(event.happening, amounts), before)
             continue
         if time_s - last_s > BACK_AGAIN_S:
-            yield Finding(0, time_s, "caution", phrase("load"), say("finding.came_back"), before)
+            yield LiftFinding(0, time_s, "caution", phrase("load"), say("finding.came_back"), before)
         last_s = time_s
 
 
-def _without_repeats(findings: list[Finding]) -> Iterator[Finding]:
+def _without_repeats(findings: list[LiftFinding]) -> Iterator[LiftFinding]:
     """A cause that was told is named by its number."""
     told: dict[str, int] = {}
     for one in findings:

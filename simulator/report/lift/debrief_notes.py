@@ -20,7 +20,7 @@ PAD = 1.5
 Box = tuple[float, float, float, float]
 
 
-class Notes:
+class PageNotes:
     """The texts of one picture. Its limits must stand before the first is written."""
 
     def __init__(self, axes: Axes) -> None:

@@ -17,7 +17,7 @@ from simulator.readings import LoadReadings
 from simulator.recording.recorded import minutes
 from simulator.recording.whole_numbers import Real
 from simulator.report.lift.debrief import Debrief
-from simulator.report.lift.debrief_notes import BY_A_LINE, Notes
+from simulator.report.lift.debrief_notes import BY_A_LINE, PageNotes
 from simulator.report.lift.debrief_strips import LOOKS, MARKERS, SIZE
 from simulator.report.sheet import POINTS_PER_INCH, Sheet
 from simulator.scenario.description import Description
@@ -38,7 +38,7 @@ WHITE = {"facecolor": "white", "edgecolor": "none", "alpha": 0.75, "pad": 0.4}
 Span = tuple[float, float]
 
 
-class View(NamedTuple):
+class PathView(NamedTuple):
     """Which two axes of the world a picture shows."""
 
     title: str
@@ -46,9 +46,9 @@ class View(NamedTuple):
     up: str
 
 
-PLAN = View("from above", "x", "y")
-SIDE = View("side view, from the ravine", "x", "z")
-SECTION = View("across the slope", "y", "z")
+PLAN = PathView("from above", "x", "y")
+SIDE = PathView("side view, from the ravine", "x", "z")
+SECTION = PathView("across the slope", "y", "z")
 
 
 def draw_three(sheet: Sheet, told: Debrief, x_mm: float, width_mm: float) -> None:
@@ -116,13 +116,13 @@ def box(description: Description, load: LoadReadings) -> list[tuple[float, float
     return corners
 
 
-def _draw_view(axes: Axes, told: Debrief, view: View, spans: dict[str, Span]) -> None:
+def _draw_view(axes: Axes, told: Debrief, view: PathView, spans: dict[str, Span]) -> None:
     description = told.recording.description
     axes.set_xlim(*spans[view.across])
     axes.set_ylim(*spans[view.up])
     if view.across == "x" and description is not None and description.site.nose_seen_from_ravine == "right":
         axes.invert_xaxis()
-    notes = Notes(axes)
+    notes = PageNotes(axes)
     if description is not None:
         _draw_place(axes, notes, description, view, spans)
         _draw_outlines(axes, notes, told, description, view)
@@ -136,7 +136,7 @@ def _draw_view(axes: Axes, told: Debrief, view: View, spans: dict[str, Span]) ->
     _dress(axes, told, view)
 
 
-def _dress(axes: Axes, told: Debrief, view: View) -> None:
+def _dress(axes: Axes, told: Debrief, view: PathView) -> None:
     sides = ((axes.xaxis, axes.get_xlim(), axes.bbox.width), (axes.yaxis, axes.get_ylim(), axes.bbox.height))
     for axis, (low_m, high_m), dots in sides:
         axis.set_major_formatter(lambda value, _: f"{told.amounts.length(value):.0f}")
@@ -156,7 +156,7 @@ def _thin(values: Real) -> Real:
     return np.asarray(values[:: max(1, len(values) // 800)])
 
 
-def _draw_load_path(axes: Axes, notes: Notes, told: Debrief, view: View) -> None:
+def _draw_load_path(axes: Axes, notes: PageNotes, told: Debrief, view: PathView) -> None:
     """The trailer's stated CG, with the time every so often where there is room for it."""
     recording = told.recording
     across, up = (recording.column(f"load.{axis}_m") for axis in (view.across, view.up))
@@ -169,7 +169,7 @@ def _draw_load_path(axes: Axes, notes: Notes, told: Debrief, view: View) -> None
         notes.write(minutes(float(time_s))[:5], here, size=SIZE - 0.5, bbox=WHITE)
 
 
-def _draw_lines(axes: Axes, notes: Notes, told: Debrief, view: View) -> None:
+def _draw_lines(axes: Axes, notes: PageNotes, told: Debrief, view: PathView) -> None:
     """Both lines as they hung at the first grave findings, with their numbers."""
     grave = [one for one in told.findings if one.level != "caution"][:MOST_LINES]
     for one in grave:
@@ -180,7 +180,7 @@ def _draw_lines(axes: Axes, notes: Notes, told: Debrief, view: View) -> None:
             notes.write(str(one.number), hook, size=SIZE, must=True, fontweight="bold", bbox=NUMBER)
 
 
-def _draw_place(axes: Axes, notes: Notes, description: Description, view: View, spans: dict[str, Span]) -> None:
+def _draw_place(axes: Axes, notes: PageNotes, description: Description, view: PathView, spans: dict[str, Span]) -> None:
     """Units, slope's edge, live lane, ground."""
     site = description.site
     named = {site.edge_y_m: "edge of slope", site.live_lane_y_m: "live lane"} if view == PLAN else {0.0: "road"}
@@ -197,7 +197,7 @@ def _draw_place(axes: Axes, notes: Notes, description: Description, view: View, 
         axes.fill(x, y, facecolor="0.93", edgecolor="0.5", linewidth=0.6, zorder=0)
 
 
-def _unit_outline(unit: Unit, end: int, view: View) -> tuple[list[float], list[float]]:
+def _unit_outline(unit: Unit, end: int, view: PathView) -> tuple[list[float], list[float]]:
     """The carrier as a plain box."""
     facing = 1.0 if end == 0 else -1.0
     x0, x1 = unit.slew_axis_x_m - facing * unit.cab_front_m, unit.slew_axis_x_m + facing * unit.tailboard_m
@@ -207,7 +207,7 @@ def _unit_outline(unit: Unit, end: int, view: View) -> tuple[list[float], list[f
     return [a, b, b, a], [c, c, d, d]
 
 
-def _draw_outlines(axes: Axes, notes: Notes, told: Debrief, description: Description, view: View) -> None:
+def _draw_outlines(axes: Axes, notes: PageNotes, told: Debrief, description: Description, view: PathView) -> None:
     """The trailer's outer box at the start and the end."""
     places = "xyz".index(view.across), "xyz".index(view.up)
     for load, words, look in zip(_first_and_last(told), ("start", "end"), ((0, (3, 1.5)), "-"), strict=True):

@@ -48,7 +48,7 @@ from simulator.telling.account import NOT_DONE
 from simulator.words import phrase, say
 
 
-class Case(NamedTuple):
+class SpellCase(NamedTuple):
     """A spell to be explained."""
 
     recording: Recording
@@ -87,7 +87,7 @@ def why(recording: Recording, spell: Spell, amounts: Amounts, faults: tuple[Typi
         One cause or more, the plainest first, which begins with its time; where nothing stands out, that and all moves.
     """
     begin_s = cause_s(recording, spell)
-    case = Case(recording, spell, amounts, recording.at(begin_s), recording.at(spell.begin_s))
+    case = SpellCase(recording, spell, amounts, recording.at(begin_s), recording.at(spell.begin_s))
     turns = list(out_of_turn(recording, spell.judged.end, case.before, case.after, amounts))
     # Where one unit was not to move, that the other stood is no fault.
     typical = [one.cause for one in explaining(faults, begin_s, spell.begin_s)]
@@ -186,7 +186,7 @@ def leans_more(now: Readings) -> int:
     return max(range(len(now.units)), key=lambda end: now.units[end].off_plumb_rad)
 
 
-def _found(case: Case, *, may_stand: bool) -> list[Cause]:
+def _found(case: SpellCase, *, may_stand: bool) -> list[Cause]:
     """What fits this reading; `may_stand`: that one unit was moved and the other was not may be told."""
     row = case.spell.judged
     if row.label == OFF_PLUMB:
@@ -203,7 +203,7 @@ def _found(case: Case, *, may_stand: bool) -> list[Cause]:
     return said if row.end is None else said[row.end : row.end + 1]
 
 
-def _why_off_plumb(case: Case, *, may_stand: bool) -> list[Cause]:
+def _why_off_plumb(case: SpellCase, *, may_stand: bool) -> list[Cause]:
     end = case.spell.judged.end
     assert end is not None
     telling_m = _telling_m(case)
@@ -219,7 +219,7 @@ def _why_off_plumb(case: Case, *, may_stand: bool) -> list[Cause]:
     return found or (list(_one_end(case, telling_m)) if may_stand else [])
 
 
-def _why_pitched(case: Case, *, may_stand: bool) -> list[Cause]:
+def _why_pitched(case: SpellCase, *, may_stand: bool) -> list[Cause]:
     lay_rad, hangs_rad = case.before.load.pitch_rad, case.after.load.pitch_rad
     ends = list(_one_end(case, _telling_m(case))) if may_stand else []
     if case.before.load.ground_N >= HANGS_N and lay_rad / hangs_rad >= LAY_SHARE:
@@ -229,7 +229,7 @@ def _why_pitched(case: Case, *, may_stand: bool) -> list[Cause]:
     return ends
 
 
-def _why_swaying(case: Case) -> list[Cause]:
+def _why_swaying(case: SpellCase) -> list[Cause]:
     before, after = case.before, case.after
     found = [*_chased(case), *_came_free(case)]
     found = found or _tips(case, (after.load.sway_along_m, after.load.sway_across_m), TELLING_M)
@@ -241,7 +241,7 @@ def _why_swaying(case: Case) -> list[Cause]:
     return found
 
 
-def _tips(case: Case, parts: tuple[float, float], telling_m: float) -> list[Cause]:
+def _tips(case: SpellCase, parts: tuple[float, float], telling_m: float) -> list[Cause]:
     """Tips that left their place the way the reading goes; `parts`: of the reading, along the road and across."""
     along, across = (abs(part) for part in parts)
     return tip_causes(
@@ -255,14 +255,14 @@ def _tips(case: Case, parts: tuple[float, float], telling_m: float) -> list[Caus
     )
 
 
-def _one_end(case: Case, telling_m: float) -> Iterator[Cause]:
+def _one_end(case: SpellCase, telling_m: float) -> Iterator[Cause]:
     both = case.both
     one = one_end(both, telling_m)
     if one is not None:
         yield end_words(case.recording, one, both, case.amounts, stopped_at=_stopped_at(case, one))
 
 
-def _stopped_at(case: Case, one: OneEnd) -> str:
+def _stopped_at(case: SpellCase, one: OneEnd) -> str:
     """When the other's winch stopped while this one's went on; nothing if it did not."""
     if not one.by_winch:
         return ""
@@ -274,7 +274,7 @@ def _stopped_at(case: Case, one: OneEnd) -> str:
     return minutes(stopped_s) if still_s is not None and still_s - stopped_s > 0.5 * WENT_ON_S else ""
 
 
-def _chased(case: Case) -> Iterator[Cause]:
+def _chased(case: SpellCase) -> Iterator[Cause]:
     period_s = case.after.load.sway_period_s
     begin_s = max(0.0, case.before.time_s - period_s)
     for one in chases(case.recording, begin_s, case.after.time_s, period_s):
@@ -285,7 +285,7 @@ def _chased(case: Case) -> Iterator[Cause]:
         yield Cause(said, "chased", one.end)
 
 
-def _came_free(case: Case) -> Iterator[Cause]:
+def _came_free(case: SpellCase) -> Iterator[Cause]:
     """The load swayed from the moment the ground let it go, its lines leaning."""
     recording, begin_s = case.recording, case.after.time_s
     free_s = judged_since_s(recording, case.spell)
@@ -299,7 +299,7 @@ def _came_free(case: Case) -> Iterator[Cause]:
         yield Cause(said, "leaning")
 
 
-def _took_leaning(case: Case, end: int, from_s: float) -> Iterator[Cause]:
+def _took_leaning(case: SpellCase, end: int, from_s: float) -> Iterator[Cause]:
     """A slack line was loaded, not before `from_s`, although its tip was not over its hook; it leaned from then on."""
     recording, row = case.recording, case.spell.judged
     mine = row._replace(key=f"{recording.rig.unit_names[end]}.{row.key.partition('.')[2]}", end=end)
@@ -322,7 +322,7 @@ def _took_leaning(case: Case, end: int, from_s: float) -> Iterator[Cause]:
     yield Cause(said, "early" if key == "leaning_other_slack" else "leaning", end)
 
 
-def _telling_m(case: Case) -> float:
+def _telling_m(case: SpellCase) -> float:
     """How far a tip or hook must have moved to matter: half of what brings this line to its caution limit."""
     row, before = case.spell.judged, case.before
     if row.label == PITCH:

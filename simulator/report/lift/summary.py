@@ -21,7 +21,7 @@ LABEL = 30
 """Letters of the first column."""
 
 
-class Worst(NamedTuple):
+class WorstOfUnit(NamedTuple):
     """One unit's extremes, each as a recording of the lift has it; not a number where nothing counted."""
 
     line_load_N: float = nan
@@ -34,9 +34,9 @@ class Worst(NamedTuple):
     rope_left_m: float = nan
 
 
-def _worst(seen: Sampled, end: str) -> Worst:
-    fields = ("mean_off_plumb_rad" if name == "off_plumb_rad" else name for name in Worst._fields)
-    return Worst(*(seen.worst(f"{end}.{field}") for field in fields))
+def _worst(seen: Sampled, end: str) -> WorstOfUnit:
+    fields = ("mean_off_plumb_rad" if name == "off_plumb_rad" else name for name in WorstOfUnit._fields)
+    return WorstOfUnit(*(seen.worst(f"{end}.{field}") for field in fields))
 
 
 @dataclass
@@ -66,7 +66,7 @@ class Summary:
         self.last = readings
 
     @property
-    def units(self) -> dict[str, Worst]:
+    def units(self) -> dict[str, WorstOfUnit]:
         """Each unit's extremes so far, by its name."""
         return {name: _worst(self._seen, name) for name in self.rig.unit_names}
 
@@ -110,7 +110,7 @@ class Summary:
     def lines(self, *, us: bool = False, file: str = "FILE") -> list[str]:
         """A table for the terminal, in meters and tonnes or in feet and pounds; `file` holds the scenario."""
         amounts, both = Amounts("us" if us else "metric"), tuple(self.units.values())
-        kinds = tuple(zip(OF_UNITS.items(), Worst._fields, strict=True))
+        kinds = tuple(zip(OF_UNITS.items(), WorstOfUnit._fields, strict=True))
         rows = [
             (say(f"worst.{field}"), *(amounts.text(getattr(one, name), kind) for one in both))
             for (field, kind), name in kinds

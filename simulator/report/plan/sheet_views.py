@@ -16,7 +16,7 @@ INK, PALE, BLUE, BROWN, RED = "#1b2733", "#d9dfe5", "#1f5f99", "#8a6a3f", "#b326
 MARGIN_M = 0.6
 
 
-class Look(NamedTuple):
+class ShapeLook(NamedTuple):
     """How a kind of shape is drawn."""
 
     edge: str
@@ -25,18 +25,18 @@ class Look(NamedTuple):
     over: int
 
 
-LOOKS: dict[str, Look] = {
-    "unit": Look(INK, PALE, 0.5, 2),
-    "pad": Look(INK, INK, 0.5, 3),
-    "superstructure": Look(INK, "#c2cad2", 0.5, 4),
-    "trailer": Look(BLUE, "#cfe0f1", 0.7, 6),
-    "boom": Look(INK, None, 2.6, 8),
-    "line": Look(RED, None, 0.9, 7),
-    "rigging": Look(RED, None, 0.6, 7),
-    "ground": Look(BROWN, None, 1.2, 1),
-    "road": Look(INK, None, 1.2, 1),
-    "edge": Look(BROWN, None, 1.6, 1),
-    "lane": Look(RED, None, 1.0, 1),
+LOOKS: dict[str, ShapeLook] = {
+    "unit": ShapeLook(INK, PALE, 0.5, 2),
+    "pad": ShapeLook(INK, INK, 0.5, 3),
+    "superstructure": ShapeLook(INK, "#c2cad2", 0.5, 4),
+    "trailer": ShapeLook(BLUE, "#cfe0f1", 0.7, 6),
+    "boom": ShapeLook(INK, None, 2.6, 8),
+    "line": ShapeLook(RED, None, 0.9, 7),
+    "rigging": ShapeLook(RED, None, 0.6, 7),
+    "ground": ShapeLook(BROWN, None, 1.2, 1),
+    "road": ShapeLook(INK, None, 1.2, 1),
+    "edge": ShapeLook(BROWN, None, 1.6, 1),
+    "lane": ShapeLook(RED, None, 1.0, 1),
 }
 
 

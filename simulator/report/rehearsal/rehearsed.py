@@ -15,7 +15,7 @@ from simulator.files.writing import text_beside
 from simulator.plan.findings import Verdict
 from simulator.plan.setup_check import check_setup
 from simulator.recording.recorded import Recording
-from simulator.rehearsal.driven import Cause, Row
+from simulator.rehearsal.driven import DrawRow, FirstCause
 from simulator.rehearsal.limits import limits_of
 from simulator.rehearsal.lots import Lots
 from simulator.rehearsal.tally import Count, LimitTally, Tally, is_clean, tally, used_most
@@ -45,7 +45,7 @@ class Rehearsal:
     """What was drawn, between what, by which seed."""
     asked: int
     """Draws asked for; fewer rows when it was stopped."""
-    rows: tuple[Row, ...]
+    rows: tuple[DrawRow, ...]
     """A draw each, by their numbers."""
     set_up: SetUp
 
@@ -103,7 +103,7 @@ class Rehearsal:
                             *keys, "incidents", "failed_by", "cause", "by", "why", "state_hash"])  # fmt: skip
             table.writerows(self._csv_row(row) for row in self.rows)
 
-    def _csv_row(self, row: Row) -> Iterator[object]:
+    def _csv_row(self, row: DrawRow) -> Iterator[object]:
         draw, limits = row.draw, limits_of(self.lift)
         yield from (draw.number, draw.weight, draw.cg_m, draw.cg_across_m, draw.wind_mps, draw.gust_seed, *draw.ways)
         yield from (row.ended, row.time_s, int(is_clean(limits, row)))
@@ -134,10 +134,10 @@ def set_up_of(lift: Description) -> SetUp:
     return SetUp(found.verdict, found.refused_for, missing, tuple(found.assumptions))
 
 
-def first_told(recording: Recording) -> Cause:
+def first_told(recording: Recording) -> FirstCause:
     """The cause that the debrief of a rehearsal names first: of a typical fault if there is any."""
     findings = sorted(debrief(recording).findings, key=lambda one: (one.cause == "moves", one.time_s))
     if not findings:
-        return Cause("", "")
+        return FirstCause("", "")
     first = findings[0]
-    return Cause(first.cause, "" if first.by is None else recording.rig.unit_names[first.by])
+    return FirstCause(first.cause, "" if first.by is None else recording.rig.unit_names[first.by])

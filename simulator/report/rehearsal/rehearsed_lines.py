@@ -7,7 +7,7 @@ from math import isfinite
 from pathlib import Path
 
 from simulator.recording.recorded import minutes
-from simulator.rehearsal.driven import Cause, Row
+from simulator.rehearsal.driven import DrawRow, FirstCause
 from simulator.rehearsal.lots import Lots, Range
 from simulator.rehearsal.many import recording_of
 from simulator.rehearsal.tally import Count, LimitTally, Spread, used_most
@@ -86,7 +86,7 @@ def _spread_words(key: str, values: Spread, written: Callable[[float], str]) -> 
     return say(key, **{name: written(value) for name, value in values._asdict().items()})
 
 
-def cause_words(one: Cause) -> str:
+def cause_words(one: FirstCause) -> str:
     """A kind of cause, and whose it is."""
     return say("rehearsal.cause_by", cause=phrase(one.kind), unit=one.by) if one.by else phrase(one.kind)
 
@@ -123,7 +123,7 @@ def limit_name(one: LimitTally) -> str:
     return f"{thing(one.limit.at.who)}: {phrase(one.limit.at.name)}"
 
 
-def draw_words(found: Rehearsal, row: Row, amounts: Amounts) -> str:
+def draw_words(found: Rehearsal, row: DrawRow, amounts: Amounts) -> str:
     """One draw in a sentence: what was drawn, how it ended, what governed."""
     draw = row.draw
     points = say("rehearsal.with_points", points=f"{row.points:.0f}") if isfinite(row.points) else ""
@@ -141,7 +141,7 @@ def draw_words(found: Rehearsal, row: Row, amounts: Amounts) -> str:
     )
 
 
-def used_words(found: Rehearsal, row: Row) -> str:
+def used_words(found: Rehearsal, row: DrawRow) -> str:
     """What governed a draw, and how much of it was used."""
     limits = {one.limit.key: one for one in found.tally.limits}
     key, used = used_most([one.limit for one in found.tally.limits], row)
@@ -156,7 +156,7 @@ def worst_head(folder: Path | None) -> str:
     return f"{say('rehearsal.worst_draws')}:" if folder is None else say("rehearsal.worst_kept", folder=folder)
 
 
-def file_name(row: Row) -> str:
+def file_name(row: DrawRow) -> str:
     """A draw by the name that its recording has."""
     return recording_of(Path(), row.number).stem
 

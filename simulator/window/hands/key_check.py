@@ -17,7 +17,7 @@ SLOW = "slow"
 """Stands for the seat's slow key among the levers."""
 
 
-class Asked(NamedTuple):
+class AskedKey(NamedTuple):
     """One key that a seat is asked to hold."""
 
     seat: Seat
@@ -48,7 +48,7 @@ def held_together(unit: RigUnit) -> tuple[Held, ...]:
     return tuple(rounds)
 
 
-def rounds_of(seen: Seen, seats: Sequence[Seat]) -> tuple[tuple[Asked, ...], ...]:
+def rounds_of(seen: Seen, seats: Sequence[Seat]) -> tuple[tuple[AskedKey, ...], ...]:
     """The keys to hold, round by round, for the seats that have people at keys: all of them at once."""
     by_seat = {seat_of(one): held_together(one.unit) for one in seen.units if seat_of(one) in seats}
     count = max(map(len, by_seat.values()), default=0)
@@ -58,28 +58,28 @@ def rounds_of(seen: Seen, seats: Sequence[Seat]) -> tuple[tuple[Asked, ...], ...
     )
 
 
-def _asked(seat: Seat, lever: str, sign: int) -> Asked:
+def _asked(seat: Seat, lever: str, sign: int) -> AskedKey:
     if lever == SLOW:
-        return Asked(seat, CREEP[seat], SLOW)
+        return AskedKey(seat, CREEP[seat], SLOW)
     row = find_binding(lever, sign)
-    return Asked(seat, row.scancode(seat), row.word)
+    return AskedKey(seat, row.scancode(seat), row.word)
 
 
 class KeyCheck:
     """Follows presses, and goes through the rounds."""
 
-    def __init__(self, rounds: tuple[tuple[Asked, ...], ...]) -> None:
+    def __init__(self, rounds: tuple[tuple[AskedKey, ...], ...]) -> None:
         self.held: set[int] = set()
         self.seen: set[int] = set()
         """Keys that arrived at least once."""
         self.turn = 0
         self.rounds = rounds
-        self.missing: Asked | None = None
+        self.missing: AskedKey | None = None
         """The key that did not arrive with the others."""
         self._since_s = 0.0
 
     @property
-    def asked(self) -> tuple[Asked, ...]:
+    def asked(self) -> tuple[AskedKey, ...]:
         """The keys to hold now; none when all rounds are done."""
         return () if self.done else self.rounds[self.turn]
 

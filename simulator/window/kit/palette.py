@@ -18,7 +18,7 @@ def mixed(first: Color, second: Color, share: float) -> Color:
     return red, green, blue
 
 
-class Side(NamedTuple):
+class SideColors(NamedTuple):
     """The colors that mean one unit."""
 
     main: Color
@@ -36,8 +36,8 @@ WASH = from_hex("ECEFF1")
 SKY = from_hex("E9EFF3")
 HILL_NEAR = from_hex("CFD9D5")
 HILL_FAR = from_hex("DDE5E3")
-LEFT = Side(from_hex("0B5CAD"), from_hex("CFE2F5"), from_hex("083F78"))
-RIGHT = Side(from_hex("00705A"), from_hex("C6E6DC"), from_hex("004D3E"))
+LEFT = SideColors(from_hex("0B5CAD"), from_hex("CFE2F5"), from_hex("083F78"))
+RIGHT = SideColors(from_hex("00705A"), from_hex("C6E6DC"), from_hex("004D3E"))
 CAUTION = from_hex("F5B000")
 CAUTION_TINT = from_hex("FFEDB8")
 STOP = from_hex("C8280A")

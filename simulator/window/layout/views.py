@@ -36,7 +36,7 @@ from simulator.window.layout.pose import readings_at
 from simulator.window.scene.camera import Camera
 from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.inset_section import Framing, SectionView
-from simulator.window.scene.kept_pictures import Moving
+from simulator.window.scene.kept_pictures import KeptPictures
 from simulator.window.scene.side_view_ground import bed_line, draw_rail, say_kilovolt
 from simulator.words import say
 
@@ -104,7 +104,7 @@ class Pictures:
             scale, middle_y_m, top_z_m = held["across"]
             self.section.framing = Framing(scale, top_z_m, middle_y_m)
             self.camera.hold(held["ravine"])
-        self.moving = Moving(lift)
+        self.moving = KeptPictures(lift)
 
     @property
     def frames(self) -> dict[View, Frame]:

@@ -28,7 +28,7 @@ DROP = 44.0
 """Bead under what it belongs to."""
 
 
-class Underside(NamedTuple):
+class PartUnderside(NamedTuple):
     """Where one part is seen: the middle of its underside, and how high the gap under it is, design units."""
 
     x: float
@@ -56,7 +56,7 @@ def spread(wanted: tuple[float, ...], *, apart: float = APART, low: float = -1e9
 
 
 def draw_gap_blocks(
-    canvas: Canvas, looks: tuple[PartLook, ...], undersides: tuple[Underside, ...], road_y: float
+    canvas: Canvas, looks: tuple[PartLook, ...], undersides: tuple[PartUnderside, ...], road_y: float
 ) -> None:
     """Draws blocks, leaders and beads; one underside for each look."""
     xs = spread(tuple(place.x for place in undersides), low=SCENE.x + 30.0, high=SCENE.right - 70.0)
@@ -78,7 +78,7 @@ def _leader(canvas: Canvas, x: float, y: float, bead_x: float, bead_y: float) ->
     canvas.polyline([(x, y), (x, knee), (bead_x, bead_y)], INK, width=2.0)
 
 
-def _block(canvas: Canvas, place: Underside, level: Level) -> None:
+def _block(canvas: Canvas, place: PartUnderside, level: Level) -> None:
     x = place.x - BLOCK_W / 2.0
     if level is Level.STOP:
         height = max(LEAST_BLOCK, -place.gap)
@@ -174,6 +174,6 @@ def whole(extents: dict[str, Extent]) -> Extent:
     )
 
 
-def underside(extent: Extent, gap_m: float, scale: float) -> Underside:
+def underside(extent: Extent, gap_m: float, scale: float) -> PartUnderside:
     """The middle of a part's underside and the gap under it, design units."""
-    return Underside((extent.left + extent.right) / 2.0, extent.foot, gap_m * scale)
+    return PartUnderside((extent.left + extent.right) / 2.0, extent.foot, gap_m * scale)

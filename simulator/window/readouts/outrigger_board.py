@@ -27,14 +27,16 @@ ROUNDING = 2.0
 """By which a text of whole pixels may turn out wider."""
 
 
-class Place(NamedTuple):
+class BoardCorner(NamedTuple):
     """Where a board stands: its left upper corner."""
 
     x: float
     y: float
 
 
-def board_place(side: int, jacks_x: tuple[float, float], road_y: float, blocked: tuple[float, float] | None) -> Place:
+def board_place(
+    side: int, jacks_x: tuple[float, float], road_y: float, blocked: tuple[float, float] | None
+) -> BoardCorner:
     """As close under its truck as the load allows.
 
     Args:
@@ -49,10 +51,10 @@ def board_place(side: int, jacks_x: tuple[float, float], road_y: float, blocked:
     # The ruler gives way before the load does.
     margin = 48.0 if x <= SCENE.right - 48.0 - WIDTH else 8.0
     x = min(max(x, SCENE.x + 8.0), SCENE.right - margin - WIDTH)
-    return Place(round(x), round(min(max(road_y + 70.0, SCENE.y + 300.0), SCENE.foot - 16.0 - HEIGHT)))
+    return BoardCorner(round(x), round(min(max(road_y + 70.0, SCENE.y + 300.0), SCENE.foot - 16.0 - HEIGHT)))
 
 
-def draw_leaders(canvas: Canvas, place: Place, jacks_x: tuple[float, float], road_y: float) -> None:
+def draw_leaders(canvas: Canvas, place: BoardCorner, jacks_x: tuple[float, float], road_y: float) -> None:
     """Fine lines from the two jacks to the board's upper edge."""
     for jack_x, share in zip(sorted(jacks_x), (0.27, 0.73), strict=True):
         at = min(max(jack_x, place.x + 12.0), place.x + WIDTH - 12.0)
@@ -83,7 +85,7 @@ class BoardPicture:
             draw_board(self._layer, self._side, 8.0, 8.0, self._look)
             self._shown = quick(self._layer.surface)
 
-    def show(self, canvas: Canvas, place: Place) -> None:
+    def show(self, canvas: Canvas, place: BoardCorner) -> None:
         """Lays the picture where the board stands."""
         px, py = canvas.to_px(place.x - 8.0, place.y - 8.0)
         canvas.surface.blit(self._shown, (round(px), round(py)))

@@ -12,7 +12,7 @@ from simulator.window.kit.seen import seen_of
 from simulator.window.readouts.gap_blocks import APART, Extent, Undersides, draw_gap_blocks, underside, whole
 from simulator.window.readouts.outrigger_board import HEIGHT as BOARD_HEIGHT
 from simulator.window.readouts.outrigger_board import WIDTH as BOARD_WIDTH
-from simulator.window.readouts.outrigger_board import BoardPicture, Place, board_place, draw_leaders
+from simulator.window.readouts.outrigger_board import BoardCorner, BoardPicture, board_place, draw_leaders
 from simulator.window.readouts.readouts import Readouts
 from simulator.window.readouts.rose import Trail, draw_rose, rose_look
 from simulator.window.readouts.rose_tag import ABOVE_CENTER, HEADROOM, TEXT_H, TagPicture, tag_look
@@ -89,7 +89,7 @@ class Overlay:
         with canvas.clip(*SCENE):
             for seen, board, tag, trail in zip(self._seen.units, self._boards, self._tags, self._trails, strict=True):
                 x = SCENE.x + 8.0 if seen.side == 0 else SCENE.right - 8.0 - BOARD_WIDTH
-                board.show(canvas, Place(x, SCENE.foot - 8.0 - BOARD_HEIGHT))
+                board.show(canvas, BoardCorner(x, SCENE.foot - 8.0 - BOARD_HEIGHT))
                 row = rose_look(seen.unit, readings, trail, sign, readouts.off_plumb_level(seen.place))
                 if self.shows_roses:
                     y = head + ACROSS_RADIUS + 8.0

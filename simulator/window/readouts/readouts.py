@@ -25,7 +25,7 @@ from simulator.window.readouts.drill_alerts import DrillAlert, stand
 from simulator.window.readouts.fix_chips import Advice, advise
 from simulator.window.readouts.load_near_units import LoadNearUnits, judged
 from simulator.window.readouts.panels import draw_clearance_strip, draw_load_table, draw_unit_panel
-from simulator.window.readouts.resting_floats import Standing
+from simulator.window.readouts.resting_floats import RestingFloats
 from simulator.window.readouts.steady import Steady
 from simulator.window.readouts.turning import GaugeLook, Turning, gauge_look, line_rows, strip_look
 from simulator.window.readouts.turning_panels import TurnPanelLook, TurnStripLook, draw_turn_panel, draw_turn_strip
@@ -68,7 +68,7 @@ class Readouts:
         self.description = description
         self.system: System = system
         self.seen = seen_of(description)
-        self.standing = Standing(description)
+        self.standing = RestingFloats(description)
         parts = tuple(part.name for part in description.trailer.parts)
         self._watches = watch_list(description.limits, parts, self.standing.resting, rig_of(description))
         self._order = parts_as_seen(description)

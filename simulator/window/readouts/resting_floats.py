@@ -23,7 +23,7 @@ class Burden(NamedTuple):
     least_share: float
 
 
-class Standing:
+class RestingFloats:
     """The units' stands and resting loads, worked out once for a lift."""
 
     def __init__(self, description: Description) -> None:

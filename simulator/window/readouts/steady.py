@@ -46,7 +46,7 @@ def smoothed(before: Readings, now: Readings, elapsed_s: float) -> Readings:
     )
 
 
-class Look(NamedTuple):
+class SteadyLook(NamedTuple):
     """What `Steady` answers: the readings for text, and whether they are new."""
 
     readings: Readings
@@ -62,12 +62,12 @@ class Steady:
         self._waited_s = REFRESH_S
         self._unseen_s = 0.0
 
-    def follow(self, readings: Readings, elapsed_s: float, *, is_over: bool = False) -> Look:
+    def follow(self, readings: Readings, elapsed_s: float, *, is_over: bool = False) -> SteadyLook:
         """Take the live readings of a frame that lasted `elapsed_s` on the wall; as they are if the lift is over."""
         if is_over:
             is_new = self._out is not readings
             self._following = self._out = readings
-            return Look(readings, is_new)
+            return SteadyLook(readings, is_new)
         self._waited_s += elapsed_s
         self._unseen_s += elapsed_s
         is_new = self._waited_s >= REFRESH_S
@@ -77,4 +77,4 @@ class Steady:
         if is_new:
             self._waited_s %= REFRESH_S
             self._out = self._following
-        return Look(self._out, is_new)
+        return SteadyLook(self._out, is_new)

@@ -16,7 +16,7 @@ from simulator.window.kit.measures_shown import Shown, System
 from simulator.window.kit.palette import CAUTION_TINT, INK, INK_2, PANEL, RULE, STOP
 from simulator.window.kit.pieces import draw_key, draw_level, draw_value, lines_of
 from simulator.window.kit.regions import CLEARANCE, screen_sign
-from simulator.window.protocols import Rechecked
+from simulator.window.protocols import ToldRecheck
 from simulator.words import say
 
 OFF_PAPERS_SHARE = 0.10
@@ -47,7 +47,7 @@ class WeighLook(NamedTuple):
 
 
 def weigh_look(
-    scales: Scales, readings: Readings, description: Description, system: System, told: Rechecked | None
+    scales: Scales, readings: Readings, description: Description, system: System, told: ToldRecheck | None
 ) -> WeighLook | None:
     """What the panel says now; None where it is not shown."""
     papers_N = papers_of(description).weight_N

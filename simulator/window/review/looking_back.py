@@ -16,7 +16,7 @@ from simulator.recording.memory import Memory
 from simulator.recording.recorded import Recording
 from simulator.recording.replay import CannotReplay, take_over
 from simulator.recording.seconds import Second
-from simulator.window.protocols import Finding, Tell
+from simulator.window.protocols import Tell, ToldFinding
 from simulator.window.review.moments import spans
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice, Lift, OutOfReach, Stage, partners
@@ -30,7 +30,7 @@ class _BrokenOff(Exception):  # noqa: N818 - somebody broke it off; no error
     """Somebody pressed Esc on the way."""
 
 
-class Kept(NamedTuple):
+class KeptLift(NamedTuple):
     """A lift that is driven, and what remembers it."""
 
     attempt: Attempt
@@ -41,15 +41,15 @@ class Kept(NamedTuple):
     @staticmethod
     def of(
         lift: Lift, choice: Choice, desk: Desk, *, parent: Parent | None = None, before: Sequence[Second] = ()
-    ) -> Kept | None:
+    ) -> KeptLift | None:
         """Begin to remember a lift, and to record it if lifts are recorded; only an attempt can be."""
         if not isinstance(lift, Attempt):
             return None
         recorder = desk.record(lift, parent=parent, before=before)
         if recorder is not None and recorder.stopped_at_s is None:
-            return Kept(lift, choice, None)
+            return KeptLift(lift, choice, None)
         memory = Memory(lift, pair=desk.pair(choice.description), parent=parent, before=before)
-        return Kept(lift, choice, memory)
+        return KeptLift(lift, choice, memory)
 
     def recording(self, desk: Desk) -> Recording:
         """The lift as it was up to now, or up to when it could no longer be recorded; it is over for its operators.
@@ -74,19 +74,19 @@ class LookBack:
         self.speed = 1.0
         """At which it plays."""
         self._tell = tell
-        self._told: dict[str, Sequence[Finding]] = {}
+        self._told: dict[str, Sequence[ToldFinding]] = {}
         self.fault = ""
         """Why the lift could not be taken over."""
 
     @property
-    def findings(self) -> Sequence[Finding]:
+    def findings(self) -> Sequence[ToldFinding]:
         """What went wrong, in the units of the desk."""
         units = self.desk.settings.units
         if units not in self._told:
             self._told[units] = self._tell(self.recording, units)
         return self._told[units]
 
-    def take_over(self, at_s: float, on_the_way: OnTheWay) -> Kept | None:
+    def take_over(self, at_s: float, on_the_way: OnTheWay) -> KeptLift | None:
         """The lift at a moment, to be driven on; none, with `fault` saying why, if that cannot be."""
         self.fault = ""
         choice = self.choice
@@ -95,11 +95,11 @@ class LookBack:
             return None
         step = min(round(at_s * self.recording.head.steps_per_s), self.recording.whole_until_step)
         operators = partners(choice.description, choice.who, choice.partner)
-        kept: list[Kept] = []
+        kept: list[KeptLift] = []
 
         def begin(attempt: Attempt, before: Sequence[Second]) -> None:
             parent = Parent(self.recording.name, step)
-            kept.extend(filter(None, [Kept.of(attempt, choice, self.desk, parent=parent, before=before)]))
+            kept.extend(filter(None, [KeptLift.of(attempt, choice, self.desk, parent=parent, before=before)]))
 
         try:
             attempt = take_over(

@@ -13,7 +13,7 @@ from simulator.recording.recorded import Recording
 from simulator.window.kit.levels import Level
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import Seen, seen_in
-from simulator.window.protocols import Finding
+from simulator.window.protocols import ToldFinding
 from simulator.window.readouts.alert_words import as_seen
 from simulator.window.readouts.event_texts import event_text
 from simulator.words import known, say
@@ -69,7 +69,7 @@ class Span(NamedTuple):
     last: int = 0
 
 
-def moments(recording: Recording, findings: Sequence[Finding], system: System = "metric") -> tuple[Moment, ...]:
+def moments(recording: Recording, findings: Sequence[ToldFinding], system: System = "metric") -> tuple[Moment, ...]:
     """All of them, in time."""
     seen = seen_in(recording.description)
     found = [_of_finding(one, seen) for one in findings]
@@ -88,7 +88,7 @@ def moments(recording: Recording, findings: Sequence[Finding], system: System = 
     return tuple(one._replace(number=number) for number, one in enumerate(found, 1))
 
 
-def _of_finding(one: Finding, seen: Seen) -> Moment:
+def _of_finding(one: ToldFinding, seen: Seen) -> Moment:
     head, _, rest = as_seen(one.what, seen).partition(say("event.then"))
     head = head.partition(" (")[0]
     who = as_seen(one.who, seen)

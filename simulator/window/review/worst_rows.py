@@ -18,7 +18,7 @@ from simulator.words import say
 _Text = Callable[[float], str]
 
 
-class WorstRow(NamedTuple):
+class WorstCells(NamedTuple):
     """One quantity: what, and its worst values with their levels."""
 
     label: str
@@ -26,15 +26,15 @@ class WorstRow(NamedTuple):
     """Unit by unit from left to right, or one for the load."""
 
 
-def worst_rows(recording: Recording, limits: Limits, system: System) -> tuple[WorstRow, ...]:
+def worst_rows(recording: Recording, limits: Limits, system: System) -> tuple[WorstCells, ...]:
     """All of them; nothing where no sample was saved."""
     if not len(recording.time_s):
         return ()
     seen = seen_in(recording.description)
 
-    def by_seat(field: str, limit: Threshold | None, text: _Text) -> WorstRow:
+    def by_seat(field: str, limit: Threshold | None, text: _Text) -> WorstCells:
         cells = tuple(_cell(recording, f"{unit.name}.{field}", limit, text) for unit in seen.units)
-        return WorstRow(say(f"worst.{field}"), cells)
+        return WorstCells(say(f"worst.{field}"), cells)
 
     return (
         by_seat("mean_off_plumb_rad", levels.off_plumb(limits), lambda v: shown.angle(v).joined),
@@ -46,7 +46,7 @@ def worst_rows(recording: Recording, limits: Limits, system: System) -> tuple[Wo
         by_seat(
             "head_room_m", levels.head_room(limits), lambda v: shown.length(v, system).joined
         ),
-        WorstRow(
+        WorstCells(
             say("worst.sway_m"),
             (_cell(recording, "load.sway_m", levels.sway(limits),
                    lambda v: shown.length(v, system, decimals=2).joined),),

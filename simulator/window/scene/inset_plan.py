@@ -22,7 +22,7 @@ from simulator.window.kit.palette import (
     SOIL_MARK,
     STEEL,
     TARMAC,
-    Side,
+    SideColors,
     mixed,
 )
 from simulator.window.kit.regions import Region, screen_sign
@@ -119,10 +119,10 @@ class PlanView:
         deep = 0.8 * min(z for _, z in section)
         return next((y for y, z in section if z <= deep), section[-1][0])
 
-    def _side(self, unit: RigUnit) -> Side:
+    def _side(self, unit: RigUnit) -> SideColors:
         return SIDES[self._seen.of(unit.place).side]
 
-    def _draw_carrier(self, canvas: Canvas, place: int, side: Side) -> None:
+    def _draw_carrier(self, canvas: Canvas, place: int, side: SideColors) -> None:
         unit = self.description.units[place]
         way = unit.facing
         axis, s = unit.slew_axis_x_m, self.scale
@@ -181,7 +181,7 @@ class PlanView:
         if 0.5 < room_m < SHOW_ROOM_M and y > lane:
             canvas.arrow((x, y - 2.0), (x, lane + 2.0), INK, shaft=3.0, head=12.0)
 
-    def _draw_boom(self, canvas: Canvas, unit: UnitReadings, place: int, side: Side) -> None:
+    def _draw_boom(self, canvas: Canvas, unit: UnitReadings, place: int, side: SideColors) -> None:
         own = self.description.units[place]
         way = own.facing
         c, s = cos(unit.slew_rad), sin(unit.slew_rad)

@@ -22,7 +22,7 @@ from simulator.window.kit.palette import (
     SLOPE_FOOT,
     SLOPE_TOP,
     STEEL_DARK,
-    Side,
+    SideColors,
     mixed,
 )
 from simulator.window.kit.regions import Region
@@ -131,7 +131,7 @@ class SectionView:
         canvas.rect(left[0], left[1], edge[0] - left[0], 6.0, INK_2)
         canvas.text(say("inset.road"), self.picture.x + 14.0, left[1] + 34.0, 24.0, color=INK)
 
-    def _draw_carrier(self, canvas: Canvas, side: Side, place: int) -> None:
+    def _draw_carrier(self, canvas: Canvas, side: SideColors, place: int) -> None:
         unit = self.description.units[place]
         half, across, s = unit.carrier_width_m / 2.0, unit.floats.across_m, self.framing.scale
         top = unit.deck_height_m + BODY_TOP_M
@@ -147,7 +147,7 @@ class SectionView:
         self._slab(canvas, (-half, half), (0.55, top), side)
         self._slab(canvas, (-half * 0.7, half * 0.7), (top, unit.boom.foot_pin_height_m + 0.35), side, dark=True)
 
-    def _slab(self, canvas: Canvas, y: Spot, z: Spot, side: Side, *, dark: bool = False) -> None:
+    def _slab(self, canvas: Canvas, y: Spot, z: Spot, side: SideColors, *, dark: bool = False) -> None:
         corners = [self.at(y[0], z[0]), self.at(y[1], z[0]), self.at(y[1], z[1]), self.at(y[0], z[1])]
         canvas.polygon(corners, side.dark if dark else side.main, edge=INK, edge_width=1.5)
 
@@ -162,7 +162,7 @@ class SectionView:
             self._draw_load(canvas, readings, pose)
             self._draw_arrow(canvas, readings)
 
-    def _side(self, unit: RigUnit) -> Side:
+    def _side(self, unit: RigUnit) -> SideColors:
         return SIDES[self._seen.of(unit.place).side]
 
     def _draw_boom(self, canvas: Canvas, readings: Readings, rig: RigUnit, *, far: bool) -> None:
@@ -182,7 +182,7 @@ class SectionView:
         for line in rig.lines:
             self._draw_line(canvas, readings.lines[line.place], side, far=far)
 
-    def _draw_line(self, canvas: Canvas, line: LineReadings, side: Side, *, far: bool) -> None:
+    def _draw_line(self, canvas: Canvas, line: LineReadings, side: SideColors, *, far: bool) -> None:
         """One line from its own sheave, and before it plumb under the sheave."""
         sheave, hook = self.at(line.tip_y_m, line.tip_z_m), self.at(line.hook_y_m, line.hook_z_m)
         if not far and abs(hook[0] - sheave[0]) > 1.5:

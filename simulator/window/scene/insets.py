@@ -25,7 +25,7 @@ MPH_PER_MPS = 1.0 / 0.44704
 """Exact: NIST SP 811, App. B."""
 
 
-class Figures:
+class InsetFigures:
     """The two footers' values, let out ten times a second so that they can be read."""
 
     def __init__(self, description: Description, system: System) -> None:
@@ -54,7 +54,7 @@ class Insets:
         self.system: System = system
         self.section, self.plan = SectionView(description), PlanView(description)
         self.side = SideInset(description)
-        self.figures = Figures(description, system)
+        self.figures = InsetFigures(description, system)
         self._kept: dict[str, tuple[tuple[float, int, int], Canvas]] = {}
 
     def draw_section(self, canvas: Canvas, readings: Readings) -> None:

@@ -18,7 +18,7 @@ from simulator.window.kit.seen import seen_of
 from simulator.window.kit.shapes import quick
 from simulator.window.scene.camera import Camera
 from simulator.window.scene.load_view import LoadView
-from simulator.window.scene.solids import Placed, Spot, Vector
+from simulator.window.scene.solids import PlacedSolid, Spot, Vector
 from simulator.window.scene.trucks import Truck
 
 FINE_PX = 0.5
@@ -29,7 +29,7 @@ ROUND_PX = 64
 """Surfaces grow in steps of this, so that a growing thing does not need a new one each time."""
 
 
-class Shape(NamedTuple):
+class PictureShape(NamedTuple):
     """Where a thing is: an anchor that carries it about, and points that tell its shape, in pixels from there."""
 
     anchor: Spot
@@ -44,18 +44,18 @@ class Picture:
     def __init__(self) -> None:
         self._surface: pygame.Surface | None = None
         self._shown: pygame.Surface | None = None
-        self._drawn: Shape | None = None
+        self._drawn: PictureShape | None = None
         self._canvas_key: tuple[float, int, int] | None = None
         self._corner = (0, 0)
 
-    def off_px(self, canvas: Canvas, shape: Shape) -> float:
+    def off_px(self, canvas: Canvas, shape: PictureShape) -> float:
         """How far the picture's shape is from what it should be, at its worst point."""
         if self._drawn is None or self._canvas_key != (canvas.f, canvas.ox, canvas.oy):
             return inf
         pairs = zip(self._drawn.points, shape.points, strict=True)
         return max(max(abs(a[0] - b[0]), abs(a[1] - b[1])) for a, b in pairs)
 
-    def draw(self, canvas: Canvas, shape: Shape, draw: Callable[[Canvas], None]) -> None:
+    def draw(self, canvas: Canvas, shape: PictureShape, draw: Callable[[Canvas], None]) -> None:
         """Draws it anew; `draw` gets a clear layer with the canvas's own places."""
         (ax, ay), margin = shape.anchor, shape.margin
         xs, ys = [ax + x for x, _ in shape.points], [ay + y for _, y in shape.points]
@@ -87,7 +87,7 @@ class Wish(NamedTuple):
     """A picture that may have to be drawn, and how."""
 
     picture: Picture
-    shape: Shape
+    shape: PictureShape
     draw: Callable[[Canvas], None]
 
 
@@ -104,7 +104,7 @@ LOAD_MARGIN, UPPER_MARGIN_M = 14.0, 0.5
 """How far wheels and lids (design units), and a boom's thickness, reach beyond the points that are followed."""
 
 
-class Moving:
+class KeptPictures:
     """Keeps and lays the pictures of one lift: the load, and of each unit its superstructure and its boom."""
 
     def __init__(self, description: Description) -> None:
@@ -142,11 +142,11 @@ class Moving:
         """Lays a boom."""
         self._booms[place].show(canvas, self._axes[place])
 
-    def _load_wish(self, canvas: Canvas, place: Placed, readings: Readings, hooks: Sequence[Spot]) -> Wish:
+    def _load_wish(self, canvas: Canvas, place: PlacedSolid, readings: Readings, hooks: Sequence[Spot]) -> Wish:
         x, y = self._anchor
         spots = [(a - x, b - y) for a, b, _ in place.spots(self.load.corners)]
         spots += [(a - x, b - y) for a, b in canvas.points_px(hooks)]
-        shape = Shape(self._anchor, spots, LOAD_MARGIN * canvas.f + 2.0)
+        shape = PictureShape(self._anchor, spots, LOAD_MARGIN * canvas.f + 2.0)
 
         def draw(layer: Canvas) -> None:
             shift = place.shift + np.array((layer.ox - canvas.ox, layer.oy - canvas.oy, 0.0))
@@ -168,7 +168,7 @@ class Moving:
         reach = truck.reach_m
         c, k = reach * s * cos(unit.slew_rad), reach * s * sin(unit.slew_rad)
         top = -truck.top_m * s
-        upper = Shape((x, y), [(c, 0.0), (-c, top), (k, 0.0), (-k, top)], margin)
+        upper = PictureShape((x, y), [(c, 0.0), (-c, top), (k, 0.0), (-k, top)], margin)
         foot = truck.foot_m(unit.slew_rad)
         spots = [
             px(foot[0], foot[2]),
@@ -176,7 +176,7 @@ class Moving:
             *(px(at[0], at[2]) for at in tips),
             px(truck.unit.slew_axis_x_m, truck.unit.deck_height_m),
         ]
-        boom = Shape((x, y), spots, margin + truck.unit.boom.depth_m * s)
+        boom = PictureShape((x, y), spots, margin + truck.unit.boom.depth_m * s)
         return (
             Wish(self._uppers[place], upper, lambda layer: truck.draw_upper(layer, camera, unit)),
             Wish(self._booms[place], boom, lambda layer: truck.draw_boom(layer, camera, unit, tips)),

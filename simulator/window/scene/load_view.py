@@ -16,46 +16,56 @@ from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.palette import INK, INK_2
 from simulator.window.scene.camera import Camera
 from simulator.window.scene.shells_and_wheels import draw_lid, draw_shell, draw_wheel, on_shell, showing
-from simulator.window.scene.solids import SIDE_VIEW, Array, Group, Placed, Solids, Spot, Vector, draw_group, placed
-from simulator.window.scene.trailer_shape import Station, TrailerShape, bounds, station_at, trailer_shape
+from simulator.window.scene.solids import (
+    SIDE_VIEW,
+    Array,
+    ConvexSolids,
+    Group,
+    PlacedSolid,
+    Spot,
+    Vector,
+    draw_group,
+    placed,
+)
+from simulator.window.scene.trailer_shape import ShellSection, TrailerShape, bounds, station_at, trailer_shape
 
 SLING_SPREAD_M = 0.42
 SLING_SHARES = (0.0, 0.08, 0.26, 0.44, 0.62, 0.8, 0.93, 1.0)
 LEG_WIDTH, BIGHT_WIDTH = 4.0, 3.0
 
 
-class Sling(NamedTuple):
+class LegPair(NamedTuple):
     """One leg pair of the rigging at one place along the trailer."""
 
     part: Part | None
     """What it goes round; nothing for a single point."""
-    section: Station | None
+    section: ShellSection | None
     """The round section it lies on, if the part is a tank."""
     x_m: float
     pick: Pick
 
 
-def slings(trailer: Trailer, pick: Pick) -> tuple[Sling, ...]:
+def slings(trailer: Trailer, pick: Pick) -> tuple[LegPair, ...]:
     """The slings of one pick: two round the body under it, or one to a point."""
     x = pick.at_m[0]
     hosts = [p for p in trailer.parts if p.drawn_as in ("tank", "box") and bounds(p).x0 <= x <= bounds(p).x1]
     if pick.pivot == "single_point" or not hosts:
-        return (Sling(None, None, x, pick),)
+        return (LegPair(None, None, x, pick),)
     host = max(hosts, key=lambda p: bounds(p).z1)
     b = bounds(host)
     places = (min(b.x1 - 0.1, max(b.x0 + 0.1, x + way * SLING_SPREAD_M)) for way in (-1.0, 1.0))
     is_round = host.drawn_as == "tank"
-    return tuple(Sling(host, station_at(host, place) if is_round else None, place, pick) for place in places)
+    return tuple(LegPair(host, station_at(host, place) if is_round else None, place, pick) for place in places)
 
 
-def draw_far_leg(canvas: Canvas, sling: Sling, path: list[Spot], hook: Spot) -> None:
+def draw_far_leg(canvas: Canvas, sling: LegPair, path: list[Spot], hook: Spot) -> None:
     """Draws the leg that goes down behind the body; `path` is in pixels, `hook` in design units."""
     if sling.part is not None:
         start, width = canvas.points_px([hook])[0], max(1.0, LEG_WIDTH * canvas.f)
         shapes.thick_line(canvas.surface, start, path[0], INK, width)
 
 
-def draw_near_leg(canvas: Canvas, sling: Sling, path: list[Spot], hook: Spot) -> None:
+def draw_near_leg(canvas: Canvas, sling: LegPair, path: list[Spot], hook: Spot) -> None:
     """Draws the leg on the side that shows, and the bight round the body."""
     start, width = canvas.points_px([hook])[0], max(1.0, LEG_WIDTH * canvas.f)
     if sling.part is None:
@@ -66,7 +76,7 @@ def draw_near_leg(canvas: Canvas, sling: Sling, path: list[Spot], hook: Spot) ->
     shapes.bowed_line(canvas.surface, path[1:], INK_2, max(1.0, BIGHT_WIDTH * canvas.f))
 
 
-def sling_path(sling: Sling, place: Placed) -> list[Spot]:
+def sling_path(sling: LegPair, place: PlacedSolid) -> list[Spot]:
     """Where a sling runs, in pixels: top of the far side first, then down the side that shows."""
     if sling.part is None:
         rows = [sling.pick.at_m]
@@ -78,7 +88,7 @@ def sling_path(sling: Sling, place: Placed) -> list[Spot]:
     return [(x, y) for x, y, _ in place.spots(np.array(rows))]
 
 
-def _round_box(part: Part, x_m: float, place: Placed) -> list[Vector]:
+def _round_box(part: Part, x_m: float, place: PlacedSolid) -> list[Vector]:
     """A sling's way round a box: its highest corner on the far side, then the corners that show, downward."""
     b = bounds(part)
     ring: list[Vector] = [(x_m, y, z) for y, z in ((b.y0, b.z0), (b.y1, b.z0), (b.y1, b.z1), (b.y0, b.z1))]
@@ -131,7 +141,7 @@ def _box_corners(middle: Vector, half: Vector) -> list[Vector]:
     return [(middle[0] + k * half[0], middle[1] + k * half[1], middle[2] + k * half[2]) for k in (-1.0, 1.0)]
 
 
-def _group_corners(solids: Solids, group: Group) -> list[Vector]:
+def _group_corners(solids: ConvexSolids, group: Group) -> list[Vector]:
     rows = solids.points[sorted(set(chain.from_iterable(face.corners for face in group.faces)))].tolist()
     return [(x, y, z) for x, y, z in rows]
 
@@ -230,14 +240,14 @@ class LoadView:
         self.corners = box_corners(trailer)
         """Corners of the whole trailer's box, in its own axes."""
 
-    def place(self, canvas: Canvas, camera: Camera, load: LoadReadings) -> Placed:
+    def place(self, canvas: Canvas, camera: Camera, load: LoadReadings) -> PlacedSolid:
         """Where the trailer's own axes lie on the screen."""
         pose = self.poser.pose(load)
         view = SIDE_VIEW * np.array(((camera.sign,), (1.0,), (1.0,)))
         at = camera.to_scene(pose.origin_m[0], pose.origin_m[2])
         return placed(canvas, view, pose.matrix, at, camera.scale)
 
-    def draw(self, canvas: Canvas, place: Placed, load: LoadReadings, hooks: Sequence[Spot]) -> None:
+    def draw(self, canvas: Canvas, place: PlacedSolid, load: LoadReadings, hooks: Sequence[Spot]) -> None:
         """Draws trailer and slings; `hooks` of all lines are in design units."""
         rows = [
             (sling, sling_path(sling, place), hook)
@@ -257,7 +267,7 @@ class LoadView:
             return True
         return any(item.is_behind(body, yaw, roll) for body in self._bodies)
 
-    def _draw_trailer(self, canvas: Canvas, place: Placed, load: LoadReadings) -> None:
+    def _draw_trailer(self, canvas: Canvas, place: PlacedSolid, load: LoadReadings) -> None:
         """Everything of the trailer that no body hides, the furthest first."""
         solids, shape = self.shape.solids, self.shape
         spots = place.spots(solids.points)

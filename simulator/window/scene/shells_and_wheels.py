@@ -11,8 +11,8 @@ import numpy as np
 from simulator.window.kit import shapes
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.palette import BODY, INK, PANEL, STEEL, STEEL_DARK, STEEL_LIGHT, mixed
-from simulator.window.scene.solids import Array, Placed
-from simulator.window.scene.trailer_shape import TYRE, Lid, Shell, Station, Wheel
+from simulator.window.scene.solids import Array, PlacedSolid
+from simulator.window.scene.trailer_shape import TYRE, Lid, RoundShell, ShellSection, Wheel
 
 Spot = tuple[float, float]
 SHADE = mixed(BODY, STEEL, 0.5)
@@ -32,7 +32,7 @@ class Lit(NamedTuple):
     way: float
 
 
-def showing(section: Station, place: Placed) -> Lit:
+def showing(section: ShellSection, place: PlacedSolid) -> Lit:
     """The half of a section that looks toward the viewer."""
     _, down_y, down_z = place.turn[1]
     _, away_y, away_z = place.turn[2]
@@ -44,7 +44,7 @@ def showing(section: Station, place: Placed) -> Lit:
     return Lit(start, 1.0 if nearer else -1.0)
 
 
-def on_shell(section: Station, lit: Lit, share: float) -> tuple[float, float, float]:
+def on_shell(section: ShellSection, lit: Lit, share: float) -> tuple[float, float, float]:
     """A point of a section, `share` of the way down the half that shows."""
     turn = lit.start_rad + lit.way * pi * share
     return (
@@ -54,12 +54,12 @@ def on_shell(section: Station, lit: Lit, share: float) -> tuple[float, float, fl
     )
 
 
-def _spots(points: list[tuple[float, float, float]], place: Placed) -> list[Spot]:
+def _spots(points: list[tuple[float, float, float]], place: PlacedSolid) -> list[Spot]:
     return [(x, y) for x, y, _ in place.spots(np.array(points))]
 
 
 @lru_cache(maxsize=64)
-def _rows(shell: Shell, start_rad: float, way: float) -> Array:
+def _rows(shell: RoundShell, start_rad: float, way: float) -> Array:
     """Points of a shell's edge, bands and seams for one turn of its section."""
     lit = Lit(start_rad, way)
     shares = (0.0, 1.0, *(edge for low, high, _ in BANDS for edge in (low, high)))
@@ -68,7 +68,7 @@ def _rows(shell: Shell, start_rad: float, way: float) -> Array:
     return np.array(rows)
 
 
-def draw_shell(canvas: Canvas, shell: Shell, place: Placed) -> None:
+def draw_shell(canvas: Canvas, shell: RoundShell, place: PlacedSolid) -> None:
     """Draws a tank's shell: body, light, shade, seams, outline."""
     lit = showing(shell.stations[len(shell.stations) // 2], place)
     rows = _rows(shell, round(lit.start_rad / TURN_STEP_RAD) * TURN_STEP_RAD, lit.way)
@@ -83,7 +83,7 @@ def draw_shell(canvas: Canvas, shell: Shell, place: Placed) -> None:
     shapes.outline(surface, edge, INK, max(1.0, 2.3 * canvas.f))
 
 
-def draw_wheel(canvas: Canvas, wheel: Wheel, place: Placed) -> None:
+def draw_wheel(canvas: Canvas, wheel: Wheel, place: PlacedSolid) -> None:
     """Draws a wheel: seen along its axle, round; else a drum."""
     scale = float(np.linalg.norm(place.turn[2])) or 1.0
     axle = place.turn[:, 1] / scale
@@ -97,7 +97,7 @@ def draw_wheel(canvas: Canvas, wheel: Wheel, place: Placed) -> None:
     _drum(canvas, (2 * mx - fx, 2 * my - fy), (fx, fy), radius, abs(float(axle[2])))
 
 
-def draw_lid(canvas: Canvas, lid: Lid, place: Placed) -> None:
+def draw_lid(canvas: Canvas, lid: Lid, place: PlacedSolid) -> None:
     """Draws a lid: round when seen from its top, a low block from the side, nothing from beneath."""
     (x, y, z), r = lid.middle_m, lid.radius_m
     facing = -place.turn[2][2] / (float(np.linalg.norm(place.turn[2])) or 1.0)

@@ -16,13 +16,13 @@ from simulator.window.kit import levels, shapes
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.levels import Level
 from simulator.window.kit.measures_shown import System, number
-from simulator.window.kit.palette import CAUTION, INK, INK_2, PANEL, SIDES, STEEL, STOP, TARMAC, Color, Side
+from simulator.window.kit.palette import CAUTION, INK, INK_2, PANEL, SIDES, STEEL, STOP, TARMAC, Color, SideColors
 from simulator.window.kit.regions import SCENE
 from simulator.window.kit.seen import seen_of
 from simulator.window.kit.shapes import quick
 from simulator.window.scene.camera import Camera, View
 from simulator.window.scene.ground_marks import marks
-from simulator.window.scene.kept_pictures import Moving
+from simulator.window.scene.kept_pictures import KeptPictures
 from simulator.window.scene.side_view_ground import bed_line, draw_ground, draw_rail
 from simulator.window.scene.solids import Spot
 from simulator.words import say
@@ -44,7 +44,7 @@ def draw_line(canvas: Canvas, tip: Spot, hook: Spot, line: LineReadings, level: 
     canvas.line(tip, hook, INK, width=ROPE_WIDTH)
 
 
-def draw_block(canvas: Canvas, tip: Spot, hook: Spot, side: Side, scale: float) -> None:
+def draw_block(canvas: Canvas, tip: Spot, hook: Spot, side: SideColors, scale: float) -> None:
     """Draws block and hook at the rope's lower end."""
     length = hypot(tip[0] - hook[0], tip[1] - hook[1]) or 1.0
     ux, uy = (tip[0] - hook[0]) / length, (tip[1] - hook[1]) / length
@@ -57,7 +57,7 @@ def draw_block(canvas: Canvas, tip: Spot, hook: Spot, side: Side, scale: float) 
 
 
 @lru_cache(maxsize=64)
-def block_stamp(side: Side, size: int, f: float) -> pygame.Surface:
+def block_stamp(side: SideColors, size: int, f: float) -> pygame.Surface:
     """A hoist block as a picture, its middle in the picture's middle."""
     half = round(size * 0.7 * f) + 1
     stamp = pygame.Surface((2 * half, 2 * half), pygame.SRCALPHA)
@@ -126,7 +126,7 @@ class SideView:
     def __init__(self, description: Description, *, system: System = "metric") -> None:
         self.description = description
         self.system: System = system
-        self.moving = Moving(description)
+        self.moving = KeptPictures(description)
         self.load, self.trucks = self.moving.load, self.moving.trucks
         self._marks = marks("rock" in description.site.soil.name.lower(), bed_line(description))
         self._still: Still | None = None
@@ -236,7 +236,7 @@ NUMBER_UP, NUMBER_APART = 4.0, 27.0
 """How far over its hook a line's number stands on the rope, and how far beside it."""
 
 
-def draw_number(canvas: Canvas, tip: Spot, hook: Spot, number: int, side: Side, *, is_left: bool) -> None:
+def draw_number(canvas: Canvas, tip: Spot, hook: Spot, number: int, side: SideColors, *, is_left: bool) -> None:
     """Draws which of two lines a rope is, on its side away from the other."""
     length = hypot(tip[0] - hook[0], tip[1] - hook[1])
     if length < NUMBER_UP + 30.0:

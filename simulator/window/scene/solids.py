@@ -39,7 +39,7 @@ class Paint(NamedTuple):
     line: Color = INK
 
 
-class Face(NamedTuple):
+class FlatFace(NamedTuple):
     """One flat face, with lines drawn on it."""
 
     corners: tuple[int, ...]
@@ -50,12 +50,12 @@ class Face(NamedTuple):
 class Group(NamedTuple):
     """One convex solid: its faces never hide one another."""
 
-    faces: tuple[Face, ...]
+    faces: tuple[FlatFace, ...]
     center: int
     paint: Paint
 
 
-class Solids(NamedTuple):
+class ConvexSolids(NamedTuple):
     """Convex solids in one set of axes."""
 
     points: Array
@@ -100,13 +100,15 @@ class Builder:
         """
         placed = [tuple(self._point(_inserted(spot, axis, level)) for spot in outline) for level in (low, high)]
         faces = [
-            Face(corners, self._normal(_inserted((0.0, 0.0), axis, way)), tuple(self._ribs(outline, ribs, axis, level)))
+            FlatFace(
+                corners, self._normal(_inserted((0.0, 0.0), axis, way)), tuple(self._ribs(outline, ribs, axis, level))
+            )
             for corners, way, level in zip(placed, (-1.0, 1.0), (low, high), strict=True)
         ]
         for n, normal in enumerate(_edge_normals(outline)):
             m = (n + 1) % len(outline)
             corners = (placed[0][n], placed[0][m], placed[1][m], placed[1][n])
-            faces.append(Face(corners, self._normal(_inserted(normal, axis, 0.0))))
+            faces.append(FlatFace(corners, self._normal(_inserted(normal, axis, 0.0))))
         middle = tuple(sum(spot[k] for spot in outline) / len(outline) for k in range(2))
         center = self._point(_inserted((middle[0], middle[1]), axis, (low + high) / 2.0))
         self._groups.append(Group(tuple(faces), center, paint))
@@ -126,10 +128,10 @@ class Builder:
                 self._point(_inserted((place, high), axis, level)),
             )
 
-    def build(self) -> Solids:
+    def build(self) -> ConvexSolids:
         """Everything added so far."""
         empty = np.zeros((0, 3))
-        return Solids(
+        return ConvexSolids(
             np.array(self._points) if self._points else empty,
             np.array(self._normals) if self._normals else empty,
             tuple(self._groups),
@@ -164,7 +166,7 @@ def span_at(outline: Sequence[Spot], place: float) -> Spot:
     return (min(found), max(found)) if found else (0.0, 0.0)
 
 
-class Placed(NamedTuple):
+class PlacedSolid(NamedTuple):
     """How a solid lies on the screen: pixels = turn * point + shift; `turn` rows are right, down and away."""
 
     turn: Array
@@ -176,7 +178,7 @@ class Placed(NamedTuple):
         return placed
 
 
-def placed(canvas: Canvas, view: Array, matrix: Array, at: Spot, scale: float) -> Placed:
+def placed(canvas: Canvas, view: Array, matrix: Array, at: Spot, scale: float) -> PlacedSolid:
     """Where a solid lies whose own origin is at the design point `at`.
 
     Args:
@@ -189,10 +191,10 @@ def placed(canvas: Canvas, view: Array, matrix: Array, at: Spot, scale: float) -
     turn = view @ matrix * (scale * canvas.f)
     turn[1] = -turn[1]
     px, py = canvas.to_px(*at)
-    return Placed(turn, np.array((px - 0.5, py - 0.5, 0.0)))
+    return PlacedSolid(turn, np.array((px - 0.5, py - 0.5, 0.0)))
 
 
-def draw_solids(canvas: Canvas, solids: Solids, place: Placed) -> None:
+def draw_solids(canvas: Canvas, solids: ConvexSolids, place: PlacedSolid) -> None:
     """Draws the faces that look toward the viewer, the nearest solid last."""
     spots = place.spots(solids.points)
     size = float(np.linalg.norm(place.turn[2])) or 1.0

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from simulator.scenario.trailer import Part, Trailer
 from simulator.window.kit.palette import BODY, INK, PANEL, RULE, STEEL, STEEL_DARK, STEEL_LIGHT, mixed
-from simulator.window.scene.solids import Builder, Paint, Solids, Vector, span_at
+from simulator.window.scene.solids import Builder, ConvexSolids, Paint, Vector, span_at
 
 TYRE = mixed(INK, STEEL_DARK, 0.25)
 BODY_PAINT = Paint(BODY, PANEL, STEEL_LIGHT, mixed(BODY, STEEL, 0.35), edge_width=2.0, line=RULE)
@@ -22,7 +22,7 @@ DOME_M = 0.48
 SEAM_PITCH_M = 2.6
 
 
-class Station(NamedTuple):
+class ShellSection(NamedTuple):
     """A round shell's section at one place along it."""
 
     x_m: float
@@ -32,12 +32,12 @@ class Station(NamedTuple):
     half_height_m: float
 
 
-class Shell(NamedTuple):
+class RoundShell(NamedTuple):
     """A round shell with domed ends."""
 
     part: str
-    stations: tuple[Station, ...]
-    seams: tuple[Station, ...]
+    stations: tuple[ShellSection, ...]
+    seams: tuple[ShellSection, ...]
     middle_m: Vector
 
 
@@ -59,13 +59,13 @@ class Lid(NamedTuple):
 class TrailerShape(NamedTuple):
     """All there is to draw of a trailer, in its own axes."""
 
-    solids: Solids
-    shells: tuple[Shell, ...]
+    solids: ConvexSolids
+    shells: tuple[RoundShell, ...]
     wheels: tuple[Wheel, ...]
     lids: tuple[Lid, ...]
 
 
-class Bounds(NamedTuple):
+class PartBox(NamedTuple):
     """A part's bounding box."""
 
     x0: float
@@ -76,13 +76,13 @@ class Bounds(NamedTuple):
     z1: float
 
 
-def bounds(part: Part) -> Bounds:
+def bounds(part: Part) -> PartBox:
     """The bounding box of a part, in the trailer's own axes."""
     xs, zs = [x for x, _ in part.outline_m], [z for _, z in part.outline_m]
-    return Bounds(min(xs), max(xs), part.y_m - part.width_m / 2, part.y_m + part.width_m / 2, min(zs), max(zs))
+    return PartBox(min(xs), max(xs), part.y_m - part.width_m / 2, part.y_m + part.width_m / 2, min(zs), max(zs))
 
 
-def station_at(part: Part, x_m: float) -> Station:
+def station_at(part: Part, x_m: float) -> ShellSection:
     """Section of a part's round shell at `x_m`; the ends are domed inside the outline."""
     b = bounds(part)
     low, high = span_at(part.outline_m, min(b.x1, max(b.x0, x_m)))
@@ -90,10 +90,10 @@ def station_at(part: Part, x_m: float) -> Station:
     short = max(0.0, 1.0 - from_end / DOME_M)
     dome = 0.66 + 0.34 * sqrt(max(0.0, 1.0 - short * short))
     half_height, middle = (high - low) / 2.0, (high + low) / 2.0
-    return Station(x_m, part.y_m, middle, part.width_m / 2.0 * dome, half_height * dome)
+    return ShellSection(x_m, part.y_m, middle, part.width_m / 2.0 * dome, half_height * dome)
 
 
-def shell(part: Part) -> Shell:
+def shell(part: Part) -> RoundShell:
     """A tank as a round shell: an ellipse as high and as wide as the part at every place."""
     b = bounds(part)
     domes = (0.0, 0.05, 0.18, DOME_M)
@@ -103,7 +103,7 @@ def shell(part: Part) -> Shell:
     step = (b.x1 - b.x0 - 2 * DOME_M) / count
     seams = tuple(station_at(part, b.x0 + DOME_M + n * step) for n in range(count + 1))
     middle = ((b.x0 + b.x1) / 2.0, part.y_m, (b.z0 + b.z1) / 2.0)
-    return Shell(part.name, tuple(station_at(part, x) for x in sorted(places)), seams, middle)
+    return RoundShell(part.name, tuple(station_at(part, x) for x in sorted(places)), seams, middle)
 
 
 def _top_ends(part: Part) -> tuple[float, float]:

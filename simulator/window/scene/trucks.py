@@ -20,7 +20,7 @@ from simulator.window.kit.palette import (
     STEEL_DARK,
     STEEL_LIGHT,
     Color,
-    Side,
+    SideColors,
     mixed,
 )
 from simulator.window.scene.camera import Camera
@@ -28,9 +28,9 @@ from simulator.window.scene.solids import (
     SIDE_VIEW,
     Array,
     Builder,
+    ConvexSolids,
     Paint,
-    Placed,
-    Solids,
+    PlacedSolid,
     Spot,
     Vector,
     draw_solids,
@@ -89,7 +89,7 @@ class Tones(NamedTuple):
     cap: Color
 
 
-class Section(NamedTuple):
+class DrawnSection(NamedTuple):
     """One boom section: from, to, half its depth, colors."""
 
     start_m: float
@@ -98,23 +98,23 @@ class Section(NamedTuple):
     tones: Tones
 
 
-def section_tones(side: Side) -> tuple[Tones, ...]:
+def section_tones(side: SideColors) -> tuple[Tones, ...]:
     """The further out a section, the paler."""
     mains = [mixed(side.main, side.tint, share) for share in (0.0, 0.16, 0.32)]
     return tuple(Tones(m, mixed(m, side.tint, 0.35), mixed(m, side.dark, 0.6), side.tint) for m in mains)
 
 
-def sections(unit: Unit, length_m: float, tones: tuple[Tones, ...]) -> list[Section]:
+def sections(unit: Unit, length_m: float, tones: tuple[Tones, ...]) -> list[DrawnSection]:
     """The boom's sections, base first."""
     rows, start = [], -0.35
     for n, end in enumerate(section_ends(unit, length_m)):
         half = unit.boom.depth_m * (1.0 - TAPER * n) / 2.0
-        rows.append(Section(start, end, half, tones[min(n, len(tones) - 1)]))
+        rows.append(DrawnSection(start, end, half, tones[min(n, len(tones) - 1)]))
         start = end - 0.02
     return rows
 
 
-def draw_section(canvas: Canvas, beam: Beam, section: Section) -> None:
+def draw_section(canvas: Canvas, beam: Beam, section: DrawnSection) -> None:
     """Draws the faces of one boom section that show: cap, under or upper face, side."""
     start, end, h, tones = section
     w, edge = 0.8 * h, max(1.0, 1.8 * canvas.f)
@@ -140,7 +140,7 @@ OVER_ROAD_RAD = 0.17
 """Slew from which a boom is drawn behind the truck."""
 
 
-def superstructure(unit: Unit, side: Side) -> Solids:
+def superstructure(unit: Unit, side: SideColors) -> ConvexSolids:
     """The part that slews, boom left out: x toward the boom from the slew axis, z from the road."""
     foot, pin = unit.boom.foot_pin_height_m, -unit.boom.foot_pin_back_m
     low = unit.deck_height_m + BODY_TOP_M + 0.12
@@ -157,7 +157,7 @@ def superstructure(unit: Unit, side: Side) -> Solids:
 class Truck:
     """Draws one unit."""
 
-    def __init__(self, unit: Unit, side: Side) -> None:
+    def __init__(self, unit: Unit, side: SideColors) -> None:
         self.unit, self.side = unit, side
         self.way = unit.facing
         self._upper = superstructure(unit, side)
@@ -275,7 +275,7 @@ class Truck:
         """True when the boom is behind its own superstructure."""
         return readings.slew_rad > OVER_ROAD_RAD
 
-    def _upper_place(self, canvas: Canvas, camera: Camera, slew_rad: float) -> Placed:
+    def _upper_place(self, canvas: Canvas, camera: Camera, slew_rad: float) -> PlacedSolid:
         """The slewing axes on the screen: x along the boom, y across it."""
         c, s = cos(slew_rad), sin(slew_rad)
         matrix = np.array(((self.way * c, -s * self.way, 0.0), (s, c, 0.0), (0.0, 0.0, 1.0)))

@@ -30,7 +30,7 @@ from simulator.window.review.chart_view import (
 from simulator.window.review.charts import Chart
 from simulator.window.review.looking_back import LookBack
 from simulator.window.review.moments import Moment, Span, ended_in_words, points_seen
-from simulator.window.review.worst_rows import WorstRow
+from simulator.window.review.worst_rows import WorstCells
 from simulator.window.screens.screen import Spots
 from simulator.window.shell.pace import REPLAY_SPEEDS
 from simulator.words import say
@@ -47,7 +47,7 @@ Part = tuple[str, bool]
 """A paragraph, and whether it is strong."""
 
 
-class Debrief(Protocol):
+class DebriefShown(Protocol):
     """What is drawn of the debrief."""
 
     back: LookBack
@@ -56,7 +56,7 @@ class Debrief(Protocol):
     moments: tuple[Moment, ...]
     spans: tuple[Span, ...]
     charts: tuple[Chart, ...]
-    worst: tuple[WorstRow, ...]
+    worst: tuple[WorstCells, ...]
     at_s: float
     spots: Spots[tuple[str, int]]
 
@@ -71,7 +71,7 @@ class Debrief(Protocol):
         ...
 
 
-def draw_event_card(canvas: Canvas, screen: Debrief) -> None:
+def draw_event_card(canvas: Canvas, screen: DebriefShown) -> None:
     """Draws the card between the worst values and the buttons."""
     top = WORST_Y + WORST_HEAD + WORST_PITCH * len(screen.worst) + GAP
     fault = screen.fault or (
@@ -114,7 +114,7 @@ def _ways(one: Moment) -> Iterator[list[Part]]:
     yield [(bare, False)]
 
 
-def _lost(screen: Debrief) -> Iterator[list[Part]]:
+def _lost(screen: DebriefShown) -> Iterator[list[Part]]:
     """What cost points in a drill, where the event itself needs no words: all, or as much as there is room for."""
     ending, description = screen.back.recording.ending, screen.back.recording.description
     seen = seen_in(description)
@@ -153,7 +153,7 @@ SCORE_H = 112.0
 FOCUS_GAP, FOCUS_EDGE = 8.0, 4.0
 
 
-def draw_ground(canvas: Canvas, screen: Debrief) -> None:
+def draw_ground(canvas: Canvas, screen: DebriefShown) -> None:
     """What stays as it is: head, charts, steps, flags, the worst values."""
     canvas.clear(PAPER)
     recording = screen.back.recording
@@ -167,7 +167,7 @@ def draw_ground(canvas: Canvas, screen: Debrief) -> None:
     _worst(canvas, screen)
 
 
-def _words(screen: Debrief) -> str:
+def _words(screen: DebriefShown) -> str:
     """Who, when, how long, how it ended."""
     head, recording = screen.back.recording.head, screen.back.recording
     names = say("debrief.and").join(name for name in head.pair if name)
@@ -184,7 +184,7 @@ def _legend(canvas: Canvas, seen: Seen) -> None:
         canvas.text(unit.said("name"), x + 78.0, 76.0, 28.0, width=160.0)
 
 
-def _axis(canvas: Canvas, screen: Debrief) -> None:
+def _axis(canvas: Canvas, screen: DebriefShown) -> None:
     canvas.text(say("debrief.time"), 48.0, TRACK_Y + 9.0, 24.0, color=INK_2, width=160.0)
     for time_s, words in screen.axis.ticks():
         x = screen.axis.x(time_s)
@@ -194,7 +194,7 @@ def _axis(canvas: Canvas, screen: Debrief) -> None:
     canvas.text(screen.axis.unit, RIGHT, TRACK_Y + 44.0, 24.0, color=INK_2, anchor="right")
 
 
-def _score(canvas: Canvas, screen: Debrief) -> None:
+def _score(canvas: Canvas, screen: DebriefShown) -> None:
     """The points kept together where a drill gave any; else how the lift ended."""
     canvas.box(SIDE_X, 152.0, SIDE_W, SCORE_H, fill=INK, radius=10.0)
     ending = screen.back.recording.ending
@@ -211,7 +211,7 @@ def _score(canvas: Canvas, screen: Debrief) -> None:
     )
 
 
-def _seat_points(screen: Debrief, text: str) -> str:
+def _seat_points(screen: DebriefShown, text: str) -> str:
     """The seats' own points, as they are seen: a recording names nose and tail."""
     description = screen.back.recording.description
     seen = seen_in(description)
@@ -221,7 +221,7 @@ def _seat_points(screen: Debrief, text: str) -> str:
     return say("debrief.seats", **points.of_units)
 
 
-def _worst(canvas: Canvas, screen: Debrief) -> None:
+def _worst(canvas: Canvas, screen: DebriefShown) -> None:
     """Worst values by seat."""
     top, pitch = WORST_Y, WORST_PITCH
     draw_panel(canvas, SIDE_X, top, SIDE_W, WORST_HEAD + pitch * len(screen.worst))
@@ -246,7 +246,7 @@ def _worst(canvas: Canvas, screen: Debrief) -> None:
 # What follows the cursor ------------------------------------------------------------------------------------------
 
 
-def draw_now(canvas: Canvas, screen: Debrief) -> None:
+def draw_now(canvas: Canvas, screen: DebriefShown) -> None:
     """Cursor, track, buttons, clock, and the card of the chosen event."""
     screen.spots.clear()
     keys = foot_keys(screen)
@@ -260,12 +260,12 @@ def draw_now(canvas: Canvas, screen: Debrief) -> None:
     _drive_on(canvas, screen)
 
 
-def foot_keys(screen: Debrief) -> tuple[tuple[str, str], ...]:
+def foot_keys(screen: DebriefShown) -> tuple[tuple[str, str], ...]:
     """The keys at the foot; what left and right do depends on where the keyboard is."""
     return *FOOT_KEYS, ("key.left_right", ARROWS.get(screen.control, "debrief.event"))
 
 
-def _cursor(canvas: Canvas, screen: Debrief) -> None:
+def _cursor(canvas: Canvas, screen: DebriefShown) -> None:
     x = screen.axis.x(screen.at_s)
     canvas.rect(x - 1.5, CHARTS[0].y, 3.0, TRACK_Y - CHARTS[0].y, INK)
     places = flag_places(screen.moments, screen.axis)
@@ -283,7 +283,7 @@ def _cursor(canvas: Canvas, screen: Debrief) -> None:
     canvas.disc(x, TRACK_Y, 17.0, fill=PANEL, edge=INK, edge_width=5.0)
 
 
-def _buttons(canvas: Canvas, screen: Debrief) -> None:
+def _buttons(canvas: Canvas, screen: DebriefShown) -> None:
     for name, x, w in BUTTONS:
         is_dark = name == "play"
         draw_button(canvas, x, BUTTON_Y, w, BUTTON_H, say(f"debrief.{name}"), is_dark=is_dark,
@@ -294,7 +294,7 @@ def _buttons(canvas: Canvas, screen: Debrief) -> None:
     canvas.text(whole, 722.0 + width + 14.0, BUTTON_Y + 44.0, 28.0, color=INK_2, weight="medium", width=130.0)
 
 
-def _speeds(canvas: Canvas, screen: Debrief) -> None:
+def _speeds(canvas: Canvas, screen: DebriefShown) -> None:
     canvas.text(say("debrief.speed"), SPEED_X - 16.0, BUTTON_Y + 40.0, 26.0, color=INK_2, anchor="right", width=90.0)
     total = SPEED_W * len(REPLAY_SPEEDS)
     if screen.control == "speed":
@@ -309,7 +309,7 @@ def _speeds(canvas: Canvas, screen: Debrief) -> None:
         screen.spots.add(x, BUTTON_Y, SPEED_W, BUTTON_H, ("speed", index))
 
 
-def _drive_on(canvas: Canvas, screen: Debrief) -> None:
+def _drive_on(canvas: Canvas, screen: DebriefShown) -> None:
     """The two ways back into the lift."""
     left_w = 296.0
     draw_button(canvas, SIDE_X, BUTTON_Y, left_w, BUTTON_H, say("debrief.drive_on"), is_dark=True,

@@ -26,7 +26,7 @@ from simulator.window.readouts.prompt_cards import PromptCards
 from simulator.window.readouts.readouts import Readouts
 from simulator.window.readouts.stop_band import Notice, draw_paused_band, draw_stop_band
 from simulator.window.review.lift_extremes import LiftExtremes, raised
-from simulator.window.review.looking_back import Kept, LookBack
+from simulator.window.review.looking_back import KeptLift, LookBack
 from simulator.window.scene.camera import Camera
 from simulator.window.scene.weight_marks import WeightMarks, weight_marks
 from simulator.window.screens.cards import PauseCard, lay_veil
@@ -72,7 +72,7 @@ def drive(choice: Choice) -> Callable[[Shell], Screen]:
 
         def begin(description: Description, operators: list[Operator | None]) -> Lift:
             lift = desk.begin(description, operators)
-            kept.append(Kept.of(lift, choice, desk))
+            kept.append(KeptLift.of(lift, choice, desk))
             return lift
 
         screen = DriveScreen(choice, desk.settings.units, begin=begin, desk=desk)
@@ -110,7 +110,7 @@ class DriveScreen(Screen):
         self.notice = Notice()
         self.prompt_cards: PromptCards = PromptCards()
         self.over: Cover | None = None
-        self.kept: Kept | None = None
+        self.kept: KeptLift | None = None
         """The lift as it is remembered, to be looked back on."""
         self._picture: LiftPicture | None = None
         self._card_is_drawn = self._is_covered = False

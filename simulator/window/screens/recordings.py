@@ -8,7 +8,7 @@ from time import perf_counter
 import pygame
 
 from simulator.recording.lift_file import BrokenRecording, read
-from simulator.recording.listing import Entry, Listing
+from simulator.recording.listing import Listing, RecordingEntry
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_back, draw_caution_line, draw_head, is_back
@@ -35,7 +35,7 @@ class RecordingsScreen(StillScreen):
         self._listing, self._unshown_s = Listing(folder), 0.0
         for _ in range(ROWS):
             self._listing.look()
-        self.entries: list[Entry] = self._listing.entries
+        self.entries: list[RecordingEntry] = self._listing.entries
         self.chosen = 0
         self._spots: Spots[int] = Spots()
         self._is_drawn = False
@@ -128,7 +128,7 @@ class RecordingsScreen(StillScreen):
         canvas.text(how, right, y + 78.0, 26.0, weight="medium", color=INK_2, anchor="right", width=460.0)
 
 
-def _score_words(entry: Entry) -> str:
+def _score_words(entry: RecordingEntry) -> str:
     """The points together and of each seat as it is seen: a recording names nose and tail."""
     points = points_seen(entry.score or "", MIRRORED if entry.nose_seen == "right" else SEEN_BY_TWO)
     if points is None:

@@ -17,7 +17,7 @@ What = TypeVar("What")
 ENTER_KEYS = (pygame.K_RETURN, pygame.K_KP_ENTER)
 
 
-class Place(NamedTuple, Generic[What]):
+class MousePlace(NamedTuple, Generic[What]):
     """A region and what a press there means."""
 
     region: Region
@@ -28,7 +28,7 @@ class Spots(Generic[What]):
     """The places of one screen."""
 
     def __init__(self) -> None:
-        self._places: list[Place[What]] = []
+        self._places: list[MousePlace[What]] = []
 
     def clear(self) -> None:
         """Forget them: the screen is drawn anew."""
@@ -36,7 +36,7 @@ class Spots(Generic[What]):
 
     def add(self, x: float, y: float, w: float, h: float, what: What) -> None:
         """Remember a place; later ones lie on top."""
-        self._places.append(Place(Region(x, y, w, h), what))
+        self._places.append(MousePlace(Region(x, y, w, h), what))
 
     def at(self, pos: tuple[float, float]) -> What | None:
         """What lies there."""

@@ -8,7 +8,7 @@ import pygame
 
 from simulator.window.hands.bindings import CREEP, SEATS, STOP_KEY, Labels, Seat, keys_of, seat_of
 from simulator.window.hands.gamepads import Gamepad, Pad, PadState, find_gamepads
-from simulator.window.hands.key_check import SLOW, Asked, KeyCheck, rounds_of
+from simulator.window.hands.key_check import SLOW, AskedKey, KeyCheck, rounds_of
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_caution_line, draw_head, draw_panel
 from simulator.window.kit.icons import badge, icon
@@ -106,7 +106,7 @@ def _seat(
 
 
 def _rows(
-    canvas: Canvas, unit: SeenUnit, x: float, w: float, keys: KeyCheck, labels: Labels, mine: dict[int, Asked]
+    canvas: Canvas, unit: SeenUnit, x: float, w: float, keys: KeyCheck, labels: Labels, mine: dict[int, AskedKey]
 ) -> None:
     """A row for each lever with its two keys, in two columns, and last the slow key."""
     seat = seat_of(unit)
@@ -122,7 +122,7 @@ def _rows(
             _chip(canvas, unit.side, place, label, say(f"keycap.{word}"), _state(keys, scancode, mine))
 
 
-def _state(keys: KeyCheck, scancode: int, mine: dict[int, Asked]) -> str:
+def _state(keys: KeyCheck, scancode: int, mine: dict[int, AskedKey]) -> str:
     """down, missing, asked, seen, or nothing."""
     if scancode in keys.held:
         return "down"

@@ -30,7 +30,7 @@ STEPS = {
 MARKS: dict[str, Mark] = {"good": "tick", "caution": "caution", "stop": "stop", "note": "arrow"}
 
 
-class Line(NamedTuple):
+class Sentence(NamedTuple):
     """One sentence and its level: good, caution, stop, or a note."""
 
     level: str
@@ -40,7 +40,7 @@ class Line(NamedTuple):
 class LinesScreen(StillScreen):
     """Shows sentences, one box each; Esc or Enter goes back."""
 
-    def __init__(self, title: str, words: str, lines: tuple[Line, ...]) -> None:
+    def __init__(self, title: str, words: str, lines: tuple[Sentence, ...]) -> None:
         self.title, self._words = title, words
         self.lines = lines
         self.first = 0
@@ -96,13 +96,13 @@ class LinesScreen(StillScreen):
 
 def faults_screen(offer: Offer) -> LinesScreen:
     """Every fault of a scenario file."""
-    lines = tuple(Line("caution", fault) for fault in offer.faults)
+    lines = tuple(Sentence("caution", fault) for fault in offer.faults)
     return LinesScreen(say("faults.title", name=offer.name), say("faults.words"), lines)
 
 
 def broken_screen(name: str, why: str) -> LinesScreen:
     """A recording cannot be read."""
-    return LinesScreen(name, say("recordings.broken"), (Line("caution", why),))
+    return LinesScreen(name, say("recordings.broken"), (Sentence("caution", why),))
 
 
 def declined_screen(description: Description, check: Check, system: System) -> LinesScreen | None:
@@ -110,7 +110,7 @@ def declined_screen(description: Description, check: Check, system: System) -> L
     why = Verdict(*check(description, system)).declined
     if not why:
         return None
-    line = Line("stop", capital(as_seen(why, seen_of(description))))
+    line = Sentence("stop", capital(as_seen(why, seen_of(description))))
     return LinesScreen(say("setup.declined", lift=description.title), say("setup.words"), (line,))
 
 
@@ -119,5 +119,5 @@ def check_screen(description: Description, check: Check, system: System) -> Line
     verdict = Verdict(*check(description, system))
     title = say("setup.within" if verdict.is_within_limits else "setup.does_not", lift=description.title)
     seen = seen_of(description)
-    lines = tuple(Line(level, capital(as_seen(words, seen))) for level, words in verdict.lines)
+    lines = tuple(Sentence(level, capital(as_seen(words, seen))) for level, words in verdict.lines)
     return LinesScreen(title, say("setup.words"), lines)

@@ -24,7 +24,7 @@ FOOT_KEYS = (("key.arrows", "key.choose"), ("key.enter", "settings.change"), ("k
 TEXT_KEYS = (("key.enter", "settings.keep"), ("key.escape", "settings.leave_it"))
 
 
-class Row(NamedTuple):
+class SettingRow(NamedTuple):
     """One setting. `choices` are values with their words; a text has none."""
 
     name: str
@@ -34,15 +34,17 @@ class Row(NamedTuple):
 
 ON_OFF = ((False, "settings.off"), (True, "settings.on"))
 ROWS = (
-    Row("units", (("metric", "settings.metric"), ("us", "settings.us"))),
-    Row("tons", (("", "settings.tons_ask"), ("short", "settings.tons_short"), ("metric", "settings.tons_metric"))),
-    Row("mute", ((False, "settings.sounds_on"), (True, "settings.muted"))),
-    Row("tap_to_hold", ((False, "settings.hold"), (True, "settings.tap"))),
-    Row("reduced_motion", ON_OFF),
-    Row("plain_presenting", ON_OFF),
-    Row("left_name"),
-    Row("right_name"),
-    Row("recordings", longest=LONGEST_TEXT),
+    SettingRow("units", (("metric", "settings.metric"), ("us", "settings.us"))),
+    SettingRow(
+        "tons", (("", "settings.tons_ask"), ("short", "settings.tons_short"), ("metric", "settings.tons_metric"))
+    ),
+    SettingRow("mute", ((False, "settings.sounds_on"), (True, "settings.muted"))),
+    SettingRow("tap_to_hold", ((False, "settings.hold"), (True, "settings.tap"))),
+    SettingRow("reduced_motion", ON_OFF),
+    SettingRow("plain_presenting", ON_OFF),
+    SettingRow("left_name"),
+    SettingRow("right_name"),
+    SettingRow("recordings", longest=LONGEST_TEXT),
 )
 
 
@@ -58,7 +60,7 @@ class SettingsScreen(StillScreen):
         self._is_drawn = False
 
     @property
-    def _row(self) -> Row:
+    def _row(self) -> SettingRow:
         return ROWS[self.chosen]
 
     # Events -----------------------------------------------------------------------------------------------------
@@ -123,7 +125,7 @@ class SettingsScreen(StillScreen):
         elif not self._row.choices:
             self._enter()
 
-    def _value(self, row: Row) -> object:
+    def _value(self, row: SettingRow) -> object:
         return getattr(self.desk.settings, row.name)
 
     # Drawing ----------------------------------------------------------------------------------------------------
@@ -139,7 +141,7 @@ class SettingsScreen(StillScreen):
         self._draw_side(canvas)
         draw_caution_line(canvas, FOOT_KEYS if self.typing is None else TEXT_KEYS, left=48.0)
 
-    def _draw_row(self, canvas: Canvas, index: int, row: Row) -> None:
+    def _draw_row(self, canvas: Canvas, index: int, row: SettingRow) -> None:
         y = TOP + index * PITCH
         if index == self.chosen:
             canvas.box(LEFT - 6.0, y - 6.0, WIDTH + 12.0, ROW_H + 12.0, fill=INK, radius=12.0)
@@ -160,7 +162,7 @@ class SettingsScreen(StillScreen):
                 icon(canvas, "tick", x + 30.0, y + ROW_H / 2.0, 30.0, fill=PANEL, mark=INK)
             canvas.text(say(words), left, y + 49.0, 28.0, weight="bold", color=color, width=x + width - 20.0 - left)
 
-    def _draw_text(self, canvas: Canvas, index: int, row: Row, y: float) -> None:
+    def _draw_text(self, canvas: Canvas, index: int, row: SettingRow, y: float) -> None:
         width = LEFT + WIDTH - 34.0 - VALUE_X
         is_typed = self.typing is not None and index == self.chosen
         canvas.box(VALUE_X, y + 12.0, width, ROW_H - 24.0, fill=PANEL, edge=INK if is_typed else RULE,

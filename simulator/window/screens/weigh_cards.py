@@ -23,7 +23,7 @@ from simulator.window.kit.measures_shown import System
 from simulator.window.kit.palette import INK, INK_2, PANEL, RULE
 from simulator.window.kit.pieces import draw_level, draw_row, lines_of
 from simulator.window.kit.regions import screen_sign
-from simulator.window.protocols import Recheck, Rechecked
+from simulator.window.protocols import Recheck, ToldRecheck
 from simulator.window.readouts.weighing_panel import LEVELS, WeighLook, as_seen, weigh_look
 from simulator.window.screens.screen import BACK, STAY, Go, StillScreen
 from simulator.window.shell.lift import Lift
@@ -40,7 +40,7 @@ class Weighing:
         self._is_shown_to = isinstance(lift, Attempt)
         if isinstance(lift, Attempt) and session is None:
             lift.observers.append(self.scales.see)
-        self.told: Rechecked | None = None
+        self.told: ToldRecheck | None = None
         """What the last re-check came to, until the load is set down."""
 
     def follow(self, readings: Readings) -> None:
@@ -79,7 +79,7 @@ class Weighing:
             return say("weigh.coach_still")
         return self.told.words if self.told else say("weigh.coach_ask")
 
-    def recheck(self, judge: Recheck | None, system: System, units_seen: Callable[[str], str]) -> Rechecked | None:
+    def recheck(self, judge: Recheck | None, system: System, units_seen: Callable[[str], str]) -> ToldRecheck | None:
         """Judge the rest of the path with what was found; None where there is nothing to judge.
 
         Args:
@@ -89,7 +89,7 @@ class Weighing:
         """
         if judge is None or self.scales.reading is None or self.is_hidden:
             return None
-        found = Rechecked(*judge(self._description, self.scales.reading, self.scales.errors, system))
+        found = ToldRecheck(*judge(self._description, self.scales.reading, self.scales.errors, system))
         lines = tuple((level, as_seen(units_seen(text), self._description)) for level, text in found.lines)
         self.told = found._replace(words=as_seen(units_seen(found.words), self._description), lines=lines)
         return self.told
@@ -192,7 +192,7 @@ class RecheckCard(StillScreen):
 
     is_card = True
 
-    def __init__(self, told: Rechecked) -> None:
+    def __init__(self, told: ToldRecheck) -> None:
         self._told = told
 
     def take_event(self, event: pygame.event.Event) -> Go:
