@@ -5,6 +5,7 @@ import json
 import re
 import shlex
 import tomllib
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -241,6 +242,25 @@ def test_the_picture_of_imports_is_that_of_the_sources() -> None:
         if (wing := wing_of(where)) != "__main__":
             under = wings_imported(where, path.read_text(encoding="utf-8"))
             assert all(height[other] < height[wing] for other in under), where
+
+
+def test_each_journey_goes_from_room_to_room_by_imports_and_passes_none_twice() -> None:
+    (picture,) = blocks((ROOT / "DEVELOPERS.md").read_text(encoding="utf-8"), "journeys")
+    journeys = [journey.splitlines() for journey in picture.strip().split("\n\n")]
+    assert [head for head, *_ in journeys] == [
+        "A key to a pixel",
+        "A scenario to a verdict",
+        "A recording to a sentence",
+        "A track to telemetry",
+        "A drill file to a score",
+    ]
+    for head, *lines in journeys:
+        rooms = [line.split()[0] for line in lines]
+        assert len(set(rooms)) == len(rooms), head
+        sources = {room: (ROOT / "simulator" / f"{room}.py").read_text(encoding="utf-8") for room in rooms}
+        for one, other in pairwise(rooms):
+            names = [f"simulator.{room.replace('/', '.')} " for room in (one, other)]
+            assert names[1] in sources[one] or names[0] in sources[other], f"{head}: {one} and {other}"
 
 
 def test_what_a_wing_may_import_is_what_some_room_of_it_imports() -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from itertools import pairwise
-from math import cos, hypot, pi, sin
+from math import cos, hypot, sin
 from typing import Literal, Self
 
 import pygame
@@ -250,14 +250,6 @@ class Canvas:
         points = self.points_px([(x + radius * cos(a), y + radius * sin(a)) for a in turns])
         for start, end in pairwise(points):
             shapes.thick_line(self.surface, start, end, color, max(1.0, width * self.f))
-
-    def dashed_ring(
-        self, x: float, y: float, radius: float, color: Color, *, width: float = 2.0, dashes: int = 24
-    ) -> None:
-        """A ring of dashes."""
-        step = 2 * pi / dashes
-        for n in range(dashes):
-            self.arc(x, y, radius, n * step, n * step + step * 0.55, color, width=width)
 
     def arrow(
         self,

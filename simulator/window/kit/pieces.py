@@ -6,7 +6,7 @@ from simulator.window.kit.canvas import Canvas, Weight
 from simulator.window.kit.icons import icon
 from simulator.window.kit.levels import Level, Marked
 from simulator.window.kit.measures_shown import DEGREE, NONE, Shown
-from simulator.window.kit.palette import INK, INK_2, PANEL, RULE, STEEL_DARK, WASH, Color
+from simulator.window.kit.palette import INK, INK_2, PANEL, RULE, WASH, Color
 from simulator.words import say
 
 
@@ -99,11 +99,6 @@ def draw_flat_key(canvas: Canvas, label: str, x: float, y: float) -> float:
     canvas.box(x, y, width, 26.0, fill=PANEL, radius=5.0)
     canvas.text(label, x + width / 2, y + 21.0, 24.0, weight="bold", anchor="center")
     return width
-
-
-def draw_rule(canvas: Canvas, x: float, y: float, w: float, color: Color = STEEL_DARK) -> None:
-    """A fine level line."""
-    canvas.rect(x, y, w, 1.5, color)
 
 
 def lines_of(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 
 import pygame
@@ -180,7 +179,6 @@ STEP_N: dict[System, float] = {"metric": 0.1 * TONNE_N, "us": 200.0 * POUND_N}
 TYPED_N: dict[System, float] = {"metric": TONNE_N, "us": POUND_N}
 """What a typed number is in: tonnes, or pounds."""
 ROWS, MOST_DIGITS = 3, 7
-TYPED = re.compile(r"[0-9]+\.?[0-9]*")
 ANSWER_KEYS = (("key.arrows", "key.choose"), ("key.enter", "weigh.name_say"), ("key.escape", "key.back"))
 MOST_LINES = 13
 MARKS = {"stop": Level.STOP, "caution": Level.CAUTION, "good": Level.GOOD}
