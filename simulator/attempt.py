@@ -93,6 +93,7 @@ class Attempt:
         """Observers at rates of their own, each with its steps from one look to the next."""
         self._still = self._given = self._asked = still(self.rig)
         self._hands: list[Hands | None] = [None] * len(self.rig.units)
+        self._gave: tuple[Commands | None, list[Hands | None]] = None, []  # people and operators, when last asked
         self.ask_every = self.every * self.description.engine.asked_every
         """Steps from one question to automatic operators to the next."""
         self._readings: Readings | None = None
@@ -227,22 +228,44 @@ class Attempt:
     def advance(self, commands: Commands, steps: int) -> None:
         """Go on by `steps` steps; `commands` are the people's, automatic operators give their own."""
         while steps > 0:
-            step = self.simulation.step_count
-            if step % self.every == 0 and steps < self.every:
-                _ = self.readings  # read off before it is left for a moment that is not at the steady rate
-            if step % self.ask_every == 0:
-                self._ask_operators()
-            self._give(commands)
-            count = min(steps, self.every - step % self.every)
-            for _, every in self.watchers:
-                count = min(count, every - step % every)
+            steps -= self._go_on(commands, steps)
+
+    def advance_to_end(self, commands: Commands, steps: int) -> None:
+        """The same, up to the very readings that end the lift."""
+        while steps > 0 and not self.ended:
+            steps -= self._go_on(commands, steps)
+
+    def _go_on(self, commands: Commands, most: int) -> int:
+        """Up to where somebody looks, at most so many steps; how many were taken."""
+        step = self.simulation.step_count
+        if step % self.every == 0 and most < self.every:
+            _ = self.readings  # read off before it is left for a moment that is not at the steady rate
+        if step % self.ask_every == 0:
+            self._ask_operators()
+        self._give(commands)
+        taken = count = min(most, self._looked_at(step) - step)
+        if count > self.every:
+            taken = self.world.step_watched(self._given, count - count % self.every)
+        else:
             self.world.step(self._given, count)
-            steps, step = steps - count, step + count
-            if step % self.every == 0:
-                self._look()
-            for observer, every in self.watchers:
-                if step % every == 0:
-                    observer(self.readings if step % self.every == 0 else self.world.read(self._gaps))
+        self._show(step + taken)
+        return taken
+
+    def _looked_at(self, step: int) -> int:
+        """The next step at which somebody looks; in bulk that need not be the next moment at the steady rate."""
+        rates = [self.every]
+        if self.in_bulk and step % self.every == 0 and not (self.session or self.observers or self.witnesses):
+            rates = [self.ask_every, self._look_every]
+        rates += [every for _, every in self.watchers]
+        return step + min([every - step % every for every in rates])
+
+    def _show(self, step: int) -> None:
+        """A step that somebody looks at, to whoever does."""
+        if step % self.every == 0:
+            self._look()
+        for observer, every in self.watchers:
+            if step % every == 0:
+                observer(self.readings if step % self.every == 0 else self.world.read(self._gaps))
 
     def _ask_operators(self) -> None:
         """Automatic operators look at the newest readings and move their hands."""
@@ -264,12 +287,13 @@ class Attempt:
 
     def _give(self, people: Commands) -> None:
         """Whoever has a seat gives its commands; a stop order gives none."""
-        asked = people
-        if any(hands is not None for hands in self._hands):
-            asked = Commands(*(one if hands is None else hands for one, hands in zip(people, self._hands, strict=True)))
-        self._asked = asked
-        given = self._still if self.stopped else asked
-        if given != self._given:
+        if people is not self._gave[0] or self._hands is not self._gave[1]:
+            self._gave, self._asked = (people, self._hands), people
+            if any(hands is not None for hands in self._hands):
+                each = zip(people, self._hands, strict=True)
+                self._asked = Commands(*[one if hands is None else hands for one, hands in each])
+        given = self._still if self.stopped else self._asked
+        if given is not self._given and given != self._given:
             self._refuse_other_levers(given)
             self._changes.add(self.simulation.step_count, given)
             self._given = given

@@ -25,10 +25,8 @@ ROOMS = (
     *(f"mechanics.{room}" for room in ("matrix", "four_floats", "unit_loads", "load_table", "ground", "lean")),
     *(f"mechanics.{room}" for room in ("hoist_line", "boom", "bearing", "tank")),
     *(f"engine.{room}" for room in ("drives", "slung", "numbers", "moving", "booms", "round_load", "lines", "stance")),
-    *(
-        f"engine.{room}"
-        for room in ("contact", "loads_besides", "cargo", "motion", "stepping", "recent", "capture", "instruments")
-    ),
+    *(f"engine.{room}" for room in ("contact", "loads_besides", "cargo", "motion", "stepping", "recent", "capture")),
+    *(f"engine.{room}" for room in ("instruments", "watching")),
 )
 """All that a step and a set of readings run through, in the order of their imports."""
 

@@ -40,6 +40,17 @@ class World:
                 self._change(Instruction("gust", self._gust[1]))
                 self._gust = None
 
+    def step_watched(self, commands: Commands, steps: int) -> int:
+        """Steps in bulk from a moment at the steady rate on, up to so many, each moment watched but for the last.
+
+        Returns:
+            How many were taken: whole moments, fewer where the lift may have ended, or a gust is still on.
+        """
+        if self._gust is None and not self.simulation.incidents:
+            return self.simulation.run_watched(commands, steps, self.every, self.instruments)
+        self.step(commands, self.every)
+        return self.every
+
     def watch(self) -> None:
         """Take a moment at the steady rate into what is averaged over a sway."""
         self.instruments.watch(self.simulation.moving)

@@ -26,6 +26,7 @@ SURFACE = {
     "Attempt.answer": "(self, given: Answer) -> None",
     "Attempt.answer_again": "(self, event: Event) -> None",
     "Attempt.advance": "(self, commands: Commands, steps: int) -> None",
+    "Attempt.advance_to_end": "(self, commands: Commands, steps: int) -> None",
     "Attempt.changes": "",
     "Attempt.ended": "",
     "Attempt.incidents": "",
@@ -43,6 +44,7 @@ SURFACE = {
     "Description": "title, story, site, units, trailer, path, landing, limits, engine, seed, "
     "difficulty, invented, drill",
     "Description.gap_m": "",
+    "Description.lands_turned_rad": "",
     "Errors": "gauge_share, gauge_N, display_N, angle_rad, tape_m, height_m, bed_N, sway_rad, sheave_loss",
     "Operator": "",
     "Operator.command": "(self, readings: Readings) -> Hands",
@@ -75,6 +77,7 @@ SURFACE = {
     "Simulation.reset": "(self) -> None",
     "Simulation.restore": "(self, state: State) -> None",
     "Simulation.run": "(self, commands: Commands, count: int) -> None",
+    "Simulation.run_watched": "(self, commands: Commands, count: int, every: int, instruments: Instruments) -> int",
     "Simulation.state": "",
     "Simulation.state_hash": "",
     "Simulation.step": "(self, commands: Commands) -> State",

@@ -8,7 +8,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from random import Random
 from statistics import median
@@ -69,23 +69,24 @@ class Ran(NamedTuple):
         )
 
 
-def rows() -> list[Row]:
+def rows() -> Iterator[Row]:
     """All of them."""
     with TemporaryDirectory() as folder:
         place = Path(folder)
         minute = _minute(place / "minute.lift")
         longest = _repeated(minute, THREE_HOURS, place / "longest.lift")
-        found = [*_waits(place, minute), *_debriefs(place, minute), *reports(place, longest)]
-        return [*found, *_folders(place, minute), *_sweeps()]
+        yield from _waits(place, minute)
+        yield from _debriefs(place, minute)
+        yield from reports(place, longest)
+        yield from _folders(place, minute)
+        yield from _sweeps()
 
 
-def _waits(place: Path, minute: Path) -> list[Row]:
+def _waits(place: Path, minute: Path) -> Iterator[Row]:
     alone = _process(("-c", "pass"))
-    found = []
     for what, words, goal in WAITS:
         ran = _process(tuple(word.format(folder=place, minute=minute) for word in words))
-        found.append((what, f"{ran.times(alone)} Python alone)", goal))
-    return found
+        yield what, f"{ran.times(alone)} Python alone)", goal
 
 
 def _debriefs(place: Path, minute: Path) -> list[Row]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from statistics import median
 from time import process_time
 
@@ -109,11 +109,20 @@ def _driven_again_s(attempt: Attempt, *, looks: bool) -> float:
     return process_time() - began_s
 
 
+def hung_step_s() -> float:
+    """One step of a hanging load."""
+    return _bulk_step_s(_hanging(), Commands(UnitCommands(hoist=0.2), UnitCommands(hoist=0.2)))
+
+
+def _bulk_step_s(simulation: Simulation, asked: Commands) -> float:
+    simulation.in_bulk = True
+    return _best_s(lambda: simulation.run(asked, 240), 20) / 240.0
+
+
 def step_rows() -> list[Row]:
     """One step of a hanging load, and what else such a time buys, all in this run."""
     simulation, up = _hanging(), Commands(UnitCommands(hoist=0.2), UnitCommands(hoist=0.2))
-    simulation.in_bulk = True
-    step = _best_s(lambda: simulation.run(up, 240), 20) / 240.0
+    step = _bulk_step_s(simulation, up)
     instruments = Instruments(simulation.model)
     watch = _best_s(lambda: instruments.watch(simulation.moving), 400)
     simulation.in_bulk = False
@@ -124,14 +133,15 @@ def step_rows() -> list[Row]:
         ("bare engine", f"{1.0 / (step / simulation.model.dt):.0f} times real time", "1,500 times compiled"),
         ("one step with pymunk's body and a state, as the window takes them", f"{live * 1e6:.1f} us", ""),
         ("averages of a moment; all readings", f"{watch * 1e6:.1f} us; {read * 1e6:.1f} us", ""),
-        ("one step / bare pymunk step", f"{step / _pymunk_s():.2f}", ""),
+        ("one step / bare pymunk step", f"{step / pymunk_step_s():.2f}", ""),
         ("one step / numpy 4x4 solve", f"{step / _numpy_s():.2f}", ""),
         ("one step / MuJoCo step, Euler", _mujoco_ratio(step, "Euler"), "0.7 compiled"),
         ("one step / MuJoCo step, RK4", _mujoco_ratio(step, "RK4"), ""),
     ]
 
 
-def _pymunk_s() -> float:
+def pymunk_step_s() -> float:
+    """One step of a body that nothing acts on."""
     space = pymunk.Space()
     space.add(pymunk.Body(1.0, 1.0))
     return _best_s(lambda: space.step(1.0 / 240.0), 5000)
@@ -188,6 +198,9 @@ def _full_set(scene: Scene, pose: Pose, booms: Booms) -> Placed:
     return placed
 
 
-def rows() -> list[Row]:
+def rows() -> Iterator[Row]:
     """All of them."""
-    return [*whole_lift_rows(), looks_row(), *step_rows(), *clearance_rows()]
+    yield from whole_lift_rows()
+    yield looks_row()
+    yield from step_rows()
+    yield from clearance_rows()

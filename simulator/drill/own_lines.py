@@ -17,12 +17,17 @@ SLACK_OUT_N = 4000.0
 
 def own_lines(now: Readings, of: RigUnit) -> tuple[LineReadings, ...]:
     """What is read of a unit's lines."""
-    return tuple(now.lines[line.place] for line in of.lines)
+    lines = now.lines
+    return tuple([lines[line.place] for line in of.lines])
 
 
 def all_bear(now: Readings, of: RigUnit) -> bool:
     """The slack is out of each of its lines."""
-    return all(line.hook_load_N > SLACK_OUT_N for line in own_lines(now, of))
+    return _bear(own_lines(now, of))
+
+
+def _bear(lines: tuple[LineReadings, ...]) -> bool:
+    return all(line.hook_load_N > SLACK_OUT_N for line in lines)
 
 
 def plumb_tip_m(now: Readings, of: RigUnit) -> Vector:
@@ -97,8 +102,9 @@ class SteadyHooks:
         """What each unit's ropes give, over the last second or so; of a unit with a slack line, what it is now."""
         new = min(1.0, dt / STEADY_S)
         for unit in units:
-            given, was = _unloaded_z_m(now, unit) - hook_z_m(now, unit), self._given_m[unit.place]
-            if was is None or dt <= 0.0 or not all_bear(now, unit):
+            lines, was = own_lines(now, unit), self._given_m[unit.place]
+            given = _unloaded_z_m(lines) - middle([line.hook_z_m for line in lines])
+            if was is None or dt <= 0.0 or not _bear(lines):
                 self._given_m[unit.place] = given
             else:
                 self._given_m[unit.place] = was + new * (given - was)
@@ -106,12 +112,12 @@ class SteadyHooks:
     def z_m(self, now: Readings, of: RigUnit) -> float:
         """The middle of its hooks' heights; as they are now before anybody has looked."""
         given = self._given_m[of.place]
-        return hook_z_m(now, of) if given is None else _unloaded_z_m(now, of) - given
+        return hook_z_m(now, of) if given is None else _unloaded_z_m(own_lines(now, of)) - given
 
 
-def _unloaded_z_m(now: Readings, of: RigUnit) -> float:
-    """Where its hooks would hang from its sheaves on ropes that do not stretch."""
-    return middle([line.tip_z_m - line.line_length_m for line in own_lines(now, of)])
+def _unloaded_z_m(lines: tuple[LineReadings, ...]) -> float:
+    """Where a unit's hooks would hang from its sheaves on ropes that do not stretch."""
+    return middle([line.tip_z_m - line.line_length_m for line in lines])
 
 
 def high_m(now: Readings, of: RigUnit, agreed: Agreement) -> tuple[float, ...]:

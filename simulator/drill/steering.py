@@ -42,10 +42,10 @@ def boom_of(unit: UnitReadings) -> BoomPose:
     return BoomPose(unit.boom_length_m, unit.elevation_rad, unit.slew_rad)
 
 
-def rates(unit: Unit, tip: Vector, velocity: Vector) -> tuple[float, float, float]:
-    """Rates of boom length, elevation and slew that give a tip this velocity."""
+def rates(unit: Unit, tip: Vector, velocity: Vector, *, at: BoomPose | None = None) -> Vector:
+    """Rates of boom length, elevation and slew that give a tip this velocity; `at`: its boom, where that is known."""
     (x, y, z), (u, v, w), ahead_s = tip, velocity, LOOK_AHEAD_S
-    a, b, c = boom_pose(unit, tip)
+    a, b, c = boom_pose(unit, tip) if at is None else at
     length, elevation, slew = boom_pose(unit, (x + u * ahead_s, y + v * ahead_s, z + w * ahead_s))
     return (length - a) / ahead_s, (elevation - b) / ahead_s, (slew - c) / ahead_s
 
@@ -66,22 +66,22 @@ def steer(unit: Unit, of: RigUnit, now: Readings, aim: Aim) -> Hands:
     now_at, boom = boom_of(mine), unit.boom
     (x, y, z), (a, b, c) = aim.tip_m, tip_m(unit, now_at)
     goal_m = x + a - mine.tip_x_m, y + b - mine.tip_y_m, z + c - mine.tip_z_m
-    out_mps, up_radps, aside_radps = rates(unit, goal_m, aim.tip_mps)
-    length_m, elevation_rad, slew_rad = boom_pose(unit, goal_m)
+    goal = length_m, elevation_rad, slew_rad = boom_pose(unit, goal_m)
+    out_mps, up_radps, aside_radps = rates(unit, goal_m, aim.tip_mps, at=goal)
     telescope = _hand((out_mps + HAND_PER_S * (length_m - now_at.length_m)) / boom.telescope_speed_mps)
     elevation = _hand((up_radps + HAND_PER_S * (elevation_rad - now_at.elevation_rad)) / boom.elevation_speed_radps)
     slew = _hand((aside_radps + HAND_PER_S * (slew_rad - now_at.slew_rad)) / boom.slew_speed_radps)
-    return of.hands(**_hoists(unit, of, mine, aim), telescope=telescope, elevation=elevation, slew=slew)
+    hands = [*_hoists(unit, mine, aim), telescope, elevation, slew]  # in the order of its levers
+    return (*hands, *[0.0] * (len(of.levers) - len(hands)))
 
 
-def _hoists(unit: Unit, of: RigUnit, mine: UnitReadings, aim: Aim) -> dict[str, float]:
+def _hoists(unit: Unit, mine: UnitReadings, aim: Aim) -> list[float]:
     """The command of each of its winches."""
     more = aim.more_up_mps or (0.0,) * len(unit.lines)
-    levers = [lever.key for lever in of.levers if lever.function == "hoist"]
-    return {
-        key: _hand(_rope_mps(line.hoist, mine, aim.hook_up_mps + own) / line.hoist.speed_mps)
-        for key, line, own in zip(levers, unit.lines, more, strict=True)
-    }
+    return [
+        _hand(_rope_mps(line.hoist, mine, aim.hook_up_mps + own) / line.hoist.speed_mps)
+        for line, own in zip(unit.lines, more, strict=True)
+    ]
 
 
 def _rope_mps(hoist: Hoist, now: UnitReadings, up_mps: float) -> float:

@@ -52,11 +52,10 @@ def hands_given(unit: RigUnit, hands: object) -> Hands:
     Raises:
         ValueError: it is not the commands of that unit.
     """
-    keys = [lever.key for lever in unit.levers]
-    if not isinstance(hands, tuple) or len(hands) != len(keys):
-        may = f"a tuple of {len(keys)} numbers ({', '.join(keys)})"
+    if not isinstance(hands, tuple) or len(hands) != len(unit.levers):
+        may = f"a tuple of {len(unit.levers)} numbers ({', '.join(lever.key for lever in unit.levers)})"
         raise ValueError(f"an operator's command: given {hands!r}, allowed: {may}, each -1 to 1")
-    return tuple(finest(command) for command in hands)
+    return tuple([finest(command) for command in hands])
 
 
 def finest(command: object) -> float:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from math import atan, atan2, dist, hypot, pi, sqrt, tan
-from typing import NamedTuple
 
 from simulator.engine.model import LineModel, Model, UnitModel
 from simulator.engine.moving import Moving
-from simulator.engine.recent import Recent
+from simulator.engine.recent import Recents
 from simulator.engine.slung import OFF, pressure_Pa, pushed_N
 from simulator.engine.state import LineState, SlungState, State
 from simulator.mechanics.boom import reach_m, tip_over
@@ -30,23 +29,6 @@ Laid = tuple[float, float, float, float]
 """Sling laid on the load, sling off it, push at a corner, pressure on a shell."""
 
 
-class Recents(NamedTuple):
-    """What is averaged along and across."""
-
-    along: Recent
-    across: Recent
-
-    def add(self, along: float, across: float, window: int) -> None:
-        """Take a sample of both."""
-        self.along.add(along, window)
-        self.across.add(across, window)
-
-    @property
-    def means(self) -> Angles:
-        """Of both."""
-        return self.along.mean, self.across.mean
-
-
 class Instruments:
     """Reads states; remembers one sway period of what must be averaged. `watch` at the steady rate, `read` any time."""
 
@@ -54,10 +36,10 @@ class Instruments:
         self._model = model
         description = model.description
         self._per_s = description.engine.readings_per_s
-        self._of_lines = [Recents(Recent(), Recent()) for _ in model.lines]
-        self._of_sums = [Recents(Recent(), Recent()) for _ in model.units]
+        self._of_lines = [Recents() for _ in model.lines]
+        self._of_sums = [Recents() for _ in model.units]
         """Of units with more than one line."""
-        self._sways = Recents(Recent(), Recent())
+        self._sways = Recents()
         self._still = 0
         self.change(model)
         self._pads_y = max(u.floats.across_m + u.floats.pad_side_m / 2.0 for u in description.units)

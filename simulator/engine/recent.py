@@ -73,6 +73,27 @@ class Recent:
         return (self._high[self._high_first] - self._low[self._low_first]) / 2.0
 
 
+class Recents:
+    """What is averaged along and across."""
+
+    __slots__ = ("across", "along")
+
+    def __init__(self) -> None:
+        """Nothing seen yet."""
+        self.along: Recent = Recent()
+        self.across: Recent = Recent()
+
+    def add(self, along: float, across: float, window: int) -> None:
+        """Take a sample of both."""
+        self.along.add(along, window)
+        self.across.add(across, window)
+
+    @property
+    def means(self) -> tuple[float, float]:
+        """Of both."""
+        return self.along.mean, self.across.mean
+
+
 def _drop_below(extremes: list[float], places: list[int], first: int, value: float, way: float) -> None:
     """Forget, from the end, what the value outdoes: higher with `way` 1, lower with -1."""
     while len(extremes) > first and way * extremes[-1] <= way * value:

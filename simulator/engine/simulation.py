@@ -6,13 +6,15 @@ from typing import TYPE_CHECKING
 
 from simulator.engine.capture import captured, move_to, restore
 from simulator.engine.commands import Commands, still
-from simulator.engine.incidents import DEEPEST_SUNK_M, MOST_PITCH_RAD, Incident, fallen, on_end, parted
+from simulator.engine.incidents import DEEPEST_SUNK_M, Incident, fallen, on_end, parted
+from simulator.engine.instruments import Instruments
 from simulator.engine.lines import hang
 from simulator.engine.model import Model, build
 from simulator.engine.moving import Moving
 from simulator.engine.start import moving_parts, set_down
 from simulator.engine.state import Motion, State, state_hash
 from simulator.engine.stepping import steps, take_forces
+from simulator.engine.watching import ends, watched
 from simulator.mechanics.matrix import Vector, rotation, turned
 from simulator.scenario.description import Description
 from simulator.scenario.rig import BOOM_FUNCTIONS
@@ -105,12 +107,32 @@ class Simulation:
         self._state = None
         while count > 0:
             count -= self._steps(count, with_lines=True)
-            if not self.incidents and self._is_down():
-                self.incidents.append(fallen(self.model, self.state))
-            if not self.incidents and self.moving.is_parted:
-                self.incidents.append(parted(self.model, self.state))
-            if not self.incidents and abs(self.moving.body.pitch) > MOST_PITCH_RAD:
-                self.incidents.append(on_end(self.time_s, self.moving.body.pitch))
+            self._look_for_an_end()
+
+    def run_watched(self, commands: Commands, count: int, every: int, instruments: Instruments) -> int:
+        """Steps in bulk from a moment at the steady rate, at most a whole number of such moments: see `watched`.
+
+        Returns:
+            How many were taken; the last moment has not been watched.
+        """
+        self._ask(commands)
+        self._load = self._state = None
+        taken = watched(instruments, self.model.step, self.moving, every, count)
+        self._look_for_an_end()
+        if rest := -taken % every:
+            self.run(commands, rest)
+        return taken + rest
+
+    def _look_for_an_end(self) -> None:
+        """What ends the lift by itself, the first of it."""
+        if self.incidents or not ends(self.moving):
+            return
+        if self._is_down():
+            self.incidents.append(fallen(self.model, self.state))
+        elif self.moving.is_parted:
+            self.incidents.append(parted(self.model, self.state))
+        else:
+            self.incidents.append(on_end(self.time_s, self.moving.body.pitch))
 
     def _is_down(self) -> bool:
         """A unit does not stand any more."""
@@ -132,16 +154,17 @@ class Simulation:
 
     def _ask(self, commands: Commands) -> None:
         """Levers to what is asked of each drive; hoists, telescope, elevation, slew, then those that move two lines."""
-        if commands == self._asked:
+        if commands is self._asked or commands == self._asked:
             return
         for hands, unit, rig in zip(commands, self.moving.units, self.model.rig.units, strict=True):
             own = len(unit.lines)
+            besides = own + len(BOOM_FUNCTIONS)
             if len(hands) != len(rig.levers):
                 raise ValueError(f"commands of the {rig.name} unit: given {len(hands)}, allowed: {len(rig.levers)}")
-            unit.telescope.asked, unit.elevation.asked, unit.slew.asked = hands[own : own + len(BOOM_FUNCTIONS)]
+            unit.telescope.asked, unit.elevation.asked, unit.slew.asked = hands[own:besides]
             for line, asked in zip(unit.lines, hands[:own], strict=True):
                 line.hoist.asked = asked
-            for lever, hand in list(zip(rig.levers, hands, strict=True))[own + len(BOOM_FUNCTIONS) :]:
+            for lever, hand in zip(rig.levers[besides:], hands[besides:], strict=True):
                 for place, way in lever.pulls:
                     unit.lines[place - rig.lines[0].place].hoist.asked += hand * way
             for line in unit.lines:

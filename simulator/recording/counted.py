@@ -11,7 +11,7 @@ from typing import NamedTuple, Protocol
 
 import numpy as np
 
-from simulator.readings import LineReadings, Readings, UnitReadings, channels_of
+from simulator.readings import LineReadings, LoadReadings, Readings, UnitReadings, channels_of
 from simulator.recording.noticed import LASTS_S
 from simulator.recording.whole_numbers import Real, places
 from simulator.scenario.rig import TWO_BY_ONE, Rig
@@ -143,27 +143,32 @@ class Sampled:
     def _take(self, readings: Readings) -> None:
         for unit, now in zip(self._rig.units, readings.units, strict=True):
             slack = all(readings.lines[line.place].slack for line in unit.lines)
-            self._take_one(unit.name, now, UNIT_FIELDS, readings.time_s, slack=slack)
+            self._take_one(unit.name, now, readings.time_s, slack=slack)
             for line in unit.lines if len(unit.lines) > 1 else ():
                 now_line = readings.lines[line.place]
-                self._take_one(line.name, now_line, LINE_FIELDS, readings.time_s, slack=now_line.slack)
-        if readings.load.ground_N < HANGS_N:
-            for field in HANGING_FIELDS:
-                self._keep(f"load.{field}", abs(getattr(readings.load, field)), is_falling=False)
-        self._keep("load.lane_room_m", readings.load.lane_room_m, is_falling=True)
+                self._take_one(line.name, now_line, readings.time_s, slack=now_line.slack)
+        load = readings.load
+        if load.ground_N < HANGS_N:
+            for place, field in _HANGING:
+                self._keep(f"load.{field}", abs(load[place]), is_falling=False)
+        self._keep("load.lane_room_m", load.lane_room_m, is_falling=True)
 
-    def _take_one(
-        self, name: str, now: UnitReadings | LineReadings, fields: tuple[str, ...], time_s: float, *, slack: bool
-    ) -> None:
+    def _take_one(self, name: str, now: UnitReadings | LineReadings, time_s: float, *, slack: bool) -> None:
         """Of a unit or a line."""
         if slack:
             self._last_slack_s[name] = time_s
         is_loaded = time_s - self._last_slack_s[name] >= LASTS_S - ROUNDING_S
-        for field in fields:
-            if field != "mean_off_plumb_rad" or is_loaded:
-                self._keep(f"{name}.{field}", getattr(now, field), is_falling=field in FALLING)
+        for place, field, is_falling in _OF_UNIT if isinstance(now, UnitReadings) else _OF_LINE:
+            if is_loaded or field != "mean_off_plumb_rad":
+                self._keep(f"{name}.{field}", now[place], is_falling=is_falling)
 
     def _keep(self, key: str, value: float, *, is_falling: bool) -> None:
-        if isfinite(value):
-            before = self._worst.get(key, value)
-            self._worst[key] = min(before, value) if is_falling else max(before, value)
+        before = self._worst.get(key)
+        if (before is None or (value < before if is_falling else value > before)) and isfinite(value):
+            self._worst[key] = value
+
+
+_OF_UNIT = tuple((UnitReadings._fields.index(field), field, field in FALLING) for field in UNIT_FIELDS)
+_OF_LINE = tuple((LineReadings._fields.index(field), field, field in FALLING) for field in LINE_FIELDS)
+_HANGING = tuple((LoadReadings._fields.index(field), field) for field in HANGING_FIELDS)
+"""Where each stands in its tuple, and whether the least of it is the worst."""

@@ -57,10 +57,9 @@ def run_track(attempt: Attempt, track: list[CommandChange], *, stopped: Callable
 
 
 def _drive(attempt: Attempt, commands: Commands, until_step: int, stopped: Callable[[], bool]) -> None:
-    """Readings by readings, so that a lift stops at the very readings that end it."""
-    while not attempt.ended and not stopped() and attempt.simulation.step_count < until_step:
-        step = attempt.simulation.step_count
-        attempt.advance(commands, min(attempt.every - step % attempt.every, until_step - step))
+    """Up to a step, the very readings that end the lift, or till somebody asks to stop."""
+    while not attempt.ended and not stopped() and (step := attempt.simulation.step_count) < until_step:
+        attempt.advance_to_end(commands, min(attempt.ask_every, until_step - step))
 
 
 def track_of(attempt: Attempt) -> list[CommandChange]:

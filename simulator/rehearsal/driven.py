@@ -10,7 +10,7 @@ from simulator.attempt import Attempt
 from simulator.engine.time_zero import unfit
 from simulator.events import Happening
 from simulator.files.plain_text import cut_to
-from simulator.recording.counted import Sampled
+from simulator.recording.counted import Sampled, sample_every
 from simulator.recording.headless import GIVEN_UP, nobody, run_operators
 from simulator.recording.memory import Memory
 from simulator.recording.recorded import Recording
@@ -117,13 +117,15 @@ def _driven(job: Job, draw: Draw, stopped: Callable[[], bool]) -> DrawRow | None
     faults = unfit(f"draw {draw.number}", attempt.simulation)
     if faults:
         return DrawRow(draw, "cannot begin", 0.0, why=cut_to(str(faults[0]), WHY_LETTERS))
-    seen = Sampled(attempt.rig)
-    attempt.observers.append(seen)
-    seen(attempt.readings)
+    steps_per_s = attempt.description.engine.steps_per_s
+    every = sample_every(steps_per_s, attempt.every)
+    seen = Sampled(attempt.rig, every=every)
+    attempt.watch_closely(seen, steps_per_s / every)
     memory = None if job.told is None else Memory(attempt)
     run_operators(attempt, stopped=stopped)
     if stopped():
         return None
+    seen(attempt.readings)  # a unit that tips ends the lift, and that moment is a sample
     cause = FirstCause("", "") if memory is None or job.told is None else job.told(memory.recording())
     return _row(attempt, draw, _values(attempt.description, seen), cause)
 

@@ -67,10 +67,11 @@ class RigUnit(NamedTuple):
         Raises:
             ValueError: it has no such lever.
         """
-        keys = [lever.key for lever in self.levers]
-        for key in pulled.keys() - set(keys):
-            raise ValueError(f"a lever of the {self.name} unit: given {key}, allowed: {', '.join(keys)}")
-        return tuple(pulled.get(key, 0.0) for key in keys)
+        hands = tuple([pulled.pop(lever.key, 0.0) for lever in self.levers])
+        for key in pulled:
+            keys = ", ".join(lever.key for lever in self.levers)
+            raise ValueError(f"a lever of the {self.name} unit: given {key}, allowed: {keys}")
+        return hands
 
 
 class Rig(NamedTuple):
