@@ -85,6 +85,11 @@ class EndRigging(NamedTuple):
     slings: tuple[SlingLie, ...] = ()
     """How its sling lies on the load."""
 
+    @property
+    def spreader_press_N(self) -> float | None:
+        """What its top legs press a spreader together with, dynamics included; none without one."""
+        return DYNAMIC_MARGIN * self.leg.level_N if self.pick.spreader else None
+
 
 class _Span(NamedTuple):
     """A part's box across the trailer as it lies."""
@@ -132,18 +137,14 @@ def _of_line(
     line_load_N = worst.units[line.unit].lines[line.number - 1].load_N
     hook_load = line_load_N - hoist.block_kg * STANDARD_GRAVITY_MPS2
     single = pick.pivot == "single_point"
-    width = 0.0 if single else pick.width_m or _width_m(trailer, pick)
-    leg = bridle_leg(hook_load * (2.0 if single else 1.0), width, pick.height_m)
-    if pick.spreader is not None:
-        leg = bridle_leg(hook_load, pick.spreader.length_m, pick.height_m - pick.spreader.drop_m)
+    width, leg = _legs_of(trailer, pick, hook_load)
     named, missing = _named(hardware, pick, who)
     at_hand = (*have, *named)
     pieces = (
         *_pieces(hardware, hook_load, leg, side_load_rad, at_hand, basket="basket" in pick.kind.lower()),
         *_ropes(hardware, hoist, lead_line_pull_N(line_load_N, hoist.parts, hoist.sheave_loss), at_hand),
     )
-    missing += [] if any(piece.serves == "rope" for piece in pieces) else [_no_rope(hoist, who)]
-    missing += [] if pick.spreader is None or pick.spreader.may_press_N is not None else [_spreader_unknown(who)]
+    no_rope = [] if any(piece.serves == "rope" for piece in pieces) else [_no_rope(hoist, who)]
     return EndRigging(
         line=line.name,
         who=who,
@@ -158,14 +159,27 @@ def _of_line(
         leg=leg,
         pieces=pieces,
         edges=() if single or pick.spreader else _edges(trailer, pick, width, pick.height_m, pick.kind),
-        refused=(
-            *_low_legs(leg, pick, width),
-            *_short_spreader(trailer, pick),
-            *(_refusal(piece) for piece in pieces if fails(piece, pieces)),
-        ),
-        missing=tuple(missing),
+        refused=_refused(trailer, pick, (width, leg), pieces),
+        missing=(*missing, *no_rope, *_spreader_unknown(pick, who)),
         slings=sling_lies(description, pick, hook_load),
     )
+
+
+def _legs_of(trailer: Trailer, pick: Pick, hook_load_N: float) -> tuple[float, Leg]:
+    """How far apart the legs' lower ends are, and a leg; under a hook with a spreader its top leg."""
+    if pick.pivot == "single_point":
+        return 0.0, bridle_leg(2.0 * hook_load_N, 0.0, pick.height_m)
+    width = pick.width_m or _width_m(trailer, pick)
+    if pick.spreader is not None:
+        return width, bridle_leg(hook_load_N, pick.spreader.length_m, pick.height_m - pick.spreader.drop_m)
+    return width, bridle_leg(hook_load_N, width, pick.height_m)
+
+
+def _refused(trailer: Trailer, pick: Pick, legs: tuple[float, Leg], pieces: tuple[Chosen, ...]) -> tuple[str, ...]:
+    """What does not hold, with what would."""
+    width, leg = legs
+    bad = (_refusal(piece) for piece in pieces if fails(piece, pieces))
+    return *_low_legs(leg, pick, width), *_short_spreader(trailer, pick), *bad
 
 
 def fails(piece: Chosen, pieces: tuple[Chosen, ...]) -> bool:
@@ -276,8 +290,10 @@ def _refusal(piece: Chosen) -> str:
     return f"{piece.role}, {held.piece.name}: {used}; {after}"
 
 
-def _spreader_unknown(who: str) -> NotJudged:
-    return NotJudged("rigging", who, "what the spreader bears is not stated", "its plate's compression as may_press")
+def _spreader_unknown(pick: Pick, who: str) -> list[NotJudged]:
+    if pick.spreader is None or pick.spreader.may_press_N is not None:
+        return []
+    return [NotJudged("rigging", who, "what the spreader bears is not stated", "its plate's compression as may_press")]
 
 
 def _short_spreader(trailer: Trailer, pick: Pick) -> tuple[str, ...]:

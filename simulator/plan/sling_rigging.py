@@ -40,11 +40,12 @@ class SlingLie(NamedTuple):
     bends: tuple[SlingBend, ...]
     pulls_N: tuple[float, float]
     """What its far side may carry, by friction at its bends."""
+    needs_off_m: float = LEAST_OFF_M
 
     @property
     def hook_is_off(self) -> bool:
         """Its upper eye hangs clear of the load."""
-        return self.hook_off_m >= LEAST_OFF_M
+        return self.hook_off_m >= self.needs_off_m
 
 
 def sling_lies(description: Description, pick: Pick, pull_N: float) -> tuple[SlingLie, ...]:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from math import degrees
 from typing import Any
 
-from simulator.mechanics.rigging import DYNAMIC_MARGIN
-from simulator.mechanics.sling import LEAST_OFF_M
 from simulator.plan.rigging_list import MARGINS, Chosen, EndRigging, fails
 from simulator.plan.sling_rigging import SlingBend, SlingLie
 from simulator.report.amounts import Amounts
@@ -38,7 +36,7 @@ def _slings(one: EndRigging, amounts: Amounts) -> list[str]:
     lines = []
     for lie in one.slings:
         off = amounts.text(lie.hook_off_m, "m")
-        clear = "" if lie.hook_is_off else f"; REFUSED: at least {amounts.text(LEAST_OFF_M, 'm')}, a longer sling"
+        clear = "" if lie.hook_is_off else f"; REFUSED: at least {amounts.text(lie.needs_off_m, 'm')}, a longer sling"
         laid = amounts.text(lie.laid_m, "m")
         lines.append(f"  {lie.attitude}: {laid} of sling lie on the load, its hook is {off} off it{clear}")
         lines += [f"    {_bend(bend, amounts)}" for bend in lie.bends]
@@ -67,10 +65,9 @@ def _bend(bend: SlingBend, amounts: Amounts) -> str:
 
 
 def _spreader(one: EndRigging, amounts: Amounts) -> list[str]:
-    bar = one.pick.spreader
-    if bar is None:
+    bar, press_N = one.pick.spreader, one.spreader_press_N
+    if bar is None or press_N is None:
         return []
-    press_N = DYNAMIC_MARGIN * one.leg.level_N
     press, over = amounts.text(press_N, "N"), amounts.text(one.height_m - bar.drop_m, "m")
     bears = "what it bears is not stated: nobody knows"
     if bar.may_press_N is not None:
@@ -104,7 +101,8 @@ def _row(piece: Chosen, end: EndRigging, amounts: Amounts) -> str:
 
 
 def _notes(one: EndRigging) -> list[str]:
-    edges = [f"  edge protection: {edge}" for edge in one.edges] or ["  edge protection: no leg bears on an edge"]
+    none = "where its sling bends, see above" if one.slings else "no leg bears on an edge"
+    edges = [f"  edge protection: {edge}" for edge in one.edges] or [f"  edge protection: {none}"]
     missing = [f"  NOT JUDGED: {each.missing}; needs {each.needs}" for each in one.missing]
     return [*edges, *missing, *(f"  REFUSED: {text}" for text in one.refused)]
 
@@ -125,7 +123,7 @@ def rigging_json(ends: tuple[EndRigging, ...]) -> list[dict[str, Any]]:
             "edge_protection": list(one.edges),
             "protection": one.pick.protection,
             "slings": [_sling(lie) for lie in one.slings],
-            "spreader_press_N": one.leg.level_N if one.pick.spreader else None,
+            "spreader_press_N": one.spreader_press_N,
             "refused": list(one.refused),
             "not_judged": [each._asdict() for each in one.missing],
         }
