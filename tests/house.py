@@ -6,7 +6,6 @@ import ast
 import re
 from collections.abc import Iterator
 from fnmatch import fnmatch
-from graphlib import CycleError, TopologicalSorter
 from typing import NamedTuple
 
 LONGEST_MODULE, LONGEST_FUNCTION = 400, 40
@@ -205,33 +204,6 @@ def _unpacks_two(target: ast.expr, value: ast.expr) -> bool:
         return False
     pair = {getattr(one, "id", "") for one in target.elts}
     return bool(pair & {"nose", "tail"}) or getattr(value, "attr", "") in ("units", "lines", "booms")
-
-
-def circles(sources: dict[str, str]) -> list[list[str]]:
-    """Modules that import each other in a ring, whether at the top, in a function or for types alone.
-
-    Args:
-        sources: by path relative to the package.
-    """
-    rooms = {f"simulator.{path.removesuffix('.py').replace('/', '.')}".removesuffix(".__init__") for path in sources}
-    graph: dict[str, set[str]] = {}
-    for path, source in sources.items():
-        room = f"simulator.{path.removesuffix('.py').replace('/', '.')}".removesuffix(".__init__")
-        nodes = [node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.ImportFrom) and node.module]
-        taken = {
-            name for node in nodes for alias in node.names for name in (f"{node.module}.{alias.name}", node.module)
-        }
-        graph[room] = (taken & rooms) - {room, "simulator"}
-    rings = []
-    while True:
-        try:
-            TopologicalSorter(graph).prepare()
-        except CycleError as error:
-            ring = error.args[1]
-            rings.append(sorted(set(ring)))
-            graph[ring[1]] = graph[ring[1]] - {ring[0]}  # the sorter names a room, then one that imports it
-        else:
-            return rings
 
 
 def lengths(source: str, tree: ast.Module) -> Iterator[tuple[int, str]]:

@@ -1,12 +1,15 @@
 """The house: which wing may import which, what stays behind a gate, how long things are, which words are used."""
 
 import ast
+import os
+import subprocess
+import sys
 from graphlib import TopologicalSorter
 from pathlib import Path
 
 import pytest
 
-from tests.house import LONGEST_FUNCTION, LONGEST_MODULE, MAY_IMPORT, circles, faults, lengths
+from tests.house import LONGEST_FUNCTION, LONGEST_MODULE, MAY_IMPORT, faults, lengths
 
 ROOT = Path(__file__).parents[1]
 PACKAGE = ROOT / "simulator"
@@ -112,19 +115,33 @@ def test_allowed_imports_go_one_way() -> None:
     TopologicalSorter(MAY_IMPORT).prepare()
 
 
-def test_nothing_imports_in_a_circle() -> None:
-    assert circles({path: (PACKAGE / path).read_text(encoding="utf-8") for path in MODULES}) == []
+def contracts(folder: Path) -> subprocess.CompletedProcess[str]:
+    """What import-linter says of the contracts of a folder's `pyproject.toml`."""
+    asked = "import sys; from importlinter.cli import lint_imports; sys.exit(lint_imports(no_cache=True, no_logo=True))"
+    environment = {**os.environ, "PYTHONPATH": str(folder)}
+    return subprocess.run(
+        [sys.executable, "-c", asked], cwd=folder, env=environment, capture_output=True, encoding="utf-8"
+    )
 
 
-def test_a_circle_is_found_wherever_the_import_stands() -> None:
-    ring = {
-        "a.py": "from simulator.b import x",
-        "b.py": "def f():\n    from simulator.c import y",
-        "c.py": "from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    from simulator.a import z",
-        "d.py": "from simulator.a import x",
-    }
-    assert circles(ring) == [["simulator.a", "simulator.b", "simulator.c"]]
-    assert circles({**ring, "c.py": ""}) == []
+def test_imports_keep_the_contracts() -> None:
+    found = contracts(ROOT)
+    assert found.returncode == 0 and "0 broken" in found.stdout, found.stdout + found.stderr
+
+
+@pytest.mark.parametrize("late", ["from ring.b import y", "def f():\n    from ring.b import y"])
+def test_a_circle_is_found_wherever_the_import_stands(tmp_path: Path, late: str) -> None:
+    ring = tmp_path / "ring"
+    ring.mkdir()
+    for name, text in {"__init__": "", "a": late, "b": "y = 1"}.items():
+        (ring / f"{name}.py").write_text(text + "\n", encoding="utf-8")
+    rule = '[[tool.importlinter.contracts]]\nname = "none"\ntype = "acyclic_siblings"\nancestors = ["ring"]\n'
+    (tmp_path / "pyproject.toml").write_text(f'[tool.importlinter]\nroot_package = "ring"\n{rule}', encoding="utf-8")
+    assert "0 broken" in contracts(tmp_path).stdout
+    types = "from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    from ring.a import z\ny = 1\n"
+    (ring / "b.py").write_text(types, encoding="utf-8")
+    found = contracts(tmp_path)
+    assert found.returncode == 1 and "1 broken" in found.stdout
 
 
 @pytest.mark.parametrize(("path", "source", "part"), BROKEN, ids=[f"{path}: {part}" for path, _, part in BROKEN])

@@ -18,6 +18,7 @@ from simulator.scenario.description import Description
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.measures_shown import System
 from simulator.window.layout.answers import MakeBench
+from simulator.window.loop import Program
 from simulator.window.protocols import Check, Recheck, Tell, nothing_told
 from simulator.window.review.looking_back import LookBack
 from simulator.window.screens.debrief_screen import DebriefScreen
@@ -29,7 +30,6 @@ from simulator.window.shell.desk import Desk, users_desk
 from simulator.window.shell.display import FULL_SIZE, NoDisplay, open_window
 from simulator.window.shell.lift import Begin, Choice, begin_attempt
 from simulator.window.shell.lifts_on_offer import shipped_lifts
-from simulator.window.shell.loop import Program
 from simulator.words import say
 
 DOORS = Doors(start, lambda back, at_s, fault: DebriefScreen(back, at_s=at_s, fault=fault))

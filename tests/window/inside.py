@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from simulator.window.kit.canvas import Canvas
+from simulator.window.loop import Program
 from simulator.window.readouts.readouts import Readouts
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.screen import Screen
-from simulator.window.shell.loop import Program
 
 
 def show(shown: Program, screen: Screen) -> None:

@@ -11,10 +11,10 @@ from simulator.places import find_scenario
 from simulator.scenario.asked_numbers import System
 from simulator.scenario.reader import load
 from simulator.window.layout.grips import Grip
+from simulator.window.loop import Program
 from simulator.window.screens.layout_screen import LayoutScreen, lay_out
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice
-from simulator.window.shell.loop import Program
 from tests.window.screens import frames, open_small
 
 FULL = (1920, 1080)

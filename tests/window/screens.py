@@ -18,6 +18,7 @@ from simulator.recording.recorded import Recording
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
+from simulator.window.loop import Program
 from simulator.window.program import DOORS
 from simulator.window.protocols import Check, Tell, nothing_told
 from simulator.window.review.looking_back import LookBack
@@ -27,7 +28,6 @@ from simulator.window.screens.start_screen import start
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Begin, Choice, OutOfReach, Who, begin_attempt
 from simulator.window.shell.lifts_on_offer import shipped_lifts
-from simulator.window.shell.loop import Program
 from tests.window.sample import calm_readings
 
 FRAME_S = 1 / 60

@@ -9,10 +9,10 @@ from simulator.attempt import Attempt
 from simulator.scenario.description import Description
 from simulator.window.hands.bindings import CREEP, bindings_of, seat_of
 from simulator.window.kit.seen import SEEN_BY_TWO
+from simulator.window.loop import Program
 from simulator.window.screens.cards import SummaryCard
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.shell.lift import Choice, begin_attempt
-from simulator.window.shell.loop import Program
 from tests.drill.lessons import coarser, drill, session
 from tests.window.screens import open_small, post, show_lift, tap
 from tools.key_hands import PairAtKeys

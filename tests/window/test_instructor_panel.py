@@ -11,10 +11,10 @@ from simulator.recording.replay import check
 from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.window.kit import head_foot
 from simulator.window.kit.canvas import Canvas
+from simulator.window.loop import Program
 from simulator.window.screens.cards import PauseCard
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.instructor import InstructorPanel
-from simulator.window.shell.loop import Program
 from simulator.words import say
 from tests.window.inside import kept_of, spots_of
 from tests.window.screens import classroom, frames, key, mouse, tap

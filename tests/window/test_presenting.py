@@ -5,10 +5,10 @@ from collections.abc import Iterator
 
 import pytest
 
+from simulator.window import loop
+from simulator.window.loop import Program
 from simulator.window.screens.settings_screen import ROWS, SettingsScreen
-from simulator.window.shell import loop
 from simulator.window.shell.display import FEWEST_FLIPS, TIMED_FLIPS, Presented, presented
-from simulator.window.shell.loop import Program
 from simulator.words import say
 from tests.window.screens import frames, open_small, show_start
 

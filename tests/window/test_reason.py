@@ -16,6 +16,7 @@ from simulator.window.kit.levels import Level
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.regions import PLAN_INSET, SECTION_INSET
 from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
+from simulator.window.loop import Program
 from simulator.window.readouts.alert_words import alert_look
 from simulator.window.readouts.alerts import Watched
 from simulator.window.readouts.drill_alerts import STAYS_S, DrillAlert, stand
@@ -27,7 +28,6 @@ from simulator.window.screens.drive_keys import BY_PLACE
 from simulator.window.screens.drive_words import prompt_cards_of, situation_of
 from simulator.window.screens.keys_and_marks import letter_caps, other_caps, slow_caps
 from simulator.window.shell.lift import Choice
-from simulator.window.shell.loop import Program
 from simulator.words import say
 from tests.test_documents import README
 from tests.window.sample import calm_readings

@@ -13,6 +13,7 @@ from simulator.attempt import Attempt
 from simulator.scenario.faults import listed
 from simulator.window import program
 from simulator.window.kit.canvas import Canvas
+from simulator.window.loop import Program
 from simulator.window.review.looking_back import LookBack, Replayed
 from simulator.window.review.moments import at_or_before
 from simulator.window.screens.cards import PauseCard, SummaryCard
@@ -25,7 +26,6 @@ from simulator.window.screens.sentences import LinesScreen
 from simulator.window.screens.start_screen import StartScreen
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice, begin_attempt
-from simulator.window.shell.loop import Program
 from simulator.words import say
 from tests.window.inside import kept_of
 from tests.window.screens import (

@@ -8,12 +8,12 @@ import pytest
 from simulator.attempt import Attempt
 from simulator.engine.commands import STILL
 from simulator.window.hands.bindings import BINDINGS
+from simulator.window.loop import LONGEST_FRAME_S
 from simulator.window.screens.cards import PauseCard
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.shell import display
 from simulator.window.shell.display import NO_FRAME_SO_LONG_S
 from simulator.window.shell.lift import Choice, begin_attempt
-from simulator.window.shell.loop import LONGEST_FRAME_S
 from tests.window.screens import open_small, show_lift, tap, yard
 
 EIGHT_HOURS_S = 8 * 3600.0

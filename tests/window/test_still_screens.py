@@ -8,13 +8,13 @@ from math import inf
 import pygame
 import pytest
 
+from simulator.window.loop import Program
 from simulator.window.review.looking_back import LookBack
 from simulator.window.screens.cards import SummaryCard
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.replay_screen import SETTLES_S, ReplayScreen
 from simulator.window.shell import display
 from simulator.window.shell.lift import Choice
-from simulator.window.shell.loop import Program
 from tests.window.inside import renew
 from tests.window.screens import (
     FRAME_S,
