@@ -26,6 +26,10 @@ STAYS_S = 1.0
 SAID_AGAIN_S = 6.0
 """The same order with another distance is said again only after so long."""
 LEAST_HOIST_MPS = 0.01
+LEAST_TURN_MPS, SLOW_TURN_MPS = 0.004, 0.035
+"""Of a turn: lines that run slower stand still; slower than the other, it is said to go slowly."""
+LEAST_TURN_RAD, SETTLES_RAD = 0.01, 0.11
+"""What is left of a turn that counts as none; what is left of it where it stops and settles."""
 IN_STEP_M = 0.3
 """Tips this much apart across are put right before they go on."""
 OFF_LINE_M = 0.17
@@ -167,10 +171,35 @@ class Coach:
             return self._boom(end, means, wanted[end], off[end], self._why_plumb(end, means))
         if at.step.work == "cross":
             return self._across(seats, means)
+        if at.step.work == "turn":
+            return self._turn(means, wanted, at)
         hoists = [end for end, aim in wanted.items() if max(map(abs, aim.hooks_up_mps)) > LEAST_HOIST_MPS]
         if hoists:
             return self._hoist(hoists, means, wanted, at)
         return _waiting_for(at.missing(now), self._rig)
+
+    def _turn(self, means: Readings, wanted: dict[int, Aim], at: Progress) -> Draft:
+        """Line 1 out and line 2 in, both together; the end that is ahead waits; short of the corner all do."""
+        load, goal = means.load, abs(self._description.lands_turned_rad)
+        why = words(
+            "coach.why_turn",
+            turned=f"{degrees(load.turned_rad):.0f}",
+            rest=f"{max(0.0, degrees(goal - load.turned_rad)):.0f}",
+            apart=Amount(abs(load.ends_differ_m), "m", 2),
+        )
+        speeds = {end: max(map(abs, aim.hooks_up_mps)) for end, aim in wanted.items()}
+        goes = [end for end, speed in speeds.items() if speed > LEAST_TURN_MPS]
+        if not goes and at.missing(means) and goal - load.turned_rad > SETTLES_RAD:
+            return Draft("move", EVERYBODY, self._words("coach.turn_slowly"), why)
+        if not goes and at.missing(means) and goal - load.turned_rad > LEAST_TURN_RAD:
+            return Draft("wait", NOBODY, words("coach.turn_settle"), why)
+        if not goes:
+            return _waiting_for(at.missing(means), self._rig)
+        if len(goes) < len(self._rig.units):
+            return Draft("move", self._name(goes[0]), words("coach.turn_one", unit=called(self._name(goes[0]))), why)
+        slow = max(speeds[end] for end in goes) < SLOW_TURN_MPS
+        who = EVERYBODY if len(goes) > 1 else self._name(goes[0])
+        return Draft("move", who, self._words("coach.turn_slowly" if slow else "coach.turn_together"), why)
 
     def _lean_rad(self, end: int, means: Readings) -> float:
         return atan2(self._off_m(end, means), _drop_m(means.units[end]))

@@ -26,6 +26,12 @@ def captured(moving: Moving) -> State:
                 slung.append(SlungState(len(lines), line.way, line.laid_m))
             lines.append(_line(line))
     springs = [(i, one.x, one.y, one.z) for i, one in enumerate(moving.springs) if one.touches]
+    if moving.is_on_edge:
+        after = len(moving.springs)
+        for i, edge in enumerate(moving.edges):
+            one = edge.spring
+            if one.touches:
+                springs.append((after + i, one.x, one.y, one.z))
     ground = GroundPush(*moving.ground, moving.road_N, tuple(springs))
     hold = moving.hold_at if moving.is_held else None
     body, other, cargo = _motion(moving.body), moving.other, _cargo(moving)
@@ -105,9 +111,13 @@ def restore(moving: Moving, state: State) -> None:
     move_to(moving.body, state.motion)
     for spring in moving.springs:
         spring.touches = False
-    moving.is_touching = bool(state.ground.stretches)
+    for edge in moving.edges:
+        edge.is_on = edge.spring.touches = False
+    moving.is_touching, moving.is_on_edge = bool(state.ground.stretches), False
+    after = len(moving.springs)
     for point, x, y, z in state.ground.stretches:
-        spring = moving.springs[point]
+        spring = moving.springs[point] if point < after else moving.edges[point - after].spring
+        moving.is_on_edge = moving.is_on_edge or point >= after
         spring.touches, spring.x, spring.y, spring.z = True, x, y, z
     ground = state.ground
     moving.ground = (ground.fx, ground.fy, ground.fz, ground.mx, ground.my, ground.mz)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import exp, sqrt
+from math import exp, hypot, sqrt
 
 from simulator.engine.contact import Bed, ContactNumbers
 from simulator.engine.drives import Travel
+from simulator.engine.edges import Outline, Side
 from simulator.engine.numbers import BodyNumbers, LineNumbers, UnitNumbers
 from simulator.engine.sling_ways import lying_m, slung
 from simulator.engine.stepping import StepNumbers
@@ -20,12 +21,13 @@ from simulator.mechanics.ground import bed_at, ground
 from simulator.mechanics.matrix import Vector, inverse
 from simulator.mechanics.rating import TIPPING_SHARE, table_of
 from simulator.mechanics.reliefs import reliefs
-from simulator.mechanics.trailer_body import Body, body, lying, stated_cg_m
+from simulator.mechanics.ridges import ridges
+from simulator.mechanics.trailer_body import Body, body, lying, part_sides, stated_cg_m
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.rig import MOST_LINES, Rig, RigLine, rig_of
 from simulator.scenario.site import Contact
-from simulator.scenario.trailer import Pick
+from simulator.scenario.trailer import Pick, Trailer
 from simulator.scenario.unit import Line, Unit
 
 
@@ -189,6 +191,35 @@ def _hold_point_m(description: Description, cg: Vector) -> Vector | None:
     return _from(lying(description.trailer.attitude, own), cg)
 
 
+def _met(trailer: Trailer, points: tuple[Vector, ...], cg: Vector) -> tuple[list[list[Side]], list[Vector]]:
+    """The sides of each part that touches the ground, and which way each contact point looks out of the load."""
+    origin = stated_cg_m(trailer)
+    parts, looks = [], dict.fromkeys(points, (0.0, 0.0, 0.0))
+    for part in trailer.parts:
+        if not part.touches_ground:
+            continue
+        sides = []
+        for way, out in part_sides(part):
+            own, to_origin = lying(trailer.attitude, way), sum(a * b for a, b in zip(way, origin, strict=True))
+            sides.append(Side(own, out - to_origin - sum(a * b for a, b in zip(own, cg, strict=True))))
+        parts.append(sides)
+        for point in points:
+            met = [
+                side
+                for side in sides
+                if abs(side.x * point[0] + side.y * point[1] + side.z * point[2] - side.out_m) < 1e-6
+            ]
+            if len(met) > 2:
+                x, y, z = looks[point]
+                looks[point] = x + sum(s.x for s in met), y + sum(s.y for s in met), z + sum(s.z for s in met)
+    return parts, [_unit_of(look) for look in looks.values()]
+
+
+def _unit_of(way: Vector) -> Vector:
+    size = hypot(*way) or 1.0
+    return way[0] / size, way[1] / size, way[2] / size
+
+
 def _contact(contact: Contact, share_kg: float) -> ContactNumbers:
     """Its damper is a share of critical for the trailer's mass on all its points."""
     k = contact.stiffness_N_per_m
@@ -205,7 +236,9 @@ def build(description: Description) -> Model:
     share_kg = trailer_body.mass_kg / len(points)
     others = weather(site.wind, trailer_body, description.seed)
     hold(others, site.bed_hold, hold_point)
-    bed = Bed(ground(site), points, _contact(site.contact, share_kg), _contact(site.road_contact, share_kg))
+    surface = ground(site)
+    outline = Outline(ridges(surface), *_met(description.trailer, points, cg))
+    bed = Bed(surface, points, _contact(site.contact, share_kg), _contact(site.road_contact, share_kg), outline)
     units = tuple(_unit(description, place, dt) for place in range(len(description.units)))
     lines = tuple(_line(description, line, trailer_body, units[line.unit].numbers.telescope) for line in rig.lines)
     units = tuple(_level(description, unit, rig, lines, trailer_body) for unit in units)

@@ -271,15 +271,54 @@ class Spring:
         self.z: float = 0.0
 
 
+class Edge:
+    """A place where a ridge of the ground goes into or out of a part of the load, and its friction spring."""
+
+    __slots__ = (
+        "arm_m",
+        "at_m",
+        "depth_m",
+        "is_beaten",
+        "is_on",
+        "normal",
+        "ridge",
+        "spring",
+        "square_m2",
+        "times",
+    )
+
+    def __init__(self, ridge: int) -> None:
+        """Of the ridge with this number; in no part yet."""
+        self.ridge: int = ridge
+        self.spring: Spring = Spring()
+        self.is_on: bool = False
+        self.is_beaten: bool = False
+        """A corner beside it is deeper, and acts for both."""
+        self.at_m: Vector = (0.0, 0.0, 0.0)
+        """The place, from the CG, world axes."""
+        self.arm_m: Vector = (0.0, 0.0, 0.0)
+        """Where the load is pushed."""
+        self.normal: Vector = (0.0, 0.0, 1.0)
+        """The way it is pushed."""
+        self.depth_m: float = 0.0
+        """Of the place under the face of the part there."""
+        self.times: float = 1.0
+        """Its stiffness over that of a corner."""
+        self.square_m2: float = 0.0
+        """Its energy, twice, over the stiffness of a corner."""
+
+
 class Moving:
     """All of it."""
 
     __slots__ = (
         "body",
         "cargo",
+        "edges",
         "ground",
         "hold_at",
         "is_held",
+        "is_on_edge",
         "is_parted",
         "is_tipping",
         "is_touching",
@@ -290,8 +329,8 @@ class Moving:
         "units",
     )
 
-    def __init__(self, units: list[Unit], body: Body, points: int) -> None:
-        """`points`: of contact."""
+    def __init__(self, units: list[Unit], body: Body, points: int, edges: list[Edge]) -> None:
+        """`points`: of contact; `edges`: places where ridges can be in the load."""
         self.step: int = 0
         self.units: list[Unit] = units
         self.body: Body = body
@@ -303,6 +342,9 @@ class Moving:
         """Any line has parted."""
         self.is_touching: bool = False
         """Any point touches the ground."""
+        self.edges: list[Edge] = edges
+        self.is_on_edge: bool = False
+        """Any ridge is in the load."""
         self.ground: Wrench = nothing()
         self.road_N: float = 0.0
         """Upward part of the ground's push that the road gives."""

@@ -5,6 +5,8 @@ from __future__ import annotations
 from simulator.engine.booms import lead, reach
 from simulator.engine.capture import move_to
 from simulator.engine.cargo import come_to_rest
+from simulator.engine.contact import rises_m
+from simulator.engine.edges import places
 from simulator.engine.lines import hang, pay_out, stretch
 from simulator.engine.model import Model, UnitModel
 from simulator.engine.moving import Body, Line, Moving, Unit
@@ -13,11 +15,14 @@ from simulator.engine.state import Motion
 from simulator.mechanics.ground import height_m
 from simulator.mechanics.matrix import rotation, turned
 
+LIFTS = 50
+"""A load that is set down is lifted off one ridge after the other, at most so often."""
+
 
 def moving_parts(model: Model) -> Moving:
     """Everything that moves in a lift, standing as described; the trailer nowhere in particular."""
     units = [_unit(model, unit) for unit in model.units]
-    return Moving(units, Body(model.trailer), len(model.bed.points))
+    return Moving(units, Body(model.trailer), len(model.bed.points), places(model.bed.outline))
 
 
 def _unit(model: Model, of: UnitModel) -> Unit:
@@ -27,7 +32,7 @@ def _unit(model: Model, of: UnitModel) -> Unit:
 
 
 def set_down(model: Model, moving: Moving) -> None:
-    """The trailer in its described attitude, lowered until its first point touches; nothing moves."""
+    """The trailer in its described attitude, lowered until it lies on its first point or on a ridge; nothing moves."""
     start = model.description.trailer.start
     matrix = rotation(start.pitch_rad, start.yaw_rad, start.roll_rad)
     rx, ry, _ = turned(matrix, model.reference_m)
@@ -35,7 +40,14 @@ def set_down(model: Model, moving: Moving) -> None:
     surface = model.bed.surface
     arms = [turned(matrix, point) for point in model.bed.points]
     z = max(height_m(surface, x + ax, y + ay) - az for ax, ay, az in arms)
-    move_to(moving.body, Motion(x, y, z, start.pitch_rad, start.yaw_rad, start.roll_rad))
+    lies = Motion(x, y, z, start.pitch_rad, start.yaw_rad, start.roll_rad)
+    move_to(moving.body, lies)
+    for _ in range(LIFTS):
+        up_m = rises_m(model.bed, moving)
+        if up_m < 1e-3:
+            break
+        lies = lies._replace(z=lies.z + up_m)
+        move_to(moving.body, lies)
     come_to_rest(model.step.cargo, moving.cargo, moving.body)
     for unit in moving.units:
         reach(unit)

@@ -12,7 +12,7 @@ from simulator.mechanics.four_floats import Four
 from simulator.mechanics.matrix import Vector
 
 Stretches = tuple[tuple[int, float, float, float], ...]
-"""(point, stretch x, y, z) of the friction spring at each point that touches."""
+"""(point, stretch x, y, z) of the friction spring at each point that touches; places of ridges come after points."""
 
 
 class Drives(NamedTuple):

@@ -3,7 +3,8 @@
 A step moves the pose, then takes forces there. A motion of rate w with damping d (d v for each kilogram) then stays
 bounded while w^2 dt^2 + 2 d dt < 4: trace and determinant of that step. With all springs at once the largest such
 number is the largest eigenvalue of M^-1 (dt^2 K + 2 dt C) over the six ways the trailer moves; half of its contact
-points are taken to touch, as much as a side of it. Half of the bound is allowed: nearer to it contacts jitter.
+points are taken to touch, as much as a side of it; where an edge of the ground bears in place of corners, it is at two
+places for two of them. Half of the bound is allowed: nearer to it contacts jitter.
 
 What is too soft runs away instead: the tip leans with its line's pull, and the pull leans with the tip. A lean of c for
 each newton under a weight W on a line of length l comes back c W / l times over, so that has to be well under one.

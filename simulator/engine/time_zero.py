@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise
 from math import hypot, inf, isfinite, sqrt
 
 from simulator.engine.commands import still
 from simulator.engine.simulation import Simulation
 from simulator.mechanics.bearing import bearing_used
 from simulator.mechanics.ground import bed_at
-from simulator.mechanics.trailer_body import Vector, lying, rotation, stated_cg_m, turned_back
+from simulator.mechanics.trailer_body import Vector, lying, part_sides, rotation, stated_cg_m, turned_back
 from simulator.scenario.faults import Fault
 from simulator.scenario.rig import rig_of
 from simulator.scenario.trailer import Part
@@ -122,7 +121,7 @@ def _own(simulation: Simulation, from_cg: Vector) -> Vector:
 def _over_m(part: Part, point: Vector, down: Vector) -> float:
     """How far down from a point the part ends that lies there; nothing where none of it is under the point."""
     enters, leaves = 0.0, inf
-    for out, room in _sides(part):
+    for out, room in part_sides(part):
         distance = room - sum(one * other for one, other in zip(out, point, strict=True))
         toward = sum(one * other for one, other in zip(out, down, strict=True))
         if toward > 1e-9:
@@ -132,18 +131,6 @@ def _over_m(part: Part, point: Vector, down: Vector) -> float:
         elif distance < 0.0:
             return 0.0
     return leaves if enters < leaves < inf else 0.0
-
-
-def _sides(part: Part) -> Iterator[tuple[Vector, float]]:
-    """Each face of a part: the way out of it, and how far out it lies."""
-    half, corners = part.width_m / 2.0, part.outline_m
-    yield (0.0, 1.0, 0.0), part.y_m + half
-    yield (0.0, -1.0, 0.0), half - part.y_m
-    ring = list(pairwise((*corners, corners[0])))
-    way = 1.0 if sum(x0 * z1 - x1 * z0 for (x0, z0), (x1, z1) in ring) > 0.0 else -1.0
-    for (x0, z0), (x1, z1) in ring:
-        out = way * (z1 - z0), 0.0, -way * (x1 - x0)
-        yield out, out[0] * x0 + out[2] * z0
 
 
 def _restless(simulation: Simulation) -> Iterator[tuple[str, str, str]]:

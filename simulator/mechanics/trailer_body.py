@@ -6,7 +6,7 @@ Lying axes are the trailer's own axes turned so that they point along x, y and z
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan2
+from math import atan2, hypot
 
 from simulator.mechanics.matrix import Matrix as Matrix
 from simulator.mechanics.matrix import Vector as Vector
@@ -49,6 +49,19 @@ def part_corners(part: Part) -> tuple[Vector, ...]:
     """A part's corners in the trailer's own axes."""
     half = part.width_m / 2.0
     return tuple((x, part.y_m + side * half, z) for side in (-1.0, 1.0) for x, z in part.outline_m)
+
+
+def part_sides(part: Part) -> tuple[tuple[Vector, float], ...]:
+    """Each face of a part in the trailer's own axes: the way out of it, and how far out it lies."""
+    half, corners = part.width_m / 2.0, part.outline_m
+    found: list[tuple[Vector, float]] = [((0.0, 1.0, 0.0), part.y_m + half), ((0.0, -1.0, 0.0), half - part.y_m)]
+    ring = [(a, b) for a, b in zip(corners, (*corners[1:], corners[0]), strict=True) if a != b]
+    way = 1.0 if sum(x0 * z1 - x1 * z0 for (x0, z0), (x1, z1) in ring) > 0.0 else -1.0
+    for (x0, z0), (x1, z1) in ring:
+        long = way * hypot(x1 - x0, z1 - z0)
+        out = (z1 - z0) / long, 0.0, (x0 - x1) / long
+        found.append((out, out[0] * x0 + out[2] * z0))
+    return tuple(found)
 
 
 def _box(part: Part) -> tuple[Vector, Vector]:

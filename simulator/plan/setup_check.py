@@ -18,8 +18,8 @@ from simulator.plan.rigging_rules import rigging_readings
 from simulator.plan.room_rules import room_readings
 from simulator.plan.shipped_hardware import shipped_hardware
 from simulator.plan.site_rules import set_back_readings, wind_readings
-from simulator.plan.stations import Station, crosses, stations
-from simulator.plan.turn import Turn, is_turned, turn_of
+from simulator.plan.stations import Station, stations
+from simulator.plan.turn import Turn, is_turned_on_the_way, turn_of
 from simulator.plan.turn_rules import slung_readings, turn_readings
 from simulator.plan.unit_rules import unit_readings
 from simulator.plan.unit_stand import Side, side_of, stand_at
@@ -104,7 +104,7 @@ def check_setup(
     judged = tuple(_judge(described, load, sides, scene, station) for station in path)
     rigging = rigging_of(described, judged, hardware or shipped_hardware())
     lying = lying_of(described, load)
-    turn = turn_of(described) if is_turned(described) and crosses(described) else None
+    turn = turn_of(described) if is_turned_on_the_way(described) else None
     readings = (
         *_all_readings(described, load, judged, rigging, None if begun else lying),
         *turn_readings(described, load, turn),

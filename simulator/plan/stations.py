@@ -16,7 +16,7 @@ from simulator.mechanics.trailer_body import Vector, lying, rotation, stated_cg_
 from simulator.plan.hanging import Hanging, Load, hang, plumb_shares
 from simulator.plan.line_pulls import Pulls, is_plumb, line_pulls, tips_over
 from simulator.plan.slung import Hung, hung_level, runs_round, slung_of
-from simulator.plan.turn import is_turned, level_station, lowered, named, turn_of
+from simulator.plan.turn import is_turned_on_the_way, level_station, lowered, named, turn_of
 from simulator.scenario.description import Description
 from simulator.scenario.drill import Work
 from simulator.scenario.rig import PAIR, TAIL, rig_of
@@ -110,17 +110,18 @@ def _slung_path(
     yield _slung_lift_off(description, load)
     if not crosses(description):
         yield _slung(description, load, "held", start, belly)
-        return
-    across = [start, *_between(description, level, load, start, end, step_m, slew_step_rad), end]
-    for i, y in enumerate(across):
-        yield _slung(description, load, _phase(i, y, len(across)), y, belly)
-    if not is_turned(description):
-        yield _slung(description, load, "landed", end, 0.0)
+    else:
+        across = [start, *_between(description, level, load, start, end, step_m, slew_step_rad), end]
+        for i, y in enumerate(across):
+            yield _slung(description, load, _phase(i, y, len(across)), y, belly)
+    if not is_turned_on_the_way(description):
+        if crosses(description):
+            yield _slung(description, load, "landed", end, 0.0)
         return
     turn = turn_of(description)
     for one in turn.stations:
         yield _of_hung("turning", end, one.tips_m, one.hung, turned_rad=one.turned_rad)
-    if turn.is_whole:
+    if turn.is_whole and crosses(description):
         yield _of_hung("landed", end, turn.stations[-1].tips_m, lowered(description, turn), turned_rad=turn.asked_rad)
 
 

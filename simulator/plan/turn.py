@@ -77,6 +77,12 @@ def is_turned(description: Description) -> bool:
     return bool(description.lands_turned_rad) and all(len(unit.lines) > 1 for unit in rig_of(description).units)
 
 
+def is_turned_on_the_way(description: Description) -> bool:
+    """The same, where the lift, or its drill, comes to the turn."""
+    drill = description.drill
+    return is_turned(description) and (drill is None or any(step.work == "turn" for step in drill.steps))
+
+
 @lru_cache(maxsize=16)
 def turn_of(description: Description) -> Turn:
     """The turn of a lift, by its stated or true numbers as the description has them."""

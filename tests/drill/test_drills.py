@@ -17,7 +17,7 @@ from tests.drill.lessons import coarser, drill, driven, pair, passed, session
 pytestmark = pytest.mark.long
 
 
-@pytest.mark.parametrize("name", ["plumb_tips", "raise_level", "carry_across", "set_down", "whole_lift"])
+@pytest.mark.parametrize("name", ["plumb_tips", "raise_level", "carry_across", "set_down", "turn_over", "whole_lift"])
 def test_two_automatic_operators_pass_it(name: str) -> None:
     """The centering drill has a file of its own."""
     attempt = passed(name)

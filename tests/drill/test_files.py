@@ -16,7 +16,16 @@ from simulator.scenario.toml_writer import dump
 
 TEMPLATE = scenarios_folder() / "templates" / "drill.toml"
 FILES = (*shipped_drills(), TEMPLATE)
-NAMES = {"plumb_tips", "centering", "read_the_load", "raise_level", "carry_across", "set_down", "whole_lift"}
+NAMES = {
+    "plumb_tips",
+    "centering",
+    "read_the_load",
+    "raise_level",
+    "carry_across",
+    "set_down",
+    "turn_over",
+    "whole_lift",
+}
 
 
 def faults(changes: dict[str, str]) -> list[str]:
@@ -32,7 +41,7 @@ def faults(changes: dict[str, str]) -> list[str]:
     return []
 
 
-def test_the_seven_drills_are_there_and_found_by_name() -> None:
+def test_the_eight_drills_are_there_and_found_by_name() -> None:
     assert {path.stem for path in shipped_drills()} == NAMES
     assert all(find_scenario(name).stem == name for name in NAMES)
 

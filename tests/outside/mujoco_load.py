@@ -58,7 +58,18 @@ def _rod(pick: Pick, end: int, trailer_kg: float, at: list[float]) -> str:
       </body>"""
 
 
-def model(trailer: Trailer, step_s: float, rig: Rig = TWO_BY_ONE) -> mujoco.MjModel:
+class Lies(NamedTuple):
+    """Ground that MuJoCo's own contacts hold the trailer off, and the shapes that touch it."""
+
+    assets: str
+    ground: str
+    shapes: str
+
+
+NOWHERE = Lies("", "", "")
+
+
+def model(trailer: Trailer, step_s: float, rig: Rig = TWO_BY_ONE, on: Lies = NOWHERE) -> mujoco.MjModel:
     """Trailer and a rod a line: origin in the true CG, lying axes."""
     b = body(trailer)
     i = np.array(b.inertia_kg_m2).reshape(3, 3)
@@ -67,10 +78,13 @@ def model(trailer: Trailer, step_s: float, rig: Rig = TWO_BY_ONE) -> mujoco.MjMo
     rods = "".join(_rod(trailer.picks[line.pick], line.place, b.mass_kg, arms[line.pick]) for line in rig.lines)
     return mujoco.MjModel.from_xml_string(f"""
     <mujoco>
-      <option timestep="{step_s!r}" integrator="RK4" gravity="0 0 {-STANDARD_GRAVITY_MPS2!r}"/>
+      <option timestep="{step_s!r}" integrator="RK4" gravity="0 0 {-STANDARD_GRAVITY_MPS2!r}"
+        cone="elliptic" impratio="100"/>
+      <asset>{on.assets}</asset>
       <worldbody>
+        {on.ground}
         <body name="trailer">
-          <freejoint/>
+          <freejoint/>{on.shapes}
           <inertial pos="0 0 0" mass="{b.mass_kg!r}" fullinertia="{inertia}"/>{rods}
         </body>
       </worldbody>
@@ -188,7 +202,7 @@ def _called(lines: _Lines) -> Iterator[None]:
         mujoco.set_mjcb_control(None)
 
 
-def replay(trailer: Trailer, telemetry: Telemetry, step_s: float, rig: Rig = TWO_BY_ONE) -> Replay:
+def replay(trailer: Trailer, telemetry: Telemetry, step_s: float, rig: Rig = TWO_BY_ONE, on: Lies = NOWHERE) -> Replay:
     """Hang the trailer in MuJoCo and let it go from the first row on.
 
     Args:
@@ -196,12 +210,13 @@ def replay(trailer: Trailer, telemetry: Telemetry, step_s: float, rig: Rig = TWO
         telemetry: tips, lines, and pushes of ground and others, a row a step.
         step_s: between rows.
         rig: whose lines they are.
+        on: ground of MuJoCo's own, in the place of what telemetry holds of it.
     """
-    mj = model(trailer, step_s, rig)
+    mj = model(trailer, step_s, rig, on)
     data = mujoco.MjData(mj)
     _put(trailer, mj, data, telemetry, rig)
     lines, trailer_id = _Lines(mj, data, telemetry, rig), mj.body("trailer").id
-    pushes = telemetry.ground + telemetry.other
+    pushes = telemetry.other if on.ground else telemetry.ground + telemetry.other
     count = len(telemetry)
     places, pulls = np.empty((count, 7)), np.empty((count, len(rig.lines)))
     places[0] = data.qpos[:7]

@@ -20,7 +20,7 @@ from simulator.report.plan.setup_lines import setup_lines
 from simulator.report.plan.turn_lines import compared_lines
 from simulator.scenario.description import Description
 from simulator.scenario.trailer import Pick
-from tests.engine.turned import HALF_M, PICKS_X_M, SLING_M, box_part, lift, trailer
+from tests.engine.turned import HALF_M, PICKS_X_M, SLINGS_M, box_part, lift, trailer
 from tests.plan.turned_lifts import on_four_lines
 
 TABLE = ((0.0, 0.0), (0.40, 15.4), (0.80, 29.0), (1.20, 41.8), (1.60, 54.5), (2.00, 67.6), (2.40, 82.0), (2.60, 90.0))
@@ -37,10 +37,11 @@ def the_box(cg: tuple[float, float] = (0.0, 0.0), *, upper_edges: bool = False) 
     picks = []
     for end, x in zip(("nose", "tail"), PICKS_X_M, strict=True):
         second, side = ((HALF_M, HALF_M), None) if upper_edges else ((-HALF_M, -HALF_M), "right")
-        for number, (y, z), lies in ((1, (HALF_M, -HALF_M), None), (2, second, side)):
+        long = SLINGS_M[0] if upper_edges else SLINGS_M[1]
+        for number, (y, z), lies, sling_m in ((1, (HALF_M, -HALF_M), None, SLINGS_M[0]), (2, second, side, long)):
             at = (x, y, z)
             picks.append(
-                Pick(f"{end}_{number}", at, "single_point", SLING_M, 0.0, lies_on=lies, sling_length_m=SLING_M)  # type: ignore[arg-type]
+                Pick(f"{end}_{number}", at, "single_point", sling_m, 0.0, lies_on=lies, sling_length_m=sling_m)  # type: ignore[arg-type]
             )
     cargo = replace(lying.trailer.cargo, cg_m=(0.0, cg[1], -cg[0]))
     own = replace(lying.trailer, attitude="top_to_ravine", cargo=cargo, picks=tuple(picks))

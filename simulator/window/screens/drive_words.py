@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from simulator.attempt import Attempt
-from simulator.window.hands.bindings import WHY_KEY
+from simulator.window.hands.bindings import WHY_KEY, Labels, find_binding, seat_of
 from simulator.window.kit.measures_shown import speed
+from simulator.window.kit.seen import SeenUnit
 from simulator.window.readouts.coach_words import Situation
 from simulator.window.readouts.event_texts import incident_text
 from simulator.window.readouts.prompt_cards import PromptCardsLook
@@ -19,6 +20,7 @@ from simulator.window.shell.lift import (
     score_words,
     stage_of,
     stage_prompt,
+    turns_it_over,
 )
 from simulator.words import say
 
@@ -44,7 +46,9 @@ def situation_of(drive: Driven) -> Situation:
         label=say("coach.step", index=stage.number, count=stage.last) if stage else "",
         title=stage.title if stage else "",
         progress=(stage.number, stage.last) if stage else None,
-        prompt=drive.readouts.as_seen(drill.prompt) if drill else weighed or stage_prompt(lift, seen, moving),
+        prompt=drive.readouts.as_seen(with_turn_keys(drive, drill.prompt))
+        if drill
+        else weighed or with_turn_keys(drive, stage_prompt(lift, seen, moving)),
         is_quiet="coach" in lift.hidden,
         score=drill.score if drill else "",
         cautions=drill.cautions if drill else (),
@@ -52,6 +56,29 @@ def situation_of(drive: Driven) -> Situation:
         is_slow=drive.pace.is_slow,
         weighing=drive.weighing.look(lift.readings, drive.system),
     )
+
+
+def with_turn_keys(drive: Driven, prompt: str) -> str:
+    """A prompt of the turn with the keys of whoever sits there: of both lines, or the one key that does both."""
+    if not prompt or not turns_it_over(drive.lift):
+        return prompt
+    people = [unit for unit in drive.readouts.seen.units if drive.lift.operators[unit.place] is None]
+    found = [turn_keys_of(unit, drive.seats.labels) for unit in people]
+    if not found:
+        return prompt
+    keys = found[0] if len(found) == 1 else say("coach.turn_keys_together", left=found[0], right=found[-1])
+    return say("coach.turn_keys", prompt=prompt, keys=keys)
+
+
+def turn_keys_of(unit: SeenUnit, labels: Labels) -> str:
+    """The keys of one seat that turn the load the way it is to be turned."""
+    levers = {lever.key for lever in unit.unit.levers}
+    if "turn" in levers:
+        return labels.of(find_binding("turn", 1).scancode(seat_of(unit)))
+    if "hoist_2" not in levers:
+        return ""
+    first, second = (labels.of(find_binding(*row).scancode(seat_of(unit))) for row in (("hoist_1", -1), ("hoist_2", 1)))
+    return say("coach.turn_keys_of", first=first, second=second)
 
 
 def prompt_cards_of(drive: Driven) -> PromptCardsLook:

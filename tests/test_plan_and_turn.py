@@ -1,0 +1,113 @@
+"""The plan along a turn against the drive: every 5 degrees the lift is held till it hangs still, then both compared.
+
+Bounds: each line's load 0.5 % of the load's weight, the lowest point 1.5 cm, 0.5 degrees at one amount of line moved.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from math import degrees, radians
+from typing import NamedTuple
+
+import pytest
+
+from simulator.attempt import Attempt, Operator
+from simulator.drill.partner import Partner
+from simulator.engine.commands import still
+from simulator.places import find_scenario
+from simulator.plan.hanging import load_of
+from simulator.plan.turn import TurnStation, turn_of
+from simulator.readings import Readings
+from simulator.scenario.description import Description
+from simulator.scenario.reader import load
+
+pytestmark = pytest.mark.long
+
+LOADS, GAP_M, ANGLE_RAD = 0.005, 0.015, radians(0.5)
+HELD_S, SEEN_S = 16.0, 8.0
+"""Hands off so long, and the mean of the last part: two of its sways."""
+LOOK_STEPS = 12
+LONGEST_S = 900.0
+
+
+class Moment(NamedTuple):
+    """What was read while it hung still."""
+
+    turned_rad: float
+    loads_N: tuple[float, ...]
+    lowest_under_reference_m: float
+    moved_m: float
+
+
+def mean(rows: list[Readings]) -> Moment:
+    """Of the readings while it was held."""
+    count = len(rows)
+    by_line = zip(*([one.hook_load_N for one in r.lines] for r in rows), strict=True)
+    loads = tuple(sum(one) / count for one in by_line)
+    return Moment(
+        sum(r.load.turned_rad for r in rows) / count,
+        loads,
+        sum(r.load.z_m - r.load.height_over_road_m for r in rows) / count,
+        sum(unit.turn_m for r in rows for unit in r.units) / count / len(rows[0].units),
+    )
+
+
+def held(attempt: Attempt) -> Moment:
+    """Hands off until it hangs still; the operators go on after that."""
+    operators: list[Operator | None] = list(attempt.operators)
+    attempt.operators = [None for _ in operators]
+    began, rows = attempt.readings.time_s, []
+    while attempt.readings.time_s < began + HELD_S:
+        attempt.advance(still(attempt.rig), LOOK_STEPS)
+        if attempt.readings.time_s > began + HELD_S - SEEN_S:
+            rows.append(attempt.readings)
+    attempt.operators = operators
+    return mean(rows)
+
+
+def driven(description: Description, every_rad: float) -> list[Moment]:
+    """Automatic operators turn it; at every station it is held and read."""
+    attempt = Attempt(description, [Partner(description, unit) for unit in range(len(description.units))])
+    found: list[Moment] = []
+    while not attempt.ended and attempt.readings.time_s < LONGEST_S:
+        attempt.advance(still(attempt.rig), LOOK_STEPS)
+        session = attempt.session
+        assert session is not None
+        if session.step.work == "turn" and attempt.readings.load.turned_rad >= len(found) * every_rad - radians(0.3):
+            found.append(held(attempt))
+        if session.done or len(found) > 18:
+            break
+    return found
+
+
+def between(stations: tuple[TurnStation, ...], turned_rad: float, weight_N: float) -> Moment:
+    """The plan at an angle, straight between its two stations."""
+    pairs = pairwise(stations)
+    low, high = next(pair for pair in pairs if turned_rad <= pair[1].turned_rad or pair[1] is stations[-1])
+    share = (turned_rad - low.turned_rad) / (high.turned_rad - low.turned_rad)
+
+    def mixed(a: float, b: float) -> float:
+        return a + share * (b - a)
+
+    lines = zip(low.hung.lines, high.hung.lines, strict=True)
+    return Moment(
+        turned_rad,
+        tuple(weight_N * mixed(a.pull_share, b.pull_share) for a, b in lines),
+        mixed(low.hung.pose.z_m - low.hung.lowest_m, high.hung.pose.z_m - high.hung.lowest_m),
+        mixed(low.moved_m, high.moved_m),
+    )
+
+
+def test_the_plan_of_a_turn_is_what_the_drive_comes_to() -> None:
+    description = load(find_scenario("turn_over"))
+    stations, weight_N = turn_of(description).stations, load_of(description).weight_N
+    moments = driven(description, radians(5.0))
+    assert len(moments) >= 18
+    for one in moments:
+        plan = between(stations, one.turned_rad, weight_N)
+        at = f"{degrees(one.turned_rad):.1f} deg"
+        off = max(abs(a - b) for a, b in zip(plan.loads_N, one.loads_N, strict=True)) / weight_N
+        assert off < LOADS, at
+        assert one.lowest_under_reference_m == pytest.approx(plan.lowest_under_reference_m, abs=GAP_M), at
+        per_m = (stations[-1].turned_rad - stations[0].turned_rad) / (stations[-1].moved_m - stations[0].moved_m)
+        assert abs(one.moved_m - plan.moved_m) * per_m < ANGLE_RAD, at
