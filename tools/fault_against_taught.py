@@ -16,7 +16,7 @@ import sys
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
-from math import nan
+from math import isfinite, nan
 from pathlib import Path
 from typing import NamedTuple
 
@@ -27,6 +27,7 @@ from simulator.files.record_lines import whole_lines
 from simulator.places import shipped_drills
 from simulator.rehearsal.driven import DrawRow, row_of
 from simulator.rehearsal.kept import NAME
+from simulator.rehearsal.limits import limits_of
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.script import rehearse
@@ -50,6 +51,8 @@ SHOWS_IN = {
     "chases sway": {"hold", "raise", "cross", "steady"},
 }
 """Work in which a fault can be driven; the others are driven wherever tips are plumbed."""
+CHASED_M = 0.05
+"""A load that never swayed so far gave nobody a sway to chase: no fault was driven, and the draw is counted apart."""
 
 
 def at_rate(drill: Path, rate: int) -> Description:
@@ -126,6 +129,9 @@ def pairs(given: argparse.Namespace, drill: Path, taught: tuple[DrawRow, ...]) -
             by_number = {row.number: row for row in taught}
             for one in rehearsed(given, drill, f"{unit.name}-{way}", ways):
                 able = by_number[one.number]
+                if way == "chases sway" and sway_m(lift, one) < CHASED_M:
+                    print(f"{said(drill, way, one)} {unit.name}: no pair, nothing swayed", flush=True)
+                    continue
                 found = judged(way, unit.name, one, able)
                 flags = [] if found.ahead else ["TAUGHT NOT AHEAD"]
                 lost = 0.0 if one.cause.kind else 100.0 - one.points
@@ -133,6 +139,13 @@ def pairs(given: argparse.Namespace, drill: Path, taught: tuple[DrawRow, ...]) -
                 print(f"{said(drill, way, one)} {unit.name}: {found.named} by {one.cause.by or 'nobody'}; "
                       f"{', '.join((*one.failed_by, *flags))}", flush=True)  # fmt: skip
                 yield way, found
+
+
+def sway_m(lift: Description, row: DrawRow) -> float:
+    """The most that the load swayed while it hung; nothing where it never did."""
+    key = [one.key for one in limits_of(lift)].index("load.sway_m")
+    value = row.values[key] if row.values else 0.0
+    return value if isfinite(value) else 0.0
 
 
 def said(drill: Path, way: str, row: DrawRow) -> str:

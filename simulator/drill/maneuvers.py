@@ -366,7 +366,9 @@ class Hands:
         speed = min(speed, 0.01 + 0.02 * (readings.time_s - self.since_s))
         if load.ground_N > 0.0:
             is_slack = all(line.slack for line in own_lines(readings, self._own))
-            return 0.0 if is_slack else -self._setting_down(readings, speed)
+            # A line that leans: the ground pushes the load aside, and nothing more is let down there.
+            leans = readings.units[self._end].off_plumb_rad > self._description.limits.off_plumb_caution_rad
+            return 0.0 if is_slack or leans else -self._setting_down(readings, speed)
         return -speed * self._not_ahead(readings, 0.0, -1.0)
 
     def _setting_down(self, readings: Readings, speed: float) -> float:

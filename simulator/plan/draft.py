@@ -26,7 +26,8 @@ from simulator.plan.spacing import THREE_QUARTERS
 from simulator.plan.starts import over_the_picks
 from simulator.scenario.asked_numbers import System
 from simulator.scenario.description import Description
-from simulator.scenario.faults import BrokenScenario
+from simulator.scenario.faults import BrokenScenario, Fault
+from simulator.scenario.kept_pieces import BrokenPiece, find, unit_of
 from simulator.scenario.reader import parse_text
 
 
@@ -49,7 +50,11 @@ def draft(given: dict[str, Answer], system: System = "metric", notes: tuple[str,
         BrokenScenario: the numbers do not fit each other; with every fault.
     """
     numbers = complete(given)
-    assumed = tuple(one.key for one in QUESTIONS if one.key not in given and (not one.needs or numbers[one.needs]))
+    assumed = tuple(
+        one.key
+        for one in QUESTIONS
+        if one.key not in given and (not one.needs or numbers.get(one.needs)) and not given.get(one.unless)
+    )
     trailer = body(numbers)
     words = Words(f"First draft: trailer {depth_words(float(numbers['depth']), system)} down", system, notes)
 
@@ -80,6 +85,7 @@ def _fits(given: dict[str, Answer]) -> bool:
 def complete(given: dict[str, Answer]) -> dict[str, Answer]:
     """All answers: those given, defaults, and what follows from the others."""
     numbers = {question.key: question.default for question in QUESTIONS if question.default is not None} | given
+    numbers |= _of_units(given)
     length = float(numbers["length"])
     across = float(numbers["width"] if numbers["attitude"] == "on_wheels" else numbers["height"])
     landing = float(numbers["float_spread"]) / 2 + float(numbers["pad_side"]) / 2 + OFF_PADS_M + SPARE_M + across / 2
@@ -91,6 +97,35 @@ def complete(given: dict[str, Answer]) -> dict[str, Answer]:
         "lane_out": landing + across / 2 + OFF_LANE_M + SPARE_M,
     }
     return {**worked_out, **numbers, "landing": landing, "across": across}
+
+
+def _of_units(given: dict[str, Answer]) -> dict[str, Answer]:
+    """What named units bring: of both the wider stand, the higher deck, the shorter reach.
+
+    Raises:
+        BrokenScenario: there is none of that name, one cannot be used, or a number is given beside it.
+    """
+    if "nose_unit" not in given:
+        return {}
+    beside = [one.key for one in QUESTIONS if one.unless == "nose_unit" and one.key in given]
+    if beside:
+        what = "none beside a unit by name: its file has them"
+        raise BrokenScenario(Fault(f"new: {key}", "a number of the unit", what) for key in beside)
+    try:
+        units = [unit_of(find("unit", str(given[key]))) for key in ("nose_unit", "tail_unit") if key in given]
+    except BrokenPiece as broken:
+        faults = [Fault("new: nose_unit or tail_unit", one, "a unit that can be used") for one in broken.faults]
+        raise BrokenScenario(faults) from broken
+    return {
+        "tail_unit": given.get("tail_unit", given["nose_unit"]),
+        "deck_height": max(one.deck_height_m for one in units),
+        "float_spread": 2.0 * max(one.floats.across_m for one in units),
+        "pad_side": max(one.floats.pad_side_m for one in units),
+        "boom_shortest": max(one.boom.shortest_m for one in units),
+        "boom_longest": min(one.boom.longest_m for one in units),
+        "nose_tailboard": units[0].tailboard_m,
+        "tail_tailboard": units[-1].tailboard_m,
+    }
 
 
 def body(numbers: dict[str, Answer]) -> Body:

@@ -82,50 +82,16 @@ steepest_angle = {steepest:rad}
 speed = {wind:m/s}  # {w_wind}
 gust_share = {gust:1}  # {w_gust}
 {wires}
-# What the units share. Masses are split as in an invented 38 t unit; carrier CG and floats along it are assumed.
-[each_unit]
-tailboard = {tailboard:m}  # assumed: slew axis to tailboard
-deck_height = {deck_height:m}  # {w_deck_height}
-carrier = {carrier:kg}  # {w_unit_weight} weight of the unit, assumed split
-carrier_cg = {carrier_cg:m}  # assumed
-superstructure = {superstructure:kg}
-superstructure_cg = {superstructure_cg:m}  # assumed
-boom_mass = {boom_mass:kg}
-
-# No rating table: only 85 % of tipping is judged. Put in the maker's [each_unit.rating] before believing any capacity.
-[each_unit.boom]
-shortest = {boom_shortest:m}  # {w_boom_shortest}
-longest = {boom_longest:m}  # {w_boom_longest}
-lowest = 0.0  # assumed
-highest = {boom_highest:rad}  # {w_boom_highest}
-foot_pin_back = {foot_pin_back:m}  # assumed
-foot_pin_height = {foot_pin_height:m}  # assumed
-
-[each_unit.hoist]
-parts = {parts}  # {w_parts}
-usable_rope = {rope:m}  # {w_rope}
-stall_line_pull = {winch_pull:N}  # {w_winch_pull}, first layer
-rope_diameter = {rope_size:in}  # {w_rope_size}
-{breaking}to_boom_foot = {to_boom_foot:m}  # assumed
-block = {block:kg}  # assumed
-block_and_stop = {block_and_stop:m}  # assumed
-
-[each_unit.floats]
-toward_tailboard = {toward_tailboard:m}  # assumed
-toward_cab = {toward_cab:m}  # assumed
-across = {half_spread:m}  # {w_float_spread} float to float
-pad_side = {pad_side:m}  # {w_pad_side}
-
-# Where they stand, and where boom and line are at time zero.
+{shared}# Where they stand, and where boom and line are at time zero.
 [[units]]
 name = "nose"
-slew_axis_x = {axis:-m}  # {w_gap} gap between the tailboards
+{nose_from}{nose_set_up}slew_axis_x = {nose_axis:-m}  # {w_gap} gap between the tailboards
 
 {start_nose}
 
 [[units]]
 name = "tail"
-slew_axis_x = {axis:m}
+{tail_from}{tail_set_up}slew_axis_x = {tail_axis:m}
 
 {start_tail}
 
@@ -231,6 +197,45 @@ def _us(value: float, kind: Kind) -> str:
     return f"{value / plain.one:.4f}".rstrip("0").rstrip(".") + f" {name}"
 
 
+SHARED = """\
+# What the units share. Masses are split as in an invented 38 t unit; carrier CG and floats along it are assumed.
+[each_unit]
+tailboard = {tailboard:m}  # assumed: slew axis to tailboard
+deck_height = {deck_height:m}  # {w_deck_height}
+carrier = {carrier:kg}  # {w_unit_weight} weight of the unit, assumed split
+carrier_cg = {carrier_cg:m}  # assumed
+superstructure = {superstructure:kg}
+superstructure_cg = {superstructure_cg:m}  # assumed
+boom_mass = {boom_mass:kg}
+
+# No rating table: only 85 % of tipping is judged. Put in the maker's [each_unit.rating] before believing any capacity.
+[each_unit.boom]
+shortest = {boom_shortest:m}  # {w_boom_shortest}
+longest = {boom_longest:m}  # {w_boom_longest}
+lowest = 0.0  # assumed
+highest = {boom_highest:rad}  # {w_boom_highest}
+foot_pin_back = {foot_pin_back:m}  # assumed
+foot_pin_height = {foot_pin_height:m}  # assumed
+
+[each_unit.hoist]
+parts = {parts}  # {w_parts}
+usable_rope = {rope:m}  # {w_rope}
+stall_line_pull = {winch_pull:N}  # {w_winch_pull}, first layer
+rope_diameter = {rope_size:in}  # {w_rope_size}
+{breaking}to_boom_foot = {to_boom_foot:m}  # assumed
+block = {block:kg}  # assumed
+block_and_stop = {block_and_stop:m}  # assumed
+
+[each_unit.floats]
+toward_tailboard = {toward_tailboard:m}  # assumed
+toward_cab = {toward_cab:m}  # assumed
+across = {half_spread:m}  # {w_float_spread} float to float
+pad_side = {pad_side:m}  # {w_pad_side}
+
+"""
+"""What stands in the scenario itself where no unit is named."""
+
+
 def scenario_text(
     numbers: dict[str, Answer],
     trailer: Body,
@@ -241,21 +246,27 @@ def scenario_text(
 ) -> str:
     """TOML of a scenario; a start with no boom takes the shortest boom, level, over the tailboard."""
     marks = {f"w_{key}": "measured" if key in measured else "assumed" for key in (*numbers, *KEYS)}
-    found = {**numbers, **_site(numbers), **_units(numbers), **_trailer(numbers, trailer)}
-    plain = {key: value if isinstance(value, str) else InUnits(value, words.system) for key, value in found.items()}
-    plain["parts"] = str(round(float(numbers["parts"])))
-    pieces = {key: text.format(**plain, **marks) if is_there(numbers, key) else "" for key, text in PIECES.items()}
+    found = {**numbers, **_site(numbers), **_units(numbers), **_trailer(numbers, trailer), **_names(numbers), **ASSUMED}
+    every = {key: value if isinstance(value, str) else InUnits(value, words.system) for key, value in found.items()}
+    every |= {**marks, "parts": str(round(float(numbers["parts"])))}
+    every |= {key: text.format(**every) if numbers.get(GIVEN_BY[key]) else "" for key, text in PIECES.items()}
+    every["shared"] = "" if numbers.get("nose_unit") else SHARED.format(**every)
     return LINES.format(
-        **{**plain, **marks, **pieces},
+        **every,
         title=quoted(words.title),
         tons="".join(f"\n# As they were typed, {note}." for note in words.notes),
         soil_source=SOILS[str(numbers["ground"])].source,
-        **{key: InUnits(value, words.system) for key, value in ASSUMED.items()},
         start_pitch=f"{lies_rad[0]:.5f}",
         start_roll=f"{lies_rad[1]:.5f}",
         start_nose=_start(numbers, starts[0], "nose", words.system),
         start_tail=_start(numbers, starts[1], "tail", words.system),
     )
+
+
+def _names(numbers: dict[str, Answer]) -> dict[str, Answer]:
+    """What is a name or a text of the user's own, as TOML writes it."""
+    keys = ("face_judged_by", "nose_unit", "tail_unit", "nose_configuration", "tail_configuration")
+    return {key: quoted(str(numbers[key])) for key in keys if key in numbers}
 
 
 ASSUMED = {
@@ -279,15 +290,24 @@ PIECES = {
         "\n[site.overhead_line]\ny = {wires_out:-m}  # {w_wires_out}\nheight = {wires_height:m}  # {w_wires_height}\n"
         "kilovolt = {wires_kilovolt:1}  # {w_wires_kilovolt}\n"
     ),
+    "nose_from": "from = {nose_unit}\n",
+    "tail_from": "from = {tail_unit}\n",
+    "nose_set_up": "configuration = {nose_configuration}\n",
+    "tail_set_up": "configuration = {tail_configuration}\n",
     "breaking": "rope_breaking = {rope_breaking:N}  # {w_rope_breaking}, by its certificate\n",
 }
 """Lines that stand only where there is something to write."""
 
 
-def is_there(numbers: dict[str, Answer], piece: str) -> bool:
-    """Whether there is anything to write."""
-    key = {"face": "face_judged_by", "wires": "wires_height", "breaking": "rope_breaking"}[piece]
-    return bool(numbers.get(key))
+GIVEN_BY = {
+    "face": "face_judged_by",
+    "wires": "wires_height",
+    "breaking": "rope_breaking",
+    "nose_from": "nose_unit",
+    "tail_from": "tail_unit",
+    "nose_set_up": "nose_configuration",
+    "tail_set_up": "tail_configuration",
+}
 
 
 class Words(NamedTuple):
@@ -314,7 +334,6 @@ def _site(numbers: dict[str, Answer]) -> dict[str, Answer]:
         "toe": edge + run,
         "far": max(out + float(numbers["across"]) + 6.0, edge + run + 3.0),
         "bearing": numbers.get("shoulder", soil.allowable_Pa),
-        "face_judged_by": quoted(str(numbers.get("face_judged_by", ""))),
         "steepest": soil.steepest_rad,
     }
 
@@ -327,7 +346,8 @@ def _units(numbers: dict[str, Answer]) -> dict[str, float]:
         "superstructure": weight * 11.5 / 38.0,
         "boom_mass": weight * 5.5 / 38.0,
         "half_spread": float(numbers["float_spread"]) / 2,
-        "axis": float(numbers["gap"]) / 2 + ASSUMED["tailboard"],
+        "nose_axis": float(numbers["gap"]) / 2 + float(numbers.get("nose_tailboard", ASSUMED["tailboard"])),
+        "tail_axis": float(numbers["gap"]) / 2 + float(numbers.get("tail_tailboard", ASSUMED["tailboard"])),
         "belly": belly,
         "tip": belly + top + float(numbers["rigging_height"]) + BLOCK_AND_STOP_M + HEAD_ROOM_M,
         "block_and_stop": BLOCK_AND_STOP_M,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from simulator.scenario.asked_numbers import Field, Kind, System, Tons
+from simulator.scenario.kept_pieces import BrokenPiece, find
 from simulator.scenario.site import SOILS as NAMED
 from simulator.scenario.typed_numbers import read
 
@@ -60,6 +61,8 @@ class Question(NamedTuple):
     choices: tuple[str, ...] = ()
     needs: str = ""
     """Asked only where this other one has an answer that is not 0."""
+    unless: str = ""
+    """Asked only where this other one has no answer: a unit kept in a file of its own brings its numbers."""
     instead: str = "worked out"
     """What is done without an answer, where there is no default."""
 
@@ -104,7 +107,20 @@ class Question(NamedTuple):
             return Taken(*read(text, self.field, system, tons))
         if (self.choices and text not in self.choices) or not 0 < len(text) <= LONGEST_TEXT or not text.isprintable():
             raise ValueError(f'{self.words}: given "{text[:60]}", allowed: {self.allowed(system)}')
+        if self.key in ("nose_unit", "tail_unit"):
+            self._look_for(text)
         return Taken(text)
+
+    def _look_for(self, name: str) -> None:
+        """A unit of that name.
+
+        Raises:
+            ValueError: there is none that can be used.
+        """
+        try:
+            find("unit", name)
+        except BrokenPiece as broken:
+            raise ValueError(f"{self.words}: {broken.faults[0]}") from broken
 
 
 ATTITUDES = ("on_wheels", "top_to_ravine", "top_to_road")
@@ -132,17 +148,43 @@ QUESTIONS: tuple[Question, ...] = (
     Question("ground", "Ground under the floats", None, "gravel", choices=tuple(SOILS)),
     Question("gap", "Tailboard to tailboard", "length", None, 2.0, 40.0),
     Question("lane_out", "Middle of the road units to the lane that traffic still uses", "length", None, 3.0, 60.0),
-    Question("unit_weight", "Weight of one unit", "mass", 38e3, 5e3, 120e3),
-    Question("boom_longest", "Longest boom, foot pin to tip", "length", 14.5, 4.0, 40.0),
-    Question("boom_shortest", "Shortest boom, foot pin to tip", "length", 6.7, 2.0, 30.0),
-    Question("boom_highest", "Highest elevation", "angle", 1.0821, 0.5, 1.45),
-    Question("deck_height", "Deck over the road", "length", 1.35, 0.5, 2.5),
-    Question("float_spread", "Float to float across, middles of the pads", "length", 7.0, 2.0, 12.0),
-    Question("pad_side", "Side of a square pad", "length", 0.75, 0.2, 3.0),
-    Question("parts", "Parts of line", "count", 2.0, 1.0, 12.0),
-    Question("rope", "Rope on the drum less two wraps", "length", 66.0, 10.0, 300.0),
-    Question("winch_pull", "Winch line pull on the first layer", "force", 130e3, 5e3, 900e3),
-    Question("rope_size", "Rope diameter", "size", 0.019, 0.006, 0.06),
+    Question(
+        "nose_unit",
+        "Nose unit, one of your own by name (slopepick units list)",
+        None,
+        None,
+        instead="neither is, both are asked for",
+    ),
+    Question("tail_unit", "Tail unit, by name", None, None, needs="nose_unit", instead="the same as the nose unit"),
+    Question(
+        "nose_configuration",
+        "Nose unit is set up as its chart is called, such as outriggers full",
+        None,
+        None,
+        needs="nose_unit",
+        instead="the only chart there is",
+    ),
+    Question(
+        "tail_configuration",
+        "Tail unit is set up as its chart is called",
+        None,
+        None,
+        needs="nose_unit",
+        instead="the only chart there is",
+    ),
+    Question("unit_weight", "Weight of one unit", "mass", 38e3, 5e3, 120e3, unless="nose_unit"),
+    Question("boom_longest", "Longest boom, foot pin to tip", "length", 14.5, 4.0, 40.0, unless="nose_unit"),
+    Question("boom_shortest", "Shortest boom, foot pin to tip", "length", 6.7, 2.0, 30.0, unless="nose_unit"),
+    Question("boom_highest", "Highest elevation", "angle", 1.0821, 0.5, 1.45, unless="nose_unit"),
+    Question("deck_height", "Deck over the road", "length", 1.35, 0.5, 2.5, unless="nose_unit"),
+    Question(
+        "float_spread", "Float to float across, middles of the pads", "length", 7.0, 2.0, 12.0, unless="nose_unit"
+    ),
+    Question("pad_side", "Side of a square pad", "length", 0.75, 0.2, 3.0, unless="nose_unit"),
+    Question("parts", "Parts of line", "count", 2.0, 1.0, 12.0, unless="nose_unit"),
+    Question("rope", "Rope on the drum less two wraps", "length", 66.0, 10.0, 300.0, unless="nose_unit"),
+    Question("winch_pull", "Winch line pull on the first layer", "force", 130e3, 5e3, 900e3, unless="nose_unit"),
+    Question("rope_size", "Rope diameter", "size", 0.019, 0.006, 0.06, unless="nose_unit"),
     Question(
         "rope_breaking",
         "Rope's least breaking strength, by its certificate",
@@ -151,6 +193,7 @@ QUESTIONS: tuple[Question, ...] = (
         20e3,
         3e6,
         instead="looked up by its size",
+        unless="nose_unit",
     ),
     Question("wind", "Wind, mean of ten minutes", "speed", 0.0, 0.0, 25.0),
     Question("gust", "Gusts on top of it, as a share", "share", 0.5, 0.0, 2.0, needs="wind"),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 import tomllib
 from dataclasses import asdict, dataclass, fields, replace
@@ -17,6 +16,7 @@ from simulator.files.reading import Unreadable, text_of
 from simulator.files.writing import write_whole
 from simulator.scenario.faults import cut, listed, one_line, shown
 from simulator.scenario.toml_size import too_much
+from simulator.scenario.toml_writer import as_toml
 
 LONGEST_TEXT = 200
 ALLOWED = {"bool": "true or false", "str": f"text of at most {LONGEST_TEXT} characters"}
@@ -113,10 +113,7 @@ def write_settings(settings: Settings, path: Path) -> str:
 
 
 def _as_toml(values: dict[str, Any]) -> str:
-    rows = (
-        f"{key} = {json.dumps(one_line(value) if isinstance(value, str) else value, ensure_ascii=False)}"
-        for key, value in values.items()
-    )
+    rows = (f"{key} = {as_toml(one_line(value) if isinstance(value, str) else value)}" for key, value in values.items())
     return "\n".join(rows) + "\n"
 
 

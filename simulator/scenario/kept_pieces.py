@@ -19,10 +19,11 @@ from simulator.files.reading import Unreadable, text_of
 from simulator.scenario.asked_numbers import System
 from simulator.scenario.chart_text import Chart, read_chart, with_last_column
 from simulator.scenario.faults import cut, listed, shown
-from simulator.scenario.tables import Notes
+from simulator.scenario.tables import Layer, Notes, read_table
 from simulator.scenario.toml_size import too_much
+from simulator.scenario.trailer import Trailer
 from simulator.scenario.typed_numbers import parse_typed
-from simulator.scenario.unit import Unit
+from simulator.scenario.unit import Hoist, Unit, UnitStart
 
 PieceKind = Literal["unit", "trailer"]
 KINDS: tuple[PieceKind, ...] = ("unit", "trailer")
@@ -216,23 +217,36 @@ def checked(piece: Piece) -> tuple[str, ...]:
 
     A unit is put into a scenario of nothing else, so that what is missing or does not fit is found at once.
     """
-    from simulator.scenario.tables import Layer, read_table
-    from simulator.scenario.trailer import Trailer
-    from simulator.scenario.unit import Hoist, UnitStart
-
     notes, faults = Notes(piece.name), list[str]()
     if piece.kind == "trailer":
         read_table(notes, Trailer, [Layer("trailer", piece.table)], "trailer", ready={"start": None})
         return tuple(str(fault) for fault in notes.faults)
-    hoist = Layer("unit.hoist", piece.table.get("hoist", {}))
-    read_table(notes, Hoist, [hoist], "unit.hoist")
+    read_table(notes, Hoist, [Layer("unit.hoist", piece.table.get("hoist", {}))], "unit.hoist")
     for one in piece.charts or (None,):
-        rating = {} if one is None else {"rating": _rating(one, invented=piece.invented)}
-        table = {key: value for key, value in piece.table.items() if key != "hoist"} | {"name": "own", **rating}
-        layer = Layer("unit", {"slew_axis_x": 0.0, **table})
-        own = read_table(notes, Unit, [layer], "unit", ready={"lines": (), "start": UnitStart(1.0, 0.0, 0.0)})
+        own = _read_unit(notes, piece, one)
         faults += _rules(own) if isinstance(own, Unit) else []
     return tuple(dict.fromkeys([*map(str, notes.faults), *faults]))
+
+
+def _read_unit(notes: Notes, piece: Piece, chart: NamedChart | None) -> Any:
+    """A unit alone, standing nowhere and without its lines."""
+    rating = {} if chart is None else {"rating": _rating(chart, invented=piece.invented)}
+    table = {key: value for key, value in piece.table.items() if key != "hoist"} | {"name": "own", **rating}
+    layer = Layer("unit", {"slew_axis_x": 0.0, **table})
+    return read_table(notes, Unit, [layer], "unit", ready={"lines": (), "start": UnitStart(1.0, 0.0, 0.0)})
+
+
+def unit_of(piece: Piece) -> Unit:
+    """A unit's numbers, without lines, start and chart.
+
+    Raises:
+        BrokenPiece: it cannot be used.
+    """
+    notes = Notes(piece.name)
+    own = _read_unit(notes, piece, None)
+    if not isinstance(own, Unit):
+        raise BrokenPiece([str(fault) for fault in notes.faults])
+    return own
 
 
 def _rules(own: Unit) -> list[str]:

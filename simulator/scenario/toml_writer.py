@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import is_dataclass
 from typing import Any
 
@@ -49,3 +50,11 @@ def quoted(text: str) -> str:
     """A text as TOML writes it."""
     # JSON's escapes are TOML's too, but for DEL, which JSON leaves as it is.
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+_ASSUMED = re.compile(r"^\s*(?P<key>[A-Za-z_]+) = (?P<value>[^#]*?)\s*#[^#]*\bassumed\b", re.MULTILINE)
+
+
+def marked_assumed(text: str) -> tuple[str, ...]:
+    """What a scenario's file marks as assumed in its comments, as `key value`."""
+    return tuple(f"{found['key'].replace('_', ' ')} {found['value'].strip()}" for found in _ASSUMED.finditer(text))

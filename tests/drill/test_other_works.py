@@ -6,8 +6,11 @@ from dataclasses import replace
 from math import radians
 from typing import Any
 
+import pytest
+
 from simulator.attempt import Attempt
 from simulator.drill.coach import Coach
+from simulator.drill.partner import Partner
 from simulator.drill.progress import Progress
 from simulator.scenario.drill import Comparison, Condition, Drill, Seat, Step, Work
 from simulator.words import say
@@ -46,6 +49,18 @@ def test_turns_that_alternate_and_a_load_put_back_where_it_came_from() -> None:
     assert now.load.ground_N > 0.0 and now.load.road_N == 0.0
     assert all(abs(unit.tip_y_m - unit.hook_y_m) < 0.3 for unit in now.units)
     assert not held.failed_by and held.result()[0].together > 85.0
+
+
+@pytest.mark.parametrize(("lean_deg", "lets_down"), [(0.2, True), (0.9, True), (1.1, False), (4.0, False)])
+def test_nothing_more_is_let_down_where_the_ground_pushes_the_load_aside(lean_deg: float, lets_down: bool) -> None:
+    """Away from the landing place, onto ground that bears: past its caution of 1 deg a line says it is no place."""
+    described = with_drill(Drill(aim="a test", steps=(step("down", "lower", *SLACK),)))
+    lean = {"off_plumb_rad": radians(lean_deg), "slack": False}
+    moments = [at(t, nose=TIP | BEARING | lean, tail=TAIL_TIP | BEARING, ground_N=1e4) for t in (0.0, 0.1, 0.2)]
+    partner = Partner(described, 0)
+    partner.follow(moments[0], 0)
+    hoist = [partner.command(now)[0] for now in moments[1:]]
+    assert all((pulled < 0.0) is lets_down for pulled in hoist), hoist
 
 
 def test_a_step_that_does_not_end_names_what_keeps_it() -> None:

@@ -40,12 +40,14 @@ def test_what_was_measured_is_what_the_scenario_has(attitude: str) -> None:
 def test_every_assumption_is_said_and_marked() -> None:
     made = draft({"length": 12.0, "weight": 15e3})
     of_nothing = {key for key, one in BY_KEY.items() if one.needs}
-    assert of_nothing == {"gust", "wires_out", "wires_kilovolt"}, "no wind, no wires"
+    of_units = {key for key, one in BY_KEY.items() if one.needs == "nose_unit"}
+    assert of_nothing - of_units == {"gust", "wires_out", "wires_kilovolt"}, "no wind, no wires, no unit by name"
     assert set(made.assumed) == set(BY_KEY) - {"length", "weight"} - of_nothing
     assert "measured length" in made.text and "assumed width" in made.text
     assert made.text.startswith("# INVENTED OR UNPROVEN DATA.")
-    full = draft({question.key: _some(question) for question in QUESTIONS})
-    assert full.assumed == ()
+    by_name = {"nose_unit", *of_units}
+    full = draft({question.key: _some(question) for question in QUESTIONS if question.key not in by_name})
+    assert full.assumed == ("nose_unit",)
 
 
 def _some(question: Question) -> float | str:
@@ -274,3 +276,33 @@ def test_a_written_file_keeps_the_users_units(tmp_path: Path) -> None:
     us = parse_text(draft({"length": 53 * FOOT_M, "weight": 53000 * POUND_KG}, "us").text, "us")
     assert us.units[0].boom.longest_m == pytest.approx(metric.units[0].boom.longest_m, abs=1e-5)
     assert us.trailer.cargo.mass_kg == pytest.approx(metric.trailer.cargo.mass_kg, rel=1e-6)
+
+
+def test_named_units_bring_their_numbers_and_charts(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    from simulator.scenario.kept_pieces import find, unit_of
+
+    out, own = tmp_path / "x.toml", unit_of(find("unit", "invented rotator"))
+    words = ["new", str(out), "--units", "us", "--length", "53'", "--ground", "rock", "--nose-unit", "invented rotator"]
+    assert main([*words, "--face-judged-by", "an invented report"]) == 0
+    assert "Longest boom" not in capsys.readouterr().out, "not assumed: the unit's file has it"
+    lift = load(out)
+    assert 'from = "invented rotator"' in out.read_text() and "[each_unit]" not in out.read_text()
+    for unit in lift.units:
+        assert unit.boom == own.boom and unit.floats == own.floats
+        assert unit.rating is not None and unit.configuration == "outriggers full"
+    assert lift.gap_m == pytest.approx(0.75 * 53 * FOOT_M, abs=1e-4)
+    assert [one.code for one in check_setup(lift, room=False).not_judged if one.code == "capacity"] == []
+    half = ["--nose-configuration", "half", "--force"]
+    assert main([*words, *half]) == 0
+    assert [one.rating is None for one in load(out).units] == [True, False]
+    assert main([*words, "--boom-longest", "60'", "--force"]) == 2
+    assert "its file has them" in capsys.readouterr().err
+    assert main([*words[:-1], "no such unit", "--force"]) == 2
+
+
+def test_a_named_unit_is_not_asked_about(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A 53 ft van and two of his own units: every answer that is asked for, at most 60."""
+    asked = _typed(monkeypatch, {"Nose unit, one": ["invented rotator"], "Trailer length": ["53'"]})
+    assert main(["new", str(tmp_path / "x.toml"), "--ask", "--units", "us", "--ground", "rock"]) == 0
+    assert not any("boom" in one or "Parts of line" in one for one in asked)
+    assert len(asked) <= 30, len(asked)

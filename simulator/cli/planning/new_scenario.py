@@ -103,8 +103,10 @@ def _asked_until_it_fits(given: argparse.Namespace, answers: dict[str, Answer]) 
     try:
         while True:
             for question in asked:
-                if not question.needs or answers.get(question.needs):
+                if (not question.needs or answers.get(question.needs)) and question.unless not in answers:
                     _put(question, given, answers, typed, before)
+            if before and all(answers.get(key) == was for key, was in before.items()):
+                raise _NobodyThere
             written = _drafted(given, answers)
             if written is not None:
                 return written
@@ -192,5 +194,6 @@ def _say(given: argparse.Namespace, assumed: tuple[str, ...], caution: str) -> N
     tell(f"written: {given.out}", *tons_said(given))
     if assumed:
         tell("assumed, to be measured or looked up:", *(f"  {words[key]}" for key in assumed))
-    tell("assumed in any case: masses inside the unit, floats along it, foot pin, block, no rating table")
+    if "nose_unit" in assumed:
+        tell("assumed in any case: masses inside the unit, floats along it, foot pin, block, no rating table")
     tell(next_check(str(given.out)), caution)

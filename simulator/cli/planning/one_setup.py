@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 from math import radians
+from typing import TYPE_CHECKING
 
 from simulator.cli.planning.answer import BAD_INPUT, NOT_JUDGED, OK, REFUSED, Describe, refuse
 from simulator.cli.planning.typed import number
@@ -12,6 +13,10 @@ from simulator.files.terminal import complain, tell, tell_json
 from simulator.files.writing import SHEET, Output, look_at
 from simulator.places import find_scenario
 from simulator.scenario.asked_numbers import Field
+
+if TYPE_CHECKING:
+    from simulator.plan.out_of_reach import OutOfReach
+    from simulator.plan.setup_check import SetupCheck
 
 SHEET_ENDINGS = (".pdf", ".png", ".svg")
 STEP = Field("steps across the road", "length", 0.05, 100.0, 0.5)
@@ -27,30 +32,68 @@ def check(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         return BAD_INPUT
     if given.sheet is not None and given.sheet.suffix.lower() not in SHEET_ENDINGS:
         return refuse("--sheet", given.sheet, f"a file ending in {', '.join(SHEET_ENDINGS)}")
+    if given.roadside is not None and given.roadside.suffix.lower() != ".pdf":
+        return refuse("--roadside", given.roadside, "a file ending in .pdf")
     described = describe(given.scenario)
     if described is None:
         return BAD_INPUT
-    if given.sheet is not None:
-        look_at([Output(given.sheet, SHEET)], inputs=[find_scenario(given.scenario)], force=given.force)
+    papers = [Output(path, SHEET) for path in (given.sheet, given.roadside) if path is not None]
+    if papers:
+        look_at(papers, inputs=[find_scenario(given.scenario)], force=given.force)
+    from simulator.plan.out_of_reach import out_of_reach
     from simulator.plan.setup_check import check_setup, proposals
     from simulator.report.amounts import Amounts
+    from simulator.report.plan.drag_lines import drag_json, drag_lines
     from simulator.report.plan.setup_json import setup_json
     from simulator.report.plan.setup_lines import setup_lines, tried_lines
 
     found = check_setup(described, step_m=step, slew_step_rad=slew)
+    dragged = out_of_reach(found)
     if given.json:
-        tell_json(setup_json(found, caution))
+        tell_json({**setup_json(found, caution), "before_the_lift": drag_json(dragged)})
     else:
         amounts = Amounts(given.units)
         color = sys.stdout.isatty()
         lines = setup_lines(found, amounts, every_station=given.every, color=color)
+        names = tuple(unit.name for unit in described.units)
+        lines += drag_lines(dragged, amounts, names)
         tell(*lines, *tried_lines(proposals(found), amounts), caution, color=color)
+    _write_papers(given, found, dragged, caution)
+    return {"limit passed": REFUSED, "not judged": NOT_JUDGED, "no limit passed": OK}[found.verdict]
+
+
+def _write_papers(given: argparse.Namespace, found: SetupCheck, before: OutOfReach | None, caution: str) -> None:
+    """Those that were asked for."""
+    from simulator.report.amounts import Amounts
+
     if given.sheet is not None:
         from simulator.report.plan.plan_sheet import write_sheet
 
         write_sheet(found, given.sheet, Amounts(given.units), caution, rigging=found.rigging)
         complain(f"plan sheet: {given.sheet}")
-    return {"limit passed": REFUSED, "not judged": NOT_JUDGED, "no limit passed": OK}[found.verdict]
+    if given.roadside is not None:
+        _write_roadside(given, found, before, caution)
+
+
+def _write_roadside(given: argparse.Namespace, found: SetupCheck, before: OutOfReach | None, caution: str) -> None:
+    """The paper for the roadside, with what the scenario's own file marks as assumed."""
+    from simulator.files.bounds import SCENARIO_BYTES
+    from simulator.files.reading import text_of
+    from simulator.report.amounts import Amounts
+    from simulator.report.plan.roadside import write_roadside
+    from simulator.scenario.toml_writer import marked_assumed
+
+    text = text_of(find_scenario(given.scenario), SCENARIO_BYTES, "a scenario file")
+    write_roadside(
+        found,
+        given.roadside,
+        Amounts(given.units),
+        caution,
+        paper=given.paper,
+        assumed=marked_assumed(text),
+        before=before,
+    )
+    complain(f"for the roadside: {given.roadside}")
 
 
 def rigging(given: argparse.Namespace, describe: Describe, caution: str) -> int:
