@@ -168,8 +168,7 @@ def _level(
 def _rigging_kg(description: Description, rig_line: RigLine) -> float:
     """A line's part of the rigging above its pick, with its spreader: lines that share a pick share it."""
     sharing = sum(line.pick == rig_line.pick for line in rig_of(description).lines)
-    pick = description.trailer.picks[rig_line.pick]
-    return (pick.rigging_kg + (pick.spreader.mass_kg if pick.spreader else 0.0)) / sharing
+    return description.trailer.picks[rig_line.pick].hung_kg / sharing
 
 
 def _set_back_room_m(description: Description, unit: Unit) -> float:

@@ -76,7 +76,7 @@ def _line(
 ) -> LineReading:
     unit, pick = description.units[line.unit], description.trailer.picks[line.pick]
     hoist = unit.lines[line.number - 1].hoist
-    below = (hoist.block_kg + pick.rigging_kg) * STANDARD_GRAVITY_MPS2
+    below = (hoist.block_kg + pick.hung_kg) * STANDARD_GRAVITY_MPS2
     return LineReading(
         line.name, load_N, below, pick_m, pick.height_m, pick.pivot == "bridle_across", *lean_rad,
         parts=hoist.parts if at_winch else 0, moved=moved,

@@ -29,6 +29,7 @@ from simulator.mechanics.rigging import (
 from simulator.mechanics.trailer_body import lying, part_corners
 from simulator.plan.findings import NotJudged
 from simulator.plan.judged_station import StationCheck
+from simulator.plan.sling_rigging import SlingLie, sling_lies
 from simulator.scenario.description import Description
 from simulator.scenario.hardware import Hardware, Piece, Table
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
@@ -81,6 +82,13 @@ class EndRigging(NamedTuple):
     """What does not hold, with what would."""
     missing: tuple[NotJudged, ...]
     """What could not be judged."""
+    slings: tuple[SlingLie, ...] = ()
+    """How its sling lies on the load."""
+
+    @property
+    def spreader_press_N(self) -> float | None:
+        """What its top legs press a spreader together with, dynamics included; none without one."""
+        return DYNAMIC_MARGIN * self.leg.level_N if self.pick.spreader else None
 
 
 class _Span(NamedTuple):
@@ -129,15 +137,14 @@ def _of_line(
     line_load_N = worst.units[line.unit].lines[line.number - 1].load_N
     hook_load = line_load_N - hoist.block_kg * STANDARD_GRAVITY_MPS2
     single = pick.pivot == "single_point"
-    width = 0.0 if single else pick.width_m or _width_m(trailer, pick)
-    leg = bridle_leg(hook_load * (2.0 if single else 1.0), width, pick.height_m)
+    width, leg = _legs_of(trailer, pick, hook_load)
     named, missing = _named(hardware, pick, who)
     at_hand = (*have, *named)
     pieces = (
         *_pieces(hardware, hook_load, leg, side_load_rad, at_hand, basket="basket" in pick.kind.lower()),
         *_ropes(hardware, hoist, lead_line_pull_N(line_load_N, hoist.parts, hoist.sheave_loss), at_hand),
     )
-    missing += [] if any(piece.serves == "rope" for piece in pieces) else [_no_rope(hoist, who)]
+    no_rope = [] if any(piece.serves == "rope" for piece in pieces) else [_no_rope(hoist, who)]
     return EndRigging(
         line=line.name,
         who=who,
@@ -151,10 +158,28 @@ def _of_line(
         legs=1 if single else 2,
         leg=leg,
         pieces=pieces,
-        edges=() if single else _edges(trailer, pick, width, pick.height_m, pick.kind),
-        refused=(*_low_legs(leg, width), *(_refusal(piece) for piece in pieces if fails(piece, pieces))),
-        missing=tuple(missing),
+        edges=() if single or pick.spreader else _edges(trailer, pick, width, pick.height_m, pick.kind),
+        refused=_refused(trailer, pick, (width, leg), pieces),
+        missing=(*missing, *no_rope, *_spreader_unknown(pick, who)),
+        slings=sling_lies(description, pick, hook_load),
     )
+
+
+def _legs_of(trailer: Trailer, pick: Pick, hook_load_N: float) -> tuple[float, Leg]:
+    """How far apart the legs' lower ends are, and a leg; under a hook with a spreader its top leg."""
+    if pick.pivot == "single_point":
+        return 0.0, bridle_leg(2.0 * hook_load_N, 0.0, pick.height_m)
+    width = pick.width_m or _width_m(trailer, pick)
+    if pick.spreader is not None:
+        return width, bridle_leg(hook_load_N, pick.spreader.length_m, pick.height_m - pick.spreader.drop_m)
+    return width, bridle_leg(hook_load_N, width, pick.height_m)
+
+
+def _refused(trailer: Trailer, pick: Pick, legs: tuple[float, Leg], pieces: tuple[Chosen, ...]) -> tuple[str, ...]:
+    """What does not hold, with what would."""
+    width, leg = legs
+    bad = (_refusal(piece) for piece in pieces if fails(piece, pieces))
+    return *_low_legs(leg, pick, width), *_short_spreader(trailer, pick), *bad
 
 
 def fails(piece: Chosen, pieces: tuple[Chosen, ...]) -> bool:
@@ -265,10 +290,26 @@ def _refusal(piece: Chosen) -> str:
     return f"{piece.role}, {held.piece.name}: {used}; {after}"
 
 
-def _low_legs(leg: Leg, width_m: float) -> tuple[str, ...]:
+def _spreader_unknown(pick: Pick, who: str) -> list[NotJudged]:
+    if pick.spreader is None or pick.spreader.may_press_N is not None:
+        return []
+    return [NotJudged("rigging", who, "what the spreader bears is not stated", "its plate's compression as may_press")]
+
+
+def _short_spreader(trailer: Trailer, pick: Pick) -> tuple[str, ...]:
+    """Drops that lean in press the sides after all."""
+    wide = _width_m(trailer, pick)
+    if pick.spreader is None or pick.spreader.length_m >= wide - 1e-9:
+        return ()
+    return (f"spreader of {pick.spreader.length_m:.2f} m: its drops press the sides; at least {wide:.2f} m long",)
+
+
+def _low_legs(leg: Leg, pick: Pick, width_m: float) -> tuple[str, ...]:
     if leg.angle_rad >= LOWEST_LEG_RAD - 1e-9:
         return ()
     height = height_for_angle_m(width_m, LOWEST_LEG_RAD)
+    if pick.spreader is not None:
+        height = pick.spreader.drop_m + height_for_angle_m(pick.spreader.length_m, LOWEST_LEG_RAD)
     return (f"legs lower than 30 deg from horizontal: raise the rigging to {height:.2f} m over the picks",)
 
 

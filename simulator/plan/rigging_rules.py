@@ -68,9 +68,9 @@ def _of_piece(code: str, who: str, name: str, piece: Chosen) -> Reading:
 
 
 def _legs(one: EndRigging, who: str) -> Reading:
-    change = Change(
-        "raise the rigging to {} over the picks", (Amount(height_for_angle_m(one.width_m, LOWEST_LEG_RAD), "m"),)
-    )
+    bar = one.pick.spreader
+    high_m = height_for_angle_m(bar.length_m if bar else one.width_m, LOWEST_LEG_RAD) + (bar.drop_m if bar else 0.0)
+    change = Change("raise the rigging to {} over the picks", (Amount(high_m, "m"),))
     low = LOWEST_LEG_RAD - 1e-9
     return Reading("leg angle", who, "legs from horizontal", "rad", one.leg.angle_rad, low, low, False, "", change)
 
@@ -78,9 +78,11 @@ def _legs(one: EndRigging, who: str) -> Reading:
 def _stated(one: EndRigging, pick: Pick, who: str) -> Iterator[Reading]:
     """What the trailer, or a spreader, is stated to bear; what is not stated is said among the assumptions."""
     change = Change("spread this pull over more picks, or have the maker state more")
+    press_N, bar = one.leg.level_N if one.legs > 1 else 0.0, pick.spreader
     rows = (
         ("pick", "pull at the pick", pick.may_carry_N, one.hook_load_N),
-        ("press", "legs press its sides", pick.may_press_N, one.leg.level_N if one.legs > 1 else 0.0),
+        ("press", "legs press its sides", pick.may_press_N, 0.0 if bar else press_N),
+        ("spreader", "legs press the spreader", bar.may_press_N if bar else None, press_N),
     )
     for code, name, may_N, load_N in rows:
         if may_N is not None:

@@ -198,7 +198,7 @@ def side_of(description: Description, load: Load, end: int) -> Side:
             name=line.name,
             place=line.place,
             hoist=own.hoist,
-            below_sheave_N=(own.hoist.block_kg + picks[line.pick].rigging_kg) * STANDARD_GRAVITY_MPS2,
+            below_sheave_N=(own.hoist.block_kg + picks[line.pick].hung_kg) * STANDARD_GRAVITY_MPS2,
         )
         for line, own in zip(rig_unit.lines, unit.lines, strict=True)
     )

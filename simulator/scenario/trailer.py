@@ -132,6 +132,11 @@ class Pick:
     """Push of a sling that a corner of the trailer is stated to bear here; left out: nobody knows."""
     spreader: Spreader | None = None
 
+    @property
+    def hung_kg(self) -> float:
+        """Rigging, with its spreader."""
+        return self.rigging_kg + (self.spreader.mass_kg if self.spreader else 0.0)
+
 
 @dataclass(frozen=True, slots=True)
 class PickCandidate:

@@ -9,13 +9,14 @@ from pathlib import Path
 import pytest
 
 from simulator.engine.instruments import weights_over_cg
-from simulator.mechanics import boom, hoist_line, trailer_body
+from simulator.mechanics import boom, hoist_line, sling, trailer_body
 from simulator.places import assets_folder, find_scenario, scenarios_folder, shipped_scenarios
 from simulator.scenario.description import Description
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load, parse_text, validate
 from simulator.scenario.rig import rig_of
 from simulator.scenario.toml_writer import dump
+from simulator.scenario.trailer import Pick
 from simulator.scenario.unit import Rating
 
 SHIPPED = sorted((Path(__file__).parents[2] / "scenarios").glob("*.toml"))
@@ -84,12 +85,26 @@ def test_booms_start_near_the_picks_with_slack_lines(lift: Description) -> None:
             picks.append((start.x_m + x * c + z * s, start.y_m + y, cg_z - x * s + z * c))
             sheave_x = tip[0] - unit.facing * rope.across_m * sin(at.slew_rad)
             sheave = (sheave_x, tip[1] + rope.across_m * cos(at.slew_rad), tip[2])
-            hook = (*picks[-1][:2], picks[-1][2] + lift.trailer.picks[line.pick].height_m)
-            assert (
-                0.2 < hoist_line.line_length_m(rope.hoist, rope.rope_out_m, at.boom_length_m) - dist(sheave, hook) < 0.4
-            )
+            slack = hoist_line.line_length_m(rope.hoist, rope.rope_out_m, at.boom_length_m)
+            pick = lift.trailer.picks[line.pick]
+            if pick.sling_length_m is None:
+                slack -= dist(sheave, (*picks[-1][:2], picks[-1][2] + pick.height_m))
+            else:
+                picks[-1] = (picks[-1][0], start.y_m, cg_z)  # its tip stands over the load's middle
+                slack -= _round_it_m(lift, pick, (sheave[0] - start.x_m, sheave[1] - start.y_m, sheave[2] - cg_z))
+            assert 0.2 < slack < 0.4
         off = [sum(pick[axis] for pick in picks) / len(picks) - tip[axis] for axis in (0, 1)]
         assert hypot(*off) < TIPS_OFF_M
+
+
+def _round_it_m(lift: Description, pick: Pick, sheave: tuple[float, float, float]) -> float:
+    """Sheave to hook, over what is laid."""
+    trailer, long = lift.trailer, pick.sling_length_m or 0.0
+    found = sling.trailer_sling(
+        trailer, pick.at_m, from_m=trailer_body.stated_cg_m(trailer), lies_on=pick.lies_on, sling_m=long
+    )
+    run = found.run(sheave)
+    return run.laid_m + run.free_m - long
 
 
 def _section_z(lift: Description, y_m: float) -> float:

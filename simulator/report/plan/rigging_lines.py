@@ -6,6 +6,7 @@ from math import degrees
 from typing import Any
 
 from simulator.plan.rigging_list import MARGINS, Chosen, EndRigging, fails
+from simulator.plan.sling_rigging import SlingBend, SlingLie
 from simulator.report.amounts import Amounts
 from simulator.report.plan.setup_json import finite
 from simulator.report.plan.setup_lines import station_name
@@ -22,11 +23,61 @@ def rigging_lines(ends: tuple[EndRigging, ...], amounts: Amounts) -> list[str]:
     """Both ends: what the legs do, the sizes that hold with their used share, edges, refusals."""
     lines: list[str] = []
     for one in ends:
-        lines += [*_head(one, amounts), *(_row(piece, one, amounts) for piece in one.pieces), *_notes(one), ""]
+        pieces = (_row(piece, one, amounts) for piece in one.pieces)
+        lines += [*_head(one, amounts), *_spreader(one, amounts), *_slings(one, amounts), *pieces, *_notes(one), ""]
     marks = sorted({piece.held.mark for one in ends for piece in one.pieces})
     lines.append("marks: " + "; ".join(f"{mark} {MARK_WORDS[mark]}" for mark in marks))
     sources = {piece.held.piece.table: piece.source for one in ends for piece in one.pieces}
     return [*lines, *(f"  {name}: {source}" for name, source in sources.items()), MARGINS, TAG, WRAPS]
+
+
+def _slings(one: EndRigging, amounts: Amounts) -> list[str]:
+    """Where a sling bends round the load, what protects it there, how it presses, and what is stated to bear that."""
+    lines = []
+    for lie in one.slings:
+        off = amounts.text(lie.hook_off_m, "m")
+        clear = "" if lie.hook_is_off else f"; REFUSED: at least {amounts.text(lie.needs_off_m, 'm')}, a longer sling"
+        laid = amounts.text(lie.laid_m, "m")
+        lines.append(f"  {lie.attitude}: {laid} of sling lie on the load, its hook is {off} off it{clear}")
+        lines += [f"    {_bend(bend, amounts)}" for bend in lie.bends]
+        low, high = (amounts.text(pull, "N") for pull in lie.pulls_N)
+        friction = f"friction {one.pick.corner_friction:g} at its bends, by exp(friction x angle)"
+        lines.append(f"    its far side may carry {low} to {high}: {friction} (common practice)")
+    if lines:
+        lines.append(f"    protection: {one.pick.protection or 'NOT STATED: a sleeve at every edge'}")
+    return lines
+
+
+def _bend(bend: SlingBend, amounts: Amounts) -> str:
+    """One bend, and whether what it presses bears that."""
+    turn = f"turns {bend.turn_deg:.0f} deg at {bend.where}: pushes {amounts.text(bend.push_N, 'N')}"
+    if bend.pressure_Pa is not None:
+        value, may, unit = bend.pressure_Pa / 1000.0, bend.may_bear_Pa, "kPa"
+        turn += f", {value:.0f} kPa on the shell"
+        known = None if may is None else may / 1000.0
+        stated = "" if known is None else f"{known:.0f} {unit}"
+    else:
+        value, known = bend.push_N, bend.may_bear_N
+        stated = "" if known is None else amounts.text(known, "N")
+    if known is None:
+        return f"{turn}; what it bears is not stated: nobody knows"
+    return f"{turn}; stated to bear {stated}: {'holds' if value <= known else 'REFUSED'}"
+
+
+def _spreader(one: EndRigging, amounts: Amounts) -> list[str]:
+    bar, press_N = one.pick.spreader, one.spreader_press_N
+    if bar is None or press_N is None:
+        return []
+    press, over = amounts.text(press_N, "N"), amounts.text(one.height_m - bar.drop_m, "m")
+    bears = "what it bears is not stated: nobody knows"
+    if bar.may_press_N is not None:
+        word = "holds" if press_N <= bar.may_press_N else "REFUSED"
+        bears = f"stated to bear {amounts.text(bar.may_press_N, 'N')}: {word}"
+    return [
+        f"  spreader {amounts.text(bar.length_m, 'm')} long: its drops hang plumb and do not press the sides",
+        f"  its top legs press it together with {press}; {bears}",
+        f"  it and its top legs take {over} of head room over the bar",
+    ]
 
 
 def _head(one: EndRigging, amounts: Amounts) -> list[str]:
@@ -50,7 +101,8 @@ def _row(piece: Chosen, end: EndRigging, amounts: Amounts) -> str:
 
 
 def _notes(one: EndRigging) -> list[str]:
-    edges = [f"  edge protection: {edge}" for edge in one.edges] or ["  edge protection: no leg bears on an edge"]
+    none = "where its sling bends, see above" if one.slings else "no leg bears on an edge"
+    edges = [f"  edge protection: {edge}" for edge in one.edges] or [f"  edge protection: {none}"]
     missing = [f"  NOT JUDGED: {each.missing}; needs {each.needs}" for each in one.missing]
     return [*edges, *missing, *(f"  REFUSED: {text}" for text in one.refused)]
 
@@ -69,11 +121,18 @@ def rigging_json(ends: tuple[EndRigging, ...]) -> list[dict[str, Any]]:
             "leg_tension_N": one.leg.tension_N,
             "pieces": [_piece(piece) for piece in one.pieces],
             "edge_protection": list(one.edges),
+            "protection": one.pick.protection,
+            "slings": [_sling(lie) for lie in one.slings],
+            "spreader_press_N": one.spreader_press_N,
             "refused": list(one.refused),
             "not_judged": [each._asdict() for each in one.missing],
         }
         for one in ends
     ]
+
+
+def _sling(lie: SlingLie) -> dict[str, Any]:
+    return {**lie._asdict(), "bends": [bend._asdict() for bend in lie.bends]}
 
 
 def _piece(piece: Chosen) -> dict[str, Any]:
