@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import cos, hypot, sin
-from typing import NamedTuple
 
 from simulator.readings import Readings
 from simulator.scenario.asked_numbers import System
@@ -27,14 +26,14 @@ from simulator.window.kit.palette import (
     TARMAC,
     Color,
 )
-from simulator.window.kit.regions import Region, screen_sign
+from simulator.window.kit.regions import Region
 from simulator.window.kit.seen import seen_of
 from simulator.window.kit.shapes import plain_polygon
 from simulator.window.layout import load_edits, place_edits
 from simulator.window.layout.grips import Grip, View, grips_of
 from simulator.window.layout.measured import draw_measured
 from simulator.window.layout.pose import readings_at
-from simulator.window.scene.camera import Camera
+from simulator.window.layout.ravine_camera import Frame, RavineCamera
 from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.inset_section import Framing, SectionView
 from simulator.window.scene.kept_pictures import KeptPictures
@@ -51,46 +50,6 @@ Spot = tuple[float, float]
 ROOM_ALPHA = 56
 PLAN_ROOM = 0.92
 """The view from above leaves so much: what is measured stands beside the load."""
-
-
-class Frame(NamedTuple):
-    """How meters fall on a picture: kept while something is dragged, so that nothing else jumps."""
-
-    scale: float
-    u_m: float
-    """What stands in the middle, or at the top for heights."""
-    v_m: float
-
-
-class RavineCamera(Camera):
-    """The side view in its own region."""
-
-    def __init__(self, lift: Description, region: Region) -> None:
-        super().__init__(sign=screen_sign(lift))
-        self.region = region
-        widest = max(abs(unit.slew_axis_x_m - unit.facing * unit.cab_front_m) for unit in lift.units) + 0.6
-        lowest = min(z for _, z in bed_line(lift)) - 1.0
-        self.top_z = lift.path.tip_height_m + 1.2
-        self._scale = min(region.w / 2.0 / widest, region.h / (self.top_z - lowest))
-
-    @property
-    def scale(self) -> float:
-        """Units per meter."""
-        return self._scale
-
-    def to_scene(self, x_m: float, z_m: float) -> Spot:
-        """A point of the side view in design units."""
-        region = self.region
-        return region.x + region.w / 2.0 + self.sign * x_m * self._scale, region.y + (self.top_z - z_m) * self._scale
-
-    @property
-    def frame(self) -> Frame:
-        """Its scale and top."""
-        return Frame(self._scale, 0.0, self.top_z)
-
-    def hold(self, frame: Frame) -> None:
-        """As it was."""
-        self._scale, self.top_z = frame.scale, frame.v_m
 
 
 class Pictures:
