@@ -24,6 +24,8 @@ from simulator.recording.noticed import conditions
 from simulator.recording.older_events import STORED, happening_of
 from simulator.report.amounts import Amounts
 from simulator.report.lift.event_words import event_words
+from simulator.scenario.description import Limits
+from simulator.scenario.judged_limits import judged_rows
 from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.scenario.rig import TWO_BY_ONE
 from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
@@ -36,7 +38,8 @@ PACKAGE = Path(words.__file__).parent
 DRAWN = {"text", "digits", "text_width", "fitted", "draw_row", "draw_button", "draw_key", "lines_of"}
 """Calls that put a text on the screen."""
 SENTENCE = re.compile(r"[A-Za-z]{2,} [A-Za-z]{2,}")
-COMPARED = {"to raise", "cannot raise", *KINDS, *get_args(State), *get_args(Do)}
+JUDGED = {row.label for row in judged_rows(Limits())}
+COMPARED = {"to raise", "cannot raise", *KINDS, *JUDGED, *get_args(State), *get_args(Do)}
 """States and instructions of other rooms: they are compared, not shown."""
 
 
