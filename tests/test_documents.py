@@ -200,6 +200,18 @@ def test_keys_of_the_first_five_minutes_are_bound_as_they_are_said() -> None:
     assert f"Slew toward the road ({labels[say('control.slew_up')]})" in minutes
 
 
+def test_the_lifts_in_the_readme_are_shipped_with_these_stars_in_the_order_of_the_start_screen() -> None:
+    from simulator.places import find_scenario
+    from simulator.scenario.reader import load
+    from simulator.window.shell.lifts_on_offer import shipped_lifts
+
+    table = README.split("## The lifts that come along")[1].split("\n## ")[0]
+    told = [(name.strip("`"), stars) for name, stars, _ in rows(table) if name.startswith("`")]
+    lifts = {name: load(find_scenario(name)) for name, _ in told}
+    assert len(told) > 5 and [str(lift.difficulty) for lift in lifts.values()] == [stars for _, stars in told]
+    assert list(lifts.values()) == [lift for lift in shipped_lifts() if lift in lifts.values()]
+
+
 def test_every_package_has_its_notice() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     needed = [*project["dependencies"], *project["optional-dependencies"]["test"]]

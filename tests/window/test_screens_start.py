@@ -11,8 +11,10 @@ import pygame
 import pytest
 
 from simulator.attempt import Attempt
+from simulator.places import find_scenario
 from simulator.recording.keep import start_recording
 from simulator.recording.settings import Settings
+from simulator.scenario.reader import load
 from simulator.window.kit.canvas import Canvas
 from simulator.window.screens.debrief_screen import DebriefScreen
 from simulator.window.screens.recordings import RecordingsScreen
@@ -138,6 +140,14 @@ def test_every_shipped_story_stands_whole_and_30_percent_longer_too(
             lines, height, pitch = story_lines(canvas, text)
             assert all(canvas.text_width(line, height, weight="medium") <= STORY_W for line in lines), one.title
             assert pitch * len(lines) <= STORY.h and " ".join(lines) == " ".join(text.split())
+
+
+def test_the_yard_and_the_turn_in_the_air_stand_first_then_the_easiest() -> None:
+    first = [load(find_scenario(name)) for name in ("practice_yard", "turn_over_tank")]
+    lifts = list(lifts_on_offer.shipped_lifts())
+    assert lifts[:2] == first and len(lifts) == len(lifts_on_offer.shipped_scenarios())
+    rest = [(one.difficulty, one.title) for one in lifts[2:]]
+    assert rest == sorted(rest)
 
 
 def test_shipped_drills_are_on_offer_after_the_lifts() -> None:

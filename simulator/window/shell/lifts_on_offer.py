@@ -12,6 +12,9 @@ from simulator.scenario.description import Description
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load
 
+FIRST = ("practice_yard.toml", "turn_over_tank.toml")
+"""Shipped lifts that stand before the others: the one to begin with, and the one in which there is most to do."""
+
 
 class Offer(NamedTuple):
     """One scenario file: its lift, or what is wrong with it."""
@@ -22,9 +25,10 @@ class Offer(NamedTuple):
 
 
 def shipped_lifts() -> tuple[Description, ...]:
-    """The shipped lifts that can be read, the easiest first."""
-    found = [row.description for row in map(offer, shipped_scenarios()) if row.description is not None]
-    return tuple(sorted(found, key=lambda row: (row.difficulty, row.title)))
+    """The shipped lifts that can be read: those of `FIRST`, then the easiest first."""
+    found = [(row.name, row.description) for row in map(offer, shipped_scenarios()) if row.description is not None]
+    found.sort(key=lambda one: (one[0] not in FIRST, one[1].difficulty, one[1].title))
+    return tuple(description for _, description in found)
 
 
 def drill_offers() -> tuple[Offer, ...]:
