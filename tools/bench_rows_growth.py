@@ -121,11 +121,11 @@ def reports(place: Path, lift: Path) -> list[Row]:
 def _folders(place: Path, minute: Path) -> list[Row]:
     folder, data = place / "many", minute.read_bytes()
     folder.mkdir()
-    first_s = _timed(lambda: new_file(folder, "a").close())
+    first_s = _timed(lambda: new_file(folder, "a", b"").close())
     for number in range(2, MANY + 1):
         (folder / f"a_{number}.lift").write_bytes(data)
     (folder / "a_1.lift").write_bytes(data)
-    named_s = _timed(lambda: new_file(folder, "a").close())
+    named_s = _timed(lambda: new_file(folder, "a", b"").close())
     seen_s = median(_timed(lambda: [file.stat() for file in os.scandir(folder)]) for _ in range(RUNS))
     new_s, known_s = (_timed(lambda: _listed(folder, place / "index")) for _ in range(2))
     return [
