@@ -20,11 +20,21 @@ from simulator.recording.telemetry import row
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from tests.drill.lessons import coarser
-from tests.shipped_lifts import Demonstrations
+from tests.shipped_lifts import Demonstration, Demonstrations
 
 pytestmark = pytest.mark.long
 
 SCENARIOS = shipped_scenarios()
+
+
+def off_plumb_rad(lift: Demonstration) -> float:
+    """The worst of a lift at any moment; where slings run round the load, of units that carry a tenth of it: lines that
+    only begin to bear there lean as they lie."""
+    if all(pick.lies_on is None for pick in lift.description.trailer.picks):
+        return lift.seen.worst_off_plumb_rad
+    tenth = 0.1 * Simulation(lift.description).model.weight_N
+    units = (unit for now in lift.readings for unit in now.units)
+    return max(unit.off_plumb_rad for unit in units if unit.hook_load_N > tenth)
 
 
 @pytest.mark.parametrize("path", SCENARIOS, ids=lambda path: path.stem)
@@ -36,7 +46,7 @@ class TestDemonstration:
 
     def test_lines_stay_plumb_and_floats_stay_down(self, path: Path, demonstrated: Demonstrations) -> None:
         limits, seen = demonstrated(path).description.limits, demonstrated(path).seen
-        assert 0.0 < seen.worst_off_plumb_rad < limits.off_plumb_caution_rad
+        assert 0.0 < off_plumb_rad(demonstrated(path)) < limits.off_plumb_caution_rad
         assert seen.least_float_share > limits.light_float_share * limits.float_caution_factor
         assert seen.least_head_room_m > limits.head_room_caution_m
 

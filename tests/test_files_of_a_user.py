@@ -191,7 +191,11 @@ def test_an_interrupt_inside_a_callback_is_heard_all_the_same() -> None:
         "front.commands = lambda: {'readings': command}\n"
         "sys.exit(front.main(['readings']))\n"
     )
-    done = subprocess.run([sys.executable, "-c", lost], cwd=ROOT, capture_output=True, text=True, timeout=60)
+    done = subprocess.run(
+        [sys.executable, "-c", lost],
+        cwd=ROOT, capture_output=True, text=True, timeout=60,
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),
+    )  # fmt: skip
     assert (done.returncode, done.stdout, done.stderr) == (1, "", "")
 
 

@@ -15,7 +15,7 @@ from simulator.engine.round_load import lay
 from simulator.engine.simulation import Simulation
 from simulator.engine.sling_ways import way_round
 from simulator.engine.slung import OFF, RoundNumbers
-from simulator.engine.state import Motion, state_from, state_hash
+from simulator.engine.state import state_from, state_hash
 from simulator.mechanics.matrix import rotation
 from simulator.mechanics.section import box
 from simulator.mechanics.sling import Sling
@@ -170,19 +170,20 @@ def test_random_sections_turn_as_least_energy_has_it() -> None:
 
 
 def test_no_energy_comes_from_slings_that_come_to_bear_and_go_off_again() -> None:
-    """No damping: a box let swing and turn through places where its sling leaves a corner for the next."""
+    """A box that is nearly turned, pushed sideways: its straight line comes to bear on the outline and goes off
+    it again with every swing, and the energy stays within half a percent of what the push gave."""
     described = lift(the_box(), steps_per_s=960)
     simulation = hung(described)
+    haul(simulation, 2.40)
     come_to_rest(simulation)
-    m = simulation.state.motion
-    simulation.place(Motion(m.x, m.y, m.z, m.pitch, m.yaw, m.roll, 0.0, 1.0))
+    simulation.place(simulation.state.motion._replace(vy=1.5))
     simulation.step(still(rig_of(described)))
-    first, corners = energy_J(simulation), set()
+    first, given, ways = energy_J(simulation), kinetic_J(simulation), set()
     for _ in range(960 * 10):
         simulation.step(still(rig_of(described)))
-        corners.add(round(simulation.state.slung[1].laid_m, 1))
-        assert abs(energy_J(simulation) - first) < 0.03 * 12000.0, "of its kinetic energy at first"
-    assert len(corners) > 1, "the sling went from corner to corner"
+        ways.add(simulation.state.slung[0].way == OFF)
+        assert abs(energy_J(simulation) - first) < 0.005 * given
+    assert ways == {True, False}, "line 1 bore and went off"
 
 
 def energy_J(simulation: Simulation) -> float:

@@ -12,7 +12,8 @@ from simulator.words import say
 
 ENTER_KEYS = (pygame.K_RETURN, pygame.K_KP_ENTER)
 AREAS = ("fields", "views", "rows", "path", "helps")
-ARROWS = {pygame.K_LEFT: (-1, 0), pygame.K_RIGHT: (1, 0), pygame.K_UP: (0, 1), pygame.K_DOWN: (0, -1)}
+STEP = 1
+ARROWS = {pygame.K_LEFT: (-STEP, 0), pygame.K_RIGHT: (STEP, 0), pygame.K_UP: (0, STEP), pygame.K_DOWN: (0, -STEP)}
 LONGEST_TYPED = 40
 
 
