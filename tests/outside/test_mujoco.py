@@ -133,7 +133,7 @@ def test_a_demonstration_hangs_the_same_from_lift_off_to_touch_down(path: Path, 
     step_s = SMOOTH_EVERY * simulation.model.dt
     if lift.description.trailer.cargo.kind == "bulk":  # nothing else acts on it: it goes by MuJoCo's own gravity
         assert lift.description.site.wind.speed_mps == 0.0
-        flight = flight._replace(other=np.zeros_like(flight.other))
+        flight = replace(flight, other=np.zeros_like(flight.other))
     theirs = replay(settled(lift.description.trailer), flight, step_s, simulation.model.rig)
     error = rms(all_of(flight.pose, flight.hook_N, weight) - all_of(theirs.pose, theirs.hook_N, weight))
     assert error[:3].max() < 0.02
