@@ -6,6 +6,7 @@ from pathlib import Path
 
 from simulator.engine import step_rule
 from simulator.engine.simulation import Simulation
+from simulator.engine.sling_ways import SlingError
 from simulator.engine.time_zero import unfit
 from simulator.files.bounds import SCENARIO_BYTES
 from simulator.files.reading import text_of
@@ -24,6 +25,11 @@ def load_sound(path: Path) -> Description:
     where = one_line(path.name)
     try:
         faults = step_rule.faults(where, description) or unfit(where, Simulation(description, in_bulk=True))
+    except SlingError as error:
+        number = description.trailer.picks.index(error.pick) + 1
+        given = ", ".join(f"{at:g}" for at in error.pick.at_m) + " m, where no sling can lie on the trailer"
+        allowed = "a place on its outline, toward one end of the side that `lies_on` names: at = [-4.2, -1.0, 1.0]"
+        faults = [Fault(f"{where}: [trailer.picks {number}] at", given, allowed)]
     except ArithmeticError as error:
         given = f"numbers with which the trailer cannot be set on the ground ({one_line(str(error))})"
         faults = [Fault(f"{where}: [trailer.start] y", given, "a lift that can begin")]

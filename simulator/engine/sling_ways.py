@@ -11,12 +11,28 @@ from simulator.mechanics.trailer_body import Vector, stated_cg_m
 from simulator.scenario.trailer import Pick, Trailer
 
 
+class SlingError(ValueError):
+    """A pick whose sling cannot lie on the trailer."""
+
+    def __init__(self, pick: Pick, why: str) -> None:
+        """The pick, and what is missing."""
+        super().__init__(f"pick {pick.name}: {why}")
+        self.pick = pick
+
+
 def slung(trailer: Trailer, pick: Pick, sling_m: float) -> RoundNumbers:
     """The sling of a pick, from the true CG in lying axes.
 
     Raises:
-        ValueError: nothing of the trailer reaches to the pick, or its sling may start either way.
+        SlingError: nothing of the trailer reaches to the pick, or its sling may start either way.
     """
+    try:
+        return _slung(trailer, pick, sling_m)
+    except ValueError as error:
+        raise SlingError(pick, str(error)) from error
+
+
+def _slung(trailer: Trailer, pick: Pick, sling_m: float) -> RoundNumbers:
     true_cg = tuple(a + b for a, b in zip(stated_cg_m(trailer), trailer.hidden_cg_m, strict=True))
     from_m: Vector = (true_cg[0], true_cg[1], true_cg[2])
     either = trailer_sling(trailer, pick.at_m, from_m=from_m, sling_m=sling_m)

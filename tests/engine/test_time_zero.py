@@ -85,3 +85,17 @@ def test_the_front_door_tells_it_with_its_line(tmp_path: Path, capsys: pytest.Ca
 def test_a_share_of_nothing_is_told() -> None:
     with pytest.raises(BrokenScenario, match=r"tandem_share: given 0, allowed: a number, 0\.05 to 1"):
         parse_text(YARD.replace("[each_unit.rating]", "[each_unit.rating]\ntandem_share = 0"), "x.toml")
+
+
+def test_a_pick_that_no_sling_can_lie_at_is_a_fault_with_its_line(tmp_path: Path) -> None:
+    """Out beyond the trailer's end there is nothing to lie on: said as what is wrong with the file, by its line."""
+    text = find_scenario("turn_over_tank").read_text(encoding="utf-8")
+    said = "at = [-5.3, -1.04, 1.0]"
+    assert text.count(said) == 1
+    path = tmp_path / "beyond.toml"
+    path.write_text(text.replace(said, "at = [-9.9, -1.04, 1.0]"), encoding="utf-8")
+    with pytest.raises(BrokenScenario) as broken:
+        load_sound(path)
+    (fault,) = broken.value.faults
+    assert "[trailer.picks 2] at" in fault.place and "line " in fault.place
+    assert "no sling can lie" in fault.given and "at = [" in fault.allowed

@@ -248,7 +248,7 @@ def _row(canvas: Canvas, row: Row, sheet: Sheet, y: float, *, has_focus: bool, i
     canvas.rect(left, y + 63.0, long, 7.0, WASH)
     fill = INK_3 if is_old else LEVEL_FILL[row.level]
     canvas.rect(left, y + 63.0, full * min(MOST_USED, max(0.0, row.used)), 7.0, fill)
-    canvas.rect(left + full - 1.5, y + 58.0, 3.0, 15.0, color)
+    canvas.rect(left + full - 1.5, y + 61.0, 3.0, 12.0, color)
 
 
 def _side(sheet: Sheet, who: str) -> str:
