@@ -9,8 +9,10 @@ import pygame
 import pytest
 
 from simulator import words
+from simulator.places import find_scenario
 from simulator.readings import Readings
 from simulator.scenario.description import Description
+from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
 from simulator.window.hands.bindings import Labels
 from simulator.window.kit.canvas import Canvas
@@ -22,6 +24,7 @@ from simulator.window.readouts.coach_words import at_rest
 from simulator.window.readouts.readouts import Readouts
 from simulator.window.readouts.turning import Turning, gauge_look, line_rows, strip_look
 from simulator.window.readouts.turning_panels import GAUGE, TurnPanelLook, TurnStripLook, on_gauge
+from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.turn_view import TurnView
 from simulator.window.screens import drive as drive_module
 from simulator.window.screens.lift_picture import draw_still
@@ -280,3 +283,18 @@ def test_a_sling_under_the_load_is_drawn_round_it() -> None:
     bent = replace(description, trailer=replace(trailer, picks=low))
     turned = readings._replace(load=readings.load._replace(roll_rad=-radians(85.0)))
     assert any(len(spots) > 1 for spots in TurnView(bent).section.sling_spots(turned))
+
+
+@pytest.mark.parametrize("turned_deg", [0.0, 45.0, 90.0])
+def test_from_above_the_load_keeps_its_breadth_however_far_it_is_turned(
+    screen: pygame.Surface, turned_deg: float
+) -> None:
+    """At no angle is it drawn edge on: its least extent across stays over a meter."""
+    description = load(find_scenario("turn_over_tank"))
+    readings = hanging(description, height_m=1.4, y_m=6.2)
+    readings = readings._replace(load=readings.load._replace(roll_rad=-radians(turned_deg)))
+    view = PlanView(description)
+    spots = view._draw_load(Canvas(screen), readings)
+    across = max(y for _, y in spots) - min(y for _, y in spots)
+    meter = abs(view.at(0.0, 1.0)[1] - view.at(0.0, 0.0)[1])
+    assert across > meter

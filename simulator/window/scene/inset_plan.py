@@ -52,7 +52,8 @@ class PlanView:
         self.region = region or layout_of(self._seen).plan
         self.sign = screen_sign(description)
         self.poser = Poser(description.trailer)
-        self.flats = plan_outlines(description.trailer)
+        self.on_wheels = plan_outlines(description.trailer, on_wheels=True)
+        self.on_side = plan_outlines(description.trailer, on_wheels=False)
         self.picture = (self.region.x, self.region.y + head, self.region.w, self.region.h - head - foot)
         self.top_y = description.site.live_lane_y_m + BEYOND_LANE_M
         lowest = description.trailer.start.y_m - BELOW_LOAD_M
@@ -158,7 +159,8 @@ class PlanView:
         """Draws the trailer and returns its outline's corners."""
         pose = self.poser.pose(readings.load)
         every: list[Spot] = []
-        for flat in self.flats:
+        is_upright = abs(pose.matrix[2][2]) >= abs(pose.matrix[2][1])
+        for flat in self.on_wheels if is_upright else self.on_side:
             world = pose.matrix @ flat.points
             xs, ys = (world[0] + pose.origin_m[0]).tolist(), (world[1] + pose.origin_m[1]).tolist()
             spots = [self.at(x, y) for x, y in zip(xs, ys, strict=True)]

@@ -37,9 +37,8 @@ def _corners(low: tuple[float, float], high: tuple[float, float], cut: float) ->
     ]  # fmt: skip
 
 
-def plan_outlines(trailer: Trailer) -> tuple[Flat, ...]:
-    """Every part's outline from above as the trailer lies, the lowest part first."""
-    on_wheels = trailer.attitude == "on_wheels"
+def plan_outlines(trailer: Trailer, *, on_wheels: bool) -> tuple[Flat, ...]:
+    """Every part's outline from above, as the trailer is on its wheels or on its side, the lowest part first."""
 
     def outline(part: Part) -> tuple[float, Flat]:
         b = bounds(part)
