@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from simulator.scenario.description import Description
 
 OK, INCIDENT, BAD_INPUT = 0, 1, 2
-"""Exit codes: done and landed; not landed, an incident, or interrupted; input that cannot be used."""
+"""As in `cli/exit_codes`, which is not imported here: see above."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

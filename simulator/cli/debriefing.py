@@ -10,6 +10,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from simulator.cli.exit_codes import BAD_INPUT, NO, OK
 from simulator.files.terminal import ask, complain, force_option, tell, units_option
 from simulator.files.writing import PAGE, READINGS, RECORDING, TELEMETRY, TRACK, Output, Refused, begun, look_at
 
@@ -19,8 +20,6 @@ if TYPE_CHECKING:
     from simulator.recording.recorded import Recording
     from simulator.recording.recorder import Recorder
 
-OK, DIFFERS, BAD_INPUT = 0, 1, 2
-"""Exit codes: done; a re-run came out otherwise; input that cannot be used."""
 Progress = Callable[[float], object]
 
 
@@ -245,7 +244,7 @@ def replay(given: argparse.Namespace, caution: str) -> int:
     with _progress("re-running") as progress:
         found = check(recording, progress=progress)
     tell(f"{recording.head.title} ({recording.name})", *found.sentences(), caution)
-    return OK if found.same else DIFFERS
+    return OK if found.same else NO
 
 
 def debrief(given: argparse.Namespace, caution: str) -> int:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from simulator.cli.debriefing import lift_outputs, record_option, recorder, say_recorded, telemetry_options
+from simulator.cli.exit_codes import BAD_INPUT, NO, OK
 from simulator.drill.ways import WAYS
 from simulator.files.interrupts import Interrupts
 from simulator.files.terminal import complain, force_option, tell, tell_json, units_option
@@ -23,8 +24,6 @@ if TYPE_CHECKING:
     from simulator.scenario.asked_numbers import System
     from simulator.scenario.description import Description
 
-OK, INCIDENT, BAD_INPUT = 0, 1, 2
-"""Exit codes: done and landed; not landed, or an incident; input that cannot be used."""
 DEMO = "tank_on_side"
 """What is shown when no scenario is named."""
 STILLS = ("1-start", "2-half-way", "3-over-the-decks", "4-end")
@@ -70,7 +69,7 @@ def run_lift_command(given: argparse.Namespace, describe: Describe, caution: str
         if described is None:
             return BAD_INPUT
         if given.command != "run" and _declined(described, given, caution):
-            return INCIDENT
+            return NO
     return LIFT_COMMANDS[given.command](given, described, caution)
 
 
@@ -202,7 +201,7 @@ def _watched(
     _show(summary, given.scenario or DEMO, as_json=given.json, us=given.units == "us")
     session = attempt.session
     good = summary.landed if session is None else session.passed and not attempt.incidents
-    return OK if good else INCIDENT
+    return OK if good else NO
 
 
 def minutes(attempt: Attempt) -> str:

@@ -8,13 +8,13 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from simulator.cli.exit_codes import BAD_INPUT, OK
 from simulator.files.terminal import complain, force_option, tell, tell_json
 from simulator.files.writing import SCENARIO, Output, look_at, write_whole
 
 if TYPE_CHECKING:
     from simulator.scenario.kept_pieces import Piece, PieceKind
 
-OK, BAD_INPUT = 0, 2
 KEPT: dict[str, PieceKind] = {"units": "unit", "trailers": "trailer"}
 WORDS = {"units": "your own units, with their charts", "trailers": "trailers, your own and typical ones"}
 

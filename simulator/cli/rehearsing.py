@@ -10,6 +10,7 @@ from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from simulator.cli.exit_codes import BAD_INPUT, NO, OF_VERDICT
 from simulator.cli.planning.typed import note_tons, tons_json, tons_said
 from simulator.drill.ways import WAYS
 from simulator.files import bounds
@@ -28,8 +29,6 @@ if TYPE_CHECKING:
     from simulator.report.rehearsal.rehearsed import Rehearsal
     from simulator.scenario.description import Description
 
-OK, PASSED, BAD_INPUT, NOT_JUDGED = 0, 1, 2, 3
-"""Exit codes: as of `check`. 1 too where a draw did not end as it should, and where not all were driven."""
 Describe = Callable[[str], "Description | None"]
 """A scenario by file or name; None when it has faults, which are told."""
 CODES = (
@@ -94,14 +93,14 @@ def rehearse(given: argparse.Namespace, describe: Describe, caution: str) -> int
 
     if why := declined(lift, given.units):
         complain(f"{lift.title}: not driven. {why[:1].upper()}{why[1:]}", caution)
-        return PASSED
+        return NO
     _look_at_outputs(given)
     try:
         return _rehearsed(given, asked, Job(lift, asked.lots, first_told if given.causes else None), caution)
     except WorkersLost as error:
         kept = [] if given.out is None else [f"what was driven is kept in {given.out}, and the same command goes on"]
         complain(error, *kept)
-        return PASSED
+        return NO
 
 
 def _rehearsed(given: argparse.Namespace, asked: AskedDraws, job: Job, caution: str) -> int:
@@ -120,8 +119,7 @@ def _rehearsed(given: argparse.Namespace, asked: AskedDraws, job: Job, caution: 
     _tell(found, given, caution)
     if not found.finished:
         complain(_stopped(stop.how, kept, found))
-    codes = {"limit passed": PASSED, "not judged": NOT_JUDGED, "no limit passed": OK}
-    return codes[found.verdict] if same and found.finished else PASSED
+    return OF_VERDICT[found.verdict] if same and found.finished else NO
 
 
 def _stopped(how: str, kept: KeptRows | None, found: Rehearsal) -> str:

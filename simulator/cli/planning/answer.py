@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from simulator.cli.exit_codes import BAD_INPUT
 from simulator.files.terminal import complain
 
 if TYPE_CHECKING:
     from simulator.scenario.description import Description
 
-OK, REFUSED, BAD_INPUT, NOT_JUDGED = 0, 1, 2, 3
-"""Exit codes: no stated limit is passed; one is; input that cannot be used; something that is needed is missing."""
 Describe = Callable[[str], "Description | None"]
 """A scenario by file or name; None when it has faults, which are printed."""
 

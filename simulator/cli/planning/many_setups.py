@@ -5,7 +5,8 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING, Any
 
-from simulator.cli.planning.answer import BAD_INPUT, OK, REFUSED, Describe, refuse
+from simulator.cli.exit_codes import BAD_INPUT, NO, OK
+from simulator.cli.planning.answer import Describe, refuse
 from simulator.cli.planning.typed import note_tons, number, tons_json, tons_said
 from simulator.files.terminal import show_progress, tell, tell_json
 from simulator.scenario.asked_numbers import Field
@@ -74,7 +75,7 @@ def sweep(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         stopped = True
     show_progress("")
     if found is None:
-        return REFUSED
+        return NO
     worst = check_corner(described, found.worst)
     if given.json:
         seed = described.seed if given.seed is None else given.seed
@@ -82,7 +83,7 @@ def sweep(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     else:
         lines = sweep_lines(found, worst, Amounts(given.units), stopped=stopped)
         tell(described.title, *lines, *tons_said(given), caution)
-    return OK if found.share == 1.0 else REFUSED
+    return OK if found.share == 1.0 else NO
 
 
 def picks(given: argparse.Namespace, describe: Describe, caution: str) -> int:

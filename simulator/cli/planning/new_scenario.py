@@ -6,7 +6,8 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from simulator.cli.planning.answer import BAD_INPUT, OK, Describe
+from simulator.cli.exit_codes import BAD_INPUT, OK
+from simulator.cli.planning.answer import Describe
 from simulator.cli.planning.typed import note_tons, say_how, tons_said
 from simulator.files.terminal import as_typed, ask, complain, force_option, tell, units_option
 from simulator.files.writing import SCENARIO, Output, look_at, write_whole

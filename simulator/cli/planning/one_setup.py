@@ -7,7 +7,8 @@ import sys
 from math import radians
 from typing import TYPE_CHECKING
 
-from simulator.cli.planning.answer import BAD_INPUT, NOT_JUDGED, OK, REFUSED, Describe, refuse
+from simulator.cli.exit_codes import BAD_INPUT, NO, NOT_JUDGED, OF_VERDICT, OK
+from simulator.cli.planning.answer import Describe, refuse
 from simulator.cli.planning.typed import number
 from simulator.files.terminal import complain, tell, tell_json
 from simulator.files.writing import SHEET, Output, look_at
@@ -59,7 +60,7 @@ def check(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         lines += drag_lines(dragged, amounts, names)
         tell(*lines, *tried_lines(proposals(found), amounts), caution, color=color)
     _write_papers(given, found, dragged, caution)
-    return {"limit passed": REFUSED, "not judged": NOT_JUDGED, "no limit passed": OK}[found.verdict]
+    return OF_VERDICT[found.verdict]
 
 
 def _write_papers(given: argparse.Namespace, found: SetupCheck, before: OutOfReach | None, caution: str) -> None:
@@ -133,5 +134,5 @@ def rigging(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         rows = compared_lines(rigs, found.load.weight_N, amounts) if rigs else []
         tell(described.title, *rigging_lines(ends, amounts), *rows, caution)
     if any(one.refused for one in ends):
-        return REFUSED
+        return NO
     return NOT_JUDGED if any(one.missing for one in ends) else OK

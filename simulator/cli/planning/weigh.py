@@ -9,7 +9,8 @@ from functools import partial
 from math import radians
 from typing import TYPE_CHECKING, TypeVar
 
-from simulator.cli.planning.answer import BAD_INPUT, NOT_JUDGED, OK, REFUSED, Describe, refuse
+from simulator.cli.exit_codes import BAD_INPUT, NOT_JUDGED, OF_VERDICT
+from simulator.cli.planning.answer import Describe, refuse
 from simulator.cli.planning.typed import note_tons, say_how, tons_json, tons_said
 from simulator.files.terminal import complain, tell, tell_json
 from simulator.scenario.asked_numbers import Field
@@ -81,7 +82,7 @@ def weigh(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         tell_json(weigh_json(described, found) | {**tons_json(given), "caution": caution})
     else:
         tell(*weigh_lines(described, found, amounts), *tons_said(given), caution)
-    return {"limit passed": REFUSED, "not judged": NOT_JUDGED, "no limit passed": OK}[found.verdict]
+    return OF_VERDICT[found.verdict]
 
 
 def _bounds(
