@@ -108,9 +108,7 @@ def planned_lane_rooms_m(description: Description) -> dict[str, float]:
     """Of each station, by its name."""
     stations = check_setup(description, stated=False).stations
     turning = [one for one in stations if one.station.phase == "turning"]
-    return {
-        one.station.name: next(each.value for each in one.readings if each.code == "live lane") for one in turning
-    }
+    return {one.station.name: next(each.value for each in one.readings if each.code == "live lane") for one in turning}
 
 
 @pytest.mark.parametrize("lift", ["turn_over_tank", "turn_over_box"])

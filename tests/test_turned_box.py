@@ -25,7 +25,10 @@ TOP_M, HALF_M = 3.5, 1.25
 def moments(seen: list[Readings], line: int, *, comes: bool) -> list[float]:
     """How far the load is turned when a line's sling comes to lie on a corner more, or on one less."""
     hanging = [now for now in seen if now.load.ground_N == 0.0 and now.time_s > TURNS_FROM_S]
-    steps = ((degrees(after.load.turned_rad), after.lines[line].laid_m - now.lines[line].laid_m) for now, after in pairwise(hanging))
+    steps = (
+        (degrees(after.load.turned_rad), after.lines[line].laid_m - now.lines[line].laid_m)
+        for now, after in pairwise(hanging)
+    )
     return [at_deg for at_deg, more in steps if (more > 0.5 if comes else more < -0.5)]
 
 
