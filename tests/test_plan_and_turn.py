@@ -1,6 +1,6 @@
 """The plan along a turn against the drive: every 5 degrees the lift is held till it hangs still, then both compared.
 
-Bounds: each line's load 0.5 % of the load's weight (2 % of the line's own), lowest point and room to the live lane 3 cm,
+Bounds: each line's load 0.5 % of the weight (2 % of its own), lowest point and room to the live lane 3 cm,
 1 degree at one amount of line moved.
 """
 

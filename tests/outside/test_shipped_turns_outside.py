@@ -14,7 +14,7 @@ pytest.importorskip("mujoco")
 
 from simulator.engine.commands import Commands, still
 from simulator.engine.simulation import Simulation
-from simulator.mechanics.trailer_body import body, stated_cg_m
+from simulator.mechanics.trailer_body import stated_cg_m
 from simulator.places import find_scenario
 from simulator.scenario.rig import rig_of
 from tests.demo import with_hoist
