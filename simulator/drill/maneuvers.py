@@ -80,6 +80,20 @@ AWAY_S = 0.25
 class Hands:
     """One seat's hands; they remember where a kind of work began and how far they have led the tip since."""
 
+    since_s: float
+    _pitch: float
+    _high_m: tuple[float, ...]
+    """How much higher than level each line is meant to have the load beside the other."""
+    _seen_high: deque[tuple[float, ...]]
+    _parts: tuple[float, ...]
+    _y: float
+    _y_speed: float
+    _tip: Vector
+    _hooks: SteadyHooks
+    _turning: TurningOver
+    _is_turned: bool
+    _last_s: float | None
+
     def __init__(self, description: Description, end: int, *, spare_share: float = SPARE_SHARE) -> None:
         """
         Args:
@@ -89,15 +103,14 @@ class Hands:
         """
         self._description = description
         self._end, self._spare_share = end, spare_share
-        self.agreed: Agreement = agreement(description)
+        self._lying, self._turned = agreement(description), agreement(description, is_turned=True)
+        self._is_turned = False
         self._units = rig_of(description).units
         self._own = self._units[end]
         self._leader = next((unit.place for unit in self._units if unit.name == description.path.leader), end)
-        self.since_s = 0.0
-        self._pitch = 0.0
-        self._high_m: tuple[float, ...] = (0.0,) * len(self._own.lines)
-        """How much higher than level each line is meant to have the load beside the other."""
-        self._seen_high: deque[tuple[float, ...]] = deque()
+        self.since_s = self._pitch = 0.0
+        self._high_m = (0.0,) * len(self._own.lines)
+        self._seen_high = deque()
         self._parts = (1.0 / len(self._own.lines),) * len(self._own.lines)
         self._y = 0.0
         self._y_speed = 0.0
@@ -105,8 +118,12 @@ class Hands:
         self._alone = False
         self._hooks = SteadyHooks(self._units)
         self._turning = TurningOver(description, self._own, self._units)
-        self._turned = agreement(description, is_turned=True)
-        self._last_s: float | None = None
+        self._last_s = None
+
+    @property
+    def agreed(self) -> Agreement:
+        """What the pair agreed, of the load as it lies or as it was turned over."""
+        return self._turned if self._is_turned else self._lying
 
     def begin(self, readings: Readings) -> None:
         """Begin a kind of work from where things are."""
@@ -118,7 +135,7 @@ class Hands:
         self._tip = mine.tip_x_m, mine.tip_y_m, mine.tip_z_m
         self._turning.begin(readings)
         if self._description.lands_turned_rad and readings.load.turned_rad > HALF_TURNED_RAD:
-            self.agreed = self._turned
+            self._is_turned = True
             self._high_m = high_m(readings, self._own, self.agreed)
 
     def has_turned(self, readings: Readings) -> bool:
