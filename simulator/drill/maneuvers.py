@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import deque
 from dataclasses import replace
 from math import atan2, copysign, hypot, sin, sqrt
 
@@ -18,6 +17,7 @@ from simulator.drill.own_lines import (
     plumb_tip_m,
     share_of_way,
 )
+from simulator.drill.own_means import OwnMeans
 from simulator.drill.steering import Aim, Vector, rates, tip_speed_across, toward
 from simulator.drill.turning_over import TurningOver
 from simulator.readings import LineReadings, Readings, UnitReadings
@@ -84,8 +84,7 @@ class Hands:
     _pitch: float
     _high_m: tuple[float, ...]
     """How much higher than level each line is meant to have the load beside the other."""
-    _seen_high: deque[tuple[float, ...]]
-    _parts: tuple[float, ...]
+    _means: OwnMeans
     _y: float
     _y_speed: float
     _tip: Vector
@@ -110,10 +109,8 @@ class Hands:
         self._leader = next((unit.place for unit in self._units if unit.name == description.path.leader), end)
         self.since_s = self._pitch = 0.0
         self._high_m = (0.0,) * len(self._own.lines)
-        self._seen_high = deque()
-        self._parts = (1.0 / len(self._own.lines),) * len(self._own.lines)
-        self._y = 0.0
-        self._y_speed = 0.0
+        self._means = OwnMeans(self._own)
+        self._y = self._y_speed = 0.0
         self._tip = (0.0, 0.0, 0.0)
         self._alone = False
         self._hooks = SteadyHooks(self._units)
@@ -155,28 +152,9 @@ class Hands:
         if dt > AWAY_S:
             self._y, self._y_speed, dt = readings.units[self._end].tip_y_m, 0.0, 0.0
         self._last_s = readings.time_s
-        self._weigh(readings, dt)
+        self._means.see(readings, self.agreed, dt)
         self._hooks.look(readings, self._units, dt)
-        self._look_along(readings, dt)
         return self._beside_one_another(self._aim(readings, dt, work), readings, work)
-
-    def _weigh(self, readings: Readings, dt: float) -> None:
-        """What part of the unit's load each of its lines bears while the load hangs, over about a sway period."""
-        loads = [line.hook_load_N for line in own_lines(readings, self._own)]
-        if readings.load.ground_N > 0.0 or sum(loads) <= 0.0:
-            return
-        new = min(1.0, dt / max(readings.load.sway_period_s, 1e-3))
-        self._parts = tuple(old + new * (load / sum(loads) - old) for old, load in zip(self._parts, loads, strict=True))
-
-    def _look_along(self, readings: Readings, dt: float) -> None:
-        """How high each line has its side of the load, over the last sway period: a load that sways leans to and fro,
-        and hands that followed it would feed the sway."""
-        if self._has_one_line:
-            return
-        self._seen_high.append(high_m(readings, self._own, self.agreed))
-        most = round(readings.load.sway_period_s / dt) if dt > 0.0 else 1
-        while len(self._seen_high) > max(1, most):
-            self._seen_high.popleft()
 
     def _aim(self, readings: Readings, dt: float, name: str) -> Aim | None:
         mine, path = readings.units[self._end], self._description.path
@@ -259,7 +237,7 @@ class Hands:
             return aim
         if name == "lower" and readings.load.ground_N > 0.0:
             return replace(aim, more_up_mps=self._unloading(readings, aim.hook_up_mps))
-        means = [middle(one) for one in zip(*self._seen_high, strict=True)]
+        means = self._means.high_m
         off = [high - meant for high, meant in zip(means, self._high_m, strict=True)]
         per_s = SLUNG_LEVEL_PER_S if self._description.lands_turned_rad else LEVEL_PER_S
         more = [-per_s * copysign(max(0.0, abs(high) - UNEVEN_M), high) for high in off]
@@ -272,7 +250,7 @@ class Hands:
         whole_N = sum(line.hook_load_N for line in lines)
         stretched = [
             (line.hook_load_N - part * whole_N) / max(1.0, line.line_stiffness_N_per_m)
-            for line, part in zip(lines, self._parts, strict=True)
+            for line, part in zip(lines, self._means.parts, strict=True)
         ]
         return tuple(min(-up_mps, -EVEN_PER_S * more) for more in stretched)
 
