@@ -22,6 +22,9 @@ ReadingName = Annotated[str, READING_NAMES]
 ReadingValue = Annotated[float, MeasuredAs("reading", _MEASURES, READING_NAMES)]
 """A number in the channel's unit, or text with a unit; 1 and 0 for yes and no."""
 Points = Annotated[float, Measure("1", 0.0, 100.0)]
+GustSpeed = Annotated[float, Measure("m/s", 0.0, 40.0)]
+GustSeconds = Annotated[float, Measure("s", 0.1, 60.0)]
+"""Of a gust that a drill sends: as an instructor's."""
 
 Seat = str
 """A unit's name, `both` (of a lone unit: that unit) or `none`."""
@@ -122,6 +125,10 @@ class Step:
     """In this step."""
     marks: tuple[Mark, ...] = ()
     """In this step."""
+    gust_mps: GustSpeed = 0.0
+    """A gust that comes when the step begins: so much more than the wind that blows, and where it blows to."""
+    gust_lasts_s: GustSeconds = 4.0
+    """How long it lasts; about half a sway period puts most into the sway."""
     way_out: str | None = None
     """What the pair does from here if it has to give up."""
     next: str | None = None
