@@ -1,4 +1,4 @@
-"""The stop limits that a summary says were passed are the debrief's own, and a bad lift without a drill is condemned."""
+"""The stop limits of a summary are the debrief's own, and a bad lift without a drill is condemned in words."""
 
 from __future__ import annotations
 
@@ -22,6 +22,7 @@ from tests.report.lifts import Times, made_up, tank
 
 ROWS = judged_rows(tank().limits)
 LONG_S = 100.0
+STOPPED = "passed a stop limit, and would be stopped there"
 
 
 def lift(way: str) -> tuple[Summary, Memory]:
@@ -56,7 +57,9 @@ def test_it_tells_what_spells_tell_of_readings_that_come_and_go(seed: int) -> No
 def test_a_lift_without_a_drill_that_is_driven_badly_is_condemned_in_words() -> None:
     summary, memory = lift("slews only")
     said = "\n".join(summary.lines())
-    assert "not landed after" in said and "passed a stop limit, and would be stopped there: nose unit, off plumb" in said
+    assert (
+        "not landed after" in said and "passed a stop limit, and would be stopped there: nose unit, off plumb" in said
+    )
     told = debrief(memory.recording())
     assert "before the load was landed" in told.heading and told.first_fault.startswith("It went wrong at")
     assert {one.key for one in told.findings if one.level == "stop"} == {one.key for one in summary.past_stop}
