@@ -33,6 +33,8 @@ once, and those that fumble more always lose more. Our choice, no source: it tel
 BESIDE = 20.0
 """Points of a tip that is left at the very end of what counts as plumb; from half of that on they grow evenly. Our
 choice, no source: what counts as plumb passes, and what is plumb loses nothing."""
+ALONE = 30.0
+"""Points of an end of a hanging load that is moved by `AHEAD_M` in a hold, or in another's turn. Our choice, no source."""
 TURN, TURNS_MOST = 5.0, 40.0
 """Points of each turn more, and at most in a step."""
 HOISTING = ("hoist", "both")
@@ -113,6 +115,18 @@ def of_early_weight(now: Readings, began: Readings, step: Step, moved: Iterable[
         was_slack = began.units[end].hook_load_N < EARLY_N
         if is_early and was_slack and unit.hook_load_N > EARLY_N:
             yield Case(("early", end), who, "early weight", f"{who}.hook_load_N", unit.hook_load_N, ONCE, 0.0, ONCE)
+
+
+def of_moving_alone(now: Readings, began: Readings, step: Step, moved: Iterable[int], rig: Rig) -> Iterator[Case]:
+    """An end of a hanging load taken up, down or aside in a hold or in another's turn, by a seat that moved in it."""
+    if now.load.ground_N > 0.0 or began.load.ground_N > 0.0:
+        return
+    for end in moved:
+        unit, was, who = now.units[end], began.units[end], rig.unit_names[end]
+        went_m = max(abs(unit.hook_z_m - was.hook_z_m), abs(unit.tip_y_m - was.tip_y_m))
+        if step.moves not in (EVERYBODY, who) and went_m >= AHEAD_M:
+            yield Case(("alone", end), who, "moved its end of the load out of turn", f"{who}.ahead_m", went_m, ALONE,
+                       0.0, ALONE)  # fmt: skip
 
 
 class ToAndFro:

@@ -85,6 +85,24 @@ def test_a_lever_turned_straight_back_costs_a_little(rests_s: float, points: flo
     assert sum(loss.points for loss in session.losses) == points
 
 
+@pytest.mark.parametrize(
+    ("moves", "ground_N", "went_m", "costs"),
+    [("none", 0.0, 0.25, True), ("nose", 0.0, 0.25, True), ("none", 0.0, 0.15, False), ("none", 1e4, 0.25, False),
+     ("tail", 0.0, 0.25, False), ("both", 0.0, 0.25, False)],
+    ids=["in a hold", "in the other's turn", "a little", "it lies", "its turn", "both move"],
+)  # fmt: skip
+def test_an_end_of_a_hanging_load_moved_out_of_turn(moves: Seat, ground_N: float, went_m: float, costs: bool) -> None:
+    """Tail pulls its hoist lever for a second, and its hook comes up by so much."""
+    drawn = Drill(aim="a test", steps=(Step(title="one", work="hold", moves=moves, until=(LONG,)),))
+    session = Session(with_drill(drawn), at(0.0, ground_N=ground_N))
+    for index in range(1, 40):
+        hands = Commands(STILL_HANDS, UnitCommands(hoist=0.5) if 15 < index < 25 else STILL_HANDS)
+        tail = {"hook_z_m": went_m if index > 25 else 0.0}
+        session.see(at(DT * index, ground_N=ground_N, tail=tail), hands)
+    rule = "moved its end of the load out of turn"
+    assert [(loss.who, loss.points) for loss in session.losses if loss.rule == rule] == [("tail", 30.0)] * costs
+
+
 @pytest.mark.parametrize(("lean_deg", "points"), [(0.1, 0.0), (0.24, 0.0), (0.375, 10.0), (0.5, 20.0), (0.9, 20.0)])
 def test_a_tip_left_beside_its_hook_costs_by_how_far(lean_deg: float, points: float) -> None:
     """What counts as plumb is 0.5 deg: from half of that on points grow evenly, by our own rule."""
