@@ -34,7 +34,7 @@ BESIDE = 20.0
 """Points of a tip that is left at the very end of what counts as plumb; from half of that on they grow evenly. Our
 choice, no source: what counts as plumb passes, and what is plumb loses nothing."""
 ALONE = 30.0
-"""Points of an end of a hanging load that is moved by `AHEAD_M` in a hold, or in another's turn. Our choice, no source."""
+"""Points of an end of a hanging load moved by `AHEAD_M` in a hold, or in another's turn. Our choice, no source."""
 TURN, TURNS_MOST = 5.0, 40.0
 """Points of each turn more, and at most in a step."""
 HOISTING = ("hoist", "both")

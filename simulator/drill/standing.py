@@ -5,7 +5,16 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from simulator.drill.agreed_path import agreement
-from simulator.drill.cases import Case, ToAndFro, of_early_weight, of_gaps, of_moving_alone, of_pace, of_plumbing, of_taking
+from simulator.drill.cases import (
+    Case,
+    ToAndFro,
+    of_early_weight,
+    of_gaps,
+    of_moving_alone,
+    of_pace,
+    of_plumbing,
+    of_taking,
+)
 from simulator.drill.own_lines import hook_z_m
 from simulator.drill.progress import Progress
 from simulator.drill.taking_weight import Happening, TakingWeight

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from simulator.readings import CHANNELS, UnitReadings
-from simulator.scenario.measures import Measure, MeasuredAs, Names, Seconds
+from simulator.scenario.measures import Measure, MeasuredAs, Meters, Names, Seconds
 from simulator.scenario.trailer import Vector
 
 READING_NAMES = Names(tuple(channel.name for channel in CHANNELS), UnitReadings._fields)
@@ -127,6 +127,9 @@ class Step:
     """In this step."""
     marks: tuple[Mark, ...] = ()
     """In this step."""
+    to_y_m: Meters | None = None
+    """Of a step whose work is to cross: where across the road the load's middle is carried to; left out: the landing.
+    A load is hauled back to where it came from, or carried anywhere inside the reach."""
     gust_mps: GustSpeed = 0.0
     """A gust that comes when the step begins: so much more than the wind that blows, and where it blows to."""
     gust_lasts_s: GustSeconds = 4.0
