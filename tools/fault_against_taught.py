@@ -46,7 +46,7 @@ RIGHT = {
 """Causes that say what each fault is; what hoists before the tips are plumb both leans and is early."""
 SHOWS_IN = {
     "slews only": {"cross"},
-    "stops alone": {"raise", "cross"},
+    "stops alone": {"raise", "cross", "lower"},
     "goes on alone": {"raise", "cross", "hold"},
 }
 """Work in which a fault can be driven; the others are driven wherever tips are plumbed. A sway can be chased where the

@@ -26,11 +26,11 @@ CARRIED = (("close", 1.0, "carried across close to what it passes"), ("not clear
 """State of a gap, points a second, and what it is called."""
 STRAIGHT_BACK_S = 4.0
 """A lever pulled the other way within so long was pulled too far."""
-BACK, BACK_MOST = 9.0, 54.0
+BACK, BACK_MOST = 11.0, 66.0
 """Points of such a turn of a lever full over, and the most that a seat can lose by them in a whole drill. A lever less
 far over costs its share, and each turn less than the one before as more is lost: hands that fumble are one fault, told
 once, and those that fumble more always lose more. Our choice, no source: it tells calm hands from clumsy ones."""
-BESIDE = 20.0
+BESIDE = 16.0
 """Points of a tip that is left at the very end of what counts as plumb; from half of that on they grow evenly. Our
 choice, no source: what counts as plumb passes, and what is plumb loses nothing."""
 ALONE = 30.0
