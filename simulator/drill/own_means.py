@@ -1,4 +1,4 @@
-"""A unit's lines averaged over a sway period: what part of its load each bears, and how high each has its side of it."""
+"""A unit's lines averaged over a sway period: what part of its load each bears, and how high each has its side."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ class OwnMeans:
 
     @property
     def high_m(self) -> list[float]:
-        """How high each line has its side of the load: one that sways leans to and fro, and hands that followed it would
+        """How high each line has its side of the load: one that sways leans to and fro; to follow it would
         feed the sway."""
         return [middle(one) for one in zip(*self._high_m, strict=True)]
 
