@@ -118,7 +118,7 @@ class Coach:
         if begins:
             self._began = at.began
             for hands in self._hands:
-                hands.begin(now)
+                hands.begin(now, at.step)
         draft = self._urgent(now, at, stopped=stopped)
         urgent = draft is not None and draft.kind in ("stop", "wait") and draft.kind != self._draft.kind
         waited = now.time_s - self._said_s

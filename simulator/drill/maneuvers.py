@@ -23,6 +23,7 @@ from simulator.drill.steering import Aim, Vector, rates, tip_speed_across, towar
 from simulator.drill.turning_over import TurningOver
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Description
+from simulator.scenario.drill import Step
 from simulator.scenario.rig import rig_of
 
 PLUMBED_M = 0.03
@@ -95,6 +96,7 @@ class Hands:
         """How much higher than level each line is meant to have the load beside the other."""
         self._seen_high: deque[tuple[float, ...]] = deque()
         self._parts = (1.0 / len(self._own.lines),) * len(self._own.lines)
+        self._to_y_m: float | None = None
         self._y = 0.0
         self._y_speed = 0.0
         self._tip = (0.0, 0.0, 0.0)
@@ -104,9 +106,12 @@ class Hands:
         self._turned = agreement(description, is_turned=True)
         self._last_s: float | None = None
 
-    def begin(self, readings: Readings) -> None:
-        """Begin a kind of work from where things are."""
+    def begin(self, readings: Readings, step: Step | None = None) -> None:
+        """Begin a kind of work from where things are; `step`: of a drill, which may name another place than the landing
+        for the load to be carried to, until another step does."""
         mine = readings.units[self._end]
+        if step is not None and step.work == "cross":
+            self._to_y_m = step.to_y_m
         self.since_s = readings.time_s
         self._pitch = readings.load.pitch_rad
         self._high_m = high_m(readings, self._own, self.agreed)
@@ -380,8 +385,9 @@ class Hands:
         return readings.units[self._leader].tip_y_m + offset[self._end] - offset[self._leader]
 
     def landing_tip_y(self, end: int) -> float:
-        """Where a unit's tip stands across the road over the landing place."""
-        return self.agreed.lands_y_m + self.agreed.tip_y_over_reference_m[end]
+        """Where a unit's tip stands across the road over the landing place, or where a drill has it carried to."""
+        beside_m = 0.0 if self._to_y_m is None else self._to_y_m - self._description.landing.y_m
+        return self.agreed.lands_y_m + beside_m + self.agreed.tip_y_over_reference_m[end]
 
 
 def moves_on_bed(readings: Readings) -> bool:

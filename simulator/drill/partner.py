@@ -72,7 +72,7 @@ class Partner:
             return
         self.step, self._began = step, began
         self.stage = self.stages.index(self.work) if self.work in self.stages else self.stage
-        self._hands.begin(began)
+        self._hands.begin(began, self._description.drill.steps[step])
 
     def command(self, readings: Readings) -> Hands:
         """What this operator's hands do now."""

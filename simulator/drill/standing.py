@@ -5,7 +5,16 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from simulator.drill.agreed_path import agreement
-from simulator.drill.cases import Case, ToAndFro, of_early_weight, of_gaps, of_pace, of_plumbing, of_taking
+from simulator.drill.cases import (
+    Case,
+    ToAndFro,
+    of_early_weight,
+    of_gaps,
+    of_moving_alone,
+    of_pace,
+    of_plumbing,
+    of_taking,
+)
 from simulator.drill.own_lines import hook_z_m
 from simulator.drill.progress import Progress
 from simulator.drill.taking_weight import Happening, TakingWeight
@@ -63,6 +72,7 @@ class Standing:
             *of_gaps(now, at.step),
             *of_taking(happened, self._limits, self._rig),
             *of_early_weight(now, at.began, at.step, self._moved, self._rig),
+            *of_moving_alone(now, at.began, at.step, self._moved, self._rig),
             *of_pace(self._ahead_m(at.began), self._ahead_m(now), asked, at.step, self._rig),
             *self._levers.see(now, asked),
         ]
