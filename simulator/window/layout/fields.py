@@ -14,8 +14,9 @@ from simulator.scenario.description import Description, Path
 from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.scenario.site import SOILS, Site
 from simulator.scenario.typed_numbers import read
-from simulator.scenario.unit import Floats, Unit
+from simulator.scenario.unit import MOST_YAW_RAD, Floats, Unit
 from simulator.scenario.writer_for_people import as_file_says
+from simulator.window.kit.seen import seen_of
 from simulator.window.layout import load_edits as load
 from simulator.window.layout import place_edits as place
 from simulator.words import known, say
@@ -25,6 +26,8 @@ Value = float | str | None
 GROUPS = ("place", "load", "path", "units")
 NONE_WORDS = ("", "none", "no", "-")
 """What is typed for something that is not there."""
+SAME_M = 0.005
+"""Jacks this near to all the way out are all the way out: a tape is not read nearer."""
 ATTITUDES = ("on_wheels", "top_to_ravine", "top_to_road")
 
 
@@ -97,6 +100,12 @@ class Typed(NamedTuple):
         return self.choices[(at + by) % len(self.choices)]
 
 
+def call_of(lift: Description, number: int) -> str:
+    """A unit as everything on the screen calls it: left or right as it is seen, a lone one by its own name."""
+    seen = seen_of(lift).of(number)
+    return seen.said("name") if seen.is_alone else seen.said("call")
+
+
 def choice_words(value: str) -> str:
     """A choice as it is shown; a name that is the lift's own as it is."""
     return known(f"layout.is_{value.replace(' ', '_')}", value)
@@ -161,6 +170,7 @@ def _place(lift: Description) -> Iterator[Typed]:
         yield _length("bank", "place", place.bank_rad, place.with_bank, slope, radians(45.0), kind="slope")
     yield _length("lane", "place", *_of_site("live_lane_y_m"), (3.0, 60.0), 10.0, ("site.live_lane_y",))
     yield _length("rail", "place", *_of_site("guard_rail_height_m"), (0.0, 3.0), 0.8, ("site.guard_rail_height",))
+    yield from _rail_cut()
     yield _choice("soil", "place", lambda one: one.site.soil.name, place.with_soil, tuple(SOILS), ("site.soil.name",))
     yield _length("wind", "place", lambda one: one.site.wind.speed_mps, lambda one, v: _wind(one, speed_mps=v),
                   (0.0, 30.0), 4.5, ("site.wind.speed",), kind="speed")  # fmt: skip
@@ -173,6 +183,21 @@ def _place(lift: Description) -> Iterator[Typed]:
     yield _choice("nose_side", "place", lambda one: one.site.nose_seen_from_ravine,
                   lambda one, v: _site(one, nose_seen_from_ravine=v), sides,
                   ("site.nose_seen_from_ravine",))  # fmt: skip
+
+
+def _rail_cut() -> Iterator[Typed]:
+    """Both ends of an opening in the rail: nothing where it stands all along."""
+    for key, name, example in (("cut_from", "guard_rail_cut_from_m", -8.0), ("cut_to", "guard_rail_cut_to_m", 8.0)):
+
+        def get(one: Description, name: str = name) -> Value:
+            value: float | None = getattr(one.site, name)
+            return value
+
+        def put(one: Description, value: Value, name: str = name) -> Description:
+            return place.with_rail_cut(one, **{name: None if value is None else _num(value)})
+
+        at = (f"site.{name.removesuffix('_m')}",)
+        yield Typed(key, "place", say(f"layout.{key}"), get, put, "length", -60.0, 60.0, example, (), True, at)
 
 
 def _line() -> Iterator[Typed]:
@@ -284,12 +309,25 @@ def _with_leader(lift: Description, name: str) -> Description:
 def _units(lift: Description) -> Iterator[Typed]:
     if len(lift.units) > 1:
         yield _length("gap", "units", lambda one: one.gap_m, place.with_gap, (2.0, 40.0), 10.0)
+        yield _swap()
     for number in range(len(lift.units)):
         yield from _unit(lift, number)
 
 
+SWAPS = ("as they stand", "change places")
+
+
+def _swap() -> Typed:
+    """Which machine stands at which end: stepped, they change places."""
+
+    def put(one: Description, value: str) -> Description:
+        return place.with_units_swapped(one) if value == SWAPS[1] else one
+
+    return _choice("swap", "units", lambda one: SWAPS[0], put, SWAPS)
+
+
 def _unit(lift: Description, number: int) -> Iterator[Typed]:
-    name = lift.units[number].name
+    name = call_of(lift, number)
 
     def row(
         key: str,
@@ -314,8 +352,17 @@ def _unit(lift: Description, number: int) -> Iterator[Typed]:
 
     yield row("axis", lambda one: one.slew_axis_x_m, lambda one, v: replace(one, slew_axis_x_m=v), (-40.0, 40.0), 9.0,
               "slew_axis_x")  # fmt: skip
+    yield _length(f"off_edge_{number}", "units", lambda one: place.off_edge_m(one, number),
+                  lambda one, v: place.with_off_edge(one, number, v), (-3.0, 20.0), 0.8,
+                  (f"units {number + 1}.slew_axis_y",), label=say("layout.off_edge", name=name))  # fmt: skip
+    yield row("askew", lambda one: one.yaw_rad, lambda one, v: replace(one, yaw_rad=v), (-MOST_YAW_RAD, MOST_YAW_RAD),
+              radians(3.0), "yaw", kind="angle")  # fmt: skip
     yield row("spread", lambda one: 2.0 * one.floats.across_m, lambda one, v: _floats(one, across_m=v / 2.0),
               (2.0, 12.0), 7.0, "floats.across")  # fmt: skip
+    yield row("jacks_road", lambda one: one.floats.road_m, lambda one, v: _jacks(one, "across_road_m", v),
+              (0.5, 6.0), 2.0, "floats.across_road")  # fmt: skip
+    yield row("jacks_ravine", lambda one: one.floats.ravine_m, lambda one, v: _jacks(one, "across_ravine_m", v),
+              (0.5, 6.0), 2.0, "floats.across_ravine")  # fmt: skip
     yield row("pad", lambda one: one.floats.pad_side_m, lambda one, v: _floats(one, pad_side_m=v), (0.2, 3.0), 0.75,
               "floats.pad_side", kind="size")  # fmt: skip
     yield row("boom", lambda one: one.boom.longest_m,
@@ -324,6 +371,12 @@ def _unit(lift: Description, number: int) -> Iterator[Typed]:
     yield row("unit_weight", place.unit_mass_kg, place.with_unit_mass, (5e3, 120e3), 38e3, "carrier",
               kind="mass")  # fmt: skip
     yield row("parts", lambda one: float(one.hoist.parts), _with_parts, (1.0, 12.0), 2.0, "", kind="count")
+
+
+def _jacks(unit: Unit, name: str, value: float) -> Unit:
+    """One side's beams out so far; all the way out they are not stated apart."""
+    floats: Floats = replace(unit.floats, **{name: None if abs(value - unit.floats.across_m) < SAME_M else value})  # type: ignore[arg-type]
+    return replace(unit, floats=floats)
 
 
 def _floats(unit: Unit, **values: float) -> Unit:

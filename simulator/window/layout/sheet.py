@@ -189,8 +189,8 @@ class Sheet:
         held, lift = self._drag, self.lift
         wishes = list[tuple[Typed, float]]()
         for one, was in zip(held.grip.moves, held.was, strict=True):
-            typed = self.field(one.field)
-            value = stepped(typed, was, one.sign * (du_m, dv_m)[one.axis], self.system, fine=fine)
+            typed, by = self.field(one.field), (du_m, dv_m)[one.axis]
+            value = stepped(typed, was, one.sign * by, self.system, fine=fine) if abs(by) >= one.holds_m else was
             now = number_of(typed, lift)
             if now is None or abs(value - now) > SAME:
                 wishes.append((typed, value))
