@@ -14,7 +14,7 @@ from simulator.scenario.typed_numbers import in_si
 from simulator.scenario.writer_for_people import as_file_says
 from simulator.window.layout import load_edits as load
 from simulator.window.layout import place_edits as place
-from simulator.window.layout.fields import Typed, Value
+from simulator.window.layout.one_field import Typed, Value
 
 View = Literal["above", "across", "ravine"]
 """From above: x along the road, y toward the road side. Across the slope: y, z. From the ravine: x, z."""

@@ -187,19 +187,19 @@ def with_off_edge(lift: Description, place: int, off_m: float) -> Description:
 
 
 def with_units_swapped(lift: Description) -> Description:
-    """The two machines change places: each goes where the other stood, to its picks, the other way round."""
-    first, second = lift.units
-    return replace(lift, units=(_in_place_of(first, second), _in_place_of(second, first)))
+    """The two units change places: each goes where the other stood, to its picks, the other way round."""
+    others = reversed(lift.units)
+    return replace(lift, units=tuple(in_place_of(there, one) for there, one in zip(lift.units, others, strict=True)))
 
 
-def _in_place_of(there: Unit, machine: Unit) -> Unit:
-    """A machine where another one stands: name, place and the picks its lines go to are those of the place."""
+def in_place_of(there: Unit, moved: Unit) -> Unit:
+    """A unit where another one stands: name, place and the picks its lines go to are those of the place."""
     lines = tuple(
-        replace(line, pick=there.lines[min(n, len(there.lines) - 1)].pick) for n, line in enumerate(machine.lines)
-    )
+        replace(line, pick=there.lines[min(n, len(there.lines) - 1)].pick) for n, line in enumerate(moved.lines)
+    ) or tuple(there.lines)
     tailboard_x = tailboard_reach_m(there)
     moved = replace(
-        machine,
+        moved,
         name=there.name,
         tailboard_toward=there.tailboard_toward,
         slew_axis_y_m=there.slew_axis_y_m,

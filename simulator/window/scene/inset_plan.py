@@ -129,9 +129,9 @@ class PlanView:
         unit = self.description.units[place]
         pad = max(9.0, unit.floats.pad_side_m * self.scale)
         spots = [self.at(*one) for one in float_places(unit)]
-        for first, second in ((0, 1), (2, 3)):
-            canvas.line(spots[first], spots[second], INK, width=4.0)
-            for x, y in (spots[first], spots[second]):
+        for ends in (spots[:2], spots[2:]):
+            canvas.line(ends[0], ends[1], INK, width=4.0)
+            for x, y in ends:
                 canvas.rect(x - pad / 2, y - pad / 2, pad, pad, INK)
         self._box(canvas, unit, (-unit.cab_front_m, unit.tailboard_m), side.main)
         self._box(canvas, unit, (-unit.cab_front_m, unit.cab_length_m - unit.cab_front_m), side.dark)
