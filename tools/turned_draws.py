@@ -78,9 +78,7 @@ def driven(rng: np.random.Generator) -> tuple[Apart, bool, bool]:
             return worst, False, station.holds == bears
         place = 100.0 * abs(simulation.state.motion.z - float(station.rest.pose.cg_m[2]))
         turned = abs(turned_deg(simulation) + degrees(station.turned_rad))
-        worst = worst.worse(
-            Apart(place, turned, max(abs(a - b) for a, b in zip(shares, station.shares, strict=True)))
-        )
+        worst = worst.worse(Apart(place, turned, max(abs(a - b) for a, b in zip(shares, station.shares, strict=True))))
     return worst, True, True
 
 
