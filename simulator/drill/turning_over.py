@@ -35,6 +35,13 @@ RAMP_MPS2 = 0.02
 class TurningOver:
     """One seat's part of a turn."""
 
+    _along_m: float
+    _height_m: float
+    _from_rad: float
+    _went_mps: float
+    _stopped_s: float | None
+    _is_slow: bool
+
     def __init__(self, description: Description, own: RigUnit, units: tuple[RigUnit, ...]) -> None:
         """For the unit `own`, among `units`."""
         self._goal_rad = abs(description.lands_turned_rad)
@@ -60,7 +67,7 @@ class TurningOver:
         self._height_m = now.load.z_m if now is not None else 0.0
         self._from_rad = now.load.turned_rad if now is not None else 0.0
         self._went_mps = 0.0
-        self._stopped_s: float | None = None
+        self._stopped_s = None
         self._is_slow = False
 
     def up_mps(self, now: Readings, dt: float) -> tuple[float, float]:

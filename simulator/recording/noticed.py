@@ -49,7 +49,7 @@ def _key(one: Happening) -> Key:
 
 
 def conditions(description: Description, rig: Rig, readings: Readings) -> Iterator[Happening]:
-    """All that holds at a moment."""
+    """All that holds at a moment; the rig is the description's, which whoever asks often has at hand."""
     hangs = readings.load.ground_N <= 0.0
     if hangs:
         yield Happening("load", "free")
