@@ -135,7 +135,7 @@ class Hands:
         self._turning.begin(readings)
         if self._description.lands_turned_rad and readings.load.turned_rad > HALF_TURNED_RAD:
             self._is_turned = True
-            self._high_m = high_m(readings, self._own, self.agreed)
+            self._high_m = (0.0,) * len(self._own.lines)  # level on its wheels, not as the turn left it
 
     def has_turned(self, readings: Readings) -> bool:
         """The load hangs as it is to be set down."""

@@ -26,7 +26,7 @@ AHEAD_M = 0.06
 """An end that is so much ahead waits altogether."""
 KEEP_PER_S, KEEP_MPS = 0.3, 0.03
 """How briskly the height is kept: share of the error a second, and at most."""
-MOST_ALONG_M, ALONG_PER_S = 0.25, 0.1
+MOST_ALONG_M, ALONG_PER_S = 0.25, 0.2
 STILL_RADPS = radians(0.4)
 RAMP_MPS2 = 0.02
 """How fast the turn gathers way."""
