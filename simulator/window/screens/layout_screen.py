@@ -265,6 +265,7 @@ class LayoutScreen(StillScreen):
 
         def back(_: Shell) -> Screen:
             look_again()
+            self.work.sheet.look_again()
             self._is_drawn = False
             return self
 

@@ -17,7 +17,7 @@ from simulator.window.layout.unit_entry import ASKED, CHART, Entry
 from simulator.window.screens.screen import ENTER_KEYS, STAY, Go, Screen, Shell, StillScreen
 from simulator.words import say
 
-LEFT_W, ROW_H, TOP = 940.0, 33.0, 132.0
+LEFT_W, ROW_H, TOP = 940.0, 32.4, 132.0
 CHART_LINES, WORDS_W = 17, 880.0
 LONGEST_CHART = 20_000
 FOOT_KEYS = (
@@ -32,6 +32,7 @@ class OwnUnitScreen(StillScreen):
         self.entry, self._back = entry, back
         self.at = 0
         self.message = ""
+        self.is_kept = False
         self.is_asked = False
         """Somebody wants to keep it: what is odd is answered first."""
 
@@ -66,6 +67,7 @@ class OwnUnitScreen(StillScreen):
 
     def _type(self, event: pygame.event.Event) -> None:
         texts, is_chart = self.entry.texts, self.key == CHART
+        self.is_kept = False
         if event.key in (pygame.K_DOWN, pygame.K_TAB) or (event.key in ENTER_KEYS and not is_chart):
             self.at = (self.at + (-1 if event.mod & pygame.KMOD_SHIFT else 1)) % len(ASKED)
         elif event.key == pygame.K_UP:
@@ -106,6 +108,7 @@ class OwnUnitScreen(StillScreen):
             return
         try:
             self.message = say("own_unit.kept", path=self.entry.save(date.today().isoformat()))
+            self.is_kept = True
         except OSError as why:
             self.message = say("layout.not_saved", why=str(why))
 
@@ -149,7 +152,8 @@ class OwnUnitScreen(StillScreen):
             words = [str(odd), say("own_unit.as_printed") if odd.may_be_printed else "", say("own_unit.correct")]
         else:
             own = self.entry.why_not(self.key) if self.entry.texts[self.key] else ""
-            words = [own] if own else list(self.entry.faults) if self.message else [self._example()]
+            wrong = list(self.entry.faults) if self.message and not self.is_kept else []
+            words = [own] if own else wrong or [self._example()]
         lines = [line for one in words if one for line in lines_of(canvas, one, WORDS_W, weight="medium", most=3)][:8]
         canvas.box(x, y, 960.0, 280.0, fill=CAUTION_TINT if odd else PANEL, edge=INK if odd else RULE, radius=6.0)
         if odd is not None:
