@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from simulator.scenario.description import Description
 
 OK, INCIDENT, BAD_INPUT = 0, 1, 2
-"""Exit codes: done and landed; not landed, or an incident; input that cannot be used."""
+"""Exit codes: landed with no stop limit passed, or drill passed; not so, or an incident; input that cannot be used."""
 DEMO = "tank_on_side"
 """What is shown when no scenario is named."""
 STILLS = ("1-start", "2-half-way", "3-over-the-decks", "4-end")
@@ -202,7 +202,7 @@ def _watched(
         complain(telemetry.stopped)
     _show(summary, given.scenario or DEMO, as_json=given.json, us=given.units == "us")
     session = attempt.session
-    good = summary.landed if session is None else session.passed and not attempt.incidents
+    good = summary.landed and not summary.past_stop if session is None else session.passed and not attempt.incidents
     return OK if good else INCIDENT
 
 

@@ -58,10 +58,15 @@ class Bench:
     def judged(self, description: Description, *, is_quick: bool = False) -> Judged:
         """The whole path judged: at each half meter as `check` has it, or at fewer places while something moves."""
         from simulator.plan.setup_check import check_setup
+
+        found = check_setup(description, step_m=QUICK_STEP_M if is_quick else STEP_M)
+        return self.told(found, is_quick=is_quick)
+
+    def told(self, found: SetupCheck, *, is_quick: bool = False) -> Judged:
+        """A check as the screen shows it: what is nearest its limit first."""
         from simulator.report.amounts import Amounts
         from simulator.report.plan.setup_lines import headline, missing_words
 
-        found = check_setup(description, step_m=QUICK_STEP_M if is_quick else STEP_M)
         amounts = Amounts(self.system)
         return Judged(
             found.verdict,
