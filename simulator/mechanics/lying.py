@@ -179,6 +179,49 @@ def holding_pull(rest: Rest, share: float) -> float:
     return high
 
 
+class Tied(NamedTuple):
+    """A line that holds the load from the bank."""
+
+    arm_m: Vector
+    """Where it is made fast, from the center of gravity."""
+    toward: Vector
+    """Unit vector to its anchor."""
+
+
+TRIES = 16
+"""Pulls of a line that are tried: a load that only a pull between two of them would hold counts as not held."""
+
+
+def held_friction_used(rest: Rest, line: Tied, most: float) -> float:
+    """`friction_used` of a load that a line holds too, with any pull up to `most` (parts of the weight)."""
+    pushes, pulls = _all_pushes(rest), [most * i / TRIES for i in range(TRIES + 1)]
+    if not any(_stays(rest, pushes, MOST_SHARE, pull, line) for pull in pulls):
+        return inf
+    low, high = 0.0, MOST_SHARE
+    for _ in range(16):
+        middle = (low + high) / 2.0
+        stays = any(_stays(rest, pushes, middle, pull, line) for pull in pulls)
+        low, high = (low, middle) if stays else (middle, high)
+    return high
+
+
+def line_pull(rest: Rest, share: float, line: Tied) -> float:
+    """Least pull of a line that holds the load with a share of its friction.
+
+    Returns:
+        Parts of the weight; infinite when no pull that is looked for does.
+    """
+    count, pushes = round(MOST_PULL / 0.05), _all_pushes(rest)
+    first = next((i for i in range(count + 1) if _stays(rest, pushes, share, 0.05 * i, line)), None)
+    if first is None:
+        return inf
+    low, high = 0.05 * max(0, first - 1), 0.05 * first
+    for _ in range(12):
+        middle = (low + high) / 2.0
+        low, high = (low, middle) if _stays(rest, pushes, share, middle, line) else (middle, high)
+    return high
+
+
 class _Pushes(NamedTuple):
     """Edges of all friction cones as forces and moments, a column each: without friction, and what all of it adds."""
 
@@ -195,12 +238,17 @@ def _all_pushes(rest: Rest) -> _Pushes | None:
     return _Pushes(np.concatenate([one.smooth for one in rows]).T, np.concatenate([one.rubbing for one in rows]).T)
 
 
-def _stays(rest: Rest, pushes: _Pushes | None, share: float, pull: float = 0.0) -> bool:
-    """Whether pushes within their friction cones balance the weight and a pull up the slope."""
+def _stays(rest: Rest, pushes: _Pushes | None, share: float, pull: float = 0.0, line: Tied | None = None) -> bool:
+    """Whether pushes within their friction cones balance the weight and a pull up the slope, or that of a line."""
     if pushes is None:
         return False
-    x, y, z = rest.downhill
-    left_over = np.array([x * pull, y * pull, 1.0 + z * pull, 0.0, 0.0, 0.0])
+    if line is not None:
+        force, size = pull * np.array(line.toward), max(hypot(*one.arm_m) for one in rest.bears) or 1.0
+        moment = np.cross(np.array(line.arm_m) / size, force)
+        left_over = np.concatenate([np.array([0.0, 0.0, 1.0]) - force, -moment])
+    else:
+        x, y, z = rest.downhill
+        left_over = np.array([x * pull, y * pull, 1.0 + z * pull, 0.0, 0.0, 0.0])
     return _least_residual(pushes.smooth + share * pushes.rubbing, left_over) < STILL
 
 
