@@ -1,5 +1,5 @@
-"""A cargo that moves in its tank: a liquid that sloshes, a bulk load that slumps. It weighs where it lies, by what it
-feels, and pushes back against what moves it.
+"""A cargo that moves in its tank: a liquid that sloshes, a bulk load that slumps. It weighs where it lies, and pushes
+back against what moves it.
 
 The cargo lies under a flat surface; `mechanics.tank` has its center. A liquid's surface follows what it feels as down
 like a pendulum of its sloshing frequency, along and across; a bulk surface turns only when it is steeper than the
@@ -51,12 +51,12 @@ def shift(numbers: CargoNumbers, moving: Moving, rest_N: Vector, dt: float) -> W
     if numbers.kind == BULK:
         level = turned_back(body.matrix, (0.0, 0.0, 1.0))
         _go_on(numbers, moving, slumped(cargo.up, level, numbers.repose_rad, numbers.slump_radps * dt), dt)
-        return _wrench(numbers, body, cargo.at_m, cargo.back_N, rest_N)
+        return _wrench(numbers, body, cargo.at_m, cargo.back_N)
     up, turning, at_m, speed_mps = cargo.up, cargo.turning, cargo.at_m, cargo.speed_mps
     for _ in range(AGREED):
         cargo.up, cargo.turning, cargo.at_m, cargo.speed_mps = up, turning, at_m, speed_mps
         _slosh(numbers, moving, felt_up(numbers, moving, rest_N), dt)
-    return _wrench(numbers, body, at_m, cargo.back_N, rest_N)
+    return _wrench(numbers, body, at_m, cargo.back_N)
 
 
 def _go_on(numbers: CargoNumbers, moving: Moving, up: Vector, dt: float) -> None:
@@ -69,19 +69,13 @@ def _go_on(numbers: CargoNumbers, moving: Moving, up: Vector, dt: float) -> None
     cargo.up, cargo.at_m, cargo.speed_mps = up, (x, y, z), (vx, vy, vz)
 
 
-def _wrench(numbers: CargoNumbers, body: Body, at_m: Vector, back_N: Vector, rest_N: Vector) -> Wrench:
-    """What it weighs where it lies instead of at home, and its push back at its center.
-
-    It weighs as much as it feels: less of the gravity where the load falls, more where it is jerked up. A load in free
-    fall is not turned by where its cargo lies.
-    """
+def _wrench(numbers: CargoNumbers, body: Body, at_m: Vector, back_N: Vector) -> Wrench:
+    """Its weight where it lies instead of at home, and its push back at its center."""
     (x, y, z), (tx, ty, tz), (hx, hy, hz), (fx, fy, fz) = at_m, numbers.tank_m, numbers.home_m, back_N
-    sx, sy, sz = turned(body.matrix, (x - hx, y - hy, z - hz))
+    sx, sy, _ = turned(body.matrix, (x - hx, y - hy, z - hz))
     rx, ry, rz = turned(body.matrix, (tx + x, ty + y, tz + z))
-    share = numbers.mass_kg / body.numbers.mass_kg
-    wx, wy, wz = share * (rest_N[0] + fx), share * (rest_N[1] + fy), share * (rest_N[2] + fz)
-    mx, my, mz = ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx
-    return fx, fy, fz, mx - (sy * wz - sz * wy), my - (sz * wx - sx * wz), mz - (sx * wy - sy * wx)
+    weight = numbers.mass_kg * numbers.gravity_mps2
+    return fx, fy, fz, ry * fz - rz * fy - sy * weight, rz * fx - rx * fz + sx * weight, rx * fy - ry * fx
 
 
 def felt_up(numbers: CargoNumbers, moving: Moving, rest_N: Vector) -> Vector:
