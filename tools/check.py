@@ -16,12 +16,13 @@ from typing import NamedTuple
 
 ROOT = Path(__file__).resolve().parent.parent
 COMPILE = "compile"
+PLAIN = ["-m", "not long_in_plain", "tests/engine"]
 BESIDE = {
     COMPILE: [str(ROOT / "tools" / "compile_engine.py")],
     "ruff check": ["-m", "ruff", "check", "--quiet", "."],
     "ruff format": ["-m", "ruff", "format", "--quiet", "--check", "."],
     "mypy": ["-m", "mypy", "--no-error-summary"],
-    "engine in plain Python": ["-m", "pytest", "--quiet", "-n", "0", "-p", "no:cacheprovider", "tests/engine"],
+    "engine in plain Python": ["-m", "pytest", "-q", "-n", "0", "-p", "no:cacheprovider", *PLAIN],
 }
 """By name, what Python runs, two at a time in this order; all with the engine's sources."""
 

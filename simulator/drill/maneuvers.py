@@ -18,15 +18,15 @@ from simulator.drill.own_lines import (
     plumb_tip_m,
     share_of_way,
 )
+from simulator.drill.slack import HOOK_PER_S, ONE_LINE, SOFTEST_MPS, slack_ups_mps
 from simulator.drill.steering import Aim, Vector, rates, tip_speed_across, toward
 from simulator.drill.turning_over import TurningOver
-from simulator.readings import LineReadings, Readings, UnitReadings
+from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
 
 PLUMBED_M = 0.03
 """A tip this near over its hook is plumb enough to take weight."""
-SLACK_SPEED_MPS = 0.06
 LIFT_SPEED_MPS = 0.02
 RAISE_SPEED_MPS = 0.18
 LOWER_SPEED_MPS = 0.12
@@ -38,8 +38,6 @@ SPARE_SHARE = 0.6
 """Share of a function's top speed that the crossing asks for, unless said."""
 KEEPING_SPEED_MPS = 0.03
 """Top speed at which a hook's height is corrected while the load is carried across."""
-HOOK_PER_S = 0.5
-"""How briskly a hook's height is corrected: share of the error a second."""
 LEVELLING_MPS = 0.005
 """How fast a load that came up leaning across a unit's lines is brought level while it is raised."""
 LEVEL_PER_S = 0.15
@@ -48,8 +46,6 @@ SLUNG_LEVEL_PER_S = 0.3
 """The same on slings round it: lines that lean together turn it as they grow shorter or longer alike."""
 UNEVEN_M = 0.01
 """A load that is less out of level at a line's pick is left alone."""
-SOFTEST_MPS = 0.01
-"""How fast one of two lines comes taut, and how fast a load is set on the ground by them."""
 EVEN_PER_S = 2.0
 """How briskly two lines are kept to their parts of a load that is set down: share of the stretch too much a second."""
 ALIKE = ("lighten", "center", "lift off", "raise", "cross", "steady", "lower")
@@ -69,7 +65,7 @@ ALONE_SHARE = 0.8
 """Of the pitch that raises a caution: so far out of level one end goes by itself in its own turn."""
 STEADY_M = 0.12
 """Sway below which a load is lowered."""
-ON_THE_BED = ("plumb the tips", "take slack", "lighten", "center", "lift off")
+ON_THE_BED = ("plumb the tips", "take slack", *ONE_LINE, "lighten", "center", "lift off")
 """Work during which the tip stays over its own hook."""
 HALF_TURNED_RAD = 0.8
 """Turned over by more than this, the load is on its way to how it is set down."""
@@ -198,6 +194,8 @@ class Hands:
             return self._slack_out(readings, tip)
         if moves_on_bed(readings):
             return Aim(tip)
+        if name in ONE_LINE:
+            return self._slack_out(readings, tip, 1 + ONE_LINE.index(name))
         if name in ("lighten", "center"):
             return self._one_end(readings, tip)
         rising = LIFT_SPEED_MPS * self._not_ahead(readings, self._pitch) * self._boom_keeps_up(readings)
@@ -223,18 +221,10 @@ class Hands:
             return self._slack_out(readings, tip)
         return Aim(tip, hook_up_mps=LIFT_SPEED_MPS if off_m(readings, self._own) < LEVEL_M else 0.0)
 
-    def _slack_out(self, readings: Readings, tip: Vector) -> Aim:
-        """Up with each line until it bears; one that does waits for its neighbor."""
-        ups = [self._taking_up(line) for line in own_lines(readings, self._own)]
+    def _slack_out(self, readings: Readings, tip: Vector, only: int = 0) -> Aim:
+        """Up with each line until it bears, or with line `only` alone; one that bears waits for its neighbor."""
+        ups = slack_ups_mps(own_lines(readings, self._own), only)
         return Aim(tip, hook_up_mps=max(ups), more_up_mps=tuple(up - max(ups) for up in ups))
-
-    def _taking_up(self, line: LineReadings) -> float:
-        """One of two lines comes taut softly: by itself it leans, and pulls the boom aside until the other bears."""
-        if line.hook_load_N >= SLACK_OUT_N:
-            return 0.0
-        slack_m = line.line_length_m - line.sheave_to_hook_m
-        softly = SLACK_SPEED_MPS if self._has_one_line else HOOK_PER_S * max(0.0, slack_m) + SOFTEST_MPS
-        return min(SLACK_SPEED_MPS, softly)
 
     def _beside_one_another(self, aim: Aim | None, readings: Readings, name: str) -> Aim | None:
         """Of two lines, the one that has its side of the load too high goes up slower, or comes down."""

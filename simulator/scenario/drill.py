@@ -33,6 +33,8 @@ Work = Literal[
     "wait",
     "plumb the tips",
     "take slack",
+    "take line 1",
+    "take line 2",
     "lighten",
     "center",
     "lift off",

@@ -120,6 +120,8 @@ class Hoist:
     """Of the hoist rope."""
     rope_breaking_N: PositiveForce | None = None
     """Least breaking strength by the rope's certificate; without it the size is looked up in the tables."""
+    rope_is_rotation_resistant: bool = False
+    """True for a rope that is made not to spin: its design factor is 5 (29 CFR 1926.1414(e)(2)), not 3.5."""
     wraps_to_stay: Annotated[int, Measure("1", 2, 10)] = 2
     """Full wraps that stay on the drum (at least 2: 29 CFR 1926.1417(t)); some makers ask for 5."""
     sheave_diameter_m: PositiveMeters | None = None

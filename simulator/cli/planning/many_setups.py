@@ -6,7 +6,7 @@ import argparse
 from typing import TYPE_CHECKING, Any
 
 from simulator.cli.planning.answer import BAD_INPUT, OK, REFUSED, Describe, refuse
-from simulator.cli.planning.typed import note_tons, number, tons_json, tons_said
+from simulator.cli.planning.typed import lift_and_number, note_tons, tons_json, tons_said
 from simulator.files.terminal import show_progress, tell, tell_json
 from simulator.scenario.asked_numbers import Field
 
@@ -87,12 +87,10 @@ def sweep(given: argparse.Namespace, describe: Describe, caution: str) -> int:
 
 def picks(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     """Candidates of the scenario, or both picks moved in, against the picks as described."""
-    inboard = number(given, "--inboard", given.inboard, INBOARD)
-    if inboard is None:
+    asked = lift_and_number(given, describe, "--inboard", given.inboard, INBOARD)
+    if asked is None:
         return BAD_INPUT
-    described = describe(given.scenario)
-    if described is None:
-        return BAD_INPUT
+    described, inboard = asked
     if not _one_line_each(described, "picks"):
         return BAD_INPUT
     from simulator.plan.picks import candidates, compare_picks, overhang_costs
