@@ -22,7 +22,7 @@ from simulator.window.kit.seen import seen_of
 from simulator.window.kit.shapes import quick
 from simulator.window.scene.camera import Camera, View
 from simulator.window.scene.ground_marks import marks
-from simulator.window.scene.holding_line import draw_holding_line
+from simulator.window.scene.holding_line import draw_holding_line, draw_holding_words
 from simulator.window.scene.kept_pictures import KeptPictures
 from simulator.window.scene.load_view import Poser
 from simulator.window.scene.side_view_ground import bed_line, draw_ground, draw_rail
@@ -159,6 +159,8 @@ class SideView:
             if readings.load.y_m <= 0.0:
                 self._draw_load(canvas, camera, readings)
             draw_belly_mark(canvas, camera, readings.load.height_over_road_m)
+            if (holds := self.description.site.holding_line) is not None:
+                draw_holding_words(canvas, camera, holds, readings, self.system)
 
     @property
     def _leans(self) -> bool:
@@ -228,7 +230,7 @@ class SideView:
     def _draw_load(self, canvas: Canvas, camera: Camera, readings: Readings) -> None:
         """Draws lines, trailer, slings and blocks, and what holds the load from the bank."""
         if (holds := self.description.site.holding_line) is not None:
-            draw_holding_line(canvas, camera, holds, self._poser, readings, self.system)
+            draw_holding_line(canvas, camera, holds, self._poser, readings)
         sheaves, hooks = self.sheaves_on_screen(camera, readings), self.hooks_on_screen(camera, readings)
         # Of two lines the one on the road side is behind.
         order = sorted(self._rig.lines, key=lambda line: -readings.lines[line.place].hook_y_m)
