@@ -56,7 +56,7 @@ def test_two_lifts_of_different_rigs_stand_side_by_side(tmp_path: Path) -> None:
 
 
 def test_no_figure_is_less_than_what_the_incident_says(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """A unit that is lost between two samples, some time after it began to go over: no less load is told of its line."""
+    """A unit that is lost between two samples, some time after it began to go: no less is told of its line."""
     text = find_scenario("practice_yard").read_text(encoding="utf-8")
     for one, other in (("across = 3.5", "across = 2.2"), ('carrier = "21 t"', 'carrier = "2 t"'),
                        ('superstructure = "11.5 t"', 'superstructure = "1.5 t"')):  # fmt: skip
