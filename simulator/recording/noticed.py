@@ -8,7 +8,7 @@ from simulator.events import Event, Fields, Happening
 from simulator.readings import LineReadings, Readings, UnitReadings
 from simulator.scenario.description import Description
 from simulator.scenario.judged_limits import most_telescoped_N, telescopes_against_rule
-from simulator.scenario.rig import rig_of
+from simulator.scenario.rig import Rig, rig_of
 from simulator.scenario.unit import Unit
 
 AT_END_M, AT_END_RAD = 0.002, 0.0005
@@ -31,7 +31,7 @@ class Noticing:
     """Looks at readings one after another and says what has begun."""
 
     def __init__(self, description: Description) -> None:
-        self._description = description
+        self._description, self._rig = description, rig_of(description)
         self._since: dict[Key, Readings] = {}
         self._told: set[Key] = set()
         self._is_first = True
@@ -40,7 +40,7 @@ class Noticing:
 
     def look(self, readings: Readings) -> list[Event]:
         """What has begun and lasted; the step is where it began. What holds at the first look began before."""
-        found = {_key(one): one for one in conditions(self._description, readings)}
+        found = {_key(one): one for one in conditions(self._description, self._rig, readings)}
         now = set(found)
         saved = list(self._saved(readings))
         if self._is_first:
@@ -56,7 +56,7 @@ class Noticing:
 
     def _saved(self, readings: Readings) -> Iterator[Event]:
         """Units that stand on their floats again after they had begun to go over."""
-        for name, unit in zip(rig_of(self._description).unit_names, readings.units, strict=True):
+        for name, unit in zip(self._rig.unit_names, readings.units, strict=True):
             if unit.tipping:
                 self._leaned_rad[name] = max(self._leaned_rad.get(name, 0.0), unit.over_rad)
             elif name in self._leaned_rad:
@@ -67,8 +67,8 @@ def _key(one: Happening) -> Key:
     return one.kind, one.what, str(one.fields.get("line", one.fields.get("unit", "")))
 
 
-def conditions(description: Description, readings: Readings) -> Iterator[Happening]:
-    """All that holds at a moment."""
+def conditions(description: Description, rig: Rig, readings: Readings) -> Iterator[Happening]:
+    """All that holds at a moment; the rig is the description's, which whoever asks often has at hand."""
     hangs = readings.load.ground_N <= 0.0
     if hangs:
         yield Happening("load", "free")
@@ -76,7 +76,7 @@ def conditions(description: Description, readings: Readings) -> Iterator[Happeni
         yield Happening("load", "road")
     else:
         yield Happening("load", AGAIN)
-    for name, unit, now in zip(rig_of(description).unit_names, description.units, readings.units, strict=True):
+    for name, unit, now in zip(rig.unit_names, description.units, readings.units, strict=True):
         yield from (Happening("travel end", end, {"unit": name}) for end in boom_ends(unit, now))
         most_N = most_telescoped_N(unit, description.limits)
         if telescopes_against_rule(now, most_N):
@@ -84,7 +84,7 @@ def conditions(description: Description, readings: Readings) -> Iterator[Happeni
             yield Happening(TELESCOPED, "telescoped", fields)
         if now.tipping:
             yield Happening(TIPS, "tipping", {"unit": name})
-    for line, now_line in zip(rig_of(description).line_names, readings.lines, strict=True):
+    for line, now_line in zip(rig.line_names, readings.lines, strict=True):
         yield from (Happening("travel end", end, {"line": line}) for end in line_ends(now_line))
         if now_line.stall:
             yield Happening("stall", "stall", {"line": line})

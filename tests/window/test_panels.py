@@ -202,3 +202,17 @@ def test_a_lift_that_ended_badly_is_not_told_to_go_on(screen: pygame.Surface) ->
     rows = Readouts(sample_description(), landed, "metric")
     rows.follow(landed, 0.0, at_rest(SEEN_BY_TWO)._replace(has_ended=True))
     assert panel_look(rows, "coach").prompt == words.say("coach.landed_prompt")
+
+
+@pytest.mark.parametrize("moves", [True, False])
+def test_lines_that_pay_out_after_landing_are_told_alike_by_panel_and_coach(
+    screen: pygame.Surface, moves: bool
+) -> None:
+    landed = calm_readings()._replace(load=calm_readings().load._replace(landed=True))
+    rows = Readouts(sample_description(), landed, "metric")
+    rows.follow(landed, 0.0, at_rest(SEEN_BY_TWO, moving=(moves, moves)))
+    coach = panel_look(rows, "coach")
+    assert coach.prompt == words.say("coach.landed_prompt")
+    assert coach.mover == ("both" if moves else "none")
+    state = words.say("panel.move" if moves else "panel.hold")
+    assert [panel_look(rows, name).state for name in ("left", "right")] == [state, state]

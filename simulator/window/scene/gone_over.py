@@ -17,8 +17,8 @@ class GoneOver:
     def __init__(self, unit: Unit) -> None:
         self._unit = unit
         floats = unit.floats
-        front, back, side = floats.toward_tailboard_m, -floats.toward_cab_m, floats.across_m
-        self._places = ((front, side), (front, -side), (back, side), (back, -side))
+        front, back, road, ravine = floats.toward_tailboard_m, -floats.toward_cab_m, floats.road_m, -floats.ravine_m
+        self._places = ((front, road), (front, ravine), (back, road), (back, ravine))
         self.leans = 0.0, 0.0
         """Toward the tailboard, toward the road."""
         self.turn, self._about = UPRIGHT, (0.0, 0.0)

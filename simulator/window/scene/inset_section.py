@@ -136,22 +136,25 @@ class SectionView:
 
     def _draw_carrier(self, canvas: Canvas, side: SideColors, place: int) -> None:
         unit = self.description.units[place]
-        half, across, s = unit.carrier_width_m / 2.0, unit.floats.across_m, self.framing.scale
+        half, s, mid = unit.carrier_width_m / 2.0, self.framing.scale, unit.slew_axis_y_m
+        road, ravine = mid + unit.floats.road_m, mid - unit.floats.ravine_m
         top = unit.deck_height_m + BODY_TOP_M
         if self.overs[place].is_up:
             self._draw_leaning_carrier(canvas, side, place)
             return
-        for way in (-1.0, 1.0):
-            x, y = self.at(way * (half - 0.25), 0.0)
+        for wheel, jack in ((mid - half + 0.25, ravine), (mid + half - 0.25, road)):
+            x, y = self.at(wheel, 0.0)
             canvas.rect(x - 0.28 * s, y - 0.95 * s, 0.56 * s, 0.95 * s, TYRE)
-            x, y = self.at(way * across, 0.0)
+            x, y = self.at(jack, 0.0)
             canvas.rect(x - 0.12 * s, y - 0.8 * s, 0.24 * s, 0.8 * s, INK)
             pad = unit.floats.pad_side_m * s
             canvas.rect(x - pad / 2, y - 4.0, pad, 4.0, INK)
-        (x0, y0), (x1, _) = self.at(across, 0.8), self.at(-across, 0.8)
+        (x0, y0), (x1, _) = self.at(road, 0.8), self.at(ravine, 0.8)
         canvas.rect(x0, y0 - 1.5, x1 - x0, 3.5, INK)
-        self._slab(canvas, (-half, half), (0.55, top), side)
-        self._slab(canvas, (-half * 0.7, half * 0.7), (top, unit.boom.foot_pin_height_m + 0.35), side, dark=True)
+        self._slab(canvas, (mid - half, mid + half), (0.55, top), side)
+        self._slab(
+            canvas, (mid - half * 0.7, mid + half * 0.7), (top, unit.boom.foot_pin_height_m + 0.35), side, dark=True
+        )
 
     def _slab(self, canvas: Canvas, y: Spot, z: Spot, side: SideColors, *, dark: bool = False) -> None:
         corners = [self.at(y[0], z[0]), self.at(y[1], z[0]), self.at(y[1], z[1]), self.at(y[0], z[1])]
@@ -160,13 +163,14 @@ class SectionView:
     def _draw_leaning_carrier(self, canvas: Canvas, side: SideColors, place: int) -> None:
         """The same of a unit that goes over, by its end that is seen."""
         unit, high = self.description.units[place], self.description.units[place].boom.foot_pin_height_m + 0.35
-        half, across, pad = unit.carrier_width_m / 2.0, unit.floats.across_m, unit.floats.pad_side_m / 2.0
+        half, pad, floats = unit.carrier_width_m / 2.0, unit.floats.pad_side_m / 2.0, unit.floats
+        jacks = -floats.ravine_m, floats.road_m
         top = unit.deck_height_m + BODY_TOP_M
         rows = [
             *((way * (half - 0.25) - 0.28, way * (half - 0.25) + 0.28, 0.0, 0.95, TYRE) for way in (-1.0, 1.0)),
-            *((way * across - 0.12, way * across + 0.12, 0.0, 0.8, INK) for way in (-1.0, 1.0)),
-            *((way * across - pad, way * across + pad, 0.0, 0.12, INK) for way in (-1.0, 1.0)),
-            (-across, across, 0.74, 0.86, INK),
+            *((at - 0.12, at + 0.12, 0.0, 0.8, INK) for at in jacks),
+            *((at - pad, at + pad, 0.0, 0.12, INK) for at in jacks),
+            (*jacks, 0.74, 0.86, INK),
             (-half, half, 0.55, top, side.main),
             (-half * 0.7, half * 0.7, top, high, side.dark),
         ]
