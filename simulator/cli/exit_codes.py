@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 OK: Final = 0
-"""Done; of a check: no stated limit is passed."""
+"""Done, landed with no stop limit passed, drill passed; of a check: no stated limit is passed."""
 NO: Final = 1
 """A stated limit is passed, the lift did not end as it should, or a replay differs."""
 BAD_INPUT: Final = 2

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from simulator.cli.exit_codes import BAD_INPUT, NO, NOT_JUDGED, OF_VERDICT, OK
 from simulator.cli.planning.answer import Describe, refuse
-from simulator.cli.planning.typed import number
+from simulator.cli.planning.typed import lift_and_number, number
 from simulator.files.terminal import complain, tell, tell_json
 from simulator.files.writing import SHEET, Output, look_at
 from simulator.places import find_scenario
@@ -99,12 +99,10 @@ def _write_roadside(given: argparse.Namespace, found: SetupCheck, before: OutOfR
 
 def rigging(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     """The rigging of both ends; 1 when something does not hold, 3 when something is missing."""
-    side_load = number(given, "--side-load", given.side_load, SIDE_LOAD)
-    if side_load is None:
+    asked = lift_and_number(given, describe, "--side-load", given.side_load, SIDE_LOAD)
+    if asked is None:
         return BAD_INPUT
-    described = describe(given.scenario)
-    if described is None:
-        return BAD_INPUT
+    described, side_load = asked
 
     from simulator.plan.setup_check import check_setup, rigging_list
     from simulator.plan.shipped_hardware import shipped_hardware

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from simulator.events import Event
 from simulator.readings import as_words
 from simulator.recording.headless import GIVEN_UP
-from simulator.recording.noticed import AGAIN
+from simulator.recording.noticed import AGAIN, TELESCOPED, TIPS
 from simulator.recording.recorded import Recording, minutes
 from simulator.report.amounts import Amounts
 from simulator.report.lift.event_words import event_words, lost_words
@@ -26,6 +26,7 @@ from simulator.report.lift.typical_faults import Typical, typical_faults
 from simulator.report.lift.worst_values import WorstRow, worst_rows
 from simulator.scenario.description import Limits
 from simulator.telling.account import NOT_DONE
+from simulator.telling.next_time import next_time
 from simulator.words import phrase, say
 
 BEFORE_INCIDENT_S = 10.0
@@ -112,13 +113,24 @@ class Debrief:
     @property
     def first_fault(self) -> str:
         """Where it went wrong, in a sentence."""
+        one = self._gravest
+        if one is None:
+            return "No reading passed a stop limit, and nothing was met."
+        return f"It went wrong at {minutes(one.time_s)} (no. {one.number}): {one.who}, {one.what}. {_capital(one.why)}."
+
+    @property
+    def next_time(self) -> str:
+        """What to do another time, by the cause of where it went wrong; empty where nothing did."""
+        one = self._gravest
+        advice = "" if one is None else next_time(one.level, one.key, one.cause)
+        return say("debrief.next_time", words=advice) if advice else ""
+
+    @property
+    def _gravest(self) -> LiftFinding | None:
+        """The first that is no caution; else what cost a drill most."""
         serious = [one for one in self.findings if one.level != "caution"]
         cost_most = sorted((one for one in self.findings if one.points), key=lambda one: -one.points)
-        serious = serious or cost_most[:1]
-        if not serious:
-            return "No reading passed a stop limit, and nothing was met."
-        one = serious[0]
-        return f"It went wrong at {minutes(one.time_s)} (no. {one.number}): {one.who}, {one.what}. {_capital(one.why)}."
+        return next(iter([*serious, *cost_most]), None)
 
     @property
     def seats(self) -> tuple[str, ...]:
@@ -200,16 +212,20 @@ def _from_points(
 
 
 def _from_incidents(recording: Recording, amounts: Amounts) -> Iterator[LiftFinding]:
-    """Incidents, and the load back on the ground; of several such in a row, the first."""
+    """Incidents, stops without a limit of a reading, the load back on the ground; of several in a row, the first."""
     last_s = -inf
     for event in recording.events:
-        if event.kind != "incident" and not is_back(event):
+        if event.kind != "incident" and not is_back(event) and not is_stop(event):
             continue
         time_s = event.step / recording.head.steps_per_s
         moves = "; ".join(did(recording, recording.at(time_s - BEFORE_INCIDENT_S), recording.at(time_s), amounts))
         before = say("finding.before", seconds=f"{BEFORE_INCIDENT_S:.0f}", did=moves)
         if event.kind == "incident":
             yield LiftFinding(0, time_s, "incident", "incident", event_words(event.happening, amounts), before)
+            continue
+        if is_stop(event):
+            who = _who(recording, place_of(recording, str(event.fields.get("unit", ""))))
+            yield LiftFinding(0, time_s, "stop", who, event_words(event.happening, amounts), before)
             continue
         if time_s - last_s > BACK_AGAIN_S:
             yield LiftFinding(0, time_s, "caution", phrase("load"), say("finding.came_back"), before)
@@ -234,7 +250,7 @@ def _course(recording: Recording, amounts: Amounts) -> Iterator[tuple[float, str
     stages = [event for event in recording.events if event.kind == "stage"]
     entered = [event.step for event in stages]
     for event in recording.events:
-        if event.kind == "incident" or is_back(event):
+        if event.kind == "incident" or is_back(event) or is_stop(event):
             continue
         words = event_words(event.happening, amounts)
         if event.kind == "stage":
@@ -248,6 +264,11 @@ def _course(recording: Recording, amounts: Amounts) -> Iterator[tuple[float, str
             if sum(one.fields.get("doing") == doing for one in soon) > 1:
                 words = say("event.both", doing=doing)
         yield event.step / recording.head.steps_per_s, words
+
+
+def is_stop(event: Event) -> bool:
+    """A unit has begun to go over, or its boom is telescoped against its rule: a stop though no limit of a reading."""
+    return event.kind == TELESCOPED or (event.kind == TIPS and event.what == "tipping")
 
 
 def is_back(event: Event) -> bool:
