@@ -109,3 +109,22 @@ def test_a_step_that_does_not_end_names_what_keeps_it() -> None:
     assert coach.prompt.kind == "hold"
     assert "load pitch" in coach.prompt.reason and say("coach.condition_within") in coach.prompt.reason
     assert "1.00" in coach.prompt.reason
+
+
+@pytest.mark.parametrize(
+    ("to_y_m", "length_m", "beyond"), [(9.0, 14.5, False), (14.0, 13.0, False), (14.0, 14.5, True)]
+)
+def test_a_place_out_of_reach_is_told_once_the_boom_is_at_its_end(to_y_m: float, length_m: float, beyond: bool) -> None:
+    """Both tips on their way over the road; the boom is 14.5 m long at most, and 14 m across asks for more."""
+    far = Step(title="far", work="cross", until=(until("load.y_m", ">", 100.0),), to_y_m=to_y_m)
+    exercise = Drill(aim="a test", steps=(far,))
+    described = with_drill(exercise)
+    out = {"tip_y_m": 7.0, "hook_y_m": 7.0, "boom_length_m": length_m, "elevation_rad": 0.4, "slew_rad": 0.9}
+    hook_m = {"hook_z_m": described.path.belly_over_road_m + 2.45}
+    moments = [at(0.1 * i, nose=TIP | BEARING | out | hook_m, tail=TAIL_TIP | BEARING | out | hook_m, ground_N=0.0)
+               for i in range(30)]  # fmt: skip
+    coach, progress = Coach(described), Progress(exercise, moments[0])
+    for now in moments:
+        coach.see(now, progress)
+    assert ("out of reach" in coach.prompt.reason) is beyond
+    assert (coach.prompt.kind == "hold") is beyond
