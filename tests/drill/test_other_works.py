@@ -128,3 +128,19 @@ def test_a_place_out_of_reach_is_told_once_the_boom_is_at_its_end(to_y_m: float,
         coach.see(now, progress)
     assert ("out of reach" in coach.prompt.reason) is beyond
     assert (coach.prompt.kind == "hold") is beyond
+
+
+@pytest.mark.parametrize("key", ["landing", "to_y"])
+@pytest.mark.parametrize(("y_m", "good"), [(8.7, True), (8.8, False)])
+def test_no_drill_carries_a_load_where_it_takes_points_for_being(key: str, y_m: float, good: bool) -> None:
+    """Lane at 12 m, caution 2 m before it, half of 2.5 m of platform: up to 8.75 m."""
+    described = drill("carry_across")
+    if key == "landing":
+        text = dump(replace(described, landing=replace(described.landing, y_m=y_m)))
+    else:
+        text = dump(described).replace('work = "cross"', f'work = "cross"\nto_y = {y_m}')
+    if good:
+        parse_text(text, "a drill")
+    else:
+        with pytest.raises(BrokenScenario, match="up to 8.75 m where a drill carries the load there"):
+            parse_text(text, "a drill")
