@@ -356,6 +356,8 @@ class Hands:
         load = readings.load
         if name == "slack off":
             return -0.04 if readings.time_s - self.since_s < 5.0 else 0.0
+        if any("unit" in gap.meets and gap.state in ("close", "not clear") for gap in readings.gaps):
+            return 0.0  # a part hangs over a unit's deck or jack: no place to come down
         height = max(0.0, load.height_over_bed_m)
         speed = SOFT_SPEED_MPS if height < SOFT_HEIGHT_M else min(LOWER_SPEED_MPS, 0.25 * height)
         speed = min(speed, 0.01 + 0.02 * (readings.time_s - self.since_s))

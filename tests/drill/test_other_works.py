@@ -12,6 +12,7 @@ from simulator.attempt import Attempt
 from simulator.drill.coach import Coach
 from simulator.drill.partner import Partner
 from simulator.drill.progress import Progress
+from simulator.readings import PartGap
 from simulator.scenario.drill import Comparison, Condition, Drill, Seat, Step, Work
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import parse_text
@@ -142,5 +143,24 @@ def test_no_drill_carries_a_load_where_it_takes_points_for_being(key: str, y_m: 
     if good:
         parse_text(text, "a drill")
     else:
-        with pytest.raises(BrokenScenario, match="up to 8.75 m where a drill carries the load there"):
+        with pytest.raises(BrokenScenario, match=r"up to 8\.75 m where a drill carries the load there"):
             parse_text(text, "a drill")
+
+
+@pytest.mark.parametrize(
+    ("meets", "state", "lets_down"),
+    [("tail unit deck", "close", False), ("tail unit deck", "clears", True), ("slope's edge", "close", True)],
+)
+def test_a_load_is_not_let_down_onto_a_unit(meets: str, state: str, lets_down: bool) -> None:
+    """Away from the landing place, hanging level: what is close below a part decides."""
+    described = with_drill(Drill(aim="a test", steps=(step("down", "lower", *SLACK),)))
+    hook = {"hook_z_m": 4.0, "slack": False}
+    gaps = (PartGap("platform", 0.2, meets, state),)
+    moments = [
+        at(t, nose=TIP | BEARING | hook, tail=TAIL_TIP | BEARING | hook, ground_N=0.0, height_over_bed_m=2.0)
+        for t in (0.0, 1.0, 1.1)
+    ]
+    partner = Partner(described, 0)
+    partner.follow(moments[0], 0)
+    hoist = [partner.command(now._replace(gaps=gaps))[0] for now in moments[1:]]
+    assert all((pulled < 0.0) is lets_down for pulled in hoist), hoist
