@@ -42,6 +42,8 @@ PACE, PACE_MOST = (25.0, 3.0), 60.0
 first fault of a lift by two. Our choice, no source."""
 HOISTING = ("hoist", "both")
 """Levers that take a unit's end of the load up or down."""
+Key = str | tuple[str, float | int | str]
+"""What tells a rule that is being broken from others: its name, and which of its marks, seats, gaps or moments."""
 HALF = 0.5
 """Half of what fails a drill, or of what ends a step, costs points. Our choice, no source."""
 
@@ -49,7 +51,7 @@ HALF = 0.5
 class Case(NamedTuple):
     """One rule at one moment."""
 
-    key: object
+    key: Key
     who: Seat
     rule: str
     reading: str
@@ -64,11 +66,11 @@ class Case(NamedTuple):
     """The most is of the whole drill, and each costs less by as much as is already lost of it."""
 
 
-def case_of(mark: Mark, value: float) -> Case:
+def case_of(mark: Mark, key: Key, value: float) -> Case:
     """A mark whose condition holds."""
     once = mark.per == "once"
     points = (mark.points, 0.0) if once else (0.0, mark.points)
-    return Case(mark, mark.who, mark.why, mark.reading, value, *points, mark.most, mark.comparison.startswith("<"))
+    return Case(key, mark.who, mark.why, mark.reading, value, *points, mark.most, mark.comparison.startswith("<"))
 
 
 def of_gaps(now: Readings, step: Step) -> Iterator[Case]:
@@ -136,11 +138,13 @@ class ToAndFro:
     """Levers turned straight back: a little each time, for hands that look and wait need not; and more where it happens
     again and again while the load hangs, for that feeds a sway."""
 
+    _pulled: dict[tuple[int, int], Pulled]
+    _turns: dict[tuple[int, int], list[float]]
+    _seen_s: float | None
+
     def __init__(self, rig: Rig) -> None:
         self._names = rig.unit_names
-        self._pulled: dict[tuple[int, int], Pulled] = {}
-        self._turns: dict[tuple[int, int], list[float]] = {}
-        self._seen_s: float | None = None
+        self._pulled, self._turns, self._seen_s = {}, {}, None
 
     def see(self, now: Readings, asked: Commands) -> Iterator[Case]:
         """Take in a moment."""

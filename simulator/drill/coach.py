@@ -94,6 +94,14 @@ class Draft(NamedTuple):
 class Coach:
     """Reads along and says one thing at a time."""
 
+    _averages: Averages
+    _hands: tuple[Hands, ...]
+    _began: Readings | None
+    _said_s: float
+    _looked_s: float
+    _sways_since_s: float | None
+    _draft: Draft
+
     def __init__(self, description: Description, *, us: bool = False) -> None:
         self._description = description
         self.us = us
@@ -101,9 +109,8 @@ class Coach:
         self._averages = Averages()
         self._rig, self._tells_across = rig_of(description), tells_across(description)
         self._hands = tuple(Hands(description, unit.place) for unit in self._rig.units)
-        self._began: Readings | None = None
         self._said_s, self._looked_s = 0.0, -LOOKS_S
-        self._sways_since_s: float | None = None
+        self._began = self._sways_since_s = None
         self._draft = _hold("coach.why_hold_lies")
 
     @property

@@ -37,6 +37,15 @@ class Seen(NamedTuple):
 class Standing:
     """Looks at a lift from moment to moment."""
 
+    _taking: TakingWeight
+    _levers: ToAndFro
+    _began: Readings | None
+    _moved: set[int]
+    _moved_s: list[float]
+    _work: str
+    _plumbed: set[int]
+    """Tips whose plumbing is over, and whose hands are not yet off them."""
+
     def __init__(self, description: Description) -> None:
         self._limits = description.limits
         self._taking = TakingWeight(description)
@@ -47,12 +56,9 @@ class Standing:
         """Begin anew, as after a step back."""
         self._taking.forget()
         self._levers = ToAndFro(self._rig)
-        self._began: Readings | None = None
-        self._moved: set[int] = set()
+        self._began, self._work = None, ""
+        self._moved, self._plumbed = set(), set()
         self._moved_s = [0.0] * len(self._rig.units)
-        self._work = ""
-        self._plumbed: set[int] = set()
-        """Tips whose plumbing is over, and whose hands are not yet off them."""
 
     def see(self, now: Readings, asked: Commands, at: Progress) -> Seen:
         """Take in a moment."""
