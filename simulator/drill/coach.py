@@ -13,6 +13,7 @@ from simulator.drill.scales import Center
 from simulator.drill.spoken_amounts import Amount, Words, words
 from simulator.drill.steering import Aim, steer
 from simulator.drill.sway_means import Averages
+from simulator.drill.turning_over import SWAYS_M
 from simulator.drill.voice_signals import LEAST_SAID_M, Signal, called, largest, pace_of, spoken
 from simulator.mechanics.weighing_lift import tells_across
 from simulator.readings import Readings, UnitReadings
@@ -141,9 +142,8 @@ class Coach:
             why = words("coach.why_wait_bed", speed=Amount(speed, "m/s", 3), bound=Amount(MOVING_MPS, "m/s", 3))
             return Draft("wait", NOBODY, words("coach.drill_wait_bed"), why)
         if self._waits_for_sway(now, at):
-            sway, period = Amount(load.sway_m, "m", 2), f"{load.sway_period_s:.1f}"
             key = "coach.drill_settle_sway" if load.height_over_bed_m < SET_DOWN_M else "coach.drill_wait_sway"
-            return Draft("wait", NOBODY, words(key), words("coach.why_wait_sway", sway=sway, period=period))
+            return Draft("wait", NOBODY, words(key), _why_sway(now))
         if at.step.work == "name the load" and at.goes_on is None:
             across = "_across" if self._tells_across else ""
             return Draft("hold", NOBODY, words(f"coach.name_load{across}"), words(f"coach.why_name_load{across}"))
@@ -192,6 +192,8 @@ class Coach:
         speeds = {end: max(map(abs, aim.hooks_up_mps)) for end, aim in wanted.items()}
         goes = [end for end, speed in speeds.items() if speed > LEAST_TURN_MPS]
         if not goes and at.missing(means) and goal - load.turned_rad > SETTLES_RAD:
+            if load.sway_m > SWAYS_M:
+                return Draft("wait", NOBODY, words("coach.drill_wait_sway"), _why_sway(means))
             return Draft("move", EVERYBODY, self._words("coach.turn_slowly"), why)
         if not goes and at.missing(means) and goal - load.turned_rad > LEAST_TURN_RAD:
             return Draft("wait", NOBODY, words("coach.turn_settle"), why)
@@ -312,6 +314,11 @@ class Coach:
                          angle=f"{degrees(ahead / agreed.span_m):.1f}")  # fmt: skip
         whole_N = sum(unit.hook_load_N for unit in means.units)
         return self._words("coach.why_line", load=load, both=Amount(whole_N, "N", 2))
+
+
+def _why_sway(now: Readings) -> Words:
+    sway, period = Amount(now.load.sway_m, "m", 2), f"{now.load.sway_period_s:.1f}"
+    return words("coach.why_wait_sway", sway=sway, period=period)
 
 
 def _one_line(own: RigUnit, aim: Aim) -> int:

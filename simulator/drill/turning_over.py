@@ -1,7 +1,7 @@
 """How an operator's hands turn a load over in the air: line 1 out, line 2 in, the same speed, both units together.
 
-The turn stops five degrees before the load is to stand as it is set down, waits until it hangs still, and goes on
-slowly. The height is kept, and the end that is ahead waits.
+A load that sways is waited for first. The turn stops five degrees before the load is to stand as it is set down, waits
+until it hangs still, and goes on slowly. The height is kept, and the end that is ahead waits.
 """
 
 from __future__ import annotations
@@ -30,6 +30,10 @@ MOST_ALONG_M, ALONG_PER_S = 0.25, 0.1
 STILL_RADPS = radians(0.4)
 RAMP_MPS2 = 0.02
 """How fast the turn gathers way."""
+SWAYS_M, SWAY_PERIODS = 0.15, 6.0
+"""A load that sways farther each way is not begun to be turned, for at most so many periods: a sway that turns with the
+load takes one of its lines slack. Our choice, no source."""
+BEGUN_RAD = radians(2.0)
 
 
 class TurningOver:
@@ -60,6 +64,7 @@ class TurningOver:
         self._height_m = now.load.z_m if now is not None else 0.0
         self._from_rad = now.load.turned_rad if now is not None else 0.0
         self._went_mps = 0.0
+        self._began_s = now.time_s if now is not None else 0.0
         self._stopped_s: float | None = None
         self._is_slow = False
 
@@ -79,6 +84,8 @@ class TurningOver:
         """Line 1 out and line 2 in."""
         load = now.load
         rest = self._goal_rad - load.turned_rad
+        if self._waits_for_sway(now):
+            return 0.0
         if not self._is_slow and rest <= SHORT_RAD:
             self._is_slow = self._has_settled(now)
             return 0.0
@@ -87,6 +94,13 @@ class TurningOver:
             return 0.0 if abs(rest) < THERE_RAD else min(SLOW_MPS, max(-SLOW_MPS, eased))
         at_first = SLOW_MPS if load.turned_rad - self._from_rad < SHORT_RAD else TURN_MPS
         return min(at_first, EASE_PER_S * (rest - SHORT_RAD) / TURNS_RAD_PER_M + SLOW_MPS / 2.0)
+
+    def _waits_for_sway(self, now: Readings) -> bool:
+        """It is yet to be turned, and sways."""
+        load = now.load
+        is_begun = load.turned_rad - self._from_rad > BEGUN_RAD
+        is_long = now.time_s - self._began_s > SWAY_PERIODS * load.sway_period_s
+        return load.sway_m > SWAYS_M and not is_begun and not is_long
 
     def _has_settled(self, now: Readings) -> bool:
         """It has waited for a sway, and rolls no more."""
