@@ -25,8 +25,8 @@ LOW_M, SINKS_PER_S, SINKS_MPS, RISES_MPS, MOST_SUNK_M = 0.2, 0.4, 0.12, 0.05, 0.
 """Height over the ground that an end turned low is let down to, how fast down and up again, and at most how far."""
 LANE_M, LED_M, LANE_MPS = 0.5, 1.3, 0.10
 """Where the tip is led toward the lane: room that is left, how far at most, and how fast."""
-SLEWS = 0.8
-"""How far the slew lever is pulled to swing a tip into place."""
+SWINGS_PERIODS = 2.0
+"""For so many periods the tip is swung to and fro in a hurry, full over."""
 
 
 class TurnedBadly:
@@ -60,7 +60,7 @@ class TurnedBadly:
         if self._fault == "turns alone":
             return self._turned(now, taught, ALONE_MPS)
         if self._fault == "turns while swaying":
-            return self._swinging(now, self._turned(now, taught, TURN_MPS))
+            return self._swinging(now, taught)
         if self._fault == "out faster than in" and turns_mps > 0.0:
             return self._lines(taught, -OUT_TIMES * turns_mps, turns_mps)
         return taught
@@ -97,14 +97,14 @@ class TurnedBadly:
         aim = Aim((mine.tip_x_m, mine.tip_y_m, self._description.path.tip_height_m), (0.0, LANE_MPS, 0.0))
         return self._boom(taught, steer(self._description.units[self._own.place], self._own, now, aim))
 
-    def _swinging(self, now: Readings, hands: Hands) -> Hands:
-        """The tip swung off its place and back in the load's own time, which sets it swaying, as the turn begins."""
+    def _swinging(self, now: Readings, taught: Hands) -> Hands:
+        """The tip swung off its place and back in the load's own time, which sets it swaying; then turned at once."""
         assert self._began is not None
         periods = (now.time_s - self._began.time_s) / max(1.0, self._began.load.sway_period_s)
-        if periods > 1.0:
-            return hands
-        slew = -SLEWS if periods < 0.5 else SLEWS
-        return self._boom(hands, self._own.hands(slew=slew))
+        if periods > SWINGS_PERIODS:
+            return self._turned(now, taught, TURN_MPS)
+        slew = -1.0 if periods % 1.0 < 0.5 else 1.0
+        return self._boom(self._lines(taught, 0.0, 0.0), self._own.hands(slew=slew))
 
     def _boom(self, hands: Hands, other: Hands) -> Hands:
         """These hands, with the boom functions of others."""

@@ -27,7 +27,7 @@ CORNER_FROM_RAD, CORNER_TO_RAD, THERE_RAD = radians(4.5), radians(1.0), radians(
 """Before the corner: where it is to be gone slowly, and where it is reached."""
 RUSHED_MPS = 0.045
 """Of each line, over twice what is taught there."""
-AT_FIRST_RAD, SWAYS_M = radians(20.0), 0.2
+AT_FIRST_RAD, SWAYS_M = radians(20.0), 0.18
 """A sway of more than this at the turn's beginning was not waited for: a turn itself stirs up less."""
 OUT_SHARE, IN_M = 1.3, 0.3
 """So much more out than in, once so much is in: to keep the height of a shell or a box takes less of a difference."""
