@@ -24,6 +24,8 @@ TURNS_RAD_PER_M = 0.6
 """About what a load turns for each meter of both lines, for easing off alone."""
 AHEAD_M = 0.06
 """An end that is so much ahead waits altogether."""
+CATCHES_UP = 1.5
+"""How much faster an end that is behind goes: beside a person who turns faster than is taught it keeps up."""
 KEEP_PER_S, KEEP_MPS = 0.3, 0.03
 """How briskly the height is kept: share of the error a second, and at most."""
 MOST_ALONG_M, ALONG_PER_S = 0.25, 0.1
@@ -110,9 +112,9 @@ class TurningOver:
         return waited > now.load.sway_period_s and abs(now.load.roll_rate_radps) < STILL_RADPS
 
     def _pace(self, now: Readings) -> float:
-        """0 to 1: the end that is ahead waits."""
+        """0 to `CATCHES_UP`: the end that is ahead waits, and one that is behind goes faster."""
         if not self._others:
             return 1.0
         others = [now.units[unit.place].turn_m for unit in self._others]
         ahead = now.units[self._own.place].turn_m - sum(others) / len(others)
-        return min(1.0, max(0.0, 1.0 - ahead / AHEAD_M))
+        return min(CATCHES_UP, max(0.0, 1.0 - ahead / AHEAD_M))
