@@ -50,18 +50,18 @@ def _key(one: Happening) -> Key:
 
 def conditions(description: Description, readings: Readings) -> Iterator[Happening]:
     """All that holds at a moment."""
-    hangs = readings.load.ground_N <= 0.0
+    hangs, rig = readings.load.ground_N <= 0.0, rig_of(description)
     if hangs:
         yield Happening("load", "free")
     elif readings.load.road_N > 0.0:
         yield Happening("load", "road")
     else:
         yield Happening("load", AGAIN)
-    for name, unit, now in zip(rig_of(description).unit_names, description.units, readings.units, strict=True):
+    for name, unit, now in zip(rig.unit_names, description.units, readings.units, strict=True):
         yield from (Happening("travel end", end, {"unit": name}) for end in boom_ends(unit, now))
         if now.tipping:
             yield Happening("tipping", "tipping", {"unit": name})
-    for line, now_line in zip(rig_of(description).line_names, readings.lines, strict=True):
+    for line, now_line in zip(rig.line_names, readings.lines, strict=True):
         yield from (Happening("travel end", end, {"line": line}) for end in line_ends(now_line))
         if now_line.stall:
             yield Happening("stall", "stall", {"line": line})
