@@ -54,6 +54,15 @@ STILL_WORK = ("lift off", "hold", "name the load", "raise", "steady", "lower", "
 class Coach:
     """Reads along and says one thing at a time."""
 
+    _averages: Averages
+    _hands: tuple[Hands, ...]
+    _began: Readings | None
+    _said_s: float
+    _looked_s: float
+    _sways_since_s: float | None
+    _turn: TurnCoach
+    _draft: Draft
+
     def __init__(self, description: Description, *, us: bool = False) -> None:
         self._description = description
         self.us = us
@@ -61,9 +70,8 @@ class Coach:
         self._averages = Averages()
         self._rig, self._tells_across = rig_of(description), tells_across(description)
         self._hands = tuple(Hands(description, unit.place) for unit in self._rig.units)
-        self._began: Readings | None = None
         self._said_s, self._looked_s = 0.0, -LOOKS_S
-        self._sways_since_s: float | None = None
+        self._began = self._sways_since_s = None
         self._turn = TurnCoach(description)
         self._draft = hold("coach.why_hold_lies")
 
@@ -82,7 +90,7 @@ class Coach:
         if begins:
             self._began = at.began
             for hands in self._hands:
-                hands.begin(now)
+                hands.begin(now, at.step)
         draft = self._urgent(now, at, stopped=stopped)
         urgent = draft is not None and draft.kind in ("stop", "wait") and draft.kind != self._draft.kind
         waited = now.time_s - self._said_s

@@ -26,10 +26,12 @@ SAID_AHEAD_M, LEVELED_AHEAD_M = 0.05, 0.02
 class TurnCoach:
     """Says one thing at a time about a turn; it remembers who was told to wait."""
 
+    _waits: int | None
+
     def __init__(self, description: Description) -> None:
         self._goal_rad = abs(description.lands_turned_rad)
         self._rig = rig_of(description)
-        self._waits: int | None = None
+        self._waits = None
 
     def order(self, means: Readings, wanted: dict[int, Aim], at: Progress) -> Draft:
         """What is to be said now; `wanted` is what each unit's hands would do."""

@@ -28,7 +28,7 @@ CATCHES_UP = 1.5
 """How much faster an end that is behind goes: beside a person who turns faster than is taught it keeps up."""
 KEEP_PER_S, KEEP_MPS = 0.3, 0.03
 """How briskly the height is kept: share of the error a second, and at most."""
-MOST_ALONG_M, ALONG_PER_S = 0.25, 0.1
+MOST_ALONG_M, ALONG_PER_S = 0.25, 0.2
 STILL_RADPS = radians(0.4)
 RAMP_MPS2 = 0.02
 """How fast the turn gathers way."""
@@ -40,6 +40,14 @@ BEGUN_RAD = radians(2.0)
 
 class TurningOver:
     """One seat's part of a turn."""
+
+    _along_m: float
+    _height_m: float
+    _from_rad: float
+    _went_mps: float
+    _began_s: float
+    _stopped_s: float | None
+    _is_slow: bool
 
     def __init__(self, description: Description, own: RigUnit, units: tuple[RigUnit, ...]) -> None:
         """For the unit `own`, among `units`."""
@@ -67,7 +75,7 @@ class TurningOver:
         self._from_rad = now.load.turned_rad if now is not None else 0.0
         self._went_mps = 0.0
         self._began_s = now.time_s if now is not None else 0.0
-        self._stopped_s: float | None = None
+        self._stopped_s = None
         self._is_slow = False
 
     def up_mps(self, now: Readings, dt: float) -> tuple[float, float]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from simulator.events import Event, Happening
 from simulator.readings import LineReadings, Readings, UnitReadings
 from simulator.scenario.description import Description
-from simulator.scenario.rig import rig_of
+from simulator.scenario.rig import Rig, rig_of
 from simulator.scenario.unit import Unit
 
 AT_END_M, AT_END_RAD = 0.002, 0.0005
@@ -26,14 +26,14 @@ class Noticing:
     """Looks at readings one after another and says what has begun."""
 
     def __init__(self, description: Description) -> None:
-        self._description = description
+        self._description, self._rig = description, rig_of(description)
         self._since: dict[Key, Readings] = {}
         self._told: set[Key] = set()
         self._is_first = True
 
     def look(self, readings: Readings) -> list[Event]:
         """What has begun and lasted; the step is where it began. What holds at the first look began before."""
-        found = {_key(one): one for one in conditions(self._description, readings)}
+        found = {_key(one): one for one in conditions(self._description, self._rig, readings)}
         now = set(found)
         if self._is_first:
             self._told, self._is_first = set(now), False
@@ -48,9 +48,9 @@ def _key(one: Happening) -> Key:
     return one.kind, one.what, str(one.fields.get("line", one.fields.get("unit", "")))
 
 
-def conditions(description: Description, readings: Readings) -> Iterator[Happening]:
-    """All that holds at a moment."""
-    hangs, rig = readings.load.ground_N <= 0.0, rig_of(description)
+def conditions(description: Description, rig: Rig, readings: Readings) -> Iterator[Happening]:
+    """All that holds at a moment; the rig is the description's, which whoever asks often has at hand."""
+    hangs = readings.load.ground_N <= 0.0
     if hangs:
         yield Happening("load", "free")
     elif readings.load.road_N > 0.0:
