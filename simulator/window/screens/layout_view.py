@@ -18,7 +18,7 @@ from simulator.window.layout.work import Option, Work
 from simulator.words import say
 
 FOOT_KEYS = (
-    ("key.f5", "layout.key_drive"), ("layout.ctrl_p", "layout.key_sheet"),
+    ("key.f5", "layout.key_drive"), ("key.f9", "layout.key_own_unit"), ("layout.ctrl_p", "layout.key_sheet"),
     ("layout.ctrl_s", "layout.key_save"), ("layout.ctrl_z", "layout.key_undo"), ("key.escape", "key.back"),
 )  # fmt: skip
 
@@ -86,7 +86,7 @@ def _head(canvas: Canvas, screen: Layout) -> None:
         canvas.text(line, 24.0, 80.0 + n * 28.0, 24.0, weight="medium", color=INK_2, width=600.0)
     weight = mass(stated_mass_kg(sheet.lift.trailer), screen.system).joined
     canvas.text(
-        say("layout.papers", weight=weight + _between(screen)),
+        _between(screen) or say("layout.papers", weight=weight),
         1896.0,
         46.0,
         26.0,
@@ -103,12 +103,12 @@ def _head(canvas: Canvas, screen: Layout) -> None:
 
 
 def _between(screen: Layout) -> str:
-    """The range of its weight, beside it."""
+    """The range of its weight."""
     ends = screen.work.sheet.ranges.get("weight")
     if ends is None:
         return ""
     low, high = (mass(one, screen.system).joined for one in ends)
-    return say("layout.between", low=low, high=high)
+    return say("layout.papers_range", low=low, high=high)
 
 
 def _ask(canvas: Canvas, screen: Layout, spots: panels.Spots) -> None:
