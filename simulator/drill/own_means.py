@@ -29,8 +29,8 @@ class OwnMeans:
         return [middle(one) for one in zip(*self._high_m, strict=True)]
 
     def forget(self) -> None:
-        """Look anew at how high the lines have the load, as after it was turned over: by what was agreed before, it would
-        hang aslant, and hands would turn it back."""
+        """Look anew at how high the lines have the load, as after it was turned over: by what was agreed before,
+        it would hang aslant, and hands would turn it back."""
         self._high_m.clear()
 
     def see(self, now: Readings, agreed: Agreement, dt: float) -> None:
