@@ -21,6 +21,7 @@ from simulator.plan.recheck import Rechecked
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.drill import EVERYBODY, Drill, Limit, Step
+from simulator.scenario.judged_limits import most_telescoped_N
 from simulator.scenario.rig import rig_of
 
 
@@ -58,7 +59,9 @@ class Session:
             raise ValueError("a lift without a drill has no session")
         self.drill: Drill = description.drill
         self.progress = Progress(self.drill, began, rig=rig_of(description))
-        self.judge = Judge(self.drill, description.limits, Standing(description), rig=rig_of(description))
+        rules_N = tuple(most_telescoped_N(unit, description.limits) for unit in description.units)
+        standing = Standing(description)
+        self.judge = Judge(self.drill, description.limits, standing, rig=rig_of(description), telescoped_N=rules_N)
         self.coach = Coach(description, us=us)
         self.coach_shown, self.center, self.stop_reached = True, None, ""
         self._description = description

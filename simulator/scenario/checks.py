@@ -76,6 +76,7 @@ CHECKS = (
     Check(checks_site.turned_over, ("landing.on_wheels", "trailer.attitude", "trailer.picks")),
     Check(checks_bounds.corners, ("trailer.parts",)),
     Check(checks_bounds.settling, ("site.settle", "engine", "trailer.parts")),
+    Check(checks_site.holding_line, ("site.holding_line", "site.section", "site.edge_y", "site.bed", "trailer.parts")),
     Check(checks_site.limits, ("limits",)),
     Check(checks_site.engine, ("engine",)),
     Check(checks_drill.drill, ("drill",)),
