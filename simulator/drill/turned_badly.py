@@ -25,8 +25,8 @@ LOW_M, SINKS_PER_S, SINKS_MPS, RISES_MPS, MOST_SUNK_M = 0.2, 0.4, 0.12, 0.05, 0.
 """Height over the ground that an end turned low is let down to, how fast down and up again, and at most how far."""
 LANE_M, LED_M, LANE_MPS = 0.5, 1.3, 0.10
 """Where the tip is led toward the lane: room that is left, how far at most, and how fast."""
-SWINGS_PERIODS = 2.0
-"""For so many periods the tip is swung to and fro in a hurry, full over."""
+PULLED_PERIODS = 2.0
+"""For so many periods the slew lever is pulled to and fro, full over."""
 
 
 class TurnedBadly:
@@ -101,7 +101,7 @@ class TurnedBadly:
         """The tip swung off its place and back in the load's own time, which sets it swaying; then turned at once."""
         assert self._began is not None
         periods = (now.time_s - self._began.time_s) / max(1.0, self._began.load.sway_period_s)
-        if periods > SWINGS_PERIODS:
+        if periods > PULLED_PERIODS:
             return self._turned(now, taught, TURN_MPS)
         slew = -1.0 if periods % 1.0 < 0.5 else 1.0
         return self._boom(self._lines(taught, 0.0, 0.0), self._own.hands(slew=slew))

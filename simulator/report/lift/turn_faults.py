@@ -39,8 +39,8 @@ TOWARD_LANE_M = 0.5
 """A tip that went so far toward the traffic during the turn was led there."""
 TOGETHER_S = 1.0
 """Who does the same so long after the other only followed."""
-ALONE_M = 0.15
-"""The ends' lines that differ by so much: over twice what halts an able hand."""
+ALONE_M, BEGINS_M = 0.15, 0.04
+"""The ends' lines that differ by so much: over twice what halts an able hand; it began with the second."""
 
 
 class Turn(NamedTuple):
@@ -222,9 +222,9 @@ def _rushed(turn: Turn, amounts: Amounts) -> TurnFault | None:
 def _alone(turn: Turn, amounts: Amounts) -> TurnFault | None:
     """One end was turned on ahead of the other."""
     differ = turn.column("load.ends_differ_m")
-    mask = np.abs(differ) > ALONE_M
-    if not mask.any():
+    if not (np.abs(differ) > ALONE_M).any():
         return None
+    mask = np.abs(differ) > BEGINS_M
     end = turn.ends[0] if differ[mask][0] > 0.0 else turn.ends[-1]
     ahead = amounts.text(float(np.abs(differ).max()), "m")
     return _said(turn, mask, "turned alone", end, "turned_alone", ahead=ahead)
