@@ -1,5 +1,6 @@
 """Faults that show in what the levers were asked for, whether a limit was passed or not: a sway that is chased, a unit
-that stops alone, one that goes on alone. They are looked for in the whole lift, and explain what happened meanwhile."""
+that stops alone, one that goes on alone, a turn done badly. They are looked for in the whole lift, and explain what
+happened meanwhile."""
 
 from __future__ import annotations
 
@@ -16,6 +17,7 @@ from simulator.report.amounts import Amounts
 from simulator.report.lift.cause import Cause
 from simulator.report.lift.lever_use import chases, last_moved_s
 from simulator.report.lift.moves import unit_name
+from simulator.report.lift.turn_faults import turn_faults
 from simulator.report.lift.turns import StepOn, steps_on
 from simulator.scenario.judged_limits import AHEAD_M
 from simulator.scenario.rig import MOST_UNITS
@@ -47,6 +49,7 @@ def typical_faults(recording: Recording, amounts: Amounts) -> tuple[Typical, ...
     if not len(recording.time_s):
         return ()
     found = [*_chases(recording), *_alone(recording, amounts)]
+    found += (Typical(*one) for one in turn_faults(recording, amounts))
     return tuple(sorted(found, key=lambda one: one.begin_s))
 
 
