@@ -14,6 +14,7 @@ from simulator.drill.ways import WAYS
 from simulator.files.interrupts import Interrupts
 from simulator.files.terminal import complain, force_option, tell, tell_json, units_option
 from simulator.files.writing import STILL, Output, Refused, look_at, write_whole
+from simulator.scenario.standing import not_driven
 
 if TYPE_CHECKING:
     from simulator.attempt import Attempt, Operator
@@ -69,7 +70,7 @@ def run_lift_command(given: argparse.Namespace, describe: Describe, caution: str
         described = describe(given.scenario or DEMO)
         if described is None:
             return BAD_INPUT
-        if given.command != "run" and _declined(described, given, caution):
+        if (given.command != "run" or not_driven(described.units)) and _declined(described, given, caution):
             return INCIDENT
     return LIFT_COMMANDS[given.command](given, described, caution)
 

@@ -18,16 +18,27 @@ from simulator.engine.watching import ends, watched
 from simulator.mechanics.matrix import Vector, rotation, turned
 from simulator.scenario.description import Description
 from simulator.scenario.rig import BOOM_FUNCTIONS
+from simulator.scenario.standing import not_driven
 
 if TYPE_CHECKING:
     from simulator.engine.load import Load
+
+
+class NotDriven(ValueError):  # noqa: N818 - a sentence, as its siblings
+    """A lift that is judged, and not driven: a sentence says why."""
 
 
 class Simulation:
     """One lift: reset, step, state. Same description and commands, same states, bit for bit."""
 
     def __init__(self, description: Description, *, in_bulk: bool = False) -> None:
-        """`in_bulk`: many steps at a time are taken without pymunk, to the same bits."""
+        """`in_bulk`: many steps at a time are taken without pymunk, to the same bits.
+
+        Raises:
+            NotDriven: a unit stands askew, or at its own distance from the edge.
+        """
+        if why := not_driven(description.units):
+            raise NotDriven(why)
         self.in_bulk = in_bulk
         self.incidents: list[Incident] = []
         self._asked: Commands | None = None
@@ -96,6 +107,18 @@ class Simulation:
         self._take(model)
         self.restore(state)
 
+    def slacken(self) -> bool:
+        """Begin to let the holding line out; False where there is none, or it is let out already."""
+        if not self.holds_by_a_line:
+            return False
+        self.moving.holding.is_let_out, self._state = True, None
+        return True
+
+    @property
+    def holds_by_a_line(self) -> bool:
+        """A holding line is made fast, and nobody lets it out."""
+        return self.moving.holding.is_tied and not self.moving.holding.is_let_out
+
     def step(self, commands: Commands) -> State:
         """One step of the fixed length under the operators' commands."""
         self.run(commands, 1)
@@ -137,7 +160,7 @@ class Simulation:
     def _is_down(self) -> bool:
         """A unit does not stand any more."""
         moving = self.moving
-        return moving.is_tipping or any(max(unit.sunk_m) > DEEPEST_SUNK_M for unit in moving.units)
+        return moving.is_gone or any(max(unit.sunk_m) > DEEPEST_SUNK_M for unit in moving.units)
 
     def _steps(self, count: int, *, with_lines: bool) -> int:
         """At most so many steps; how many were taken."""

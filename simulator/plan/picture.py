@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from math import cos, sin
 from typing import Literal, NamedTuple
 
@@ -10,11 +10,12 @@ from simulator.mechanics.boom import BoomPose, tip_m
 from simulator.mechanics.clearance.scene import Pose
 from simulator.mechanics.clearance.units import FLOAT_WORDS, unit_boxes
 from simulator.mechanics.ground import ground, height_m
-from simulator.mechanics.trailer_body import lying, part_corners, rotation, stated_cg_m, turned
+from simulator.mechanics.trailer_body import Vector, lying, part_corners, rotation, stated_cg_m, turned
 from simulator.plan.judged_station import StationCheck
 from simulator.plan.setup_check import SetupCheck
 from simulator.scenario.rig import rig_of
-from simulator.scenario.trailer import Trailer
+from simulator.scenario.standing import askew, float_places, on_road
+from simulator.scenario.trailer import Pick, Trailer
 from simulator.scenario.unit import Unit
 
 View = Literal["side", "plan"]
@@ -93,21 +94,30 @@ def load_shapes(check: SetupCheck, at: StationCheck, view: View) -> list[Shape]:
         shapes.append(Shape("boom", _boom(unit, stand.pose, view), open=True))
     for line in rig_of(check.description).lines:
         sheave, hook = at.station.pulls.sheaves_m[line.place], at.station.hooks_m[line.place]
-        pick = placed(trailer.picks[line.pick].at_m)
+        pick = trailer.picks[line.pick]
         shapes.append(Shape("line", ((sheave[0], sheave[other]), (hook[0], hook[other])), open=True))
-        shapes.append(Shape("rigging", ((hook[0], hook[other]), pick), open=True))
+        runs = [(placed(pick.at_m),)] if pick.spreader is None else [tuple(map(placed, run)) for run in bar_runs(pick)]
+        shapes += [Shape("rigging", ((hook[0], hook[other]), *run), open=True) for run in runs]
     return shapes
+
+
+def bar_runs(pick: Pick) -> Iterator[tuple[Vector, Vector, Vector]]:
+    """Under a hook with a spreader, for each side: the bar's end, its drop's foot at the pick line, and back up to the
+    bar's middle, in the trailer's own axes as if it stood on its wheels."""
+    assert pick.spreader is not None
+    x, y, z = pick.at_m
+    for side in (-0.5, 0.5):
+        end = y + side * pick.spreader.length_m
+        bar = z + pick.spreader.drop_m
+        yield (x, end, z), (x, end, bar), (x, y, bar)
 
 
 def _boom(unit: Unit, pose: BoomPose, view: View) -> tuple[Place, Place]:
     """Foot pin to tip."""
-    tip, other = tip_m(unit, pose), ACROSS[view]
+    tip, other = askew(unit, tip_m(unit, pose)), ACROSS[view]
     back = unit.boom.foot_pin_back_m
-    foot = (
-        unit.slew_axis_x_m - unit.facing * back * cos(pose.slew_rad),
-        -back * sin(pose.slew_rad),
-        unit.boom.foot_pin_height_m,
-    )
+    x, y = on_road(unit, -back * cos(pose.slew_rad), -back * sin(pose.slew_rad))
+    foot = x, y, unit.boom.foot_pin_height_m
     return (foot[0], foot[other]), (tip[0], tip[other])
 
 
@@ -142,12 +152,9 @@ def pad_labels(check: SetupCheck) -> list[PadLabel]:
     """All eight floats."""
     labels = []
     for end, unit in enumerate(check.description.units):
-        floats, way = unit.floats, unit.facing
-        for i, word in enumerate(FLOAT_WORDS):
-            u = floats.toward_tailboard_m if i < 2 else -floats.toward_cab_m
+        for i, (word, (x, y)) in enumerate(zip(FLOAT_WORDS, float_places(unit), strict=True)):
             carried = [one.units[end].floats.reactions_N[i] for one in check.stations]
-            y = floats.across_m if i % 2 == 0 else -floats.across_m
-            labels.append(PadLabel(unit.slew_axis_x_m + way * u, y, word, max(carried), min(carried)))
+            labels.append(PadLabel(x, y, word, max(carried), min(carried)))
     return labels
 
 
@@ -155,9 +162,7 @@ def pad_place(unit: Unit, what: str) -> tuple[float, float, float] | None:
     """Where the float or pad is that a reading is about, on the ground; None where it is about none."""
     for i, word in enumerate(FLOAT_WORDS):
         if what.startswith(word):
-            floats = unit.floats
-            u = floats.toward_tailboard_m if i < 2 else -floats.toward_cab_m
-            return unit.slew_axis_x_m + unit.facing * u, floats.across_m * (1.0 if i % 2 == 0 else -1.0), 0.0
+            return (*float_places(unit)[i], 0.0)
     return None
 
 

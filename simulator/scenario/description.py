@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 from simulator.scenario.drill import Drill
 from simulator.scenario.measures import Angle, Length, Measure, Meters, Seconds, Share, WindSpeed
 from simulator.scenario.site import Site
+from simulator.scenario.standing import tailboard_reach_m
 from simulator.scenario.trailer import Trailer
 from simulator.scenario.unit import Unit
 
@@ -54,6 +55,10 @@ class Limits:
     """The load's sway: a stop."""
     gap_close_m: Length = 0.30
     """A gap smaller than this is close: a caution."""
+    hook_off_caution_m: Length = 0.8
+    """Hook, or upper eye, of a sling that runs round the load nearer to the load than this: a caution."""
+    hook_off_stop_m: Length = 0.5
+    """The same: a stop."""
     lane_caution_m: Length = 2.0
     """Distance to the live lane: a caution."""
     lane_stop_m: Length = 1.0
@@ -156,5 +161,5 @@ class Description:
     @property
     def gap_m(self) -> float:
         """Tailboard to tailboard; infinite for a lone unit."""
-        tailboards = sorted(unit.slew_axis_x_m + unit.facing * unit.tailboard_m for unit in self.units)
+        tailboards = sorted(map(tailboard_reach_m, self.units))
         return tailboards[-1] - tailboards[0] if len(tailboards) > 1 else inf

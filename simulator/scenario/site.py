@@ -11,6 +11,7 @@ from simulator.scenario.measures import (
     Length,
     Measure,
     Meters,
+    PositiveForce,
     PositiveMeters,
     Pressure,
     Ratio,
@@ -98,6 +99,25 @@ class BedHold:
 
 
 @dataclass(frozen=True, slots=True)
+class HoldingLine:
+    """A line from an anchor on the bank to the load: what friction does not hold before the lift, it holds. Somebody at
+    the anchor lets it out once the load comes off the bed."""
+
+    anchor_m: tuple[Meters, Meters, Meters]
+    """Its anchor: along the road, across it, up from the road."""
+    at_m: tuple[Meters, Meters, Meters]
+    """Where it is made fast, in the trailer's own axes."""
+    holds_N: PositiveForce
+    """Pull at which its anchor slips or it parts; from then on it holds nothing."""
+    drawn_up_N: Force = 0.0
+    """Pull to which it is drawn up before anyone lifts; 0: it has no slack, and bears when the load would move."""
+    stiffness_N_per_m: Stiffness = 5.0e5
+    """Of line and anchor together: 30 m of 3/4 in rope (common practice, no source)."""
+    pay_out_mps: Annotated[float, Measure("m/s", 0.02, 5.0)] = 0.5
+    """How fast it is let out once it is slackened (our own choice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
 class OverheadLine:
     """A power line along the road."""
 
@@ -125,6 +145,11 @@ class Site:
     """Edge of the lane that traffic still uses."""
     guard_rail_height_m: Length = 0.0
     """0: none."""
+    guard_rail_cut_from_m: Meters | None = None
+    """Where the rail is cut away: x of one end of the opening, `guard_rail_cut_to` of the other. Left out: it stands
+    all along."""
+    guard_rail_cut_to_m: Meters | None = None
+    """The other end of the opening."""
     cross_fall_rad: Angle = 0.0
     """Of the road, positive when the ravine side is low."""
     contact: Contact = Contact()
@@ -132,9 +157,18 @@ class Site:
     soil: Soil = Soil()
     wind: Wind = Wind()
     bed_hold: BedHold | None = None
+    holding_line: HoldingLine | None = None
     overhead_line: OverheadLine | None = None
     light_contact_mps: Annotated[float, Measure("m/s", 0.0, 10.0)] = 0.20
     """The load may come onto bed, slope or road at up to this speed; faster is an incident. 0: any touch is. Our own
     choice, no source: a hook that goes down at creep under a load that still sways some 0.15 m."""
     settle_s: Seconds = 6.0
     """How long the trailer is let settle on the bed before time zero."""
+
+    def rail_spans(self, low_m: float, high_m: float) -> list[Point]:
+        """Where along the road the guard rail stands, between two places: all of it, or both sides of where it is
+        cut."""
+        start, end = self.guard_rail_cut_from_m, self.guard_rail_cut_to_m
+        if start is None or end is None:
+            return [(low_m, high_m)]
+        return [(a, b) for a, b in ((low_m, min(high_m, start)), (max(low_m, end), high_m)) if a < b]
