@@ -105,7 +105,7 @@ def lay_out(home: Path, pause_s: float) -> Path:
         environment = {**shown, "XDG_DATA_HOME": str(home / "data"), "XDG_CONFIG_HOME": str(home / "config")}
         environment |= {"HOME": str(home), "PYTHONPATH": str(ROOT)}
         with program(environment, "", home / "telemetry.csv", rate=1.0):
-            time.sleep(12.0 * pause_s)
+            time.sleep(30.0 * pause_s)
             for kind, what, _ in STEPS:
                 send(environment, kind, what, pause_s)
             time.sleep(6.0 * pause_s)

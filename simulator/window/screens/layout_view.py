@@ -18,9 +18,12 @@ from simulator.window.layout.work import Option, Work
 from simulator.words import say
 
 FOOT_KEYS = (
-    ("key.f5", "layout.key_drive"), ("key.f9", "layout.key_own_unit"), ("layout.ctrl_p", "layout.key_sheet"),
+    ("key.f5", "layout.key_drive"), ("layout.ctrl_p", "layout.key_sheet"),
     ("layout.ctrl_s", "layout.key_save"), ("layout.ctrl_z", "layout.key_undo"), ("key.escape", "key.back"),
 )  # fmt: skip
+
+OWN_UNIT_KEY = ("key.f9", "layout.key_own_unit")
+"""Instead of undo while the units are open: the line of caution needs its room."""
 
 
 class Layout(Protocol):
@@ -58,7 +61,10 @@ def draw_layout(canvas: Canvas, screen: Layout, spots: panels.Spots) -> None:
         else tuple(lines_of(canvas, _capital(panels.as_seen(sheet, work.row.sentence)), 452.0, weight="medium", most=7))
     )
     panels.draw_helps(canvas, panels.HelpsLook(sheet, work.helps, work.is_trying, board.focus, lines), spots)
-    draw_caution_line(canvas, FOOT_KEYS)
+    is_units = board.group == "units"
+    draw_caution_line(
+        canvas, tuple(OWN_UNIT_KEY if is_units and key[0] == "layout.ctrl_z" else key for key in FOOT_KEYS)
+    )
     _ask(canvas, screen, spots)
 
 
