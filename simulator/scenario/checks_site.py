@@ -154,6 +154,7 @@ def limits(limit: Limits) -> Breaches:
         ("pitch_caution", limit.pitch_caution_rad, "pitch_stop", limit.pitch_stop_rad),
         ("sway_caution", limit.sway_caution_m, "sway_stop", limit.sway_stop_m),
         ("sway_caution", limit.sway_caution_m, "gap_close", limit.gap_close_m),
+        ("hook_off_stop", limit.hook_off_stop_m, "hook_off_caution", limit.hook_off_caution_m),
         ("lane_stop", limit.lane_stop_m, "lane_caution", limit.lane_caution_m),
         ("wind_caution", limit.wind_caution_mps, "wind_stop", limit.wind_stop_mps),
         ("head_room_stop", limit.head_room_stop_m, "head_room_caution", limit.head_room_caution_m),

@@ -31,6 +31,7 @@ from simulator.window.scene.gone_over import GoneOver
 from simulator.window.scene.load_outlines import section_outlines
 from simulator.window.scene.load_view import LoadPose, Poser
 from simulator.window.scene.solids import Spot
+from simulator.window.scene.spreader_bars import Bar, bar_m, draw_bar
 from simulator.window.scene.trailer_shape import TYRE
 from simulator.words import say
 
@@ -245,7 +246,7 @@ class SectionView:
         for spots, flat in shown:
             canvas.polygon(spots, flat.fill, edge=INK, edge_width=2.0 if flat.is_body else 1.2)
         if len(self._near.lines) < 2:
-            self._draw_spread(canvas, self._hook(readings, self._near.lines[0]), bodies)
+            self._draw_spread(canvas, readings, bodies)
             return
         for line, spots in zip(self._near.lines, self.sling_spots(readings), strict=True):
             self._draw_sling(canvas, self._hook(readings, line), spots)
@@ -269,12 +270,20 @@ class SectionView:
         now = readings.lines[line.place]
         return self.at(now.hook_y_m, now.hook_z_m)
 
-    def _draw_spread(self, canvas: Canvas, hook: Spot, bodies: list[list[Spot]]) -> None:
-        """The legs of a single line's sling, to both sides of what it goes round."""
-        upper = [spot for spots in bodies for spot in spots]
-        middle = sum(y for _, y in upper) / len(upper)
-        for pick in (min, max):
-            canvas.line(hook, pick((p for p in upper if p[1] <= middle), key=lambda p: p[0]), INK, width=2.5)
+    def _draw_spread(self, canvas: Canvas, readings: Readings, bodies: list[list[Spot]]) -> None:
+        """The legs of a single line's sling, to both sides of what it goes round; from a spreader, round under it."""
+        (line,), hook = self._near.lines, self._hook(readings, self._near.lines[0])
+        every = [spot for spots in bodies for spot in spots]
+        middle = sum(y for _, y in every) / len(every)
+        ends = bar_m(self.description.trailer.picks[line.pick], readings.lines[line.place], readings.load)
+        if ends is None:
+            for side in (min, max):
+                canvas.line(hook, side((p for p in every if p[1] <= middle), key=lambda p: p[0]), INK, width=2.5)
+        else:
+            left, right = sorted(self.at(y, z) for _, y, z in ends)
+            feet = [side((p for p in every if p[1] >= middle), key=lambda p: p[0]) for side in (min, max)]
+            canvas.polyline([left, *feet, right], INK, width=2.5)
+            draw_bar(canvas, hook, Bar(left, right))
         canvas.disc(*hook, 4.0, fill=INK)
 
     def _draw_sling(self, canvas: Canvas, hook: Spot, spots: list[Spot]) -> None:
