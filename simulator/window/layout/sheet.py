@@ -29,7 +29,7 @@ ALL_OUT = ("off_edge", "jacks")
 SAME = 1e-9
 RANGED = ("weight", "heavy")
 """What may be typed as a range, such as `40 to 50 klb`."""
-END_NAMES = ("least", "most")
+OF_A_RANGE = ("least", "most")
 BETWEEN = re.compile(r"\s*\.\.\s*|\s+to\s+")
 UNIT_AT_END = re.compile(r"[a-zA-Z'\"]+\s*$")
 """Numbers that differ by less are the same."""
@@ -139,7 +139,7 @@ class Sheet:
         """Take what was typed; answers why not, or nothing. Text that is not taken is kept."""
         typed = self.field(key)
         try:
-            if key in RANGED and (ends := BETWEEN.split(text.strip())) and len(ends) == len(END_NAMES):
+            if key in RANGED and (ends := BETWEEN.split(text.strip())) and len(ends) == len(OF_A_RANGE):
                 return self._type_range(typed, text, (ends[0], ends[1]))
             value, tons = typed.read(text, self.system, self.tons)
         except ValueError as why:
