@@ -129,8 +129,7 @@ class Hands:
         mine = readings.units[self._end]
         if step is not None and step.work == "cross":
             self._to_y_m = step.to_y_m
-        self.since_s = readings.time_s
-        self._pitch = readings.load.pitch_rad
+        self.since_s, self._pitch = readings.time_s, readings.load.pitch_rad
         self._high_m = high_m(readings, self._own, self.agreed)
         self._y, self._y_speed = mine.tip_y_m, 0.0
         self._tip = mine.tip_x_m, mine.tip_y_m, mine.tip_z_m
