@@ -6,12 +6,13 @@ from collections.abc import Callable
 from copy import deepcopy
 from typing import Any, NamedTuple
 
-from simulator.drill.coach import Coach, Prompt, on_center
+from simulator.drill.coach import Coach, on_center
 from simulator.drill.conditions import Held
 from simulator.drill.hard_fails import Fail
 from simulator.drill.judge import Grade, Judge, Kept, Loss, grade, not_done, summed
 from simulator.drill.naming import NAMING, WENT_ON, Answer, Told, refuse_wild
 from simulator.drill.progress import Progress
+from simulator.drill.prompts import Prompt
 from simulator.drill.scales import Center, Scales, center_of
 from simulator.drill.spoken_amounts import retold
 from simulator.drill.standing import Standing

@@ -17,6 +17,7 @@ from simulator.recording.headless import GIVEN_UP
 from simulator.recording.noticed import AGAIN, TELESCOPED, TIPS
 from simulator.recording.recorded import Recording, minutes
 from simulator.report.amounts import Amounts
+from simulator.report.lift.cause import OF_TURNS
 from simulator.report.lift.event_words import event_words, lost_words
 from simulator.report.lift.judged import spells
 from simulator.report.lift.lost_points import lost_in
@@ -160,6 +161,7 @@ def debrief(recording: Recording, amounts: Amounts | None = None, *, names_repea
     faults = typical_faults(recording, amounts)
     found = [*_from_spells(recording, limits, amounts, faults), *_from_incidents(recording, amounts)]
     found += _from_points(recording, found, amounts, faults)
+    found += _from_turns(recording, found, faults)
     numbered = [one._replace(number=i) for i, one in enumerate(sorted(found, key=lambda one: one.time_s), 1)]
     return Debrief(
         recording,
@@ -209,6 +211,16 @@ def _from_points(
         who, level = _who(recording, place_of(recording, lost.who)), "stop" if lost.fails else "caution"
         yield LiftFinding(0, begin_s, level, who, lost_words(lost.told, amounts),
                       "; ".join(causes), "", causes[0].kind, causes[0].end, lost.points)  # fmt: skip
+
+
+def _from_turns(recording: Recording, told: list[LiftFinding], faults: tuple[Typical, ...]) -> Iterator[LiftFinding]:
+    """A turn done badly that no reading past a limit and no lost point has told of yet."""
+    kinds = {(one.cause, one.by) for one in told}
+    for fault in faults:
+        cause = fault.cause
+        if cause.kind in OF_TURNS and (cause.kind, cause.end) not in kinds:
+            yield LiftFinding(0, fault.begin_s, "caution", _who(recording, cause.end), phrase(cause.kind), cause, "",
+                              cause.kind, cause.end)  # fmt: skip
 
 
 def _from_incidents(recording: Recording, amounts: Amounts) -> Iterator[LiftFinding]:
