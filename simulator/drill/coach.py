@@ -16,6 +16,7 @@ from simulator.drill.spoken_amounts import Amount, Words, words
 from simulator.drill.steering import Aim, steer
 from simulator.drill.sway_means import Averages
 from simulator.drill.voice_signals import LEAST_SAID_M, Pace, Signal, called, largest, pace_of
+from simulator.mechanics.boom import boom_pose
 from simulator.mechanics.weighing_lift import tells_across
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Description
@@ -45,6 +46,8 @@ SWAY_PERIODS = 4.0
 """For at most so many periods where it stays under the lift's caution: a small sway takes long to die."""
 SET_DOWN_M = 0.5
 """This near to the ground a load that sways is set down again."""
+AT_END_M, AT_END_RAD = 0.01, 0.002
+"""A boom this near to an end of its travel is at it."""
 LEAST_DROP_M = 0.1
 """Of a tip over its hook, where an angle is reckoned from it."""
 STILL_WORK = ("lift off", "hold", "name the load", "raise", "steady", "lower", "center")
@@ -182,6 +185,10 @@ class Coach:
     def _across(self, seats: list[int], means: Readings) -> Draft:
         """A hook off its height first, then a tip off its line along the road, then the one that lags, then both."""
         rests = {end: self._hands[end].landing_tip_y(end) - means.units[end].tip_y_m for end in seats}
+        beyond = next((end for end in seats if self._is_beyond(end, means)), None)
+        if beyond is not None:
+            unit, rest = called(self._name(beyond)), Amount(abs(rests[beyond]), "m")
+            return Draft("hold", NOBODY, words("coach.drill_hold"), words("coach.why_beyond", unit=unit, rest=rest))
         last = max(seats, key=lambda end: abs(rests[end]))
         why = words("coach.why_across", rest=Amount(abs(rests[last]), "m"))
         low = max(seats, key=lambda end: abs(self._hands[end].to_raise_m(means)))
@@ -195,6 +202,17 @@ class Coach:
         whose = EVERYBODY if len(seats) > 1 and apart < IN_STEP_M else self._name(last)
         sign = 1 if rests[last] > 0.0 else -1
         return _said(Signal(whose, "slew", sign, abs(rests[last]), pace="slow"), why)
+
+    def _is_beyond(self, end: int, means: Readings) -> bool:
+        """The boom has come to an end of its travel, and the place the tip is to go to lies past it."""
+        unit, hands, now = self._description.units[end], self._hands[end], means.units[end]
+        place = hands.agreed.tips_x_m[end], hands.landing_tip_y(end), self._description.path.tip_height_m
+        boom, wanted = unit.boom, boom_pose(unit, place)
+        if wanted.length_m > boom.longest_m and now.boom_length_m >= boom.longest_m - AT_END_M:
+            return now.tip_y_m * place[1] > 0.0
+        past_road = wanted.slew_rad > boom.slew_road_rad and now.slew_rad >= boom.slew_road_rad - AT_END_RAD
+        past_ravine = wanted.slew_rad < boom.slew_ravine_rad and now.slew_rad <= boom.slew_ravine_rad + AT_END_RAD
+        return past_road or past_ravine
 
     def _off_line_m(self, end: int, means: Readings) -> float:
         """How far a tip has to go along the road to its line."""

@@ -277,11 +277,8 @@ class Hands:
         ahead = first - last - self.agreed.hook_rise_m(pitch_rad)
         mine = (ahead if self._end == 0 else -ahead) * up
         if self._alone:
-            return (
-                1.0
-                if mine < ALONE_SHARE * self.agreed.span_m * sin(self._description.limits.pitch_caution_rad)
-                else 0.0
-            )
+            most = ALONE_SHARE * self.agreed.span_m * sin(self._description.limits.pitch_caution_rad)
+            return 1.0 if mine < most else 0.0
         return min(1.5, max(0.0, 1.0 - mine / LEVEL_M))
 
     def to_raise_m(self, readings: Readings) -> float:
@@ -360,6 +357,8 @@ class Hands:
         load = readings.load
         if name == "slack off":
             return self._slackening(readings)
+        if any("unit" in gap.meets and gap.state in ("close", "not clear") for gap in readings.gaps):
+            return 0.0  # a part hangs over a unit's deck or jack: no place to come down
         height = max(0.0, load.height_over_bed_m)
         speed = SOFT_SPEED_MPS if height < SOFT_HEIGHT_M else min(LOWER_SPEED_MPS, 0.25 * height)
         speed = min(speed, 0.01 + 0.02 * (readings.time_s - self.since_s))

@@ -73,6 +73,10 @@ CHECKS = (
     Check(checks_unit.start_travel, ("{unit}.start", "{unit}.boom")),
     Check(checks_unit.start_rope, ("{line}", "{unit}.start")),
     Check(checks_site.landing, ("landing", "site.live_lane_y", "trailer.parts", "trailer.attitude", "units")),
+    Check(
+        checks_site.carried,
+        ("drill", "landing", "site.live_lane_y", "trailer.parts", "trailer.attitude", "limits"),
+    ),
     Check(checks_site.turned_over, ("landing.on_wheels", "trailer.attitude", "trailer.picks")),
     Check(checks_bounds.corners, ("trailer.parts",)),
     Check(checks_bounds.settling, ("site.settle", "engine", "trailer.parts")),

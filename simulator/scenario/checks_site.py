@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from simulator.scenario.breach import Breach, Breaches, rising
 from simulator.scenario.description import Engine, Landing, Limits
+from simulator.scenario.drill import Drill
 from simulator.scenario.site import HoldingLine
 from simulator.scenario.standing import pads_to_m
 from simulator.scenario.trailer import Part, Pick
@@ -81,6 +82,21 @@ def landing(
         yield Breach(keys, room, f"at least {lane_y_m - pads + low - high:.2f} m for this trailer")
     elif not low <= place.y_m <= high:
         yield Breach(keys, f"{place.y_m:g} m", f"{low:.2f} to {high:.2f} m, clear of the pads and of the live lane")
+
+
+def carried(
+    exercise: Drill | None, place: Landing, lane_y_m: float, parts: tuple[Part, ...], attitude: str, limits: Limits
+) -> Breaches:
+    """A drill asks for no place that takes points from whoever does as it says: none in the live lane's caution."""
+    if exercise is None or not parts or not all(part.outline_m for part in parts):
+        return
+    most = lane_y_m - limits.lane_caution_m - _half_width_m(parts, "on_wheels" if place.on_wheels else attitude)
+    for number, step in enumerate(exercise.steps, 1):
+        y = place.y_m if step.to_y_m is None else step.to_y_m
+        if step.work == "cross" and y > most:
+            key = "landing.y" if step.to_y_m is None else f"drill.steps {number}.to_y"
+            may = f"up to {most:.2f} m where a drill carries the load there: nearer to the live lane costs points"
+            yield Breach((key, "site.live_lane_y", "limits.lane_caution"), f"{y:g} m", may)
 
 
 MOST_OVER_GROUND_M = 3.0
