@@ -224,15 +224,17 @@ class Hands:
         return Aim(tip, hook_up_mps=LIFT_SPEED_MPS if off_m(readings, self._own) < LEVEL_M else 0.0)
 
     def _slack_out(self, readings: Readings, tip: Vector) -> Aim:
-        """Up with each line until it bears; one that does waits for its neighbor."""
-        ups = [self._taking_up(line) for line in own_lines(readings, self._own)]
+        """Up with each line until it bears; one that does, or is soon to, waits for its neighbor."""
+        lines = own_lines(readings, self._own)
+        most_m = max(line.line_length_m - line.sheave_to_hook_m for line in lines)
+        ups = [self._taking_up(line, most_m) for line in lines]
         return Aim(tip, hook_up_mps=max(ups), more_up_mps=tuple(up - max(ups) for up in ups))
 
-    def _taking_up(self, line: LineReadings) -> float:
+    def _taking_up(self, line: LineReadings, most_m: float) -> float:
         """One of two lines comes taut softly: by itself it leans, and pulls the boom aside until the other bears."""
-        if line.hook_load_N >= SLACK_OUT_N:
-            return 0.0
         slack_m = line.line_length_m - line.sheave_to_hook_m
+        if line.hook_load_N >= SLACK_OUT_N or slack_m < most_m - UNEVEN_M:
+            return 0.0
         softly = SLACK_SPEED_MPS if self._has_one_line else HOOK_PER_S * max(0.0, slack_m) + SOFTEST_MPS
         return min(SLACK_SPEED_MPS, softly)
 

@@ -9,7 +9,9 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from simulator.mechanics.allowances import DYNAMIC_MARGIN
 from simulator.mechanics.bearing import LEAST_SET_BACK_M, run_of_line_m
+from simulator.mechanics.blown import Blown
 from simulator.mechanics.drum import stall_table
 from simulator.mechanics.footing import Load as FrameLoad
 from simulator.mechanics.footing import own_load_many, pull_load, together
@@ -23,8 +25,11 @@ from simulator.plan.judged_station import StationCheck
 from simulator.plan.rigging_list import rigging_holds_N, rigging_of, rope_holds_N
 from simulator.plan.shipped_hardware import shipped_hardware
 from simulator.plan.stations import Station, stations
+from simulator.plan.unit_rules import head_room_stop_m, plumb_stop_rad, rope_stop_m
 from simulator.plan.unit_stand import Side, UnitStand, side_of, stand_at
+from simulator.plan.windy import blown_at
 from simulator.scenario.description import Description
+from simulator.scenario.judged_limits import YAW_STOP_RAD
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 
 Array = NDArray[np.float64]
@@ -41,9 +46,10 @@ CODES = (
     "wind",
     "hoist rope",
     "rigging",
+    "yaw",
 )
 """What a batch judges; all else does not change with what is not known."""
-CAPACITY, FLOAT, BEARING, ROPE, STALL, PLUMB, HEAD, SHARE, SET_BACK, WIND, STRENGTH, RIGGING = range(len(CODES))
+CAPACITY, FLOAT, BEARING, ROPE, STALL, PLUMB, HEAD, SHARE, SET_BACK, WIND, STRENGTH, RIGGING, YAW = range(len(CODES))
 
 
 class Unknowns(NamedTuple):
@@ -67,8 +73,9 @@ class Batch:
     sides: tuple[Side, Side]
     path: tuple[Station, ...]
     stands: tuple[tuple[UnitStand, UnitStand], ...]
-    wind_per_square_N: tuple[float, float]
-    """Force along and across at 1 m/s of steady wind, gust included."""
+    blown: tuple[Blown, ...]
+    """At each station, in 1 m/s of steady wind, gust included. Where wind acts between two lines says what each has of
+    it, wherever the center of gravity is."""
     depth_m: float
     bed_points: tuple[tuple[float, float], ...]
     """At lift-off, for each point that may touch: height of the section there, and what else its corner adds."""
@@ -93,7 +100,7 @@ def prepare(description: Description, *, step_m: float = 1.0) -> Batch:
         sides=sides,
         path=path,
         stands=stands,
-        wind_per_square_N=wind_force_N(breeze, load),
+        blown=tuple(blown_at(load, wind_force_N(breeze, load), one) for one in path),
         depth_m=depth_of(description),
         bed_points=_bed_points(description, load),
         strongest_N=tuple(rope_holds_N(hardware, unit.hoist) for unit in description.units),
@@ -127,6 +134,7 @@ def judge_many(batch: Batch, unknowns: Unknowns) -> Array:
         np.maximum(used, _unit_used(batch, unknowns, end, drop), out=used)
     used[:, SET_BACK] = _set_back_used(batch, unknowns.depth_m)
     used[:, WIND] = _wind_used(batch, unknowns.wind_mps)
+    used[:, YAW] = _yaw_used(batch, unknowns)
     return used
 
 
@@ -156,8 +164,8 @@ def _pulls(batch: Batch, unknowns: Unknowns, end: int) -> _Pulls:
     share = np.array([_share(batch, one, unknowns, end) for one in batch.path]).T
     hold = np.array([one.hold_N[end] for one in batch.path])
     down = share * weight + batch.sides[end].lines[0].below_sheave_N + hold
-    square = (unknowns.wind_mps**2)[:, None] * share
-    along, across = square * batch.wind_per_square_N[0], square * batch.wind_per_square_N[1]
+    square = (unknowns.wind_mps**2)[:, None]
+    along, across = (square * np.array([one.parts_N[end][axis] for one in batch.blown]) for axis in (0, 1))
     size = np.sqrt(down * down + along * along + across * across)
     return _Pulls(np.where(down > 0.0, size, 0.0), share, down, along, across)
 
@@ -182,14 +190,14 @@ def _unit_used(batch: Batch, unknowns: Unknowns, end: int, drop_m: Array) -> Arr
     used = np.zeros((len(drop_m), len(CODES)))
     used[:, CAPACITY] = (_capacity_used(batch, end, pulls, line) / limits.capacity_stop).max(axis=1)
     used[:, FLOAT], used[:, BEARING] = _floats_used(batch, end, pulls)
-    used[:, ROPE] = _inverse(hoist.usable_rope_m - rope, limits.rope_left_stop_m).max(axis=1)
-    used[:, STALL] = (pulls.load_N / _stall_N(side, hoist.usable_rope_m - rope)).max(axis=1)
-    used[:, PLUMB] = (_side_pull_rad(batch, end, pulls) / limits.off_plumb_stop_rad).max(axis=1)
+    used[:, ROPE] = _inverse(hoist.usable_rope_m - rope, rope_stop_m(limits, hoist.parts)).max(axis=1)
+    used[:, STALL] = (DYNAMIC_MARGIN * pulls.load_N / _stall_N(side, hoist.usable_rope_m - rope)).max(axis=1)
+    used[:, PLUMB] = (_side_pull_rad(batch, end, pulls) / plumb_stop_rad(limits)).max(axis=1)
     used[:, STRENGTH] = pulls.load_N.max(axis=1) / batch.strongest_N[end]
     hook_N = pulls.load_N.max(axis=1) - hoist.block_kg * STANDARD_GRAVITY_MPS2
     used[:, RIGGING] = hook_N / batch.rigging_holds_N[end]
     used[:, SHARE] = _inverse(pulls.share, 0.0).max(axis=1)
-    used[:, HEAD] = _inverse(line - hoist.block_and_stop_m, limits.head_room_stop_m).max(axis=1)
+    used[:, HEAD] = _inverse(line - hoist.block_and_stop_m, head_room_stop_m(limits)).max(axis=1)
     return used
 
 
@@ -208,6 +216,22 @@ def _wind_used(batch: Batch, wind_mps: Array) -> Array:
         limits.wind_stop_mps if one.wind_stop_mps is None else one.wind_stop_mps for one in batch.description.units
     )
     return np.asarray(wind_mps * per_mps * (1.0 + site.wind.gust_share) / stop)
+
+
+def _yaw_used(batch: Batch, unknowns: Unknowns) -> Array:
+    """Yaw by wind over its stop: how far the two ends go aside, each by its own part of the wind and of the weight."""
+    aside = [_aside_m(batch, unknowns, end) for end in (0, 1)]
+    span = np.array([one.hooks_m[1][0] - one.hooks_m[0][0] for one in batch.path])
+    hangs = np.array([one.phase not in ("lift-off", "landed") for one in batch.path])
+    return np.asarray((np.abs(aside[1] - aside[0]) / np.abs(span) * hangs).max(axis=1) / YAW_STOP_RAD)
+
+
+def _aside_m(batch: Batch, unknowns: Unknowns, end: int) -> Array:
+    """How far wind takes one end across."""
+    pulls = _pulls(batch, unknowns, end)
+    weight = pulls.share * (unknowns.mass_kg / batch.load.body.mass_kg)[:, None] * batch.load.weight_N
+    high = np.array([stands[end].line.length_m for stands in batch.stands])
+    return np.divide(pulls.across_N * high, weight, out=np.zeros_like(weight), where=weight > 0.0)
 
 
 def _inverse(value: Array, least: float) -> Array:
@@ -248,7 +272,7 @@ def _capacity_used(batch: Batch, end: int, pulls: _Pulls, line_m: Array) -> Arra
         rated = rated_load_many(rating, np.broadcast_to(length, radius.shape), radius)
         within = np.array([stands[end].choice.within for stands in batch.stands])
         allowed = np.where(within, np.minimum(allowed, rated), allowed)
-    used = np.divide(pulls.load_N, allowed, out=np.full_like(pulls.load_N, inf), where=allowed > 0.0)
+    used = np.divide(DYNAMIC_MARGIN * pulls.load_N, allowed, out=np.full_like(pulls.load_N, inf), where=allowed > 0.0)
     return np.asarray(np.where(pulls.load_N > 0.0, used, 0.0))
 
 
@@ -258,8 +282,8 @@ def _floats_used(batch: Batch, end: int, pulls: _Pulls) -> tuple[Array, Array]:
     way = side.unit.facing
     tip = tuple(np.broadcast_to(part, pulls.down_N.shape) for part in _tips(batch, end))
     _, own = _own(batch, end)
-    force = (way * pulls.along_N, pulls.across_N, -pulls.down_N)
-    load = together(own, pull_load(side.stand, (tip[0], tip[1], tip[2]), force))
+    force = tuple(DYNAMIC_MARGIN * part for part in (way * pulls.along_N, pulls.across_N, -pulls.down_N))
+    load = together(own, pull_load(side.stand, (tip[0], tip[1], tip[2]), (force[0], force[1], force[2])))
     found = solve_many(side.stand.frame, *(np.broadcast_to(part, pulls.down_N.shape).ravel() for part in load))
     rests = np.array(side.resting_N)
     shares = np.where(rests > 0.0, found.reactions_N / np.where(rests > 0.0, rests, 1.0), inf).min(axis=1)

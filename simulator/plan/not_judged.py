@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from simulator.mechanics.rigging import DYNAMIC_MARGIN
+from simulator.mechanics.allowances import DYNAMIC_MARGIN
 from simulator.plan.findings import NotJudged
 from simulator.plan.line_pulls import UNBALANCED
 from simulator.plan.rigging_list import EndRigging

@@ -11,11 +11,11 @@ from dataclasses import fields
 from math import degrees
 from typing import Any, NamedTuple
 
+from simulator.mechanics.allowances import DYNAMIC_MARGIN
 from simulator.mechanics.bearing import LEAST_SET_BACK_M
 from simulator.mechanics.drum import LEAST_BEND
 from simulator.mechanics.rating import TIPPING_SHARE
 from simulator.mechanics.rigging import (
-    DYNAMIC_MARGIN,
     GRADE_SHARE,
     LOWEST_LEG_RAD,
     ROPE_FACTOR,

@@ -60,7 +60,7 @@ def landing(
     """The trailer fits between the pads and the live lane where it is to come down."""
     if not parts or not all(part.outline_m for part in parts):
         return
-    half = _half_width_m(parts, "on_wheels" if place.on_wheels else attitude)
+    half = half_width_m(parts, "on_wheels" if place.on_wheels else attitude)
     pads = max(each.across_m + each.pad_side_m / 2.0 for each in (unit.floats for unit in units))
     low, high = pads + place.off_pads_m + half, lane_y_m - place.off_lane_m - half
     keys = ("landing.y", "site.live_lane_y", "landing.off_pads", "landing.off_lane")
@@ -111,7 +111,7 @@ def engine(numbers: Engine) -> Breaches:
         yield Breach(("engine.readings_per_s", "engine.steps_per_s"), given, whole)
 
 
-def _half_width_m(parts: tuple[Part, ...], attitude: str) -> float:
+def half_width_m(parts: tuple[Part, ...], attitude: str) -> float:
     """Half of the trailer's extent across the road as it lies."""
     if attitude == "on_wheels":
         low = min(part.y_m - part.width_m / 2.0 for part in parts)

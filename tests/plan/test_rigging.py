@@ -8,16 +8,9 @@ from math import atan2, degrees, radians, sin
 
 import pytest
 
+from simulator.mechanics.allowances import DYNAMIC_MARGIN
 from simulator.mechanics.drum import lead_line_pull_N
-from simulator.mechanics.rigging import (
-    DYNAMIC_MARGIN,
-    Held,
-    bridle_leg,
-    choose,
-    judge,
-    side_load_share,
-    size_at_most,
-)
+from simulator.mechanics.rigging import Held, bridle_leg, choose, judge, side_load_share, size_at_most
 from simulator.places import assets_folder
 from simulator.plan.rigging_list import EndRigging
 from simulator.plan.setup_check import SetupCheck, check_setup, rigging_list
