@@ -27,7 +27,7 @@ from simulator.scenario.reader import load, parse_text
 from simulator.scenario.rig import rig_of
 from simulator.scenario.site import SOILS, Site
 from simulator.scenario.trailer import Trailer
-from simulator.scenario.unit import Unit
+from simulator.scenario.unit import Hoist, Unit
 from simulator.script import checked
 
 SLACK_M = 0.3
@@ -88,7 +88,8 @@ def _site(site: Site, lots: Random) -> Site:
     section = tuple((across, up * deeper if up < 0.0 else up) for across, up in site.section_m)
     wind = replace(
         site.wind, speed_mps=0.0 if lots.random() < 0.25 else lots.uniform(0.0, 9.0), gust_share=lots.uniform(0.0, 0.5),
-        toward_rad=lots.uniform(-pi, pi), gust_period_s=lots.uniform(6.0, 20.0), measured_height_m=lots.choice((2.0, 10.0)),
+        toward_rad=lots.uniform(-pi, pi), gust_period_s=lots.uniform(6.0, 20.0),
+        measured_height_m=lots.choice((2.0, 10.0)),
     )  # fmt: skip
     soil = replace(site.soil, face_judged_by="an engineer, drawn by lot")
     if lots.random() < 0.6:
@@ -120,14 +121,13 @@ def _unit(unit: Unit, mats: float, lots: Random) -> Unit:
     )  # fmt: skip
     rope = lots.uniform(0.9, 1.3)
     parts = lots.choice((0, 0, 0, 1))
-    lines = tuple(
-        replace(
-            line, hoist=replace(line.hoist, parts=line.hoist.parts + parts, usable_rope_m=line.hoist.usable_rope_m * rope)
-        )
-        for line in unit.lines
-    )  # fmt: skip
+    lines = tuple(replace(line, hoist=_reeved(line.hoist, parts, rope)) for line in unit.lines)
     out_m = unit.facing * lots.uniform(-0.8, 0.8)
     return replace(unit, slew_axis_x_m=unit.slew_axis_x_m - out_m, floats=floats, lines=lines)
+
+
+def _reeved(hoist: Hoist, parts: int, rope: float) -> Hoist:
+    return replace(hoist, parts=hoist.parts + parts, usable_rope_m=hoist.usable_rope_m * rope)
 
 
 def _farther_m(lift: Description, lots: Random) -> float:
@@ -163,8 +163,8 @@ def _of_tape_measure(lots: Random) -> Description:
         "height": lots.uniform(2.4, 4.0), "weight": lots.uniform(5e3, 24e3), "depth": depth,
         "cg_from_front": length * lots.uniform(0.42, 0.58), "face_run": lots.uniform(0.3, 1.0),
         "gap": length * lots.uniform(0.6, 0.95), "unit_weight": lots.uniform(30e3, 46e3),
-        "boom_longest": lots.uniform(13.0, 18.0), "pad_side": lots.uniform(0.6, 1.4), "trailer_out": lots.uniform(6.8, 8.4),
-        "lane_out": 13.0,
+        "boom_longest": lots.uniform(13.0, 18.0), "pad_side": lots.uniform(0.6, 1.4),
+        "trailer_out": lots.uniform(6.8, 8.4), "lane_out": 13.0,
     }  # fmt: skip
     return parse_text(draft(answers).text, DRAFT)
 

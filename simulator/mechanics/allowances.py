@@ -1,8 +1,8 @@
-"""What a plan allows for that a lift does beyond statics. All of it stands here, and no limit of a plan has another.
+"""What a plan allows for that a lift does beyond statics. All of it stands here; no limit of a plan has another.
 
-A plan is statics of the agreed path. Able operators in this simulator were driven through set-ups drawn by lot, and what
-they met beside the plan is what these figures have to cover, at the 95th percentile at least: docs/verdict-tables.md has
-the counts, `tools/driven_setups.py` makes them. Grade of source of all: measured by this simulator with able operators;
+A plan is statics of the agreed path. Able operators in this simulator were driven through set-ups drawn by lot; what
+they met beside the plan these figures have to cover, at the 95th percentile at least: docs/verdict-tables.md has the
+counts, `tools/driven_setups.py` makes them. Grade of source of all: measured by this simulator with able operators;
 people and machines may do worse.
 """
 

@@ -3,7 +3,7 @@
 Each line is a pendulum: a level pull of T / l for each meter that its hook goes aside, T its upward pull and l its
 height. Wind acts at the middle of the load's outline, so it turns a load whose center of gravity is elsewhere, and what
 turns it back is the distance between the lines: for two plumb lines the bifilar pendulum's yaw,
-F e l / (W a b), with e from the center of gravity to the wind, a and b to the lines (textbook statics, no source beyond).
+F e l / (W a b), with e from the center of gravity to the wind, a and b to the lines (textbook statics).
 """
 
 from __future__ import annotations

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import cos, inf
+from math import cos, inf, sin
 from typing import NamedTuple
 
 import numpy as np
@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from simulator.mechanics.allowances import DYNAMIC_MARGIN
 from simulator.mechanics.bearing import LEAST_SET_BACK_M, run_of_line_m
-from simulator.mechanics.blown import Blown
+from simulator.mechanics.blown import LEAST_HEIGHT_M
+from simulator.mechanics.clearance.scene import Pose
 from simulator.mechanics.drum import stall_table
 from simulator.mechanics.footing import Load as FrameLoad
 from simulator.mechanics.footing import own_load_many, pull_load, together
@@ -27,7 +28,7 @@ from simulator.plan.shipped_hardware import shipped_hardware
 from simulator.plan.stations import Station, stations
 from simulator.plan.unit_rules import head_room_stop_m, plumb_stop_rad, rope_stop_m
 from simulator.plan.unit_stand import Side, UnitStand, side_of, stand_at
-from simulator.plan.windy import blown_at
+from simulator.plan.windy import cg_at_m, lever_m
 from simulator.scenario.description import Description
 from simulator.scenario.judged_limits import YAW_STOP_RAD
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
@@ -73,9 +74,12 @@ class Batch:
     sides: tuple[Side, Side]
     path: tuple[Station, ...]
     stands: tuple[tuple[UnitStand, UnitStand], ...]
-    blown: tuple[Blown, ...]
-    """At each station, in 1 m/s of steady wind, gust included. Where wind acts between two lines says what each has of
-    it, wherever the center of gravity is."""
+    wind_per_square_N: tuple[float, float]
+    """Force along and across at 1 m/s of steady wind, gust included."""
+    cg_m: tuple[tuple[float, float], ...]
+    """Center of gravity at each station, along and across."""
+    lever_m: tuple[tuple[float, float], ...]
+    """From there to where wind acts."""
     depth_m: float
     bed_points: tuple[tuple[float, float], ...]
     """At lift-off, for each point that may touch: height of the section there, and what else its corner adds."""
@@ -100,7 +104,9 @@ def prepare(description: Description, *, step_m: float = 1.0) -> Batch:
         sides=sides,
         path=path,
         stands=stands,
-        blown=tuple(blown_at(load, wind_force_N(breeze, load), one) for one in path),
+        wind_per_square_N=wind_force_N(breeze, load),
+        cg_m=tuple(cg_at_m(load, one.pose)[:2] for one in path),
+        lever_m=tuple(lever_m(load, one.pose) for one in path),
         depth_m=depth_of(description),
         bed_points=_bed_points(description, load),
         strongest_N=tuple(rope_holds_N(hardware, unit.hoist) for unit in description.units),
@@ -130,11 +136,12 @@ def judge_many(batch: Batch, unknowns: Unknowns) -> Array:
     """How much of each limit is used at worst along the path: (set-up, code), 1 and more is refused."""
     used = np.zeros((len(unknowns.mass_kg), len(CODES)))
     drop = _drop_m(batch, unknowns.depth_m)
+    wind = _wind(batch, unknowns, drop)
     for end in range(len(batch.sides)):
-        np.maximum(used, _unit_used(batch, unknowns, end, drop), out=used)
+        np.maximum(used, _unit_used(batch, unknowns, end, drop, wind), out=used)
     used[:, SET_BACK] = _set_back_used(batch, unknowns.depth_m)
     used[:, WIND] = _wind_used(batch, unknowns.wind_mps)
-    used[:, YAW] = _yaw_used(batch, unknowns)
+    used[:, YAW] = _yaw_used(batch, wind)
     return used
 
 
@@ -158,14 +165,13 @@ class _Pulls(NamedTuple):
     across_N: Array
 
 
-def _pulls(batch: Batch, unknowns: Unknowns, end: int) -> _Pulls:
+def _pulls(batch: Batch, unknowns: Unknowns, end: int, wind: _Wind) -> _Pulls:
     """What one line carries."""
     weight = (unknowns.mass_kg / batch.load.body.mass_kg)[:, None] * batch.load.weight_N
     share = np.array([_share(batch, one, unknowns, end) for one in batch.path]).T
     hold = np.array([one.hold_N[end] for one in batch.path])
     down = share * weight + batch.sides[end].lines[0].below_sheave_N + hold
-    square = (unknowns.wind_mps**2)[:, None]
-    along, across = (square * np.array([one.parts_N[end][axis] for one in batch.blown]) for axis in (0, 1))
+    along, across = wind.along_N[end], wind.across_N[end]
     size = np.sqrt(down * down + along * along + across * across)
     return _Pulls(np.where(down > 0.0, size, 0.0), share, down, along, across)
 
@@ -179,12 +185,11 @@ def _share(batch: Batch, station: Station, unknowns: Unknowns, end: int) -> Arra
     return np.asarray(station.shares[end] + way * moved)
 
 
-def _unit_used(batch: Batch, unknowns: Unknowns, end: int, drop_m: Array) -> Array:
+def _unit_used(batch: Batch, unknowns: Unknowns, end: int, drop_m: Array, wind: _Wind) -> Array:
     side, limits = batch.sides[end], batch.description.limits
     hoist = side.unit.hoist
-    pulls = _pulls(batch, unknowns, end)
-    lowered = np.zeros(pulls.load_N.shape)
-    lowered[:, 0] = drop_m
+    pulls = _pulls(batch, unknowns, end, wind)
+    lowered = _lowered(batch, drop_m)
     line = np.array([stands[end].line.length_m for stands in batch.stands]) + lowered
     rope = np.array([stands[end].line.rope_out_m for stands in batch.stands]) + hoist.parts * lowered
     used = np.zeros((len(drop_m), len(CODES)))
@@ -218,20 +223,65 @@ def _wind_used(batch: Batch, wind_mps: Array) -> Array:
     return np.asarray(wind_mps * per_mps * (1.0 + site.wind.gust_share) / stop)
 
 
-def _yaw_used(batch: Batch, unknowns: Unknowns) -> Array:
-    """Yaw by wind over its stop: how far the two ends go aside, each by its own part of the wind and of the weight."""
-    aside = [_aside_m(batch, unknowns, end) for end in (0, 1)]
-    span = np.array([one.hooks_m[1][0] - one.hooks_m[0][0] for one in batch.path])
-    hangs = np.array([one.phase not in ("lift-off", "landed") for one in batch.path])
-    return np.asarray((np.abs(aside[1] - aside[0]) / np.abs(span) * hangs).max(axis=1) / YAW_STOP_RAD)
+class _Wind(NamedTuple):
+    """What `mechanics.blown` says of one load, for all of them; (set-up, station)."""
+
+    along_N: tuple[Array, Array]
+    """Level pull on each line."""
+    across_N: tuple[Array, Array]
+    yaw_rad: Array
 
 
-def _aside_m(batch: Batch, unknowns: Unknowns, end: int) -> Array:
-    """How far wind takes one end across."""
-    pulls = _pulls(batch, unknowns, end)
-    weight = pulls.share * (unknowns.mass_kg / batch.load.body.mass_kg)[:, None] * batch.load.weight_N
-    high = np.array([stands[end].line.length_m for stands in batch.stands])
-    return np.divide(pulls.across_N * high, weight, out=np.zeros_like(weight), where=weight > 0.0)
+def _wind(batch: Batch, unknowns: Unknowns, drop_m: Array) -> _Wind:
+    """Of loads on two plumb lines."""
+    weight = (unknowns.mass_kg / batch.load.body.mass_kg)[:, None] * batch.load.weight_N
+    square = (unknowns.wind_mps**2)[:, None]
+    force = [square * part for part in batch.wind_per_square_N]
+    stiff, x, y = [], [], []
+    moved = unknowns.cg_shift_m[:, None]
+    ways = np.array([_along_load(one.pose) for one in batch.path]).T
+    for end in (0, 1):
+        high = np.array([stands[end].line.length_m for stands in batch.stands]) + _lowered(batch, drop_m)
+        share = np.array([_share(batch, one, unknowns, end) for one in batch.path]).T
+        stiff.append(np.maximum(0.0, share) * weight / np.maximum(LEAST_HEIGHT_M, high))
+        hooks = np.array([one.hooks_m[end][:2] for one in batch.path]).T - np.array(batch.cg_m).T
+        x.append(hooks[0] - ways[0] * moved)
+        y.append(hooks[1] - ways[1] * moved)
+    lever = np.array(batch.lever_m).T
+    return _held(force, (stiff, x, y), (lever[0] - ways[0] * moved, lever[1] - ways[1] * moved))
+
+
+def _held(force: list[Array], lines: tuple[list[Array], list[Array], list[Array]], lever: tuple[Array, Array]) -> _Wind:
+    """The sums of `mechanics.blown.blown`, sheaves straight over their hooks."""
+    stiff, x, y = lines
+    whole = np.maximum(stiff[0] + stiff[1], 1e-9)
+    to_x, to_y = ((stiff[0] * at[0] + stiff[1] * at[1]) / whole for at in (x, y))
+    back = sum(k * (u * u + v * v) for k, u, v in zip(stiff, x, y, strict=True)) - whole * (to_x**2 + to_y**2)
+    turns = (lever[0] - to_x) * force[1] - (lever[1] - to_y) * force[0]
+    yaw = np.divide(turns, back, out=np.where(np.abs(turns) > 0.0, inf, 0.0) + 0.0 * back, where=back > 1e-3)
+    held = np.where(np.isfinite(yaw), yaw, 0.0)
+    off_x, off_y = force[0] / whole + held * to_y, force[1] / whole - held * to_x
+    along = [k * (off_x - held * v) for k, v in zip(stiff, y, strict=True)]
+    across = [k * (off_y + held * u) for k, u in zip(stiff, x, strict=True)]
+    return _Wind((along[0], along[1]), (across[0], across[1]), yaw)
+
+
+def _along_load(pose: Pose) -> tuple[float, float]:
+    """Level parts of a meter along the load."""
+    return cos(pose.pitch_rad) * cos(pose.yaw_rad), cos(pose.pitch_rad) * sin(pose.yaw_rad)
+
+
+def _lowered(batch: Batch, drop_m: Array) -> Array:
+    """How much longer lines are at lift-off on a bed of other depth."""
+    lowered = np.zeros((len(drop_m), len(batch.path)))
+    lowered[:, 0] = drop_m
+    return lowered
+
+
+def _yaw_used(batch: Batch, wind: _Wind) -> Array:
+    """Yaw by wind over its stop, while the load hangs."""
+    hangs = [i for i, one in enumerate(batch.path) if one.phase not in ("lift-off", "landed")]
+    return np.asarray(np.abs(wind.yaw_rad[:, hangs]).max(axis=1) / YAW_STOP_RAD)
 
 
 def _inverse(value: Array, least: float) -> Array:

@@ -74,15 +74,14 @@ def landing_readings(description: Description, aside_m: float) -> Iterator[Readi
     landing, trailer = description.landing, description.trailer
     half = half_width_m(trailer.parts, "on_wheels" if landing.on_wheels else trailer.attitude) + abs(aside_m)
     pads = max(unit.floats.across_m + unit.floats.pad_side_m / 2.0 for unit in description.units)
-    rooms = {
-        "pads": landing.y_m - half - pads - landing.off_pads_m,
-        "live lane": description.site.live_lane_y_m - landing.off_lane_m - landing.y_m - half,
-    }
+    rooms = {"pads": landing.y_m - half - pads - landing.off_pads_m}
+    if landing.off_lane_m > description.limits.lane_stop_m:  # else the room to the live lane says it
+        rooms["live lane"] = description.site.live_lane_y_m - landing.off_lane_m - landing.y_m - half
     what = min(rooms, key=rooms.__getitem__)
     caution = max(HANDS_TAKE_M, description.limits.gap_close_m)
     change = Change(f"land it {{}} farther from the {what}", (Amount(max(0.0, HANDS_TAKE_M - rooms[what]), "m"),))
     name = "room at its landing place"
-    yield Reading("landing", "trailer", name, "m", rooms[what], caution, HANDS_TAKE_M, False, what, change)
+    yield Reading("landing", "trailer", name, "m", rooms[what], caution, HANDS_TAKE_M - ROUNDING, False, what, change)
 
 
 def wind_readings(description: Description) -> Iterator[Reading]:

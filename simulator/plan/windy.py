@@ -1,4 +1,4 @@
-"""The load at a place of the path as mean wind and gusts hold it: what each line has of them, how far it turns and goes."""
+"""The load at a place of the path as mean wind and gusts hold it: what each line has of them, how far it turns."""
 
 from __future__ import annotations
 
@@ -26,16 +26,21 @@ def blown_at(load: Load, wind_N: tuple[float, float], station: Station) -> Blown
         wind_N: force along and across, with what gusts add.
         station: of its path.
     """
-    pose, body = station.pose, load.body
-    turn = rotation(pose.pitch_rad, pose.yaw_rad, pose.roll_rad)
-    middle = [(low + high) / 2.0 - cg for low, high, cg in zip(body.low_m, body.high_m, body.cg_m, strict=True)]
-    lever = turned(turn, (middle[0], middle[1], middle[2]))
     pulls = [share * load.weight_N for share in station.shares]
-    cg, sheaves = _cg_m(load, pose), station.pulls.sheaves_m
-    return blown(sheaves, station.hooks_m, pulls, cg, (wind_N, (lever[0], lever[1])))
+    cg, sheaves = cg_at_m(load, station.pose), station.pulls.sheaves_m
+    return blown(sheaves, station.hooks_m, pulls, cg, (wind_N, lever_m(load, station.pose)))
 
 
-def _cg_m(load: Load, pose: Pose) -> Vector:
+def lever_m(load: Load, pose: Pose) -> tuple[float, float]:
+    """From the center of gravity to where wind acts, the middle of the outline; along and across."""
+    body, turn = load.body, rotation(pose.pitch_rad, pose.yaw_rad, pose.roll_rad)
+    middle = [(low + high) / 2.0 - cg for low, high, cg in zip(body.low_m, body.high_m, body.cg_m, strict=True)]
+    x, y, _ = turned(turn, (middle[0], middle[1], middle[2]))
+    return x, y
+
+
+def cg_at_m(load: Load, pose: Pose) -> Vector:
+    """Where the center of gravity is."""
     own = resting_cg_m(load.trailer, load.body, pose.pitch_rad, pose.roll_rad)
     x, y, z = turned(rotation(pose.pitch_rad, pose.yaw_rad, pose.roll_rad), own)
     return pose.x_m + x, pose.y_m + y, pose.z_m + z
@@ -44,7 +49,7 @@ def _cg_m(load: Load, pose: Pose) -> Vector:
 def blown_pose(load: Load, station: Station, found: Blown) -> Pose:
     """Its pose as wind and gusts hold it: turned, and off downwind."""
     pose = station.pose
-    x, y, z = turned_about((pose.x_m, pose.y_m, pose.z_m), _cg_m(load, pose), found)
+    x, y, z = turned_about((pose.x_m, pose.y_m, pose.z_m), cg_at_m(load, pose), found)
     yaw = max(-TURNED_MOST_RAD, min(TURNED_MOST_RAD, found.yaw_rad))
     return Pose(x, y, z, pose.pitch_rad, pose.yaw_rad + yaw, pose.roll_rad)
 
