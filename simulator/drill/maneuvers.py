@@ -32,6 +32,9 @@ RAISE_SPEED_MPS = 0.18
 LOWER_SPEED_MPS = 0.12
 SOFT_SPEED_MPS = 0.025
 CROSS_SPEED_MPS = 0.20
+NEARLY_FREE = 0.15
+"""With so little of the load's weight left on the ground, a tip that followed its hook would let wind push the load
+along: it stays, and the leaning line holds the load."""
 MOVING_MPS = 0.012
 """The load moves on the bed: wait."""
 SPARE_SHARE = 0.6
@@ -186,6 +189,8 @@ class Hands:
             return Aim(self._tip)
         if name == "steady":
             return Aim((x, y, path.tip_height_m), hook_up_mps=self._keeping_height(readings))
+        if name == "lower" and readings.load.ground_N > 0.0 and all_bear(readings, self._own):
+            x, y, _ = self._over_the_lines(readings)  # what hung askew lies down level, and its hooks go aside
         return Aim((x, y, path.tip_height_m), hook_up_mps=self._lowering(readings, name))
 
     def _on_the_bed(self, readings: Readings, name: str) -> Aim:
@@ -197,7 +202,9 @@ class Hands:
         if name == "take slack":
             return self._slack_out(readings, tip)
         if moves_on_bed(readings):
-            return Aim(tip)
+            here = mine.tip_x_m, mine.tip_y_m, mine.tip_z_m
+            pulls_N = sum(line.hook_load_N for line in readings.lines)
+            return Aim(here if load.ground_N < NEARLY_FREE * pulls_N else tip)
         if name in ("lighten", "center"):
             return self._one_end(readings, tip)
         rising = LIFT_SPEED_MPS * self._not_ahead(readings, self._pitch) * self._boom_keeps_up(readings)
