@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from simulator.scenario.description import Description
 
 OK, INCIDENT, BAD_INPUT = 0, 1, 2
-"""Exit codes: done and landed; not landed, an incident, or interrupted; input that cannot be used."""
+"""Exit codes: landed with no stop limit passed, or drill passed; not so, or interrupted; input that cannot be used."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -128,6 +128,11 @@ class Attempt:
         return bool(self.incidents) or (self._may_have_landed and self.readings.load.landed)
 
     @property
+    def asked_per_s(self) -> float:
+        """How often automatic operators are asked."""
+        return self.description.engine.steps_per_s / self.ask_every
+
+    @property
     def state_hash(self) -> str:
         """Hash of the engine's state."""
         return self.simulation.state_hash

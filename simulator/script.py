@@ -234,7 +234,8 @@ def summed_up(attempt: Attempt, go: Callable[[], None]) -> Summary:
     """What `go` made of an attempt, in a few figures."""
     steps_per_s = attempt.description.engine.steps_per_s
     every = sample_every(steps_per_s, attempt.every)
-    summary = Summary(attempt.description.title, say("program.caution"), attempt.rig, every=every)
+    summary = Summary(attempt.description.title, say("program.caution"), attempt.rig, every=every,
+                      limits=attempt.description.limits)  # fmt: skip
     attempt.watch_closely(summary, steps_per_s / every)
     go()
     summary(attempt.readings)

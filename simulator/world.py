@@ -29,6 +29,7 @@ class World:
         self._gust: tuple[int, float] | None = None
         """Step at which a gust is over, and by how much the wind then changes."""
         self.instruments = Instruments(self.simulation.model)
+        self._send_gust()
 
     def step(self, commands: Commands, steps: int = 1) -> None:
         """So many steps of the engine."""
@@ -89,6 +90,14 @@ class World:
         """Remember this moment as the start of a step of the drill."""
         self.drill_step = number
         self._starts[number] = self.simulation.model, self.simulation.state
+        self._send_gust()
+
+    def _send_gust(self) -> None:
+        """The gust of the drill's step, if it has one."""
+        drill = self.simulation.model.description.drill
+        step = None if drill is None or self.drill_step >= len(drill.steps) else drill.steps[self.drill_step]
+        if step is not None and step.gust_mps > 0.0:
+            self.instruct(Instruction("gust", step.gust_mps, lasts_s=step.gust_lasts_s))
 
     def _step_back(self, number: int) -> bool:
         """To the start of a drill's step (-1: the present one), if it has begun; time goes on."""
@@ -100,6 +109,7 @@ class World:
         self.instruments = Instruments(model)
         self.watch()
         self.drill_step, self._gust = number, None
+        self._send_gust()
         return True
 
     def _change(self, what: Instruction) -> bool:

@@ -76,7 +76,7 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "mechanics.weighing_doubts": {"report", "window"},  # which reading contradicts which, as kind and fields
     "mechanics.weighing_lift": {"cli", "report", "script", "window"},  # the lift's picks for what is read
     "mechanics.rating": {"window"},  # hand calculation: a fix chip never offers what brings capacity into caution
-    "drill.partner": {"window"},  # a seat that nobody sits in gets its automatic operator
+    "drill.partner": {"recording", "window"},  # a seat that nobody sits in gets its automatic operator
     "drill.ways": {"window"},  # what the ways are called
     "drill.clumsy": {"window"},  # or one with a fault, if the instructor chooses so
     "drill.lever_turns": {"report"},  # when a lever chases the load: the judge's rule is the debrief's
@@ -84,8 +84,8 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "plan.recheck": {"drill"},  # whether a load holds, for the judge of who goes on with it
     "drill.naming": {"window"},  # what the pair says of its load
     "drill.scales": {"window"},  # what the load tells is shown and drawn
-    "drill.session": {"window"},  # a drill's step, prompt and points are shown
-    "drill.judge": {"window"},  # what cost points, on the card at the end
+    "drill.session": {"recording", "window"},  # a drill's step, prompt and points are shown; what it remembers is kept
+    "drill.judge": {"recording", "window"},  # what cost points, on the card at the end
     "drill.spoken_amounts": {"window"},  # what was written in meters, told in feet
 }
 """Single rooms that more wings may import than the rest of their wing."""

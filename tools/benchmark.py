@@ -55,6 +55,7 @@ GROUPS = {
     "build": "bench_rows_build",
     "footing": "bench_rows_footing",
     "growth": "bench_rows_growth",
+    "layout": "bench_rows_layout",
     "lift": "bench_rows_lift",
     "rehearse": "bench_rows_rehearse",
     "replay": "bench_rows_replay",

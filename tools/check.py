@@ -16,14 +16,15 @@ from typing import NamedTuple
 
 ROOT = Path(__file__).resolve().parent.parent
 COMPILE = "compile"
+PLAIN = ["-m", "not long_in_plain", "tests/engine"]
 BESIDE = {
     COMPILE: [str(ROOT / "tools" / "compile_engine.py")],
+    "engine in plain Python": ["-m", "pytest", "-q", "-n", "0", "-p", "no:cacheprovider", *PLAIN],
+    "mypy": ["-m", "mypy", "--no-error-summary"],
     "ruff check": ["-m", "ruff", "check", "--quiet", "."],
     "ruff format": ["-m", "ruff", "format", "--quiet", "--check", "."],
-    "mypy": ["-m", "mypy", "--no-error-summary"],
-    "engine in plain Python": ["-m", "pytest", "--quiet", "-n", "0", "-p", "no:cacheprovider", "tests/engine"],
 }
-"""By name, what Python runs, two at a time in this order; all with the engine's sources."""
+"""By name, what Python runs, two at a time, long ones first; all with the engine's sources."""
 
 
 class Ran(NamedTuple):
@@ -40,11 +41,21 @@ def main(for_pytest: list[str]) -> int:
     with ThreadPoolExecutor(2) as pool:
         every = [told(ran) for ran in pool.map(run, BESIDE)]
     failed = [ran.name for ran in every if not ran.passed and ran.name != COMPILE]
-    if not failed and subprocess.run([sys.executable, "-m", "pytest", *for_pytest], cwd=ROOT).returncode:
+    pytest = [sys.executable, "-m", "pytest", *for_pytest]
+    if not failed and subprocess.run(pytest, cwd=ROOT, env=surroundings()).returncode:
         failed = ["pytest"]
     if failed:
         print(f"check: NO, {' and '.join(failed)} failed", file=sys.stderr)
     return 1 if failed else 0
+
+
+def surroundings() -> dict[str, str]:
+    """Variables of all that runs. Where Python is told to leave nothing beside sources, it keeps in build/ what it
+    compiles of them: else each of a run's many processes compiles anew all that it imports."""
+    kept = dict(os.environ)
+    if kept.pop("PYTHONDONTWRITEBYTECODE", ""):
+        kept.setdefault("PYTHONPYCACHEPREFIX", str(ROOT / "build" / "pycache"))
+    return kept
 
 
 def run(name: str) -> Ran:
@@ -53,7 +64,7 @@ def run(name: str) -> Ran:
     done = subprocess.run(
         [sys.executable, *BESIDE[name]],
         cwd=ROOT,
-        env={**os.environ, "SLOPEPICK_PURE": "1"},
+        env={**surroundings(), "SLOPEPICK_PURE": "1"},
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         encoding="utf-8",

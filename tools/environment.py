@@ -129,14 +129,27 @@ def make(folder: Path) -> None:
 
 
 def install(folder: Path, root: Path, extras: Sequence[str]) -> None:
-    """The project (editable) and its packages into the environment in `folder`."""
+    """The project (editable) and its packages into the environment in `folder`.
+
+    With test packages the engine is not compiled here, where nothing else could run meanwhile: tools/check.py does it
+    beside other checks. The build backend is one of those packages, so the build needs no environment of its own.
+    """
     refuse_full_disk(folder, ROOM_MB["test" if "test" in extras else ""])
     remove_outgrown(folder)
     named = ",".join(filter(None, extras))
-    target = f"{root}[{named}]" if named else str(root)
-    pip = [str(python_in(folder)), "-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check"]
-    later = ["--no-compile"] if "test" in extras else []  # tests compile the part that they import, at their first run
-    done = quietly([*pip, *later, "--editable", target], "installing the packages (some minutes, once)")
+    whole = ["--editable", f"{root}[{named}]" if named else str(root)]
+    told = "installing the packages (some minutes, once)"
+    if "test" not in extras:
+        pip(folder, whole, told)
+        return
+    pip(folder, ["--no-compile", "hatchling"], "installing the build backend")  # what tests import, they compile
+    pip(folder, ["--no-compile", "--no-build-isolation", *whole], told, HATCH_BUILD_NO_HOOKS="true")
+
+
+def pip(folder: Path, what: Sequence[str], told: str, **variables: str) -> None:
+    """Let the pip of the environment in `folder` install something; raises SetupError when it does not."""
+    command = [str(python_in(folder)), "-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check"]
+    done = quietly([*command, *what], told, **variables)
     if done.returncode:
         (folder / "install.log").write_text(done.stdout, encoding="utf-8")
         raise SetupError(explain(done.stdout, folder))
@@ -157,13 +170,14 @@ def refuse_full_disk(folder: Path, room_MB: int) -> None:
         raise SetupError(f"Too little room on the disk of {folder}: {room_MB} MB are needed and {free_MB} MB are free.")
 
 
-def quietly(command: Sequence[str], what: str) -> subprocess.CompletedProcess:
+def quietly(command: Sequence[str], what: str, **variables: str) -> subprocess.CompletedProcess:
     """Run `command` with its output kept, and say in one line what was done and how long it took."""
     print(f"{what} ...", end="", flush=True)
     began_s = time.monotonic()
-    few_tries = {"PIP_RETRIES": "2", **os.environ}  # by environment, since pip's own builds start pip again
+    # Few tries by environment, since pip's own builds start pip again.
+    own = {"PIP_RETRIES": "2", **os.environ, **variables}
     done = subprocess.run(
-        command, env=few_tries, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8", errors="replace"
+        command, env=own, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8", errors="replace"
     )
     word = "done" if done.returncode == 0 else "failed"
     print(f" {word} in {time.monotonic() - began_s:.0f} s", flush=True)

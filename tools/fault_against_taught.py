@@ -16,7 +16,7 @@ import sys
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
-from math import isfinite, nan
+from math import nan
 from pathlib import Path
 from typing import NamedTuple
 
@@ -27,8 +27,8 @@ from simulator.files.record_lines import whole_lines
 from simulator.places import shipped_drills
 from simulator.rehearsal.driven import DrawRow, row_of
 from simulator.rehearsal.kept import NAME
-from simulator.rehearsal.limits import limits_of
 from simulator.scenario.description import Description
+from simulator.scenario.drill import Drill
 from simulator.scenario.reader import load
 from simulator.script import rehearse
 
@@ -46,13 +46,11 @@ RIGHT = {
 """Causes that say what each fault is; what hoists before the tips are plumb both leans and is early."""
 SHOWS_IN = {
     "slews only": {"cross"},
-    "stops alone": {"raise", "cross"},
+    "stops alone": {"raise", "cross", "lower"},
     "goes on alone": {"raise", "cross", "hold"},
-    "chases sway": {"hold", "raise", "cross", "steady"},
 }
-"""Work in which a fault can be driven; the others are driven wherever tips are plumbed."""
-CHASED_M = 0.05
-"""A load that never swayed so far gave nobody a sway to chase: no fault was driven, and the draw is counted apart."""
+"""Work in which a fault can be driven; the others are driven wherever tips are plumbed. A sway can be chased where the
+drill sends a gust: an able pair leaves none."""
 
 
 def at_rate(drill: Path, rate: int) -> Description:
@@ -122,16 +120,12 @@ def judged(way: str, unit: str, one: DrawRow, taught: DrawRow) -> Judged:
 def pairs(given: argparse.Namespace, drill: Path, taught: tuple[DrawRow, ...]) -> Iterator[tuple[str, Judged]]:
     """Every fault that can show in a drill, in every seat, each draw printed."""
     lift = load(drill)
-    works = {step.work for step in lift.drill.steps} if lift.drill else set()
-    for way in (way for way in given.faults or FAULTS if works & SHOWS_IN.get(way, {"plumb the tips"})):
+    for way in (way for way in given.faults or FAULTS if shows_in(way, lift.drill)):
         for end, unit in enumerate(lift.units):
             ways = [[way] if place == end else ["able"] for place in range(len(lift.units))]
             by_number = {row.number: row for row in taught}
             for one in rehearsed(given, drill, f"{unit.name}-{way}", ways):
                 able = by_number[one.number]
-                if way == "chases sway" and sway_m(lift, one) < CHASED_M:
-                    print(f"{said(drill, way, one)} {unit.name}: no pair, nothing swayed", flush=True)
-                    continue
                 found = judged(way, unit.name, one, able)
                 flags = [] if found.ahead else ["TAUGHT NOT AHEAD"]
                 lost = 0.0 if one.cause.kind else 100.0 - one.points
@@ -141,11 +135,12 @@ def pairs(given: argparse.Namespace, drill: Path, taught: tuple[DrawRow, ...]) -
                 yield way, found
 
 
-def sway_m(lift: Description, row: DrawRow) -> float:
-    """The most that the load swayed while it hung; nothing where it never did."""
-    key = [one.key for one in limits_of(lift)].index("load.sway_m")
-    value = row.values[key] if row.values else 0.0
-    return value if isfinite(value) else 0.0
+def shows_in(way: str, exercise: Drill | None) -> bool:
+    """Whether a fault can be driven in a drill, by what the drill asks for and nothing that came of it."""
+    steps = exercise.steps if exercise else ()
+    if way == "chases sway":
+        return any(step.gust_mps for step in steps)
+    return bool({step.work for step in steps} & SHOWS_IN.get(way, {"plumb the tips"}))
 
 
 def said(drill: Path, way: str, row: DrawRow) -> str:

@@ -145,4 +145,6 @@ def naming_keys(description: Description, answer: Answer) -> tuple[str, ...]:
     typed = [{".": "period"}.get(letter, letter) for letter in f"{answer.weight_N / TONNE_N:.2f}"]
     is_left = (answer.heavy == "nose") == (screen_sign(description) > 0.0)
     end = [] if answer.heavy == "even" else ["Left" if is_left else "Right"]
-    return ("Return", *typed, "Down", *end, "Down", *(["Right"] if answer.goes_on else []), "Return")
+    side = {"road": ["Left"], "ravine": ["Right"]}.get(answer.side or "", [])
+    across = [] if answer.side is None else ["Down", *side]
+    return ("Return", *typed, "Down", *end, *across, "Down", *(["Right"] if answer.goes_on else []), "Return")

@@ -2,10 +2,10 @@
 
 python tools/random_works.py [--draws 30] [--seed 70] [--only N ...]
 
-A draw raises a shipped drill's load together or by turns, then puts it back, sets it down wherever it is on the way, or
-lands it at a place drawn from all that a file may name. It is well when the drill comes to its end with no incident and
-nothing that fails it; when it does not end, the check has to refuse the place, or the coach has to name the condition
-that keeps it.
+A draw raises a shipped drill's load together or by turns, then puts it back, sets it down wherever it is on the way,
+lands it at a place drawn from all that a file may name, or hauls it back from there down to where it lay. It is well
+when the drill comes to its end with no incident and nothing that fails it; when it does not end, the check has to
+refuse the place, or the coach has to name the condition that keeps it.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ from simulator.script import checked
 
 LONGEST_S = 420.0
 DRILLS = ("raise_level", "carry_across")
-ENDS = ("put back", "set down on the way", "landed")
+ENDS = ("put back", "set down on the way", "landed", "hauled back")
 LANDS_M = (5.5, 9.7)
 """Places that a file may name, off the pads and off the live lane."""
 
@@ -46,9 +46,9 @@ def until(
     return Condition(reading=reading, comparison=comparison, value=value, change=change, hold_s=hold_s)
 
 
-def step(title: str, work: Work, *ends: Condition, moves: Seat = "both") -> Step:
+def step(title: str, work: Work, *ends: Condition, moves: Seat = "both", to_y_m: float | None = None) -> Step:
     """A step."""
-    return Step(title=title, work=work, until=ends, moves=moves)
+    return Step(title=title, work=work, until=ends, moves=moves, to_y_m=to_y_m)
 
 
 def begun() -> list[Step]:
@@ -86,12 +86,19 @@ def drawn(seed: int, number: int) -> tuple[str, Description]:
     steps = [*begun(), *raised(lots, lots.uniform(0.3, 1.2))]
     if ends != "put back":
         far = until("load.y_m", ">", y - 0.1)
-        across = far if ends == "landed" else until("load.y_m", ">", lots.uniform(1.0, 11.0), change=True)
+        on_the_way = until("load.y_m", ">", lots.uniform(1.0, 11.0), change=True)
+        across = far if ends in ("landed", "hauled back") else on_the_way
         settled = until("load.sway_m", "<", 0.2, hold_s=2.0)
         steps += [
             step("high", "raise", until("load.height_over_road_m", ">=", 0.7)),
             step("across", "cross", across),
             step("steady", "steady", settled),
+        ]
+    if ends == "hauled back":
+        back_m = lift.trailer.start.y_m
+        steps += [
+            step("back", "cross", until("load.y_m", "<", back_m + 0.1), to_y_m=back_m),
+            step("steady again", "steady", settled),
         ]
     exercise = Drill(aim="Works drawn by lot.", steps=(*steps, *down), longest_s=LONGEST_S)
     engine = replace(lift.engine, steps_per_s=120, readings_per_s=20, footing_every_steps=4)

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from environment import ROOT, guarded, prepare
 
-SCENARIO = "tank_on_side"
+SCENARIO = "turn_over_tank"
 PICTURES = Path("build") / "first-run"
 _SHOW_HIDDEN_WINDOW = """
 import pygame

@@ -14,6 +14,7 @@ from simulator.drill.ways import WAYS
 from simulator.files.interrupts import Interrupts
 from simulator.files.terminal import complain, force_option, tell, tell_json, units_option
 from simulator.files.writing import STILL, Output, Refused, look_at, write_whole
+from simulator.scenario.standing import not_driven
 
 if TYPE_CHECKING:
     from simulator.attempt import Attempt, Operator
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
     from simulator.scenario.description import Description
 
 OK, INCIDENT, BAD_INPUT = 0, 1, 2
-"""Exit codes: done and landed; not landed, or an incident; input that cannot be used."""
+"""Exit codes: landed with no stop limit passed, or drill passed; not so, or an incident; input that cannot be used."""
 DEMO = "tank_on_side"
 """What is shown when no scenario is named."""
 STILLS = ("1-start", "2-half-way", "3-over-the-decks", "4-end")
@@ -69,7 +70,7 @@ def run_lift_command(given: argparse.Namespace, describe: Describe, caution: str
         described = describe(given.scenario or DEMO)
         if described is None:
             return BAD_INPUT
-        if given.command != "run" and _declined(described, given, caution):
+        if (given.command != "run" or not_driven(described.units)) and _declined(described, given, caution):
             return INCIDENT
     return LIFT_COMMANDS[given.command](given, described, caution)
 
@@ -201,7 +202,7 @@ def _watched(
         complain(telemetry.stopped)
     _show(summary, given.scenario or DEMO, as_json=given.json, us=given.units == "us")
     session = attempt.session
-    good = summary.landed if session is None else session.passed and not attempt.incidents
+    good = summary.landed and not summary.past_stop if session is None else session.passed and not attempt.incidents
     return OK if good else INCIDENT
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import inf
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -21,6 +21,18 @@ QUICK_STEP_M, STEP_M = 6.0, 0.5
 """Stations across the road while something moves, and of a whole check."""
 HELP_STEPS_M: dict[System, tuple[float, ...]] = {"metric": (0.25, 0.5, 1.0), "us": (0.3048, 0.6096, 0.9144)}
 """What is tried of each change: round in the user's units."""
+NEW = {
+    "depth": 1.524,
+    "face_run": 2.4384,
+    "edge_out": 5.7912,
+    "trailer_out": 9.7536,
+    "pad_side": 1.3716,
+    "lane_out": 10.668,
+}
+"""Where a new lift opens: a ditch 5 ft deep with a bank that stands by its table, pads behind its line, mats under the
+floats. Stand-ins, like all of a new lift, chosen so that no limit is passed before anybody has measured anything."""
+CASES = 100
+"""Combinations of weight and heavy end that are counted, corners included."""
 ORDER = {"stop": 0, "caution": 1, "good": 2}
 
 
@@ -31,11 +43,11 @@ class Bench:
         self.system: System = system
 
     def new(self) -> Description:
-        """A lift to begin with: every number of it is a stand-in."""
+        """A lift to begin with, which stands: every number of it is a stand-in."""
         from simulator.plan.draft import draft
         from simulator.scenario.reader import parse_text
 
-        return parse_text(draft({}, self.system).text, "new lift")
+        return parse_text(draft(dict(NEW), self.system).text, "new lift")
 
     def settled(self, description: Description) -> Description:
         """The same with its load as the slope lies under it, and its booms over the picks."""
@@ -46,10 +58,15 @@ class Bench:
     def judged(self, description: Description, *, is_quick: bool = False) -> Judged:
         """The whole path judged: at each half meter as `check` has it, or at fewer places while something moves."""
         from simulator.plan.setup_check import check_setup
+
+        found = check_setup(description, step_m=QUICK_STEP_M if is_quick else STEP_M)
+        return self.told(found, is_quick=is_quick)
+
+    def told(self, found: SetupCheck, *, is_quick: bool = False) -> Judged:
+        """A check as the screen shows it: what is nearest its limit first."""
         from simulator.report.amounts import Amounts
         from simulator.report.plan.setup_lines import headline, missing_words
 
-        found = check_setup(description, step_m=QUICK_STEP_M if is_quick else STEP_M)
         amounts = Amounts(self.system)
         return Judged(
             found.verdict,
@@ -79,6 +96,20 @@ class Bench:
                 found.append(one)
             yield tuple(_help(trial, amounts) for trial in best(found))
 
+    def cases(self, description: Description, ranges: Mapping[str, tuple[float, float]]) -> tuple[int, int] | None:
+        """In how many of how many cases a lift holds: the corners of its ranges and draws between, by the sweep."""
+        from simulator.plan.sweep import Ranges, sweep
+        from simulator.scenario.rig import TWO_BY_ONE, rig_of
+
+        if rig_of(description).line_names != TWO_BY_ONE.line_names:
+            return None
+        from simulator.window.layout.load_edits import heavy_from_front_m
+
+        heavy, now = ranges.get("heavy"), heavy_from_front_m(description)
+        shift = None if heavy is None else (heavy[0] - now, heavy[1] - now)
+        *_, found = sweep(description, Ranges(ranges.get("weight"), shift), count=CASES, jobs=1)
+        return (0 if found.fixed else found.held), found.done
+
     def room(self, judged: Judged, end: int) -> Iterator[Spoke]:
         """Where a unit's tip may stand, one spoke after another."""
         from simulator.plan.standing_room import room_of
@@ -86,18 +117,27 @@ class Bench:
         for one in room_of(_check(judged), end):
             yield Spoke(*one)
 
-    def print_sheet(self, judged: Judged, path: Path) -> None:
-        """The plan sheet of a lift.
+    def print_sheet(self, judged: Judged, path: Path, assumed: tuple[str, ...] = ()) -> None:
+        """The paper for the roadside, on letter paper in US units, else on A4.
 
         Raises:
             OSError: it cannot be written.
         """
+        from simulator.plan.out_of_reach import out_of_reach
         from simulator.report.amounts import Amounts
-        from simulator.report.plan.plan_sheet import write_sheet
+        from simulator.report.plan.roadside import write_roadside
         from simulator.words import say
 
         check = _check(judged)
-        write_sheet(check, path, Amounts(self.system), say("program.caution"), rigging=check.rigging)
+        write_roadside(
+            check,
+            path,
+            Amounts(self.system),
+            say("program.caution"),
+            paper="letter" if self.system == "us" else "a4",
+            assumed=assumed,
+            before=out_of_reach(check),
+        )
 
 
 def _check(judged: Judged) -> SetupCheck:

@@ -25,12 +25,15 @@ def tell_lift(recording: Recording, units: System) -> Sequence[LiftFinding]:
 
 
 def declined(description: Description, units: System) -> str:
-    """Why a lift is not driven at all: its load would not stay where it lies. Empty where it would."""
+    """Why a lift is not driven at all: its load would not stay where it lies, or a unit stands askew; else empty."""
     from simulator.plan.findings import governing
     from simulator.plan.lying_rules import AT_START, lies, lying_readings
     from simulator.report.amounts import Amounts
     from simulator.report.plan.setup_lines import told
+    from simulator.scenario.standing import not_driven
 
+    if why := not_driven(description.units):
+        return why[0].upper() + why[1:] + "."
     found = lies(description)
     if found.stays:
         return ""

@@ -26,17 +26,21 @@ CARRIED = (("close", 1.0, "carried across close to what it passes"), ("not clear
 """State of a gap, points a second, and what it is called."""
 STRAIGHT_BACK_S = 4.0
 """A lever pulled the other way within so long was pulled too far."""
-BACK, BACK_MOST = 5.0, 40.0
+BACK, BACK_MOST = 11.0, 66.0
 """Points of such a turn of a lever full over, and the most that a seat can lose by them in a whole drill. A lever less
 far over costs its share, and each turn less than the one before as more is lost: hands that fumble are one fault, told
 once, and those that fumble more always lose more. Our choice, no source: it tells calm hands from clumsy ones."""
-BESIDE = 12.0
+BESIDE = 16.0
 """Points of a tip that is left at the very end of what counts as plumb; from half of that on they grow evenly. Our
 choice, no source: what counts as plumb passes, and what is plumb loses nothing."""
+ALONE = 30.0
+"""Points of an end of a hanging load moved by `AHEAD_M` in a hold, or in another's turn. Our choice, no source."""
 TURN, TURNS_MOST = 5.0, 40.0
 """Points of each turn more, and at most in a step."""
 HOISTING = ("hoist", "both")
 """Levers that take a unit's end of the load up or down."""
+Key = str | tuple[str, float | int | str]
+"""What tells a rule that is being broken from others: its name, and which of its marks, seats, gaps or moments."""
 HALF = 0.5
 """Half of what fails a drill, or of what ends a step, costs points. Our choice, no source."""
 
@@ -44,7 +48,7 @@ HALF = 0.5
 class Case(NamedTuple):
     """One rule at one moment."""
 
-    key: object
+    key: Key
     who: Seat
     rule: str
     reading: str
@@ -59,11 +63,11 @@ class Case(NamedTuple):
     """The most is of the whole drill, and each costs less by as much as is already lost of it."""
 
 
-def case_of(mark: Mark, value: float) -> Case:
+def case_of(mark: Mark, key: Key, value: float) -> Case:
     """A mark whose condition holds."""
     once = mark.per == "once"
     points = (mark.points, 0.0) if once else (0.0, mark.points)
-    return Case(mark, mark.who, mark.why, mark.reading, value, *points, mark.most, mark.comparison.startswith("<"))
+    return Case(key, mark.who, mark.why, mark.reading, value, *points, mark.most, mark.comparison.startswith("<"))
 
 
 def of_gaps(now: Readings, step: Step) -> Iterator[Case]:
@@ -115,15 +119,29 @@ def of_early_weight(now: Readings, began: Readings, step: Step, moved: Iterable[
             yield Case(("early", end), who, "early weight", f"{who}.hook_load_N", unit.hook_load_N, ONCE, 0.0, ONCE)
 
 
+def of_moving_alone(now: Readings, began: Readings, step: Step, moved: Iterable[int], rig: Rig) -> Iterator[Case]:
+    """An end of a hanging load taken up, down or aside in a hold or in another's turn, by a seat that moved in it."""
+    if now.load.ground_N > 0.0 or began.load.ground_N > 0.0:
+        return
+    for end in moved:
+        unit, was, who = now.units[end], began.units[end], rig.unit_names[end]
+        went_m = max(abs(unit.hook_z_m - was.hook_z_m), abs(unit.tip_y_m - was.tip_y_m))
+        if step.moves not in (EVERYBODY, who) and went_m >= AHEAD_M:
+            yield Case(("alone", end), who, "moved its end of the load out of turn", f"{who}.ahead_m", went_m, ALONE,
+                       0.0, ALONE)  # fmt: skip
+
+
 class ToAndFro:
     """Levers turned straight back: a little each time, for hands that look and wait need not; and more where it happens
     again and again while the load hangs, for that feeds a sway."""
 
+    _pulled: dict[tuple[int, int], Pulled]
+    _turns: dict[tuple[int, int], list[float]]
+    _seen_s: float | None
+
     def __init__(self, rig: Rig) -> None:
         self._names = rig.unit_names
-        self._pulled: dict[tuple[int, int], Pulled] = {}
-        self._turns: dict[tuple[int, int], list[float]] = {}
-        self._seen_s: float | None = None
+        self._pulled, self._turns, self._seen_s = {}, {}, None
 
     def see(self, now: Readings, asked: Commands) -> Iterator[Case]:
         """Take in a moment."""

@@ -141,7 +141,7 @@ class Clumsy:
             return self._rig_unit.hands(slew=0.4)
         if fault == "chases sway" and readings.load.ground_N <= 0.0:
             return self._chasing(readings, hands)
-        if fault == "stops alone" and work in ("raise", "cross"):
+        if fault == "stops alone" and work in ("raise", "cross", "lower"):
             return hands if readings.time_s - self._work_since_s < STOPS_AFTER_S else self._rig_unit.hands()
         if fault == "goes on alone" and (work in ("raise", "cross") or self._holds(readings)):
             return self._alone(readings, work)

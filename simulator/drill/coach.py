@@ -14,6 +14,7 @@ from simulator.drill.spoken_amounts import Amount, Words, words
 from simulator.drill.steering import Aim, steer
 from simulator.drill.sway_means import Averages
 from simulator.drill.voice_signals import LEAST_SAID_M, Signal, called, largest, pace_of, spoken
+from simulator.mechanics.weighing_lift import tells_across
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Description
 from simulator.scenario.drill import EVERYBODY, NOBODY, Condition, Seat
@@ -90,16 +91,23 @@ class Draft(NamedTuple):
 class Coach:
     """Reads along and says one thing at a time."""
 
+    _averages: Averages
+    _hands: tuple[Hands, ...]
+    _began: Readings | None
+    _said_s: float
+    _looked_s: float
+    _sways_since_s: float | None
+    _draft: Draft
+
     def __init__(self, description: Description, *, us: bool = False) -> None:
         self._description = description
         self.us = us
         """It speaks in feet and pounds."""
         self._averages = Averages()
-        self._rig = rig_of(description)
+        self._rig, self._tells_across = rig_of(description), tells_across(description)
         self._hands = tuple(Hands(description, unit.place) for unit in self._rig.units)
-        self._began: Readings | None = None
         self._said_s, self._looked_s = 0.0, -LOOKS_S
-        self._sways_since_s: float | None = None
+        self._began = self._sways_since_s = None
         self._draft = _hold("coach.why_hold_lies")
 
     @property
@@ -117,7 +125,7 @@ class Coach:
         if begins:
             self._began = at.began
             for hands in self._hands:
-                hands.begin(now)
+                hands.begin(now, at.step)
         draft = self._urgent(now, at, stopped=stopped)
         urgent = draft is not None and draft.kind in ("stop", "wait") and draft.kind != self._draft.kind
         waited = now.time_s - self._said_s
@@ -144,7 +152,8 @@ class Coach:
             key = "coach.drill_settle_sway" if load.height_over_bed_m < SET_DOWN_M else "coach.drill_wait_sway"
             return Draft("wait", NOBODY, words(key), words("coach.why_wait_sway", sway=sway, period=period))
         if at.step.work == "name the load" and at.goes_on is None:
-            return Draft("hold", NOBODY, words("coach.name_load"), words("coach.why_name_load"))
+            across = "_across" if self._tells_across else ""
+            return Draft("hold", NOBODY, words(f"coach.name_load{across}"), words(f"coach.why_name_load{across}"))
         return _holding(now) if at.step.moves == NOBODY else None
 
     def _waits_for_sway(self, now: Readings, at: Progress) -> bool:

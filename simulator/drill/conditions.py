@@ -78,9 +78,11 @@ def _reader(channel: Channel) -> Callable[[Readings], float]:
 class Held:
     """Conditions with their hold times: remembers since when each has held."""
 
+    _since_s: list[float | None]
+
     def __init__(self, conditions: Sequence[Condition], *, rig: Rig = TWO_BY_ONE) -> None:
         self._tests = [(test_of(one, rig), one.hold_s - ROUNDING_S) for one in conditions]
-        self._since_s: list[float | None] = [None] * len(self._tests)
+        self._since_s = [None] * len(self._tests)
 
     def see(self, now: Readings, began: Readings) -> tuple[bool, ...]:
         """Which of them have held for long enough."""

@@ -6,7 +6,7 @@ from copy import deepcopy
 from dataclasses import dataclass, field
 from math import isfinite
 
-from simulator.drill.cases import Case, case_of
+from simulator.drill.cases import Case, Key, case_of
 from simulator.drill.conditions import Held, holds, value_of
 from simulator.drill.figures import Figures
 from simulator.drill.hard_fails import Fail, failing
@@ -71,6 +71,20 @@ class Kept:
 class Judge:
     """Watches a pair, or a lone operator, through the drill."""
 
+    kept: Kept
+    counting: list[Loss]
+    """What is costing points at this moment."""
+    _standing: Standing | None
+    _free_since_s: float | None
+    _last_s: float | None
+    _stopped_since_s: float | None
+    _open: dict[tuple[Key, Seat], Loss]
+    _incidents: int
+    _out_s: dict[str, float]
+    _going: dict[Key, Seat]
+    _held: Held
+    _index: int
+
     def __init__(
         self, drill: Drill, limits: Limits, standing: Standing | None = None, *, rig: Rig = TWO_BY_ONE
     ) -> None:
@@ -84,17 +98,11 @@ class Judge:
         self._drill, self._limits, self._standing, self._rig = drill, limits, standing, rig
         standing_ones = standing_marks(limits, rig.unit_names) if drill.standing_marks else ()
         self._always: tuple[Mark, ...] = (*drill.marks, *standing_ones)
-        self.kept = Kept()
-        self.counting: list[Loss] = []
-        """What is costing points at this moment."""
-        self._free_since_s: float | None = None
-        self._last_s: float | None = None
-        self._stopped_since_s: float | None = None
-        self._open: dict[object, Loss] = {}
-        self._incidents = 0
+        self.kept, self.counting = Kept(), []
+        self._free_since_s = self._last_s = self._stopped_since_s = None
+        self._open, self._going, self._incidents = {}, {}, 0
         self._out_s = dict.fromkeys(rig.unit_names, -1e9)
-        self._going: dict[object, Seat] = {}
-        self._marks: tuple[Mark, ...] = ()
+        self._marks: list[tuple[Mark, Key]] = []
         self._held = Held((), rig=rig)
         self._index = -1
 
@@ -123,13 +131,13 @@ class Judge:
         self._count_incidents(now, incidents)
 
     def _look_at_marks(self, now: Readings, began: Readings, dt: float, *, stopped: bool) -> None:
-        for mark, held in zip(self._marks, self._held.see(now, began), strict=True):
+        for (mark, key), held in zip(self._marks, self._held.see(now, began), strict=True):
             if not (held or self._open):
                 continue
             counts = held and all(holds(only, now, began, self._rig) for only in mark.only_while)
             rests = stopped and mark.per == "second"
-            if not rests and (counts or (mark, mark.who) in self._open):
-                self._count(case_of(mark, value_of(mark, now, began, self._rig)), now.time_s, dt, counts=counts)
+            if not rests and (counts or (key, mark.who) in self._open):
+                self._count(case_of(mark, key, value_of(mark, now, began, self._rig)), now.time_s, dt, counts=counts)
 
     def _look_at_lift(self, now: Readings, asked: Commands, at: Progress, dt: float) -> None:
         """What holds in every drill and is no condition on one reading; first what fails it."""
@@ -160,8 +168,9 @@ class Judge:
     def begin(self, at: Progress) -> None:
         """A step begins, or begins anew."""
         self._index, self._open, self._going = at.index, {}, {}
-        self._marks = (*at.step.marks, *self._always)
-        self._held = Held(self._marks, rig=self._rig)
+        marks = (*at.step.marks, *self._always)
+        self._marks = [(mark, ("mark", marks.index(mark))) for mark in marks]
+        self._held = Held(marks, rig=self._rig)
         self.kept.steps.setdefault(at.index, tuple(Figures() for _ in self._rig.units))
 
     def back_to(self, kept: Kept) -> None:

@@ -17,6 +17,10 @@ PERIODS = 2.0
 class Pulled:
     """How far a lever was pulled which way: to and fro only by more than touches."""
 
+    _way: int
+    _last_s: float
+    _back_s: float
+
     def __init__(self) -> None:
         self._way = 0
         self._last_s = -inf

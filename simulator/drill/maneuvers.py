@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections import deque
 from dataclasses import replace
 from math import atan2, copysign, hypot, sin, sqrt
 
-from simulator.drill.agreed_path import Agreement, agreement, middle
+from simulator.drill.agreed_path import Agreement, agreement
 from simulator.drill.own_lines import (
     SLACK_OUT_N,
     SteadyHooks,
@@ -18,15 +17,17 @@ from simulator.drill.own_lines import (
     plumb_tip_m,
     share_of_way,
 )
+from simulator.drill.own_means import OwnMeans
+from simulator.drill.slack import HOOK_PER_S, ONE_LINE, SOFTEST_MPS, slack_ups_mps
 from simulator.drill.steering import Aim, Vector, rates, tip_speed_across, toward
 from simulator.drill.turning_over import TurningOver
-from simulator.readings import LineReadings, Readings, UnitReadings
+from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Description
+from simulator.scenario.drill import Step
 from simulator.scenario.rig import rig_of
 
 PLUMBED_M = 0.03
 """A tip this near over its hook is plumb enough to take weight."""
-SLACK_SPEED_MPS = 0.06
 LIFT_SPEED_MPS = 0.02
 RAISE_SPEED_MPS = 0.18
 LOWER_SPEED_MPS = 0.12
@@ -41,8 +42,6 @@ SPARE_SHARE = 0.6
 """Share of a function's top speed that the crossing asks for, unless said."""
 KEEPING_SPEED_MPS = 0.03
 """Top speed at which a hook's height is corrected while the load is carried across."""
-HOOK_PER_S = 0.5
-"""How briskly a hook's height is corrected: share of the error a second."""
 LEVELLING_MPS = 0.005
 """How fast a load that came up leaning across a unit's lines is brought level while it is raised."""
 LEVEL_PER_S = 0.15
@@ -51,8 +50,6 @@ SLUNG_LEVEL_PER_S = 0.3
 """The same on slings round it: lines that lean together turn it as they grow shorter or longer alike."""
 UNEVEN_M = 0.01
 """A load that is less out of level at a line's pick is left alone."""
-SOFTEST_MPS = 0.01
-"""How fast one of two lines comes taut, and how fast a load is set on the ground by them."""
 EVEN_PER_S = 2.0
 """How briskly two lines are kept to their parts of a load that is set down: share of the stretch too much a second."""
 ALIKE = ("lighten", "center", "lift off", "raise", "cross", "steady", "lower")
@@ -72,7 +69,7 @@ ALONE_SHARE = 0.8
 """Of the pitch that raises a caution: so far out of level one end goes by itself in its own turn."""
 STEADY_M = 0.12
 """Sway below which a load is lowered."""
-ON_THE_BED = ("plumb the tips", "take slack", "lighten", "center", "lift off")
+ON_THE_BED = ("plumb the tips", "take slack", *ONE_LINE, "lighten", "center", "lift off")
 """Work during which the tip stays over its own hook."""
 HALF_TURNED_RAD = 0.8
 """Turned over by more than this, the load is on its way to how it is set down."""
@@ -83,6 +80,20 @@ AWAY_S = 0.25
 class Hands:
     """One seat's hands; they remember where a kind of work began and how far they have led the tip since."""
 
+    since_s: float
+    _pitch: float
+    _high_m: tuple[float, ...]
+    """How much higher than level each line is meant to have the load beside the other."""
+    _means: OwnMeans
+    _to_y_m: float | None
+    _y: float
+    _y_speed: float
+    _tip: Vector
+    _hooks: SteadyHooks
+    _turning: TurningOver
+    _is_turned: bool
+    _last_s: float | None
+
     def __init__(self, description: Description, end: int, *, spare_share: float = SPARE_SHARE) -> None:
         """
         Args:
@@ -92,28 +103,33 @@ class Hands:
         """
         self._description = description
         self._end, self._spare_share = end, spare_share
-        self.agreed: Agreement = agreement(description)
+        self._lying, self._turned = agreement(description), agreement(description, is_turned=True)
+        self._is_turned = False
         self._units = rig_of(description).units
         self._own = self._units[end]
         self._leader = next((unit.place for unit in self._units if unit.name == description.path.leader), end)
-        self.since_s = 0.0
-        self._pitch = 0.0
-        self._high_m: tuple[float, ...] = (0.0,) * len(self._own.lines)
-        """How much higher than level each line is meant to have the load beside the other."""
-        self._seen_high: deque[tuple[float, ...]] = deque()
-        self._parts = (1.0 / len(self._own.lines),) * len(self._own.lines)
-        self._y = 0.0
-        self._y_speed = 0.0
+        self.since_s = self._pitch = 0.0
+        self._high_m = (0.0,) * len(self._own.lines)
+        self._means = OwnMeans(self._own)
+        self._to_y_m = None
+        self._y = self._y_speed = 0.0
         self._tip = (0.0, 0.0, 0.0)
         self._alone = False
         self._hooks = SteadyHooks(self._units)
         self._turning = TurningOver(description, self._own, self._units)
-        self._turned = agreement(description, is_turned=True)
-        self._last_s: float | None = None
+        self._last_s = None
 
-    def begin(self, readings: Readings) -> None:
-        """Begin a kind of work from where things are."""
+    @property
+    def agreed(self) -> Agreement:
+        """What the pair agreed, of the load as it lies or as it was turned over."""
+        return self._turned if self._is_turned else self._lying
+
+    def begin(self, readings: Readings, step: Step | None = None) -> None:
+        """Begin a kind of work from where things are; `step`: of a drill, which may name another place than the landing
+        for the load to be carried to, until another step does."""
         mine = readings.units[self._end]
+        if step is not None and step.work == "cross":
+            self._to_y_m = step.to_y_m
         self.since_s = readings.time_s
         self._pitch = readings.load.pitch_rad
         self._high_m = high_m(readings, self._own, self.agreed)
@@ -121,8 +137,8 @@ class Hands:
         self._tip = mine.tip_x_m, mine.tip_y_m, mine.tip_z_m
         self._turning.begin(readings)
         if self._description.lands_turned_rad and readings.load.turned_rad > HALF_TURNED_RAD:
-            self.agreed = self._turned
-            self._high_m = high_m(readings, self._own, self.agreed)
+            self._is_turned = True
+            self._high_m = (0.0,) * len(self._own.lines)  # level on its wheels, not as the turn left it
 
     def has_turned(self, readings: Readings) -> bool:
         """The load hangs as it is to be set down."""
@@ -141,28 +157,9 @@ class Hands:
         if dt > AWAY_S:
             self._y, self._y_speed, dt = readings.units[self._end].tip_y_m, 0.0, 0.0
         self._last_s = readings.time_s
-        self._weigh(readings, dt)
+        self._means.see(readings, self.agreed, dt)
         self._hooks.look(readings, self._units, dt)
-        self._look_along(readings, dt)
         return self._beside_one_another(self._aim(readings, dt, work), readings, work)
-
-    def _weigh(self, readings: Readings, dt: float) -> None:
-        """What part of the unit's load each of its lines bears while the load hangs, over about a sway period."""
-        loads = [line.hook_load_N for line in own_lines(readings, self._own)]
-        if readings.load.ground_N > 0.0 or sum(loads) <= 0.0:
-            return
-        new = min(1.0, dt / max(readings.load.sway_period_s, 1e-3))
-        self._parts = tuple(old + new * (load / sum(loads) - old) for old, load in zip(self._parts, loads, strict=True))
-
-    def _look_along(self, readings: Readings, dt: float) -> None:
-        """How high each line has its side of the load, over the last sway period: a load that sways leans to and fro,
-        and hands that followed it would feed the sway."""
-        if self._has_one_line:
-            return
-        self._seen_high.append(high_m(readings, self._own, self.agreed))
-        most = round(readings.load.sway_period_s / dt) if dt > 0.0 else 1
-        while len(self._seen_high) > max(1, most):
-            self._seen_high.popleft()
 
     def _aim(self, readings: Readings, dt: float, name: str) -> Aim | None:
         mine, path = readings.units[self._end], self._description.path
@@ -205,6 +202,8 @@ class Hands:
             here = mine.tip_x_m, mine.tip_y_m, mine.tip_z_m
             pulls_N = sum(line.hook_load_N for line in readings.lines)
             return Aim(here if load.ground_N < NEARLY_FREE * pulls_N else tip)
+        if name in ONE_LINE:
+            return self._slack_out(readings, tip, 1 + ONE_LINE.index(name))
         if name in ("lighten", "center"):
             return self._one_end(readings, tip)
         rising = LIFT_SPEED_MPS * self._not_ahead(readings, self._pitch) * self._boom_keeps_up(readings)
@@ -230,20 +229,10 @@ class Hands:
             return self._slack_out(readings, tip)
         return Aim(tip, hook_up_mps=LIFT_SPEED_MPS if off_m(readings, self._own) < LEVEL_M else 0.0)
 
-    def _slack_out(self, readings: Readings, tip: Vector) -> Aim:
-        """Up with each line until it bears; one that does, or is soon to, waits for its neighbor."""
-        lines = own_lines(readings, self._own)
-        most_m = max(line.line_length_m - line.sheave_to_hook_m for line in lines)
-        ups = [self._taking_up(line, most_m) for line in lines]
+    def _slack_out(self, readings: Readings, tip: Vector, only: int = 0) -> Aim:
+        """Up with each line until it bears, or with line `only` alone; one that bears waits for its neighbor."""
+        ups = slack_ups_mps(own_lines(readings, self._own), only)
         return Aim(tip, hook_up_mps=max(ups), more_up_mps=tuple(up - max(ups) for up in ups))
-
-    def _taking_up(self, line: LineReadings, most_m: float) -> float:
-        """One of two lines comes taut softly: by itself it leans, and pulls the boom aside until the other bears."""
-        slack_m = line.line_length_m - line.sheave_to_hook_m
-        if line.hook_load_N >= SLACK_OUT_N or slack_m < most_m - UNEVEN_M:
-            return 0.0
-        softly = SLACK_SPEED_MPS if self._has_one_line else HOOK_PER_S * max(0.0, slack_m) + SOFTEST_MPS
-        return min(SLACK_SPEED_MPS, softly)
 
     def _beside_one_another(self, aim: Aim | None, readings: Readings, name: str) -> Aim | None:
         """Of two lines, the one that has its side of the load too high goes up slower, or comes down."""
@@ -251,7 +240,7 @@ class Hands:
             return aim
         if name == "lower" and readings.load.ground_N > 0.0:
             return replace(aim, more_up_mps=self._unloading(readings, aim.hook_up_mps))
-        means = [middle(one) for one in zip(*self._seen_high, strict=True)]
+        means = self._means.high_m
         off = [high - meant for high, meant in zip(means, self._high_m, strict=True)]
         per_s = SLUNG_LEVEL_PER_S if self._description.lands_turned_rad else LEVEL_PER_S
         more = [-per_s * copysign(max(0.0, abs(high) - UNEVEN_M), high) for high in off]
@@ -264,7 +253,7 @@ class Hands:
         whole_N = sum(line.hook_load_N for line in lines)
         stretched = [
             (line.hook_load_N - part * whole_N) / max(1.0, line.line_stiffness_N_per_m)
-            for line, part in zip(lines, self._parts, strict=True)
+            for line, part in zip(lines, self._means.parts, strict=True)
         ]
         return tuple(min(-up_mps, -EVEN_PER_S * more) for more in stretched)
 
@@ -399,8 +388,9 @@ class Hands:
         return readings.units[self._leader].tip_y_m + offset[self._end] - offset[self._leader]
 
     def landing_tip_y(self, end: int) -> float:
-        """Where a unit's tip stands across the road over the landing place."""
-        return self.agreed.lands_y_m + self.agreed.tip_y_over_reference_m[end]
+        """Where a unit's tip stands across the road over the landing place, or where a drill has it carried to."""
+        beside_m = 0.0 if self._to_y_m is None else self._to_y_m - self._description.landing.y_m
+        return self.agreed.lands_y_m + beside_m + self.agreed.tip_y_over_reference_m[end]
 
 
 def moves_on_bed(readings: Readings) -> bool:

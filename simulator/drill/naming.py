@@ -1,4 +1,5 @@
-"""Naming the load: after the hold the pair says what it weighs and which end is heavy, and goes on or sets it down."""
+"""Naming the load: after the hold the pair says what it weighs, which end is heavy and, where two lines of a unit tell
+it, which side; then it goes on or sets it down."""
 
 from __future__ import annotations
 
@@ -9,19 +10,22 @@ from typing import NamedTuple, get_args
 
 from simulator.drill.scales import Scales
 from simulator.events import Happening
-from simulator.mechanics.weighing_lift import HeavyEnd, heavy_end
+from simulator.mechanics.weighing_lift import HeavyEnd, HeavySide, heavy_end, heavy_side, tells_across
 from simulator.plan.recheck import LOADED, Rechecked, Unusable, recheck
 from simulator.scenario.description import Description
 
 NAMING = "name the load"
 """The work of a step in which it is done."""
 ENDS: tuple[HeavyEnd, ...] = get_args(HeavyEnd)
+SIDES: tuple[HeavySide, ...] = get_args(HeavySide)
 NAMED_SHARE = 0.03
 """A weight is named rightly within its spread and this share more. Our choice, no source."""
 MOST_N = 1e7
 GOES_ON, SETS_DOWN = "named_goes_on", "named_sets_down"
 """What is told of an answer."""
-WRONG_WEIGHT, WRONG_END, NEEDLESS, IN_DOUBT = 15.0, 15.0, 25.0, 15.0
+ACROSS = "_across"
+"""Added to that where the heavy side is said too."""
+WRONG_WEIGHT, WRONG_END, WRONG_SIDE, NEEDLESS, IN_DOUBT = 15.0, 15.0, 15.0, 25.0, 15.0
 """Points; our choice, no source."""
 
 
@@ -33,11 +37,15 @@ class Answer(NamedTuple):
     heavy: HeavyEnd
     goes_on: bool
     """Else it is set down."""
+    side: HeavySide | None = None
+    """Which side of it is heavy; none where the lift's lines do not tell."""
 
     def happening(self) -> Happening:
         """As what is told of a lift."""
         what = GOES_ON if self.goes_on else SETS_DOWN
-        return Happening("answer", what, {"weight_N": self.weight_N, "heavy": self.heavy})
+        if self.side is None:
+            return Happening("answer", what, {"weight_N": self.weight_N, "heavy": self.heavy})
+        return Happening("answer", what + ACROSS, {"weight_N": self.weight_N, "heavy": self.heavy, "side": self.side})
 
 
 def answer_from(what: Happening) -> Answer:
@@ -46,11 +54,13 @@ def answer_from(what: Happening) -> Answer:
     Raises:
         ValueError: it holds none.
     """
-    weight_N, heavy = what.fields.get("weight_N"), what.fields.get("heavy")
+    weight_N, heavy, side = (what.fields.get(field) for field in ("weight_N", "heavy", "side"))
     ends = {end: end for end in ENDS}
-    if not isinstance(weight_N, int | float) or heavy not in ends or what.what not in (GOES_ON, SETS_DOWN):
+    said = next((one for one in SIDES if one == side), None)
+    done = what.what.removesuffix(ACROSS)
+    if not isinstance(weight_N, int | float) or heavy not in ends or done not in (GOES_ON, SETS_DOWN):
         raise ValueError("an answer without weight, heavy end and what is done")
-    answer = Answer(float(weight_N), ends[heavy], what.what == GOES_ON)
+    answer = Answer(float(weight_N), ends[heavy], done == GOES_ON, said)
     refuse_wild(answer)
     return answer
 
@@ -75,6 +85,8 @@ def refuse_wild(answer: Answer) -> None:
         raise ValueError(f"weight_N: given {answer.weight_N}, allowed: a weight in N over 0 to {MOST_N:.0f}")
     if answer.heavy not in ENDS:
         raise ValueError(f"heavy: given {answer.heavy!r}, allowed: {', '.join(ENDS)}")
+    if answer.side not in (None, *SIDES):
+        raise ValueError(f"side: given {answer.side!r}, allowed: {', '.join(SIDES)}")
 
 
 def drawn_load(description: Description) -> Description:
@@ -123,7 +135,8 @@ class Told:
         """What an able pair says."""
         assert self._scales.found is not None
         weighed = self._scales.found
-        return Answer(weighed.weight_N, heavy_end(self._description, weighed), self.holds)
+        side = heavy_side(self._description, weighed) if tells_across(self._description) else None
+        return Answer(weighed.weight_N, heavy_end(self._description, weighed), self.holds, side)
 
     def wrong(self, answer: Answer) -> list[Wrong]:
         """What of an answer is wrong, by what the loads told."""
@@ -135,6 +148,8 @@ class Told:
             found.append(Wrong(WRONG_WEIGHT, "weight named wrongly", "load.named_off_N", off_N))
         if right.heavy not in ("even", answer.heavy):
             found.append(Wrong(WRONG_END, "heavy end named wrongly", "time_s", 0.0))
+        if right.side not in (None, "even", answer.side):
+            found.append(Wrong(WRONG_SIDE, "heavy side named wrongly", "time_s", 0.0))
         held = self.rechecked.cases.held / self.rechecked.cases.drawn if self.rechecked else 0.0
         if answer.goes_on and self.is_past:
             found.append(Wrong(0.0, WENT_ON, "load.cases_held", held, fails=True))

@@ -94,8 +94,10 @@ def hook_z_m(now: Readings, of: RigUnit) -> float:
 class SteadyHooks:
     """Hooks' heights without the bounce of booms and ropes: hands that answered it would feed it."""
 
+    _given_m: list[float | None]
+
     def __init__(self, units: tuple[RigUnit, ...]) -> None:
-        self._given_m: list[float | None] = [None] * len(units)
+        self._given_m = [None] * len(units)
 
     def look(self, now: Readings, units: tuple[RigUnit, ...], dt: float) -> None:
         """What each unit's ropes give, over the last second or so; of a unit with a slack line, what it is now."""

@@ -34,6 +34,13 @@ def stages_of(description: Description) -> tuple[str, ...]:
 class Partner:
     """One automatic operator."""
 
+    stage: int
+    step: int
+    """Step of the drill it is in; -1: none yet."""
+    _began: Readings | None
+    _other_moved_s: float
+    _hands: maneuvers.Hands
+
     def __init__(self, description: Description, end: int, *, spare_share: float = SPARE_SHARE) -> None:
         """
         Args:
@@ -42,18 +49,16 @@ class Partner:
             spare_share: share of a function's top speed that the crossing may ask for.
         """
         self._description = description
-        self._end = end
+        self.place = end
+        """Of its unit, in the rig's order."""
         self._unit = description.units[end]
         rig = rig_of(description)
         self._rig_unit = rig.units[end]
         self._others = tuple(unit for unit in rig.units if unit.place != end)
         self._hands = maneuvers.Hands(description, end, spare_share=spare_share)
         self.stages = stages_of(description)
-        self.stage = 0
-        self._began: Readings | None = None
-        self._other_moved_s = 0.0
-        self.step = -1
-        """Step of the drill it is in; none yet."""
+        self.stage, self.step = 0, -1
+        self._began, self._other_moved_s = None, 0.0
 
     @property
     def doing(self) -> str:
@@ -72,7 +77,7 @@ class Partner:
             return
         self.step, self._began = step, began
         self.stage = self.stages.index(self.work) if self.work in self.stages else self.stage
-        self._hands.begin(began)
+        self._hands.begin(began, self._description.drill.steps[step])
 
     def command(self, readings: Readings) -> Hands:
         """What this operator's hands do now."""

@@ -12,6 +12,16 @@ from simulator.scenario.rig import TWO_BY_ONE, Rig
 class Progress:
     """Goes through the steps of a drill."""
 
+    index: int
+    done: bool
+    passed_by: set[int]
+    """Steps whose end was reached."""
+    began: Readings
+    _rested_s: float
+    goes_on: bool | None
+    """Of a step in which the load is named: what the pair decided; None until it has."""
+    _held: Held
+
     def __init__(self, drill: Drill, began: Readings, *, rig: Rig = TWO_BY_ONE) -> None:
         """
         Args:
@@ -20,15 +30,8 @@ class Progress:
             rig: of the lift.
         """
         self.drill, self._rig = drill, rig
-        self.index = 0
-        self.done = False
-        self.passed_by: set[int] = set()
-        """Steps whose end was reached."""
-        self.began = began
-        self._rested_s = 0.0
-        self.goes_on: bool | None = None
-        """Of a step in which the load is named: what the pair decided; None until it has."""
-        self._held = Held(self.step.until, rig=self._rig)
+        self.passed_by = set()
+        self.go_to(0, began)
 
     @property
     def reckoned(self) -> Readings:

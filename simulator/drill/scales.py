@@ -50,6 +50,17 @@ def center_of(description: Description, found: Weighed) -> Center:
 class Scales:
     """Looks at a lift from moment to moment; gauges are at the hooks, and each is good to `Errors().gauge_share`."""
 
+    state: State
+    reading: Reading | None
+    """What the last hold told it by, kept until the load is set down."""
+    errors: Errors
+    found_s: float
+    """When it was told."""
+    _sums: list[float]
+    _count: int
+    _since_s: float
+    _sway_m: float
+
     def __init__(self, description: Description) -> None:
         self._description = description
         self._units = rig_of(description).units
@@ -59,19 +70,13 @@ class Scales:
 
     def forget(self) -> None:
         """Begin anew, as after a step back."""
-        self.state: State = "nothing"
+        self.state, self.reading, self.errors, self.found_s = "nothing", None, Errors(), 0.0
         self.found: Weighed | None = None
         """What the last hold told, kept until the load is set down."""
-        self.reading: Reading | None = None
-        """What it was told by."""
-        self.errors = Errors()
-        self.found_s = 0.0
-        """When it was told."""
         self._let_go_of_means()
 
     def _let_go_of_means(self) -> None:
-        self._sums: list[float] = []
-        self._count, self._since_s, self._sway_m = 0, 0.0, 0.0
+        self._sums, self._count, self._since_s, self._sway_m = [], 0, 0.0, 0.0
 
     def see(self, now: Readings) -> None:
         """Take in a moment."""
@@ -116,7 +121,12 @@ class Scales:
         if any(True for _ in refusals(self.reading, self.errors)):
             self.reading = self.found = None
             return
-        self.found = weigh([self.reading], self.errors, self._ends, most_pitch_rad=0.0)
+        self.weigh_again()
+
+    def weigh_again(self) -> None:
+        """Work out what the last hold told from what it was told by."""
+        reading = self.reading
+        self.found = None if reading is None else weigh([reading], self.errors, self._ends, most_pitch_rad=0.0)
 
     @property
     def is_off_papers(self) -> bool:

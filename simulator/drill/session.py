@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from copy import deepcopy
 from typing import Any, NamedTuple
 
@@ -35,6 +36,23 @@ class Caution(NamedTuple):
 class Session:
     """Runs a drill beside a lift."""
 
+    progress: Progress
+    judge: Judge
+    coach: Coach
+    coach_shown: bool
+    scales: Scales
+    """What the load tells while it is held."""
+    center: Center | None
+    """What the loads said of the center of gravity, once the load has hung through a hold."""
+    stop_reached: str
+    """The reading of a limit that has just called a stop."""
+    _is_told_off: bool
+    _cautions: tuple[Caution, ...]
+    _held: Held
+    _were: tuple[bool, ...]
+    _kept: dict[int, Kept]
+    _rested_s: float
+
     def __init__(self, description: Description, began: Readings, *, us: bool = False) -> None:
         if description.drill is None:
             raise ValueError("a lift without a drill has no session")
@@ -42,22 +60,15 @@ class Session:
         self.progress = Progress(self.drill, began, rig=rig_of(description))
         self.judge = Judge(self.drill, description.limits, Standing(description), rig=rig_of(description))
         self.coach = Coach(description, us=us)
-        self.coach_shown = True
-        self.center: Center | None = None
-        """What the loads said of the center of gravity, once the load has hung through a hold."""
-        self.stop_reached = ""
-        """The reading of a limit that has just called a stop."""
+        self.coach_shown, self.center, self.stop_reached = True, None, ""
         self._description = description
         self._rig = rig_of(description)
         self.scales = Scales(description)
-        """What the load tells while it is held."""
         self._told = Told(description, self.scales)
         self._is_told_off = False
-        self._cautions: tuple[Caution, ...] = ()
+        self._cautions = ()
         self._limits: tuple[Limit, ...] = ()
-        self._held = Held(())
-        self._were: tuple[bool, ...] = ()
-        self._kept: dict[int, Kept] = {}
+        self._kept = {}
         self._now = began
         self._rested_s = 0.0
         self._start_step()
@@ -216,6 +227,21 @@ class Session:
         self.scales.forget()
         self._start_step()
 
+    def recall(self, index: int, now: Readings, put_back: Callable[[Session], object]) -> None:
+        """Go on at a moment of a step, with what was remembered then.
+
+        Args:
+            index: of the step.
+            now: readings of that moment.
+            put_back: lets it remember, once it stands in that step.
+        """
+        self.progress.go_to(index, now)
+        self._start_step()
+        self.judge.begin(self.progress)
+        put_back(self)
+        self.scales.weigh_again()
+        self._now = now
+
     def _start_step(self) -> None:
         self._kept[self.index] = deepcopy(self.judge.kept)
         self._limits = (*self.step.limits, *self.drill.limits)
@@ -230,11 +256,13 @@ class Session:
         self._were = held
 
     def _weigh(self, now: Readings) -> None:
+        was = self.scales.found
         self.scales.see(now)
         if self.scales.found is None:
             self._is_told_off = False
             return
-        self.center = center_of(self._description, self.scales.found)
+        if self.scales.found is not was:
+            self.center = center_of(self._description, self.scales.found)
         if self.scales.state == "went on" and not self._is_told_off:
             self._is_told_off = True
             if self.scales.is_off_papers and self._told.is_past:

@@ -5,7 +5,16 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from simulator.drill.agreed_path import agreement
-from simulator.drill.cases import Case, ToAndFro, of_early_weight, of_gaps, of_pace, of_plumbing, of_taking
+from simulator.drill.cases import (
+    Case,
+    ToAndFro,
+    of_early_weight,
+    of_gaps,
+    of_moving_alone,
+    of_pace,
+    of_plumbing,
+    of_taking,
+)
 from simulator.drill.own_lines import hook_z_m
 from simulator.drill.progress import Progress
 from simulator.drill.taking_weight import Happening, TakingWeight
@@ -28,6 +37,15 @@ class Seen(NamedTuple):
 class Standing:
     """Looks at a lift from moment to moment."""
 
+    _taking: TakingWeight
+    _levers: ToAndFro
+    _began: Readings | None
+    _moved: set[int]
+    _moved_s: list[float]
+    _work: str
+    _plumbed: set[int]
+    """Tips whose plumbing is over, and whose hands are not yet off them."""
+
     def __init__(self, description: Description) -> None:
         self._limits = description.limits
         self._taking = TakingWeight(description)
@@ -38,12 +56,9 @@ class Standing:
         """Begin anew, as after a step back."""
         self._taking.forget()
         self._levers = ToAndFro(self._rig)
-        self._began: Readings | None = None
-        self._moved: set[int] = set()
+        self._began, self._work = None, ""
+        self._moved, self._plumbed = set(), set()
         self._moved_s = [0.0] * len(self._rig.units)
-        self._work = ""
-        self._plumbed: set[int] = set()
-        """Tips whose plumbing is over, and whose hands are not yet off them."""
 
     def see(self, now: Readings, asked: Commands, at: Progress) -> Seen:
         """Take in a moment."""
@@ -63,6 +78,7 @@ class Standing:
             *of_gaps(now, at.step),
             *of_taking(happened, self._limits, self._rig),
             *of_early_weight(now, at.began, at.step, self._moved, self._rig),
+            *of_moving_alone(now, at.began, at.step, self._moved, self._rig),
             *of_pace(self._ahead_m(at.began), self._ahead_m(now), asked, at.step, self._rig),
             *self._levers.see(now, asked),
         ]

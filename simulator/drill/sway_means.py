@@ -13,10 +13,12 @@ ROW = 2
 class Averages:
     """Means of hooks' places over the last sway period."""
 
+    _rows: deque[tuple[float, ...]]
+    _sums: list[float]
+    _last_s: float | None
+
     def __init__(self) -> None:
-        self._rows: deque[tuple[float, ...]] = deque()
-        self._sums: list[float] = []
-        self._last_s: float | None = None
+        self._rows, self._sums, self._last_s = deque(), [], None
 
     def see(self, now: Readings) -> None:
         """Take in a moment."""

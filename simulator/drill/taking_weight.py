@@ -45,6 +45,18 @@ class Happening(NamedTuple):
 class TakingWeight:
     """Looks at a lift from moment to moment."""
 
+    _taut: dict[int, tuple[float, float]]
+    _slack_seen: set[int]
+    _lay_s: float
+    _free_s: float
+    _quiet_s: float
+    _weighed_s: float
+    _last_s: float | None
+    _leans: tuple[float, ...]
+    _left_z_m: float | None
+    _mean_N: float
+    _told: bool
+
     def __init__(self, description: Description) -> None:
         self._stated_N = stated_mass_kg(description.trailer) * STANDARD_GRAVITY_MPS2
         self._lines = rig_of(description).lines
@@ -54,12 +66,9 @@ class TakingWeight:
 
     def forget(self) -> None:
         """Begin anew, as after a step back."""
-        self._taut: dict[int, tuple[float, float]] = {}
-        self._slack_seen: set[int] = set()
-        self._lay_s = self._free_s = self._quiet_s = 0.0
-        self._last_s: float | None = None
-        self._leans: tuple[float, ...] = ()
-        self._left_z_m: float | None = None
+        self._taut, self._slack_seen = {}, set()
+        self._lay_s = self._free_s = self._quiet_s = self._weighed_s = 0.0
+        self._last_s, self._leans, self._left_z_m = None, (), None
         self._mean_N = 0.0
         self._told = False
 

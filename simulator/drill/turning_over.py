@@ -26,7 +26,7 @@ AHEAD_M = 0.06
 """An end that is so much ahead waits altogether."""
 KEEP_PER_S, KEEP_MPS = 0.3, 0.03
 """How briskly the height is kept: share of the error a second, and at most."""
-MOST_ALONG_M, ALONG_PER_S = 0.25, 0.1
+MOST_ALONG_M, ALONG_PER_S = 0.25, 0.2
 STILL_RADPS = radians(0.4)
 RAMP_MPS2 = 0.02
 """How fast the turn gathers way."""
@@ -34,6 +34,13 @@ RAMP_MPS2 = 0.02
 
 class TurningOver:
     """One seat's part of a turn."""
+
+    _along_m: float
+    _height_m: float
+    _from_rad: float
+    _went_mps: float
+    _stopped_s: float | None
+    _is_slow: bool
 
     def __init__(self, description: Description, own: RigUnit, units: tuple[RigUnit, ...]) -> None:
         """For the unit `own`, among `units`."""
@@ -60,7 +67,7 @@ class TurningOver:
         self._height_m = now.load.z_m if now is not None else 0.0
         self._from_rad = now.load.turned_rad if now is not None else 0.0
         self._went_mps = 0.0
-        self._stopped_s: float | None = None
+        self._stopped_s = None
         self._is_slow = False
 
     def up_mps(self, now: Readings, dt: float) -> tuple[float, float]:

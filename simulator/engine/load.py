@@ -6,6 +6,9 @@ three dimensions.
 
 from __future__ import annotations
 
+import atexit
+from weakref import WeakSet
+
 import pymunk
 
 from simulator.engine.moving import Body
@@ -22,6 +25,7 @@ class Load:
         self._space.collision_slop = 0.001
         self._body = pymunk.Body(numbers.mass_kg, numbers.pitch_inertia_kg_m2)
         self._space.add(self._body)
+        _alive.add(self)
         self.place(body)
 
     def place(self, body: Body) -> None:
@@ -42,3 +46,13 @@ class Load:
         self._space.step(dt)
         body.vx, body.vz = own.velocity
         body.pitch, body.pitch_rate = -own.angle + 0.0, -own.angular_velocity + 0.0  # no zero is negative
+
+
+_alive: WeakSet[Load] = WeakSet()
+
+
+@atexit.register
+def _let_go() -> None:
+    """pymunk frees a space by names of its module, which may be gone before a space that lives to the very end."""
+    for load in tuple(_alive):
+        del load._space, load._body

@@ -174,7 +174,7 @@ def _rigging_kg(description: Description, rig_line: RigLine) -> float:
 def _set_back_room_m(description: Description, unit: Unit) -> float:
     """Over both ravine-side floats: how far the pad's edge stands behind where it must."""
     site, floats = description.site, unit.floats
-    surface, pad_edge = ground(site), -floats.across_m - floats.pad_side_m / 2.0
+    surface, pad_edge = ground(site), -floats.ravine_m - floats.pad_side_m / 2.0
     rooms = []
     for u in (floats.toward_tailboard_m, -floats.toward_cab_m):
         rise, _ = bed_at(surface, unit.slew_axis_x_m + unit.facing * u)

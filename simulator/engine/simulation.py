@@ -18,16 +18,27 @@ from simulator.engine.watching import ends, watched
 from simulator.mechanics.matrix import Vector, rotation, turned
 from simulator.scenario.description import Description
 from simulator.scenario.rig import BOOM_FUNCTIONS
+from simulator.scenario.standing import not_driven
 
 if TYPE_CHECKING:
     from simulator.engine.load import Load
+
+
+class NotDriven(ValueError):  # noqa: N818 - a sentence, as its siblings
+    """A lift that is judged, and not driven: a sentence says why."""
 
 
 class Simulation:
     """One lift: reset, step, state. Same description and commands, same states, bit for bit."""
 
     def __init__(self, description: Description, *, in_bulk: bool = False) -> None:
-        """`in_bulk`: many steps at a time are taken without pymunk, to the same bits."""
+        """`in_bulk`: many steps at a time are taken without pymunk, to the same bits.
+
+        Raises:
+            NotDriven: a unit stands askew, or at its own distance from the edge.
+        """
+        if why := not_driven(description.units):
+            raise NotDriven(why)
         self.in_bulk = in_bulk
         self.incidents: list[Incident] = []
         self._asked: Commands | None = None

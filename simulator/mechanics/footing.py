@@ -41,8 +41,8 @@ class Load(NamedTuple, Generic[Number]):
 
 def frame_of(floats: Floats) -> Frame:
     """The frame of a unit's floats, soft ground included."""
-    front, back, side = floats.toward_tailboard_m, -floats.toward_cab_m, floats.across_m
-    places = ((front, side), (front, -side), (back, side), (back, -side))
+    front, back, road, ravine = floats.toward_tailboard_m, -floats.toward_cab_m, floats.road_m, -floats.ravine_m
+    places = ((front, road), (front, ravine), (back, road), (back, ravine))
     return frame(places, [floats.stiffness_N_per_m * share for share in floats.soft_float_share])
 
 

@@ -6,7 +6,7 @@ analysis: any statics text). On a plane that is the old rule: it slides by itsel
 
 from __future__ import annotations
 
-from math import atan2, hypot, inf, pi
+from math import atan2, floor, hypot, inf, pi
 from typing import NamedTuple
 
 import numpy as np
@@ -16,6 +16,7 @@ from simulator.mechanics.ground import Ground, height_m, nearest
 from simulator.mechanics.trailer_body import Body, Vector, rotation, turned
 
 Array = NDArray[np.float64]
+Used = NDArray[np.bool_]
 TOUCHES_M = 0.05
 """A point this near to the ground bears: soil gives and steel bends by as much."""
 CONE_SIDES = 16
@@ -25,8 +26,15 @@ LITTLE_TURN_RAD = 0.1
 STILL = 1e-6
 """Forces in parts of the weight, moments in parts of weight times size: less than this is nothing."""
 MOST_SHARE = 8.0
-MOST_PULL = 1.5
-"""Parts of the weight: no holding pull is looked for beyond."""
+SAME_SHARE = MOST_SHARE / 2**24
+"""Shares this near to each other are one."""
+MOST_PULL, PULL_STEP = 1.5, 0.05
+"""Parts of the weight: no holding pull is looked for beyond, nor at more places than these on the way."""
+CLEARLY = 1e-3
+"""So much is left over for certain, whatever rounding there is."""
+LEAST_AMOUNT = 1e-12
+NOTHING, NEARER = 0.1 * STILL, 1e-6
+"""A rest that is well under what counts as nothing is not made smaller; less of a rest than this is rounding."""
 
 
 class Bears(NamedTuple):
@@ -149,15 +157,43 @@ def _downhill(bears: tuple[Bears, ...]) -> Vector:
 
 
 def friction_used(rest: Rest) -> float:
-    """Least share of the friction that is there with which the load stays; infinite when none would do."""
+    """Least share of the friction that is there with which the load stays; infinite when none would do.
+
+    What is left over falls to nothing nearly straight as the share grows, so where it would is tried before the middle.
+    """
     pushes = _all_pushes(rest)
-    if not _stays(rest, pushes, MOST_SHARE):
+    if pushes is None:
         return inf
-    low, high = 0.0, MOST_SHARE
-    for _ in range(24):
-        middle = (low + high) / 2.0
-        low, high = (low, middle) if _stays(rest, pushes, middle) else (middle, high)
+    weight = _weight(rest, 0.0)
+    most = _nearest(pushes.with_share(MOST_SHARE), weight)
+    if most.left_over >= STILL:
+        return inf
+    if _nearest(pushes.with_share(SAME_SHARE), weight).left_over < STILL:
+        return SAME_SHARE
+    low, high, last = SAME_SHARE, MOST_SHARE, most
+    shares: list[tuple[float, float]] = []
+    while high - low > SAME_SHARE:
+        trial = _where_nothing_is_left(shares, low, high)
+        last = _nearest(pushes.with_share(trial), weight, last.amounts)
+        if last.left_over < STILL:
+            high = trial
+        else:
+            low = trial
+            shares.append((trial, last.left_over))
     return high
+
+
+def _where_nothing_is_left(seen: list[tuple[float, float]], low: float, high: float) -> float:
+    """The share to try next: a little beyond where the last two that were too small point, else the middle."""
+    middle = (low + high) / 2.0
+    if len(seen) < 2 or len(seen) % 3 == 0:
+        return middle
+    (far, more), (near, less) = seen[-2:]
+    if less >= more or near <= far:
+        return middle
+    at = near + (near - far) * less / (more - less)
+    trial = at + max(0.4 * SAME_SHARE, 0.02 * (at - near))
+    return trial if low < trial < middle else middle
 
 
 def holding_pull(rest: Rest, share: float) -> float:
@@ -166,17 +202,37 @@ def holding_pull(rest: Rest, share: float) -> float:
     Returns:
         Parts of the weight; infinite when no pull that is looked for does.
     """
-    count, pushes = round(MOST_PULL / 0.05), _all_pushes(rest)
-    first = next((i for i in range(count + 1) if _stays(rest, pushes, share, 0.05 * i)), None)
-    if first is None:
+    pushes = _all_pushes(rest)
+    if pushes is None:
         return inf
-    if first == 0:
+    columns, way = pushes.with_share(share), _weight(rest, 1.0) - _weight(rest, 0.0)
+    found, pull = _nearest(columns, _weight(rest, 0.0)), 0.0
+    while found.left_over >= STILL:
+        low, pull = pull, _next_pull(found, way, pull)
+        if pull > MOST_PULL + SAME_SHARE:
+            return inf
+        found = _nearest(columns, _weight(rest, pull), found.amounts)
+    if pull == 0.0:
         return 0.0
-    low, high = 0.05 * (first - 1), 0.05 * first
+    high = pull
     for _ in range(12):
         middle = (low + high) / 2.0
-        low, high = (low, middle) if _stays(rest, pushes, share, middle) else (middle, high)
+        found = _nearest(columns, _weight(rest, middle), found.amounts)
+        low, high = (low, middle) if found.left_over < STILL else (middle, high)
     return high
+
+
+def _next_pull(found: _Nearest, way: Array, pull: float) -> float:
+    """The next of the pulls that are looked at. What is left over at one pull stands square to all that pushes can do,
+    so no pull holds either as long as it points that way (the separating plane of convex sets): those are passed by."""
+    following = pull + PULL_STEP
+    if found.left_over < CLEARLY:
+        return following
+    toward = float(found.rest @ way)
+    if toward >= 0.0:
+        return inf
+    none_before = pull + found.left_over**2 / -toward
+    return max(following, PULL_STEP * floor(none_before / PULL_STEP))
 
 
 class _Pushes(NamedTuple):
@@ -184,6 +240,21 @@ class _Pushes(NamedTuple):
 
     smooth: Array
     rubbing: Array
+
+    def with_share(self, share: float) -> Array:
+        """The edges with a share of the friction."""
+        return self.smooth + share * self.rubbing
+
+
+class _Nearest(NamedTuple):
+    """How near pushes come to a load."""
+
+    amounts: Array
+    """Of each push; none is negative."""
+    rest: Array
+    """What they leave of the load."""
+    left_over: float
+    """Its size."""
 
 
 def _all_pushes(rest: Rest) -> _Pushes | None:
@@ -195,13 +266,10 @@ def _all_pushes(rest: Rest) -> _Pushes | None:
     return _Pushes(np.concatenate([one.smooth for one in rows]).T, np.concatenate([one.rubbing for one in rows]).T)
 
 
-def _stays(rest: Rest, pushes: _Pushes | None, share: float, pull: float = 0.0) -> bool:
-    """Whether pushes within their friction cones balance the weight and a pull up the slope."""
-    if pushes is None:
-        return False
+def _weight(rest: Rest, pull: float) -> Array:
+    """What the pushes have to balance: the weight, and a pull up the slope in parts of it."""
     x, y, z = rest.downhill
-    left_over = np.array([x * pull, y * pull, 1.0 + z * pull, 0.0, 0.0, 0.0])
-    return _least_residual(pushes.smooth + share * pushes.rubbing, left_over) < STILL
+    return np.array([x * pull, y * pull, 1.0 + z * pull, 0.0, 0.0, 0.0])
 
 
 def _pushes(one: Bears, downhill: Vector, size_m: float) -> _Pushes:
@@ -218,26 +286,51 @@ def _pushes(one: Bears, downhill: Vector, size_m: float) -> _Pushes:
     return _Pushes(np.hstack([forces, np.cross(arm, forces)]), np.hstack([along, np.cross(arm, along)]))
 
 
-def _least_residual(columns: Array, target: Array) -> float:
-    """How near non-negative amounts of the columns come to the target (least squares by Lawson and Hanson, 1974)."""
+def _nearest(columns: Array, target: Array, start: Array | None = None) -> _Nearest:
+    """The non-negative amounts of the columns that come nearest to a target (least squares by Lawson and Hanson, 1974).
+
+    Args:
+        columns: the pushes.
+        target: what they have to come to.
+        start: amounts to begin with, such as those of a target near by; none of them negative.
+    """
     count = columns.shape[1]
-    amounts, used = np.zeros(count), np.zeros(count, dtype=bool)
+    amounts = np.zeros(count) if start is None else start
+    used = amounts > LEAST_AMOUNT
+    if used.any():
+        amounts, used = _non_negative(columns, target, amounts, used)
+    idle = np.zeros(count, dtype=bool)  # taken without coming nearer: not taken again before something does
+    left = target - columns @ amounts
+    size = float(np.linalg.norm(left))
     for _ in range(6 * count):
-        gain = columns.T @ (target - columns @ amounts)
-        gain[used] = -inf
+        gain = columns.T @ left
+        gain[used | idle] = -inf
         best = int(gain.argmax())
-        if gain[best] <= 1e-10:
+        if gain[best] <= 1e-10 or size < NOTHING:
             break
         used[best] = True
-        while True:
-            trial = np.zeros(count)
-            trial[used] = np.linalg.lstsq(columns[:, used], target, rcond=None)[0]
-            low = used & (trial <= 0.0)
-            if not low.any():
-                amounts = trial
-                break
-            share = np.min(amounts[low] / (amounts[low] - trial[low]))
-            amounts = amounts + share * (trial - amounts)
-            used &= amounts > 1e-12
-            amounts[~used] = 0.0
-    return float(np.linalg.norm(target - columns @ amounts))
+        amounts, used = _non_negative(columns, target, amounts, used)
+        left, before = target - columns @ amounts, size
+        size = float(np.linalg.norm(left))
+        if before - size > NEARER * before:
+            idle[:] = False
+        else:
+            idle[best] = True
+    return _Nearest(amounts, left, size)
+
+
+def _non_negative(columns: Array, target: Array, amounts: Array, used: Used) -> tuple[Array, Used]:
+    """Least squares of the columns in use, those left out that would have to pull."""
+    amounts = np.where(used, amounts, 0.0)
+    while used.any():
+        trial = np.zeros(len(used))
+        trial[used] = np.linalg.lstsq(columns[:, used], target, rcond=None)[0]
+        low = used & (trial <= 0.0)
+        if not low.any():
+            return trial, used
+        falls = amounts[low] - trial[low]
+        share = np.min(np.divide(amounts[low], falls, out=np.zeros_like(falls), where=falls > 0.0))
+        amounts = amounts + share * (trial - amounts)
+        used = used & (amounts > LEAST_AMOUNT)
+        amounts[~used] = 0.0
+    return amounts, used

@@ -89,16 +89,3 @@ def capacity_used(
     if line_load_N <= 0.0:
         return 0.0
     return line_load_N / allowed if allowed > 0.0 else inf
-
-
-def capacity_used_many(
-    line_load_N: FloatArray, unit: Unit, boom_length_m: FloatArray, load_radius_m: FloatArray, tipping_N: FloatArray
-) -> FloatArray:
-    """`capacity_used` for arrays."""
-    if unit.rating is None:
-        allowed = TIPPING_SHARE * tipping_N
-    else:
-        table = rated_load_many(unit.rating, boom_length_m, load_radius_m)
-        allowed = np.minimum(table, unit.rating.tipping_share * tipping_N)
-    used = np.divide(line_load_N, allowed, out=np.full_like(allowed, inf), where=allowed > 0.0)
-    return np.asarray(np.where(line_load_N <= 0.0, 0.0, used))

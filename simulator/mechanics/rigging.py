@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import atan2, cos, degrees, hypot, inf, pi, radians, sin, tan
+from math import atan2, cos, degrees, hypot, inf, radians, sin, tan
 from typing import NamedTuple
 
 from simulator.scenario.hardware import Mark, Piece, Table
@@ -13,14 +13,10 @@ WIDEST_BOW_RAD = radians(120.0)
 """Two legs in one bow: full rating up to this included angle, loaded evenly (several reprints)."""
 SIDE_LOAD_BANDS: tuple[tuple[float, float], ...] = ((5.0, 1.0), (45.0, 0.7), (90.0, 0.5))
 """Shackle: up to so many degrees from in-line, so much of its rating (bands: WAC 296-155-33905; figures: memory)."""
-CHOKER_SHARE = 0.8
-"""Choker over vertical, at a choke angle of 120 deg or more (ASME B30.9, from memory; web slings 0.75 to 0.80)."""
-CHOKE_BANDS: tuple[tuple[float, float], ...] = ((29.0, 0.49), (59.0, 0.62), (89.0, 0.74), (120.0, 0.87), (180.0, 1.0))
-"""Choke angle up to so many degrees, so much of the choker rating (ASME B30.9 choker table, secondary copy)."""
 ROPE_FACTOR = 3.5
 """Design factor of a running hoist rope (ASME B30.5, from memory)."""
 ROTATION_RESISTANT_FACTOR = 5.0
-"""29 CFR 1926.1414(e)(2): 5, never under 3.5."""
+"""The same of a rope that is made not to spin: 29 CFR 1926.1414(e)(2)."""
 
 
 GRADE_SHARE: dict[Mark, float] = {"S": 1.0, "T": 1.0, "R": 0.95, "M": 0.90, "P": 0.80}
@@ -63,11 +59,6 @@ def side_load_share(angle_rad: float) -> float:
     return _band(degrees(angle_rad), SIDE_LOAD_BANDS)
 
 
-def choke_share(choke_angle_rad: float) -> float:
-    """What is left of the vertical rating of a round sling in a choker: 80 %, less at a tight choke angle."""
-    return CHOKER_SHARE * _band(degrees(choke_angle_rad), CHOKE_BANDS)
-
-
 def basket_share(angle_rad: float) -> float:
     """Basket over vertical, legs at an angle from horizontal (200 % times the sine: statics)."""
     return 2.0 * sin(angle_rad)
@@ -75,21 +66,6 @@ def basket_share(angle_rad: float) -> float:
 
 def _band(angle_deg: float, bands: tuple[tuple[float, float], ...]) -> float:
     return next((share for upto, share in bands if angle_deg <= upto + 1e-9), 0.0)
-
-
-def rope_allowed_N(piece: Piece, factor: float = ROPE_FACTOR) -> float:
-    """What one part of a rope may carry: breaking strength over the design factor."""
-    return piece.rated_N / factor
-
-
-def safe_working_chain_lb(diameter_in: float) -> float:
-    """Field rule for open-link chain, 8 D^2 short tons (US Army FM 5-125, ch. 3)."""
-    return 8.0 * diameter_in**2 * 2000.0
-
-
-def first_principles_chain_N(diameter_m: float, grade: int) -> float:
-    """Chain from its grade: two bars at grade x 10 MPa, a quarter of it (ISO chain grade definition)."""
-    return 2.0 * pi / 4.0 * diameter_m**2 * grade * 10.0e6 / 4.0
 
 
 class Held(NamedTuple):

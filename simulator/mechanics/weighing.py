@@ -197,7 +197,7 @@ class _Effects(NamedTuple):
 
 def _effects(readings: Sequence[Reading], errors: Errors, ends_m: tuple[Vector, Vector], cg_m: Vector) -> _Effects:
     """By a small step of each error both ways, all at once."""
-    count = _errors_of(len(readings), len(readings[0].lines))
+    count = errors_of(len(readings), len(readings[0].lines))
     steps = np.vstack([np.zeros((1, count)), STEP * np.eye(count), -STEP * np.eye(count)])
     seen = seen_with(readings, errors, ends_m, steps, cg_m)
     return _Effects(seen[0], ((seen[1 : count + 1] - seen[count + 1 :]) / (2.0 * STEP)).T)
@@ -210,13 +210,9 @@ OF_ITS_READING, OF_AN_ATTITUDE = 3, 8
 bed."""
 
 
-def _errors_of(readings: int, lines: int) -> int:
+def errors_of(readings: int, lines: int) -> int:
+    """How many errors there are in so many readings of so many lines, for `seen_with`."""
     return lines * OF_A_LINE + readings * (lines * OF_ITS_READING + OF_AN_ATTITUDE)
-
-
-def errors_of(readings: Sequence[Reading]) -> int:
-    """How many errors there are in some readings, for `seen_with`."""
-    return _errors_of(len(readings), len(readings[0].lines))
 
 
 def seen_with(

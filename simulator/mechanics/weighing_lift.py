@@ -14,6 +14,8 @@ from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.rig import RigLine, rig_of
 
 PLUMB = (0.0, 0.0)
+APART_M = 0.5
+"""Picks this far apart across carry a load that leans to one of them visibly unevenly. Our choice, no source."""
 MOST_OVER_PAPERS = 1.5
 """Times the papers: a load heavier than that is not looked for. Our choice, no source."""
 
@@ -110,6 +112,7 @@ def tail_most_m(description: Description) -> float:
 
 
 HeavyEnd = Literal["nose", "tail", "even"]
+HeavySide = Literal["road", "ravine", "even"]
 
 
 def most_N(description: Description) -> float:
@@ -128,3 +131,18 @@ def heavy_end(description: Description, found: Weighed) -> HeavyEnd:
     """The end whose lines carry more; `even` where the spread does not say which."""
     off_m = found.cg_m[0] - (nose_most_m(description) + tail_most_m(description)) / 2.0
     return "even" if abs(off_m) <= found.spread_m[0] else "nose" if off_m < 0.0 else "tail"
+
+
+def tells_across(description: Description) -> bool:
+    """A unit has two lines to picks that lie apart across: what they carry tells which side of the load is heavy."""
+    picks = body(description.trailer).picks_m
+    own = [[picks[line.pick][1] for line in unit.lines] for unit in rig_of(description).units]
+    return any(max(ys) - min(ys) >= APART_M for ys in own)
+
+
+def heavy_side(description: Description, found: Weighed) -> HeavySide:
+    """The side of the middle between all picks on which its weight is; `even` where the spread does not say which."""
+    picks = body(description.trailer).picks_m
+    ys = [picks[line.pick][1] for line in rig_of(description).lines]
+    off_m = found.cg_m[1] - (min(ys) + max(ys)) / 2.0
+    return "even" if abs(off_m) <= found.spread_m[1] else "road" if off_m > 0.0 else "ravine"

@@ -25,6 +25,7 @@ from simulator.plan.hanging import Load, load_of, wind_force_N
 from simulator.plan.judged_station import StationCheck
 from simulator.plan.rigging_list import rigging_holds_N, rigging_of, rope_holds_N
 from simulator.plan.shipped_hardware import shipped_hardware
+from simulator.plan.site_rules import RAVINE_FLOATS
 from simulator.plan.stations import Station, stations
 from simulator.plan.unit_rules import head_room_stop_m, plumb_stop_rad, rope_stop_m
 from simulator.plan.unit_stand import Side, UnitStand, side_of, stand_at
@@ -32,6 +33,8 @@ from simulator.plan.windy import cg_at_m, lever_m
 from simulator.scenario.description import Description
 from simulator.scenario.judged_limits import YAW_STOP_RAD
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
+from simulator.scenario.standing import float_places, half_pad_m, straight
+from simulator.scenario.unit import Unit
 
 Array = NDArray[np.float64]
 CODES = (
@@ -209,8 +212,18 @@ def _unit_used(batch: Batch, unknowns: Unknowns, end: int, drop_m: Array, wind: 
 def _side_pull_rad(batch: Batch, end: int, pulls: _Pulls) -> Array:
     """Off plumb square to the boom."""
     slew = np.array([stands[end].points.slew_rad for stands in batch.stands])
-    side = pulls.across_N * np.cos(slew) - batch.sides[end].unit.facing * pulls.along_N * np.sin(slew)
+    unit = batch.sides[end].unit
+    along, across = _own_pulls(unit, pulls)
+    side = across * np.cos(slew) - unit.facing * along * np.sin(slew)
     return np.asarray(np.arctan2(np.abs(side), pulls.down_N))
+
+
+def _own_pulls(unit: Unit, pulls: _Pulls) -> tuple[Array, Array]:
+    """Level parts of the pulls along and across, as the unit has them that is reckoned straight."""
+    if unit.yaw_rad == 0.0:
+        return pulls.along_N, pulls.across_N
+    c, s = cos(unit.yaw_rad), unit.facing * sin(unit.yaw_rad)
+    return c * pulls.along_N + s * pulls.across_N, c * pulls.across_N - s * pulls.along_N
 
 
 def _wind_used(batch: Batch, wind_mps: Array) -> Array:
@@ -299,7 +312,7 @@ def _tips(batch: Batch, end: int) -> tuple[Array, Array, Array]:
     """Tips in the unit's own axes, one a station."""
     unit = batch.sides[end].unit
     way, x = unit.facing, unit.slew_axis_x_m
-    tip = np.array([one.tips_m[end] for one in batch.path])
+    tip = np.array([straight(unit, one.tips_m[end]) for one in batch.path])
     return way * (tip[:, 0] - x), tip[:, 1], tip[:, 2]
 
 
@@ -318,7 +331,8 @@ def _capacity_used(batch: Batch, end: int, pulls: _Pulls, line_m: Array) -> Arra
     allowed = np.broadcast_to(share * tipping if share > 0.0 else np.zeros_like(tipping), line_m.shape)
     if rating is not None:
         off = np.maximum(0.0, line_m) / np.where(pulls.down_N > 0.0, pulls.down_N, inf)
-        radius = np.hypot(u + off * side.unit.facing * pulls.along_N, v + off * pulls.across_N)
+        along, across = _own_pulls(side.unit, pulls)
+        radius = np.hypot(u + off * side.unit.facing * along, v + off * across)
         rated = rated_load_many(rating, np.broadcast_to(length, radius.shape), radius)
         within = np.array([stands[end].choice.within for stands in batch.stands])
         allowed = np.where(within, np.minimum(allowed, rated), allowed)
@@ -332,8 +346,9 @@ def _floats_used(batch: Batch, end: int, pulls: _Pulls) -> tuple[Array, Array]:
     way = side.unit.facing
     tip = tuple(np.broadcast_to(part, pulls.down_N.shape) for part in _tips(batch, end))
     _, own = _own(batch, end)
-    force = tuple(DYNAMIC_MARGIN * part for part in (way * pulls.along_N, pulls.across_N, -pulls.down_N))
-    load = together(own, pull_load(side.stand, (tip[0], tip[1], tip[2]), (force[0], force[1], force[2])))
+    along, across = _own_pulls(side.unit, pulls)
+    pull = [DYNAMIC_MARGIN * part for part in (way * along, across, -pulls.down_N)]
+    load = together(own, pull_load(side.stand, (tip[0], tip[1], tip[2]), (pull[0], pull[1], pull[2])))
     found = solve_many(side.stand.frame, *(np.broadcast_to(part, pulls.down_N.shape).ravel() for part in load))
     rests = np.array(side.resting_N)
     shares = np.where(rests > 0.0, found.reactions_N / np.where(rests > 0.0, rests, 1.0), inf).min(axis=1)
@@ -348,10 +363,11 @@ def _set_back_used(batch: Batch, depth_m: Array) -> Array:
     factor = depth_m / batch.depth_m if batch.depth_m > 0.0 else np.ones_like(depth_m)
     surface, slope = ground(site), run_of_line_m(1.0, site.soil.steepest_angle_rad)
     for unit in batch.description.units:
-        floats = unit.floats
-        room = -floats.across_m - floats.pad_side_m / 2.0 - site.edge_y_m
-        for u in (floats.toward_tailboard_m, -floats.toward_cab_m):
-            rise, _ = bed_at(surface, unit.slew_axis_x_m + unit.facing * u)
+        places = float_places(unit)
+        for number in RAVINE_FLOATS:
+            (x, pad_y), half = places[number], half_pad_m(unit)
+            room = pad_y - half - site.edge_y_m
+            rise, _ = bed_at(surface, x)
             needed = np.full_like(depth_m, LEAST_SET_BACK_M)
             for y, z in site.section_m:
                 if y < site.edge_y_m:

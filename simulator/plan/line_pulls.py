@@ -13,6 +13,7 @@ from simulator.mechanics.one_way import line_columns, solve
 from simulator.mechanics.trailer_body import Vector
 from simulator.scenario.description import Description
 from simulator.scenario.rig import Rig, rig_of
+from simulator.scenario.standing import askew_way, straight
 from simulator.scenario.unit import Unit
 
 UNBALANCED = 0.02
@@ -87,12 +88,9 @@ def line_pulls(
 
 def sheave_m(unit: Unit, tip_m: Vector, number: int) -> Vector:
     """A line's sheave beside the boom tip: square to the boom and level."""
-    across, slew = unit.lines[number].across_m, boom_pose(unit, tip_m).slew_rad
-    return (
-        tip_m[0] - across * unit.facing * float(np.sin(slew)),
-        tip_m[1] + across * float(np.cos(slew)),
-        tip_m[2],
-    )
+    across, slew = unit.lines[number].across_m, boom_pose(unit, straight(unit, tip_m)).slew_rad
+    x, y, _ = askew_way(unit, (-across * unit.facing * float(np.sin(slew)), across * float(np.cos(slew)), 0.0))
+    return tip_m[0] + x, tip_m[1] + y, tip_m[2]
 
 
 def _way(hook: Vector, sheave: Vector) -> Vector:

@@ -13,6 +13,7 @@ from simulator.plan.site_rules import ravine_pads
 from simulator.plan.stations import Station, crosses
 from simulator.plan.turn_rules import sling_gets_under, turn_not_judged
 from simulator.scenario.description import Description
+from simulator.scenario.standing import is_short_jacked
 from simulator.scenario.unit import Unit
 
 
@@ -30,6 +31,7 @@ def not_judged(
         for who, unit in ((f"{one.name} unit", one) for one in description.units)
         if unit.rating is None
     ]
+    found += _short_jacked(description)
     worst = max(path, key=lambda one: one.pulls.unbalanced)
     if worst.pulls.unbalanced > UNBALANCED:
         missing = f"its lines do not hold it level ({worst.name}: {100.0 * worst.pulls.unbalanced:.0f} % left over)"
@@ -37,6 +39,17 @@ def not_judged(
         found.append(NotJudged("balance", "trailer", missing, needs))
     slings = turn_not_judged(description, path)
     return (*found, *(one for end in rigging for one in end.missing), *slings, *_faces(description))
+
+
+def _short_jacked(description: Description) -> Iterator[NotJudged]:
+    """A table of beams all the way out is no table of a unit with its floats farther in."""
+    for unit in description.units:
+        if unit.rating is not None and unit.configuration is None and is_short_jacked(unit):
+            sides = (("road", unit.floats.road_m), ("ravine", unit.floats.ravine_m))
+            short = " and ".join(f"{name} side" for name, side_m in sides if side_m < unit.floats.across_m)
+            missing = f"short-jacked on its {short}: its table is of beams all the way out"
+            needs = "the maker's table of this set-up, named as configuration in its table of units"
+            yield NotJudged("capacity", f"{unit.name} unit", missing, needs)
 
 
 def _configured(unit: Unit) -> str:

@@ -121,7 +121,9 @@ def _steepest(described: Description, from_m: float, to_m: float) -> float:
 def _way(described: Description, surface: Surface, pull: float, holds_N: float) -> Way:
     start = described.trailer.start
     winches = tuple(
-        least_parts(unit.hoist, pull, hypot(start.x_m - unit.slew_axis_x_m, start.y_m), STALL_CAUTION)
+        least_parts(
+            unit.hoist, pull, hypot(start.x_m - unit.slew_axis_x_m, start.y_m - unit.slew_axis_y_m), STALL_CAUTION
+        )
         for unit in described.units
     )
     return Way(surface, pull, winches, pull <= holds_N)

@@ -13,6 +13,7 @@ from simulator.plan.hanging import as_stated, hang, load_of
 from simulator.plan.setup_check import check_setup
 from simulator.plan.stations import Station, crosses, stations
 from simulator.scenario.description import Description
+from simulator.scenario.standing import straight
 from simulator.scenario.trailer import PickCandidate, Trailer
 from simulator.scenario.unit import Unit
 
@@ -134,7 +135,7 @@ def overhang_costs(description: Description, inboard_m: float) -> tuple[Overhang
 
 def _cost(unit: Unit, end: int, station: Station, place: str, inboard_m: float) -> OverhangCost:
     """Along the road the tip goes away from its unit by as much as the pick goes in."""
-    x, y, z = station.tips_m[end]
+    x, y, z = straight(unit, station.tips_m[end])
     along = unit.facing * (x - unit.slew_axis_x_m)
     before, after = hypot(along, y), hypot(along + inboard_m, y)
     rise, back = z - unit.boom.foot_pin_height_m, unit.boom.foot_pin_back_m

@@ -14,6 +14,7 @@ from simulator.mechanics.trailer_body import lying, part_corners, rotation, stat
 from simulator.plan.judged_station import StationCheck
 from simulator.plan.setup_check import SetupCheck
 from simulator.scenario.rig import rig_of
+from simulator.scenario.standing import askew, float_places, on_road
 from simulator.scenario.trailer import Trailer
 from simulator.scenario.unit import Unit
 
@@ -101,13 +102,10 @@ def load_shapes(check: SetupCheck, at: StationCheck, view: View) -> list[Shape]:
 
 def _boom(unit: Unit, pose: BoomPose, view: View) -> tuple[Place, Place]:
     """Foot pin to tip."""
-    tip, other = tip_m(unit, pose), ACROSS[view]
+    tip, other = askew(unit, tip_m(unit, pose)), ACROSS[view]
     back = unit.boom.foot_pin_back_m
-    foot = (
-        unit.slew_axis_x_m - unit.facing * back * cos(pose.slew_rad),
-        -back * sin(pose.slew_rad),
-        unit.boom.foot_pin_height_m,
-    )
+    x, y = on_road(unit, -back * cos(pose.slew_rad), -back * sin(pose.slew_rad))
+    foot = x, y, unit.boom.foot_pin_height_m
     return (foot[0], foot[other]), (tip[0], tip[other])
 
 
@@ -142,12 +140,9 @@ def pad_labels(check: SetupCheck) -> list[PadLabel]:
     """All eight floats."""
     labels = []
     for end, unit in enumerate(check.description.units):
-        floats, way = unit.floats, unit.facing
-        for i, word in enumerate(FLOAT_WORDS):
-            u = floats.toward_tailboard_m if i < 2 else -floats.toward_cab_m
+        for i, (word, (x, y)) in enumerate(zip(FLOAT_WORDS, float_places(unit), strict=True)):
             carried = [one.units[end].floats.reactions_N[i] for one in check.stations]
-            y = floats.across_m if i % 2 == 0 else -floats.across_m
-            labels.append(PadLabel(unit.slew_axis_x_m + way * u, y, word, max(carried), min(carried)))
+            labels.append(PadLabel(x, y, word, max(carried), min(carried)))
     return labels
 
 
@@ -155,9 +150,7 @@ def pad_place(unit: Unit, what: str) -> tuple[float, float, float] | None:
     """Where the float or pad is that a reading is about, on the ground; None where it is about none."""
     for i, word in enumerate(FLOAT_WORDS):
         if what.startswith(word):
-            floats = unit.floats
-            u = floats.toward_tailboard_m if i < 2 else -floats.toward_cab_m
-            return unit.slew_axis_x_m + unit.facing * u, floats.across_m * (1.0 if i % 2 == 0 else -1.0), 0.0
+            return (*float_places(unit)[i], 0.0)
     return None
 
 

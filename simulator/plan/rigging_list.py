@@ -15,6 +15,7 @@ from simulator.mechanics.rigging import (
     GRADE_SHARE,
     LOWEST_LEG_RAD,
     ROPE_FACTOR,
+    ROTATION_RESISTANT_FACTOR,
     WIDEST_BOW_RAD,
     Held,
     Leg,
@@ -213,12 +214,12 @@ def _ropes(hardware: Hardware, hoist: Hoist, pull_N: float, have: tuple[Piece, .
         size = f"{1000.0 * hoist.rope_diameter_m:.0f} mm by its certificate"
         piece = Piece("hoist rope", size, hoist.rope_breaking_N, "S", hoist.rope_diameter_m)
         table = Table("hoist rope", "rope", "breaking strength stated in the scenario", (piece,))
-        return [_rope(table, piece, pull_N)]
+        return [_rope(table, piece, pull_N, hoist)]
     found = []
     for table in hardware.of("rope"):
         named = [piece for piece in have if piece in table.pieces]
         own = named[0] if named else size_at_most(table, hoist.rope_diameter_m)
-        found += [] if own is None else [_rope(table, own, pull_N)]
+        found += [] if own is None else [_rope(table, own, pull_N, hoist)]
     return found
 
 
@@ -249,8 +250,9 @@ def rope_holds_N(hardware: Hardware, hoist: Hoist, have: tuple[Piece, ...] = ())
     return min((1.0 / rope.held.used for rope in ropes), default=inf)
 
 
-def _rope(table: Table, piece: Piece, pull_N: float) -> Chosen:
-    held = judge(table, piece, pull_N, share=1.0 / ROPE_FACTOR, by_grade=True)
+def _rope(table: Table, piece: Piece, pull_N: float, hoist: Hoist) -> Chosen:
+    factor = ROTATION_RESISTANT_FACTOR if hoist.rope_is_rotation_resistant else ROPE_FACTOR
+    held = judge(table, piece, pull_N, share=1.0 / factor, by_grade=True)
     return Chosen("hoist rope as reeved", "rope", held, table.source, at_hand=True)
 
 

@@ -14,9 +14,13 @@ from simulator.plan.findings import Amount, Change, Reading, passed
 from simulator.plan.solutions import ROUNDING
 from simulator.scenario.checks_site import half_width_m
 from simulator.scenario.description import Description
+from simulator.scenario.standing import float_places, half_pad_m, pads_to_m
 
 TABLE_ENDS_M = 6.096
 """20 ft: deeper slopes are in no table (29 CFR 1926 Subpart P App. B, Table B-1, read in a secondary copy)."""
+
+
+RAVINE_FLOATS = (1, 3)
 
 
 class Pad(NamedTuple):
@@ -43,10 +47,10 @@ def ravine_pads(description: Description) -> tuple[Pad, ...]:
     site, surface = description.site, ground(description.site)
     found = []
     for end, unit in enumerate(description.units):
-        floats = unit.floats
-        pad_edge = -floats.across_m - floats.pad_side_m / 2.0
-        for word, u in ((FLOAT_WORDS[1], floats.toward_tailboard_m), (FLOAT_WORDS[3], -floats.toward_cab_m)):
-            rise, _ = bed_at(surface, unit.slew_axis_x_m + unit.facing * u)
+        places = float_places(unit)
+        for number in RAVINE_FLOATS:
+            (x, y), word = places[number], FLOAT_WORDS[number]
+            pad_edge, (rise, _) = y - half_pad_m(unit), bed_at(surface, x)
             edge = edge_check(site.section_m, site.edge_y_m, pad_edge, site.soil.steepest_angle_rad, bed_m=rise)
             depth = max((-z - rise for y, z in site.section_m if y < site.edge_y_m), default=0.0)
             found.append(Pad(end, f"{word} pad", edge, depth))
@@ -73,7 +77,7 @@ def landing_readings(description: Description, aside_m: float) -> Iterator[Readi
     """
     landing, trailer = description.landing, description.trailer
     half = half_width_m(trailer.parts, "on_wheels" if landing.on_wheels else trailer.attitude) + abs(aside_m)
-    pads = max(unit.floats.across_m + unit.floats.pad_side_m / 2.0 for unit in description.units)
+    pads = max(map(pads_to_m, description.units))
     rooms = {"pads": landing.y_m - half - pads - landing.off_pads_m}
     if landing.off_lane_m > description.limits.lane_stop_m:  # else the room to the live lane says it
         rooms["live lane"] = description.site.live_lane_y_m - landing.off_lane_m - landing.y_m - half

@@ -23,13 +23,13 @@ from simulator.mechanics.trailer_body import Vector, stated_cg_m
 from simulator.plan.hanging import Load, load_of
 from simulator.plan.line_pulls import Pulls, sheave_m
 from simulator.scenario.description import Description
-from simulator.scenario.rig import Rig, RigLine, rig_of
+from simulator.scenario.rig import Rig, RigLine, RigUnit, rig_of
 from simulator.scenario.trailer import Pick, Trailer
 
 ROUNDS = 6
 """Of making lines as long as they are while loaded: a tenth of a millimeter is left."""
-PLUMB_ROUNDS = 2
-"""Of moving the tips: a tenth of a degree is left."""
+PLUMB_ROUNDS = 3
+"""Of moving the tips: a hundredth of a degree is left."""
 
 
 class HungLine(NamedTuple):
@@ -46,6 +46,10 @@ class HungLine(NamedTuple):
     def slack(self) -> bool:
         """It carries nothing."""
         return self.pull_share <= 0.0
+
+    def free_m(self, sheave_m: Vector) -> float:
+        """From its sheave to where it leaves the load, or to the hook of a line that goes straight."""
+        return dist(sheave_m, self.hook_m) if self.run is None else self.run.free_m
 
     def squeezes(self, weight_N: float, width_m: float) -> tuple[Squeeze, ...]:
         """How it presses at each bend."""
@@ -175,16 +179,24 @@ def tips_for(slung: Slung, pose: BodyPose) -> tuple[Vector, ...]:
 
 
 def plumbed(slung: Slung, tips_m: Sequence[Vector], hung: Hung) -> tuple[Vector, ...]:
-    """Tips moved so that what a unit's lines pull together is plumb; where they stand together the load follows."""
-    found = []
-    for unit, tip in zip(slung.rig.units, tips_m, strict=True):
-        along = across = give = 0.0
-        for line in unit.lines:
-            share, (x, y) = hung.pulls.shares[line.place], hung.pulls.splay[line.place]
-            long = dist(hung.pulls.sheaves_m[line.place], hung.lines[line.place].hook_m)
-            along, across, give = along + x, across + y, give + share / max(long, 0.1)
-        found.append((tip[0] - along / give, tip[1] - across / give, tip[2]) if give > 0.0 else tuple(tip))
-    return tuple((x, y, z) for x, y, z in found)
+    """Tips moved so that what their lines pull together is plumb: along each unit by itself, across all alike.
+
+    What units pull across against each other is a balance of yaw: a load yaws after tips that part, and keeps it.
+    """
+    pulls = [_leans(hung, unit) for unit in slung.rig.units]
+    across = sum(one[1] for one in pulls) / max(sum(one[2] for one in pulls), 1e-9)
+    rows = zip(tips_m, pulls, strict=True)
+    return tuple((x - along / give if give > 0.0 else x, y - across, z) for (x, y, z), (along, _, give) in rows)
+
+
+def _leans(hung: Hung, unit: RigUnit) -> tuple[float, float, float]:
+    """What a unit's lines pull along and across, and what that grows by with each meter of its tip."""
+    along = across = give = 0.0
+    for line in unit.lines:
+        share, (x, y) = hung.pulls.shares[line.place], hung.pulls.splay[line.place]
+        free_m = hung.lines[line.place].free_m(hung.pulls.sheaves_m[line.place])
+        along, across, give = along + x, across + y, give + share / max(free_m, 0.1)
+    return along, across, give
 
 
 def hung_level(slung: Slung, pose: BodyPose) -> tuple[tuple[Vector, ...], Hung]:

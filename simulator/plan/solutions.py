@@ -6,6 +6,7 @@ from math import atan2, hypot, sqrt
 from typing import Literal, NamedTuple
 
 from simulator.mechanics.boom import BoomPose, boom_pose
+from simulator.scenario.standing import straight
 from simulator.scenario.unit import Boom, Unit
 
 What = Literal["boom too short", "boom too long", "elevation too low", "elevation too high", "slew"]
@@ -76,6 +77,7 @@ def solutions(unit: Unit, tip_m: tuple[float, float, float]) -> Choice:
         unit: the unit.
         tip_m: where the tip has to be.
     """
+    tip_m = straight(unit, tip_m)
     first = boom_pose(unit, tip_m)
     second = _over_backward(unit, tip_m)
     found = (

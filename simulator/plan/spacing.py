@@ -10,6 +10,7 @@ from simulator.plan.compare import Row, row
 from simulator.plan.hanging import as_stated, load_of
 from simulator.plan.setup_check import check_setup
 from simulator.scenario.description import Description
+from simulator.scenario.standing import pads_from_m, pads_to_m, tailboard_reach_m
 
 THREE_QUARTERS = 0.75
 """Gap as a share of the trailer's length (common practice, no source)."""
@@ -33,30 +34,61 @@ def trailer_length_m(description: Description) -> float:
 
 def with_gap(description: Description, gap_m: float) -> Description:
     """Both units moved alike, so that their tailboards stand `gap_m` apart about the same middle."""
-    tailboards = [unit.slew_axis_x_m + unit.facing * unit.tailboard_m for unit in description.units]
+    tailboards = [tailboard_reach_m(unit) for unit in description.units]
     middle = sum(tailboards) / len(tailboards)
     return replace(
         description,
         units=tuple(
-            replace(unit, slew_axis_x_m=middle - unit.facing * (gap_m / 2.0 + unit.tailboard_m))
+            replace(unit, slew_axis_x_m=unit.slew_axis_x_m + middle - unit.facing * gap_m / 2.0 - at)
+            for unit, at in zip(description.units, tailboards, strict=True)
+        ),
+    )
+
+
+def with_gap_of(description: Description, name: str, gap_m: float) -> Description:
+    """One unit alone moved until the tailboards stand `gap_m` apart."""
+    by = gap_m - description.gap_m
+    return replace(
+        description,
+        units=tuple(
+            replace(unit, slew_axis_x_m=unit.slew_axis_x_m - unit.facing * by) if unit.name == name else unit
             for unit in description.units
         ),
     )
 
 
-def gaps(description: Description, shares: tuple[float, ...], *, step_m: float = 1.0) -> tuple[Spaced, ...]:
-    """Each gap, judged; shares of the trailer's length."""
+def gaps(
+    description: Description, shares: tuple[float, ...], *, step_m: float = 1.0, unit: str | None = None
+) -> tuple[Spaced, ...]:
+    """Each gap, judged; shares of the trailer's length. Both units move alike, or the one that is named alone."""
     stated, length = as_stated(description), trailer_length_m(description)
+
+    def moved(gap_m: float) -> Description:
+        return with_gap(stated, gap_m) if unit is None else with_gap_of(stated, unit, gap_m)
+
     return tuple(
-        Spaced(share, row(f"{100.0 * share:.0f} %", check_setup(with_gap(stated, share * length), step_m=step_m)))
+        Spaced(share, row(f"{100.0 * share:.0f} %", check_setup(moved(share * length), step_m=step_m)))
         for share in shares
     )
 
 
 def set_back_m(description: Description) -> float:
     """Slope's edge to the nearest pad's edge."""
-    out = max(unit.floats.across_m + unit.floats.pad_side_m / 2.0 for unit in description.units)
-    return -out - description.site.edge_y_m
+    return min(map(pads_from_m, description.units)) - description.site.edge_y_m
+
+
+def set_back_of_m(description: Description, name: str) -> float:
+    """Slope's edge to the nearest pad's edge of one unit."""
+    return min(pads_from_m(unit) for unit in description.units if unit.name == name) - description.site.edge_y_m
+
+
+def with_set_back_of(description: Description, name: str, set_back: float) -> Description:
+    """One unit alone moved across the road until its nearest pad is so far from the edge."""
+    units = []
+    for unit in description.units:
+        by = set_back - (pads_from_m(unit) - description.site.edge_y_m) if unit.name == name else 0.0
+        units.append(replace(unit, slew_axis_y_m=unit.slew_axis_y_m + by) if by else unit)
+    return replace(description, units=tuple(units))
 
 
 def with_set_back(description: Description, set_back: float) -> Description:
@@ -84,17 +116,20 @@ def with_set_back(description: Description, set_back: float) -> Description:
 
 def _nearest_landing_m(description: Description) -> float:
     body = load_of(description).body
-    pads = max(unit.floats.across_m + unit.floats.pad_side_m / 2.0 for unit in description.units)
+    pads = max(map(pads_to_m, description.units))
     return pads + description.landing.off_pads_m + HANDS_TAKE_M + (body.high_m[1] - body.low_m[1]) / 2.0
 
 
-def set_backs(description: Description, values_m: tuple[float, ...], *, step_m: float = 1.0) -> tuple[Spaced, ...]:
-    """Each distance from the edge, judged."""
+def set_backs(
+    description: Description, values_m: tuple[float, ...], *, step_m: float = 1.0, unit: str | None = None
+) -> tuple[Spaced, ...]:
+    """Each distance from the edge, judged; of both units, or of the one that is named alone."""
     stated = as_stated(description)
-    return tuple(
-        Spaced(value, row(f"{value:.2f} m", check_setup(with_set_back(stated, value), step_m=step_m)))
-        for value in values_m
-    )
+
+    def moved(value_m: float) -> Description:
+        return with_set_back(stated, value_m) if unit is None else with_set_back_of(stated, unit, value_m)
+
+    return tuple(Spaced(value, row(f"{value:.2f} m", check_setup(moved(value), step_m=step_m))) for value in values_m)
 
 
 def leaders(description: Description, *, ahead_m: float = AHEAD_M, step_m: float = 0.5) -> tuple[Row, Row]:

@@ -61,7 +61,7 @@ def _spoke(check: SetupCheck, side: Side, raised: Station, toward: float) -> Spo
 
 def _holds(check: SetupCheck, side: Side, raised: Station, toward: float, out_m: float) -> bool:
     """No limit of this unit is passed with its tip so far out."""
-    own = side.unit.slew_axis_x_m + out_m * cos(toward), out_m * sin(toward)
+    own = side.unit.slew_axis_x_m + out_m * cos(toward), side.unit.slew_axis_y_m + out_m * sin(toward)
     was = raised.tips_m[side.end]
     by = own[0] - was[0], own[1] - was[1]
 

@@ -12,6 +12,7 @@ from simulator.plan.lying_rules import rests_rad
 from simulator.plan.stations import Station, stations
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
+from simulator.scenario.standing import straight
 from simulator.scenario.unit import Unit, UnitStart
 
 SLACK_M = 0.3
@@ -37,7 +38,7 @@ def over_the_picks(description: Description) -> tuple[Begun, ...]:
 
 
 def _begun(unit: Unit, description: Description, lift_off: Station, end: int) -> Begun:
-    length, elevation, slew = boom_pose(unit, lift_off.tips_m[end])
+    length, elevation, slew = boom_pose(unit, straight(unit, lift_off.tips_m[end]))
     boom = unit.boom
     length = min(max(length, boom.shortest_m), boom.longest_m)
     elevation = min(max(elevation, boom.lowest_rad), boom.highest_rad)

@@ -211,9 +211,9 @@ def _of_slew(description: Description, level: Hanging, load: Load, step_rad: flo
     along = unit.facing * (description.trailer.start.x_m + tip[0] - unit.slew_axis_x_m)
     if along <= 0.0:
         return None
-    offset = tip[1] - load.middle_y_m
+    offset = tip[1] - load.middle_y_m - unit.slew_axis_y_m
     most = floor(MOST_SLEW_RAD / step_rad)
-    return [along * tan(i * step_rad) - offset for i in range(-most, most + 1)]
+    return [along * tan(i * step_rad + unit.yaw_rad) - offset for i in range(-most, most + 1)]
 
 
 def _level(

@@ -148,7 +148,14 @@ def _rigging() -> Iterator[Row]:
     yield Row("counted on, by mark", "", grades, "P", "our choice; S is stated in the scenario", "")
     yield Row("rope: breaking strength over pull", "", f"{ROPE_FACTOR:g}", "M", "ASME B30.5", "hoist.rope_breaking")
     source = "29 CFR 1926.1414(e)(2)"
-    yield Row("the same, rotation-resistant", "", f"{ROTATION_RESISTANT_FACTOR:g}", "T", source, "")
+    yield Row(
+        "the same, rotation-resistant",
+        "",
+        f"{ROTATION_RESISTANT_FACTOR:g}",
+        "T",
+        source,
+        "hoist.rope_is_rotation_resistant",
+    )
     yield Row(
         "drum or sheave over rope", "", f"{LEAST_BEND:g}", "M", "ASME B30.5", "hoist.drum_diameter, sheave_diameter"
     )

@@ -145,7 +145,7 @@ class _Followed:
             following = moved + STEP_M
             then, more = self._moved(following, kept, rest, FOLLOW_ROUNDS)
             if any(then.slack) or not then.stable:
-                slack = self._limit(moved, following, kept, rest)
+                slack = self._limit(moved, following, kept, rest, then)
                 break
             while self._turned(then) >= wanted and wanted < self._asked + 1e-9:
                 stations.append(self._between(moved, following, kept, rest, then, wanted))
@@ -171,9 +171,9 @@ class _Followed:
                 high, at_high = middle, turned
         return self._station(self._turned(found), middle, more, found)
 
-    def _limit(self, low: float, high: float, kept: float, rest: Rest) -> GoesSlack:
+    def _limit(self, low: float, high: float, kept: float, rest: Rest, then: Rest) -> GoesSlack:
         """The last place that holds, to half a millimeter of line, and which line goes slack there."""
-        name, good = "", rest
+        name, good = self._slack(then), rest
         while high - low > 5e-4:
             middle = 0.5 * (low + high)
             found, _ = self._moved(middle, kept, good, FOUND_ROUNDS)

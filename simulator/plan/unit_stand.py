@@ -40,6 +40,7 @@ from simulator.plan.windy import blown_at
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.rig import rig_of
+from simulator.scenario.standing import askew_way, straight, straight_way
 from simulator.scenario.unit import Hoist, Unit
 
 SHORT_ROUNDS = 3
@@ -266,7 +267,7 @@ def _functions_used(side: Side, pose: BoomPose, lines: tuple[Line, ...], station
     at, force, lead = [0.0, 0.0, 0.0], [0.0, 0.0, 0.0], 0.0
     for own, line in zip(side.lines, lines, strict=True):
         sheave = _own_place(side, station.pulls.sheaves_m[own.place])
-        pull = own_axes(unit.facing, (*line.level_N, -line.down_N))
+        pull = _own_force(unit, (*line.level_N, -line.down_N))
         at = [was + line.load_N / whole * one for was, one in zip(at, sheave, strict=True)]
         force = [was + one for was, one in zip(force, pull, strict=True)]
         lead += lead_line_pull_N(line.load_N, own.hoist.parts, own.hoist.sheave_loss)
@@ -279,23 +280,27 @@ def _functions_used(side: Side, pose: BoomPose, lines: tuple[Line, ...], station
 
 def _short_of(side: Side, tip: Vector, pull: Pull) -> tuple[Choice, float]:
     """The boom whose tip is there once it has given way to its lines, and how far it gives."""
-    force = own_axes(side.unit.facing, (*pull.level_N, -max(0.0, pull.down_N)))
+    force = _own_force(side.unit, (*pull.level_N, -max(0.0, pull.down_N)))
     choice, lean = solutions(side.unit, tip), 0.0
     for _ in range(SHORT_ROUNDS):
-        x, y, z = own_axes(
-            side.unit.facing, gives_way_m(side.stand, side.bend, choice.pose, _own_place(side, tip), force)
-        )
+        gives = gives_way_m(side.stand, side.bend, choice.pose, _own_place(side, tip), force)
+        x, y, z = askew_way(side.unit, own_axes(side.unit.facing, gives))
         choice, lean = solutions(side.unit, (tip[0] - x, tip[1] - y, tip[2] - z)), hypot(x, y, z)
     return choice, lean
 
 
 def _own_place(side: Side, place: Vector) -> Vector:
-    return own_axes(side.unit.facing, (place[0] - side.unit.slew_axis_x_m, place[1], place[2]))
+    x, y, z = straight(side.unit, place)
+    return own_axes(side.unit.facing, (x - side.unit.slew_axis_x_m, y, z))
+
+
+def _own_force(unit: Unit, force: Vector) -> Vector:
+    return own_axes(unit.facing, straight_way(unit, force))
 
 
 def _side_pull_rad(side: Side, pose: BoomPose, pull: Pull) -> float:
     """Off plumb square to the boom: what pulls it sideways."""
-    along, across, _ = own_axes(side.unit.facing, (*pull.level_N, 0.0))
+    along, across, _ = _own_force(side.unit, (*pull.level_N, 0.0))
     return atan2(abs(across * cos(pose.slew_rad) - along * sin(pose.slew_rad)), pull.down_N)
 
 
@@ -330,7 +335,8 @@ def _capacity(side: Side, pose: BoomPose, pull: Pull, own_tip: Vector, *, within
     """A load blown off plumb stands off its tip; a boom past its travel is in no table."""
     rating = side.unit.rating
     off = max(0.0, pull.longest_m) / pull.down_N if pull.down_N > 0.0 else 0.0
-    along, across = off * side.unit.facing * pull.level_N[0], off * pull.level_N[1]
+    own_along, own_across, _ = _own_force(side.unit, (*pull.level_N, 0.0))
+    along, across = off * own_along, off * own_across
     radius = hypot(own_tip[0] + along, own_tip[1] + across)
     share = TIPPING_SHARE if rating is None else rating.tipping_share
     tipping = tipping_load_N(side.stand, own_load(side.stand, pose), own_tip)
@@ -354,6 +360,6 @@ def _floats(side: Side, pose: BoomPose, lines: tuple[Line, ...], station: Statio
 def _footing(side: Side, pose: BoomPose, lines: tuple[Line, ...], station: Station) -> Footing:
     load = own_load(side.stand, pose)
     for own, line in zip(side.lines, lines, strict=True):
-        force = own_axes(side.unit.facing, (*line.level_N, -line.down_N))
+        force = _own_force(side.unit, (*line.level_N, -line.down_N))
         load = together(load, pull_load(side.stand, _own_place(side, station.pulls.sheaves_m[own.place]), force))
     return solve(side.stand.frame, *load)

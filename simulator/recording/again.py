@@ -82,7 +82,24 @@ class WholeLift:
         elif event.kind == "stop order" and event.what == LIFTED:
             self._attempt.resume()
         elif event.kind == "stop order":
-            self._attempt.stop()
+            self._attempt.stop(by=str(event.fields.get("by", "")))
+
+
+class UnjudgedLift(WholeLift):
+    """An attempt whose drill stands aside: steps of the drill and answers are noted as the recording has them.
+
+    Not for a lift in which the instructor stepped back: that goes by the drill's own memory of its steps.
+    """
+
+    def act(self, event: Event) -> None:
+        """The same, and begin a step of the drill."""
+        number = event.fields.get("number")
+        if event.kind == "step" and isinstance(number, int):
+            self.world.begin_drill_step(number - 1)
+        if event.kind in ("step", "answer"):
+            self._attempt.note(event.happening)
+        else:
+            super().act(event)
 
 
 class DriveAgain:

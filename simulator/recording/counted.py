@@ -6,6 +6,7 @@ loaded a while; sway and pitch count while the load hangs; all others are the pe
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from math import inf, isfinite, nan
 from typing import NamedTuple, Protocol
 
@@ -46,6 +47,9 @@ class Samples(Protocol):
     def column(self, name: str) -> Real:
         """One channel over all samples."""
         ...
+
+
+Also = Callable[[float, Mapping[str, float]], None]
 
 
 class Worst(NamedTuple):
@@ -106,9 +110,15 @@ def begins_to_tip(before: Readings | None, now: Readings) -> bool:
 class Sampled:
     """Looks on at a lift and keeps the worst of what counts in the very samples that a recording of it has."""
 
-    def __init__(self, rig: Rig = TWO_BY_ONE, *, every: int = 0) -> None:
-        """`every`: steps from one sample to the next; left out, they are found from the readings that come."""
-        self._rig = rig
+    def __init__(self, rig: Rig = TWO_BY_ONE, *, every: int = 0, also: Also | None = None) -> None:
+        """
+        Args:
+            rig: of the lift.
+            every: steps from one sample to the next; left out, they are found from the readings that come.
+            also: is shown the time of each sample, and what counts in it.
+        """
+        self._rig, self._also = rig, also
+        self._now: dict[str, float] = {}
         self._places = {one.name: places(one) for one in channels_of(rig.unit_names, rig.line_names)}
         self._worst: dict[str, float] = {}
         self._last_slack_s = dict.fromkeys((*rig.unit_names, *rig.line_names), -inf)
@@ -152,6 +162,9 @@ class Sampled:
             for place, field in _HANGING:
                 self._keep(f"load.{field}", abs(load[place]), is_falling=False)
         self._keep("load.lane_room_m", load.lane_room_m, is_falling=True)
+        if self._also is not None:
+            self._also(readings.time_s, self._now)
+            self._now = {}
 
     def _take_one(self, name: str, now: UnitReadings | LineReadings, time_s: float, *, slack: bool) -> None:
         """Of a unit or a line."""
@@ -163,6 +176,8 @@ class Sampled:
                 self._keep(f"{name}.{field}", now[place], is_falling=is_falling)
 
     def _keep(self, key: str, value: float, *, is_falling: bool) -> None:
+        if self._also is not None:
+            self._now[key] = value
         before = self._worst.get(key)
         if (before is None or (value < before if is_falling else value > before)) and isfinite(value):
             self._worst[key] = value

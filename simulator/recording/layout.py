@@ -24,6 +24,8 @@ All numbers are little-endian. A frame whose CRC is wrong is passed over, and re
       each of them (it may be missing) height still missing, how much of it head room does not leave, level distance to
       the slope's face (null: none beside it); `state` (in every tenth second; it may be missing), the engine's whole
       state at the last step, list in list in the order of `engine/state.py` (booms, lines, load), every digit written.
+      `memory` (in every twentieth second; it may be missing), text: what drill and automatic operators remembered at
+      the last step, of use to the very program that wrote it (`kept_memory.py`).
       In layout 1 states, and so their hashes, had another order: they are not gone on from, and a re-run compares
       stored readings instead.
 - `ENDS`: JSON object: `how` (landed, done, incident, left), `text`, `step`, `score` (text or null), `account` (a

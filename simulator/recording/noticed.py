@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from simulator.events import Event, Happening
 from simulator.readings import LineReadings, Readings, UnitReadings
 from simulator.scenario.description import Description
-from simulator.scenario.rig import rig_of
+from simulator.scenario.rig import Rig, rig_of
 from simulator.scenario.unit import Unit
 
 AT_END_M, AT_END_RAD = 0.002, 0.0005
@@ -26,14 +26,14 @@ class Noticing:
     """Looks at readings one after another and says what has begun."""
 
     def __init__(self, description: Description) -> None:
-        self._description = description
+        self._description, self._rig = description, rig_of(description)
         self._since: dict[Key, Readings] = {}
         self._told: set[Key] = set()
         self._is_first = True
 
     def look(self, readings: Readings) -> list[Event]:
         """What has begun and lasted; the step is where it began. What holds at the first look began before."""
-        found = {_key(one): one for one in conditions(self._description, readings)}
+        found = {_key(one): one for one in conditions(self._description, self._rig, readings)}
         now = set(found)
         if self._is_first:
             self._told, self._is_first = set(now), False
@@ -48,8 +48,8 @@ def _key(one: Happening) -> Key:
     return one.kind, one.what, str(one.fields.get("line", one.fields.get("unit", "")))
 
 
-def conditions(description: Description, readings: Readings) -> Iterator[Happening]:
-    """All that holds at a moment."""
+def conditions(description: Description, rig: Rig, readings: Readings) -> Iterator[Happening]:
+    """All that holds at a moment; the rig is the description's, which whoever asks often has at hand."""
     hangs = readings.load.ground_N <= 0.0
     if hangs:
         yield Happening("load", "free")
@@ -57,11 +57,11 @@ def conditions(description: Description, readings: Readings) -> Iterator[Happeni
         yield Happening("load", "road")
     else:
         yield Happening("load", AGAIN)
-    for name, unit, now in zip(rig_of(description).unit_names, description.units, readings.units, strict=True):
+    for name, unit, now in zip(rig.unit_names, description.units, readings.units, strict=True):
         yield from (Happening("travel end", end, {"unit": name}) for end in boom_ends(unit, now))
         if now.tipping:
             yield Happening("tipping", "tipping", {"unit": name})
-    for line, now_line in zip(rig_of(description).line_names, readings.lines, strict=True):
+    for line, now_line in zip(rig.line_names, readings.lines, strict=True):
         yield from (Happening("travel end", end, {"line": line}) for end in line_ends(now_line))
         if now_line.stall:
             yield Happening("stall", "stall", {"line": line})

@@ -23,6 +23,7 @@ from simulator.events import Event
 from simulator.readings import Channel, Readings, channels_of
 from simulator.recording.counted import begins_to_tip, sample_every
 from simulator.recording.head import Parent, rig_as_json
+from simulator.recording.kept_memory import Onlookers
 from simulator.recording.layout import END, HEAD, LAYOUT, MAGIC, SECOND, frame, from_json
 from simulator.recording.noticed import Noticing
 from simulator.recording.seconds import Second, second_content
@@ -36,6 +37,8 @@ Begin = Callable[[bytes], BinaryIO]
 """Makes a new file that is never seen without its first bytes."""
 STATE_EVERY_S = 10
 """So often the engine's whole state is kept."""
+MEMORY_EVERY_S = 20
+"""And so often what drill and automatic operators remember, which takes more room."""
 
 
 @cache
@@ -136,6 +139,7 @@ class Recorder:
         self._changes: list[tuple[int, Commands]] = [] if before else list(attempt.changes)
         self._events: list[Event] = [] if before else list(attempt.events)
         self._rows = list[list[float]]()
+        self._onlookers = Onlookers(attempt)
         self._start(b"" if callable(file) else first, before)
 
     def _start(self, first: bytes, before: Sequence[Second]) -> None:
@@ -147,6 +151,7 @@ class Recorder:
             self._write(frame(SECOND, second_content(second)))
             self._begin, self._held = second.end_step, second.changes[-1][1]
         self.on_readings(self._attempt.readings)
+        self._onlookers.begin()
 
     def on_commands(self, step: int, commands: Commands) -> None:
         """Commands that hold from `step` on."""
@@ -177,8 +182,7 @@ class Recorder:
         if self.stopped_at_s is None:
             self._write_end(score=score, text=text)
         self._is_closed = True
-        if self in self._attempt.witnesses:
-            self._attempt.witnesses.remove(self)
+        self._look_away()
         self._let_go()
 
     def __enter__(self) -> Recorder:
@@ -196,7 +200,9 @@ class Recorder:
         events = tuple(event._replace(fields=dict(event.fields)) for event in self._events)
         samples, gaps = to_whole(values, self._places), tuple(self._attempt.readings.gaps)
         state = self._attempt.simulation.state if step % (STATE_EVERY_S * self._second) == 0 else None
-        second = Second(self._begin, step, self._attempt.state_hash, changes, samples, events, gaps, state)
+        is_due = step % (MEMORY_EVERY_S * self._second) == 0 and not self._attempt.incidents
+        memory = self._onlookers.memory() if is_due else ""
+        second = Second(self._begin, step, self._attempt.state_hash, changes, samples, events, gaps, state, memory)
         self._write(frame(SECOND, second_content(second)))
         self._begin, self._held = step, changes[-1][1]
         self._changes, self._events, self._rows = [], [], []
@@ -233,9 +239,13 @@ class Recorder:
     def give_up(self, why: str) -> None:
         """Nothing more can be written; the lift goes on."""
         self.stopped_at_s, self.why = self._attempt.simulation.time_s, why
+        self._look_away()
+        self._let_go()
+
+    def _look_away(self) -> None:
         if self in self._attempt.witnesses:
             self._attempt.witnesses.remove(self)
-        self._let_go()
+        self._onlookers.leave()
 
     def _let_go(self) -> None:
         """Close the file; a full disk may complain once more, and somebody may have deleted it meanwhile."""

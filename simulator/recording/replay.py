@@ -9,9 +9,11 @@ import numpy as np
 
 from simulator.attempt import Attempt, Operator
 from simulator.engine.commands import still
+from simulator.files.remembered import NotRemembered
 from simulator.readings import Channel, Readings
-from simulator.recording.again import BareLift, DriveAgain, WholeLift
+from simulator.recording.again import BareLift, DriveAgain, UnjudgedLift, WholeLift
 from simulator.recording.again import CannotReplay as CannotReplay
+from simulator.recording.kept_memory import Memory, follow
 from simulator.recording.layout import LAYOUT
 from simulator.recording.recorded import Recording, minutes
 from simulator.recording.recorder import versions
@@ -39,6 +41,8 @@ UNITS_CHANGED = (
 )
 MOST_NUMBERS = 4
 """So many of them are named."""
+SoFar = Callable[[Second], object] | None
+"""Told each second that has been driven again."""
 LOOK_ON_S = 5
 """After a hash that differs, go on this long for a reading that does."""
 
@@ -190,7 +194,26 @@ def take_over(
     Raises:
         CannotReplay: no such step, or the re-run comes out otherwise on the way.
     """
-    attempt = Attempt(_description(recording), in_bulk=True)
+    _refuse_step(recording, step)
+    before = tuple(second for second in recording.whole if second.end_step <= step)
+    remembered, memory = _last_memory(before, followers)
+    so_far = None if progress is None else lambda second: progress(second.end_step / step)
+    attempt = _brought_to(recording, before[:remembered], so_far, memory, followers)
+    if followers:
+        attempt.watch_closely(lambda now: follow(followers, attempt, now), attempt.asked_per_s)
+    drive = DriveAgain(recording.whole[remembered:], WholeLift(attempt), recording.name)
+    _drive_as_recorded(recording, attempt, drive, before[remembered:], so_far)
+    if begin is not None:
+        begin(attempt, before if _has_our_columns(recording) else ())
+    drive.to(step)
+    attempt.simulation.in_bulk = False
+    del attempt.watchers[: bool(followers)]
+    return attempt
+
+
+def _refuse_step(recording: Recording, step: int) -> None:
+    """Stop where nothing can be driven on from."""
+    _description(recording)
     if step and not _has_our_states(recording):
         why = OTHER_STATES.format(layout=recording.head.layout)
         raise CannotReplay(
@@ -198,16 +221,44 @@ def take_over(
         )
     if not 0 <= step <= recording.whole_until_step:
         raise CannotReplay(f"{recording.name}: given step {step}, allowed: 0 to {recording.whole_until_step}")
-    if followers:
-        asked_per_s = recording.head.steps_per_s / attempt.ask_every
-        attempt.watch_closely(lambda now: _follow(followers, attempt, now), asked_per_s)
-    before = tuple(second for second in recording.whole if second.end_step <= step)
-    drive = _drive_as_recorded(recording, attempt, before, progress)
-    if begin is not None:
-        begin(attempt, before if _has_our_columns(recording) else ())
-    drive.to(step)
-    attempt.simulation.in_bulk = False
-    del attempt.watchers[: bool(followers)]
+
+
+def _last_memory(seconds: Sequence[Second], followers: Sequence[Operator]) -> tuple[int, Memory | None]:
+    """After how many of some seconds there is the last memory that these operators can go on from; 0: there is none.
+
+    A step back goes by the drill's own memory of its steps, which has to be there all the while.
+    """
+    if any(event.fields.get("act") == "step back" for second in seconds for event in second.events):
+        return 0, None
+    for count in range(len(seconds), 0, -1):
+        if text := seconds[count - 1].memory:
+            try:
+                memory = Memory(text)
+            except NotRemembered:
+                continue
+            if memory.serves(followers):
+                return count, memory
+    return 0, None
+
+
+def _brought_to(
+    recording: Recording,
+    seconds: Sequence[Second],
+    so_far: SoFar,
+    memory: Memory | None,
+    followers: Sequence[Operator],
+) -> Attempt:
+    """The lift at the end of these seconds, its drill and operators as they are remembered; at time zero with none."""
+    attempt = Attempt(_description(recording), in_bulk=True)
+    if memory is None:
+        return attempt
+    session, attempt.session = attempt.session, None
+    drive = DriveAgain(seconds, UnjudgedLift(attempt), recording.name)
+    _drive_as_recorded(recording, attempt, drive, seconds, so_far)
+    try:
+        memory.put_back(attempt, session, followers)
+    except NotRemembered as error:
+        raise CannotReplay(f"{recording.name}: {error}, so it cannot be driven on from there") from error
     return attempt
 
 
@@ -219,18 +270,16 @@ def _has_our_columns(recording: Recording) -> bool:
 
 
 def _drive_as_recorded(
-    recording: Recording, attempt: Attempt, seconds: Sequence[Second], progress: Progress | None
-) -> DriveAgain:
+    recording: Recording, attempt: Attempt, drive: DriveAgain, seconds: Sequence[Second], so_far: SoFar
+) -> None:
     """Re-run these seconds, the state compared at the end of each."""
-    drive = DriveAgain(recording.whole, WholeLift(attempt), recording.name)
     for second in seconds:
         drive.through(second)
         if attempt.state_hash != second.state_hash:
             at = minutes(second.end_step / recording.head.steps_per_s)
             raise CannotReplay(f"{recording.name}: the re-run differs at {at}, so it cannot go on from later")
-        if progress:
-            progress(second.end_step / seconds[-1].end_step)
-    return drive
+        if so_far:
+            so_far(second)
 
 
 def track_of_recording(recording: Recording, *, from_s: float = 0.0, to_s: float | None = None) -> list[CommandChange]:
@@ -248,15 +297,6 @@ def track_of_recording(recording: Recording, *, from_s: float = 0.0, to_s: float
     first = [commands for step, commands in held if step * dt <= from_s][-1]
     rows = [CommandChange(step * dt - from_s, commands) for step, commands in held if from_s < step * dt < end_s]
     return [CommandChange(0.0, first), *rows, CommandChange(end_s - from_s, rows[-1].commands if rows else first)]
-
-
-def _follow(followers: Sequence[Operator], attempt: Attempt, readings: Readings) -> None:
-    """Let automatic operators look on as if they had a seat."""
-    for follower in followers:
-        follow = getattr(follower, "follow", None)
-        if attempt.session is not None and follow is not None:
-            follow(attempt.session.progress.began, attempt.session.index)
-        follower.command(readings)
 
 
 class _Compare:

@@ -43,13 +43,16 @@ class Second(NamedTuple):
     gaps: tuple[PartGap, ...] = ()
     state: State | None = None
     """The engine's state at its last step, where it was kept; the one of `state_hash`."""
+    memory: str = ""
+    """What drill and automatic operators remembered then, where it was kept; `kept_memory` reads it."""
 
 
 def second_content(second: Second) -> bytes:
     """A second as a frame's content."""
     gaps, raising = [_plain(gap) for gap in second.gaps], [_raising(gap) for gap in second.gaps]
     state = {} if second.state is None else {"state": second.state}
-    text = from_json({"events": second.events, "gaps": gaps, "raising": raising, **state})
+    memory = {"memory": second.memory} if second.memory else {}
+    text = from_json({"events": second.events, "gaps": gaps, "raising": raising, **state, **memory})
     rows, channels = second.samples.shape
     numbers = second.begin_step, second.end_step, len(second.changes), rows, channels, len(text)
     head = _HEAD.pack(*numbers, bytes.fromhex(second.state_hash))
@@ -91,7 +94,8 @@ def second_of(content: bytes, rig: Rig = TWO_BY_ONE, *, layout: int = LAYOUT) ->
     text = as_json(content[samples_end:])
     events, gaps = _texts(text, end)
     state = _state(text, digest.hex(), rig) if layout >= STATES_OF_RIGS else None
-    return Second(begin, end, digest.hex(), changes, table, events, gaps, state)
+    memory = str(text.get("memory", "")) if layout >= STATES_OF_RIGS else ""
+    return Second(begin, end, digest.hex(), changes, table, events, gaps, state, memory)
 
 
 def _pack_changes(changes: tuple[Change, ...]) -> bytes:

@@ -17,6 +17,7 @@ from simulator.engine.state import State
 from simulator.recording.again import BareLift, DriveAgain
 from simulator.recording.seconds import Second
 from simulator.scenario.description import Description
+from simulator.scenario.drill import Drill
 from simulator.world import World
 
 Progress = Callable[[float], object]
@@ -33,9 +34,11 @@ class RerunSpan(NamedTuple):
     seconds: tuple[Second, ...]
 
 
-def spans(seconds: Sequence[Second]) -> list[RerunSpan]:
-    """Cut where a state is kept. An instructor's hand changes the lift itself, so it goes with what was before it."""
-    if any(event.kind == "instructor" for second in seconds for event in second.events):
+def spans(seconds: Sequence[Second], drill: Drill | None = None) -> list[RerunSpan]:
+    """Cut where a state is kept. What changes the lift itself, an instructor's hand or a gust of the drill's, goes with
+    what was before it."""
+    gusts = drill is not None and any(step.gust_mps for step in drill.steps)
+    if gusts or any(event.kind == "instructor" for second in seconds for event in second.events):
         return [RerunSpan(None, tuple(seconds))]
     found: list[RerunSpan] = []
     first, state = 0, None
@@ -67,7 +70,7 @@ def same_seconds(
     Raises:
         CannotReplay: something in it cannot be done again.
     """
-    jobs, cut = jobs or cpu_count() or 1, spans(seconds)
+    jobs, cut = jobs or cpu_count() or 1, spans(seconds, description.drill)
     is_short = jobs == 1 or len(cut) < 2 * jobs
     same = 0
     for count, of in _alone(description, seconds, name) if is_short else _shared(description, cut, name, jobs):

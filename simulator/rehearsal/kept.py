@@ -14,28 +14,21 @@ from pathlib import Path
 from typing import Any, BinaryIO
 
 from simulator.files.plain_text import cut_to, one_line
-from simulator.files.reading import bytes_of
 from simulator.files.record_lines import added_to, whole_lines
 from simulator.files.terminal import finite
 from simulator.files.writing import Refused
+from simulator.recording.kept_memory import sources
 from simulator.recording.recorder import versions
 from simulator.rehearsal.driven import DrawRow, Job, row_of
 from simulator.rehearsal.limits import limits_of
 from simulator.rehearsal.lots import drawn
 from simulator.scenario.toml_writer import dump
 
-PACKAGE = Path(__file__).resolve().parent.parent
-MOST_BYTES = 1_000_000
-
 
 @cache
 def program() -> dict[str, str]:
     """Versions by name, and a digest of all sources of the program; compiled or not makes no difference to a lift."""
-    found = sha256()
-    for path in sorted(PACKAGE.rglob("*.py")):
-        found.update(path.relative_to(PACKAGE).as_posix().encode() + b"\0")
-        found.update(bytes_of(path, MOST_BYTES, "a source of the program"))
-    return {**versions(), "sources": found.hexdigest()[:16]}
+    return {**versions(), "sources": sources()}
 
 
 def difference(own: dict[str, str], other: dict[str, str]) -> str:

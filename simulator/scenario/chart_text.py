@@ -15,7 +15,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from simulator.scenario.asked_numbers import System
-from simulator.scenario.faults import cut, listed
+from simulator.scenario.faults import cut
 from simulator.scenario.measures import KILOGRAMS_PER_POUND
 from simulator.scenario.typed_numbers import in_si
 
@@ -296,8 +296,3 @@ def _name(column: int, row: int) -> str:
 def with_last_column(lengths_m: Sequence[float], longest_m: float) -> tuple[float, ...]:
     """Boom lengths of a chart for a boom of `longest_m`: the column that is the same length but for rounding is it."""
     return tuple(longest_m if abs(one - longest_m) <= SAME_BOOM_M else one for one in lengths_m)
-
-
-def oddities_told(chart: Chart) -> str:
-    """All of them in one sentence."""
-    return listed((str(one) for one in chart.oddities), last="and") if chart.oddities else ""

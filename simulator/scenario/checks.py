@@ -51,6 +51,7 @@ CHECKS = (
     Check(checks_site.section, ("site.section", "site.edge_y")),
     Check(checks_site.road_height, ("site.section",)),
     Check(checks_site.bed, ("site.bed",)),
+    Check(checks_site.rail_cut, ("site.guard_rail_cut_from", "site.guard_rail_cut_to")),
     Check(checks_unit.boom_travel, ("{unit}.boom",)),
     Check(checks_unit.foot_pin, ("{unit}.boom", "{unit}.cab_front")),
     Check(checks_unit.superstructure, ("{unit}.superstructure_cg", "{unit}.tail_swing")),

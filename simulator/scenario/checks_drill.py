@@ -35,6 +35,9 @@ def drill(given: Drill | None) -> Breaches:
                 near = get_close_matches(named[:60], titles, n=3, cutoff=0.5) or titles
                 allowed = f"perhaps {listed(map(shown, near))}, or {shown(END)}"
                 yield Breach((f"drill.steps {number}.{key}",), shown(named), allowed)
+        if step.to_y_m is not None and step.work != "cross":
+            place = (f"drill.steps {number}.to_y",)
+            yield Breach(place, f"{step.to_y_m:g} m where the work is {shown(step.work)}", 'only with work = "cross"')
 
 
 def told(given: Drill | None, units: tuple[Unit, ...]) -> Breaches:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from simulator.scenario.breach import Breach, Breaches
 from simulator.scenario.faults import listed, shown
 from simulator.scenario.rig import LONGEST_NAME, MOST_UNITS, PAIR, TAKEN_NAMES, is_unit_name
+from simulator.scenario.standing import tailboard_reach_m
 from simulator.scenario.trailer import Pick, PickCandidate
 from simulator.scenario.unit import Line, Unit
 
@@ -50,7 +51,7 @@ def _pair(given: tuple[Unit, ...]) -> Breaches:
     elif first.facing < 0.0:
         keys = ("units 1.tailboard_toward", "units 2.tailboard_toward")
         yield Breach(keys, "they stand cab to cab", TAIL_TO_TAIL)
-    elif (least := first.slew_axis_x_m + first.tailboard_m + second.tailboard_m) >= second.slew_axis_x_m:
+    elif (least := second.slew_axis_x_m + tailboard_reach_m(first) - tailboard_reach_m(second)) >= second.slew_axis_x_m:
         keys = ("units 2.slew_axis_x", "units 1.slew_axis_x")
         yield Breach(keys, f"{second.slew_axis_x_m:g} m", f"more than {least:g} m: the tailboards overlap")
 

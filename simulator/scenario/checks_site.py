@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from simulator.scenario.breach import Breach, Breaches, rising
 from simulator.scenario.description import Engine, Landing, Limits
+from simulator.scenario.standing import pads_to_m
 from simulator.scenario.trailer import Part, Pick
 from simulator.scenario.unit import Unit
 
@@ -48,6 +49,16 @@ def bed(bed_m: Points) -> Breaches:
         yield Breach(("site.bed",), f"x {_row(along)} m", "at least 2 points, x rising at each")
 
 
+def rail_cut(start_m: float | None, end_m: float | None) -> Breaches:
+    """An opening has two ends, the first one nearer to the nose's end of the road."""
+    keys = ("site.guard_rail_cut_from", "site.guard_rail_cut_to")
+    if (start_m is None) != (end_m is None):
+        given = "only " + ("guard_rail_cut_from" if end_m is None else "guard_rail_cut_to")
+        yield Breach(keys, given, "both ends of the opening, such as -8 m and 8 m")
+    elif start_m is not None and end_m is not None and start_m >= end_m:
+        yield Breach(keys, f"from {start_m:g} m to {end_m:g} m", "guard_rail_cut_from less than guard_rail_cut_to")
+
+
 def _not_too_many(key: str, points: Points) -> Breaches:
     if len(points) > MOST_POINTS:
         allowed = f"at most {MOST_POINTS} points; of a survey leave out those that lie nearly on the line of their "
@@ -61,7 +72,7 @@ def landing(
     if not parts or not all(part.outline_m for part in parts):
         return
     half = half_width_m(parts, "on_wheels" if place.on_wheels else attitude)
-    pads = max(each.across_m + each.pad_side_m / 2.0 for each in (unit.floats for unit in units))
+    pads = max(map(pads_to_m, units))
     low, high = pads + place.off_pads_m + half, lane_y_m - place.off_lane_m - half
     keys = ("landing.y", "site.live_lane_y", "landing.off_pads", "landing.off_lane")
     if low > high:

@@ -52,9 +52,13 @@ def stand(floats: Floats, carrier_cg_m: float) -> Breaches:
     """Four floats that do not stand in a line, the carrier's CG between them."""
     above = f"{UNIT}.floats."
     length = floats.toward_tailboard_m + floats.toward_cab_m
-    if 2.0 * floats.across_m < LEAST_STAND_M:
+    if floats.road_m + floats.ravine_m < LEAST_STAND_M:
         given = f"{floats.across_m:g} m"
         yield Breach((above + "across",), given, f"at least {LEAST_STAND_M / 2:g} m: the floats stand in a line")
+    for name, side_m in (("across_road", floats.road_m), ("across_ravine", floats.ravine_m)):
+        if side_m > floats.across_m:
+            allowed = f"at most across, {floats.across_m:g} m: the beams all the way out"
+            yield Breach((above + name, above + "across"), f"{side_m:g} m", allowed)
     if length < LEAST_STAND_M:
         allowed = f"at least {LEAST_STAND_M:g} m together: the floats stand in a line"
         given = f"toward_tailboard {floats.toward_tailboard_m:g} m and toward_cab {floats.toward_cab_m:g} m"

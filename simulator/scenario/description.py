@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 from simulator.scenario.drill import Drill
 from simulator.scenario.measures import Angle, Length, Measure, Meters, Seconds, Share, WindSpeed
 from simulator.scenario.site import Site
+from simulator.scenario.standing import tailboard_reach_m
 from simulator.scenario.trailer import Trailer
 from simulator.scenario.unit import Unit
 
@@ -156,5 +157,5 @@ class Description:
     @property
     def gap_m(self) -> float:
         """Tailboard to tailboard; infinite for a lone unit."""
-        tailboards = sorted(unit.slew_axis_x_m + unit.facing * unit.tailboard_m for unit in self.units)
+        tailboards = sorted(map(tailboard_reach_m, self.units))
         return tailboards[-1] - tailboards[0] if len(tailboards) > 1 else inf

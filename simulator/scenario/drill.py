@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from simulator.readings import CHANNELS, UnitReadings
-from simulator.scenario.measures import Measure, MeasuredAs, Names, Seconds
+from simulator.scenario.measures import Measure, MeasuredAs, Meters, Names, Seconds
 from simulator.scenario.trailer import Vector
 
 READING_NAMES = Names(tuple(channel.name for channel in CHANNELS), UnitReadings._fields)
@@ -22,6 +22,9 @@ ReadingName = Annotated[str, READING_NAMES]
 ReadingValue = Annotated[float, MeasuredAs("reading", _MEASURES, READING_NAMES)]
 """A number in the channel's unit, or text with a unit; 1 and 0 for yes and no."""
 Points = Annotated[float, Measure("1", 0.0, 100.0)]
+GustSpeed = Annotated[float, Measure("m/s", 0.0, 40.0)]
+GustSeconds = Annotated[float, Measure("s", 0.1, 60.0)]
+"""Of a gust that a drill sends: as an instructor's."""
 
 Seat = str
 """A unit's name, `both` (of a lone unit: that unit) or `none`."""
@@ -33,6 +36,8 @@ Work = Literal[
     "wait",
     "plumb the tips",
     "take slack",
+    "take line 1",
+    "take line 2",
     "lighten",
     "center",
     "lift off",
@@ -122,6 +127,13 @@ class Step:
     """In this step."""
     marks: tuple[Mark, ...] = ()
     """In this step."""
+    to_y_m: Meters | None = None
+    """Of a step whose work is to cross: where across the road the load's middle is carried to; left out: the landing.
+    A load is hauled back to where it came from, or carried anywhere inside the reach."""
+    gust_mps: GustSpeed = 0.0
+    """A gust that comes when the step begins: so much more than the wind that blows, and where it blows to."""
+    gust_lasts_s: GustSeconds = 4.0
+    """How long it lasts; about half a sway period puts most into the sway."""
     way_out: str | None = None
     """What the pair does from here if it has to give up."""
     next: str | None = None

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Literal, NamedTuple
 
@@ -21,9 +22,9 @@ from simulator.scenario.chart_text import Chart, read_chart, with_last_column
 from simulator.scenario.faults import cut, listed, shown
 from simulator.scenario.tables import Layer, Notes, read_table
 from simulator.scenario.toml_size import too_much
-from simulator.scenario.trailer import Trailer
+from simulator.scenario.trailer import Trailer, TrailerStart
 from simulator.scenario.typed_numbers import parse_typed
-from simulator.scenario.unit import Hoist, Unit, UnitStart
+from simulator.scenario.unit import Hoist, Line, Unit, UnitStart
 
 PieceKind = Literal["unit", "trailer"]
 KINDS: tuple[PieceKind, ...] = ("unit", "trailer")
@@ -245,6 +246,38 @@ def unit_of(piece: Piece) -> Unit:
     notes = Notes(piece.name)
     own = _read_unit(notes, piece, None)
     if not isinstance(own, Unit):
+        raise BrokenPiece([str(fault) for fault in notes.faults])
+    return own
+
+
+def placed_unit(piece: Piece, configuration: str | None = None) -> Unit:
+    """A unit with its chart and its first line, as a scenario that names it has it; where it stands is still to be
+    said.
+
+    Raises:
+        BrokenPiece: it cannot be used.
+    """
+    notes = Notes(piece.name)
+    chart, why = _chosen(piece, {} if configuration is None else {"configuration": configuration})
+    own = _read_unit(notes, piece, chart)
+    hoist = read_table(notes, Hoist, [Layer("unit.hoist", piece.table.get("hoist", {}))], "unit.hoist")
+    if not isinstance(own, Unit) or not isinstance(hoist, Hoist):
+        raise BrokenPiece([str(fault) for fault in notes.faults])
+    return replace(
+        own, lines=(Line("", 1.0, hoist),), configuration=chart.configuration if chart is not None else why or None
+    )
+
+
+def placed_trailer(piece: Piece) -> Trailer:
+    """A trailer by name; where it lies is still to be said.
+
+    Raises:
+        BrokenPiece: it cannot be used.
+    """
+    notes = Notes(piece.name)
+    start = TrailerStart(0.0, 0.0, 0.0, 0.0, 0.0)
+    own = read_table(notes, Trailer, [Layer("trailer", piece.table)], "trailer", ready={"start": start})
+    if not isinstance(own, Trailer):
         raise BrokenPiece([str(fault) for fault in notes.faults])
     return own
 

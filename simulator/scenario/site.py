@@ -125,6 +125,11 @@ class Site:
     """Edge of the lane that traffic still uses."""
     guard_rail_height_m: Length = 0.0
     """0: none."""
+    guard_rail_cut_from_m: Meters | None = None
+    """Where the rail is cut away: x of one end of the opening, `guard_rail_cut_to` of the other. Left out: it stands
+    all along."""
+    guard_rail_cut_to_m: Meters | None = None
+    """The other end of the opening."""
     cross_fall_rad: Angle = 0.0
     """Of the road, positive when the ravine side is low."""
     contact: Contact = Contact()
@@ -138,3 +143,11 @@ class Site:
     choice, no source: a hook that goes down at creep under a load that still sways some 0.15 m."""
     settle_s: Seconds = 6.0
     """How long the trailer is let settle on the bed before time zero."""
+
+    def rail_spans(self, low_m: float, high_m: float) -> list[Point]:
+        """Where along the road the guard rail stands, between two places: all of it, or both sides of where it is
+        cut."""
+        start, end = self.guard_rail_cut_from_m, self.guard_rail_cut_to_m
+        if start is None or end is None:
+            return [(low_m, high_m)]
+        return [(a, b) for a, b in ((low_m, min(high_m, start)), (max(low_m, end), high_m)) if a < b]

@@ -26,6 +26,9 @@ from simulator.scenario.measures import (
     WindSpeed,
 )
 
+MOST_YAW_RAD = 0.35
+"""20 degrees: a unit that stands more askew than this looks past the load (our choice, no source)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Boom:
@@ -116,6 +119,8 @@ class Hoist:
     """Of the hoist rope."""
     rope_breaking_N: PositiveForce | None = None
     """Least breaking strength by the rope's certificate; without it the size is looked up in the tables."""
+    rope_is_rotation_resistant: bool = False
+    """True for a rope that is made not to spin: its design factor is 5 (29 CFR 1926.1414(e)(2)), not 3.5."""
     wraps_to_stay: Annotated[int, Measure("1", 2, 10)] = 2
     """Full wraps that stay on the drum (at least 2: 29 CFR 1926.1417(t)); some makers ask for 5."""
     sheave_diameter_m: PositiveMeters | None = None
@@ -135,13 +140,28 @@ class Floats:
     toward_cab_m: PositiveMeters
     """Of the two on the cab side."""
     across_m: PositiveMeters
-    """Of each from the unit's centerline."""
+    """Of each from the unit's centerline, beams all the way out: the width that the rating table is of."""
     pad_side_m: PositiveMeters = 0.75
     """Side of the square pad under a float."""
     stiffness_N_per_m: Stiffness = 8.0e6
     """Of each, float and ground together (common practice, no source)."""
     soft_float_share: Annotated[tuple[float, float, float, float], Measure("1", 0.05, 1.0)] = (1.0, 1.0, 1.0, 1.0)
     """Share of the stiffness under tailboard-road, tailboard-ravine, cab-road, cab-ravine."""
+    across_road_m: PositiveMeters | None = None
+    """Of the two on the road side from the unit's centerline, where their beams are not all the way out (short-jacked).
+    Left out: `across`."""
+    across_ravine_m: PositiveMeters | None = None
+    """The same of the two on the ravine side."""
+
+    @property
+    def road_m(self) -> float:
+        """Of those on the road side from the unit's centerline."""
+        return self.across_m if self.across_road_m is None else self.across_road_m
+
+    @property
+    def ravine_m(self) -> float:
+        """Of those on the ravine side from the unit's centerline."""
+        return self.across_m if self.across_ravine_m is None else self.across_ravine_m
 
 
 @dataclass(frozen=True, slots=True)
@@ -276,6 +296,11 @@ class Unit:
     """Maker's: gust at the boom tip from which the boom is not used."""
     configuration: str | None = None
     """How it is set up, by the name of its chart: outriggers, sector, counterweight. Its table is of this one."""
+    slew_axis_y_m: Meters = 0.0
+    """Where it stands across the road, toward the road from the line that y is measured from: each unit may stand at
+    its own distance from the slope's edge."""
+    yaw_rad: Annotated[float, Measure("rad", -MOST_YAW_RAD, MOST_YAW_RAD, "3 deg")] = 0.0
+    """How far askew it stands in plan; positive with its tailboard toward the road."""
 
     @property
     def facing(self) -> float:

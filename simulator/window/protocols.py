@@ -44,6 +44,11 @@ class ToldFinding(Protocol):
         """The channel it is about; none for an incident."""
         ...
 
+    @property
+    def cause(self) -> str:
+        """What kind of fault is told first, such as `went on alone`; empty for none."""
+        ...
+
 
 Tell = Callable[[Recording, System], Sequence[ToldFinding]]
 """Finds what went wrong in a recording."""

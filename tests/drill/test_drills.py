@@ -11,13 +11,25 @@ import pytest
 from simulator.__main__ import main
 from simulator.attempt import Attempt, Operator
 from simulator.drill.clumsy import Clumsy
-from simulator.engine.commands import STILL
+from simulator.engine.commands import still
 from tests.drill.lessons import coarser, drill, driven, pair, passed, session
 
 pytestmark = pytest.mark.long
 
 
-@pytest.mark.parametrize("name", ["plumb_tips", "raise_level", "carry_across", "set_down", "turn_over", "whole_lift"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "plumb_tips",
+        "raise_level",
+        "carry_across",
+        "set_down",
+        "turn_over",
+        "turn_and_land",
+        "two_line_centering",
+        "whole_lift",
+    ],
+)
 def test_two_automatic_operators_pass_it(name: str) -> None:
     """The centering drill has a file of its own."""
     attempt = passed(name)
@@ -28,14 +40,18 @@ def test_two_automatic_operators_pass_it(name: str) -> None:
     assert attempt.ended and held.over
 
 
-@pytest.mark.parametrize("name", ["plumb_tips", "centering", "raise_level", "carry_across", "set_down", "whole_lift"])
+@pytest.mark.parametrize(
+    "name",
+    ["plumb_tips", "centering", "raise_level", "carry_across", "set_down", "turn_and_land", "two_line_centering",
+     "whole_lift"],
+)  # fmt: skip
 def test_hands_that_do_nothing_fail_it(name: str) -> None:
     described = drill(name)
     exercise = described.drill
     assert exercise is not None
     attempt = Attempt(replace(described, drill=replace(exercise, longest_s=6.0)))
     while not attempt.ended:
-        attempt.advance(STILL, attempt.every)
+        attempt.advance(still(attempt.rig), attempt.every)
     held = session(attempt)
     assert held.over and not held.done and not held.passed
     assert held.score.together < 50.0

@@ -13,8 +13,11 @@ from simulator.drill.coach import Coach
 from simulator.drill.partner import Partner
 from simulator.drill.progress import Progress
 from simulator.scenario.drill import Comparison, Condition, Drill, Seat, Step, Work
+from simulator.scenario.faults import BrokenScenario
+from simulator.scenario.reader import parse_text
+from simulator.scenario.toml_writer import dump
 from simulator.words import say
-from tests.drill.lessons import at, coarser, driven, pair, session, with_drill
+from tests.drill.lessons import at, coarser, drill, driven, pair, session, with_drill
 from tests.drill.test_coach import BEARING, TAIL_TIP, TIP
 
 
@@ -33,9 +36,10 @@ OFF = step("off", "lift off", until("load.ground_N", "<=", 0.0), until("load.hei
 SLACK = tuple(until(f"{end}.slack", ">=", 1.0) for end in ("nose", "tail"))
 
 
-def lesson(*steps: Step, **more: Any) -> Attempt:
-    described = coarser(with_drill(Drill(aim="a test", steps=steps, longest_s=240.0, **more)))
-    return driven(described, pair(described), longest_s=240.0)
+def lesson(*steps: Step, name: str = "plumb_tips", **more: Any) -> Attempt:
+    exercise = Drill(aim="a test", steps=steps, **({"longest_s": 240.0} | more))
+    described = coarser(with_drill(exercise, name=name))
+    return driven(described, pair(described), longest_s=exercise.longest_s)
 
 
 def test_turns_that_alternate_and_a_load_put_back_where_it_came_from() -> None:
@@ -49,6 +53,35 @@ def test_turns_that_alternate_and_a_load_put_back_where_it_came_from() -> None:
     assert now.load.ground_N > 0.0 and now.load.road_N == 0.0
     assert all(abs(unit.tip_y_m - unit.hook_y_m) < 0.3 for unit in now.units)
     assert not held.failed_by and held.result()[0].together > 85.0
+
+
+def test_a_load_is_hauled_back_off_the_road_to_where_it_lay() -> None:
+    """Up, across to the landing, back to where a step says it is to go, and down onto the bed there."""
+    described = drill("carry_across")
+    back_m = described.trailer.start.y_m
+    over = described.landing.y_m - 0.1
+    back = Step(title="back", work="cross", until=(until("load.y_m", "<", back_m + 0.1),), to_y_m=back_m)
+    settled = replace(until("load.sway_m", "<", 0.2), hold_s=2.0)
+    attempt = lesson(
+        PLUMB, SLACK_OUT, OFF, step("up", "raise", until("load.height_over_road_m", ">=", 1.8)),
+        step("over", "cross", until("load.y_m", ">", over)), back, step("still", "steady", settled),
+        step("down", "lower", *SLACK),
+        name="carry_across", longest_s=500.0,
+    )  # fmt: skip
+    held, now = session(attempt), attempt.readings
+    assert held.done and not attempt.incidents and not held.failed_by
+    assert now.load.y_m == pytest.approx(back_m, abs=0.3) and now.load.ground_N > 0.0 and now.load.road_N == 0.0
+
+
+@pytest.mark.parametrize(("work", "good"), [("cross", True), ("raise", False)])
+def test_a_place_may_be_named_where_the_load_is_carried_across(work: str, good: bool) -> None:
+    text = dump(drill("carry_across")).replace('work = "cross"', f'work = "{work}"\nto_y = "-5 m"')
+    if good:
+        exercise = parse_text(text, "a drill").drill
+        assert exercise is not None and {step.to_y_m for step in exercise.steps} == {None, -5.0}
+    else:
+        with pytest.raises(BrokenScenario, match='only with work = "cross"'):
+            parse_text(text, "a drill")
 
 
 @pytest.mark.parametrize(("lean_deg", "lets_down"), [(0.2, True), (0.9, True), (1.1, False), (4.0, False)])

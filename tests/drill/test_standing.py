@@ -74,7 +74,7 @@ def test_a_lever_to_and_fro_while_the_load_hangs(every_s: float, pull: float, gr
     assert found == ({"lever pulled to and fro": "tail"} if costs else {})
 
 
-@pytest.mark.parametrize(("rests_s", "points"), [(1.0, 2.5), (6.0, 0.0)])
+@pytest.mark.parametrize(("rests_s", "points"), [(1.0, 5.5), (6.0, 0.0)])
 def test_a_lever_turned_straight_back_costs_a_little(rests_s: float, points: float) -> None:
     """Two seconds half over one way, a rest, two seconds the other way: pulled too far if the rest is short."""
     session = lesson("plumb the tips")
@@ -85,7 +85,25 @@ def test_a_lever_turned_straight_back_costs_a_little(rests_s: float, points: flo
     assert sum(loss.points for loss in session.losses) == points
 
 
-@pytest.mark.parametrize(("lean_deg", "points"), [(0.1, 0.0), (0.24, 0.0), (0.375, 6.0), (0.5, 12.0), (0.9, 12.0)])
+@pytest.mark.parametrize(
+    ("moves", "ground_N", "went_m", "costs"),
+    [("none", 0.0, 0.25, True), ("nose", 0.0, 0.25, True), ("none", 0.0, 0.15, False), ("none", 1e4, 0.25, False),
+     ("tail", 0.0, 0.25, False), ("both", 0.0, 0.25, False)],
+    ids=["in a hold", "in the other's turn", "a little", "it lies", "its turn", "both move"],
+)  # fmt: skip
+def test_an_end_of_a_hanging_load_moved_out_of_turn(moves: Seat, ground_N: float, went_m: float, costs: bool) -> None:
+    """Tail pulls its hoist lever for a second, and its hook comes up by so much."""
+    drawn = Drill(aim="a test", steps=(Step(title="one", work="hold", moves=moves, until=(LONG,)),))
+    session = Session(with_drill(drawn), at(0.0, ground_N=ground_N))
+    for index in range(1, 40):
+        hands = Commands(STILL_HANDS, UnitCommands(hoist=0.5) if 15 < index < 25 else STILL_HANDS)
+        tail = {"hook_z_m": went_m if index > 25 else 0.0}
+        session.see(at(DT * index, ground_N=ground_N, tail=tail), hands)
+    rule = "moved its end of the load out of turn"
+    assert [(loss.who, loss.points) for loss in session.losses if loss.rule == rule] == [("tail", 30.0)] * costs
+
+
+@pytest.mark.parametrize(("lean_deg", "points"), [(0.1, 0.0), (0.24, 0.0), (0.375, 8.0), (0.5, 16.0), (0.9, 16.0)])
 def test_a_tip_left_beside_its_hook_costs_by_how_far(lean_deg: float, points: float) -> None:
     """What counts as plumb is 0.5 deg: from half of that on points grow evenly, by our own rule."""
     soon = Condition(reading="time_s", comparison=">=", value=1.0, change=True)
@@ -103,7 +121,7 @@ def test_a_tip_left_beside_its_hook_costs_by_how_far(lean_deg: float, points: fl
 
 
 def test_hands_that_fumble_more_always_lose_more_and_never_more_than_the_most() -> None:
-    """A turn of a full lever costs 5 of 40 points; the next costs the same share of what is left to lose."""
+    """A turn of a full lever costs 11 of 66 points; the next costs the same share of what is left to lose."""
     lost = []
     for turns in (1, 2, 10, 60):
         session = lesson("plumb the tips")
@@ -111,8 +129,8 @@ def test_hands_that_fumble_more_always_lose_more_and_never_more_than_the_most() 
             way = 1.0 if index // 20 % 2 == 0 else -1.0
             session.see(at(DT * index), Commands(UnitCommands(slew=way), STILL_HANDS))
         lost.append(sum(loss.points for loss in session.losses))
-    assert lost[:2] == pytest.approx([5.0, 5.0 + 5.0 * (1.0 - 5.0 / 40.0)])
-    assert lost == sorted(lost) and lost[2] < lost[3] < 40.0
+    assert lost[:2] == pytest.approx([11.0, 11.0 + 11.0 * (1.0 - 11.0 / 66.0)])
+    assert lost == sorted(lost) and lost[2] < lost[3] < 66.0
 
 
 @pytest.mark.parametrize(

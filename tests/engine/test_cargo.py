@@ -65,6 +65,7 @@ def test_a_resting_liquid_pulls_at_the_low_end(pitch: float) -> None:
     assert mx == pytest.approx(0.0, abs=1.0)
 
 
+@pytest.mark.long_in_plain
 @pytest.mark.parametrize("across", [False, True])
 def test_it_sloshes_at_the_frequency_of_its_waves(across: bool) -> None:
     """sqrt(g k tanh(k h)), k = pi / l (linear wave theory), in a tank that nothing moves: it keeps its height."""
@@ -84,6 +85,7 @@ def test_it_sloshes_at_the_frequency_of_its_waves(across: bool) -> None:
     assert max(seen[-2400:]) == pytest.approx(sin(tilt), rel=0.01)
 
 
+@pytest.mark.long_in_plain
 def test_a_swaying_tank_keeps_its_slosh_undamped_and_loses_it_damped() -> None:
     """Two minutes after a push: undamped the surface tilts as far as at first, to a tenth;
     with 5 % of critical less than half of it."""
@@ -106,6 +108,7 @@ def _tilts(simulation: Simulation, seconds: int) -> list[float]:
     return found
 
 
+@pytest.mark.long_in_plain
 def test_plan_and_lift_share_the_weight_alike() -> None:
     """One line let out until the load hangs pitched: line loads as moments have them with the liquid run to the low
     end, to 0.2 % of the weight; a solid cargo of the same mass is off by ten times that."""

@@ -6,6 +6,7 @@ import os
 import pickle
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -13,7 +14,7 @@ import pytest
 from simulator import compiled
 from simulator.attempt import Attempt
 from simulator.drill.partner import Partner
-from simulator.engine.commands import Commands, still
+from simulator.engine.commands import Commands, UnitCommands, still
 from simulator.engine.simulation import Simulation
 from simulator.places import shipped_drills, shipped_scenarios
 from simulator.recording.headless import run_operators, run_track
@@ -26,9 +27,13 @@ from tests.draws import drawn
 from tests.drill.lessons import coarser
 from tests.engine.lifts import HANDS, LIFT
 from tests.engine.sameness_of_builds import Course
-from tests.engine.scenes import block, hung
+from tests.engine.scenes import block, displaced, hung
+from tests.engine.test_cargo import DAMPED, hanging, loaded
+from tests.engine.test_energy import TRAILER, UNDAMPED, lifted_to_its_lines
 from tests.engine.test_several_lines import halved
-from tests.shipped_lifts import Demonstrations, Pieces
+from tests.engine.turned import haul, lift, the_box
+from tests.engine.turned import hung as hung_lying
+from tests.shipped_lifts import PIECE_S, PIECES_PER_MIN, Demonstrations, Piece, Pieces
 
 pytestmark = pytest.mark.long
 
@@ -100,13 +105,42 @@ def several_lines() -> Course:
     return track("two lines a unit", halved(LIFT), [*rows, CommandChange(step / 240.0, rows[-1].commands)])
 
 
+def let_go(name: str, simulation: Simulation, hands: Commands | None = None) -> Course:
+    """A scene in bulk under hands that do not move, half a minute from where it stands."""
+    per_s, asked = round(1.0 / simulation.model.dt), hands or still(simulation.model.rig)
+    length, apart = round(PIECE_S * per_s), round(60.0 / PIECES_PER_MIN * per_s)
+    pieces, simulation.in_bulk = [], True
+    for _ in range(PIECES_PER_MIN // 2):
+        begins = simulation.state
+        simulation.run(asked, length)
+        pieces.append(Piece(begins, ((asked, length),), simulation.state_hash))
+        simulation.run(asked, apart - length)
+    return Course(name, simulation.description, pieces)
+
+
+def scenes() -> Iterator[Course]:
+    """Of the tests that are `long_in_plain`."""
+    tank, box = hanging(loaded(slosh_damping_ratio=0.05)), hung_lying(lift(the_box(), steps_per_s=960))
+    for name, simulation in (("slosh", tank), ("sway", hung(TRAILER, hang_m=17.0, units=UNDAMPED))):
+        displaced(simulation, along=1.0, across=0.5, yaw=0.1)
+        lifted_to_its_lines(simulation)
+        yield let_go(name, simulation)
+    nose_out = Commands(UnitCommands(hoist=-1.0), UnitCommands())
+    for kind in ("liquid", "bulk"):
+        pitching = hanging(loaded(kind, slosh_damping_ratio=0.3, repose_rad=0.1), DAMPED)
+        yield let_go(f"{kind}, an end let out", pitching, nose_out)
+    haul(box, 2.4)
+    box.place(box.state.motion._replace(vy=1.5))
+    yield let_go("slings that come to bear", box)
+
+
 @pytest.mark.skipif(not compiled.runs(), reason="the engine is not compiled here")
 def test_every_lift_is_the_same_compiled_and_not(tmp_path: Path, demonstrated: Demonstrations) -> None:
-    """Lifts, drills and rough tracks, compiled and in bulk; a fifth of a second in every five again in plain Python, by
-    pymunk. A roaming run does all of them again."""
+    """Lifts, drills, rough tracks and scenes, compiled and in bulk; a fifth of a second in every five again in plain
+    Python, by pymunk. A roaming run does all of them again."""
     shipped = [(path.stem, demonstrated(path)) for path in shipped_scenarios()]
     courses = [Course(name, lift.description, lift.pieces) for name, lift in shipped]
-    courses += [*map(lesson, shipped_drills()), *map(rough, ROUGH), several_lines()]
+    courses += [*map(lesson, shipped_drills()), *map(rough, ROUGH), several_lines(), *scenes()]
     kept = tmp_path / "courses.pickle"
     kept.write_bytes(pickle.dumps(courses))
     plain = subprocess.run(
@@ -118,7 +152,7 @@ def test_every_lift_is_the_same_compiled_and_not(tmp_path: Path, demonstrated: D
     )
     assert plain.returncode == 0 and plain.stderr.strip().endswith("plain Python"), plain.stderr
     assert plain.stdout.splitlines() == [f"{course.name} {len(course.pieces)}" for course in courses]
-    assert len(courses) >= 14 and min(len(course.pieces) for course in courses) >= 2
+    assert len(courses) >= 19 and min(len(course.pieces) for course in courses) >= 2
 
 
 def test_sources_that_have_changed_are_run_as_they_are(tmp_path: Path) -> None:

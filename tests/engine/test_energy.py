@@ -39,6 +39,7 @@ def lifted_to_its_lines(simulation: Simulation) -> None:
     too_long(brentq(too_long, 0.0, 0.5))
 
 
+@pytest.mark.long_in_plain
 def test_an_undamped_sway_keeps_its_energy() -> None:
     """1 m along, 1 m across, 0.1 rad of yaw together, 300 s: within 0.5 % of the sway's energy at every moment.
 

@@ -58,6 +58,24 @@ def test_states_do_not_depend_on_how_the_linear_algebra_of_this_processor_is_don
     assert state == other_state
 
 
+OUTLIVES = """
+import sys
+from types import ModuleType
+sys.modules["early"] = early = ModuleType("early")
+import pymunk.space
+from tests.engine.lifts import *
+early.lift = Simulation(LIFT)
+early.lift.step(STILL)
+sys.both = [early, pymunk.space]
+"""
+"""Python takes modules apart in the reverse order of their imports: pymunk's first, then the one that keeps a lift."""
+
+
+def test_a_lift_that_is_kept_to_the_end_of_python_goes_without_a_word() -> None:
+    done = subprocess.run([sys.executable, "-c", OUTLIVES], cwd=ROOT, capture_output=True, text=True)
+    assert (done.returncode, done.stderr) == (0, "")
+
+
 def test_reset_goes_back_to_the_very_start(driven_once: Simulation) -> None:
     simulation = Simulation(LIFT)
     started = simulation.state_hash

@@ -169,6 +169,7 @@ def test_random_sections_turn_as_least_energy_has_it() -> None:
     assert got_there > tried / 3
 
 
+@pytest.mark.long_in_plain
 def test_no_energy_comes_from_slings_that_come_to_bear_and_go_off_again() -> None:
     """A box that is nearly turned, pushed sideways: its straight line comes to bear on the outline and goes off
     it again with every swing, and the energy stays within half a percent of what the push gave."""

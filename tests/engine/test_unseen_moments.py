@@ -47,7 +47,7 @@ def pulled_over() -> Attempt:
     return Attempt(heavy, [Pulls(one) for one in hands], in_bulk=True)
 
 
-@pytest.mark.parametrize("begun", [landed, pulled_over])
+@pytest.mark.parametrize("begun", [pytest.param(landed, marks=pytest.mark.long_in_plain), pulled_over])
 def test_unseen_moments_change_nothing(begun: Callable[[], Attempt]) -> None:
     unseen, seen = begun(), begun()
     moments: list[int] = []

@@ -96,7 +96,7 @@ def test_linear_propagation_is_what_ten_thousand_drawn_errors_give() -> None:
     rng = np.random.default_rng(22)
     reading, errors = hung(rng).reading, Errors(gauge_N=2e3, sway_rad=0.004, bed_N=2e3)
     found = weigh([reading], errors, ENDS, most_pitch_rad=0.0)
-    drawn = rng.normal(size=(10_000, errors_of([reading])))
+    drawn = rng.normal(size=(10_000, errors_of(1, len(reading.lines))))
     seen = seen_with([reading], errors, ENDS, drawn, found.cg_m)
     low, high = np.quantile(seen, (0.025, 0.975), axis=0)
     assert (high[0] - low[0]) / 2.0 == pytest.approx(found.weight_spread_N, rel=0.05)

@@ -23,6 +23,7 @@ from simulator.scenario.rig import TWO_BY_ONE, Rig
 from simulator.scenario.trailer import Pick, Trailer
 from tests.outside.telemetry import Array, Telemetry, turns
 
+BODY = mujoco.mjtObj.mjOBJ_BODY
 LIGHT = 1e-4
 """A rod's inertia over that of the trailer's mass at the hook: next to nothing, yet slow enough for the step."""
 SETTLES_PER_S = 2.0
@@ -118,7 +119,8 @@ class _Lines:
         t = telemetry
         self._gives = [column.tolist() for column in (t.rope_give_m_per_N, t.part, t.give_m_per_N)]
         self._rods = [mj.body(f"rod{line.place}").id for line in rig.lines]
-        self._places, self._pushes, self._speed = data.xipos, data.xfrc_applied, np.zeros(6)
+        self._places, self._pushes = ([of[rod] for rod in self._rods] for of in (data.xipos, data.xfrc_applied))
+        self._speed = np.zeros(6)
         path = np.concatenate([telemetry.tips_m, telemetry.lines_m[:, :, None]], axis=2)
         self._path = path.tolist()
         self._rates = (np.diff(path, axis=0) / self._step_s).tolist()
@@ -133,7 +135,7 @@ class _Lines:
             self.first_N = self.now_N()
         for lines in self._units:
             for line, (_, *force) in zip(lines, self._pulls(lines, self.at, late), strict=True):
-                self._pushes[self._rods[line], :3] = force
+                self._pushes[line][:3] = force
 
     def now_N(self) -> list[float]:
         """Pulls at a row's own moment, with the speeds of tips and lines up to it."""
@@ -143,26 +145,25 @@ class _Lines:
 
     def _pulls(self, lines: list[int], at: int, late: float) -> list[tuple[float, float, float, float]]:
         """Of a unit's lines size and force on the hook, `late` seconds after row `at`."""
-        hung = [self._hung(line, at, late) for line in lines]
         if len(lines) == 1:
-            (stretch, rate, *_), (k, c) = hung[0], self._law[at + 1][lines[0]]
-            sizes = [tension_N(stretch, rate, k, c)]
-        else:
-            rope_gives, parts, gives = ([column[at + 1][line] for line in lines] for column in self._gives)
-            elastic = shared_N([one[0] for one in hung], rope_gives, parts, gives[0])
-            sizes = [
-                max(0.0, pull + self._law[at + 1][line][1] * one[1]) if pull > 0.0 else 0.0
-                for pull, line, one in zip(elastic, lines, hung, strict=True)
-            ]
+            stretch, rate, x, y, z = self._hung(lines[0], at, late)
+            size = tension_N(stretch, rate, *self._law[at + 1][lines[0]])
+            return [(size, size * x, size * y, size * z)]
+        hung = [self._hung(line, at, late) for line in lines]
+        rope_gives, parts, gives = ([column[at + 1][line] for line in lines] for column in self._gives)
+        elastic = shared_N([one[0] for one in hung], rope_gives, parts, gives[0])
+        sizes = [
+            max(0.0, pull + self._law[at + 1][line][1] * one[1]) if pull > 0.0 else 0.0
+            for pull, line, one in zip(elastic, lines, hung, strict=True)
+        ]
         return [(size, size * x, size * y, size * z) for size, (_, _, x, y, z) in zip(sizes, hung, strict=True)]
 
     def _hung(self, end: int, at: int, late: float) -> tuple[float, float, float, float, float]:
         """A line's stretch, its rate, and its direction, `late` seconds after row `at`."""
-        rod = self._rods[end]
         x, y, z, length = self._path[at][end]
         vx, vy, vz, paying = self._rates[at][end]
-        hx, hy, hz = self._places[rod].tolist()
-        mujoco.mj_objectVelocity(self._mj, self._data, mujoco.mjtObj.mjOBJ_BODY, rod, self._speed, 0)
+        hx, hy, hz = self._places[end].tolist()
+        mujoco.mj_objectVelocity(self._mj, self._data, BODY, self._rods[end], self._speed, 0)
         _, _, _, hook_vx, hook_vy, hook_vz = self._speed.tolist()
         dx, dy, dz = x + vx * late - hx, y + vy * late - hy, z + vz * late - hz
         distance = sqrt(dx * dx + dy * dy + dz * dz)

@@ -67,6 +67,18 @@ def test_a_rope_between_two_sizes_is_judged_as_the_smaller(hardware: Hardware) -
     assert found.verdict == "not judged"
 
 
+def test_a_rope_made_not_to_spin_is_held_to_five() -> None:
+    """29 CFR 1926.1414(e)(2). What holds at 3.5 with little to spare is over at 5."""
+    usual, kept = (
+        check_setup(shipped(), room=False),
+        check_setup(hoist(shipped(), rope_is_rotation_resistant=True), room=False),
+    )
+    for before, after in zip(usual.rigging, kept.rigging, strict=True):
+        (as_usual,), (as_kept,) = _by_role(before, "hoist rope"), _by_role(after, "hoist rope")
+        assert as_kept.allowed_N == pytest.approx(as_usual.allowed_N * 3.5 / 5.0)
+        assert as_kept.used > as_usual.used
+
+
 def test_what_only_just_holds_by_a_figure_from_memory_does_not_hold(hardware: Hardware) -> None:
     """Dynamics 1.15 (measured), 0.90 for a figure from memory (common practice, no source): 78.3 % is the most."""
     (shackles,), (gr80, _) = hardware.of("shackle"), hardware.of("chain")

@@ -16,8 +16,12 @@ os.environ["XDG_DATA_HOME"] = os.environ["XDG_CONFIG_HOME"]
 import pygame
 import pytest
 
+from simulator import words
 from simulator.window.kit.canvas import Canvas
 from simulator.window.screens import drive
+
+LONGER = 1.3
+"""Times the letters of a shipped text, in another language."""
 
 
 @pytest.fixture(autouse=True)
@@ -52,3 +56,26 @@ def said(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 
     monkeypatch.setattr(Canvas, "text", noting)
     return texts
+
+
+@pytest.fixture
+def cut_short(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """All texts that any canvas has to cut to their room."""
+    cut, fitted = [], Canvas.fitted
+
+    def noting(self: Canvas, text: str, size: float, width: float, **more: Any) -> tuple[str, float]:
+        result = fitted(self, text, size, width, **more)
+        if result[0] != text:
+            cut.append(text)
+        return result
+
+    monkeypatch.setattr(Canvas, "fitted", noting)
+    return cut
+
+
+@pytest.fixture(params=["shipped", "longer"])
+def any_words(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The shipped words, and those of a longer language."""
+    if request.param == "longer":
+        texts = {key: text + "n" * round(len(text) * (LONGER - 1.0)) for key, text in words.table().items()}
+        monkeypatch.setattr(words, "known", lambda key, otherwise="": texts.get(key, otherwise))

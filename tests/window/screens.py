@@ -141,6 +141,7 @@ class Found(NamedTuple):
     what: str
     why: str
     key: str
+    cause: str = ""
 
 
 FINDINGS = (

@@ -11,7 +11,6 @@ from simulator.window.scene.camera import (
     TIP_BELOW_TOP,
     Camera,
     rose_radius,
-    rose_units_per_degree,
     wanted_scale,
 )
 
@@ -94,5 +93,3 @@ def test_rose_shrinks_between_its_two_scales() -> None:
     assert rose_radius(21.0) == 112.0
     assert rose_radius(18.5) == pytest.approx((112.0 + 84.0) / 2)
     assert rose_radius(16.0) == rose_radius(12.0) == 84.0
-    assert rose_units_per_degree(32.0) == 28.0
-    assert rose_units_per_degree(16.0) == 21.0

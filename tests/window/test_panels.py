@@ -30,18 +30,12 @@ from simulator.window.readouts.rose_tag import WIDTH as TAG_WIDTH
 from simulator.window.screens.keys_and_marks import KeysScreen
 from tests.window.inside import draw_alone, panel_look
 from tests.window.sample import calm_readings, caution_readings, sample_description, stop_readings
+from tests.window.within import GROUND, outside
 
-LONGER = 1.3
 REGIONS = {
     "coach": regions.COACH, "left": regions.UNIT_PANELS[0], "right": regions.UNIT_PANELS[1], "strip": regions.CLEARANCE,
     "table": regions.LOAD_TABLE, "line": regions.CAUTION_LINE,
 }  # fmt: skip
-GROUND = (255, 0, 255)
-
-
-def longer(text: str) -> str:
-    """A text of a longer language: 30 % more letters."""
-    return text + "n" * round(len(text) * (LONGER - 1.0))
 
 
 def readouts(readings_of: Callable, system: str = "metric") -> Readouts:  # type: ignore[type-arg]
@@ -52,23 +46,10 @@ def readouts(readings_of: Callable, system: str = "metric") -> Readouts:  # type
     return result
 
 
-def outside(surface: pygame.Surface, rect: pygame.Rect) -> bool:
-    """True if anything but the ground color was drawn outside `rect`."""
-    copy = surface.copy()
-    copy.fill(GROUND, rect)
-    mask = pygame.mask.from_threshold(copy, GROUND, (1, 1, 1, 255))
-    return mask.count() != surface.get_width() * surface.get_height()
-
-
 @pytest.mark.parametrize("size", [(1920, 1080), (1366, 768), (1280, 720)])
 @pytest.mark.parametrize("system", ["metric", "us"])
-@pytest.mark.parametrize("is_longer", [False, True])
-def test_panels_stay_in_their_regions(
-    screen: pygame.Surface, monkeypatch: pytest.MonkeyPatch, size: tuple[int, int], system: str, is_longer: bool
-) -> None:
-    if is_longer:
-        texts = {key: longer(text) for key, text in words.table().items()}
-        monkeypatch.setattr(words, "known", lambda key, otherwise="": texts.get(key, otherwise))
+@pytest.mark.usefixtures("any_words")
+def test_panels_stay_in_their_regions(screen: pygame.Surface, size: tuple[int, int], system: str) -> None:
     rows = readouts(stop_readings, system)
     for name, region in REGIONS.items():
         canvas = Canvas(pygame.Surface(size))
@@ -78,19 +59,7 @@ def test_panels_stay_in_their_regions(
 
 
 @pytest.mark.parametrize("size", [(1920, 1080), (1366, 768), (1280, 720)])
-def test_shipped_words_are_never_cut_short(
-    screen: pygame.Surface, monkeypatch: pytest.MonkeyPatch, size: tuple[int, int]
-) -> None:
-    cut: list[str] = []
-    fitted = Canvas.fitted
-
-    def noting(self: Canvas, text: str, size: float, width: float, **more: object) -> tuple[str, float]:
-        result = fitted(self, text, size, width, **more)  # type: ignore[arg-type]
-        if result[0] != text:
-            cut.append(text)
-        return result
-
-    monkeypatch.setattr(Canvas, "fitted", noting)
+def test_shipped_words_are_never_cut_short(screen: pygame.Surface, cut_short: list[str], size: tuple[int, int]) -> None:
     description = sample_description()
     for readings_of in (calm_readings, caution_readings, stop_readings):
         for system in ("metric", "us"):
@@ -99,7 +68,7 @@ def test_shipped_words_are_never_cut_short(
             rows.draw_due(canvas, most=99)
             Overlay(description, canvas).renew(rows, Labels())
     KeysScreen(None, labels=Labels(), is_paused=True).draw(Canvas(pygame.Surface(size)))
-    assert cut == []
+    assert cut_short == []
 
 
 def patch(size: tuple[int, int]) -> Canvas:
@@ -115,14 +84,9 @@ def look_of(angle: str, level: Level, word: str, chip: str, key: str) -> TagLook
 
 
 @pytest.mark.parametrize("size", [(1920, 1080), (1366, 768), (1280, 720)])
-@pytest.mark.parametrize("is_longer", [False, True])
-def test_tags_stay_in_their_boxes(
-    screen: pygame.Surface, monkeypatch: pytest.MonkeyPatch, size: tuple[int, int], is_longer: bool
-) -> None:
+@pytest.mark.usefixtures("any_words")
+def test_tags_stay_in_their_boxes(screen: pygame.Surface, size: tuple[int, int]) -> None:
     """Every word with every chip that may stand beside it, and an angle as wide as angles get."""
-    if is_longer:
-        texts = {key: longer(text) for key, text in words.table().items()}
-        monkeypatch.setattr(words, "known", lambda key, otherwise="": texts.get(key, otherwise))
     heads = ((Level.STOP, "rose.stop"), (Level.CAUTION, "rose.off_plumb"), (Level.GOOD, "rose.plumb"))
     heads = (*heads, (Level.GOOD, "rose.slack"))
     chips = [(text, "Ctrl") for key, text in words.table().items() if key.startswith("control.") and "said" not in key]
@@ -137,14 +101,9 @@ def test_tags_stay_in_their_boxes(
 
 
 @pytest.mark.parametrize("size", [(1920, 1080), (1366, 768), (1280, 720)])
-@pytest.mark.parametrize("is_longer", [False, True])
-def test_boards_stay_in_their_boxes(
-    screen: pygame.Surface, monkeypatch: pytest.MonkeyPatch, size: tuple[int, int], is_longer: bool
-) -> None:
+@pytest.mark.usefixtures("any_words")
+def test_boards_stay_in_their_boxes(screen: pygame.Surface, size: tuple[int, int]) -> None:
     """Every kind of tile, with figures as wide as they get in thousand pounds."""
-    if is_longer:
-        texts = {key: longer(text) for key, text in words.table().items()}
-        monkeypatch.setattr(words, "known", lambda key, otherwise="": texts.get(key, otherwise))
     tiles = (
         TileLook("88.8", 1.0, Level.CAUTION, True, ""),
         TileLook("108", 0.5, Level.GOOD, False, words.say("board.ground")),
@@ -243,3 +202,17 @@ def test_a_lift_that_ended_badly_is_not_told_to_go_on(screen: pygame.Surface) ->
     rows = Readouts(sample_description(), landed, "metric")
     rows.follow(landed, 0.0, at_rest(SEEN_BY_TWO)._replace(has_ended=True))
     assert panel_look(rows, "coach").prompt == words.say("coach.landed_prompt")
+
+
+@pytest.mark.parametrize("moves", [True, False])
+def test_lines_that_pay_out_after_landing_are_told_alike_by_panel_and_coach(
+    screen: pygame.Surface, moves: bool
+) -> None:
+    landed = calm_readings()._replace(load=calm_readings().load._replace(landed=True))
+    rows = Readouts(sample_description(), landed, "metric")
+    rows.follow(landed, 0.0, at_rest(SEEN_BY_TWO, moving=(moves, moves)))
+    coach = panel_look(rows, "coach")
+    assert coach.prompt == words.say("coach.landed_prompt")
+    assert coach.mover == ("both" if moves else "none")
+    state = words.say("panel.move" if moves else "panel.hold")
+    assert [panel_look(rows, name).state for name in ("left", "right")] == [state, state]

@@ -42,11 +42,11 @@ from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice, partners, people, unit_moves
 from simulator.window.shell.lifts_on_offer import Offer
 from simulator.window.shell.sounds import share_of_work
-from tests.window.inside import draw_alone, panel_look
+from tests.window.inside import panel_look
 from tests.window.key_table import key_table
 from tests.window.rigs import alone_with_one_line, four_lines, hanging, lone_unit, with_line
 from tests.window.sample import calm_readings, sample_description
-from tests.window.test_panels import GROUND, longer, outside
+from tests.window.within import panels_outside
 
 LIFTS = [four_lines, lone_unit, alone_with_one_line]
 SIZES = [(1920, 1080), (1280, 720), (3840, 2160)]
@@ -89,47 +89,26 @@ def watched(description: Description, readings: Readings) -> Watched:
 @pytest.mark.parametrize("lift", LIFTS)
 @pytest.mark.parametrize("size", [(1920, 1080), (1366, 768), (1280, 720)])
 @pytest.mark.parametrize("system", ["metric", "us"])
-@pytest.mark.parametrize("is_longer", [False, True])
+@pytest.mark.usefixtures("any_words")
 def test_a_panel_of_any_rig_stays_in_its_region(
-    screen: pygame.Surface, monkeypatch: pytest.MonkeyPatch, lift: Lift, size: tuple[int, int], system: str,
-    is_longer: bool,
-) -> None:  # fmt: skip
-    if is_longer:
-        texts = {key: longer(text) for key, text in words.table().items()}
-        monkeypatch.setattr(words, "known", lambda key, otherwise="": texts.get(key, otherwise))
+    screen: pygame.Surface, lift: Lift, size: tuple[int, int], system: str
+) -> None:
     description = lift()
-    rows = Readouts(description, bad(description), system)  # type: ignore[arg-type]
-    seen = seen_of(description)
-    rows.follow(bad(description), 0.0, at_rest(seen))
-    for unit, region in zip(seen.units, layout_of(seen).panels, strict=True):
-        canvas = Canvas(pygame.Surface(size))
-        canvas.clear(GROUND)
-        draw_alone(rows, canvas, unit.where)
-        assert not outside(canvas.surface, canvas.rect_px(*region).inflate(2, 2)), unit.where
+    assert panels_outside(description, bad(description), size, system) == []
 
 
 @pytest.mark.parametrize("lift", LIFTS)
 @pytest.mark.parametrize("size", SIZES)
 def test_shipped_words_have_room_in_every_rig(
-    screen: pygame.Surface, monkeypatch: pytest.MonkeyPatch, lift: Lift, size: tuple[int, int]
+    screen: pygame.Surface, cut_short: list[str], lift: Lift, size: tuple[int, int]
 ) -> None:
-    cut: list[str] = []
-    fitted = Canvas.fitted
-
-    def noting(self: Canvas, text: str, size: float, width: float, **more: object) -> tuple[str, float]:
-        result = fitted(self, text, size, width, **more)  # type: ignore[arg-type]
-        if result[0] != text:
-            cut.append(text)
-        return result
-
-    monkeypatch.setattr(Canvas, "fitted", noting)
     description = lift()
     for readings in (hanging(description), bad(description)):
         for system in ("metric", "us"):
             draw_still(Canvas(pygame.Surface(size)), description, readings, system)  # type: ignore[arg-type]
     KeysScreen(description, labels=Labels(), is_paused=True).draw(Canvas(pygame.Surface(size)))
     SeatCheck(Choice(description, "two")).frame(Canvas(pygame.Surface(size)), 0.0)
-    assert cut == []
+    assert cut_short == []
 
 
 def test_a_panel_lists_its_units_lines_with_their_own_words_and_marks() -> None:

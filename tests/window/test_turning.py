@@ -18,7 +18,7 @@ from simulator.window.hands.bindings import Labels
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.levels import Level
 from simulator.window.kit.regions import SCENE
-from simulator.window.kit.seen import layout_of, seen_of
+from simulator.window.kit.seen import seen_of
 from simulator.window.readouts.alerts import Watched, look, watch_list
 from simulator.window.readouts.coach_words import at_rest
 from simulator.window.readouts.readouts import Readouts
@@ -28,11 +28,11 @@ from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.turn_view import TurnView
 from simulator.window.screens import drive as drive_module
 from simulator.window.screens.lift_picture import draw_still
-from tests.window.inside import draw_alone, panel_look
+from tests.window.inside import panel_look
 from tests.window.rigs import four_lines, hanging, lone_unit, with_line
 from tests.window.test_drive import frames, open_program, tap
-from tests.window.test_panels import GROUND, longer, outside
 from tests.window.test_rigs import LIFTS, SIZES, Lift, bad
+from tests.window.within import panels_outside
 
 
 def turning_readings(turned_deg: float = 12.0, **load_changes: float) -> tuple[Description, Readings]:
@@ -194,45 +194,24 @@ def test_hidden_loads_stay_hidden_with_the_views_swapped() -> None:
 @pytest.mark.parametrize("lift", [four_lines, lone_unit])
 @pytest.mark.parametrize("size", [*SIZES, (1366, 768)])
 @pytest.mark.parametrize("system", ["metric", "us"])
-@pytest.mark.parametrize("is_longer", [False, True])
+@pytest.mark.usefixtures("any_words")
 def test_swapped_panels_stay_in_their_regions(
-    screen: pygame.Surface, monkeypatch: pytest.MonkeyPatch, lift: Lift, size: tuple[int, int], system: str,
-    is_longer: bool,
-) -> None:  # fmt: skip
-    if is_longer:
-        texts = {key: longer(text) for key, text in words.table().items()}
-        monkeypatch.setattr(words, "known", lambda key, otherwise="": texts.get(key, otherwise))
+    screen: pygame.Surface, lift: Lift, size: tuple[int, int], system: str
+) -> None:
     description = lift()
-    rows = Readouts(description, bad(description), system)  # type: ignore[arg-type]
-    rows.is_across, seen = True, seen_of(description)
-    rows.follow(bad(description), 0.0, at_rest(seen))
-    for unit, region in zip(seen.units, layout_of(seen).panels, strict=True):
-        canvas = Canvas(pygame.Surface(size))
-        canvas.clear(GROUND)
-        draw_alone(rows, canvas, unit.where)
-        assert not outside(canvas.surface, canvas.rect_px(*region).inflate(2, 2)), unit.where
+    assert panels_outside(description, bad(description), size, system, is_across=True) == []
 
 
 @pytest.mark.parametrize("lift", LIFTS)
 @pytest.mark.parametrize("size", SIZES)
 def test_words_have_room_with_the_views_swapped(
-    screen: pygame.Surface, monkeypatch: pytest.MonkeyPatch, lift: Lift, size: tuple[int, int]
+    screen: pygame.Surface, cut_short: list[str], lift: Lift, size: tuple[int, int]
 ) -> None:
-    cut: list[str] = []
-    fitted = Canvas.fitted
-
-    def noting(self: Canvas, text: str, size: float, width: float, **more: object) -> tuple[str, float]:
-        result = fitted(self, text, size, width, **more)  # type: ignore[arg-type]
-        if result[0] != text:
-            cut.append(text)
-        return result
-
-    monkeypatch.setattr(Canvas, "fitted", noting)
     description = lift()
     for readings in (hanging(description), bad(description), hanging(description, height_m=-3.0, y_m=-7.0)):
         for system in ("metric", "us"):
             draw_still(Canvas(pygame.Surface(size)), description, readings, system, is_across=True)  # type: ignore[arg-type]
-    assert cut == []
+    assert cut_short == []
 
 
 # The scene --------------------------------------------------------------------------------------------------------

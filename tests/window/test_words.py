@@ -27,7 +27,7 @@ from simulator.report.lift.event_words import event_words
 from simulator.scenario.description import Limits
 from simulator.scenario.judged_limits import judged_rows
 from simulator.scenario.measures import METERS_PER_FOOT
-from simulator.scenario.rig import TWO_BY_ONE
+from simulator.scenario.rig import TWO_BY_ONE, rig_of
 from simulator.window.kit.seen import MIRRORED, SEEN_BY_TWO
 from simulator.window.readouts.alert_words import as_seen
 from simulator.window.readouts.event_texts import event_text, incident_text
@@ -160,6 +160,7 @@ def test_all_that_is_noted_of_a_lift_is_what_a_recording_of_layout_1_may_say() -
         for ground_N, road_N in ((0.0, 0.0), (9.0, 9.0), (9.0, 0.0))
         for one in conditions(
             description,
+            rig_of(description),
             calm.with_unit(0, nose)
             .with_unit(1, tail)
             ._replace(load=calm.load._replace(ground_N=ground_N, road_N=road_N)),

@@ -6,8 +6,8 @@ import argparse
 from typing import TYPE_CHECKING, Any
 
 from simulator.cli.planning.answer import BAD_INPUT, OK, REFUSED, Describe, refuse
-from simulator.cli.planning.typed import note_tons, number, tons_json, tons_said
-from simulator.files.terminal import show_progress, tell, tell_json
+from simulator.cli.planning.typed import lift_and_number, note_tons, tons_json, tons_said
+from simulator.files.terminal import complain, show_progress, tell, tell_json
 from simulator.scenario.asked_numbers import Field
 
 if TYPE_CHECKING:
@@ -87,12 +87,10 @@ def sweep(given: argparse.Namespace, describe: Describe, caution: str) -> int:
 
 def picks(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     """Candidates of the scenario, or both picks moved in, against the picks as described."""
-    inboard = number(given, "--inboard", given.inboard, INBOARD)
-    if inboard is None:
+    asked = lift_and_number(given, describe, "--inboard", given.inboard, INBOARD)
+    if asked is None:
         return BAD_INPUT
-    described = describe(given.scenario)
-    if described is None:
-        return BAD_INPUT
+    described, inboard = asked
     if not _one_line_each(described, "picks"):
         return BAD_INPUT
     from simulator.plan.picks import candidates, compare_picks, overhang_costs
@@ -111,6 +109,14 @@ def picks(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     return OK
 
 
+def _set_backs(described: Description, unit: str | None) -> tuple[float, ...]:
+    """Round distances from the edge, and the present one."""
+    from simulator.plan.spacing import set_back_m, set_back_of_m
+
+    now = set_back_m(described) if unit is None else set_back_of_m(described, unit)
+    return tuple(sorted({now, *(0.3 + 0.3 * i for i in range(10))}))
+
+
 def spacing(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     """Gap 50 to 110 % of the trailer's length, distance from the edge, which end leads."""
     described = describe(given.scenario)
@@ -118,13 +124,16 @@ def spacing(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         return BAD_INPUT
     if not _one_line_each(described, "spacing"):
         return BAD_INPUT
-    from simulator.plan.spacing import ends, gaps, leaders, least_used, set_back_m, set_backs, trailer_length_m
+    names = [unit.name for unit in described.units]
+    if given.unit is not None and given.unit not in names:
+        complain(f"--unit {given.unit}: allowed: {' or '.join(names)}, a unit of this lift; such as --unit {names[0]}")
+        return BAD_INPUT
+    from simulator.plan.spacing import ends, gaps, leaders, least_used, set_backs, trailer_length_m
     from simulator.report.amounts import Amounts
     from simulator.report.plan.compare_lines import row_json, spacing_lines
 
-    by_gap = gaps(described, tuple(0.5 + 0.05 * i for i in range(13)))
-    now = set_back_m(described)
-    by_edge = set_backs(described, tuple(sorted({now, *(0.3 + 0.3 * i for i in range(10))})))
+    by_gap = gaps(described, tuple(0.5 + 0.05 * i for i in range(13)), unit=given.unit)
+    by_edge = set_backs(described, _set_backs(described, given.unit), unit=given.unit)
     leading = leaders(described)
     if given.json:
         answers: dict[str, Any] = {}

@@ -8,7 +8,7 @@ from math import radians
 from typing import TYPE_CHECKING
 
 from simulator.cli.planning.answer import BAD_INPUT, NOT_JUDGED, OK, REFUSED, Describe, refuse
-from simulator.cli.planning.typed import number
+from simulator.cli.planning.typed import lift_and_number, number
 from simulator.files.terminal import complain, tell, tell_json
 from simulator.files.writing import SHEET, Output, look_at
 from simulator.places import find_scenario
@@ -98,12 +98,10 @@ def _write_roadside(given: argparse.Namespace, found: SetupCheck, before: OutOfR
 
 def rigging(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     """The rigging of both ends; 1 when something does not hold, 3 when something is missing."""
-    side_load = number(given, "--side-load", given.side_load, SIDE_LOAD)
-    if side_load is None:
+    asked = lift_and_number(given, describe, "--side-load", given.side_load, SIDE_LOAD)
+    if asked is None:
         return BAD_INPUT
-    described = describe(given.scenario)
-    if described is None:
-        return BAD_INPUT
+    described, side_load = asked
 
     from simulator.plan.setup_check import check_setup, rigging_list
     from simulator.plan.shipped_hardware import shipped_hardware

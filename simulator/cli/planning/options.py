@@ -44,6 +44,7 @@ def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
     _answer_options(picks)
     spacing = commands.add_parser("spacing", help="where the units stand: gap, distance from the edge, who leads")
     spacing.add_argument("scenario", help="a file, or a shipped scenario's name")
+    spacing.add_argument("--unit", metavar="NAME", help="move this unit alone, such as nose; otherwise both alike")
     _answer_options(spacing)
     weighed = commands.add_parser(
         "weigh", help="what the displays showed in the hold: weight, heavy end, does the rest hold?"

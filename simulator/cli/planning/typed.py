@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import argparse
+from typing import TYPE_CHECKING
 
-from simulator.cli.planning.answer import refuse
+from simulator.cli.planning.answer import Describe, refuse
 from simulator.scenario.asked_numbers import Field, Tons
 from simulator.scenario.typed_numbers import NotTaken, WhichTons, read, tons_note
+
+if TYPE_CHECKING:
+    from simulator.scenario.description import Description
 
 TO_SAY = "; such as --tons short, once and for all in the settings"
 
@@ -27,6 +31,15 @@ def number(given: argparse.Namespace, option: str, text: str, field: Field) -> f
         return None
     note_tons(given, found.tons)
     return found.value
+
+
+def lift_and_number(
+    given: argparse.Namespace, describe: Describe, option: str, text: str, field: Field
+) -> tuple[Description, float] | None:
+    """The lift of a command and the number it asks for, SI; None, with the refusal printed, where one is no good."""
+    found = number(given, option, text, field)
+    described = None if found is None else describe(given.scenario)
+    return None if found is None or described is None else (described, found)
 
 
 def say_how(error: NotTaken) -> str:

@@ -49,7 +49,7 @@ class Outlined:
             return bounds.index(least), least
         feet = placed.scene.slewing.feet
         end, is_tail = which % len(feet), which >= len(feet)
-        tip_x, tip_y = placed.slewed.tail_tips[end] if is_tail else (feet[end].stand_x_m, 0.0)
+        tip_x, tip_y = placed.slewed.tail_tips[end] if is_tail else (feet[end].stand_x_m, feet[end].stand_y_m)
         radius = 0.0 if is_tail else placed.scene.radius_m[end]
         x, part, y_low, y_high = self._toward(end)
         beyond = x - tip_x if feet[end].facing > 0.0 else tip_x - x

@@ -14,6 +14,7 @@ from simulator.mechanics.clearance.slew import hull
 from simulator.mechanics.clearance.units import called
 from simulator.scenario.rig import rig_of
 from simulator.scenario.site import OverheadLine
+from simulator.scenario.standing import askew
 
 TABLE_A_FT: tuple[tuple[float, float], ...] = ((50, 10), (200, 15), (350, 20), (500, 25), (750, 35), (1000, 45))
 """Up to so many kilovolts (inclusive), so many feet (29 CFR 1926.1408 Table A)."""
@@ -53,7 +54,7 @@ def overhead_gaps(scene: Scene, placed: Placed) -> tuple[OverheadGap, ...]:
     for unit, of, boom, corners in zip(
         units, rig_of(scene.description).units, placed.slewed.booms_at, boom_corners, strict=True
     ):
-        tip = tip_m(unit, boom)[1:]
+        tip = askew(unit, tip_m(unit, boom))[1:]
         found.append(_judged(f"{called(unit)} boom", float(hull(corners[:, 1:]).distance(seen)), line))
         hoists = [_segment_m(tip, picks[one.pick], (line.y_m, line.height_m)) for one in of.lines]
         found.append(_judged(f"{called(unit)} hoist line", min(hoists), line))

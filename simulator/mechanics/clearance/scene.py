@@ -193,7 +193,8 @@ def site_boxes(description: Description) -> list[Box]:
     boxes = [Box("slope's edge", "edge", along, (edge - EDGE_THICK_M, edge), (edge_z, edge_z))]
     if site.guard_rail_height_m > 0.0:
         across = (edge - RAIL_THICK_M / 2.0, edge + RAIL_THICK_M / 2.0)
-        boxes.append(Box("guard rail", "rail", along, across, (edge_z, edge_z + site.guard_rail_height_m)))
+        high = (edge_z, edge_z + site.guard_rail_height_m)
+        boxes += [Box("guard rail", "rail", span, across, high) for span in site.rail_spans(*along)]
     return boxes
 
 
@@ -232,7 +233,7 @@ def prepare_scene(description: Description) -> Scene:
     units = description.units
     listed = [*site_boxes(description), *(box for unit in units for box in unit_boxes(unit))]
     spans = np.array([[box.x_m, box.y_m, box.z_m] for box in listed])
-    stands = np.array([[unit.slew_axis_x_m, 0.0, 0.0] for unit in units])
+    stands = np.array([[unit.slew_axis_x_m, unit.slew_axis_y_m, 0.0] for unit in units])
     rounds = turned(stacked([superstructure(unit) for unit in units]), np.eye(3), stands)
     boxes = shapely.box(*spans[:, :2, 0].T, *spans[:, :2, 1].T)
     outlines = np.array([*boxes, *(hull(corners) for corners in rounds.corners)])

@@ -38,6 +38,10 @@ class Foot(NamedTuple):
     """Foot pin behind the slew axis."""
     half_deep_m: float
     """Half the boom's depth."""
+    stand_y_m: float = 0.0
+    """Slew axis, across the road."""
+    yaw_rad: float = 0.0
+    """How far askew the unit stands."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,6 +70,8 @@ def slewing(units: tuple[Unit, ...]) -> Slewing:
             unit.boom.foot_pin_height_m,
             unit.boom.foot_pin_back_m,
             unit.boom.depth_m / 2.0,
+            unit.slew_axis_y_m,
+            unit.yaw_rad,
         )
         for unit in units
     )
@@ -78,7 +84,7 @@ def slewing(units: tuple[Unit, ...]) -> Slewing:
         tails=stacked(pieces),
         tail_plans_m=tuple(plans),
         tail_heights_m=(tuple(low), tuple(high)),
-        stand_m=np.array([[unit.slew_axis_x_m, 0.0, 0.0] for unit in units]),
+        stand_m=np.array([[unit.slew_axis_x_m, unit.slew_axis_y_m, 0.0] for unit in units]),
     )
 
 
@@ -207,14 +213,15 @@ def slewed(numbers: Slewing, booms: Booms) -> Slewed:
 
 def _heading(numbers: Slewing, place: int, boom: BoomPose) -> Heading:
     foot = numbers.feet[place]
-    stand, x, y = foot.stand_x_m, foot.facing * cos(boom.slew_rad), sin(boom.slew_rad)
+    stand, stand_y, toward = foot.stand_x_m, foot.stand_y_m, boom.slew_rad + foot.yaw_rad
+    x, y = foot.facing * cos(toward), sin(toward)
     c, s = cos(boom.elevation_rad), sin(boom.elevation_rad)
     return Heading(
         ahead=(x, y),
         level=(c, s),
         axes=((x * c, y * c, s), (-y, x, 0.0), (-x * s, -y * s, c)),
-        pin_m=(stand - foot.pin_back_m * x, -foot.pin_back_m * y, foot.pin_height_m),
-        tail_m=[(stand + u * x - v * y, u * y + v * x) for u, v in numbers.tail_plans_m[place]],
+        pin_m=(stand - foot.pin_back_m * x, stand_y - foot.pin_back_m * y, foot.pin_height_m),
+        tail_m=[(stand + u * x - v * y, stand_y + u * y + v * x) for u, v in numbers.tail_plans_m[place]],
     )
 
 

@@ -26,6 +26,7 @@ from simulator.report.lift.typical_faults import Typical, typical_faults
 from simulator.report.lift.worst_values import WorstRow, worst_rows
 from simulator.scenario.description import Limits
 from simulator.telling.account import NOT_DONE
+from simulator.telling.next_time import next_time
 from simulator.words import phrase, say
 
 BEFORE_INCIDENT_S = 10.0
@@ -112,13 +113,24 @@ class Debrief:
     @property
     def first_fault(self) -> str:
         """Where it went wrong, in a sentence."""
+        one = self._gravest
+        if one is None:
+            return "No reading passed a stop limit, and nothing was met."
+        return f"It went wrong at {minutes(one.time_s)} (no. {one.number}): {one.who}, {one.what}. {_capital(one.why)}."
+
+    @property
+    def next_time(self) -> str:
+        """What to do another time, by the cause of where it went wrong; empty where nothing did."""
+        one = self._gravest
+        advice = "" if one is None else next_time(one.level, one.key, one.cause)
+        return say("debrief.next_time", words=advice) if advice else ""
+
+    @property
+    def _gravest(self) -> LiftFinding | None:
+        """The first that is no caution; else what cost a drill most."""
         serious = [one for one in self.findings if one.level != "caution"]
         cost_most = sorted((one for one in self.findings if one.points), key=lambda one: -one.points)
-        serious = serious or cost_most[:1]
-        if not serious:
-            return "No reading passed a stop limit, and nothing was met."
-        one = serious[0]
-        return f"It went wrong at {minutes(one.time_s)} (no. {one.number}): {one.who}, {one.what}. {_capital(one.why)}."
+        return next(iter([*serious, *cost_most]), None)
 
     @property
     def seats(self) -> tuple[str, ...]:

@@ -25,6 +25,8 @@ def _lines(told: Debrief) -> Iterator[str]:
     yield from told.recording.notes
     yield told.heading
     yield told.first_fault
+    if told.next_time:
+        yield told.next_time
     if told.findings:
         yield ""
     for one in told.findings:

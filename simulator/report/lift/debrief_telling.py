@@ -47,6 +47,8 @@ def _write_heading(sheet: Sheet, told: Debrief, run: str) -> None:
     sheet.write("; ".join(one for one in said if one), size=7.5, gray=True)
     sheet.write(told.heading, size=9.5, bold=True, gap_mm=0.5)
     sheet.write(told.first_fault, size=9.5, gap_mm=1.5)
+    if told.next_time:
+        sheet.write(told.next_time, size=9.5, gap_mm=1.5)
     for note in told.recording.notes:
         sheet.write(f"Note: {note}.", size=7.5)
     sheet.rule(heavy=True)

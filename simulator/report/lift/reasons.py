@@ -174,7 +174,7 @@ BY_RULE: tuple[tuple[str, Kind], ...] = (
     ("before its turn", "early"),
     ("out of plumb", "leaning"),
     ("line leaning", "leaning"),
-    ("moved out of turn", "out of turn"),
+    ("out of turn", "out of turn"),
     ("to and fro", "chased"),
     ("ahead of the other", "went on alone"),
 )

@@ -13,9 +13,12 @@ from simulator.recording.counted import Sampled
 from simulator.recording.recorded import minutes
 from simulator.report.amounts import Amounts
 from simulator.report.lift.event_words import account_lines, event_words
+from simulator.report.lift.stops_passed import StopsPassed
 from simulator.report.lift.worst_values import OF_UNITS
+from simulator.scenario.description import Limits
+from simulator.scenario.judged_limits import Judged, judged_rows
 from simulator.scenario.rig import TWO_BY_ONE, Rig
-from simulator.words import say
+from simulator.words import phrase, say
 
 LABEL = 30
 """Letters of the first column."""
@@ -56,9 +59,12 @@ class Summary:
     """Why it was ended before it was done."""
     every: int = 0
     """Steps from one sample of its extremes to the next, if that is known."""
+    limits: Limits = field(default_factory=Limits)
+    """Of the scenario."""
 
     def __post_init__(self) -> None:
-        self._seen = Sampled(self.rig, every=self.every)
+        self._stops = StopsPassed(judged_rows(self.limits, self.rig.unit_names))
+        self._seen = Sampled(self.rig, every=self.every, also=self._stops)
 
     def __call__(self, readings: Readings) -> None:
         """Take in a moment."""
@@ -81,6 +87,11 @@ class Summary:
         return self._seen.worst("load.lane_room_m")
 
     @property
+    def past_stop(self) -> tuple[Judged, ...]:
+        """The readings that passed a stop limit, by the debrief's own rules."""
+        return tuple(self._stops)
+
+    @property
     def landed(self) -> bool:
         """The road carries it and nothing went wrong."""
         return self.last is not None and self.last.load.landed and not self.incidents
@@ -97,6 +108,10 @@ class Summary:
             **units,
             "peak_line_load_N": _most(*(unit["line_load_N"] for unit in units.values())),
             "worst_off_plumb_rad": _most(*(unit["off_plumb_rad"] for unit in units.values())),
+            "past_stop": [
+                {"reading": row.key, "worst": _known(self._seen.worst(row.key)), "stop": row.stop}
+                for row in self.past_stop
+            ],
             "worst_sway_m": _known(self.sway_m),
             "lane_room_m": _known(self.lane_room_m),
             "at_m": [load.x_m, load.y_m, load.z_m] if load else None,
@@ -136,12 +151,27 @@ class Summary:
             f"{say('worst.sway_m'):<{LABEL}}{amounts.text(self.sway_m, 'm'):>12}",
             f"{say('worst.lane_room_m'):<{LABEL}}{amounts.text(self.lane_room_m, 'm'):>12}",
             f"{how} after {minutes(self.last.time_s)}; load at x {x}, y {y}, z {z} {amounts.length_unit}",
+            *self._condemned(amounts),
             *([event_words(self.given_up, amounts)] if self.given_up else []),
             *([next_check(file)] if is_stuck else []),
             *account_lines(self.account, amounts),
             *(f"incident: {event_words(one, amounts)}" for one in self.incidents),
             f"state hash {self.state_hash}",
         ]
+
+    def _condemned(self, amounts: Amounts) -> list[str]:
+        """The stop limits that were passed, in a line: whatever became of the load."""
+        rows = [
+            say(
+                "summary.past_stop_row",
+                who=phrase("load" if row.end is None else f"{self.rig.unit_names[row.end]} unit"),
+                what=phrase(row.label),
+                worst=amounts.text(self._seen.worst(row.key), row.kind),
+                stop=amounts.text(row.stop, row.kind),
+            )
+            for row in self.past_stop
+        ]
+        return [say("summary.past_stop", rows="; ".join(rows))] if rows else []
 
 
 def next_check(file: str) -> str:

@@ -4,6 +4,7 @@ that stops alone, one that goes on alone. They are looked for in the whole lift,
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import sin
 from typing import NamedTuple
 
 import numpy as np
@@ -86,7 +87,7 @@ def _stopped_in(recording: Recording, on: StepOn, amounts: Amounts) -> Iterator[
         return
     began, was, now = (recording.at(time_s) for time_s in (on.since_s, last_s[first], on.until_s))
     ways_m = [_way_m(began, was, end, on.step.work) for end in (first, other)]
-    ahead_m = ways_m[0] - ways_m[1]
+    ahead_m = max(ways_m[0] - ways_m[1], _ahead_m(was, first, on.step.work))
     went_m = _way_m(was, now, other, on.step.work)
     names = {"first": unit_name(recording, first), "other": unit_name(recording, other), "title": on.step.title,
              "when": minutes(last_s[first]), "way": amounts.text(went_m, "m"),
@@ -98,6 +99,18 @@ def _stopped_in(recording: Recording, on: StepOn, amounts: Amounts) -> Iterator[
         yield Typical(last_s[first], on.until_s, Cause(say("finding.went_on_alone", **names), "went on alone", other))
     else:
         yield Typical(last_s[first], on.until_s, Cause(say("finding.stopped_alone", **names), "stopped alone", first))
+
+
+def _ahead_m(now: Readings, end: int, work: str) -> float:
+    """How far a unit's end of a load that hangs is ahead of the other, though it came so far before the step began:
+    by how the load is turned."""
+    if now.load.ground_N > 0.0:
+        return 0.0
+    hooks_m = [unit.hook_x_m for unit in now.units]
+    span_m = max(hooks_m) - min(hooks_m)
+    nose_up_m, nose_across_m = span_m * sin(now.load.pitch_rad), -span_m * sin(now.load.yaw_rad)
+    nose_m = nose_across_m if work == "cross" else -nose_up_m if work == "lower" else nose_up_m
+    return nose_m if end == 0 else -nose_m
 
 
 def _way_m(was: Readings, now: Readings, end: int, work: str) -> float:

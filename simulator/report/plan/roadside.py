@@ -27,6 +27,7 @@ from simulator.report.plan.setup_lines import missing_words, sentence, unit_name
 from simulator.report.plan.sheet_views import draw_plan
 from simulator.report.sheet import AS_TEXT, MARGIN_MM, Column, Sheet
 from simulator.scenario.asked_numbers import INCH_M, Field, written
+from simulator.scenario.standing import is_short_jacked, pads_from_m
 from simulator.scenario.unit import Unit
 
 SIZE, SMALL = 10.5, 8.5
@@ -127,9 +128,14 @@ def number_rows(check: SetupCheck, amounts: Amounts) -> list[tuple[str, str]]:
 
 def _stands(unit: Unit, edge_y_m: float, amounts: Amounts) -> tuple[str, str]:
     floats = unit.floats
-    set_back = _length(-floats.across_m - floats.pad_side_m / 2.0 - edge_y_m, amounts)
+    set_back = _length(pads_from_m(unit) - edge_y_m, amounts)
     words = f"{set_back}; mat at least {_length(floats.pad_side_m, amounts)} square"
     how = f"; {unit.configuration}" if unit.configuration else ""
+    if unit.yaw_rad:
+        toward = "road" if unit.yaw_rad > 0.0 else "edge"
+        how += f"; {amounts.text(abs(unit.yaw_rad), 'rad')} askew, tailboard toward the {toward}"
+    if is_short_jacked(unit):
+        how += f"; jacks {_length(floats.road_m, amounts)} road side, {_length(floats.ravine_m, amounts)} ravine side"
     return f"{unit.name.capitalize()} unit: pad to edge", words + how
 
 
@@ -188,11 +194,11 @@ def draw_section(axes: Axes, check: SetupCheck, amounts: Amounts) -> None:
     half_high = max(body.high_m[2], 0.5)
     low_y, high_y = first.y_m + body.low_m[1] - 1.5, max(last.y_m + body.high_m[1], site.live_lane_y_m) + 1.0
     axes.plot([y for y, _ in site.section_m], [z for _, z in site.section_m], color=DARK, linewidth=1.6)
-    for side in (-1.0, 1.0):
-        y = side * floats.across_m - floats.pad_side_m / 2.0
+    middle = unit.slew_axis_y_m
+    for y in (middle - floats.ravine_m - floats.pad_side_m / 2.0, middle + floats.road_m - floats.pad_side_m / 2.0):
         axes.add_patch(Rectangle((y, 0.0), floats.pad_side_m, 0.25, facecolor=DARK))
     half = unit.carrier_width_m / 2.0
-    axes.add_patch(Rectangle((-half, 0.4), 2.0 * half, unit.deck_height_m, facecolor=LIGHT, edgecolor=DARK))
+    axes.add_patch(Rectangle((middle - half, 0.4), 2.0 * half, unit.deck_height_m, facecolor=LIGHT, edgecolor=DARK))
     for pose, style in ((first, "-"), (last, "--")):
         corner = (pose.y_m + body.low_m[1], pose.z_m + body.low_m[2])
         size = body.high_m[1] - body.low_m[1], body.high_m[2] - body.low_m[2]
@@ -200,7 +206,7 @@ def draw_section(axes: Axes, check: SetupCheck, amounts: Amounts) -> None:
     axes.axvline(site.live_lane_y_m, color=MIDDLE, linestyle=":", linewidth=1.0)
     deep = min(z for y, z in site.section_m if y >= low_y) if any(y >= low_y for y, _ in site.section_m) else 0.0
     top = unit.deck_height_m + 0.4
-    _between(axes, site.edge_y_m, -floats.across_m - floats.pad_side_m / 2.0, top + 0.8, amounts)
+    _between(axes, site.edge_y_m, middle - floats.ravine_m - floats.pad_side_m / 2.0, top + 0.8, amounts)
     _between(axes, first.y_m, 0.0, top + 2.6, amounts)
     _between(axes, 0.0, site.live_lane_y_m, top + 0.8, amounts)
     axes.annotate("", (site.edge_y_m - 0.2, 0.0), (site.edge_y_m - 0.2, deep), arrowprops={"arrowstyle": "<->"})

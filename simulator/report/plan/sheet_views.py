@@ -11,6 +11,7 @@ from simulator.plan.judged_station import StationCheck
 from simulator.plan.picture import Shape, ground_shapes, load_shapes, pad_labels, unit_shapes
 from simulator.plan.setup_check import SetupCheck
 from simulator.report.amounts import Amounts
+from simulator.scenario.standing import float_places
 
 INK, PALE, BLUE, BROWN, RED = "#1b2733", "#d9dfe5", "#1f5f99", "#8a6a3f", "#b3261e"
 MARGIN_M = 0.6
@@ -137,7 +138,7 @@ def draw_plan(axes: Any, check: SetupCheck, amounts: Amounts) -> None:
         _draw(axes, load_shapes(check, one, "plan"), ghost=True)
     _draw(axes, load_shapes(check, middle, "plan"))
     ys = [point[1] for one in (first, last) for shape in load_shapes(check, one, "plan") for point in shape.points]
-    edge_low = min(*ys, -check.description.units[0].floats.across_m)
+    edge_low = min(*ys, *(y for unit in check.description.units for _, y in float_places(unit)))
     _finish(axes, check, (low, high), (edge_low - 1.0, max(*ys, check.description.site.live_lane_y_m) + 1.0))
     for shape in lines:
         y = shape.points[0][1]

@@ -216,6 +216,9 @@ class Canvas:
         if x0 == x1:
             self._dashed_down(x0, min(y0, y1), max(y0, y1), color, width, (dash, gap))
             return
+        if y0 == y1:
+            self._dashed_along(y0, min(x0, x1), max(x0, x1), color, width, (dash, gap))
+            return
         while at < length:
             to = min(at + dash, length)
             self.line((x0 + ux * at, y0 + uy * at), (x0 + ux * to, y0 + uy * to), color, width=width)
@@ -231,6 +234,18 @@ class Canvas:
         step, long = sum(beat) * f, beat[0] * f
         while low < end:
             fill(color, pygame.Rect(left, round(low), whole, max(1, round(min(long, end - low)))).clip(clip))
+            low += step
+
+    def _dashed_along(
+        self, y: float, left: float, right: float, color: Color, width: float, beat: tuple[float, float]
+    ) -> None:
+        """A level dashed line: plain rectangles."""
+        whole, fill, f = self.size_px(width), self.surface.fill, self.f
+        top, low, end = round(self.oy + y * f - whole / 2), self.ox + left * f, self.ox + right * f
+        clip = self.surface.get_clip()
+        step, long = sum(beat) * f, beat[0] * f
+        while low < end:
+            fill(color, pygame.Rect(round(low), top, max(1, round(min(long, end - low))), whole).clip(clip))
             low += step
 
     def arc(

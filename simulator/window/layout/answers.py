@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Protocol
 
@@ -34,12 +34,17 @@ class Bench(Protocol):
         """What would help, best first, after each trial."""
         ...
 
+    def cases(self, description: Description, ranges: Mapping[str, tuple[float, float]]) -> tuple[int, int] | None:
+        """In how many of how many cases a lift holds while weight and heavy end lie in their ranges; None: not for
+        this kind of lift."""
+        ...
+
     def room(self, judged: Judged, end: int) -> Iterator[Spoke]:
         """Where a unit's tip may stand, one spoke after another."""
         ...
 
-    def print_sheet(self, judged: Judged, path: Path) -> None:
-        """Write the plan sheet."""
+    def print_sheet(self, judged: Judged, path: Path, assumed: tuple[str, ...] = ()) -> None:
+        """Write the paper for the roadside; `assumed` are the numbers nobody gave, each with its value."""
         ...
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pygame
 
 from simulator.window.layout import panels
-from simulator.window.layout.fields import GROUPS, Typed
+from simulator.window.layout.one_field import GROUPS, Typed
 from simulator.window.layout.panels import Focus
 from simulator.window.layout.work import Ask, Option, Work
 from simulator.words import say

@@ -9,11 +9,12 @@ from simulator.mechanics.trailer_body import lying, rotation, stated_cg_m, turne
 from simulator.scenario.asked_numbers import KINDS, System, written
 from simulator.scenario.description import Description
 from simulator.scenario.measures import METERS_PER_FOOT
+from simulator.scenario.standing import on_road
 from simulator.scenario.typed_numbers import in_si
 from simulator.scenario.writer_for_people import as_file_says
 from simulator.window.layout import load_edits as load
 from simulator.window.layout import place_edits as place
-from simulator.window.layout.fields import Typed, Value
+from simulator.window.layout.one_field import Typed, Value
 
 View = Literal["above", "across", "ravine"]
 """From above: x along the road, y toward the road side. Across the slope: y, z. From the ravine: x, z."""
@@ -25,6 +26,11 @@ STEPS_M: dict[System, tuple[float, float]] = {
 """What a drag or an arrow moves by, and with Shift: a hand's breadth and a finger's (our choice)."""
 
 
+HOLDS_LANE_M = 0.4
+"""A unit that is dragged along the road stays on its line up to here; beyond, it goes to its own distance from the
+edge."""
+
+
 class Moves(NamedTuple):
     """A number that goes with a grip."""
 
@@ -33,6 +39,8 @@ class Moves(NamedTuple):
     """0 the view's first axis, 1 its second."""
     sign: float = 1.0
     """How much more the number is for each meter along the axis."""
+    holds_m: float = 0.0
+    """It stays as it was until the grip is moved this far along the axis: no shaking hand moves it by the way."""
 
 
 class Grip(NamedTuple):
@@ -58,8 +66,9 @@ def _above(lift: Description) -> Iterator[Grip]:
     if site.overhead_line is not None:
         yield Grip("line", "above", (_clear_x(lift), site.overhead_line.y_m), (Moves("line_out", 1),))
     for number, unit in enumerate(lift.units):
-        at = unit.slew_axis_x_m - unit.facing * 0.35 * unit.cab_front_m
-        yield Grip(f"unit_{number}", "above", (at, 0.0), (Moves(f"axis_{number}", 0),))
+        across = Moves(f"off_edge_{number}", 1, holds_m=HOLDS_LANE_M)
+        at = on_road(unit, -0.35 * unit.cab_front_m, 0.0)
+        yield Grip(f"unit_{number}", "above", at, (Moves(f"axis_{number}", 0), across))
     yield Grip("load", "above", (middle_x, middle_y), (Moves("along", 0), Moves("out", 1, -1.0)))
     yield from _on_the_load(lift, "above", 1)
 

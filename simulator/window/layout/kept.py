@@ -16,13 +16,14 @@ from simulator.files.bounds import SCENARIO_BYTES
 from simulator.files.reading import Unreadable, text_of
 from simulator.files.writing import write_whole
 from simulator.recording.settings import data_folder
-from simulator.scenario.asked_numbers import System
+from simulator.scenario.asked_numbers import System, written
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import parse_text
 from simulator.scenario.toml_writer import dump
 from simulator.scenario.writer_for_people import write_for_people
 from simulator.window.layout.fields import fields_of
-from simulator.window.layout.sheet import Half, Settle, Sheet
+from simulator.window.layout.one_field import Typed
+from simulator.window.layout.sheet import RANGED, Half, Settle, Sheet
 from simulator.words import say
 
 LONGEST_NAME = 40
@@ -55,6 +56,7 @@ def keep(sheet: Sheet, path: Path | None, digest: str, *, at: Path | None = None
         "given": sorted(sheet.given),
         "half": {key: list(half) for key, half in sheet.half.items()},
         "tons": sheet.tons,
+        "ranges": {key: list(ends) for key, ends in sheet.ranges.items()},
         "path": None if path is None else str(path),
         "digest": digest,
     }
@@ -76,6 +78,8 @@ def kept(system: System, settle: Settle, *, at: Path | None = None) -> Draft | N
         keys = {one.key for one in sheet.fields}
         sheet.half = {key: Half(*map(str, row)) for key, row in table["half"].items() if key in keys}
         sheet.tons = table["tons"] if table["tons"] in ("short", "metric") else None
+        rows = table.get("ranges", {}).items()
+        sheet.ranges = {key: (float(low), float(high)) for key, (low, high) in rows if key in RANGED}
         path = Path(table["path"]) if table["path"] else None
         return Draft(sheet, path, str(table["digest"]))
     except (Unreadable, BrokenScenario, ValueError, KeyError, TypeError, AttributeError):
@@ -112,13 +116,21 @@ def beside(path: Path) -> Path:
     return found
 
 
+def between(sheet: Sheet, typed: Typed) -> str:
+    """The range that was given of a number, in words; nothing where there is none."""
+    if typed.key not in sheet.ranges:
+        return ""
+    low, high = (written(one, typed.asked(sheet.system), sheet.system) for one in sheet.ranges[typed.key])
+    return say("layout.between", low=low, high=high)
+
+
 def text_for(sheet: Sheet) -> str:
     """The lift as a scenario file, each number that the screen shows with a word on where it is from."""
     words: dict[str, str] = {}
     for typed in fields_of(sheet.lift):
         how = say("layout.measured" if typed.key in sheet.given else "layout.assumed")
         for key in typed.keys:
-            note = f"{typed.label}: {typed.shown(sheet.lift, sheet.system)}, {how}"
+            note = f"{typed.label}: {typed.shown(sheet.lift, sheet.system)}, {how}{between(sheet, typed)}"
             words[key] = f"{words[key]}; {note}" if key in words else note
     head = say("layout.file_head").splitlines()
     return write_for_people(sheet.lift, sheet.system, head=head, words=words)

@@ -6,6 +6,7 @@ from math import hypot
 from typing import Protocol
 
 from simulator.scenario.description import Description
+from simulator.scenario.standing import float_places, on_road, pads_from_m
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.palette import INK, PANEL
 from simulator.window.layout import load_edits, place_edits
@@ -52,7 +53,7 @@ def ends_of(lift: Description, key: str) -> tuple[Spot, Spot] | None:
         return (
             ((front, beside), (front + from_end, beside)) if is_front else ((rear, beside), (rear - from_end, beside))
         )
-    if name in ("axis", "spread", "pad"):
+    if name in ("axis", "spread", "pad", "off_edge", "askew", "jacks_road", "jacks_ravine"):
         return _of_unit(lift, name, int(number))
     return rows.get(key)
 
@@ -62,12 +63,20 @@ def _of_unit(lift: Description, name: str, number: int) -> tuple[Spot, Spot]:
     unit = lift.units[number]
     floats, x = unit.floats, unit.slew_axis_x_m
     if name == "axis":
-        return (0.0, 0.0), (x, 0.0)
-    at = x - unit.facing * floats.toward_cab_m
+        return (0.0, unit.slew_axis_y_m), (x, unit.slew_axis_y_m)
+    near, _, road, ravine = float_places(unit)
+    if name == "off_edge":
+        low = min(float_places(unit), key=lambda place: place[1])
+        return (low[0], lift.site.edge_y_m), (low[0], pads_from_m(unit))
+    middle = on_road(unit, -floats.toward_cab_m, 0.0)
+    if name in ("jacks_road", "jacks_ravine"):
+        return middle, road if name == "jacks_road" else ravine
     if name == "spread":
-        return (at, -floats.across_m), (at, floats.across_m)
+        return ravine, road
+    if name == "askew":
+        return (x, unit.slew_axis_y_m), on_road(unit, unit.tailboard_m, 0.0)
     side = floats.pad_side_m / 2.0
-    return (at - side, floats.across_m), (at + side, floats.across_m)
+    return (near[0] - side, near[1]), (near[0] + side, near[1])
 
 
 def draw_measured(canvas: Canvas, seen: Seen, key: str, text: str) -> None:

@@ -26,7 +26,7 @@ from simulator.window.kit.palette import (
 from simulator.window.kit.pieces import draw_key, lines_of
 from simulator.window.kit.regions import Region
 from simulator.window.kit.seen import seen_of
-from simulator.window.layout.fields import GROUPS, Typed
+from simulator.window.layout.one_field import GROUPS, Typed
 from simulator.window.layout.sheet import Sheet
 from simulator.words import phrase, say
 
@@ -229,6 +229,14 @@ def who_said(sheet: Sheet, who: str) -> str:
     return one.said("name") if one is not None and who.endswith(" unit") else phrase(who).capitalize()
 
 
+def as_seen(sheet: Sheet, text: str) -> str:
+    """A sentence with each unit called as everything on the screen calls it."""
+    seen = seen_of(sheet.lift)
+    for number, unit in enumerate(sheet.lift.units):
+        text = text.replace(f"{unit.name} unit", seen.of(number).said("said"))
+    return text
+
+
 def _row(canvas: Canvas, row: Row, sheet: Sheet, y: float, *, has_focus: bool, is_old: bool) -> None:
     x, color = GOVERNS.x, INK_3 if is_old else INK
     if has_focus:
@@ -316,6 +324,7 @@ def _ribbon_words(canvas: Canvas, path: Sequence[Stop], region: Region, wide: fl
 class HelpsLook(NamedTuple):
     """What is shown of what would help."""
 
+    sheet: Sheet
     found: tuple[Help, ...]
     is_looking: bool
     """Trials go on."""
@@ -340,16 +349,16 @@ def draw_helps(canvas: Canvas, look: HelpsLook, spots: Spots) -> None:
     if not look.found and not look.is_looking:
         canvas.text(say("layout.nothing_helps"), x, y + 76.0, 24.0, weight="medium", color=INK_2, width=HELPS.w - 28.0)
     for n, one in enumerate(look.found):
-        _help(canvas, one, n, y + 48.0 + n * 72.0, spots, has_focus=look.focus == Focus("helps", str(n)))
+        _help(canvas, look.sheet, one, n, y + 48.0 + n * 72.0, spots, has_focus=look.focus == Focus("helps", str(n)))
     canvas.text(say("layout.numbers_only"), x, HELPS.foot - 12.0, 24.0, weight="medium", color=INK_2,
                 width=HELPS.w - 28.0)  # fmt: skip
 
 
-def _help(canvas: Canvas, one: Help, number: int, y: float, spots: Spots, *, has_focus: bool) -> None:
+def _help(canvas: Canvas, sheet: Sheet, one: Help, number: int, y: float, spots: Spots, *, has_focus: bool) -> None:
     x = HELPS.x + 14.0
     if has_focus:
         canvas.box(HELPS.x + 3.0, y, HELPS.w - 6.0, 70.0, fill=WASH, edge=INK, edge_width=3.0, radius=5.0)
-    canvas.text(_capital(one.words), x, y + 28.0, 24.0, weight="semibold", width=HELPS.w - 90.0)
-    canvas.text(one.gain, x, y + 58.0, 24.0, weight="medium", color=INK_2, width=HELPS.w - 90.0)
+    canvas.text(_capital(as_seen(sheet, one.words)), x, y + 28.0, 24.0, weight="semibold", width=HELPS.w - 90.0)
+    canvas.text(as_seen(sheet, one.gain), x, y + 58.0, 24.0, weight="medium", color=INK_2, width=HELPS.w - 90.0)
     draw_key(canvas, say(f"key.f{number + 6}"), HELPS.right - 66.0, y + 16.0, height=36.0, size=24.0)
     spots.add(HELPS.x, y, HELPS.w, 70.0, ("help", number))

@@ -9,6 +9,7 @@ from math import atan2, ceil, floor, pi, tan
 
 from simulator.scenario.description import Description
 from simulator.scenario.site import SOILS, OverheadLine
+from simulator.scenario.standing import pads_from_m, pads_to_m, tailboard_reach_m
 from simulator.scenario.unit import Unit
 from simulator.window.layout.load_edits import width_as_it_lies_m
 
@@ -18,6 +19,10 @@ LINE_HEIGHT_M, LINE_KV = 9.0, 12.0
 """Of an overhead line of which one number was given: assumed, and shown so."""
 ROUND_M = 0.0254
 """A landing that has to move goes to the next inch."""
+SAME_PLACE_M = 1e-6
+"""A unit this near to the line of the others is on it."""
+RAIL_CUT_M = 8.0
+"""Half of an opening in the rail of which one end was given, where a lone unit stands: assumed, and shown so."""
 STEEPEST_RAD = pi / 2.0 - 1e-3
 
 
@@ -98,8 +103,7 @@ def with_toe(lift: Description, y_m: float, z_m: float) -> Description:
 
 def set_back_m(lift: Description) -> float:
     """Slope's edge to the nearest edge of a pad."""
-    out = max(unit.floats.across_m + unit.floats.pad_side_m / 2.0 for unit in lift.units)
-    return -out - lift.site.edge_y_m
+    return min(map(pads_from_m, lift.units)) - lift.site.edge_y_m
 
 
 def with_set_back(lift: Description, set_back: float) -> Description:
@@ -131,7 +135,7 @@ def with_soil(lift: Description, name: str) -> Description:
 def with_fitting_landing(lift: Description) -> Description:
     """The landing no nearer to pads and live lane than it may be; where there is no such place it stays."""
     wide = width_as_it_lies_m(lift) / 2.0
-    pads = max(unit.floats.across_m + unit.floats.pad_side_m / 2.0 for unit in lift.units)
+    pads = max(map(pads_to_m, lift.units))
     low = pads + lift.landing.off_pads_m + wide
     high = lift.site.live_lane_y_m - lift.landing.off_lane_m - wide
     y_m = lift.landing.y_m
@@ -152,9 +156,8 @@ def with_unit(lift: Description, place: int, unit: Unit) -> Description:
 
 
 def tailboard_x_m(lift: Description, place: int) -> float:
-    """Where a unit's tailboard is along the road."""
-    unit = lift.units[place]
-    return unit.slew_axis_x_m + unit.facing * unit.tailboard_m
+    """Where a unit's tailboard is along the road, its corner that is nearest to the load."""
+    return tailboard_reach_m(lift.units[place])
 
 
 def with_axis(lift: Description, place: int, x_m: float) -> Description:
@@ -166,9 +169,56 @@ def with_gap(lift: Description, gap_m: float) -> Description:
     """Both units moved alike about the same middle."""
     boards = [tailboard_x_m(lift, place) for place in range(len(lift.units))]
     middle = sum(boards) / len(boards)
-    for place, unit in enumerate(lift.units):
-        lift = with_axis(lift, place, middle - unit.facing * (gap_m / 2.0 + unit.tailboard_m))
+    for place, (unit, board) in enumerate(zip(lift.units, boards, strict=True)):
+        lift = with_axis(lift, place, unit.slew_axis_x_m - board + middle - unit.facing * gap_m / 2.0)
     return lift
+
+
+def off_edge_m(lift: Description, place: int) -> float:
+    """Slope's edge to the nearest pad's edge of one unit."""
+    return pads_from_m(lift.units[place]) - lift.site.edge_y_m
+
+
+def with_off_edge(lift: Description, place: int, off_m: float) -> Description:
+    """One unit alone at its own distance from the edge."""
+    unit, by = lift.units[place], off_m - off_edge_m(lift, place)
+    y = unit.slew_axis_y_m + by
+    return with_unit(lift, place, replace(unit, slew_axis_y_m=0.0 if abs(y) < SAME_PLACE_M else y))
+
+
+def with_units_swapped(lift: Description) -> Description:
+    """The two units change places: each goes where the other stood, to its picks, the other way round."""
+    others = reversed(lift.units)
+    return replace(lift, units=tuple(in_place_of(there, one) for there, one in zip(lift.units, others, strict=True)))
+
+
+def in_place_of(there: Unit, moved: Unit) -> Unit:
+    """A unit where another one stands: name, place and the picks its lines go to are those of the place."""
+    lines = tuple(
+        replace(line, pick=there.lines[min(n, len(there.lines) - 1)].pick) for n, line in enumerate(moved.lines)
+    ) or tuple(there.lines)
+    tailboard_x = tailboard_reach_m(there)
+    moved = replace(
+        moved,
+        name=there.name,
+        tailboard_toward=there.tailboard_toward,
+        slew_axis_y_m=there.slew_axis_y_m,
+        yaw_rad=there.yaw_rad,
+        lines=lines,
+    )
+    return replace(moved, slew_axis_x_m=moved.slew_axis_x_m + tailboard_x - tailboard_reach_m(moved))
+
+
+def with_rail_cut(lift: Description, **values: float | None) -> Description:
+    """An opening in the guard rail with one of its ends changed; None of either takes it away."""
+    if None in values.values():
+        return replace(lift, site=replace(lift.site, guard_rail_cut_from_m=None, guard_rail_cut_to_m=None))
+    site, half = lift.site, (lift.gap_m if len(lift.units) > 1 else 2.0 * RAIL_CUT_M) / 2.0
+    both = {
+        "guard_rail_cut_from_m": -half if site.guard_rail_cut_from_m is None else site.guard_rail_cut_from_m,
+        "guard_rail_cut_to_m": half if site.guard_rail_cut_to_m is None else site.guard_rail_cut_to_m,
+    }
+    return replace(lift, site=replace(site, **{**both, **values}))  # type: ignore[arg-type]
 
 
 def unit_mass_kg(unit: Unit) -> float:

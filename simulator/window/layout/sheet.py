@@ -6,6 +6,7 @@ sentence that says why, and the lift stays as it was.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import NamedTuple
@@ -14,15 +15,23 @@ from simulator.scenario.asked_numbers import System, Tons
 from simulator.scenario.checks import faults_of
 from simulator.scenario.description import Description
 from simulator.scenario.typed_numbers import WhichTons
-from simulator.window.layout.fields import Typed, Value, fields_of
+from simulator.window.layout.fields import fields_of
 from simulator.window.layout.grips import STEPS_M, Grip, as_written, grips_of, number_of, stepped, within
+from simulator.window.layout.one_field import Typed, Value
 from simulator.window.layout.place_edits import with_fitting_landing
 from simulator.words import say
 
 Settle = Callable[[Description], Description]
 """The same lift with its load as the slope lies under it and its booms over the picks."""
 MOST_KEPT = 500
+ALL_OUT = ("off_edge", "jacks")
+"""Numbers of a new lift that are not made round: its units stand on one line, their jacks all the way out."""
 SAME = 1e-9
+RANGED = ("weight", "heavy")
+"""What may be typed as a range, such as `40 to 50 klb`."""
+END_NAMES = ("least", "most")
+BETWEEN = re.compile(r"\s*\.\.\s*|\s+to\s+")
+UNIT_AT_END = re.compile(r"[a-zA-Z'\"]+\s*$")
 """Numbers that differ by less are the same."""
 STEPS: dict[str, tuple[float, float]] = {"kg": (500.0, 50.0), "share": (0.05, 0.01), "speed": (0.5, 0.1)}
 
@@ -61,6 +70,8 @@ class Sheet:
         """Keys of the numbers that a person gave, by hand or by mouse."""
         self.half: dict[str, Half] = {}
         """By key of the field."""
+        self.ranges: dict[str, tuple[float, float]] = {}
+        """Between what a number lies, by key of its field, SI: counted are the cases in which the lift holds."""
         self.tons: Tons | None = None
         """Which ton they mean, once they have said so."""
         self.fault = ""
@@ -124,13 +135,37 @@ class Sheet:
         """Take what was typed; answers why not, or nothing. Text that is not taken is kept."""
         typed = self.field(key)
         try:
+            if key in RANGED and (ends := BETWEEN.split(text.strip())) and len(ends) == len(END_NAMES):
+                return self._type_range(typed, text, (ends[0], ends[1]))
             value, tons = typed.read(text, self.system, self.tons)
         except ValueError as why:
             self.half[key] = Half(text, str(why))
             self.count += 1
             return str(why)
         self.tons = tons or self.tons
+        self.ranges.pop(key, None)
         return self.put(key, value, text=text)
+
+    def _type_range(self, typed: Typed, text: str, ends: tuple[str, str]) -> str:
+        """Between what a number lies: it is laid out with the heaviest load, and with the middle of anything else.
+
+        Raises:
+            ValueError: an end is not understood, or they stand the wrong way round.
+        """
+        unit = UNIT_AT_END.search(ends[1])
+        first = ends[0] if unit is None or UNIT_AT_END.search(ends[0]) else f"{ends[0]} {unit[0]}"
+        values = []
+        for end in (first, ends[1]):
+            value, tons = typed.read(end, self.system, self.tons)
+            self.tons = tons or self.tons
+            values.append(float(value or 0.0))
+        low, high = values
+        if low >= high:
+            raise ValueError(say("layout.range_wrong", label=typed.label, given=text.strip()))
+        why = self.put(typed.key, high if typed.key == "weight" else (low + high) / 2.0, text=text)
+        if not why:
+            self.ranges[typed.key] = (low, high)
+        return why
 
     def asks_which_tons(self, text: str, key: str) -> bool:
         """What was typed speaks of tons, and nobody has said of which."""
@@ -189,8 +224,8 @@ class Sheet:
         held, lift = self._drag, self.lift
         wishes = list[tuple[Typed, float]]()
         for one, was in zip(held.grip.moves, held.was, strict=True):
-            typed = self.field(one.field)
-            value = stepped(typed, was, one.sign * (du_m, dv_m)[one.axis], self.system, fine=fine)
+            typed, by = self.field(one.field), (du_m, dv_m)[one.axis]
+            value = stepped(typed, was, one.sign * by, self.system, fine=fine) if abs(by) >= one.holds_m else was
             now = number_of(typed, lift)
             if now is None or abs(value - now) > SAME:
                 wishes.append((typed, value))
@@ -302,7 +337,7 @@ def rounded(lift: Description, system: System, settle: Settle) -> Description:
     """A lift to begin with, its lengths and weights round in these units as far as they fit together."""
     for typed in fields_of(lift):
         now = number_of(typed, lift)
-        if now is None or typed.kind not in ("length", "size", "mass"):
+        if now is None or typed.kind not in ("length", "size", "mass") or typed.key.startswith(ALL_OUT):
             continue
         step = _step(typed, system, fine=typed.kind == "size")
         value = as_written(typed, round(now / step) * step, system)

@@ -9,6 +9,7 @@ from simulator.readings import Readings
 from simulator.scenario.asked_numbers import System
 from simulator.scenario.description import Description
 from simulator.scenario.measures import METERS_PER_FOOT
+from simulator.scenario.standing import float_places, on_road, pads_from_m
 from simulator.telling.laid_out import Judged, Point, Row, Spoke, Stop
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.measures_shown import length
@@ -126,7 +127,7 @@ class Pictures:
             return abs(x - a) <= long * scale / 2.0 and abs(y - b) <= wide * scale / 2.0
         if grip.key.startswith("unit_"):
             unit = self.lift.units[int(grip.key[5:])]
-            x0 = self.at(view, unit.slew_axis_x_m - unit.facing * unit.cab_front_m, 0.0)[0]
+            x0 = self.at(view, on_road(unit, -unit.cab_front_m, 0.0)[0], 0.0)[0]
             x1 = self.at(view, place_edits.tailboard_x_m(self.lift, int(grip.key[5:])), 0.0)[0]
             return min(x0, x1) <= x <= max(x0, x1) and abs(y - b) <= 1.3 * scale
         if grip.key in ("edge", "lane", "line", "landing"):
@@ -223,9 +224,9 @@ class Pictures:
             self._dimension(canvas, ends[0], ends[-1], length(lift.gap_m, self.system, decimals=2).joined)
         back = place_edits.set_back_m(lift)
         unit = lift.units[0]
-        x = unit.slew_axis_x_m - unit.facing * unit.floats.toward_cab_m
-        out = unit.floats.across_m + unit.floats.pad_side_m / 2.0
-        top, foot = self.plan.at(x, -out), self.plan.at(x, lift.site.edge_y_m)
+        unit = min(lift.units, key=pads_from_m)
+        x = min(float_places(unit), key=lambda place: place[1])[0]
+        top, foot = self.plan.at(x, pads_from_m(unit)), self.plan.at(x, lift.site.edge_y_m)
         text = say("layout.to_edge", value=length(back, self.system, decimals=2).joined)
         if foot[1] - top[1] > 4.0:
             canvas.line(top, foot, INK, width=2.0)

@@ -36,6 +36,12 @@ class Ask(NamedTuple):
     options: tuple[Option, ...]
 
 
+def _assumed(sheet: Sheet) -> tuple[str, ...]:
+    """Numbers that nobody gave, as the screen shows them."""
+    rows = (one for one in sheet.fields if one.key not in sheet.given and one.key != "swap")
+    return tuple(f"{one.label}: {one.shown(sheet.lift, sheet.system)}" for one in rows)
+
+
 class Work:
     """One sheet with its verdict, its file and its draft."""
 
@@ -49,6 +55,9 @@ class Work:
         """Why the verdict is not of the lift as it stands; empty where it is."""
         self.helps: tuple[Help, ...] = ()
         self.rooms: list[list[Spoke]] = []
+        self.cases: tuple[int, int] | None = None
+        """In how many of how many cases of the ranges it holds; None: no range, or not counted yet."""
+        self._is_counted = True
         self.message = ""
         self.ask: Ask | None = None
         self.is_saved = path is not None
@@ -103,12 +112,17 @@ class Work:
         self.why_old = say("layout.old", why=say("layout.old_half", count=count)) if count else ""
         if not is_quick:
             self.helps, self.rooms = (), []
+            self.cases, self._is_counted = None, not sheet.ranges
             self._trying = self.bench.helps(sheet.lift, self.judged)
             self._spokes = [self.bench.room(self.judged, end) for end in range(len(sheet.lift.units))]
             self.is_saved = self.is_saved and not sheet.can_undo
 
     def _try(self) -> bool:
-        """A slice of what is looked at while nobody does anything; the room for tips first."""
+        """A slice of what is looked at while nobody does anything; the cases of its ranges, then the room for tips."""
+        if not self._is_counted:
+            self._is_counted = True
+            self.cases = self.bench.cases(self.sheet.lift, self.sheet.ranges)
+            return True
         if self._spokes:
             if len(self.rooms) < len(self.sheet.lift.units) - len(self._spokes) + 1:
                 self.rooms.append([])
@@ -213,7 +227,7 @@ class Work:
         path = sheets_folder() / f"{name}.pdf"
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
-            self.bench.print_sheet(self.judged, path)
+            self.bench.print_sheet(self.judged, path, _assumed(self.sheet))
         except OSError as why:
             self.message = say("layout.not_printed", why=str(why))
         else:

@@ -79,8 +79,9 @@ def call(
     if now.is_stopped:
         return Call("stop", say("coach.hold"), seen.say("coach.stop_order_prompt", by=now.stopped_by))
     if readings.load.landed and (now.has_ended or not now.score):
-        # In a drill the load may stand on the road and the drill goes on.
-        return Call("none", say("coach.ready"), say("coach.landed_prompt"))
+        # In a drill the load may stand on the road and the drill goes on; lines that still pay out are told as moves.
+        moves = _who_moves(now._replace(moving=tuple(False for _ in now.moving)) if now.has_ended else now, seen)
+        return Call(*moves, say("coach.landed_prompt"))
     if now.has_ended:
         return Call("stop", say("coach.hold"), seen.say("coach.ended_prompt"))
     if watched.worst is Level.STOP:

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from simulator.drill.partner import STAGES, stages_of
 from simulator.events import Event
 from simulator.recording.recorded import Recording
+from simulator.telling.next_time import next_time
 from simulator.window.kit.levels import Level
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import Seen, seen_in
@@ -93,11 +94,9 @@ def _of_finding(one: ToldFinding, seen: Seen) -> Moment:
     head = head.partition(" (")[0]
     who = as_seen(one.who, seen)
     title = _capital(head) if who == one.who else f"{_capital(who)}: {head}"
-    key = one.key.rpartition(".")[2]
-    next_time = known(f"next_time.{key or 'incident'}", "")
     level, side = LEVELS.get(one.level, Level.CAUTION), side_of_unit(one.who, seen)
     why = _capital(as_seen(one.why, seen))
-    return Moment(0, one.time_s, level, title, _capital(rest), why, next_time, side)
+    return Moment(0, one.time_s, level, title, _capital(rest), why, next_time(one.level, one.key, one.cause), side)
 
 
 def side_of_unit(who: str, seen: Seen) -> int:

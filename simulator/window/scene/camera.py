@@ -52,11 +52,6 @@ def rose_radius(scale: float) -> float:
     return low + (high - low) * min(1.0, max(0.0, (scale - near) / (far - near)))
 
 
-def rose_units_per_degree(scale: float) -> float:
-    """The rose's scale: its rim is at 4 degrees."""
-    return rose_radius(scale) / ROSE_RIM_DEG
-
-
 class Camera:
     """Follows the lift. `sign` is +1 where x grows to the right, -1 where the picture is mirrored."""
 

@@ -7,6 +7,8 @@ from math import cos, hypot, sin
 from simulator.readings import LineReadings, Readings, UnitReadings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import RigUnit, rig_of
+from simulator.scenario.standing import float_places, on_road
+from simulator.scenario.unit import Unit
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.palette import (
     BED,
@@ -125,21 +127,22 @@ class PlanView:
 
     def _draw_carrier(self, canvas: Canvas, place: int, side: SideColors) -> None:
         unit = self.description.units[place]
-        way = unit.facing
-        axis, s = unit.slew_axis_x_m, self.scale
-        pad = max(9.0, unit.floats.pad_side_m * s)
-        for u in (unit.floats.toward_tailboard_m, -unit.floats.toward_cab_m):
-            ends = [self.at(axis + way * u, across * unit.floats.across_m) for across in (1.0, -1.0)]
+        pad = max(9.0, unit.floats.pad_side_m * self.scale)
+        spots = [self.at(*one) for one in float_places(unit)]
+        for ends in (spots[:2], spots[2:]):
             canvas.line(ends[0], ends[1], INK, width=4.0)
             for x, y in ends:
                 canvas.rect(x - pad / 2, y - pad / 2, pad, pad, INK)
-        half = unit.carrier_width_m / 2.0
-        self._box(canvas, (axis - way * unit.cab_front_m, axis + way * unit.tailboard_m), half, side.main)
-        back = unit.cab_front_m - unit.cab_length_m
-        self._box(canvas, (axis - way * unit.cab_front_m, axis - way * back), half, side.dark)
+        self._box(canvas, unit, (-unit.cab_front_m, unit.tailboard_m), side.main)
+        self._box(canvas, unit, (-unit.cab_front_m, unit.cab_length_m - unit.cab_front_m), side.dark)
 
-    def _box(self, canvas: Canvas, x: Spot, half: float, fill: tuple[int, int, int]) -> None:
-        (x0, y0), (x1, y1) = self.at(x[0], half), self.at(x[1], -half)
+    def _box(self, canvas: Canvas, unit: Unit, u: Spot, fill: tuple[int, int, int]) -> None:
+        half = unit.carrier_width_m / 2.0
+        if unit.yaw_rad:
+            corners = ((u[0], half), (u[1], half), (u[1], -half), (u[0], -half))
+            canvas.polygon([self.at(*on_road(unit, *one)) for one in corners], fill, edge=INK, edge_width=2.0)
+            return
+        (x0, y0), (x1, y1) = self.at(*on_road(unit, u[0], half)), self.at(*on_road(unit, u[1], -half))
         left, right = sorted((x0, x1))
         canvas.box(left, y0, right - left, y1 - y0, fill=fill, edge=INK, edge_width=2.0, radius=4.0)
 
@@ -185,12 +188,11 @@ class PlanView:
 
     def _draw_boom(self, canvas: Canvas, unit: UnitReadings, place: int, side: SideColors) -> None:
         own = self.description.units[place]
-        way = own.facing
         c, s = cos(unit.slew_rad), sin(unit.slew_rad)
         back = own.boom.foot_pin_back_m
-        foot = self.at(own.slew_axis_x_m - way * back * c, -back * s)
-        rear = self.at(own.slew_axis_x_m - way * own.tail_swing_m * c, -own.tail_swing_m * s)
-        axis = self.at(own.slew_axis_x_m, 0.0)
+        foot = self.at(*on_road(own, -back * c, -back * s))
+        rear = self.at(*on_road(own, -own.tail_swing_m * c, -own.tail_swing_m * s))
+        axis = self.at(own.slew_axis_x_m, own.slew_axis_y_m)
         tip = self.at(unit.tip_x_m, unit.tip_y_m)
         self._bar(canvas, rear, axis, own.superstructure_radius_m * self.scale * 0.75, STEEL, STEEL)
         canvas.disc(*axis, own.superstructure_radius_m * self.scale, fill=side.dark, edge=INK, edge_width=2.0)

@@ -205,12 +205,13 @@ def draw_rail(canvas: Canvas, camera: Camera, description: Description) -> None:
     top = description.site.guard_rail_height_m
     if top <= 0.0 or high - low < 1.0:
         return
-    count = max(1, round((high - low) / PANEL_PITCH_M))
-    for level in (0.98, 0.56):
-        _strip(canvas, camera, (low, high), (top * (level - 0.3), top * level))
-    for n in range(count + 1):
-        x = low + (high - low) * n / count
-        _strip(canvas, camera, (x - 0.07, x + 0.07), (0.0, top), STEEL_DARK)
+    for start, end in description.site.rail_spans(low, high):
+        for level in (0.98, 0.56):
+            _strip(canvas, camera, (start, end), (top * (level - 0.3), top * level))
+        count = max(1, round((end - start) / PANEL_PITCH_M))
+        for n in range(count + 1):
+            x = start + (end - start) * n / count
+            _strip(canvas, camera, (x - 0.07, x + 0.07), (0.0, top), STEEL_DARK)
 
 
 def _strip(canvas: Canvas, camera: Camera, x: Spot, z: Spot, paint: tuple[int, int, int] = BODY) -> None:

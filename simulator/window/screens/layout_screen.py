@@ -15,6 +15,7 @@ from simulator.window.layout.answers import Bench
 from simulator.window.layout.board import Board, edited
 from simulator.window.layout.grips import Grip, View
 from simulator.window.layout.kept import Draft, beside, digest_of, draft_path, file_name, kept, save
+from simulator.window.layout.own_pieces import look_again
 from simulator.window.layout.panels import Focus
 from simulator.window.layout.sheet import Sheet, rounded
 from simulator.window.layout.views import Frame, Pictures
@@ -40,6 +41,7 @@ def lay_out(choice: Choice | None, path: Path | None = None) -> Callable[[Shell]
 
     def made(shell: Shell) -> Screen:
         desk = shell.desk
+        look_again()
         assert desk.lay is not None
         bench = desk.lay(desk.settings.units)
         lift = choice.description if choice is not None else bench.new()

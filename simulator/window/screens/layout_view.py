@@ -53,9 +53,11 @@ def draw_layout(canvas: Canvas, screen: Layout, spots: panels.Spots) -> None:
     panels.draw_ribbon(canvas, work.judged, work.station, board.focus, spots, is_old=is_old)
     panels.draw_governs(canvas, work.judged, sheet, board.focus, spots, first=board.first_row, is_old=is_old)
     lines = (
-        () if work.row is None else tuple(lines_of(canvas, _capital(work.row.sentence), 452.0, weight="medium", most=7))
+        ()
+        if work.row is None
+        else tuple(lines_of(canvas, _capital(panels.as_seen(sheet, work.row.sentence)), 452.0, weight="medium", most=7))
     )
-    panels.draw_helps(canvas, panels.HelpsLook(work.helps, work.is_trying, board.focus, lines), spots)
+    panels.draw_helps(canvas, panels.HelpsLook(sheet, work.helps, work.is_trying, board.focus, lines), spots)
     draw_caution_line(canvas, FOOT_KEYS)
     _ask(canvas, screen, spots)
 
@@ -79,13 +81,34 @@ def _head(canvas: Canvas, screen: Layout) -> None:
     canvas.rect(0.0, 118.0, 1920.0, 2.0, INK)
     canvas.text(say("layout.title"), 24.0, 48.0, 42.0, weight="bold")
     saved = say("layout.is_saved", name=work.path.name) if work.is_saved and work.path else say("layout.not_saved_yet")
-    words = work.message or f"{sheet.lift.title}, {saved}"
+    words = panels.as_seen(sheet, work.message) or f"{sheet.lift.title}, {saved}"
     for n, line in enumerate(lines_of(canvas, words, 590.0, weight="medium", most=2)):
         canvas.text(line, 24.0, 80.0 + n * 28.0, 24.0, weight="medium", color=INK_2, width=600.0)
     weight = mass(stated_mass_kg(sheet.lift.trailer), screen.system).joined
-    canvas.text(say("layout.papers", weight=weight), 1896.0, 46.0, 26.0, weight="semibold", anchor="right", width=380.0)
+    canvas.text(
+        say("layout.papers", weight=weight + _between(screen)),
+        1896.0,
+        46.0,
+        26.0,
+        weight="semibold",
+        anchor="right",
+        width=380.0,
+    )
     tons = say(f"layout.tons_{sheet.tons}") if sheet.tons else say("program.invented")
+    if sheet.ranges:
+        tons = say("layout.counting")
+        if work.cases is not None:
+            tons = say("layout.cases", held=work.cases[0], count=work.cases[1])
     canvas.text(tons, 1896.0, 84.0, 24.0, weight="medium", color=INK_2, anchor="right", width=380.0)
+
+
+def _between(screen: Layout) -> str:
+    """The range of its weight, beside it."""
+    ends = screen.work.sheet.ranges.get("weight")
+    if ends is None:
+        return ""
+    low, high = (mass(one, screen.system).joined for one in ends)
+    return say("layout.between", low=low, high=high)
 
 
 def _ask(canvas: Canvas, screen: Layout, spots: panels.Spots) -> None:

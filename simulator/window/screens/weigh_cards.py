@@ -7,9 +7,9 @@ from collections.abc import Callable
 import pygame
 
 from simulator.attempt import Attempt
-from simulator.drill.naming import ENDS, Answer
+from simulator.drill.naming import ENDS, SIDES, Answer
 from simulator.drill.scales import Scales
-from simulator.mechanics.weighing_lift import papers_of
+from simulator.mechanics.weighing_lift import papers_of, tells_across
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.measures import POUND_N, TONNE_N
@@ -95,7 +95,8 @@ class Weighing:
 
 
 class AnswerCard(StillScreen):
-    """What the pair says of its load: weight, heavy end, on or down; arrows choose and change, digits type a weight."""
+    """What the pair says of its load: weight, heavy end, heavy side where two lines tell it, on or down; arrows choose
+    and change, digits type a weight."""
 
     is_card = True
 
@@ -104,7 +105,8 @@ class AnswerCard(StillScreen):
         self.row = 0
         self._steps = round(papers_of(description).weight_N / self._step_N)
         self._typed = ""
-        self._end = ENDS.index("even")
+        self._end, self._side = ENDS.index("even"), SIDES.index("even")
+        self._rows = (*ROWS[:2], *(["side"] if tells_across(description) else []), *ROWS[2:])
         self._goes_on = False
 
     @property
@@ -115,7 +117,8 @@ class AnswerCard(StillScreen):
     def answer(self) -> Answer:
         """As it stands."""
         weight_N = float(self._typed) * TYPED_N[self._system] if self._typed else self._steps * self._step_N
-        return Answer(max(weight_N, 1.0), ENDS[self._end], self._goes_on)
+        side = SIDES[self._side] if "side" in self._rows else None
+        return Answer(max(weight_N, 1.0), ENDS[self._end], self._goes_on, side)
 
     def take_event(self, event: pygame.event.Event) -> Go:
         """Up and down choose a row, left and right change it, digits type the weight, Enter says it, Esc goes back."""
@@ -127,7 +130,7 @@ class AnswerCard(StillScreen):
         if event.key == pygame.K_ESCAPE:
             return BACK
         if event.key in (pygame.K_UP, pygame.K_DOWN, pygame.K_TAB):
-            self.row = (self.row + (-1 if event.key == pygame.K_UP else 1)) % ROWS
+            self.row = (self.row + (-1 if event.key == pygame.K_UP else 1)) % len(self._rows)
         if event.key in (pygame.K_LEFT, pygame.K_RIGHT):
             self._change(1 if event.key == pygame.K_RIGHT else -1)
         if event.key == pygame.K_BACKSPACE:
@@ -144,30 +147,37 @@ class AnswerCard(StillScreen):
             self.row, self._typed = 0, longer
 
     def _change(self, way: int) -> None:
-        if self.row == 0:
+        row = self._rows[self.row]
+        if row == "weight":
             self._steps = max(1, round(self.answer.weight_N / self._step_N) + way)
             self._typed = ""
-        elif self.row == 1:
+        elif row == "end":
             seen_way = way if screen_sign(self._description) > 0.0 else -way
             order = (ENDS.index("nose"), ENDS.index("even"), ENDS.index("tail"))
             self._end = order[max(0, min(2, order.index(self._end) + seen_way))]
+        elif row == "side":  # road on the left, as in the section
+            order = (SIDES.index("road"), SIDES.index("even"), SIDES.index("ravine"))
+            self._side = order[max(0, min(2, order.index(self._side) + way))]
         else:
             self._goes_on = not self._goes_on
 
     def draw(self, canvas: Canvas) -> None:
         """Draws the card in the middle, on a veil that was laid before: line loads stay in sight beside it."""
-        x, y, w, h = 560.0, 330.0, 800.0, 450.0
+        more = ROW_H * (len(self._rows) - len(ROWS))
+        x, y, w, h = 560.0, 330.0 - more / 2.0, 800.0, 450.0 + more
         canvas.box(x, y, w, h, fill=PANEL, edge=INK, radius=10.0)
         canvas.text(say("weigh.name_title"), x + 40.0, y + 66.0, 40.0, weight="bold", width=w - 80.0)
         heavy = {"nose": "end_nose", "tail": "end_tail", "even": "name_even"}[self.answer.heavy]
+        side = {"road": "side_road", "ravine": "side_ravine", "even": "name_even"}[SIDES[self._side]]
         weight = self._typed + " " + shown.load(1.0, self._system).unit if self._typed else ""
-        rows = (
-            (say("weigh.name_weight"), weight or shown.load(self.answer.weight_N, self._system).joined),
-            (say("weigh.name_heavy"), as_seen(say(f"weigh.{heavy}"), self._description)),
-            (say("weigh.name_then"), say("weigh.name_on" if self._goes_on else "weigh.name_down")),
-        )
-        for n, (label, value) in enumerate(rows):
-            top = y + 96.0 + 104.0 * n
+        texts = {
+            "weight": (say("weigh.name_weight"), weight or shown.load(self.answer.weight_N, self._system).joined),
+            "end": (say("weigh.name_heavy"), as_seen(say(f"weigh.{heavy}"), self._description)),
+            "side": (say("weigh.name_side"), say(f"weigh.{side}")),
+            "then": (say("weigh.name_then"), say("weigh.name_on" if self._goes_on else "weigh.name_down")),
+        }
+        for n, (label, value) in enumerate(texts[row] for row in self._rows):
+            top = y + 96.0 + ROW_H * n
             draw_row(canvas, label, x + 40.0, top, w - 80.0, is_chosen=n == self.row)
             ink = PANEL if n == self.row else INK
             canvas.text(value, x + w - 66.0, top + 45.0, 34.0, weight="bold", color=ink, anchor="right", width=430.0)
@@ -178,7 +188,7 @@ class AnswerCard(StillScreen):
 STEP_N: dict[System, float] = {"metric": 0.1 * TONNE_N, "us": 200.0 * POUND_N}
 TYPED_N: dict[System, float] = {"metric": TONNE_N, "us": POUND_N}
 """What a typed number is in: tonnes, or pounds."""
-ROWS, MOST_DIGITS = 3, 7
+ROWS, ROW_H, MOST_DIGITS = ("weight", "end", "then"), 104.0, 7
 ANSWER_KEYS = (("key.arrows", "key.choose"), ("key.enter", "weigh.name_say"), ("key.escape", "key.back"))
 MOST_LINES = 13
 MARKS = {"stop": Level.STOP, "caution": Level.CAUTION, "good": Level.GOOD}

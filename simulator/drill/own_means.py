@@ -1,0 +1,46 @@
+"""A unit's lines averaged over a sway period: what part of its load each bears, and how high each has its side."""
+
+from __future__ import annotations
+
+from collections import deque
+
+from simulator.drill.agreed_path import Agreement, middle
+from simulator.drill.own_lines import high_m, own_lines
+from simulator.readings import Readings
+from simulator.scenario.rig import RigUnit
+
+
+class OwnMeans:
+    """Of one unit."""
+
+    parts: tuple[float, ...]
+    """What part of the unit's load each of its lines bears while the load hangs."""
+    _high_m: deque[tuple[float, ...]]
+
+    def __init__(self, own: RigUnit) -> None:
+        self._own = own
+        self.parts = (1.0 / len(own.lines),) * len(own.lines)
+        self._high_m = deque()
+
+    @property
+    def high_m(self) -> list[float]:
+        """How high each line has its side of the load: one that sways leans to and fro; to follow it would
+        feed the sway."""
+        return [middle(one) for one in zip(*self._high_m, strict=True)]
+
+    def see(self, now: Readings, agreed: Agreement, dt: float) -> None:
+        """Take in a moment, so many seconds after the one before."""
+        period_s = now.load.sway_period_s
+        self._weigh(now, min(1.0, dt / max(period_s, 1e-3)))
+        if len(self._own.lines) == 1:
+            return
+        self._high_m.append(high_m(now, self._own, agreed))
+        most = round(period_s / dt) if dt > 0.0 else 1
+        while len(self._high_m) > max(1, most):
+            self._high_m.popleft()
+
+    def _weigh(self, now: Readings, new: float) -> None:
+        loads = [line.hook_load_N for line in own_lines(now, self._own)]
+        if now.load.ground_N > 0.0 or sum(loads) <= 0.0:
+            return
+        self.parts = tuple(old + new * (load / sum(loads) - old) for old, load in zip(self.parts, loads, strict=True))
