@@ -25,8 +25,7 @@ def room_readings(description: Description, phase: Phase, found: Clearances, roo
         yield _over(found, room, limits)
     if phase in (*ALOFT, "held"):
         yield _ground(found, limits)
-    if phase != "lift-off":
-        yield from _passing(found, limits)
+    yield from _passing(found, limits)
     yield from _booms(found, limits)
     yield _lane(found, limits)
     yield from _overhead(description, found)
