@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 
 from simulator.mechanics.allowances import HANDS_TAKE_M
 from simulator.mechanics.clearance.decks import Clearances, HeadRoom
@@ -25,7 +26,7 @@ def room_readings(description: Description, phase: Phase, found: Clearances, roo
         yield _over(found, room, limits)
     if phase in (*ALOFT, "held"):
         yield _ground(found, limits)
-    yield from _passing(found, limits)
+    yield from _passing(found, limits, lies=phase == "lift-off")
     yield from _booms(found, limits)
     yield _lane(found, limits)
     yield from _overhead(description, found)
@@ -78,9 +79,11 @@ def _ground(found: Clearances, limits: Limits) -> Reading:
     )
 
 
-def _passing(found: Clearances, limits: Limits) -> Iterator[Reading]:
-    """What the trailer goes beside; what it goes over is among the gaps."""
-    beside = [one for one in found.passing if one.distance_m > 0.0]
+def _passing(found: Clearances, limits: Limits, *, lies: bool) -> Iterator[Reading]:
+    """What the trailer goes beside; what it goes over is among the gaps, and what is far above where it lies is not met
+    before it has been raised."""
+    deepest = -FAR_OVER_CLOSE_M if lies else -inf
+    beside = [one for one in found.passing if one.distance_m > 0.0 and one.over_m > deepest]
     if not beside:
         return
     tightest = min(beside, key=lambda one: max(one.distance_m, one.over_m))
