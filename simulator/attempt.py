@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from simulator.drill.instruction import SHOWN_OR_HIDDEN, Instruction, from_fields, refuse_wild
+from simulator.drill.instruction import SHOWN_OR_HIDDEN, SLACKEN, Instruction, from_fields, refuse_wild
 from simulator.drill.naming import Answer, answer_from, drawn_load
 from simulator.drill.session import Session
 from simulator.engine.command_log import Given
@@ -87,7 +87,7 @@ class Attempt:
         """What the instructor has hidden from the pair: coach, roses, loads."""
         self.is_paused = False
         """The instructor's pause: whoever advances the lift looks at it."""
-        self._incidents_noted = 0
+        self._incidents_noted, self._is_tied = 0, self.simulation.moving.holding.is_tied
         self._doing = [""] * len(self.rig.units)
         self.watchers: list[tuple[Observer, int]] = []
         """Observers at rates of their own, each with its steps from one look to the next."""
@@ -189,6 +189,8 @@ class Attempt:
     def instruct(self, what: Instruction) -> None:
         """The instructor's hand: done now, and noted with its step, so that it can be done again at the same one."""
         refuse_wild(what, self.rig)
+        if what.kind == SLACKEN and not self.simulation.holds_by_a_line:
+            return
         self.note(what.happening(self.rig))
         if what.kind in ("pause", "go on"):
             self.is_paused = what.kind == "pause"
@@ -274,12 +276,31 @@ class Attempt:
 
     def _ask_operators(self) -> None:
         """Automatic operators look at the newest readings and move their hands."""
+        self._slacken_once_hung()
         self._hands = [None if one is None else self._asked_of(end, one) for end, one in enumerate(self.operators)]
         for end, operator in enumerate(self.operators):
             doing = str(getattr(operator, "doing", ""))
             if doing and doing != self._doing[end]:
                 self.note(Happening("stage", "stage", {"unit": self.rig.units[end].name, "doing": doing}))
             self._doing[end] = doing
+
+    def _note_a_line_that_let_go(self) -> None:
+        """The holding line was pulled harder than it holds."""
+        line = self.description.site.holding_line
+        if line is not None and self._is_tied and not self.simulation.moving.holding.is_tied:
+            self.note(Happening("holding line", "slipped", {"pull_N": line.holds_N}))
+        self._is_tied = self.simulation.moving.holding.is_tied
+
+    def slacken(self) -> None:
+        """The word is given to let out the holding line."""
+        self.instruct(Instruction(SLACKEN))
+
+    def _slacken_once_hung(self) -> None:
+        """An automatic operator gives the word as the load has come off the ground."""
+        if self.description.site.holding_line is None or not any(self.operators) or self.stopped:
+            return
+        if self.readings.load.ground_N <= 0.0:
+            self.slacken()
 
     def _asked_of(self, end: int, operator: Operator) -> Hands:
         """What an automatic operator's hands do; nothing under a stop order."""
@@ -345,6 +366,7 @@ class Attempt:
         for incident in self.incidents[self._incidents_noted :]:
             self.note(incident.happening, step=round(incident.time_s / self.simulation.model.dt))
         self._incidents_noted = len(self.incidents)
+        self._note_a_line_that_let_go()
         if self.session is not None:
             self._hold_session(self.session)
         for observer in self.observers:

@@ -47,7 +47,7 @@ UNIT_ROWS: tuple[Row, ...] = (
     ("least_float_N", "fl", "N", 0, "reaction of the float lightest by its share of resting load"),
     ("least_float_share", "fs", "1", 3, "that float's share of its resting load"),
     ("ground_used", "gu", "1", 3, "worst float pressure over the soil's allowable bearing"),
-    ("tipping", "ti", "bool", 0, "no set of pushing floats balances the unit"),
+    ("tipping", "ti", "bool", 0, "the unit goes over: no set of pushing floats balances it, or it is not back on all"),
     ("tandem_used", "tu", "1", 3, "capacity used over the share allowed in a lift by two units"),
     ("pad_needed_m2", "pn", "m2", 3, "pad area that the heaviest float needs on this soil"),
     ("set_back_room_m", "sb", "m", 3, "least room of a pad behind the line from the slope's toe; behind it"),
@@ -60,6 +60,8 @@ UNIT_ROWS: tuple[Row, ...] = (
     ("squeeze_N", "sq", "N", 0, "push of the sling where it presses the load hardest"),
     ("shell_pressure_Pa", "sp", "Pa", 0, "pressure of the sling on a round shell"),
     ("turn_m", "tm", "m", 3, "half of what line 1 is out and line 2 in since the load lay level; line 1 out"),
+    ("over_along_rad", "ox", "rad", 4, "unit gone over its floats, part along the road; toward the tail unit"),
+    ("over_across_rad", "oy", "rad", 4, "unit gone over its floats, part across the road; toward the road"),
 )
 
 LOAD_ROWS: tuple[Row, ...] = (
@@ -90,10 +92,10 @@ LOAD_ROWS: tuple[Row, ...] = (
     ("ground_pitch_Nm", "My", "N m", 0, "ground's moment about the CG, about y"),
     ("ground_yaw_Nm", "Mz", "N m", 0, "ground's moment about the CG, about z"),
     ("road_N", "Gr", "N", 0, "part of the ground's upward push that the road gives"),
-    ("other_x_N", "Ox", "N", 0, "wind and bed hold; toward the tail unit"),
+    ("other_x_N", "Ox", "N", 0, "wind, bed hold and holding line; toward the tail unit"),
     ("other_y_N", "Oy", "N", 0, "wind and bed hold; toward the road"),
     ("other_z_N", "Oz", "N", 0, "wind and bed hold; up"),
-    ("other_roll_Nm", "Nx", "N m", 0, "moment of wind, bed hold and free liquid about the CG, about x"),
+    ("other_roll_Nm", "Nx", "N m", 0, "moment of wind, bed hold, holding line and free cargo about the CG, about x"),
     ("other_pitch_Nm", "Ny", "N m", 0, "the same about y"),
     ("other_yaw_Nm", "Nz", "N m", 0, "the same about z"),
     ("lane_room_m", "lr", "m", 3, "plan outline to the live lane; short of it"),
@@ -101,4 +103,5 @@ LOAD_ROWS: tuple[Row, ...] = (
     ("turned_rad", "tq", "rad", 4, "turned over from how it lay at the start; the way it is to be set down"),
     ("ends_differ_m", "ed", "m", 3, "turn of the first unit's lines less that of the last one's; the first ahead"),
     ("twist_Nm", "tw", "N m", 0, "torsion between its ends; the first turned toward road side up"),
+    ("holding_line_N", "Hh", "N", 0, "pull of the holding line from the bank"),
 )

@@ -23,9 +23,12 @@ GROUP = "slopepick__mypyc"
 """The library that holds them all; each room's own file only opens it."""
 ROOMS = (
     *(f"mechanics.{room}" for room in ("matrix", "four_floats", "unit_loads", "load_table", "ground", "ridges")),
-    *(f"mechanics.{room}" for room in ("lean", "hoist_line", "boom", "bearing", "tank")),
-    *(f"engine.{room}" for room in ("drives", "slung", "numbers", "moving", "booms", "round_load", "lines", "stance")),
-    *(f"engine.{room}" for room in ("edges", "contact", "loads_besides", "cargo", "motion", "stepping", "recent")),
+    *(f"mechanics.{room}" for room in ("lean", "going_over", "hoist_line", "boom", "bearing", "tank")),
+    *(f"engine.{room}" for room in ("drives", "slung", "numbers", "over", "moving", "leaning", "booms", "round_load")),
+    *(
+        f"engine.{room}"
+        for room in ("lines", "stance", "edges", "contact", "loads_besides", "cargo", "motion", "stepping", "recent")
+    ),
     *(f"engine.{room}" for room in ("capture", "instruments", "watching")),
 )
 """All that a step and a set of readings run through, in the order of their imports."""

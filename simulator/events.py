@@ -43,6 +43,7 @@ WORDS_OF_ACTS = {
     "cargo shifts": "act_cargo",
     "bed holds": "act_bed",
     "step back": "act_back",
+    "slacken": "act_slacken",
 }
 """An instructor's acts that have words of their own; all others are `instructor`."""
 ACCOUNT = "account"

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from math import inf
+from math import hypot, inf
 from typing import NamedTuple
 
 from simulator.channel_rows import LOAD_ROWS, UNIT_ROWS, Row
@@ -76,6 +76,13 @@ class UnitReadings(NamedTuple):
     squeeze_N: float = 0.0
     shell_pressure_Pa: float = 0.0
     turn_m: float = 0.0
+    over_along_rad: float = 0.0
+    over_across_rad: float = 0.0
+
+    @property
+    def over_rad(self) -> float:
+        """How far the unit has gone over; 0 of one that stands on its floats."""
+        return hypot(self.over_along_rad, self.over_across_rad)
 
     @property
     def floats_N(self) -> tuple[float, float, float, float]:
@@ -168,6 +175,7 @@ class LoadReadings(NamedTuple):
     turned_rad: float = 0.0
     ends_differ_m: float = 0.0
     twist_Nm: float = 0.0
+    holding_line_N: float = 0.0
 
 
 class PartGap(NamedTuple):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from simulator.drill.instruction import Instruction, changed, from_fields
+from simulator.drill.instruction import SLACKEN, Instruction, changed, from_fields
 from simulator.engine.changes import carried_over, slipped
 from simulator.engine.commands import Commands
 from simulator.engine.instruments import Instruments
@@ -69,6 +69,8 @@ class World:
         """What the instructor does to the lift itself; False for what it is nothing to, such as a pause."""
         if what.kind == "step back":
             return self._step_back(int(what.amount))
+        if what.kind == SLACKEN:
+            return self.simulation.slacken()
         if what.kind == "line slips":
             self.simulation.restore(slipped(self.simulation.state, what.end, what.amount))
             return True

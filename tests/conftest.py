@@ -1,5 +1,6 @@
 """For all tests: property tests try the same cases in every run, and shipped lifts are driven once for all workers."""
 
+import gc
 import os
 
 import pytest
@@ -19,6 +20,12 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Files with something long in them come first, so that at the end no worker is busy alone."""
     long = {item.path for item in items if item.get_closest_marker("long")}
     items.sort(key=lambda item: item.path not in long)
+
+
+def pytest_collection_finish() -> None:
+    """What thousands of tests are made of stays till the end: left out of every search for what nobody holds."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture(scope="session")

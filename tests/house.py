@@ -70,6 +70,7 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "mechanics.trailer_body": {"window", "report"},  # geometry only: its parts are drawn as they lie
     "mechanics.ground": {"window"},  # geometry only: the slope's outline
     "mechanics.sling": {"window"},  # geometry only: where a sling lies on the load, and how it presses there
+    "mechanics.going_over": {"window"},  # geometry only: a unit that goes over is drawn as it leans
     "mechanics.end_turns": {"window"},  # hand calculation: how far each end is turned over
     "mechanics.footing": {"window"},  # hand calculation: resting loads of the boards, what a fix chip would do
     "mechanics.weighing": {"cli", "report", "script", "window"},  # hand calculation: what the load tells

@@ -35,6 +35,7 @@ SURFACE = {
     "Attempt.note": "(self, what: Happening, *, step: int | None = None) -> None",
     "Attempt.readings": "",
     "Attempt.resume": "(self) -> None",
+    "Attempt.slacken": "(self) -> None",
     "Attempt.state_hash": "",
     "Attempt.stop": "(self, *, by: str = '') -> None",
     "Attempt.watch_closely": "(self, observer: Observer, per_s: float) -> None",

@@ -16,15 +16,17 @@ from typing import NamedTuple
 
 ROOT = Path(__file__).resolve().parent.parent
 COMPILE = "compile"
-PLAIN = ["-m", "not long_in_plain", "tests/engine"]
+PYTEST = ["-m", "pytest", "--quiet", "-n", "0", "-p", "no:cacheprovider"]
 BESIDE = {
     COMPILE: [str(ROOT / "tools" / "compile_engine.py")],
-    "engine in plain Python": ["-m", "pytest", "-q", "-n", "0", "-p", "no:cacheprovider", *PLAIN],
+    "engine in plain Python": [*PYTEST, "-m", "not long_in_plain", "tests/engine"],
     "mypy": ["-m", "mypy", "--no-error-summary"],
+    "tests found": [*PYTEST, "--collect-only"],
     "ruff check": ["-m", "ruff", "check", "--quiet", "."],
     "ruff format": ["-m", "ruff", "format", "--quiet", "--check", "."],
 }
-"""By name, what Python runs, two at a time, long ones first; all with the engine's sources."""
+"""By name, what Python runs, two at a time, long ones first; all with the engine's sources. Tests that are found once
+are compiled, so that those who run them need not do it each."""
 
 
 class Ran(NamedTuple):

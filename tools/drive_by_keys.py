@@ -21,7 +21,6 @@ from pathlib import Path
 from key_hands import PairAtKeys
 from real_window import Environment, Running, Tail, can_be_had, display, key, program, readings_of
 
-from simulator.engine.commands import FUNCTIONS
 from simulator.places import find_scenario
 from simulator.readings import Readings
 from simulator.recording.lift_file import read
@@ -30,6 +29,7 @@ from simulator.report.amounts import Amounts
 from simulator.report.lift.event_words import account_lines
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
+from simulator.scenario.rig import rig_of
 from simulator.window.hands.bindings import BINDINGS, CREEP, SEATS
 from simulator.window.shell.lifts_on_offer import drill_offers, offered_lifts, shipped_lifts
 
@@ -37,13 +37,13 @@ RATE_HZ, LOOKS_S, PATIENCE_S = 20.0, 0.02, 60.0
 OVER_S = 10.0
 """Readings that stop for so long have ended: the last moment of a lift may fall between two of them."""
 NAMES = {
-    "left": {"hoist": "rf", "telescope": "eq", "elevation": "ws", "slew": "da"},
-    "right": {"hoist": "uj", "telescope": "ip", "elevation": "ol", "slew": ("k", "semicolon")},
-}
-KEYS = [row for row in BINDINGS if row.lever in FUNCTIONS]
-"""Those of units with one line."""
+    "left": {"hoist": "rf", "hoist_1": "rf", "hoist_2": "tg", "telescope": "eq", "elevation": "ws", "slew": "da",
+             "both": "xz", "turn": "54"},
+    "right": {"hoist": "uj", "hoist_1": "uj", "hoist_2": "yh", "telescope": "ip", "elevation": "ol",
+              "slew": ("k", "semicolon"), "both": ("period", "slash"), "turn": "67"},
+}  # fmt: skip
 KEY_NAMES = {
-    **{row.scancode(seat): NAMES[seat][row.lever][0 if row.sign > 0 else 1] for row in KEYS for seat in SEATS},
+    **{row.scancode(seat): NAMES[seat][row.lever][0 if row.sign > 0 else 1] for row in BINDINGS for seat in SEATS},
     CREEP["left"]: "Shift_L",
     CREEP["right"]: "Shift_R",
 }
@@ -82,7 +82,7 @@ def drive(
     seen, down, silent_until = Seen(), frozenset[int](), time.monotonic() + PATIENCE_S
     while time.monotonic() < silent_until and running.poll() is None:
         for row in tail.rows():
-            now = readings_of(row)
+            now = readings_of(row, rig_of(described))
             if pair is None:
                 pair = PairAtKeys(described, now)
                 key(environment, "key", ["equal"] * faster)

@@ -1,5 +1,7 @@
 """The project's own virtual environment, made or brought up to date with nothing but the standard library.
 
+python3 tools/environment.py [extra]
+
 Kept to syntax that Python 3.8 reads, so that an old Python gets a sentence and not a SyntaxError.
 """
 
@@ -210,3 +212,13 @@ def explain_os_error(error: OSError) -> str:
     if error.errno == 28:
         return f"The disk is full{where}: free some room and run the same command again."
     return f"Set-up failed: {error.strerror or error}{where}."
+
+
+def main() -> int:
+    """Set up and do nothing else; the extra stands on the command line."""
+    prepare(*sys.argv[1:2])
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(guarded(main))

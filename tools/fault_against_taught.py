@@ -22,7 +22,7 @@ from typing import NamedTuple
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from simulator.drill.ways import FAULTS, SKILLS
+from simulator.drill.ways import FAULTS, SKILLS, TURN_FAULTS
 from simulator.files.record_lines import whole_lines
 from simulator.places import shipped_drills
 from simulator.rehearsal.driven import DrawRow, row_of
@@ -34,6 +34,8 @@ from simulator.script import rehearse
 
 CG_OFF_M, MASS_OFF = 0.5, 0.08
 """How far the load may be drawn off its papers: along the road, and as a share; less than calls for a hold."""
+TURN_CG_M, TURN_ACROSS_M, TURN_MASS = 0.8, 0.3, (0.8, 1.25)
+"""The same of a load that is turned over, along and across, and its weight over the papers': each fault of a turn."""
 RIGHT = {
     "hoists straight on": {"leaning", "early"},
     "stays out of plumb": {"leaning", "early"},
@@ -42,12 +44,19 @@ RIGHT = {
     "chases sway": {"chased"},
     "stops alone": {"stopped alone"},
     "goes on alone": {"went on alone", "out of turn"},
+    "turns alone": {"turned alone"},
+    "out faster than in": {"out faster than in"},
+    "rushes the corner": {"rushed the corner"},
+    "turns low": {"turned low"},
+    "turns near the lane": {"turned near the lane"},
+    "turns while swaying": {"turned swaying", "chased"},
 }
 """Causes that say what each fault is; what hoists before the tips are plumb both leans and is early."""
 SHOWS_IN = {
     "slews only": {"cross"},
     "stops alone": {"raise", "cross", "lower"},
     "goes on alone": {"raise", "cross", "hold"},
+    **{fault: {"turn"} for fault in TURN_FAULTS},
 }
 """Work in which a fault can be driven; the others are driven wherever tips are plumbed. A sway can be chased where the
 drill sends a gust: an able pair leaves none."""
@@ -66,9 +75,13 @@ def rehearsed(given: argparse.Namespace, drill: Path, name: str, ways: list[list
     keep_in = None if given.keep_in is None else given.keep_in / f"{drill.stem}-{name.replace(' ', '-')}"
     if given.kept:
         return kept_rows(keep_in, given.draws)
+    lift = at_rate(drill, given.rate)
+    is_turned = bool(lift.lands_turned_rad)
+    off_m = TURN_CG_M if is_turned else CG_OFF_M
     return rehearse(
-        at_rate(drill, given.rate), given.draws, weight=(1.0 - MASS_OFF, 1.0 + MASS_OFF), cg_m=(-CG_OFF_M, CG_OFF_M),
-        operators=ways, seed=given.seed, jobs=given.workers, keep_in=keep_in, causes=not given.skills,
+        lift, given.draws, weight=TURN_MASS if is_turned else (1.0 - MASS_OFF, 1.0 + MASS_OFF), cg_m=(-off_m, off_m),
+        cg_across_m=(-TURN_ACROSS_M, TURN_ACROSS_M) if is_turned else None, operators=ways, seed=given.seed,
+        jobs=given.workers, keep_in=keep_in, causes=not given.skills,
     ).rows  # fmt: skip
 
 
@@ -122,6 +135,8 @@ def pairs(given: argparse.Namespace, drill: Path, taught: tuple[DrawRow, ...]) -
     lift = load(drill)
     for way in (way for way in given.faults or FAULTS if shows_in(way, lift.drill)):
         for end, unit in enumerate(lift.units):
+            if given.seats and unit.name not in given.seats:
+                continue
             ways = [[way] if place == end else ["able"] for place in range(len(lift.units))]
             by_number = {row.number: row for row in taught}
             for one in rehearsed(given, drill, f"{unit.name}-{way}", ways):
@@ -155,6 +170,9 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=1000)
     parser.add_argument("--drills", nargs="*", default=[])
     parser.add_argument("--faults", nargs="*", default=[], choices=FAULTS)
+    parser.add_argument(
+        "--seats", nargs="*", default=[], metavar="UNIT", help="units whose operator has the fault; all"
+    )
     parser.add_argument("--skills", action="store_true", help="compare clumsiness instead")
     parser.add_argument("--rate", type=int, default=120, help="steps a second")
     parser.add_argument("--workers", type=int, default=1)

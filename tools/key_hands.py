@@ -16,11 +16,12 @@ from simulator.drill.naming import NAMING, Answer, Told
 from simulator.drill.partner import Partner
 from simulator.drill.progress import Progress
 from simulator.drill.scales import Scales
-from simulator.engine.commands import FUNCTIONS, UnitCommands
+from simulator.engine.commands import Hands
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.measures import TONNE_N
-from simulator.window.hands.bindings import CREEP, SEATS, Seat, find_binding, unit_of
+from simulator.scenario.rig import rig_of
+from simulator.window.hands.bindings import CREEP, KEY_SHARES, SEATS, Seat, find_binding, unit_of
 from simulator.window.kit.regions import screen_sign
 from simulator.window.kit.seen import seen_of
 
@@ -33,6 +34,8 @@ BOUNCE_S = 0.7
 shook; taps of half a bounce feed it. Measured on the shipped tank."""
 SPARE_SHARE = 0.25
 """The crossing is asked for so slowly that the slow key suffices for it."""
+LEAST_TURN = 0.02
+"""Less than this share of full between two lines is no turn, but one line a little more than the other."""
 MOST_OWED_S = 0.5
 """No more than so long a pulse is made up for."""
 
@@ -49,36 +52,52 @@ class KeyHands:
         self.partner = Partner(description, self.end, spare_share=SPARE_SHARE)
         self.presses = 0
         self._creep = description.units[self.end].creep_share
-        self._held = [0, 0, 0, 0]
-        self._owed = [0.0, 0.0, 0.0, 0.0]
+        self._levers = [lever.key for lever in unit.unit.levers]
+        self._held = dict.fromkeys(self._levers, 0)
+        self._owed = dict.fromkeys(self._levers, 0.0)
         self._is_slow = True
         self._decided_s: float | None = None
 
     def see(self, now: Readings) -> None:
         """Take in a moment; decide when the fingers may."""
-        wanted = self.partner.command(now)
+        wanted = self._by_lever(self.partner.command(now))
         since_s = DECIDES_S if self._decided_s is None else now.time_s - self._decided_s
         if since_s < DECIDES_S - 1e-6:
             return
         self._decided_s = now.time_s
         given = self._level
-        self._is_slow = max(map(abs, wanted)) <= SLOW_UNDER
-        self._held = [self._finger(index, wanted, given, since_s) for index in range(len(FUNCTIONS))]
+        self._is_slow = all(abs(pulled) <= SLOW_UNDER * KEY_SHARES.get(key, 1.0) for key, pulled in wanted.items())
+        self._held = {key: self._finger(key, pulled, given, since_s) for key, pulled in wanted.items()}
+
+    def _by_lever(self, hands: Hands) -> dict[str, float]:
+        """What is wanted of each lever: of two lines that both run, of those that move them alike and turn the load."""
+        wanted = dict(zip(self._levers, hands, strict=True))
+        first, second = wanted.get("hoist_1", 0.0), wanted.get("hoist_2", 0.0)
+        if first and second and "both" in wanted:
+            alike, turned = (first + second) / 2.0, (second - first) / 2.0
+            turns = abs(turned) > LEAST_TURN and "turn" in wanted
+            wanted |= {"hoist_1": 0.0, "hoist_2": 0.0, "both": alike}
+            if turns:
+                wanted["turn"] = turned
+            else:
+                wanted |= {"hoist_2": 2.0 * turned}
+        return wanted
 
     @property
     def _level(self) -> float:
         """What a key gives at present."""
         return self._creep if self._is_slow else 1.0
 
-    def _finger(self, index: int, wanted: UnitCommands, given: float, since_s: float) -> int:
-        """Which of a function's two keys is held from now on: 1, -1, or 0 for none."""
-        before, level = self._held[index], self._level
-        owed = self._owed[index] + (wanted[index] - before * given) * since_s
+    def _finger(self, lever: str, wanted: float, given: float, since_s: float) -> int:
+        """Which of a lever's two keys is held from now on: 1, -1, or 0 for none."""
+        share = KEY_SHARES.get(lever, 1.0)
+        before, level = self._held[lever], share * self._level
+        owed = self._owed[lever] + (wanted - before * share * given) * since_s
         owed = max(-MOST_OWED_S * level, min(MOST_OWED_S * level, owed))
-        self._owed[index] = owed if wanted[index] else 0.0
-        if not wanted[index] or owed * before < 0.0:
+        self._owed[lever] = owed if wanted else 0.0
+        if not wanted or owed * before < 0.0:
             return 0
-        press_s = BOUNCE_S if FUNCTIONS[index] == "hoist" else DECIDES_S
+        press_s = BOUNCE_S if lever.startswith("hoist") or lever == "both" else DECIDES_S
         if before or abs(owed) < level * press_s / 2.0:
             return before
         self.presses += 1
@@ -86,11 +105,7 @@ class KeyHands:
 
     def keys(self) -> set[int]:
         """Scancodes of the keys that are down."""
-        held = {
-            find_binding(function, sign).scancode(self.seat)
-            for function, sign in zip(FUNCTIONS, self._held, strict=True)
-            if sign
-        }
+        held = {find_binding(lever, sign).scancode(self.seat) for lever, sign in self._held.items() if sign}
         return held | {CREEP[self.seat]} if held and self._is_slow else held
 
 
@@ -99,7 +114,9 @@ class PairAtKeys:
 
     def __init__(self, description: Description, began: Readings, *, seats: Iterable[Seat] = SEATS) -> None:
         self.seats = tuple(KeyHands(description, seat) for seat in seats)
-        self.progress = Progress(description.drill, began) if description.drill is not None else None
+        self.progress = (
+            Progress(description.drill, began, rig=rig_of(description)) if description.drill is not None else None
+        )
         self._description, self._scales = description, Scales(description)
         self._follow()
 

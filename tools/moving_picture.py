@@ -26,7 +26,7 @@ from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice
 
 FOLDER = Path(__file__).parents[1] / "assets" / "pictures"
-LIFT = "tank_on_side"
+LIFT = "turn_over_tank"
 MOVING_PX, STILL_PX = (960, 540), (1280, 720)
 DRAWN = 2
 """Drawn so many times as large as it is kept, for smooth edges and lettering."""

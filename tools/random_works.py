@@ -35,8 +35,8 @@ from simulator.script import checked
 LONGEST_S = 420.0
 DRILLS = ("raise_level", "carry_across")
 ENDS = ("put back", "set down on the way", "landed", "hauled back")
-LANDS_M = (5.5, 9.7)
-"""Places that a file may name, off the pads and off the live lane."""
+LANDS_M = (5.5, 8.7)
+"""Places that a drill may name, off the pads and out of the live lane's caution."""
 
 
 def until(

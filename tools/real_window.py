@@ -20,9 +20,9 @@ import numpy as np
 ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT))
 
-from simulator.readings import CHANNELS, Readings  # noqa: E402 - a script finds the program beside it
+from simulator.readings import Readings, channels_of  # noqa: E402 - a script finds the program beside it
 from simulator.recording.recorded import as_readings  # noqa: E402
-from simulator.scenario.rig import TWO_BY_ONE  # noqa: E402
+from simulator.scenario.rig import Rig  # noqa: E402
 
 Environment = dict[str, str]
 Running = subprocess.Popen[bytes]
@@ -117,6 +117,7 @@ class Tail:
         return [dict(zip(self._columns, map(float, row), strict=True)) for row in parsed]
 
 
-def readings_of(row: dict[str, float]) -> Readings:
-    """A row of telemetry as readings, without gaps."""
-    return as_readings(np.array([row[channel.name] for channel in CHANNELS]), TWO_BY_ONE)
+def readings_of(row: dict[str, float], rig: Rig) -> Readings:
+    """A row of telemetry as readings of a lift with this rig, without gaps."""
+    channels = channels_of(rig.unit_names, rig.line_names)
+    return as_readings(np.array([row[channel.name] for channel in channels]), rig)

@@ -37,6 +37,9 @@ ALONE = 30.0
 """Points of an end of a hanging load moved by `AHEAD_M` in a hold, or in another's turn. Our choice, no source."""
 TURN, TURNS_MOST = 5.0, 40.0
 """Points of each turn more, and at most in a step."""
+PACE, PACE_MOST = (25.0, 3.0), 60.0
+"""Points at once and with each second of hoisting on with an end well ahead of the other, and at most in a step: the
+first fault of a lift by two. Our choice, no source."""
 HOISTING = ("hoist", "both")
 """Levers that take a unit's end of the load up or down."""
 Key = str | tuple[str, float | int | str]
@@ -192,4 +195,4 @@ def of_pace(began_m: float, ahead_m: float, asked: Commands, step: Step, rig: Ri
     ]
     if max(pulled * sign for pulled in hoisted) > PULLED:
         yield Case(("ahead", unit.place), unit.name, "went on ahead of the other", f"{unit.name}.ahead_m",
-                   abs(ahead_m), 5.0, 3.0, 40.0)  # fmt: skip
+                   abs(ahead_m), *PACE, PACE_MOST)  # fmt: skip

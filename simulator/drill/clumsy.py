@@ -11,7 +11,8 @@ from simulator.drill.maneuvers import LIFT_SPEED_MPS, ON_THE_BED
 from simulator.drill.own_lines import SLACK_OUT_N, hook_z_m, own_lines
 from simulator.drill.partner import Partner
 from simulator.drill.steering import Aim, steer
-from simulator.drill.ways import FAULTS, SKILLS, WAYS, Fault
+from simulator.drill.turned_badly import TurnedBadly
+from simulator.drill.ways import FAULTS, SKILLS, TURN_FAULTS, WAYS, Fault
 from simulator.engine.commands import Hands
 from simulator.readings import Readings
 from simulator.scenario.description import Description
@@ -79,6 +80,7 @@ class Clumsy:
         self._working = ""
         self._own_way_s: float | None = None
         self._came_round = False
+        self._turned_badly = TurnedBadly(description, end, fault) if fault in TURN_FAULTS else None
 
     @property
     def doing(self) -> str:
@@ -135,6 +137,8 @@ class Clumsy:
     def _faulty(self, readings: Readings) -> Hands:
         hands = self._partner.command(readings)
         fault, work = self._fault, self._partner.work
+        if self._turned_badly is not None:
+            return self._turned_badly.hands(readings, hands) if work == "turn" else hands
         if fault in HOISTING:
             return self._own_way(readings, hands)
         if fault == "slews only" and work == "cross":

@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
-from math import atan, atan2, cos, degrees, hypot
-from typing import Literal, NamedTuple
+from math import atan, atan2, cos, degrees, hypot, inf
 
-from simulator.drill.conditions import channel_of, plumb_enough_rad
+from simulator.drill.coach_turn import TurnCoach
+from simulator.drill.conditions import plumb_enough_rad
 from simulator.drill.maneuvers import LEVEL_M, MOVING_MPS, ON_THE_BED, Hands, moves_on_bed
 from simulator.drill.own_lines import SLACK_OUT_N, all_bear, hook_z_m, off_m
 from simulator.drill.progress import Progress
+from simulator.drill.prompts import Draft, Prompt, hold, waiting_for, why_sway
 from simulator.drill.scales import Center
+from simulator.drill.slack import ONE_LINE
 from simulator.drill.spoken_amounts import Amount, Words, words
 from simulator.drill.steering import Aim, steer
 from simulator.drill.sway_means import Averages
-from simulator.drill.voice_signals import LEAST_SAID_M, Signal, called, largest, pace_of, spoken
+from simulator.drill.voice_signals import LEAST_SAID_M, Pace, Signal, called, largest, pace_of
+from simulator.mechanics.boom import boom_pose
 from simulator.mechanics.weighing_lift import tells_across
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Description
-from simulator.scenario.drill import EVERYBODY, NOBODY, Condition, Seat
-from simulator.scenario.rig import TWO_BY_ONE, Rig, RigUnit, rig_of
+from simulator.scenario.drill import EVERYBODY, NOBODY
+from simulator.scenario.rig import RigUnit, rig_of
 
 LOOKS_S = 0.1 - 1e-6
 """It looks for something to say no more often than this."""
@@ -26,11 +29,10 @@ STAYS_S = 1.0
 """A prompt stays at least so long, unless the next one is to stop or to wait."""
 SAID_AGAIN_S = 6.0
 """The same order with another distance is said again only after so long."""
-LEAST_HOIST_MPS = 0.01
-LEAST_TURN_MPS, SLOW_TURN_MPS = 0.004, 0.035
-"""Of a turn: lines that run slower stand still; slower than the other, it is said to go slowly."""
-LEAST_TURN_RAD, SETTLES_RAD = 0.01, 0.11
-"""What is left of a turn that counts as none; what is left of it where it stops and settles."""
+LEAST_HOIST_MPS = 0.008
+"""A little under the softest that a line is taken up."""
+HELD_SHARE = 0.6
+"""Of the lean that raises a caution. Our choice, no source."""
 IN_STEP_M = 0.3
 """Tips this much apart across are put right before they go on."""
 OFF_LINE_M = 0.17
@@ -44,48 +46,12 @@ SWAY_PERIODS = 4.0
 """For at most so many periods where it stays under the lift's caution: a small sway takes long to die."""
 SET_DOWN_M = 0.5
 """This near to the ground a load that sways is set down again."""
+AT_END_M, AT_END_RAD = 0.01, 0.002
+"""A boom this near to an end of its travel is at it."""
 LEAST_DROP_M = 0.1
 """Of a tip over its hook, where an angle is reckoned from it."""
-COMPARED = {"<": "under", "<=": "under", ">": "over", ">=": "over", "within": "within", "beyond": "beyond"}
-PLAIN = str.maketrans("._", "  ")
 STILL_WORK = ("lift off", "hold", "name the load", "raise", "steady", "lower", "center")
 """Work in which a load that sways is waited for."""
-
-Kind = Literal["stop", "wait", "move", "hold", "done"]
-
-
-class Prompt(NamedTuple):
-    """What the coach says."""
-
-    kind: Kind
-    mover: Seat
-    sentence: str
-    reason: str
-    """The hand calculation behind it, for those who ask."""
-    signal: Signal | None = None
-
-
-class Draft(NamedTuple):
-    """A prompt before it is put into somebody's units."""
-
-    kind: Kind
-    mover: Seat
-    order: Words | Signal
-    why: Words
-
-    @property
-    def key(self) -> tuple[object, ...]:
-        """What makes it another order, and not the same with another distance."""
-        order = self.order
-        what = (order.function, order.sign, order.pace, order.line) if isinstance(order, Signal) else (order,)
-        return (self.kind, self.mover, *what)
-
-    def said(self, *, us: bool) -> Prompt:
-        """In meters or in feet."""
-        order, why = self.order, self.why.said(us=us)
-        if isinstance(order, Signal):
-            return Prompt(self.kind, self.mover, spoken(order, us=us), why, order)
-        return Prompt(self.kind, self.mover, order.said(us=us), why)
 
 
 class Coach:
@@ -97,6 +63,7 @@ class Coach:
     _said_s: float
     _looked_s: float
     _sways_since_s: float | None
+    _turn: TurnCoach
     _draft: Draft
 
     def __init__(self, description: Description, *, us: bool = False) -> None:
@@ -108,7 +75,8 @@ class Coach:
         self._hands = tuple(Hands(description, unit.place) for unit in self._rig.units)
         self._said_s, self._looked_s = 0.0, -LOOKS_S
         self._began = self._sways_since_s = None
-        self._draft = _hold("coach.why_hold_lies")
+        self._turn = TurnCoach(description)
+        self._draft = hold("coach.why_hold_lies")
 
     @property
     def prompt(self) -> Prompt:
@@ -148,9 +116,8 @@ class Coach:
             why = words("coach.why_wait_bed", speed=Amount(speed, "m/s", 3), bound=Amount(MOVING_MPS, "m/s", 3))
             return Draft("wait", NOBODY, words("coach.drill_wait_bed"), why)
         if self._waits_for_sway(now, at):
-            sway, period = Amount(load.sway_m, "m", 2), f"{load.sway_period_s:.1f}"
             key = "coach.drill_settle_sway" if load.height_over_bed_m < SET_DOWN_M else "coach.drill_wait_sway"
-            return Draft("wait", NOBODY, words(key), words("coach.why_wait_sway", sway=sway, period=period))
+            return Draft("wait", NOBODY, words(key), why_sway(now))
         if at.step.work == "name the load" and at.goes_on is None:
             across = "_across" if self._tells_across else ""
             return Draft("hold", NOBODY, words(f"coach.name_load{across}"), words(f"coach.why_name_load{across}"))
@@ -174,47 +141,31 @@ class Coach:
         wanted = {end: aim for end, aim in aims.items() if aim is not None}
         lies = now.load.ground_N > 0.0 and at.step.work in ON_THE_BED
         off = {end: self._off_m(end, means) for end in wanted} if lies else {}
-        plumb = [end for end in off if self._lean_rad(end, means) > self._plumb_enough_rad(end, at)]
+        plumb = [end for end in off if self._lean_rad(end, means) > self._plumb_enough_rad(end, means, at)]
         if plumb:
             end = max(plumb, key=lambda one: off[one])
-            return self._boom(end, means, wanted[end], off[end], self._why_plumb(end, means))
+            boom = self._boom(end, means, wanted[end], off[end], self._why_plumb(end, means))
+            if boom.kind == "move" or len(self._rig.units[end].lines) == 1:
+                return boom
         if at.step.work == "cross":
             return self._across(seats, means)
         if at.step.work == "turn":
-            return self._turn(means, wanted, at)
+            return self._turn.order(means, wanted, at)
         hoists = [end for end, aim in wanted.items() if max(map(abs, aim.hooks_up_mps)) > LEAST_HOIST_MPS]
         if hoists:
             return self._hoist(hoists, means, wanted, at)
-        return _waiting_for(at.missing(now), self._rig)
-
-    def _turn(self, means: Readings, wanted: dict[int, Aim], at: Progress) -> Draft:
-        """Line 1 out and line 2 in, both together; the end that is ahead waits; short of the corner all do."""
-        load, goal = means.load, abs(self._description.lands_turned_rad)
-        why = words(
-            "coach.why_turn",
-            turned=f"{degrees(load.turned_rad):.0f}",
-            rest=f"{max(0.0, degrees(goal - load.turned_rad)):.0f}",
-            apart=Amount(abs(load.ends_differ_m), "m", 2),
-        )
-        speeds = {end: max(map(abs, aim.hooks_up_mps)) for end, aim in wanted.items()}
-        goes = [end for end, speed in speeds.items() if speed > LEAST_TURN_MPS]
-        if not goes and at.missing(means) and goal - load.turned_rad > SETTLES_RAD:
-            return Draft("move", EVERYBODY, self._words("coach.turn_slowly"), why)
-        if not goes and at.missing(means) and goal - load.turned_rad > LEAST_TURN_RAD:
-            return Draft("wait", NOBODY, words("coach.turn_settle"), why)
-        if not goes:
-            return _waiting_for(at.missing(means), self._rig)
-        if len(goes) < len(self._rig.units):
-            return Draft("move", self._name(goes[0]), words("coach.turn_one", unit=called(self._name(goes[0]))), why)
-        slow = max(speeds[end] for end in goes) < SLOW_TURN_MPS
-        who = EVERYBODY if len(goes) > 1 else self._name(goes[0])
-        return Draft("move", who, self._words("coach.turn_slowly" if slow else "coach.turn_together"), why)
+        return waiting_for(at.missing(now), self._rig)
 
     def _lean_rad(self, end: int, means: Readings) -> float:
         return atan2(self._off_m(end, means), _drop_m(means.units[end]))
 
     def _off_m(self, end: int, means: Readings) -> float:
         return off_m(means, self._rig.units[end])
+
+    def _is_held(self, end: int, means: Readings) -> bool:
+        """Two lines that bear hold a tip in its place: it goes a little, and their pulls come plumb."""
+        own = self._rig.units[end]
+        return len(own.lines) > 1 and all_bear(means, own)
 
     def _words(self, key: str, **values: str | Amount) -> Words:
         """A text; for a lone unit the one that speaks of nobody else."""
@@ -223,12 +174,21 @@ class Coach:
     def _name(self, end: int) -> str:
         return self._rig.units[end].name
 
-    def _plumb_enough_rad(self, end: int, at: Progress) -> float:
+    def _plumb_enough_rad(self, end: int, means: Readings, at: Progress) -> float:
+        """Of two lines that bear each leans by itself: while slack is taken up they are left alone, and then the sum of
+        their pulls may lean by a part of what raises a caution."""
+        if self._is_held(end, means):
+            limit_rad = self._description.limits.off_plumb_caution_rad
+            return inf if at.step.work in ("take slack", *ONE_LINE) else HELD_SHARE * limit_rad
         return plumb_enough_rad(self._name(end), at.step, self._description.limits)
 
     def _across(self, seats: list[int], means: Readings) -> Draft:
         """A hook off its height first, then a tip off its line along the road, then the one that lags, then both."""
         rests = {end: self._hands[end].landing_tip_y(end) - means.units[end].tip_y_m for end in seats}
+        beyond = next((end for end in seats if self._is_beyond(end, means)), None)
+        if beyond is not None:
+            unit, rest = called(self._name(beyond)), Amount(abs(rests[beyond]), "m")
+            return Draft("hold", NOBODY, words("coach.drill_hold"), words("coach.why_beyond", unit=unit, rest=rest))
         last = max(seats, key=lambda end: abs(rests[end]))
         why = words("coach.why_across", rest=Amount(abs(rests[last]), "m"))
         low = max(seats, key=lambda end: abs(self._hands[end].to_raise_m(means)))
@@ -242,6 +202,17 @@ class Coach:
         whose = EVERYBODY if len(seats) > 1 and apart < IN_STEP_M else self._name(last)
         sign = 1 if rests[last] > 0.0 else -1
         return _said(Signal(whose, "slew", sign, abs(rests[last]), pace="slow"), why)
+
+    def _is_beyond(self, end: int, means: Readings) -> bool:
+        """The boom has come to an end of its travel, and the place the tip is to go to lies past it."""
+        unit, hands, now = self._description.units[end], self._hands[end], means.units[end]
+        place = hands.agreed.tips_x_m[end], hands.landing_tip_y(end), self._description.path.tip_height_m
+        boom, wanted = unit.boom, boom_pose(unit, place)
+        if wanted.length_m > boom.longest_m and now.boom_length_m >= boom.longest_m - AT_END_M:
+            return now.tip_y_m * place[1] > 0.0
+        past_road = wanted.slew_rad > boom.slew_road_rad and now.slew_rad >= boom.slew_road_rad - AT_END_RAD
+        past_ravine = wanted.slew_rad < boom.slew_ravine_rad and now.slew_rad <= boom.slew_ravine_rad + AT_END_RAD
+        return past_road or past_ravine
 
     def _off_line_m(self, end: int, means: Readings) -> float:
         """How far a tip has to go along the road to its line."""
@@ -269,7 +240,8 @@ class Coach:
         if command == 0.0:
             return Draft("wait", NOBODY, words("coach.drill_wait_plumb", unit=called(own.name)), why)
         sign = 1 if command > 0.0 else -1
-        return _said(Signal(own.name, function, sign, max(LEAST_SAID_M, distance_m), pace="slow"), why)
+        pace: Pace = "very_slow" if self._is_held(end, means) else "slow"
+        return _said(Signal(own.name, function, sign, max(LEAST_SAID_M, distance_m), pace), why)
 
     def _hoist(self, ends: list[int], means: Readings, wanted: dict[int, Aim], at: Progress) -> Draft:
         """Up or down: both in one order when they go the same way."""
@@ -330,31 +302,9 @@ def _one_line(own: RigUnit, aim: Aim) -> int:
     return own.lines[fastest].number
 
 
-def _hold(why: str) -> Draft:
-    return Draft("hold", NOBODY, words("coach.drill_hold"), words(why))
-
-
-def _waiting_for(missing: tuple[Condition, ...], rig: Rig = TWO_BY_ONE) -> Draft:
-    """Nothing is left for hands to do; if the step does not end, the first condition that keeps it is named."""
-    if not missing:
-        return _hold("coach.why_hold_done")
-    one = missing[0]
-    channel = channel_of(one, rig)
-    bound = Amount(one.value, channel.unit, min(2, channel.decimals))
-    how = words("coach.condition_change" if one.change else f"coach.condition_{COMPARED[one.comparison]}").said()
-    return Draft("hold", NOBODY, words("coach.drill_hold"),
-                 words("coach.why_hold_missing", reading=_plainly(one.reading), how=how, bound=bound))  # fmt: skip
-
-
-def _plainly(reading: str) -> str:
-    """`load.pitch_rad` is load pitch."""
-    name, _, unit = reading.rpartition("_")
-    return (name if name and unit in ("m", "mps", "rad", "radps", "N", "s") else reading).translate(PLAIN)
-
-
 def _holding(now: Readings) -> Draft:
     """Nobody's move: what may be said of it depends on whether the load hangs."""
-    return _hold("coach.why_hold" if now.load.ground_N <= 0.0 else "coach.why_hold_lies")
+    return hold("coach.why_hold" if now.load.ground_N <= 0.0 else "coach.why_hold_lies")
 
 
 def _drop_m(unit: UnitReadings) -> float:

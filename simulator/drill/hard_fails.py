@@ -13,6 +13,7 @@ from simulator.drill.taking_weight import Happening
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Limits
 from simulator.scenario.drill import EVERYBODY, Seat
+from simulator.scenario.judged_limits import telescopes_against_rule
 from simulator.scenario.rig import PAIR
 
 AT_END_M = 0.002
@@ -35,7 +36,11 @@ class Fail(NamedTuple):
 
 
 def failing(
-    now: Readings, limits: Limits, happened: Iterable[Happening], names: tuple[str, ...] = PAIR
+    now: Readings,
+    limits: Limits,
+    happened: Iterable[Happening],
+    names: tuple[str, ...] = PAIR,
+    telescoped_N: tuple[float, ...] = (),
 ) -> Iterator[Fail]:
     """All that fails a drill at this moment.
 
@@ -44,9 +49,13 @@ def failing(
         limits: of the scenario.
         happened: what has just happened as lines took the load.
         names: of the units.
+        telescoped_N: most hook load with which each unit's boom may be telescoped; none of them has a rule if left out.
     """
     for name, unit in zip(names, now.units, strict=True):
         yield from _of_unit(name, unit, limits)
+    for name, unit, most_N in zip(names, now.units, telescoped_N, strict=False):
+        if telescopes_against_rule(unit, most_N):
+            yield Fail(name, "telescoped under load", f"{name}.hook_load_N", unit.hook_load_N)
     for one in happened:
         yield from _of_taking(one, limits, names)
 

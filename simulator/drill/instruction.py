@@ -27,6 +27,7 @@ Kind = Literal[
     "soft float",
     "line slips",
     "bed holds",
+    "slacken",
 ]
 KINDS: tuple[str, ...] = get_args(Kind)
 SHOWN_OR_HIDDEN = tuple(kind for kind in KINDS if kind.startswith(("show ", "hide ")))
@@ -46,8 +47,12 @@ RANGES: dict[str, tuple[float, float]] = {
 """Least and greatest amount of what has one; common sense, no source."""
 
 
+SLACKEN: Kind = "slacken"
+"""The holding line is let out: an act of the crew, whoever gives the word."""
+
+
 class Instruction(NamedTuple):
-    """One act of the instructor."""
+    """One act of the instructor, or of somebody beside the units' operators."""
 
     kind: Kind
     amount: float = 0.0

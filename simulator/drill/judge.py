@@ -86,7 +86,13 @@ class Judge:
     _index: int
 
     def __init__(
-        self, drill: Drill, limits: Limits, standing: Standing | None = None, *, rig: Rig = TWO_BY_ONE
+        self,
+        drill: Drill,
+        limits: Limits,
+        standing: Standing | None = None,
+        *,
+        rig: Rig = TWO_BY_ONE,
+        telescoped_N: tuple[float, ...] = (),
     ) -> None:
         """
         Args:
@@ -94,7 +100,9 @@ class Judge:
             limits: of the scenario.
             standing: what is charged beside limits of readings; without it that is not judged.
             rig: of the lift.
+            telescoped_N: most hook load with which each unit's boom may be telescoped by its own rule.
         """
+        self._telescoped_N = telescoped_N
         self._drill, self._limits, self._standing, self._rig = drill, limits, standing, rig
         standing_ones = standing_marks(limits, rig.unit_names) if drill.standing_marks else ()
         self._always: tuple[Mark, ...] = (*drill.marks, *standing_ones)
@@ -144,7 +152,7 @@ class Judge:
         if self._standing is None:
             return
         seen = self._standing.see(now, asked, at)
-        for fail in failing(now, self._limits, seen.happened, self._rig.unit_names):
+        for fail in failing(now, self._limits, seen.happened, self._rig.unit_names, self._telescoped_N):
             self.fail(fail, now.time_s)
         keys = {case.key for case in seen.cases}
         for key in [key for key in self._going if key not in keys]:

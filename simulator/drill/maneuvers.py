@@ -71,6 +71,8 @@ STEADY_M = 0.12
 """Sway below which a load is lowered."""
 ON_THE_BED = ("plumb the tips", "take slack", *ONE_LINE, "lighten", "center", "lift off")
 """Work during which the tip stays over its own hook."""
+SLACKENS_S, SLACKEN_MPS = 5.0, 0.04
+"""How long, at least, and how fast line is let out to be slack."""
 HALF_TURNED_RAD = 0.8
 """Turned over by more than this, the load is on its way to how it is set down."""
 AWAY_S = 0.25
@@ -138,6 +140,7 @@ class Hands:
         self._turning.begin(readings)
         if self._description.lands_turned_rad and readings.load.turned_rad > HALF_TURNED_RAD:
             self._is_turned = True
+            self._means.forget()
             self._high_m = (0.0,) * len(self._own.lines)  # level on its wheels, not as the turn left it
 
     def has_turned(self, readings: Readings) -> bool:
@@ -281,11 +284,8 @@ class Hands:
         ahead = first - last - self.agreed.hook_rise_m(pitch_rad)
         mine = (ahead if self._end == 0 else -ahead) * up
         if self._alone:
-            return (
-                1.0
-                if mine < ALONE_SHARE * self.agreed.span_m * sin(self._description.limits.pitch_caution_rad)
-                else 0.0
-            )
+            most = ALONE_SHARE * self.agreed.span_m * sin(self._description.limits.pitch_caution_rad)
+            return 1.0 if mine < most else 0.0
         return min(1.5, max(0.0, 1.0 - mine / LEVEL_M))
 
     def to_raise_m(self, readings: Readings) -> float:
@@ -340,7 +340,7 @@ class Hands:
     def _lowering(self, readings: Readings, name: str) -> float:
         """Down, level, softly at the end; then pay out until the line hangs loose."""
         if name == "slack off":
-            return -0.04 if readings.time_s - self.since_s < 5.0 else 0.0
+            return self._slackening(readings)
         height = readings.load.height_over_road_m
         speed = SOFT_SPEED_MPS if height < SOFT_HEIGHT_M else min(LOWER_SPEED_MPS, 0.25 * height)
         waited = readings.time_s - self.since_s
@@ -348,6 +348,11 @@ class Hands:
         if readings.load.road_N > 0.0:
             return -self._setting_down(readings, speed)
         return -speed * self._not_ahead(readings, 0.0, -1.0)
+
+    def _slackening(self, readings: Readings) -> float:
+        """Line out for a while, and until it hangs loose."""
+        is_loose = all(line.slack for line in own_lines(readings, self._own))
+        return 0.0 if is_loose and readings.time_s - self.since_s > SLACKENS_S else -SLACKEN_MPS
 
     @property
     def _at_the_place(self) -> bool:
@@ -358,7 +363,9 @@ class Hands:
         """Down where it hangs, onto whatever ground is there, level and softly; then out until the line hangs loose."""
         load = readings.load
         if name == "slack off":
-            return -0.04 if readings.time_s - self.since_s < 5.0 else 0.0
+            return self._slackening(readings)
+        if any("unit" in gap.meets and gap.state in ("close", "not clear") for gap in readings.gaps):
+            return 0.0  # a part hangs over a unit's deck or jack: no place to come down
         height = max(0.0, load.height_over_bed_m)
         speed = SOFT_SPEED_MPS if height < SOFT_HEIGHT_M else min(LOWER_SPEED_MPS, 0.25 * height)
         speed = min(speed, 0.01 + 0.02 * (readings.time_s - self.since_s))

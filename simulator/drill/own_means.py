@@ -28,6 +28,11 @@ class OwnMeans:
         feed the sway."""
         return [middle(one) for one in zip(*self._high_m, strict=True)]
 
+    def forget(self) -> None:
+        """Look anew at how high the lines have the load, as after it was turned over: by what was agreed before,
+        it would hang aslant, and hands would turn it back."""
+        self._high_m.clear()
+
     def see(self, now: Readings, agreed: Agreement, dt: float) -> None:
         """Take in a moment, so many seconds after the one before."""
         period_s = now.load.sway_period_s

@@ -6,12 +6,13 @@ from collections.abc import Callable
 from copy import deepcopy
 from typing import Any, NamedTuple
 
-from simulator.drill.coach import Coach, Prompt, on_center
+from simulator.drill.coach import Coach, on_center
 from simulator.drill.conditions import Held
 from simulator.drill.hard_fails import Fail
 from simulator.drill.judge import Grade, Judge, Kept, Loss, grade, not_done, summed
 from simulator.drill.naming import NAMING, WENT_ON, Answer, Told, refuse_wild
 from simulator.drill.progress import Progress
+from simulator.drill.prompts import Prompt
 from simulator.drill.scales import Center, Scales, center_of
 from simulator.drill.spoken_amounts import retold
 from simulator.drill.standing import Standing
@@ -21,6 +22,7 @@ from simulator.plan.recheck import Rechecked
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.drill import EVERYBODY, Drill, Limit, Step
+from simulator.scenario.judged_limits import most_telescoped_N
 from simulator.scenario.rig import rig_of
 
 
@@ -58,7 +60,9 @@ class Session:
             raise ValueError("a lift without a drill has no session")
         self.drill: Drill = description.drill
         self.progress = Progress(self.drill, began, rig=rig_of(description))
-        self.judge = Judge(self.drill, description.limits, Standing(description), rig=rig_of(description))
+        rules_N = tuple(most_telescoped_N(unit, description.limits) for unit in description.units)
+        standing = Standing(description)
+        self.judge = Judge(self.drill, description.limits, standing, rig=rig_of(description), telescoped_N=rules_N)
         self.coach = Coach(description, us=us)
         self.coach_shown, self.center, self.stop_reached = True, None, ""
         self._description = description

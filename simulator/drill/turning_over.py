@@ -1,7 +1,7 @@
 """How an operator's hands turn a load over in the air: line 1 out, line 2 in, the same speed, both units together.
 
-The turn stops five degrees before the load is to stand as it is set down, waits until it hangs still, and goes on
-slowly. The height is kept, and the end that is ahead waits.
+A load that sways is waited for first. The turn stops five degrees before the load is to stand as it is set down, waits
+until it hangs still, and goes on slowly. The height is kept, and the end that is ahead waits.
 """
 
 from __future__ import annotations
@@ -24,12 +24,18 @@ TURNS_RAD_PER_M = 0.6
 """About what a load turns for each meter of both lines, for easing off alone."""
 AHEAD_M = 0.06
 """An end that is so much ahead waits altogether."""
+CATCHES_UP = 1.5
+"""How much faster an end that is behind goes: beside a person who turns faster than is taught it keeps up."""
 KEEP_PER_S, KEEP_MPS = 0.3, 0.03
 """How briskly the height is kept: share of the error a second, and at most."""
 MOST_ALONG_M, ALONG_PER_S = 0.25, 0.2
 STILL_RADPS = radians(0.4)
 RAMP_MPS2 = 0.02
 """How fast the turn gathers way."""
+SWAYS_M, SWAY_PERIODS = 0.15, 6.0
+"""A load that sways farther each way is not begun to be turned, for at most so many periods: a sway that turns with the
+load takes one of its lines slack. Our choice, no source."""
+BEGUN_RAD = radians(2.0)
 
 
 class TurningOver:
@@ -39,6 +45,7 @@ class TurningOver:
     _height_m: float
     _from_rad: float
     _went_mps: float
+    _began_s: float
     _stopped_s: float | None
     _is_slow: bool
 
@@ -67,6 +74,7 @@ class TurningOver:
         self._height_m = now.load.z_m if now is not None else 0.0
         self._from_rad = now.load.turned_rad if now is not None else 0.0
         self._went_mps = 0.0
+        self._began_s = now.time_s if now is not None else 0.0
         self._stopped_s = None
         self._is_slow = False
 
@@ -86,6 +94,8 @@ class TurningOver:
         """Line 1 out and line 2 in."""
         load = now.load
         rest = self._goal_rad - load.turned_rad
+        if self._waits_for_sway(now):
+            return 0.0
         if not self._is_slow and rest <= SHORT_RAD:
             self._is_slow = self._has_settled(now)
             return 0.0
@@ -95,6 +105,13 @@ class TurningOver:
         at_first = SLOW_MPS if load.turned_rad - self._from_rad < SHORT_RAD else TURN_MPS
         return min(at_first, EASE_PER_S * (rest - SHORT_RAD) / TURNS_RAD_PER_M + SLOW_MPS / 2.0)
 
+    def _waits_for_sway(self, now: Readings) -> bool:
+        """It is yet to be turned, and sways."""
+        load = now.load
+        is_begun = load.turned_rad - self._from_rad > BEGUN_RAD
+        is_long = now.time_s - self._began_s > SWAY_PERIODS * load.sway_period_s
+        return load.sway_m > SWAYS_M and not is_begun and not is_long
+
     def _has_settled(self, now: Readings) -> bool:
         """It has waited for a sway, and rolls no more."""
         if self._stopped_s is None:
@@ -103,9 +120,9 @@ class TurningOver:
         return waited > now.load.sway_period_s and abs(now.load.roll_rate_radps) < STILL_RADPS
 
     def _pace(self, now: Readings) -> float:
-        """0 to 1: the end that is ahead waits."""
+        """0 to `CATCHES_UP`: the end that is ahead waits, and one that is behind goes faster."""
         if not self._others:
             return 1.0
         others = [now.units[unit.place].turn_m for unit in self._others]
         ahead = now.units[self._own.place].turn_m - sum(others) / len(others)
-        return min(1.0, max(0.0, 1.0 - ahead / AHEAD_M))
+        return min(CATCHES_UP, max(0.0, 1.0 - ahead / AHEAD_M))

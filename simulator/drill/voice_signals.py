@@ -30,9 +30,9 @@ class Signal(NamedTuple):
     unit: str
     """A unit's name, or `both`."""
     function: str
-    """hoist, telescope, elevation or slew."""
+    """hoist, telescope, elevation, slew or turn."""
     sign: int
-    """1 hoist up, telescope out, elevation up, slew toward the road; else -1."""
+    """1 hoist up, telescope out, elevation up, slew toward the road, line 1 out and line 2 in; else -1."""
     distance_m: float
     """How far the tip or the hook goes; 0: until the line bears, or hangs loose."""
     pace: Pace

@@ -12,8 +12,16 @@ Fault = Literal[
     "chases sway",
     "stops alone",
     "goes on alone",
+    "turns alone",
+    "out faster than in",
+    "rushes the corner",
+    "turns low",
+    "turns near the lane",
+    "turns while swaying",
 ]
 FAULTS: tuple[Fault, ...] = get_args(Fault)
+TURN_FAULTS: tuple[Fault, ...] = FAULTS[FAULTS.index("turns alone") :]
+"""Those that show only where a load is turned over."""
 
 SKILLS = {"a little clumsy": 0.75, "clumsy": 0.6, "very clumsy": 0.4}
 """How able the automatic hands are: 1 is the usual partner."""

@@ -5,8 +5,10 @@ from __future__ import annotations
 from math import cos, sin
 
 from simulator.engine.drives import Drive, ramped, short_of_the_block
+from simulator.engine.leaning import lean, leaned
 from simulator.engine.moving import Line, Unit
 from simulator.mechanics.boom import tip_beyond
+from simulator.mechanics.matrix import turned
 
 
 def drive(unit: Unit, dt: float) -> None:
@@ -43,8 +45,9 @@ def _stop_short(unit: Unit, dt: float) -> None:
                 short_of_the_block(hoist, telescope, room, dt)
 
 
-def reach(unit: Unit) -> None:
-    """The tip leans one step on toward where its lean is going, and is where boom and lean have it."""
+def reach(unit: Unit, dt: float) -> None:
+    """The tip leans one step on toward where its lean is going, and is where boom and lean have it; a unit that
+    goes over takes it along."""
     share = unit.numbers.lean_share
     unit.lean_x = lean_x = unit.lean_x + (unit.lean_to_x - unit.lean_x) * share
     unit.lean_y = lean_y = unit.lean_y + (unit.lean_to_y - unit.lean_y) * share
@@ -53,6 +56,17 @@ def reach(unit: Unit) -> None:
     if length != unit.aimed_length or elevation != unit.aimed_elevation or slew != unit.aimed_slew:
         aim(unit)
     unit.tip_x, unit.tip_y, unit.tip_z = unit.aimed_x + lean_x, unit.aimed_y + lean_y, unit.aimed_z + lean_z
+    if unit.over.is_up:
+        lean(unit.over, dt)
+        unit.tip_x, unit.tip_y, unit.tip_z = leaned(unit, unit.tip_x, unit.tip_y, unit.tip_z)
+        _aside(unit)
+
+
+def _aside(unit: Unit) -> None:
+    """Square to the boom of a unit that goes over."""
+    way, slew = unit.numbers.foot.facing, unit.slew.at
+    u, v, unit.aside_z = turned(unit.over.turn, (-sin(slew), cos(slew), 0.0))
+    unit.aside_x, unit.aside_y = way * u, v
 
 
 def aim(unit: Unit) -> None:
@@ -63,12 +77,15 @@ def aim(unit: Unit) -> None:
     x, y, z = tip_beyond(foot, length * cos(elevation), length * sin(elevation), cos_slew, sin_slew)
     unit.aimed_x, unit.aimed_y, unit.aimed_z = x, y, z
     unit.aside_x, unit.aside_y = -foot.facing * sin_slew, cos_slew
+    unit.aside_z = 0.0
 
 
 def lead(line: Line, unit: Unit, dt: float) -> None:
     """The line's sheave goes with the tip, beside the boom's middle."""
     across = line.numbers.across_m
     x, y, z = unit.tip_x + unit.aside_x * across, unit.tip_y + unit.aside_y * across, unit.tip_z
+    if unit.aside_z != 0.0:
+        z += unit.aside_z * across
     line.sheave_vx, line.sheave_vy = (x - line.sheave_x) / dt, (y - line.sheave_y) / dt
     line.sheave_vz = (z - line.sheave_z) / dt
     line.sheave_x, line.sheave_y, line.sheave_z = x, y, z

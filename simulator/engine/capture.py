@@ -7,7 +7,9 @@ from typing import Final
 from simulator.engine.booms import aim
 from simulator.engine.drives import press
 from simulator.engine.moving import Body, Cargo, Line, Moving, Unit
+from simulator.engine.over import HoldingLine, Over
 from simulator.engine.state import BoomState, Drives, GroundPush, Hang, LineState, Motion, SlungState, Stance, State
+from simulator.mechanics.going_over import leaned_by
 from simulator.mechanics.matrix import rotation
 
 STALLED: Final = 0.05
@@ -35,7 +37,14 @@ def captured(moving: Moving) -> State:
     ground = GroundPush(*moving.ground, moving.road_N, tuple(springs))
     hold = moving.hold_at if moving.is_held else None
     body, other, cargo = _motion(moving.body), moving.other, _cargo(moving)
-    return State(moving.step, tuple(booms), tuple(lines), body, ground, other, hold, tuple(slung), cargo)
+    holding = _holding(moving.holding)
+    return State(moving.step, tuple(booms), tuple(lines), body, ground, other, hold, tuple(slung), cargo, holding)
+
+
+def _holding(holding: HoldingLine) -> tuple[float, ...]:
+    if holding.length_m == 0.0:
+        return ()
+    return holding.length_m, holding.pull_N, float(holding.is_tied), float(holding.is_let_out)
 
 
 def _cargo(moving: Moving) -> tuple[float, ...]:
@@ -55,7 +64,7 @@ def _boom(unit: Unit) -> BoomState:
         unit.least_float_share,
         unit.ground_used,
         unit.capacity_used,
-        unit.is_tipping,
+        unit.over.is_up,
         (unit.elevation.used, unit.telescope.used, unit.slew.used),
         unit.sunk_m,
     )
@@ -65,7 +74,15 @@ def _boom(unit: Unit) -> BoomState:
         (unit.tip_x, unit.tip_y, unit.tip_z),
         unit.given_m,
         stance,
+        _over(unit.over),
     )
+
+
+def _over(over: Over) -> tuple[float, ...]:
+    if not over.is_up:
+        return ()
+    rates = over.sink_mps, over.rate_u, over.rate_v
+    return over.lean_u, over.lean_v, *rates, float(over.pivot), *over.pushed_Ns, float(over.is_gone)
 
 
 def _line(line: Line) -> LineState:
@@ -107,7 +124,7 @@ def restore(moving: Moving, state: State) -> None:
             if line.numbers.round is not None:
                 _, line.way, line.laid_m = next(slung)
     moving.is_parted = any(line.parted for line in state.lines)
-    moving.is_tipping = any(unit.is_tipping for unit in moving.units)
+    moving.is_gone = any(unit.over.is_gone for unit in moving.units)
     move_to(moving.body, state.motion)
     for spring in moving.springs:
         spring.touches = False
@@ -126,6 +143,10 @@ def restore(moving: Moving, state: State) -> None:
     moving.hold_at = state.hold_at or (0.0, 0.0, 0.0)
     if state.cargo:
         _restore_cargo(moving.cargo, state.cargo)
+    if state.holding:
+        was, holding = state.holding, moving.holding
+        holding.length_m, holding.pull_N = was[0], was[1]
+        holding.is_tied, holding.is_let_out = was[2] == 1.0, was[3] == 1.0
 
 
 def _restore_cargo(cargo: Cargo, was: tuple[float, ...]) -> None:
@@ -148,13 +169,23 @@ def _restore_unit(unit: Unit, boom: BoomState) -> None:
     unit.give_m_per_N, unit.floats_N, unit.sunk_m = stance.give_m_per_N, stance.floats_N, stance.sunk_m
     unit.least_float, unit.least_float_share = stance.least_float, stance.least_float_share
     unit.ground_used, unit.capacity_used = stance.ground_used, stance.capacity_used
-    unit.is_tipping = stance.tipping
     raising, extending, slewing = stance.used
     full, holds = unit.numbers.full_share, unit.numbers.holding_factor
     press(unit.elevation, raising, holds, full, False)
     press(unit.telescope, extending, holds, full, False)
     press(unit.slew, slewing, 1.0, full, True)
     aim(unit)
+    _restore_over(unit.over, boom.over)
+
+
+def _restore_over(over: Over, was: tuple[float, ...]) -> None:
+    over.stands()
+    if not was:
+        return
+    over.is_up = True
+    over.lean_u, over.lean_v, over.sink_mps, over.rate_u, over.rate_v = was[0], was[1], was[2], was[3], was[4]
+    over.pivot, over.pushed_Ns, over.is_gone = int(was[5]), (was[6], was[7], was[8], was[9]), was[10] == 1.0
+    over.turn = leaned_by(over.lean_u, over.lean_v)
 
 
 def _restore_line(line: Line, was: LineState, full: float) -> None:

@@ -37,16 +37,16 @@ def met(time_s: float, part: str, other: str, speed_mps: float, at_m: tuple[floa
 
 
 def fallen(model: Model, state: State) -> Incident:
-    """The first unit that does not stand any more: no floats balance it, or one has gone down too far."""
-    if any(boom.stance.tipping for boom in state.booms):
+    """The first unit that does not stand any more: it has gone over, or one float has gone down too far."""
+    if any(boom.is_gone for boom in state.booms):
         return tipped(model, state)
     sunk_m, place = max((max(boom.stance.sunk_m), -place) for place, boom in enumerate(state.booms))
     return Incident(state.step * model.dt, "sank", {"unit": model.units[-place].unit.name, "depth_m": sunk_m})
 
 
 def tipped(model: Model, state: State) -> Incident:
-    """A unit that no set of pushing floats balances any more."""
-    place = next(place for place, boom in enumerate(state.booms) if boom.stance.tipping)
+    """A unit that has gone over: past its balance, or farther than it can be saved from."""
+    place = next(place for place, boom in enumerate(state.booms) if boom.is_gone)
     unit, boom = model.units[place], state.booms[place]
     lines = model.lines_of(unit)
     loads = [state.lines[line.rig.place].hook_load_N + line.numbers.below_sheave_N for line in lines]

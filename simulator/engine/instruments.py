@@ -180,7 +180,7 @@ class Instruments:
                 *(max(stance.floats_N) / of.numbers.bearing_Pa, of.set_back_room_m),
                 1.0 / tip_give_m_per_N(of.numbers.bend, drives.length_m),
                 *(stance.used[0], stance.used[1], abs(stance.used[2])),
-                *(*shown[-4:], self._turn_m(of, lines)),
+                *(*shown[-4:], self._turn_m(of, lines), *_gone_over(of, boom.over)),
             )
         )
 
@@ -261,6 +261,7 @@ class Instruments:
                 lane_room,
                 slack and self._landed(state, y_low, lane_room),
                 *(motion.roll * self._turns_by, ends_differ_m, self._twist_Nm(state, matrix)),
+                state.holding[1] if state.holding else 0.0,
             )
         )
 
@@ -314,6 +315,11 @@ def slung_of(state: State, place: int) -> SlungState | None:
         if one.place == place:
             return one
     return None
+
+
+def _gone_over(of: UnitModel, over: tuple[float, ...]) -> Angles:
+    """How far a unit has gone over its floats, along and across."""
+    return (of.numbers.foot.facing * over[0], over[1]) if over else (0.0, 0.0)
 
 
 def off_plumb_rad(line: LineState) -> Angles:

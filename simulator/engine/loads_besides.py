@@ -1,21 +1,27 @@
-"""What acts on the trailer besides lines, ground and gravity: wind and a hold on the bed."""
+"""What acts on the trailer besides hoist lines, ground and gravity: wind, a hold on the bed, a holding line."""
 
 from __future__ import annotations
 
-from math import sin
+from math import sin, sqrt
 
 from simulator.engine.moving import Body, Moving, Wrench, nothing
 from simulator.mechanics.matrix import Vector, turned
 
 
 class OtherNumbers:
-    """Wind and hold of one lift. Nothing changes them; `weather` makes them."""
+    """Wind, hold and holding line of one lift. Nothing changes them; `weather` makes them."""
 
     __slots__ = (
         "gust_share",
         "hold_N",
         "hold_point",
         "hold_stiffness",
+        "holding_N",
+        "holding_at",
+        "holding_from",
+        "holding_mps",
+        "holding_stiffness",
+        "holding_up_N",
         "lever",
         "pressure_area",
         "speed_mps",
@@ -39,11 +45,23 @@ class OtherNumbers:
         self.hold_stiffness: float = 0.0
         self.hold_N: float = 0.0
         """Pull at which the bed lets go."""
+        self.holding_from: Vector = (0.0, 0.0, 0.0)
+        """The holding line's anchor, world axes."""
+        self.holding_at: Vector = (0.0, 0.0, 0.0)
+        """Where it is made fast, from the CG, lying axes."""
+        self.holding_stiffness: float = 0.0
+        """0: there is none."""
+        self.holding_N: float = 0.0
+        """Pull at which its anchor slips or it parts."""
+        self.holding_up_N: float = 0.0
+        """Pull it is drawn up to at the very first."""
+        self.holding_mps: float = 0.0
+        """How fast it is let out."""
 
 
-def act(numbers: OtherNumbers, moving: Moving, time_s: float) -> None:
-    """Their sum; a hold that is pulled too hard has let go."""
-    if numbers.speed_mps == 0.0 and not moving.is_held:
+def act(numbers: OtherNumbers, moving: Moving, time_s: float, dt: float) -> None:
+    """Their sum; a hold or a holding line that is pulled too hard has let go."""
+    if numbers.speed_mps == 0.0 and not moving.is_held and not moving.holding.is_tied:
         moving.other = nothing()
         return
     body = moving.body
@@ -55,7 +73,46 @@ def act(numbers: OtherNumbers, moving: Moving, time_s: float) -> None:
     if moving.is_held:
         hx, hy, hz, px, py, pz = _hold(numbers, moving, body)
         fx, fy, fz, mx, my, mz = fx + hx, fy + hy, fz + hz, mx + px, my + py, mz + pz
+    if moving.holding.is_tied:
+        hx, hy, hz, px, py, pz = _holding(numbers, moving, body, dt)
+        fx, fy, fz, mx, my, mz = fx + hx, fy + hy, fz + hz, mx + px, my + py, mz + pz
     moving.other = (fx, fy, fz, mx, my, mz)
+
+
+def tie(numbers: OtherNumbers, moving: Moving) -> None:
+    """Make the holding line fast to the load where it now is, drawn up as stated."""
+    if numbers.holding_stiffness == 0.0:
+        return
+    holding = moving.holding
+    toward, _ = _along_holding(numbers, moving.body)
+    holding.length_m = sqrt(toward[0] ** 2 + toward[1] ** 2 + toward[2] ** 2)
+    holding.length_m -= numbers.holding_up_N / numbers.holding_stiffness
+    holding.is_tied, holding.is_let_out, holding.pull_N = True, False, 0.0
+
+
+def _along_holding(numbers: OtherNumbers, body: Body) -> tuple[Vector, Vector]:
+    """From where it is made fast to its anchor; from the CG to where it is made fast."""
+    rx, ry, rz = turned(body.matrix, numbers.holding_at)
+    x, y, z = numbers.holding_from
+    return (x - body.x - rx, y - body.y - ry, z - body.z - rz), (rx, ry, rz)
+
+
+def _holding(numbers: OtherNumbers, moving: Moving, body: Body, dt: float) -> Wrench:
+    """A spring that only pulls, toward its anchor; gone once it is pulled too hard."""
+    holding = moving.holding
+    if holding.is_let_out:
+        holding.length_m += numbers.holding_mps * dt
+    (dx, dy, dz), (rx, ry, rz) = _along_holding(numbers, body)
+    long = sqrt(dx * dx + dy * dy + dz * dz)
+    pull = numbers.holding_stiffness * (long - holding.length_m)
+    holding.pull_N = pull if pull > 0.0 else 0.0
+    if pull <= 0.0:
+        return nothing()
+    if pull > numbers.holding_N:
+        holding.is_tied, holding.pull_N = False, 0.0
+        return nothing()
+    fx, fy, fz = pull * dx / long, pull * dy / long, pull * dz / long
+    return fx, fy, fz, ry * fz - rz * fy, rz * fx - rx * fz, rx * fy - ry * fx
 
 
 def wind_speed_mps(wind: OtherNumbers, time_s: float) -> float:

@@ -11,12 +11,12 @@ from simulator.engine.edges import Outline, Side
 from simulator.engine.numbers import BodyNumbers, LineNumbers, UnitNumbers
 from simulator.engine.sling_ways import lying_m, slung
 from simulator.engine.stepping import StepNumbers
-from simulator.engine.weather import cargo, hold, weather
+from simulator.engine.weather import cargo, hold, holding_line, weather
 from simulator.mechanics.bearing import edge_check
 from simulator.mechanics.boom import foot
 from simulator.mechanics.boom_section import bend_of
 from simulator.mechanics.drum import brake_over_stall, breaking_N, layers, lead_line_share
-from simulator.mechanics.footing import resting_loads, stand
+from simulator.mechanics.footing import masses, resting_loads, stand
 from simulator.mechanics.ground import bed_at, ground
 from simulator.mechanics.matrix import Vector, inverse
 from simulator.mechanics.rating import TIPPING_SHARE, table_of
@@ -26,7 +26,7 @@ from simulator.mechanics.trailer_body import Body, body, lying, part_sides, stat
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.rig import MOST_LINES, Rig, RigLine, rig_of
-from simulator.scenario.site import Contact
+from simulator.scenario.site import BedHold, Contact, HoldingLine
 from simulator.scenario.trailer import Pick, Trailer
 from simulator.scenario.unit import Line, Unit
 
@@ -108,7 +108,7 @@ def _unit(description: Description, place: int, dt: float) -> UnitModel:
         Travel(boom.elevation_speed_radps, boom.elevation_ramp_radps2, boom.lowest_rad, boom.highest_rad),
         Travel(boom.slew_speed_radps, boom.slew_ramp_radps2, boom.slew_ravine_rad, boom.slew_road_rad),
     )
-    numbers.bend = bend_of(unit)
+    numbers.bend, numbers.masses = bend_of(unit), masses(unit)
     numbers.reliefs, numbers.holding_factor = reliefs(unit, standing), boom.holding_factor
     numbers.full_share = unit.full_speed_share
     numbers.pad_side_m = unit.floats.pad_side_m
@@ -183,8 +183,8 @@ def _set_back_room_m(description: Description, unit: Unit) -> float:
     return min(rooms)
 
 
-def _hold_point_m(description: Description, cg: Vector) -> Vector | None:
-    hold = description.site.bed_hold
+def _held_point_m(description: Description, hold: BedHold | HoldingLine | None, cg: Vector) -> Vector | None:
+    """Where a hold is on the trailer, from the true CG, lying axes."""
     if hold is None:
         return None
     own = _from(hold.at_m, stated_cg_m(description.trailer))
@@ -231,11 +231,12 @@ def build(description: Description) -> Model:
     """The model of a description."""
     dt = 1.0 / description.engine.steps_per_s
     trailer_body, site, rig = body(description.trailer), description.site, rig_of(description)
-    cg, hold_point = trailer_body.cg_m, _hold_point_m(description, trailer_body.cg_m)
+    cg, hold_point = trailer_body.cg_m, _held_point_m(description, site.bed_hold, trailer_body.cg_m)
     points = tuple(_from(point, cg) for point in trailer_body.points_m)
     share_kg = trailer_body.mass_kg / len(points)
     others = weather(site.wind, trailer_body, description.seed)
     hold(others, site.bed_hold, hold_point)
+    holding_line(others, site.holding_line, _held_point_m(description, site.holding_line, cg))
     surface = ground(site)
     outline = Outline(ridges(surface), *_met(description.trailer, points, cg))
     bed = Bed(surface, points, _contact(site.contact, share_kg), _contact(site.road_contact, share_kg), outline)

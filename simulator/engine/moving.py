@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from simulator.engine.drives import Drive
 from simulator.engine.numbers import BodyNumbers, LineNumbers, UnitNumbers
+from simulator.engine.over import HoldingLine, Over
 from simulator.engine.slung import OFF
 from simulator.mechanics.four_floats import Four
 from simulator.mechanics.matrix import Matrix, Vector
@@ -99,7 +100,7 @@ class Line:
 
 
 class Unit:
-    """A truck: its boom's drives, its tip and how it leans, what its floats carry."""
+    """A truck: its boom's drives, its tip (lean included) and how it leans, what its floats carry."""
 
     __slots__ = (
         "aimed_elevation",
@@ -110,13 +111,13 @@ class Unit:
         "aimed_z",
         "aside_x",
         "aside_y",
+        "aside_z",
         "capacity_used",
         "elevation",
         "floats_N",
         "give_m_per_N",
         "given_m",
         "ground_used",
-        "is_tipping",
         "lean_to_x",
         "lean_to_y",
         "lean_to_z",
@@ -127,6 +128,7 @@ class Unit:
         "least_float_share",
         "lines",
         "numbers",
+        "over",
         "slew",
         "sunk_m",
         "telescope",
@@ -152,7 +154,6 @@ class Unit:
         self.tip_x: float = 0.0
         self.tip_y: float = 0.0
         self.tip_z: float = 0.0
-        """Lean included."""
         self.aimed_length: float = -1.0
         self.aimed_elevation: float = 0.0
         self.aimed_slew: float = 0.0
@@ -163,7 +164,9 @@ class Unit:
         """Tip of a boom that does not lean."""
         self.aside_x: float = 0.0
         self.aside_y: float = 1.0
-        """Unit vector level and square to the boom, the way it goes when it slews toward the road."""
+        self.aside_z: float = 0.0
+        """Unit vector square to the boom, level while the unit stands: its way when it slews toward the road."""
+        self.over: Over = Over()
         self.give_m_per_N: float = 0.0
         self.given_m: Vector = (0.0, 0.0, 0.0)
         """Structure's give along the sum of its pulls; how far it has let the tip go, as slowly as the tip leans."""
@@ -172,7 +175,6 @@ class Unit:
         self.least_float_share: float = 1.0
         self.ground_used: float = 0.0
         self.capacity_used: float = 0.0
-        self.is_tipping: bool = False
         self.sunk_m: Four = (0.0, 0.0, 0.0, 0.0)
         """How far each float has settled into ground it overloads."""
 
@@ -317,10 +319,11 @@ class Moving:
         "edges",
         "ground",
         "hold_at",
+        "holding",
+        "is_gone",
         "is_held",
         "is_on_edge",
         "is_parted",
-        "is_tipping",
         "is_touching",
         "other",
         "road_N",
@@ -336,8 +339,8 @@ class Moving:
         self.body: Body = body
         self.cargo: Cargo = Cargo()
         self.springs: list[Spring] = [Spring() for _ in range(points)]
-        self.is_tipping: bool = False
-        """Any unit tips."""
+        self.is_gone: bool = False
+        """Any unit has gone over and cannot be saved."""
         self.is_parted: bool = False
         """Any line has parted."""
         self.is_touching: bool = False
@@ -353,3 +356,4 @@ class Moving:
         self.is_held: bool = False
         self.hold_at: Vector = (0.0, 0.0, 0.0)
         """Where the bed holds the trailer, if it does."""
+        self.holding: HoldingLine = HoldingLine()

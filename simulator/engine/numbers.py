@@ -12,6 +12,7 @@ from simulator.engine.drives import Travel, ample
 from simulator.engine.slung import RoundNumbers
 from simulator.mechanics.boom import Foot
 from simulator.mechanics.four_floats import Four
+from simulator.mechanics.going_over import Masses
 from simulator.mechanics.lean import Bend
 from simulator.mechanics.load_table import LoadTable
 from simulator.mechanics.matrix import Matrix, Vector
@@ -100,6 +101,7 @@ class UnitNumbers:
         "given_share",
         "holding_factor",
         "lean_share",
+        "masses",
         "pad_side_m",
         "reliefs",
         "resting_N",
@@ -119,6 +121,7 @@ class UnitNumbers:
         self.elevation: Travel = elevation
         self.slew: Travel = slew
         self.bend: Bend = Bend(1.0, 1.0, [0.0, 0.0])
+        self.masses: Masses = Masses(1.0, 1.0, 1.0)
         self.reliefs: Vector = (inf, inf, inf)
         """What stalls raising (N m about the foot pin), extending (N along the boom), slewing (N m)."""
         self.holding_factor: float = 1.0

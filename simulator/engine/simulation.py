@@ -107,6 +107,18 @@ class Simulation:
         self._take(model)
         self.restore(state)
 
+    def slacken(self) -> bool:
+        """Begin to let the holding line out; False where there is none, or it is let out already."""
+        if not self.holds_by_a_line:
+            return False
+        self.moving.holding.is_let_out, self._state = True, None
+        return True
+
+    @property
+    def holds_by_a_line(self) -> bool:
+        """A holding line is made fast, and nobody lets it out."""
+        return self.moving.holding.is_tied and not self.moving.holding.is_let_out
+
     def step(self, commands: Commands) -> State:
         """One step of the fixed length under the operators' commands."""
         self.run(commands, 1)
@@ -148,7 +160,7 @@ class Simulation:
     def _is_down(self) -> bool:
         """A unit does not stand any more."""
         moving = self.moving
-        return moving.is_tipping or any(max(unit.sunk_m) > DEEPEST_SUNK_M for unit in moving.units)
+        return moving.is_gone or any(max(unit.sunk_m) > DEEPEST_SUNK_M for unit in moving.units)
 
     def _steps(self, count: int, *, with_lines: bool) -> int:
         """At most so many steps; how many were taken."""

@@ -8,6 +8,7 @@ from simulator.engine.cargo import come_to_rest
 from simulator.engine.contact import rises_m
 from simulator.engine.edges import places
 from simulator.engine.lines import hang, pay_out, stretch
+from simulator.engine.loads_besides import tie
 from simulator.engine.model import Model, UnitModel
 from simulator.engine.moving import Body, Line, Moving, Unit
 from simulator.engine.stance import stand
@@ -49,8 +50,9 @@ def set_down(model: Model, moving: Moving) -> None:
         lies = lies._replace(z=lies.z + up_m)
         move_to(moving.body, lies)
     come_to_rest(model.step.cargo, moving.cargo, moving.body)
+    tie(model.step.others, moving)
     for unit in moving.units:
-        reach(unit)
+        reach(unit, 0.0)
         for line in unit.lines:
             lead(line, unit, model.dt)
             pay_out(line, unit.telescope.at)

@@ -45,6 +45,10 @@ class Stance(NamedTuple):
     """How far each float has settled into ground it overloads."""
 
 
+OVER = 11
+"""Numbers of a unit that goes over."""
+
+
 class BoomState(NamedTuple):
     """One unit's boom, and how the unit stands."""
 
@@ -56,6 +60,14 @@ class BoomState(NamedTuple):
     given: Vector
     """How far the structure has let the tip go along the pulls besides."""
     stance: Stance
+    over: tuple[float, ...] = ()
+    """Of a unit that goes over: its leans toward the tailboard and the road, sink rate and lean rates, the float it
+    stands on, what each float has pushed since they were read (N s), whether it is lost. Nothing of one that stands."""
+
+    @property
+    def is_gone(self) -> bool:
+        """It has gone over and cannot be saved."""
+        return bool(self.over) and self.over[-1] == 1.0
 
 
 class Hang(NamedTuple):
@@ -144,6 +156,8 @@ CLEAR = GroundPush(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, ())
 
 CARGO = 15
 """Numbers of a cargo that moves."""
+HOLDING = 4
+"""Numbers of a holding line."""
 
 
 class State(NamedTuple):
@@ -165,6 +179,8 @@ class State(NamedTuple):
     cargo: tuple[float, ...] = ()
     """Of a cargo that moves, three numbers each: its surface's up and how fast that turns, its center and how fast it
     moves, its push back. Nothing of a solid one."""
+    holding: tuple[float, ...] = ()
+    """Of a holding line: its length and pull, whether it may hold, whether it is let out. Nothing with none."""
 
 
 def _numbers(value: object) -> Iterator[float]:
@@ -212,9 +228,9 @@ def _floats(plain: Any, count: int) -> Any:
 
 
 def _boom(plain: Any) -> BoomState:
-    drives, lean, tip, given, stance = plain
-    at = Drives(*_floats(drives, 6))
-    return BoomState(at, _floats(lean, 3), _floats(tip, 3), _floats(given, 3), _stance(stance))
+    drives, lean, tip, given, stance, *over = plain
+    at, rest = Drives(*_floats(drives, 6)), tuple(_floats(one, OVER) if one else () for one in over)
+    return BoomState(at, _floats(lean, 3), _floats(tip, 3), _floats(given, 3), _stance(stance), *rest)
 
 
 def _line(plain: Any) -> LineState:
@@ -229,9 +245,9 @@ def _stance(plain: Any) -> Stance:
     return Stance._make((_floats(to, 3), float(give), _floats(floats, 4), *shown, _floats(sunk, 4)))
 
 
-def _more(slung: Any = (), cargo: Any = ()) -> tuple[tuple[SlungState, ...], tuple[float, ...]]:
+def _more(slung: Any = (), cargo: Any = (), holding: Any = ()) -> Any:
     slings = tuple(SlungState(int(place), int(way), float(laid)) for place, way, laid in slung)
-    return slings, _floats(cargo, CARGO) if cargo else ()
+    return slings, _floats(cargo, CARGO) if cargo else (), _floats(holding, HOLDING) if holding else ()
 
 
 def _ground(plain: Any) -> GroundPush:

@@ -82,6 +82,11 @@ def springs_of(model: Model) -> list[Springs]:
     if site.bed_hold is not None and model.hold_point_m is not None:
         k, at = site.bed_hold.stiffness_N_per_m, model.hold_point_m
         found.append(Springs("[site.bed_hold] stiffness", k, k * _at(at, np.eye(3)), np.zeros((6, 6))))
+    line = model.step.others
+    if site.holding_line is not None:
+        k = line.holding_stiffness
+        own = k * _at(line.holding_at, np.eye(3))
+        found.append(Springs("[site.holding_line] stiffness", k, own, np.zeros((6, 6))))
     return found
 
 

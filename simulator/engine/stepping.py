@@ -5,6 +5,7 @@ from __future__ import annotations
 from simulator.engine.booms import drive, lead, reach
 from simulator.engine.cargo import shift
 from simulator.engine.contact import Bed, push
+from simulator.engine.leaning import fall
 from simulator.engine.lines import hang, pay_out, pull, stretch
 from simulator.engine.loads_besides import OtherNumbers, act
 from simulator.engine.motion import ahead, aside, fly, turn
@@ -43,10 +44,11 @@ def take_forces(numbers: StepNumbers, moving: Moving, with_lines: bool) -> None:
     for unit in moving.units:
         ax, ay, az, ap, aq, ar = unit_step(unit, body, dt, with_lines)
         fx, fy, fz, mx, my, mz = fx + ax, fy + ay, fz + az, mx + ap, my + aq, mz + ar
+        moving.is_gone = moving.is_gone or unit.over.is_gone
     if moving.step % numbers.footing_every == 0:
         _solve_floats(moving, dt * numbers.footing_every)
     push(numbers.bed, moving, dt)
-    act(numbers.others, moving, moving.step * dt)
+    act(numbers.others, moving, moving.step * dt, dt)
     cx, cy, cz, cp, cq, cr = moving.ground
     if numbers.cargo.kind != SOLID:
         _carry(numbers.cargo, moving, (fx + cx, fy + cy, fz + cz), dt)
@@ -66,7 +68,7 @@ def _carry(numbers: CargoNumbers, moving: Moving, pushed_N: Vector, dt: float) -
 def unit_step(unit: Unit, body: Body, dt: float, with_lines: bool) -> Wrench:
     """One unit and its lines: drives, lean, tip, hang; what they pull on the trailer."""
     drive(unit, dt)
-    reach(unit)
+    reach(unit, dt)
     for line in unit.lines:
         lead(line, unit, dt)
         was_m = line.length_m
@@ -82,21 +84,21 @@ def unit_step(unit: Unit, body: Body, dt: float, with_lines: bool) -> Wrench:
     for line in unit.lines:
         ax, ay, az, ap, aq, ar = pull(line, body)
         fx, fy, fz, mx, my, mz = fx + ax, fy + ay, fz + az, mx + ap, my + aq, mz + ar
+    if unit.over.is_up:
+        fall(unit, dt)
     return fx, fy, fz, mx, my, mz
 
 
 def _solve_floats(moving: Moving, dt: float) -> None:
     """Every unit's answer to its lines."""
-    moving.is_tipping = False
     for unit in moving.units:
         stand(unit, dt)
-        moving.is_tipping = moving.is_tipping or unit.is_tipping
         for line in unit.lines:
             moving.is_parted = moving.is_parted or line.is_parted
 
 
 def steps(numbers: StepNumbers, moving: Moving, count: int, with_lines: bool = True) -> int:
-    """So many steps under what is asked, with no look between; fewer if a unit tips or a rope parts.
+    """So many steps under what is asked, with no look between; fewer if a unit is lost or a rope parts.
 
     Args:
         numbers: of the lift.
@@ -110,6 +112,6 @@ def steps(numbers: StepNumbers, moving: Moving, count: int, with_lines: bool = T
     for taken in range(count):
         take_forces(numbers, moving, with_lines)
         fly(moving.body, numbers.dt)
-        if moving.is_tipping or moving.is_parted:
+        if moving.is_gone or moving.is_parted:
             return taken + 1
     return count

@@ -73,7 +73,9 @@ def _sinking(simulation: Simulation) -> Iterator[tuple[str, str, str]]:
 
 def _pierced(simulation: Simulation) -> Iterator[tuple[str, str, str]]:
     """The ground must not stand inside the trailer."""
-    depth_m, name = max(((_inside_m(simulation, part), part.name) for part in _parts(simulation)), default=(0.0, ""))
+    own = _OwnAxes(simulation)
+    tops, down = [own.point(top) for top in _tops(simulation)], own.way((0.0, 0.0, -1.0))
+    depth_m, name = max(((_inside_m(part, tops, down), part.name) for part in _parts(simulation)), default=(0.0, ""))
     if depth_m > DEEPEST_M:
         given = f"ground that stands {depth_m:.2f} m over the underside of {name} as the trailer lies there"
         yield "[site] section", given, f"at most {DEEPEST_M:g} m: the trailer lies on the ground, not in it"
@@ -83,45 +85,55 @@ def _parts(simulation: Simulation) -> tuple[Part, ...]:
     return simulation.description.trailer.parts
 
 
-def _inside_m(simulation: Simulation, part: Part) -> float:
-    """How far the highest places of the ground stand over a part's underside there."""
+def _tops(simulation: Simulation) -> list[Vector]:
+    """The highest places of the ground near the trailer, from its CG on."""
     motion, model = simulation.state.motion, simulation.model
     surface, reach = model.bed.surface, model.bed.farthest_m
     along = [motion.x + reach * (2.0 * i / PLACES - 1.0) for i in range(PLACES + 1)]
-    down = _own_way(simulation, (0.0, 0.0, -1.0))
-    most = 0.0
+    found = []
     for x in (*along, *(at for at, _ in surface.bed)):
         rise, _ = bed_at(surface, x)
         for (y, z), carries in zip(surface.section, surface.carries_bed, strict=True):
             if abs(y - motion.y) < reach:
-                top = x - motion.x, y - motion.y, z + carries * rise - motion.z
-                most = max(most, _over_m(part, _own(simulation, top), down))
-    return most
+                found.append((x - motion.x, y - motion.y, z + carries * rise - motion.z))
+    return found
 
 
-def _own_way(simulation: Simulation, way: Vector) -> Vector:
-    """A direction of the world along the trailer's own axes."""
-    motion = simulation.state.motion
-    turned_to = turned_back(rotation(motion.pitch, motion.yaw, motion.roll), way)
-    axes = (lying(simulation.description.trailer.attitude, axis) for axis in AXES)
-    a, b, c = (sum(one * other for one, other in zip(axis, turned_to, strict=True)) for axis in axes)
-    return a, b, c
+class _OwnAxes:
+    """The trailer's own axes, as it lies there."""
+
+    def __init__(self, simulation: Simulation) -> None:
+        trailer, motion = simulation.description.trailer, simulation.state.motion
+        self._matrix = rotation(motion.pitch, motion.yaw, motion.roll)
+        self._lying = [lying(trailer.attitude, axis) for axis in AXES]
+        # Both from the stated CG: the true one, and where the axes begin.
+        cg, begins = self._along(simulation.model.body.cg_m), stated_cg_m(trailer)
+        self._from_m = [one + other for one, other in zip(cg, begins, strict=True)]
+
+    def way(self, way: Vector) -> Vector:
+        """A direction of the world along them."""
+        return self._along(turned_back(self._matrix, way))
+
+    def point(self, from_cg: Vector) -> Vector:
+        """A point of the world, from the CG on, in them."""
+        a, b, c = (one + other for one, other in zip(self.way(from_cg), self._from_m, strict=True))
+        return a, b, c
+
+    def _along(self, way: Vector) -> Vector:
+        a, b, c = (sum(one * other for one, other in zip(axis, way, strict=True)) for axis in self._lying)
+        return a, b, c
 
 
-def _own(simulation: Simulation, from_cg: Vector) -> Vector:
-    """A point of the world, from the CG on, in the trailer's own axes."""
-    trailer, cg = simulation.description.trailer, simulation.model.body.cg_m
-    a, b, c = _own_way(simulation, from_cg)
-    # Both from the stated CG: the true one, and where the axes begin.
-    d, e, f = (sum(one * other for one, other in zip(lying(trailer.attitude, axis), cg, strict=True)) for axis in AXES)
-    ox, oy, oz = stated_cg_m(trailer)
-    return a + d + ox, b + e + oy, c + f + oz
+def _inside_m(part: Part, tops: list[Vector], down: Vector) -> float:
+    """How far the highest places of the ground stand over a part's underside there, all in the trailer's own axes."""
+    sides = part_sides(part)
+    return max((_over_m(sides, top, down) for top in tops), default=0.0)
 
 
-def _over_m(part: Part, point: Vector, down: Vector) -> float:
+def _over_m(sides: tuple[tuple[Vector, float], ...], point: Vector, down: Vector) -> float:
     """How far down from a point the part ends that lies there; nothing where none of it is under the point."""
     enters, leaves = 0.0, inf
-    for out, room in part_sides(part):
+    for out, room in sides:
         distance = room - sum(one * other for one, other in zip(out, point, strict=True))
         toward = sum(one * other for one, other in zip(out, down, strict=True))
         if toward > 1e-9:

@@ -33,6 +33,6 @@ def watched(instruments: Instruments, numbers: StepNumbers, moving: Moving, ever
 
 def ends(moving: Moving) -> bool:
     """By itself something ends the lift here: a unit does not stand, a rope has parted, the load stands on end."""
-    if moving.is_tipping or moving.is_parted or abs(moving.body.pitch) > MOST_PITCH_RAD:
+    if moving.is_gone or moving.is_parted or abs(moving.body.pitch) > MOST_PITCH_RAD:
         return True
     return any(max(unit.sunk_m) > DEEPEST_SUNK_M for unit in moving.units)

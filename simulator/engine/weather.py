@@ -11,7 +11,7 @@ from simulator.mechanics.cargo import tank_of, upright
 from simulator.mechanics.matrix import Vector
 from simulator.mechanics.trailer_body import Body
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
-from simulator.scenario.site import BedHold, Wind
+from simulator.scenario.site import BedHold, HoldingLine, Wind
 from simulator.scenario.trailer import Trailer
 
 SLUMP_RADPS = 0.5
@@ -39,6 +39,14 @@ def hold(numbers: OtherNumbers, bed_hold: BedHold | None, point: Vector | None) 
     if bed_hold is not None and point is not None:
         numbers.hold_point = point
         numbers.hold_stiffness, numbers.hold_N = bed_hold.stiffness_N_per_m, bed_hold.pull_N
+
+
+def holding_line(numbers: OtherNumbers, line: HoldingLine | None, point: Vector | None) -> None:
+    """Add the line that holds a point (from the CG, lying axes), if there is one."""
+    if line is not None and point is not None:
+        numbers.holding_from, numbers.holding_at = line.anchor_m, point
+        numbers.holding_stiffness, numbers.holding_N = line.stiffness_N_per_m, line.holds_N
+        numbers.holding_up_N, numbers.holding_mps = line.drawn_up_N, line.pay_out_mps
 
 
 KINDS = {"solid": SOLID, "liquid": LIQUID, "bulk": BULK}

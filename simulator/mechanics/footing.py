@@ -14,6 +14,7 @@ import numpy as np
 from simulator.mechanics.boom import BoomPose
 from simulator.mechanics.boom_section import moving_share
 from simulator.mechanics.four_floats import Frame, point_moved
+from simulator.mechanics.going_over import Masses
 from simulator.mechanics.lean import Bend, boom_compliance, displacement_m
 from simulator.mechanics.matrix import Vector
 from simulator.mechanics.outriggers import FloatArray, Footing, Four, frame, solve
@@ -77,6 +78,21 @@ def stand(
         (slope_u, slope_v),
     )
     made.foot_pin_back_m, made.moving_N = unit.boom.foot_pin_back_m, boom * moving_share(unit.boom)
+    return made
+
+
+def masses(unit: Unit) -> Masses:
+    """A unit's masses and how they are spread: a carrier from its cab's front to its tailboard, as wide as it is and
+    twice as high as its CG; a superstructure as a block as wide as its body; a boom as a rod from foot pin to tip. Each
+    is taken as evenly filled (common practice, no source: makers state no inertia)."""
+    made = Masses(unit.carrier_kg, unit.superstructure_kg, unit.boom_kg)
+    long, wide, high = unit.cab_front_m + unit.tailboard_m, unit.carrier_width_m, 2.0 * CARRIER_CG_HEIGHT_M
+    made.carrier = -unit.carrier_cg_m, 0.0, CARRIER_CG_HEIGHT_M
+    made.spread = long * long / 12.0, wide * wide / 12.0, high * high / 12.0
+    made.upper_m = unit.superstructure_cg_m, SUPERSTRUCTURE_CG_HEIGHT_M
+    made.upper = unit.superstructure_radius_m * unit.superstructure_radius_m / 3.0
+    made.boom_share = unit.boom_cg_share
+    made.behind_m = unit.boom.foot_pin_back_m, unit.boom.foot_pin_height_m
     return made
 
 

@@ -235,6 +235,61 @@ def _next_pull(found: _Nearest, way: Array, pull: float) -> float:
     return max(following, PULL_STEP * floor(none_before / PULL_STEP))
 
 
+class Tied(NamedTuple):
+    """A line that holds the load from the bank."""
+
+    arm_m: Vector
+    """Where it is made fast, from the center of gravity."""
+    toward: Vector
+    """Unit vector to its anchor."""
+
+
+TRIES = 16
+"""Pulls of a line that are tried: a load that only a pull between two of them would hold counts as not held."""
+ROUNDS = 12
+"""Halvings of what is looked for: a four-thousandth of it."""
+
+
+def held_friction_used(rest: Rest, line: Tied, most: float) -> float:
+    """`friction_used` of a load that a line holds too, with any pull up to `most` (parts of the weight)."""
+    pulls = [most * i / TRIES for i in range(TRIES + 1)]
+    if not any(_stays(rest, MOST_SHARE, pull, line) for pull in pulls):
+        return inf
+    low, high = 0.0, MOST_SHARE
+    for _ in range(ROUNDS):
+        middle = (low + high) / 2.0
+        low, high = (low, middle) if any(_stays(rest, middle, pull, line) for pull in pulls) else (middle, high)
+    return high
+
+
+def line_pull(rest: Rest, share: float, line: Tied) -> float:
+    """Least pull of a line that holds the load with a share of its friction.
+
+    Returns:
+        Parts of the weight; infinite when no pull that is looked for does.
+    """
+    steps = (PULL_STEP * i for i in range(round(MOST_PULL / PULL_STEP) + 1))
+    first = next((pull for pull in steps if _stays(rest, share, pull, line)), None)
+    if first is None:
+        return inf
+    low, high = max(0.0, first - PULL_STEP), first
+    for _ in range(ROUNDS):
+        middle = (low + high) / 2.0
+        low, high = (low, middle) if _stays(rest, share, middle, line) else (middle, high)
+    return high
+
+
+def _stays(rest: Rest, share: float, pull: float, line: Tied) -> bool:
+    """Whether pushes within their friction cones balance the weight and the pull of a line."""
+    pushes = _all_pushes(rest)
+    if pushes is None:
+        return False
+    force, size = pull * np.array(line.toward), max(hypot(*one.arm_m) for one in rest.bears) or 1.0
+    moment = np.cross(np.array(line.arm_m) / size, force)
+    target = np.concatenate([np.array([0.0, 0.0, 1.0]) - force, -moment])
+    return _nearest(pushes.with_share(share), target).left_over < STILL
+
+
 class _Pushes(NamedTuple):
     """Edges of all friction cones as forces and moments, a column each: without friction, and what all of it adds."""
 

@@ -4,16 +4,25 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import lru_cache
-from math import atan, inf, radians
+from math import atan, hypot, inf, radians
 from typing import NamedTuple
 
 from simulator.mechanics.cargo import resting_cg_m
-from simulator.mechanics.ground import ground
-from simulator.mechanics.lying import Rest, come_to_rest, friction_used, holding_pull
+from simulator.mechanics.ground import ground, height_m
+from simulator.mechanics.lying import (
+    Rest,
+    Tied,
+    come_to_rest,
+    friction_used,
+    held_friction_used,
+    holding_pull,
+    line_pull,
+)
+from simulator.mechanics.trailer_body import lying, rotation, stated_cg_m, turned
 from simulator.plan.findings import Amount, Change, Place, Reading
 from simulator.plan.hanging import Load, as_stated, load_of
 from simulator.scenario.description import Description
-from simulator.scenario.site import Site
+from simulator.scenario.site import HoldingLine, Site
 
 AT_START = Place("before the lift", 0.0)
 CAUTION, STOP = 1.0 / 1.5, 1.0 / 1.2
@@ -40,6 +49,10 @@ class Lying(NamedTuple):
     """How far it turns, in pitch or roll, from where it is stated to lie until it rests."""
     rests_rad: tuple[float, float]
     """Pitch and roll in which it rests."""
+    line_N: float = 0.0
+    """Pull of the holding line that would hold it, by the stop limit; infinite when none would, 0 with no line."""
+    line_used: float = 0.0
+    """That over what the line holds."""
 
     @property
     def stays(self) -> bool:
@@ -58,9 +71,34 @@ def _lying_of(site: Site, load: Load) -> Lying:
     rest = _rest_of(site, load)
     used = friction_used(rest)
     hold = 0.0 if used < STOP else holding_pull(rest, STOP) * load.weight_N
+    line_N = line_used = 0.0
+    if site.holding_line is not None and rest.bears:
+        tied = _tied(site.holding_line, site, load, rest)
+        line_N = line_pull(rest, STOP, tied) * load.weight_N if used >= STOP else 0.0
+        line_used = line_N / site.holding_line.holds_N
+        used = held_friction_used(rest, tied, STOP * site.holding_line.holds_N / load.weight_N)
     least = min((one.friction for one in rest.bears), default=0.0)
     turns = max(abs(rest.pitch_rad - start.pitch_rad), abs(rest.roll_rad - start.roll_rad))
-    return Lying(used, rest.slope_rad, atan(STOP * least), hold, turns, (rest.pitch_rad, rest.roll_rad))
+    rests = rest.pitch_rad, rest.roll_rad
+    return Lying(used, rest.slope_rad, atan(STOP * least), hold, turns, rests, line_N, line_used)
+
+
+def _tied(line: HoldingLine, site: Site, load: Load, rest: Rest) -> Tied:
+    """The line as it runs while the load rests."""
+    trailer, start = load.trailer, load.trailer.start
+    matrix = rotation(rest.pitch_rad, start.yaw_rad, rest.roll_rad)
+    own = tuple(a - b for a, b in zip(line.at_m, stated_cg_m(trailer), strict=True))
+    at = turned(matrix, lying(trailer.attitude, (own[0], own[1], own[2])))
+    cg = turned(matrix, resting_cg_m(trailer, load.body, start.pitch_rad, start.roll_rad))
+    up = max(
+        height_m(ground(site), start.x_m + x, start.y_m + y) - z
+        for x, y, z in (turned(matrix, point) for point in load.body.points_m)
+    )
+    ax, ay, az = line.anchor_m
+    toward = ax - start.x_m - at[0], ay - start.y_m - at[1], az - up - at[2]
+    long = hypot(*toward)
+    arm = at[0] - cg[0], at[1] - cg[1], at[2] - cg[2]
+    return Tied(arm, (toward[0] / long, toward[1] / long, toward[2] / long))
 
 
 @lru_cache(maxsize=8)
@@ -85,9 +123,18 @@ def lies(description: Description) -> Lying:
     return lying_of(stated, load_of(stated))
 
 
-def lying_readings(found: Lying) -> tuple[Reading, Reading]:
-    """Friction needed against friction there is; how far it would turn first."""
-    return _slides(found), _turns(found)
+def lying_readings(found: Lying) -> tuple[Reading, ...]:
+    """Friction needed against friction there is, a holding line with it; how far it would turn first; what the holding
+    line bears of what it holds."""
+    return (_slides(found), _turns(found), _holds(found)) if found.line_N > 0.0 else (_slides(found), _turns(found))
+
+
+def _holds(found: Lying) -> Reading:
+    """The holding line against what it holds, with the same 1.5 and 1.2 in hand."""
+    words, amounts = "let the holding line hold {}, or make it fast farther up the slope", (found.line_N / STOP,)
+    change = Change(words, tuple(Amount(one, "N") for one in amounts))
+    name, used = "holding line used", found.line_used
+    return Reading("holding line", "trailer", name, "share", used, CAUTION, STOP, True, "", change)
 
 
 def _turns(found: Lying) -> Reading:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from math import cos, sin
 from typing import Literal, NamedTuple
 
@@ -10,12 +10,12 @@ from simulator.mechanics.boom import BoomPose, tip_m
 from simulator.mechanics.clearance.scene import Pose
 from simulator.mechanics.clearance.units import FLOAT_WORDS, unit_boxes
 from simulator.mechanics.ground import ground, height_m
-from simulator.mechanics.trailer_body import lying, part_corners, rotation, stated_cg_m, turned
+from simulator.mechanics.trailer_body import Vector, lying, part_corners, rotation, stated_cg_m, turned
 from simulator.plan.judged_station import StationCheck
 from simulator.plan.setup_check import SetupCheck
 from simulator.scenario.rig import rig_of
 from simulator.scenario.standing import askew, float_places, on_road
-from simulator.scenario.trailer import Trailer
+from simulator.scenario.trailer import Pick, Trailer
 from simulator.scenario.unit import Unit
 
 View = Literal["side", "plan"]
@@ -94,10 +94,22 @@ def load_shapes(check: SetupCheck, at: StationCheck, view: View) -> list[Shape]:
         shapes.append(Shape("boom", _boom(unit, stand.pose, view), open=True))
     for line in rig_of(check.description).lines:
         sheave, hook = at.station.pulls.sheaves_m[line.place], at.station.hooks_m[line.place]
-        pick = placed(trailer.picks[line.pick].at_m)
+        pick = trailer.picks[line.pick]
         shapes.append(Shape("line", ((sheave[0], sheave[other]), (hook[0], hook[other])), open=True))
-        shapes.append(Shape("rigging", ((hook[0], hook[other]), pick), open=True))
+        runs = [(placed(pick.at_m),)] if pick.spreader is None else [tuple(map(placed, run)) for run in bar_runs(pick)]
+        shapes += [Shape("rigging", ((hook[0], hook[other]), *run), open=True) for run in runs]
     return shapes
+
+
+def bar_runs(pick: Pick) -> Iterator[tuple[Vector, Vector, Vector]]:
+    """Under a hook with a spreader, for each side: the bar's end, its drop's foot at the pick line, and back up to the
+    bar's middle, in the trailer's own axes as if it stood on its wheels."""
+    assert pick.spreader is not None
+    x, y, z = pick.at_m
+    for side in (-0.5, 0.5):
+        end = y + side * pick.spreader.length_m
+        bar = z + pick.spreader.drop_m
+        yield (x, end, z), (x, end, bar), (x, y, bar)
 
 
 def _boom(unit: Unit, pose: BoomPose, view: View) -> tuple[Place, Place]:

@@ -19,6 +19,7 @@ from simulator.plan.room_rules import room_readings
 from simulator.plan.shipped_hardware import shipped_hardware
 from simulator.plan.site_rules import landing_readings, set_back_readings, wind_readings
 from simulator.plan.stations import Station, crosses, stations
+from simulator.plan.telescoping import telescoping_readings
 from simulator.plan.turn import Turn, is_turned_on_the_way, turn_of
 from simulator.plan.turn_rules import slung_readings, turn_readings
 from simulator.plan.unit_rules import unit_readings
@@ -109,6 +110,7 @@ def check_setup(
     turn = turn_of(described) if is_turned_on_the_way(described) else None
     readings = (
         *_all_readings(described, load, judged, rigging, None if begun else lying),
+        *telescoping_readings(described, sides, judged),
         *turn_readings(described, load, turn),
     )
     missing, assumed = not_judged(described, rigging, path), assumptions(described)

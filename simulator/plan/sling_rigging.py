@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from simulator.mechanics.allowances import DYNAMIC_MARGIN
 from simulator.mechanics.section import Point
-from simulator.mechanics.sling import LEAST_OFF_M, Run, pull_range_N, trailer_sling
+from simulator.mechanics.sling import Run, pull_range_N, trailer_sling
 from simulator.mechanics.trailer_body import lying, part_corners, rotation, stated_cg_m, turned_back
 from simulator.scenario.description import Description
 from simulator.scenario.trailer import Pick, Trailer
@@ -40,7 +40,8 @@ class SlingLie(NamedTuple):
     bends: tuple[SlingBend, ...]
     pulls_N: tuple[float, float]
     """What its far side may carry, by friction at its bends."""
-    needs_off_m: float = LEAST_OFF_M
+    needs_off_m: float
+    """By the limits of the lift."""
 
     @property
     def hook_is_off(self) -> bool:
@@ -73,7 +74,8 @@ def _lie(description: Description, pick: Pick, pull_N: float, attitude: str, rol
     over = path.tip_height_m - path.belly_over_road_m
     run = sling.run(turned_back(rotation(0.0, 0.0, roll_rad), (sling.x_m, 0.0, over)))
     pulls = pull_range_N(pull_N, pick.corner_friction, run.turned_rad)
-    return SlingLie(attitude, run.laid_m, run.hook_off_m, _bends(trailer, pick, run, pull_N), pulls)
+    stop = description.limits.hook_off_stop_m
+    return SlingLie(attitude, run.laid_m, run.hook_off_m, _bends(trailer, pick, run, pull_N), pulls, stop)
 
 
 def _bends(trailer: Trailer, pick: Pick, run: Run, pull_N: float) -> tuple[SlingBend, ...]:

@@ -22,9 +22,8 @@ from simulator.mechanics.rigging import (
     ROTATION_RESISTANT_FACTOR,
     WIDEST_BOW_RAD,
 )
-from simulator.mechanics.sling import LEAST_OFF_M
 from simulator.mechanics.wind import GUST_OVERSHOOT, PROFILE_POWER
-from simulator.plan import lying_rules, turn_rules
+from simulator.plan import lying_rules
 from simulator.plan.site_rules import TABLE_ENDS_M
 from simulator.plan.unit_rules import FUNCTIONS, STALL_CAUTION
 from simulator.scenario.description import Landing, Limits
@@ -163,8 +162,10 @@ def _rigging() -> Iterator[Row]:
     yield Row("wraps on the drum", "", wraps, "T", "29 CFR 1926.1417(t); some makers ask for 5", "hoist.wraps_to_stay")
     yield Row("legs from horizontal under", "", _deg(LOWEST_LEG_RAD), "R", "ASME B30.9", "")
     yield Row("two legs in one bow, angle over", "", _deg(WIDEST_BOW_RAD), "R", "several reprints", "")
-    pair = f"{turn_rules.OFF_CAUTION_M:g} m", f"{LEAST_OFF_M:g} m"
-    yield Row("hook of a sling round the load, off the load by under", *pair, "P", PRACTICE, "")
+    limits = Limits()
+    pair = f"{limits.hook_off_caution_m:g} m", f"{limits.hook_off_stop_m:g} m"
+    where = "limits.hook_off_caution, hook_off_stop"
+    yield Row("hook of a sling round the load, off the load by under", *pair, "P", PRACTICE, where)
 
 
 def _wind(limits: Limits) -> Iterator[Row]:

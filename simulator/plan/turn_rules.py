@@ -7,19 +7,16 @@ from math import inf
 
 from simulator.mechanics.allowances import DYNAMIC_MARGIN
 from simulator.mechanics.section import trailer_discs
-from simulator.mechanics.sling import LEAST_OFF_M
 from simulator.plan.findings import Amount, Change, NotJudged, Place, Reading
 from simulator.plan.hanging import Load
 from simulator.plan.slung import HungLine
 from simulator.plan.stations import Station
 from simulator.plan.turn import AT_RAD, Turn, named
-from simulator.scenario.description import Description
+from simulator.scenario.description import Description, Limits
 from simulator.scenario.rig import RigLine, rig_of
 from simulator.scenario.trailer import Pick, Trailer
 
 FULL = 1.0
-OFF_CAUTION_M = LEAST_OFF_M + 0.3
-"""Common practice, no source."""
 
 
 def turn_readings(description: Description, load: Load, turn: Turn | None) -> Iterator[tuple[Place, Reading]]:
@@ -50,16 +47,15 @@ def slung_readings(description: Description, load: Load, station: Station) -> It
         unit = f"{description.units[own.unit].name} unit"
         pick = description.trailer.picks[own.pick]
         if line.run is not None:
-            yield _hook_off(unit, own, line)
+            yield _hook_off(description.limits, unit, own, line)
             yield from _pressed(description.trailer, load, pick, unit, own, line)
 
 
-def _hook_off(unit: str, own: RigLine, line: HungLine) -> Reading:
+def _hook_off(limits: Limits, unit: str, own: RigLine, line: HungLine) -> Reading:
     assert line.run is not None
-    off = line.run.hook_off_m
-    change = Change("a sling {} longer: its upper eye comes to lie on the load", (Amount(OFF_CAUTION_M - off, "m"),))
-    name = "hook off the load"
-    return Reading("hook off", unit, name, "m", off, OFF_CAUTION_M, LEAST_OFF_M, False, own.name, change)
+    off, caution, stop = line.run.hook_off_m, limits.hook_off_caution_m, limits.hook_off_stop_m
+    change = Change("a sling {} longer: its upper eye comes to lie on the load", (Amount(caution - off, "m"),))
+    return Reading("hook off", unit, "hook off the load", "m", off, caution, stop, False, own.name, change)
 
 
 def _pressed(trailer: Trailer, load: Load, pick: Pick, unit: str, own: RigLine, line: HungLine) -> Iterator[Reading]:

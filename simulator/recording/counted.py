@@ -101,10 +101,9 @@ def sample_every(steps_per_s: float, every: int) -> int:
     return max(1, round(steps_per_s / SAMPLES_PER_S / every)) * every
 
 
-def begins_to_tip(before: Readings | None, now: Readings) -> bool:
-    """A unit stands no more: that moment is a sample too, so that no figure is less than what the incident says."""
-    tipped = [] if before is None else [unit.tipping for unit in before.units]
-    return [unit.tipping for unit in now.units] != tipped and any(unit.tipping for unit in now.units)
+def tips(now: Readings) -> bool:
+    """A unit goes over: every such moment is a sample, so that no figure is less than what the incident says."""
+    return any(unit.tipping for unit in now.units)
 
 
 class Sampled:
@@ -140,7 +139,7 @@ class Sampled:
             self._every = sample_every(round(steps / (readings.time_s - before.time_s)), steps)
             if before.step and before.step % self._every == 0:
                 self._take(before)
-        if readings.step % self._every == 0 or begins_to_tip(before, readings):
+        if readings.step % self._every == 0 or tips(readings):
             self._take(readings)
 
     def worst(self, key: str, otherwise: float = nan) -> float:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from simulator.events import Event, Happening
+from simulator.events import Event, Fields, Happening
 from simulator.readings import LineReadings, Readings, UnitReadings
 from simulator.scenario.description import Description
+from simulator.scenario.judged_limits import most_telescoped_N, telescopes_against_rule
 from simulator.scenario.rig import Rig, rig_of
 from simulator.scenario.unit import Unit
 
@@ -14,6 +15,10 @@ AT_END_M, AT_END_RAD = 0.002, 0.0005
 """This near to an end of travel is at it."""
 LASTS_S = 0.3
 """What does not last this long is not noted: a load that is set down bounces."""
+TELESCOPED = "telescope"
+"""A boom is telescoped with more on its hook than the unit's own rule allows."""
+TIPS = "tipping"
+"""A unit that goes over is noted at once, and so is one that comes back onto its floats."""
 
 AGAIN = "bed"
 """Which of the load's happenings is that it lies on bed or slope. It is so at the start; when it is noted, the load has
@@ -30,18 +35,32 @@ class Noticing:
         self._since: dict[Key, Readings] = {}
         self._told: set[Key] = set()
         self._is_first = True
+        self._leaned_rad: dict[str, float] = {}
+        """The farthest that each unit has leaned which goes over."""
 
     def look(self, readings: Readings) -> list[Event]:
         """What has begun and lasted; the step is where it began. What holds at the first look began before."""
         found = {_key(one): one for one in conditions(self._description, self._rig, readings)}
         now = set(found)
+        saved = list(self._saved(readings))
         if self._is_first:
             self._told, self._is_first = set(now), False
         self._told &= now
         self._since = {key: self._since.get(key, readings) for key in now}
-        new = [key for key in sorted(now - self._told) if readings.time_s - self._since[key].time_s >= LASTS_S]
+        since = self._since
+        new = [
+            key for key in sorted(now - self._told) if key[0] == TIPS or readings.time_s - since[key].time_s >= LASTS_S
+        ]
         self._told.update(new)
-        return [Event(self._since[key].step, *found[key]) for key in new]
+        return [*saved, *(Event(since[key].step, *found[key]) for key in new)]
+
+    def _saved(self, readings: Readings) -> Iterator[Event]:
+        """Units that stand on their floats again after they had begun to go over."""
+        for name, unit in zip(self._rig.unit_names, readings.units, strict=True):
+            if unit.tipping:
+                self._leaned_rad[name] = max(self._leaned_rad.get(name, 0.0), unit.over_rad)
+            elif name in self._leaned_rad:
+                yield Event(readings.step, TIPS, "saved", {"unit": name, "lean_rad": self._leaned_rad.pop(name)})
 
 
 def _key(one: Happening) -> Key:
@@ -59,8 +78,12 @@ def conditions(description: Description, rig: Rig, readings: Readings) -> Iterat
         yield Happening("load", AGAIN)
     for name, unit, now in zip(rig.unit_names, description.units, readings.units, strict=True):
         yield from (Happening("travel end", end, {"unit": name}) for end in boom_ends(unit, now))
+        most_N = most_telescoped_N(unit, description.limits)
+        if telescopes_against_rule(now, most_N):
+            fields: Fields = {"unit": name, "load_N": now.hook_load_N, "most_N": most_N}
+            yield Happening(TELESCOPED, "telescoped", fields)
         if now.tipping:
-            yield Happening("tipping", "tipping", {"unit": name})
+            yield Happening(TIPS, "tipping", {"unit": name})
     for line, now_line in zip(rig.line_names, readings.lines, strict=True):
         yield from (Happening("travel end", end, {"line": line}) for end in line_ends(now_line))
         if now_line.stall:

@@ -21,7 +21,7 @@ from simulator.compiled import runs
 from simulator.engine.commands import Commands, still
 from simulator.events import Event
 from simulator.readings import Channel, Readings, channels_of
-from simulator.recording.counted import begins_to_tip, sample_every
+from simulator.recording.counted import sample_every, tips
 from simulator.recording.head import Parent, rig_as_json
 from simulator.recording.kept_memory import Onlookers
 from simulator.recording.layout import END, HEAD, LAYOUT, MAGIC, SECOND, frame, from_json
@@ -134,7 +134,6 @@ class Recorder:
         self._every = sample_every(self._second, attempt.every)
         self._noticing = Noticing(attempt.description)
         self._begin, self._held = 0, still(attempt.rig)
-        self._before: Readings | None = None
         self._places = np.array([places(channel) for channel in _channels(attempt.description)], np.int64)
         self._changes: list[tuple[int, Commands]] = [] if before else list(attempt.changes)
         self._events: list[Event] = [] if before else list(attempt.events)
@@ -166,9 +165,8 @@ class Recorder:
         if self._is_closed or self._said or self.stopped_at_s is not None:
             return
         self._events += self._noticing.look(readings)
-        earlier, self._before = self._before, readings
         is_due = readings.step % self._every == 0 and (readings.step > self._begin or not self._begin)
-        if is_due or begins_to_tip(earlier, readings):
+        if is_due or tips(readings):
             self._rows.append(row(readings, self._attempt.rig))
         if readings.step >= (self._begin // self._second + 1) * self._second:
             self._write_second()

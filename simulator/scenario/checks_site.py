@@ -7,6 +7,8 @@ from itertools import pairwise
 
 from simulator.scenario.breach import Breach, Breaches, rising
 from simulator.scenario.description import Engine, Landing, Limits
+from simulator.scenario.drill import Drill
+from simulator.scenario.site import HoldingLine
 from simulator.scenario.standing import pads_to_m
 from simulator.scenario.trailer import Part, Pick
 from simulator.scenario.unit import Unit
@@ -82,6 +84,71 @@ def landing(
         yield Breach(keys, f"{place.y_m:g} m", f"{low:.2f} to {high:.2f} m, clear of the pads and of the live lane")
 
 
+def carried(
+    exercise: Drill | None, place: Landing, lane_y_m: float, parts: tuple[Part, ...], attitude: str, limits: Limits
+) -> Breaches:
+    """A drill asks for no place that takes points from whoever does as it says: none in the live lane's caution."""
+    if exercise is None or not parts or not all(part.outline_m for part in parts):
+        return
+    most = lane_y_m - limits.lane_caution_m - _half_width_m(parts, "on_wheels" if place.on_wheels else attitude)
+    for number, step in enumerate(exercise.steps, 1):
+        y = place.y_m if step.to_y_m is None else step.to_y_m
+        if step.work == "cross" and y > most:
+            key = "landing.y" if step.to_y_m is None else f"drill.steps {number}.to_y"
+            may = f"up to {most:.2f} m where a drill carries the load there: nearer to the live lane costs points"
+            yield Breach((key, "site.live_lane_y", "limits.lane_caution"), f"{y:g} m", may)
+
+
+MOST_OVER_GROUND_M = 3.0
+"""An anchor is a stake, a tree or a unit's hook."""
+
+
+def holding_line(
+    line: HoldingLine | None, section_m: Points, edge_y_m: float, bed_m: Points, parts: tuple[Part, ...]
+) -> Breaches:
+    """Its anchor is on the section's ground, it is made fast to the trailer, and drawn up to less than it holds."""
+    if line is None or not rising(tuple(-y for y, _ in section_m)) or not rising(tuple(x for x, _ in bed_m)):
+        return
+    key, (x, y, z) = "site.holding_line.anchor", line.anchor_m
+    low, high = section_m[-1][0], section_m[0][0]
+    if not low <= y <= high:
+        allowed = f"y {low:g} to {high:g} m, inside the section, such as [{x:g}, {(low + high) / 2.0:g}, {z:g}]"
+        yield Breach((key,), f"y {y:g} m", allowed)
+        return
+    ground_m = _height_m(tuple(reversed(section_m)), y) + (_height_m(bed_m, x) if y < edge_y_m else 0.0)
+    if not ground_m - 0.5 <= z <= ground_m + MOST_OVER_GROUND_M:
+        most = ground_m + MOST_OVER_GROUND_M
+        allowed = f"z {ground_m - 0.5:.2f} to {most:.2f} m, where the ground is, such as [{x:g}, {y:g}, {ground_m:.2f}]"
+        yield Breach((key,), f"z {z:g} m at y {y:g} m", allowed)
+    yield from _made_fast(line.at_m, parts)
+    if line.drawn_up_N >= line.holds_N:
+        allowed = f"less than holds, {line.holds_N:g} N, such as {line.holds_N / 4.0:.0f}"
+        yield Breach(("site.holding_line.drawn_up",), f"{line.drawn_up_N:g} N", allowed)
+
+
+def _made_fast(at_m: tuple[float, float, float], parts: tuple[Part, ...]) -> Breaches:
+    """Somewhere on or in the box round the trailer's parts."""
+    if not parts or not all(part.outline_m for part in parts):
+        return
+    sides = [part.y_m + way * part.width_m / 2.0 for part in parts for way in (-1.0, 1.0)]
+    axes = ([x for part in parts for x, _ in part.outline_m], sides, [z for part in parts for _, z in part.outline_m])
+    if not all(min(row) - 0.1 <= at <= max(row) + 0.1 for at, row in zip(at_m, axes, strict=True)):
+        ranges = ", ".join(f"{name} {min(row):g} to {max(row):g}" for name, row in zip("xyz", axes, strict=True))
+        middle = ", ".join(f"{(min(row) + max(row)) / 2.0:g}" for row in axes)
+        given = ", ".join(f"{at:g}" for at in at_m)
+        yield Breach(("site.holding_line.at",), f"[{given}] m", f"on the trailer: {ranges} m, such as [{middle}]")
+
+
+def _height_m(points: Points, at: float) -> float:
+    """Of a line of points with the first numbers rising; level beyond its ends."""
+    if at <= points[0][0]:
+        return points[0][1]
+    for (x0, z0), (x1, z1) in pairwise(points):
+        if at <= x1:
+            return z0 + (z1 - z0) * (at - x0) / (x1 - x0)
+    return points[-1][1]
+
+
 def turned_over(on_wheels: bool, attitude: str, picks: tuple[Pick, ...]) -> Breaches:
     """What is to be turned over in the air lies on its side, and hangs on slings that may come to bear on it."""
     if not on_wheels or attitude == "on_wheels":
@@ -103,6 +170,7 @@ def limits(limit: Limits) -> Breaches:
         ("pitch_caution", limit.pitch_caution_rad, "pitch_stop", limit.pitch_stop_rad),
         ("sway_caution", limit.sway_caution_m, "sway_stop", limit.sway_stop_m),
         ("sway_caution", limit.sway_caution_m, "gap_close", limit.gap_close_m),
+        ("hook_off_stop", limit.hook_off_stop_m, "hook_off_caution", limit.hook_off_caution_m),
         ("lane_stop", limit.lane_stop_m, "lane_caution", limit.lane_caution_m),
         ("wind_caution", limit.wind_caution_mps, "wind_stop", limit.wind_stop_mps),
         ("head_room_stop", limit.head_room_stop_m, "head_room_caution", limit.head_room_caution_m),

@@ -55,6 +55,10 @@ class Limits:
     """The load's sway: a stop."""
     gap_close_m: Length = 0.30
     """A gap smaller than this is close: a caution."""
+    hook_off_caution_m: Length = 0.8
+    """Hook, or upper eye, of a sling that runs round the load nearer to the load than this: a caution."""
+    hook_off_stop_m: Length = 0.5
+    """The same: a stop."""
     lane_caution_m: Length = 2.0
     """Distance to the live lane: a caution."""
     lane_stop_m: Length = 1.0

@@ -8,8 +8,11 @@ from __future__ import annotations
 from math import inf, radians
 from typing import Literal, NamedTuple
 
+from simulator.readings import UnitReadings
 from simulator.scenario.description import Limits
+from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.rig import PAIR
+from simulator.scenario.unit import Unit
 
 Kind = Literal["rad", "share", "m"]
 GROUND_CAUTION, GROUND_STOP = 0.85, 1.0
@@ -24,6 +27,21 @@ YAW_CAUTION_RAD, YAW_STOP_RAD = radians(5.0), radians(12.0)
 AHEAD_M = 0.2
 """One end that has come so much further than the other does not keep its pace: twice what halts an able hand. Our
 choice, no source."""
+
+
+def most_telescoped_N(unit: Unit, limits: Limits) -> float:
+    """Most hook load with which a unit's boom may be telescoped by its own rule; infinite where it has none."""
+    most_kg = unit.boom.telescope_load_kg
+    return inf if most_kg is None else max(most_kg * STANDARD_GRAVITY_MPS2, limits.slack_N)
+
+
+TELESCOPES_MPS = 0.002
+"""A boom that goes out or in faster is telescoped: a hundredth of the usual top speed (our own choice, no source)."""
+
+
+def telescopes_against_rule(now: UnitReadings, most_N: float) -> bool:
+    """A boom is telescoped with more on its hook than its rule allows."""
+    return abs(now.telescope_speed_mps) > TELESCOPES_MPS and now.hook_load_N > most_N
 
 
 class Judged(NamedTuple):

@@ -11,6 +11,7 @@ from simulator.scenario.measures import (
     Length,
     Measure,
     Meters,
+    PositiveForce,
     PositiveMeters,
     Pressure,
     Ratio,
@@ -98,6 +99,25 @@ class BedHold:
 
 
 @dataclass(frozen=True, slots=True)
+class HoldingLine:
+    """A line from an anchor on the bank to the load: what friction does not hold before the lift, it holds. Somebody at
+    the anchor lets it out once the load comes off the bed."""
+
+    anchor_m: tuple[Meters, Meters, Meters]
+    """Its anchor: along the road, across it, up from the road."""
+    at_m: tuple[Meters, Meters, Meters]
+    """Where it is made fast, in the trailer's own axes."""
+    holds_N: PositiveForce
+    """Pull at which its anchor slips or it parts; from then on it holds nothing."""
+    drawn_up_N: Force = 0.0
+    """Pull to which it is drawn up before anyone lifts; 0: it has no slack, and bears when the load would move."""
+    stiffness_N_per_m: Stiffness = 5.0e5
+    """Of line and anchor together: 30 m of 3/4 in rope (common practice, no source)."""
+    pay_out_mps: Annotated[float, Measure("m/s", 0.02, 5.0)] = 0.5
+    """How fast it is let out once it is slackened (our own choice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
 class OverheadLine:
     """A power line along the road."""
 
@@ -137,6 +157,7 @@ class Site:
     soil: Soil = Soil()
     wind: Wind = Wind()
     bed_hold: BedHold | None = None
+    holding_line: HoldingLine | None = None
     overhead_line: OverheadLine | None = None
     light_contact_mps: Annotated[float, Measure("m/s", 0.0, 10.0)] = 0.20
     """The load may come onto bed, slope or road at up to this speed; faster is an incident. 0: any touch is. Our own

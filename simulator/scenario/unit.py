@@ -73,6 +73,10 @@ class Boom:
     telescope_relief_N: PositiveForce | None = None
     """Push of line, lead line and moving sections along the boom at which extending stalls; so much a boom may be
     telescoped with. Left out: three quarters of the most that the rating allows."""
+    telescope_load_kg: Kilograms | None = None
+    """By the unit's own rule: most load at the hook with which its boom may be telescoped; 0: not under load at all.
+    Left out: with whatever its telescope moves (makers differ: some forbid it, some give a share of the chart for it;
+    common practice, no source)."""
     slew_hold_Nm: PositiveMoment | None = None
     """Torque about the slew axis at which slewing stalls and a held boom is dragged round. Left out: a side pull of 8 %
     of the rated load."""

@@ -17,6 +17,8 @@ from simulator.scenario.toml_writer import dump
 TEMPLATE = scenarios_folder() / "templates" / "drill.toml"
 FILES = (*shipped_drills(), TEMPLATE)
 NAMES = {
+    "turn_and_land",
+    "two_line_centering",
     "plumb_tips",
     "centering",
     "read_the_load",
@@ -41,7 +43,7 @@ def faults(changes: dict[str, str]) -> list[str]:
     return []
 
 
-def test_the_eight_drills_are_there_and_found_by_name() -> None:
+def test_all_shipped_drills_are_there_and_found_by_name() -> None:
     assert {path.stem for path in shipped_drills()} == NAMES
     assert all(find_scenario(name).stem == name for name in NAMES)
 

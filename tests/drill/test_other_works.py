@@ -12,6 +12,7 @@ from simulator.attempt import Attempt
 from simulator.drill.coach import Coach
 from simulator.drill.partner import Partner
 from simulator.drill.progress import Progress
+from simulator.readings import PartGap
 from simulator.scenario.drill import Comparison, Condition, Drill, Seat, Step, Work
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import parse_text
@@ -109,3 +110,57 @@ def test_a_step_that_does_not_end_names_what_keeps_it() -> None:
     assert coach.prompt.kind == "hold"
     assert "load pitch" in coach.prompt.reason and say("coach.condition_within") in coach.prompt.reason
     assert "1.00" in coach.prompt.reason
+
+
+@pytest.mark.parametrize(
+    ("to_y_m", "length_m", "beyond"), [(9.0, 14.5, False), (14.0, 13.0, False), (14.0, 14.5, True)]
+)
+def test_a_place_out_of_reach_is_told_once_the_boom_is_at_its_end(to_y_m: float, length_m: float, beyond: bool) -> None:
+    """Both tips on their way over the road; the boom is 14.5 m long at most, and 14 m across asks for more."""
+    far = Step(title="far", work="cross", until=(until("load.y_m", ">", 100.0),), to_y_m=to_y_m)
+    exercise = Drill(aim="a test", steps=(far,))
+    described = with_drill(exercise)
+    out = {"tip_y_m": 7.0, "hook_y_m": 7.0, "boom_length_m": length_m, "elevation_rad": 0.4, "slew_rad": 0.9}
+    hook_m = {"hook_z_m": described.path.belly_over_road_m + 2.45}
+    moments = [at(0.1 * i, nose=TIP | BEARING | out | hook_m, tail=TAIL_TIP | BEARING | out | hook_m, ground_N=0.0)
+               for i in range(30)]  # fmt: skip
+    coach, progress = Coach(described), Progress(exercise, moments[0])
+    for now in moments:
+        coach.see(now, progress)
+    assert ("out of reach" in coach.prompt.reason) is beyond
+    assert (coach.prompt.kind == "hold") is beyond
+
+
+@pytest.mark.parametrize("key", ["landing", "to_y"])
+@pytest.mark.parametrize(("y_m", "good"), [(8.7, True), (8.8, False)])
+def test_no_drill_carries_a_load_where_it_takes_points_for_being(key: str, y_m: float, good: bool) -> None:
+    """Lane at 12 m, caution 2 m before it, half of 2.5 m of platform: up to 8.75 m."""
+    described = drill("carry_across")
+    if key == "landing":
+        text = dump(replace(described, landing=replace(described.landing, y_m=y_m)))
+    else:
+        text = dump(described).replace('work = "cross"', f'work = "cross"\nto_y = {y_m}')
+    if good:
+        parse_text(text, "a drill")
+    else:
+        with pytest.raises(BrokenScenario, match=r"up to 8\.75 m where a drill carries the load there"):
+            parse_text(text, "a drill")
+
+
+@pytest.mark.parametrize(
+    ("meets", "state", "lets_down"),
+    [("tail unit deck", "close", False), ("tail unit deck", "clears", True), ("slope's edge", "close", True)],
+)
+def test_a_load_is_not_let_down_onto_a_unit(meets: str, state: str, lets_down: bool) -> None:
+    """Away from the landing place, hanging level: what is close below a part decides."""
+    described = with_drill(Drill(aim="a test", steps=(step("down", "lower", *SLACK),)))
+    hook = {"hook_z_m": 4.0, "slack": False}
+    gaps = (PartGap("platform", 0.2, meets, state),)
+    moments = [
+        at(t, nose=TIP | BEARING | hook, tail=TAIL_TIP | BEARING | hook, ground_N=0.0, height_over_bed_m=2.0)
+        for t in (0.0, 1.0, 1.1)
+    ]
+    partner = Partner(described, 0)
+    partner.follow(moments[0], 0)
+    hoist = [partner.command(now._replace(gaps=gaps))[0] for now in moments[1:]]
+    assert all((pulled < 0.0) is lets_down for pulled in hoist), hoist

@@ -30,6 +30,7 @@ from tests.engine.sameness_of_builds import Course
 from tests.engine.scenes import block, displaced, hung
 from tests.engine.test_cargo import DAMPED, hanging, loaded
 from tests.engine.test_energy import TRAILER, UNDAMPED, lifted_to_its_lines
+from tests.engine.test_going_over import copy_of, overreached
 from tests.engine.test_several_lines import halved
 from tests.engine.turned import haul, lift, the_box
 from tests.engine.turned import hung as hung_lying
@@ -134,13 +135,27 @@ def scenes() -> Iterator[Course]:
     yield let_go("slings that come to bear", box)
 
 
+def going_over() -> Course:
+    """A unit that has begun to go over, left to itself until it is lost; and saved by lowering."""
+    simulation = overreached(0.5)
+    pieces = []
+    for hands in (UnitCommands(), UnitCommands(hoist=-1.0)):
+        other = copy_of(simulation)
+        for _ in range(8):
+            at = other.state
+            other.run(Commands(hands, UnitCommands()), 48)
+            pieces.append(Piece(at, ((Commands(hands, UnitCommands()), 48),), other.state_hash))
+    assert all(len(piece.at.booms[0].over) for piece in (pieces[0], pieces[8]))
+    return Course("goes over", simulation.description, pieces)
+
+
 @pytest.mark.skipif(not compiled.runs(), reason="the engine is not compiled here")
 def test_every_lift_is_the_same_compiled_and_not(tmp_path: Path, demonstrated: Demonstrations) -> None:
     """Lifts, drills, rough tracks and scenes, compiled and in bulk; a fifth of a second in every five again in plain
     Python, by pymunk. A roaming run does all of them again."""
     shipped = [(path.stem, demonstrated(path)) for path in shipped_scenarios()]
     courses = [Course(name, lift.description, lift.pieces) for name, lift in shipped]
-    courses += [*map(lesson, shipped_drills()), *map(rough, ROUGH), several_lines(), *scenes()]
+    courses += [*map(lesson, shipped_drills()), *map(rough, ROUGH), several_lines(), going_over(), *scenes()]
     kept = tmp_path / "courses.pickle"
     kept.write_bytes(pickle.dumps(courses))
     plain = subprocess.run(

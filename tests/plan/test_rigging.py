@@ -169,7 +169,8 @@ def test_a_single_point_has_one_leg(hardware: Hardware) -> None:
 def test_edges_in_a_legs_way_are_found(hardware: Hardware) -> None:
     """Picks half-way up a box 2.6 m wide: legs to its sides pass inside its upper edges; wider legs clear them."""
     lift = shipped("box_on_wheels")
-    low = first_pick(lift, at_m=(-5.5, 0.0, 2.6), height_m=3.7, kind="two-leg bridle", width_m=2.0)
+    bridle = {"kind": "two-leg bridle", "width_m": 2.0, "spreader": None}
+    low = first_pick(lift, at_m=(-5.5, 0.0, 2.6), height_m=3.7, **bridle)
     inside, _ = rigging_list(check_setup(low, room=False), hardware)
     assert set(inside.edges) == {"ravine-side upper edge of box", "road-side upper edge of box"}
     beside = first_pick(low, width_m=2.6 / (3.7 - 1.4) * 3.7)

@@ -14,7 +14,6 @@ from simulator.mechanics.sling import LEAST_OFF_M
 from simulator.plan.questions import SOILS as ASKED
 from simulator.plan.site_rules import TABLE_ENDS_M
 from simulator.plan.thresholds import page, rows
-from simulator.plan.turn_rules import OFF_CAUTION_M
 from simulator.scenario.description import Limits
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.hardware import MARK_WORDS
@@ -60,8 +59,7 @@ def test_a_gap_that_clears_clears_with_the_sway_that_is_let_pass() -> None:
 
 def test_a_hook_off_the_load() -> None:
     """Common practice, no source: half a meter of sling between load and hook, and a caution 0.3 m before that."""
-    assert LEAST_OFF_M == 0.5
-    assert pytest.approx(0.8) == OFF_CAUTION_M
+    assert (Limits().hook_off_caution_m, Limits().hook_off_stop_m) == (0.8, LEAST_OFF_M) == (0.8, 0.5)
 
 
 def test_live_traffic_and_light_contact() -> None:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 from math import cos, degrees, hypot, radians, sin
+from pathlib import Path
 
 import pytest
 
@@ -18,7 +19,7 @@ from simulator.plan.turn import Turn, compared, is_turned, on_upper_edges, turn_
 from simulator.report.amounts import Amounts
 from simulator.report.plan.setup_json import setup_json
 from simulator.report.plan.setup_lines import setup_lines
-from simulator.report.plan.turn_lines import compared_lines
+from simulator.report.plan.turn_lines import compared_lines, turn_cells
 from simulator.scenario.description import Description
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load
@@ -192,6 +193,15 @@ def test_a_sling_too_short_to_hang_clear_is_a_stop() -> None:
     assert "hook off" in check.refused_for
 
 
+def test_how_near_a_hook_may_come_is_the_lifts_own_to_say() -> None:
+    described = on_four_lines()
+    nearest = min(one.reading.value for one in judged().findings if one.reading.code == "hook off")
+    stricter = replace(described.limits, hook_off_caution_m=nearest + 1.0, hook_off_stop_m=nearest + 0.1)
+    check = check_setup(replace(described, limits=stricter), step_m=4.0, room=False)
+    assert "hook off" in check.refused_for and "hook off" not in judged().refused_for
+    assert any(not lie.hook_is_off for one in check.rigging for lie in one.slings)
+
+
 def test_a_rig_that_does_not_turn_it_is_refused_and_says_how_far() -> None:
     check = check_setup(on_upper_edges(on_four_lines()), step_m=4.0, room=False)
     assert "turn" in check.refused_for and check.stations[-1].station.phase == "turning"
@@ -234,3 +244,28 @@ def test_tips_that_would_be_inside_the_load_are_a_fault_with_an_example() -> Non
     assert "[path] tip_height" in fault.place and "2.50 m" in fault.given
     example = float(fault.allowed.rpartition("such as ")[2].removesuffix(" m"))
     check_setup(replace(found, path=replace(found.path, tip_height_m=example)))
+
+
+def test_the_sheet_of_a_turn_has_a_second_page_with_every_station(tmp_path: Path) -> None:
+    from simulator.report.plan.plan_sheet import write_sheet
+
+    check = judged()
+    write_sheet(check, tmp_path / "turn.pdf", Amounts(), "caution")
+    assert b"/Count 2" in (tmp_path / "turn.pdf").read_bytes()
+    write_sheet(replace(check, turn=None), tmp_path / "none.pdf", Amounts(), "caution")
+    assert b"/Count 1" in (tmp_path / "none.pdf").read_bytes()
+
+
+def test_the_table_on_paper_is_that_of_the_check() -> None:
+    from matplotlib.figure import Figure
+
+    from simulator.report.plan.sheet_turn import draw_turn
+
+    check, figure = judged(), Figure()
+    draw_turn(figure, check, Amounts("us"), "caution")
+    told = [each.get_text() for each in figure.texts]
+    assert check.turn is not None
+    for one in check.turn.stations:
+        cells = turn_cells(one, check.description, check.load, Amounts("us"))
+        assert any(tuple(told[i : i + len(cells)]) == cells for i in range(len(told))), one.turned_rad
+    assert "caution" in told and any("Next to go slack" in words for words in told)

@@ -56,7 +56,7 @@ def test_two_lifts_of_different_rigs_stand_side_by_side(tmp_path: Path) -> None:
 
 
 def test_no_figure_is_less_than_what_the_incident_says(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """A unit that tips between two samples: the load it tips under is the most of its line."""
+    """A unit that is lost between two samples, some time after it began to go: no less is told of its line."""
     text = find_scenario("practice_yard").read_text(encoding="utf-8")
     for one, other in (("across = 3.5", "across = 2.2"), ('carrier = "21 t"', 'carrier = "2 t"'),
                        ('superstructure = "11.5 t"', 'superstructure = "1.5 t"')):  # fmt: skip
@@ -69,5 +69,6 @@ def test_no_figure_is_less_than_what_the_incident_says(tmp_path: Path, capsys: p
     said = capsys.readouterr().out
     tips_t = re.findall(r"tail unit tips over, .*?: line load ([\d.]+) t", said)
     most_t = re.findall(r"Max line tension +[\d.]+ t(?: at [\d:.]+)? +([\d.]+) t", said)
-    assert len(tips_t) == len(most_t) == 2 and tips_t == most_t
+    assert len(tips_t) == len(most_t) == 2
+    assert all(float(most) >= float(tips) > 0.0 for tips, most in zip(tips_t, most_t, strict=True))
     assert read(kept).events[-1].step % 12, "the unit tips between two samples, or this shows nothing"

@@ -72,3 +72,30 @@ def test_no_point_is_lost_without_a_finding(
 def test_an_able_pair_has_no_finding() -> None:
     told = told_of("set_down", None, 0, 60.0)
     assert told.findings == () and lost_in(told.recording) == []
+
+
+TURNS: tuple[tuple[Fault, int, set[str]], ...] = (
+    ("turns alone", 0, {"turned alone"}),
+    ("out faster than in", 1, {"out faster than in"}),
+    ("rushes the corner", 0, {"rushed the corner"}),
+    ("turns low", 1, {"turned low"}),
+    ("turns near the lane", 1, {"turned near the lane"}),
+    ("turns while swaying", 0, {"turned swaying", "chased"}),
+)
+
+
+@pytest.mark.parametrize(("fault", "end", "kinds"), TURNS)
+def test_a_fault_of_a_turn_is_named_first_costs_points_and_is_laid_to_who_did_it(
+    fault: Fault, end: int, kinds: set[str]
+) -> None:
+    """On loads drawn by lot: `tools/fault_against_taught.py --drills turn_and_land`."""
+    told = told_of("turn_and_land", fault, end, 130.0)
+    causes = [(one.cause, one.by) for one in told.findings if one.cause != "moves"]
+    assert causes and causes[0][0] in kinds and causes[0][1] in (end, None)
+    assert sum(lost.points for lost in lost_in(told.recording) if lost.rule != NOT_DONE) > 5.0
+
+
+def test_a_turn_as_it_is_taught_has_no_cause_of_a_turn() -> None:
+    told = told_of("turn_and_land", None, 0, 130.0)
+    assert not {one.cause for one in told.findings} - {"moves"}
+    assert sum(lost.points for lost in lost_in(told.recording) if lost.rule != NOT_DONE) == 0.0

@@ -204,6 +204,28 @@ def test_parts_that_meet_nothing_have_no_column_of_dashes() -> None:
     assert [row.has_gap for row in columns] == [True, False, False, False, False]
 
 
+def test_the_slopes_face_beside_a_hanging_load_has_a_column_of_its_own() -> None:
+    """Close under the scenario's 30 cm, a stop where it touches; nothing of a load that lies or has none beside it."""
+    calm = calm_readings()
+    for room_m, level, sentence in (
+        (2.0, Level.GOOD, ""), (0.2, Level.CAUTION, "Load 0.20 m from the slope."), (0.04, Level.STOP, "0.04 m"),
+    ):  # fmt: skip
+        now = calm._replace(gaps=(calm.gaps[0]._replace(beside_m=room_m), *calm.gaps[1:]))
+        watched = seen(now)
+        assert watched.level("slope") is level
+        columns = part_looks(now, watched, "metric", order=PART_NAMES)
+        assert len(columns) == 5 and columns[-1].is_beside and columns[-1].level is level
+        assert (columns[-1].part, columns[-1].value.text) == ("To the slope", f"+{room_m:.2f}")
+        assert not any(row.is_beside for row in columns[:-1])
+        if sentence:
+            assert sentence in alert_text("slope", now, SEEN_BY_TWO, "metric")
+    assert not any(row.is_beside for row in part_looks(calm, seen(calm), "metric", order=PART_NAMES))
+    near = calm._replace(gaps=(calm.gaps[0]._replace(beside_m=0.0), *calm.gaps[1:]))
+    lies = near._replace(load=near.load._replace(ground_N=2e5))
+    assert seen(lies).level("slope") is Level.GOOD
+    assert not any(row.is_beside for row in part_looks(lies, seen(lies), "metric", order=PART_NAMES))
+
+
 def test_of_too_many_parts_those_that_meet_something_are_shown() -> None:
     calm = calm_readings()
     rows = (*calm.gaps[:2], calm.gaps[2]._replace(gap_m=inf), *calm.gaps[3:])

@@ -68,6 +68,7 @@ def driven_by_keys(description: Description, *, longest_s: float) -> tuple[Drive
     return drive, attempt, used
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("name", "longest_s"), [("centering", 200.0), ("whole_lift", 600.0)])
 def test_a_pair_at_the_keys_passes_the_drill(name: str, longest_s: float) -> None:
     """At half the rate of steps; in a real window and in real time `tools/drive_by_keys.py` does the same."""

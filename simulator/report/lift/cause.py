@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, get_args
 
 Kind = Literal[
     "moves",
@@ -14,8 +14,16 @@ Kind = Literal[
     "stopped alone",
     "went on alone",
     "as it lay",
+    "turned alone",
+    "out faster than in",
+    "rushed the corner",
+    "turned low",
+    "turned near the lane",
+    "turned swaying",
 ]
 """`moves`: what hands did, where no fault of the others stands out."""
+OF_TURNS: tuple[Kind, ...] = get_args(Kind)[get_args(Kind).index("turned alone") :]
+"""Faults of a turn in the air."""
 
 
 class Cause(str):

@@ -14,9 +14,10 @@ from typing import NamedTuple
 from simulator.events import Event
 from simulator.readings import as_words
 from simulator.recording.headless import GIVEN_UP
-from simulator.recording.noticed import AGAIN
+from simulator.recording.noticed import AGAIN, TELESCOPED, TIPS
 from simulator.recording.recorded import Recording, minutes
 from simulator.report.amounts import Amounts
+from simulator.report.lift.cause import OF_TURNS
 from simulator.report.lift.event_words import event_words, lost_words
 from simulator.report.lift.judged import spells
 from simulator.report.lift.lost_points import lost_in
@@ -160,6 +161,7 @@ def debrief(recording: Recording, amounts: Amounts | None = None, *, names_repea
     faults = typical_faults(recording, amounts)
     found = [*_from_spells(recording, limits, amounts, faults), *_from_incidents(recording, amounts)]
     found += _from_points(recording, found, amounts, faults)
+    found += _from_turns(recording, found, faults)
     numbered = [one._replace(number=i) for i, one in enumerate(sorted(found, key=lambda one: one.time_s), 1)]
     return Debrief(
         recording,
@@ -211,17 +213,31 @@ def _from_points(
                       "; ".join(causes), "", causes[0].kind, causes[0].end, lost.points)  # fmt: skip
 
 
+def _from_turns(recording: Recording, told: list[LiftFinding], faults: tuple[Typical, ...]) -> Iterator[LiftFinding]:
+    """A turn done badly that no reading past a limit and no lost point has told of yet."""
+    kinds = {(one.cause, one.by) for one in told}
+    for fault in faults:
+        cause = fault.cause
+        if cause.kind in OF_TURNS and (cause.kind, cause.end) not in kinds:
+            yield LiftFinding(0, fault.begin_s, "caution", _who(recording, cause.end), phrase(cause.kind), cause, "",
+                              cause.kind, cause.end)  # fmt: skip
+
+
 def _from_incidents(recording: Recording, amounts: Amounts) -> Iterator[LiftFinding]:
-    """Incidents, and the load back on the ground; of several such in a row, the first."""
+    """Incidents, stops without a limit of a reading, the load back on the ground; of several in a row, the first."""
     last_s = -inf
     for event in recording.events:
-        if event.kind != "incident" and not is_back(event):
+        if event.kind != "incident" and not is_back(event) and not is_stop(event):
             continue
         time_s = event.step / recording.head.steps_per_s
         moves = "; ".join(did(recording, recording.at(time_s - BEFORE_INCIDENT_S), recording.at(time_s), amounts))
         before = say("finding.before", seconds=f"{BEFORE_INCIDENT_S:.0f}", did=moves)
         if event.kind == "incident":
             yield LiftFinding(0, time_s, "incident", "incident", event_words(event.happening, amounts), before)
+            continue
+        if is_stop(event):
+            who = _who(recording, place_of(recording, str(event.fields.get("unit", ""))))
+            yield LiftFinding(0, time_s, "stop", who, event_words(event.happening, amounts), before)
             continue
         if time_s - last_s > BACK_AGAIN_S:
             yield LiftFinding(0, time_s, "caution", phrase("load"), say("finding.came_back"), before)
@@ -246,7 +262,7 @@ def _course(recording: Recording, amounts: Amounts) -> Iterator[tuple[float, str
     stages = [event for event in recording.events if event.kind == "stage"]
     entered = [event.step for event in stages]
     for event in recording.events:
-        if event.kind == "incident" or is_back(event):
+        if event.kind == "incident" or is_back(event) or is_stop(event):
             continue
         words = event_words(event.happening, amounts)
         if event.kind == "stage":
@@ -260,6 +276,11 @@ def _course(recording: Recording, amounts: Amounts) -> Iterator[tuple[float, str
             if sum(one.fields.get("doing") == doing for one in soon) > 1:
                 words = say("event.both", doing=doing)
         yield event.step / recording.head.steps_per_s, words
+
+
+def is_stop(event: Event) -> bool:
+    """A unit has begun to go over, or its boom is telescoped against its rule: a stop though no limit of a reading."""
+    return event.kind == TELESCOPED or (event.kind == TIPS and event.what == "tipping")
 
 
 def is_back(event: Event) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import cos, pi, sin
+from math import cos, hypot, pi, sin, tan
 from typing import NamedTuple
 
 from simulator.plan.findings import Kind
@@ -12,7 +12,7 @@ from simulator.recording.recorded import Recording
 from simulator.report.amounts import Amounts
 from simulator.report.lift.cause import Cause
 from simulator.scenario.description import Description
-from simulator.scenario.rig import MOST_UNITS, NOSE, TAIL
+from simulator.scenario.rig import MOST_UNITS, NOSE, TAIL, RigUnit
 from simulator.words import phrase, say
 
 MOVED_M, MOVED_RAD = 0.10, 0.0087
@@ -144,6 +144,18 @@ def _crossed(
         sizes = {"most": amounts.text(abs(far_m), "m"), "least": amounts.text(abs(near_m), "m")}
         said = say(key, went=unit_name(recording, went), stood=unit_name(recording, stood), **sizes)
         yield abs(far_m), Cause(said, "went on alone", went)
+
+
+def stands_over(now: Readings, of: RigUnit, within_rad: float) -> bool:
+    """A unit with two lines has its tip over the load or over the middle of its hooks: each line leans by
+    itself, and nothing was to be put right."""
+    if len(of.lines) < 2:
+        return False
+    mine, lines = now.units[of.place], [now.lines[line.place] for line in of.lines]
+    drop_m = mine.tip_z_m - sum(line.hook_z_m for line in lines) / len(lines)
+    x = sum(line.hook_x_m for line in lines) / len(lines) - mine.tip_x_m
+    ys = sum(line.hook_y_m for line in lines) / len(lines) - mine.tip_y_m, now.load.y_m - mine.tip_y_m
+    return hypot(x, min(map(abs, ys))) < drop_m * tan(within_rad)
 
 
 class OneEnd(NamedTuple):

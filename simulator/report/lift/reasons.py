@@ -26,6 +26,7 @@ from simulator.report.lift.moves import (
     load_causes,
     moved_boom,
     one_end,
+    stands_over,
     tip_causes,
     unit_name,
 )
@@ -310,6 +311,8 @@ def _took_leaning(case: SpellCase, end: int, from_s: float) -> Iterator[Cause]:
         return
     first, last = (int(np.searchsorted(recording.time_s, time_s)) for time_s in (since_s, case.after.time_s))
     slack = recording.at(float(recording.time_s[was_slack]))
+    if stands_over(slack, recording.rig.units[end], row.caution):
+        return
     lean_rad, leaned_rad = slack.units[end].off_plumb_rad, judged_values(recording, mine)[first : last + 1]
     if lean_rad < row.caution or np.nan_to_num(leaned_rad).min() <= CALM_SHARE * row.caution:
         return

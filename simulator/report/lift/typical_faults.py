@@ -1,10 +1,10 @@
 """Faults that show in what the levers were asked for, whether a limit was passed or not: a sway that is chased, a unit
-that stops alone, one that goes on alone. They are looked for in the whole lift, and explain what happened meanwhile."""
+that stops alone, one that goes on alone, a turn done badly. They are looked for in the whole lift, and explain what
+happened meanwhile."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import sin
 from typing import NamedTuple
 
 import numpy as np
@@ -16,7 +16,9 @@ from simulator.report.amounts import Amounts
 from simulator.report.lift.cause import Cause
 from simulator.report.lift.lever_use import chases, last_moved_s
 from simulator.report.lift.moves import unit_name
+from simulator.report.lift.turn_faults import turn_faults
 from simulator.report.lift.turns import StepOn, steps_on
+from simulator.scenario.drill import NOBODY
 from simulator.scenario.judged_limits import AHEAD_M
 from simulator.scenario.rig import MOST_UNITS
 from simulator.words import phrase, say
@@ -47,6 +49,7 @@ def typical_faults(recording: Recording, amounts: Amounts) -> tuple[Typical, ...
     if not len(recording.time_s):
         return ()
     found = [*_chases(recording), *_alone(recording, amounts)]
+    found += (Typical(*one) for one in turn_faults(recording, amounts))
     return tuple(sorted(found, key=lambda one: one.begin_s))
 
 
@@ -72,12 +75,16 @@ def _chases(recording: Recording) -> Iterator[Typical]:
 
 def _alone(recording: Recording, amounts: Amounts) -> Iterator[Typical]:
     """In each step that both work in at one pace: who stopped first, and how far the other went on."""
+    before: StepOn | None = None
     for on in steps_on(recording):
         if on.step.moves == "both" and on.step.work in TOGETHER:
-            yield from _stopped_in(recording, on, amounts)
+            # Who had gone on in a hold just before has less to do now, and stops first for that.
+            was_hold = before is not None and before.step.moves == NOBODY
+            yield from _stopped_in(recording, on, amounts, before.since_s if before and was_hold else on.since_s)
+        before = on
 
 
-def _stopped_in(recording: Recording, on: StepOn, amounts: Amounts) -> Iterator[Typical]:
+def _stopped_in(recording: Recording, on: StepOn, amounts: Amounts, from_s: float) -> Iterator[Typical]:
     last_s = [last_moved_s(recording, end, on.since_s, on.until_s) for end in range(len(recording.rig.units))]
     if len(last_s) < MOST_UNITS:
         return
@@ -85,9 +92,9 @@ def _stopped_in(recording: Recording, on: StepOn, amounts: Amounts) -> Iterator[
     idle_s = on.until_s - last_s[first]
     if idle_s < IDLE_S or last_s[other] - last_s[first] < STOPPED_FIRST_S:
         return
-    began, was, now = (recording.at(time_s) for time_s in (on.since_s, last_s[first], on.until_s))
+    began, was, now = (recording.at(time_s) for time_s in (from_s, last_s[first], on.until_s))
     ways_m = [_way_m(began, was, end, on.step.work) for end in (first, other)]
-    ahead_m = max(ways_m[0] - ways_m[1], _ahead_m(was, first, on.step.work))
+    ahead_m = ways_m[0] - ways_m[1]
     went_m = _way_m(was, now, other, on.step.work)
     names = {"first": unit_name(recording, first), "other": unit_name(recording, other), "title": on.step.title,
              "when": minutes(last_s[first]), "way": amounts.text(went_m, "m"),
@@ -99,18 +106,6 @@ def _stopped_in(recording: Recording, on: StepOn, amounts: Amounts) -> Iterator[
         yield Typical(last_s[first], on.until_s, Cause(say("finding.went_on_alone", **names), "went on alone", other))
     else:
         yield Typical(last_s[first], on.until_s, Cause(say("finding.stopped_alone", **names), "stopped alone", first))
-
-
-def _ahead_m(now: Readings, end: int, work: str) -> float:
-    """How far a unit's end of a load that hangs is ahead of the other, though it came so far before the step began:
-    by how the load is turned."""
-    if now.load.ground_N > 0.0:
-        return 0.0
-    hooks_m = [unit.hook_x_m for unit in now.units]
-    span_m = max(hooks_m) - min(hooks_m)
-    nose_up_m, nose_across_m = span_m * sin(now.load.pitch_rad), -span_m * sin(now.load.yaw_rad)
-    nose_m = nose_across_m if work == "cross" else -nose_up_m if work == "lower" else nose_up_m
-    return nose_m if end == 0 else -nose_m
 
 
 def _way_m(was: Readings, now: Readings, end: int, work: str) -> float:

@@ -1,4 +1,4 @@
-"""A one-page plan sheet to print: verdict, two views, stations, what governs, rigging, cautions, names to be signed."""
+"""A plan sheet to print: verdict, two views, stations, what governs, rigging, cautions, names; a turn on a page 2."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from simulator.plan.setup_check import SetupCheck
 from simulator.report.amounts import Amounts
 from simulator.report.plan.setup_lines import station_name, unit_names, worth_showing
 from simulator.report.plan.sheet_columns import LEFT, RIGHT, left_column, right_column, text
+from simulator.report.plan.sheet_turn import draw_turn
 from simulator.report.plan.sheet_views import INK, PALE, RED, draw_plan, draw_side
 from simulator.report.plan.sheet_weighing import draw_weighing
 from simulator.report.sheet import AS_TEXT
@@ -49,17 +50,37 @@ def write_sheet(
         rigging: the rigging list, if there is one.
     """
     from matplotlib import rc_context
+
+    with rc_context(AS_TEXT):
+        first = _page()
+        _draw(first, check, amounts, caution, rigging)
+        picture = BytesIO()
+        ending = path.suffix.lower().removeprefix(".")
+        if ending == "pdf" and check.turn is not None:
+            second = _page()
+            draw_turn(second, check, amounts, caution)
+            _save_pages(picture, (first, second))
+        else:
+            first.savefig(picture, format=ending, metadata=_metadata(ending))
+    write_whole(path, picture.getvalue())
+
+
+def _page() -> Any:
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
-    with rc_context(AS_TEXT):
-        figure = Figure(figsize=(WIDTH_IN, HEIGHT_IN))
-        FigureCanvasAgg(figure)
-        _draw(figure, check, amounts, caution, rigging)
-        picture = BytesIO()
-        ending = path.suffix.lower().removeprefix(".")
-        figure.savefig(picture, format=ending, metadata=_metadata(ending))
-    write_whole(path, picture.getvalue())
+    figure = Figure(figsize=(WIDTH_IN, HEIGHT_IN))
+    FigureCanvasAgg(figure)
+    return figure
+
+
+def _save_pages(picture: BytesIO, pages: tuple[Any, ...]) -> None:
+    """A PDF of several pages."""
+    from matplotlib.backends.backend_pdf import PdfPages
+
+    with PdfPages(picture, metadata=_metadata("pdf")) as pdf:
+        for page in pages:
+            pdf.savefig(page)
 
 
 def _draw(

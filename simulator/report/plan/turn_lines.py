@@ -13,35 +13,58 @@ from simulator.report.amounts import Amounts
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
 
+WIDTHS = (9, 8, 7, 9, 9, 7)
+"""Letters of the columns after the lines' loads."""
+NOTES = (
+    "pushes: the hardest push of a sling at a corner or on a shell; off: least sling from the load to its hook.",
+    "line 1 out x, line 2 in x: speeds that keep the height, over the speed of the turn.",
+)
+
 
 def turn_lines(check: SetupCheck, amounts: Amounts) -> list[str]:
     """Every 5 degrees what each line carries, the lowest point, the hardest push, and speeds that keep the height."""
     turn = check.turn
     if turn is None:
         return []
-    names = rig_of(check.description).line_names
-    u, w = amounts.length_unit, amounts.load_unit
-    loads = "".join(f"{name:>8}" for name in names)
-    head = f"{'turned':<8}{loads}{'lowest':>9}{'pushes':>8}{'off':>7}{'line 1':>9}{'line 2':>9}{'yaw':>7}"
-    below = f"{'deg':<8}{''.join(f'{w:>8}' for _ in names)}{u:>9}{w:>8}{u:>7}{'out x':>9}{'in x':>9}{'deg':>7}"
+    rows = [
+        *turn_heads(check, amounts),
+        *(turn_cells(one, check.description, check.load, amounts) for one in turn.stations),
+    ]
     return [
         "Turning it over, line 1 out and line 2 in alike at every unit, its height kept:",
-        head,
-        below,
-        *(_row(one, check.description, check.load, amounts) for one in turn.stations),
-        "pushes: the hardest push of a sling at a corner or on a shell; off: least sling from the load to its hook.",
-        "line 1 out x, line 2 in x: speeds that keep the height, over the speed of the turn.",
-        *_ends(turn),
+        *(_line(row) for row in rows),
+        *NOTES,
+        *turn_ends(turn),
     ]
 
 
-def _row(one: TurnStation, description: Description, load: Load, amounts: Amounts) -> str:
-    loads = "".join(f"{amounts.load(line.pull_share * load.weight_N):>8.1f}" for line in one.hung.lines)
+def _line(cells: tuple[str, ...]) -> str:
+    first, *others = cells
+    widths = (*(8 for _ in others[: -len(WIDTHS)]), *WIDTHS)
+    return f"{first:<8}" + "".join(f"{cell:>{width}}" for cell, width in zip(others, widths, strict=True))
+
+
+def turn_heads(check: SetupCheck, amounts: Amounts) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Names of the table's columns, and their units."""
+    names, u, w = rig_of(check.description).line_names, amounts.length_unit, amounts.load_unit
+    return (
+        ("turned", *names, "lowest", "pushes", "off", "line 1", "line 2", "yaw"),
+        ("deg", *(w for _ in names), u, w, u, "out x", "in x", "deg"),
+    )
+
+
+def turn_cells(one: TurnStation, description: Description, load: Load, amounts: Amounts) -> tuple[str, ...]:
+    """One station, a text a column."""
     off = min((line.run.hook_off_m for line in one.hung.lines if line.run is not None), default=float("inf"))
     return (
-        f"{abs(round(degrees(one.turned_rad))):<8}{loads}{amounts.length(one.hung.lowest_m):>9.2f}"
-        f"{amounts.load(_hardest_N(one, description, load)):>8.1f}{amounts.length(off):>7.2f}"
-        f"{one.speeds[0]:>9.2f}{one.speeds[1]:>9.2f}{degrees(one.hung.pose.yaw_rad):>7.1f}"
+        f"{abs(round(degrees(one.turned_rad)))}",
+        *(f"{amounts.load(line.pull_share * load.weight_N):.1f}" for line in one.hung.lines),
+        f"{amounts.length(one.hung.lowest_m):.2f}",
+        f"{amounts.load(_hardest_N(one, description, load)):.1f}",
+        f"{amounts.length(off):.2f}",
+        f"{one.speeds[0]:.2f}",
+        f"{one.speeds[1]:.2f}",
+        f"{degrees(one.hung.pose.yaw_rad):.1f}",
     )
 
 
@@ -52,7 +75,8 @@ def _hardest_N(one: TurnStation, description: Description, load: Load) -> float:
     return max(pushes, default=0.0)
 
 
-def _ends(turn: Turn) -> Iterator[str]:
+def turn_ends(turn: Turn) -> Iterator[str]:
+    """How far it turns, and which line goes slack next."""
     if turn.slack is not None:
         yield f"It turns to {degrees(turn.turns_to_rad):.0f} deg and no further: {_why(turn.slack)}."
     elif turn.next_slack is not None:

@@ -10,6 +10,7 @@ from simulator.engine.commands import Commands, Hands
 from simulator.scenario.description import Description
 from simulator.window.hands.bindings import (
     CREEP,
+    KEY_SHARES,
     STOP_KEY,
     Binding,
     Labels,
@@ -116,10 +117,14 @@ class Seats:
         share = self._units[self._by_seat[seat].place].creep_share if creeping else 1.0
         keys = [row for row in self._keys[seat] if row.scancode(seat) in self._pressed]
         values = {
-            lever: share * _most(sum(row.sign for row in keys if row.lever == lever) + by_pad.moved.get(lever, 0.0))
-            for lever in self._ramped[seat]
+            lever: share * _most(_of_keys(lever, keys) + by_pad.moved.get(lever, 0.0)) for lever in self._ramped[seat]
         }
         return SeatInput(values, bool(keys) or any(values.values()))
+
+
+def _of_keys(lever: str, keys: list[Binding]) -> float:
+    """What the keys that are held ask of a lever."""
+    return KEY_SHARES.get(lever, 1.0) * sum(row.sign for row in keys if row.lever == lever)
 
 
 def _most(asked: float) -> float:

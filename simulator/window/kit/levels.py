@@ -129,6 +129,15 @@ def gap(limits: Limits) -> Threshold:
     return Threshold(limits.gap_close_m, 0.0, False, LENGTH_BAND_M)
 
 
+TOUCHING_M = 0.05
+"""A face of rough ground is met from here on. Our own choice, no source."""
+
+
+def slope(limits: Limits) -> Threshold:
+    """Level room of a hanging load to the slope's face, m."""
+    return Threshold(limits.gap_close_m, min(TOUCHING_M, limits.gap_close_m), False, LENGTH_BAND_M)
+
+
 def slack(limits: Limits) -> Threshold:
     """Hook load under which a line is slack, N; it never stops a lift."""
     return Threshold(limits.slack_N, float("-inf"), False, LOAD_BAND_N)

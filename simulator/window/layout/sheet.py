@@ -93,6 +93,10 @@ class Sheet:
             self._fields = self.count, fields_of(self.lift)
         return self._fields[1]
 
+    def look_again(self) -> None:
+        """What there is to choose from may have changed: somebody has entered a unit."""
+        self._fields = None
+
     def field(self, key: str) -> Typed:
         """The field of that key.
 

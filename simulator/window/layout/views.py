@@ -244,7 +244,7 @@ class Pictures:
 
     def _wind(self, canvas: Canvas) -> None:
         wind = self.lift.site.wind
-        x, y = ABOVE.right - 60.0, ABOVE.y + 58.0
+        x, y = ABOVE.right - 60.0, ABOVE.y + 132.0
         text = say("layout.no_wind")
         if wind.speed_mps > 0.0:
             dx, dy = self.plan.sign * cos(wind.toward_rad) * 26.0, -sin(wind.toward_rad) * 26.0

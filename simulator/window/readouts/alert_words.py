@@ -111,6 +111,8 @@ def _load_text(kind: str, readings: Readings, seen: Seen, system: System) -> str
         row = max(readings.gaps, key=lambda gap: gap.short_m)
         size = shown.length(row.short_m, system, decimals=2).joined
         return say("alert.raise", part=row.part, meets=as_seen(row.meets, seen), value=size)
+    if kind == "slope":
+        return say("alert.slope", value=shown.length(readings.slope_room_m, system, decimals=2).joined)
     if load.lane_room_m < 0.0:
         return say("alert.lane_over")
     return say("alert.lane", value=shown.length(load.lane_room_m, system).joined)

@@ -155,6 +155,7 @@ def _load_watches(limits: Limits) -> list[Watch]:
         Watch("yaw", lambda r: _hanging(r, abs(r.load.yaw_rad)), levels.yaw(limits)),
         Watch("sway", lambda r: _hanging(r, r.load.sway_m), levels.sway(limits)),
         Watch("lane", lambda r: r.load.lane_room_m, levels.lane(limits)),
+        Watch("slope", lambda r: _hanging(r, r.slope_room_m), levels.slope(limits)),
         Watch("raise", lambda r: r.raise_short_m, levels.RAISE_SHORT),
     ]
 

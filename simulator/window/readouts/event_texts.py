@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from contextlib import suppress
 
-from simulator.events import Happening
+from simulator.drill.instruction import SLACKEN
+from simulator.events import WORDS_OF_ACTS, Happening
 from simulator.telling.account import account_words
 from simulator.telling.happened import told
 from simulator.window.kit import measures_shown as shown
@@ -19,7 +20,7 @@ from simulator.words import say
 
 def event_text(one: Happening, seen: Seen, system: System) -> str:
     """What happened, as a sentence without its end."""
-    if one.kind == "instructor":
+    if one.kind == "instructor" and one.what != WORDS_OF_ACTS[SLACKEN]:
         with suppress(ValueError):
             act = act_text(one.fields, seen, system)
             return capital(say("event.instructor", act=act[:1].lower() + act[1:]))

@@ -98,6 +98,8 @@ class PartLook(NamedTuple):
     """The part as its readings name it."""
     cannot_raise: bool = False
     """It is to be raised, and head room does not leave that."""
+    is_beside: bool = False
+    """It is no part: the room of the whole load to the slope's face."""
 
     @property
     def has_gap(self) -> bool:
@@ -211,15 +213,17 @@ def table_look(load: LoadReadings, watched: Watched, system: System) -> TableLoo
 def part_looks(
     readings: Readings, watched: Watched, system: System, *, order: tuple[str, ...], most: int = 5
 ) -> tuple[PartLook, ...]:
-    """The strip's columns, numbered in `order` (part names); the least clear ones if there are too many.
+    """The strip's columns, numbered in `order` (part names); the least clear ones if there are too many. The room
+    to the slope's face stands last, while there is one beside a load that hangs.
 
     None at all while no part has anything to meet. A part that meets nothing has no gap, and counts as clearest.
     """
+    beside = _to_slope(readings, watched, system) if hangs(readings.load) and isfinite(readings.slope_room_m) else ()
     if not any(isfinite(row.gap_m) for row in readings.gaps):
-        return ()
-    kept = sorted(readings.gaps, key=lambda row: row.gap_m if isfinite(row.gap_m) else inf)[:most]
+        return beside
+    kept = sorted(readings.gaps, key=lambda row: row.gap_m if isfinite(row.gap_m) else inf)[: most - len(beside)]
     rows = sorted(kept, key=lambda row: order.index(row.part))
-    return tuple(
+    parts = tuple(
         PartLook(
             number,
             capital(row.part),
@@ -231,6 +235,13 @@ def part_looks(
         )
         for number, row in enumerate(rows, 1)
     )
+    return (*parts, *beside)
+
+
+def _to_slope(readings: Readings, watched: Watched, system: System) -> tuple[PartLook]:
+    """The room to the slope's face as a column."""
+    value, name = shown.gap(readings.slope_room_m, system), say("strip.to_slope")
+    return (PartLook(0, name, value, watched.level("slope"), False, "", is_beside=True),)
 
 
 def _tile(reaction_N: float, level: Level, system: System, least: bool, overpressed: bool, full_N: float) -> TileLook:

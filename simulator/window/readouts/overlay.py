@@ -103,7 +103,7 @@ class Overlay:
         self, canvas: Canvas, camera: Camera, road_y: float, extents: dict[str, Extent], readouts: Readouts
     ) -> None:
         gaps_m = {row.part: row.gap_m for row in readouts.readings.gaps}
-        met = tuple(row for row in readouts.parts if row.has_gap)
+        met = tuple(row for row in readouts.parts if row.has_gap and not row.is_beside)
         places = tuple(underside(extents[row.name], gaps_m[row.name], camera.scale) for row in met)
         draw_gap_blocks(canvas, met, places, road_y)
 

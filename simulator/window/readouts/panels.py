@@ -215,7 +215,7 @@ def _column(canvas: Canvas, x: float, width: float, look: PartLook) -> None:
     ink = PANEL if look.level is Level.STOP else INK
     label_ink = PANEL if look.level is Level.STOP else INK if look.level is Level.CAUTION else INK_2
     weight: Weight = "medium" if look.level is Level.GOOD else "semibold"
-    name = f"{look.number} {look.part}"
+    name = look.part if look.is_beside else f"{look.number} {look.part}"
     canvas.text(name, middle, 916.0, 26.0, weight=weight, color=label_ink, anchor="center", width=width - 12.0)
     size = 46.0 if width > 150.0 else 40.0
     left = middle - value_width(canvas, look.value, size, 30.0, 6.0) / 2

@@ -6,7 +6,7 @@ from math import cos, hypot, sin
 
 from simulator.readings import LineReadings, Readings, UnitReadings
 from simulator.scenario.description import Description
-from simulator.scenario.rig import RigUnit, rig_of
+from simulator.scenario.rig import RigLine, RigUnit, rig_of
 from simulator.scenario.standing import float_places, on_road
 from simulator.scenario.unit import Unit
 from simulator.window.kit.canvas import Canvas
@@ -33,6 +33,7 @@ from simulator.window.scene.ground_marks import chance
 from simulator.window.scene.load_outlines import plan_outlines
 from simulator.window.scene.load_view import LoadPose, Poser
 from simulator.window.scene.solids import Array, Spot
+from simulator.window.scene.spreader_bars import bar_m
 
 HEAD, FOOT = 46.0, 52.0
 BEYOND_LANE_M = 4.4
@@ -156,6 +157,7 @@ class PlanView:
             for rig in self._rig.units:
                 self._draw_boom(canvas, readings.units[rig.place], rig.place, self._side(rig))
                 for line in rig.lines:
+                    self._draw_spreader(canvas, readings, line)
                     self._draw_line(canvas, readings.lines[line.place], small=len(rig.lines) > 1)
 
     def _draw_load(self, canvas: Canvas, readings: Readings) -> list[Spot]:
@@ -198,6 +200,13 @@ class PlanView:
         canvas.disc(*axis, own.superstructure_radius_m * self.scale, fill=side.dark, edge=INK, edge_width=2.0)
         depth = max(8.0, own.boom.depth_m * self.scale)
         self._bar(canvas, foot, tip, depth / 2.0, side.main, side.main, thin=0.7)
+
+    def _draw_spreader(self, canvas: Canvas, readings: Readings, line: RigLine) -> None:
+        ends = bar_m(self.description.trailer.picks[line.pick], readings.lines[line.place], readings.load)
+        if ends is not None:
+            a, b = (self.at(x, y) for x, y, _ in ends)
+            canvas.line(a, b, INK, width=6.0)
+            canvas.line(a, b, STEEL, width=2.5)
 
     def _draw_line(self, canvas: Canvas, line: LineReadings, *, small: bool) -> None:
         """A line from above: its sheave as a ring, its hook as a dot; smaller ones where two stand side by side."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import hypot, sin
+from math import cos, hypot, sin
 from typing import NamedTuple
 
 import numpy as np
@@ -27,9 +27,11 @@ from simulator.window.kit.palette import (
 )
 from simulator.window.kit.regions import Region
 from simulator.window.kit.seen import layout_of, seen_of
+from simulator.window.scene.gone_over import GoneOver
 from simulator.window.scene.load_outlines import section_outlines
 from simulator.window.scene.load_view import LoadPose, Poser
 from simulator.window.scene.solids import Spot
+from simulator.window.scene.spreader_bars import Bar, bar_m, draw_bar
 from simulator.window.scene.trailer_shape import TYRE
 from simulator.words import say
 
@@ -70,6 +72,8 @@ class SectionView:
         self.poser = Poser(description.trailer)
         self._near = self._rig.units[0]
         """The unit that the section is seen from."""
+        self.overs = tuple(GoneOver(unit) for unit in description.units)
+        """How each unit leans; `take` the readings before anything is drawn."""
         self._pick = description.trailer.picks[self._near.lines[0].pick].at_m
         self.flats = section_outlines(description.trailer, self._pick[0])
         touching = [part for part in description.trailer.parts if part.touches_ground]
@@ -136,6 +140,9 @@ class SectionView:
         half, s, mid = unit.carrier_width_m / 2.0, self.framing.scale, unit.slew_axis_y_m
         road, ravine = mid + unit.floats.road_m, mid - unit.floats.ravine_m
         top = unit.deck_height_m + BODY_TOP_M
+        if self.overs[place].is_up:
+            self._draw_leaning_carrier(canvas, side, place)
+            return
         for wheel, jack in ((mid - half + 0.25, ravine), (mid + half - 0.25, road)):
             x, y = self.at(wheel, 0.0)
             canvas.rect(x - 0.28 * s, y - 0.95 * s, 0.56 * s, 0.95 * s, TYRE)
@@ -154,10 +161,36 @@ class SectionView:
         corners = [self.at(y[0], z[0]), self.at(y[1], z[0]), self.at(y[1], z[1]), self.at(y[0], z[1])]
         canvas.polygon(corners, side.dark if dark else side.main, edge=INK, edge_width=1.5)
 
+    def _draw_leaning_carrier(self, canvas: Canvas, side: SideColors, place: int) -> None:
+        """The same of a unit that goes over, by its end that is seen."""
+        unit, high = self.description.units[place], self.description.units[place].boom.foot_pin_height_m + 0.35
+        half, pad, floats = unit.carrier_width_m / 2.0, unit.floats.pad_side_m / 2.0, unit.floats
+        jacks = -floats.ravine_m, floats.road_m
+        top = unit.deck_height_m + BODY_TOP_M
+        rows = [
+            *((way * (half - 0.25) - 0.28, way * (half - 0.25) + 0.28, 0.0, 0.95, TYRE) for way in (-1.0, 1.0)),
+            *((at - 0.12, at + 0.12, 0.0, 0.8, INK) for at in jacks),
+            *((at - pad, at + pad, 0.0, 0.12, INK) for at in jacks),
+            (*jacks, 0.74, 0.86, INK),
+            (-half, half, 0.55, top, side.main),
+            (-half * 0.7, half * 0.7, top, high, side.dark),
+        ]
+        for low_y, high_y, low_z, high_z, color in rows:
+            corners = ((low_y, low_z), (high_y, low_z), (high_y, high_z), (low_y, high_z))
+            seen = [self.at(*self.overs[place].world((0.0, y, z))[1:]) for y, z in corners]
+            canvas.polygon(seen, color, edge=INK, edge_width=1.5)
+
     # Moving -----------------------------------------------------------------------------------------------------
+
+    def take(self, readings: Readings) -> tuple[Spot, ...]:
+        """Units lean as these readings say; how each leans."""
+        for over, now in zip(self.overs, readings.units, strict=True):
+            over.take(now)
+        return tuple(over.leans for over in self.overs)
 
     def draw_moving(self, canvas: Canvas, readings: Readings) -> None:
         """Draws booms, lines, the load's section and the arrow to the ground under it."""
+        self.take(readings)
         with canvas.clip(*self.picture):
             for unit in reversed(self._rig.units):
                 self._draw_boom(canvas, readings, unit, far=unit is not self._near)
@@ -170,7 +203,9 @@ class SectionView:
 
     def _draw_boom(self, canvas: Canvas, readings: Readings, rig: RigUnit, *, far: bool) -> None:
         unit, side, boom = readings.units[rig.place], self._side(rig), self.description.units[rig.place].boom
-        foot = self.at(-boom.foot_pin_back_m * sin(unit.slew_rad), boom.foot_pin_height_m)
+        back = -boom.foot_pin_back_m
+        own = back * cos(unit.slew_rad), back * sin(unit.slew_rad), boom.foot_pin_height_m
+        foot = self.at(*self.overs[rig.place].world(own)[1:])
         tip = self.at(unit.tip_y_m, unit.tip_z_m)
         length, scale = hypot(tip[0] - foot[0], tip[1] - foot[1]) or 1.0, self.framing.scale
         wide, thin = max(7.0, boom.depth_m * scale * 1.1) / 2.0, max(5.0, boom.depth_m * scale * 0.75) / 2.0
@@ -211,7 +246,7 @@ class SectionView:
         for spots, flat in shown:
             canvas.polygon(spots, flat.fill, edge=INK, edge_width=2.0 if flat.is_body else 1.2)
         if len(self._near.lines) < 2:
-            self._draw_spread(canvas, self._hook(readings, self._near.lines[0]), bodies)
+            self._draw_spread(canvas, readings, bodies)
             return
         for line, spots in zip(self._near.lines, self.sling_spots(readings), strict=True):
             self._draw_sling(canvas, self._hook(readings, line), spots)
@@ -235,12 +270,20 @@ class SectionView:
         now = readings.lines[line.place]
         return self.at(now.hook_y_m, now.hook_z_m)
 
-    def _draw_spread(self, canvas: Canvas, hook: Spot, bodies: list[list[Spot]]) -> None:
-        """The legs of a single line's sling, to both sides of what it goes round."""
-        upper = [spot for spots in bodies for spot in spots]
-        middle = sum(y for _, y in upper) / len(upper)
-        for pick in (min, max):
-            canvas.line(hook, pick((p for p in upper if p[1] <= middle), key=lambda p: p[0]), INK, width=2.5)
+    def _draw_spread(self, canvas: Canvas, readings: Readings, bodies: list[list[Spot]]) -> None:
+        """The legs of a single line's sling, to both sides of what it goes round; from a spreader, round under it."""
+        (line,), hook = self._near.lines, self._hook(readings, self._near.lines[0])
+        every = [spot for spots in bodies for spot in spots]
+        middle = sum(y for _, y in every) / len(every)
+        ends = bar_m(self.description.trailer.picks[line.pick], readings.lines[line.place], readings.load)
+        if ends is None:
+            for side in (min, max):
+                canvas.line(hook, side((p for p in every if p[1] <= middle), key=lambda p: p[0]), INK, width=2.5)
+        else:
+            left, right = sorted(self.at(y, z) for _, y, z in ends)
+            feet = [side((p for p in every if p[1] >= middle), key=lambda p: p[0]) for side in (min, max)]
+            canvas.polyline([left, *feet, right], INK, width=2.5)
+            draw_bar(canvas, hook, Bar(left, right))
         canvas.disc(*hook, 4.0, fill=INK)
 
     def _draw_sling(self, canvas: Canvas, hook: Spot, spots: list[Spot]) -> None:

@@ -77,8 +77,15 @@ class SideInset:
             for truck in self._trucks:
                 truck.draw_carrier(canvas, self.camera)
 
+    def take(self, readings: Readings) -> tuple[Spot, ...]:
+        """Units lean as these readings say; how each leans."""
+        for truck, now in zip(self._trucks, readings.units, strict=True):
+            truck.over.take(now)
+        return tuple(truck.over.leans for truck in self._trucks)
+
     def draw_moving(self, canvas: Canvas, readings: Readings) -> None:
         """Draws load, lines and booms; what is on the road side is behind."""
+        self.take(readings)
         with canvas.clip(*self.picture):
             for truck, unit in zip(self._trucks, readings.units, strict=True):
                 truck.draw_upper(canvas, self.camera, unit)

@@ -17,6 +17,7 @@ from simulator.window.kit.regions import Region, screen_sign
 from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.inset_section import SectionView
 from simulator.window.scene.inset_side import SideInset
+from simulator.window.scene.solids import Spot
 from simulator.words import say
 
 REFRESH_S = 0.1
@@ -55,19 +56,19 @@ class Insets:
         self.section, self.plan = SectionView(description), PlanView(description)
         self.side = SideInset(description)
         self.figures = InsetFigures(description, system)
-        self._kept: dict[str, tuple[tuple[float, int, int], Canvas]] = {}
+        self._kept: dict[str, tuple[tuple[object, ...], Canvas]] = {}
 
     def draw_section(self, canvas: Canvas, readings: Readings) -> None:
         """Draws the section across the slope, whole, footer and all."""
         self.figures.follow(readings)
-        canvas.paste(self._layer(canvas, "section"))
+        canvas.paste(self._layer(canvas, "section", self.section.take(readings)))
         self.section.draw_moving(canvas, readings)
         self._figure(canvas, self.section.region, self.figures.to_ground)
 
     def draw_side(self, canvas: Canvas, readings: Readings) -> None:
         """Draws the small side view in the section's place, footer and all."""
         self.figures.follow(readings)
-        canvas.paste(self._layer(canvas, "side"))
+        canvas.paste(self._layer(canvas, "side", self.side.take(readings)))
         self.side.draw_moving(canvas, readings)
         self._figure(canvas, self.side.region, self.figures.to_ground)
 
@@ -81,9 +82,9 @@ class Insets:
     def _figure(self, canvas: Canvas, region: Region, value: Marked) -> None:
         draw_marked(canvas, value, region.right - 16.0, region.foot - 14.0, 38.0, right=True)
 
-    def _layer(self, canvas: Canvas, name: str) -> Canvas:
-        """The still picture of one inset, made again when the canvas has changed."""
-        key = (canvas.f, canvas.ox, canvas.oy)
+    def _layer(self, canvas: Canvas, name: str, leans: tuple[Spot, ...] = ()) -> Canvas:
+        """The still picture of one inset, made again when the canvas has changed, or while a unit goes over."""
+        key = (canvas.f, canvas.ox, canvas.oy, *leans)
         kept = self._kept.get(name)
         if kept is None or kept[0] != key:
             region = self.plan.region if name == "plan" else self.section.region

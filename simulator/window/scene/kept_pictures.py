@@ -136,6 +136,8 @@ class KeptPictures:
         place = self.load.place(canvas, camera, readings.load)
         self._anchor = (float(place.shift[0]), float(place.shift[1]))
         wishes = [self._load_wish(canvas, place, readings, hooks)]
+        for truck, now in zip(self.trucks, readings.units, strict=True):
+            truck.over.take(now)
         self._axes = [canvas.to_px(*camera.to_scene(truck.unit.slew_axis_x_m, 0.0)) for truck in self.trucks]
         for unit in range(len(self.trucks)):
             wishes += self._unit_wishes(canvas, camera, unit, readings)
@@ -179,7 +181,9 @@ class KeptPictures:
         reach = truck.reach_m
         c, k = reach * s * cos(unit.slew_rad), reach * s * sin(unit.slew_rad)
         top = -truck.top_m * s
-        upper = PictureShape((x, y), [(c, 0.0), (-c, top), (k, 0.0), (-k, top)], margin)
+        ends = [truck.over.world((u, 0.0, z)) for u in (-reach, reach) for z in (0.0, truck.top_m)]
+        corners = [(c, 0.0), (-c, top), (k, 0.0), (-k, top), *(px(end[0], end[2]) for end in ends)]
+        upper = PictureShape((x, y), corners, margin)
         foot = truck.foot_m(unit.slew_rad)
         spots = [
             px(foot[0], foot[2]),

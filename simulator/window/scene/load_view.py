@@ -27,6 +27,7 @@ from simulator.window.scene.solids import (
     draw_group,
     placed,
 )
+from simulator.window.scene.spreader_bars import Bar, bar_beside_hook, draw_bar
 from simulator.window.scene.trailer_shape import ShellSection, TrailerShape, bounds, station_at, trailer_shape
 
 SLING_SPREAD_M = 0.42
@@ -229,6 +230,7 @@ class LoadView:
             trailer: what hangs.
             picks: of each line the place of its pick.
         """
+        self._trailer = trailer
         self.shape: TrailerShape = trailer_shape(trailer)
         self.poser = Poser(trailer)
         self.slings = tuple(slings(trailer, trailer.picks[place]) for place in picks)
@@ -249,16 +251,23 @@ class LoadView:
 
     def draw(self, canvas: Canvas, place: PlacedSolid, load: LoadReadings, hooks: Sequence[Spot]) -> None:
         """Draws trailer and slings; `hooks` of all lines are in design units."""
-        rows = [
-            (sling, sling_path(sling, place), hook)
+        bars = [
+            bar_beside_hook(canvas, self._trailer, group[0].pick, place, hook)
             for group, hook in zip(self.slings, hooks, strict=True)
+        ]
+        rows = [
+            (sling, sling_path(sling, place), bar or Bar(hook, hook))
+            for group, hook, bar in zip(self.slings, hooks, bars, strict=True)
             for sling in group
         ]
-        for row in rows:
-            draw_far_leg(canvas, *row)
+        for sling, path, from_them in rows:
+            draw_far_leg(canvas, sling, path, from_them.far)
         self._draw_trailer(canvas, place, load)
-        for row in rows:
-            draw_near_leg(canvas, *row)
+        for sling, path, from_them in rows:
+            draw_near_leg(canvas, sling, path, from_them.near)
+        for hook, bar in zip(hooks, bars, strict=True):
+            if bar is not None:
+                draw_bar(canvas, hook, bar)
 
     def _is_hidden(self, item: Item, load: LoadReadings) -> bool:
         """True for what a body hides, and for the far wheels of a trailer seen square from the side."""

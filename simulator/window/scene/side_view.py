@@ -22,7 +22,9 @@ from simulator.window.kit.seen import seen_of
 from simulator.window.kit.shapes import quick
 from simulator.window.scene.camera import Camera, View
 from simulator.window.scene.ground_marks import marks
+from simulator.window.scene.holding_line import draw_holding_line, draw_holding_words
 from simulator.window.scene.kept_pictures import KeptPictures
+from simulator.window.scene.load_view import Poser
 from simulator.window.scene.side_view_ground import bed_line, draw_ground, draw_rail
 from simulator.window.scene.solids import Spot
 from simulator.words import say
@@ -131,7 +133,7 @@ class SideView:
         self._marks = marks("rock" in description.site.soil.name.lower(), bed_line(description))
         self._still: Still | None = None
         self._carriers: Canvas | None = None
-        self._rig = rig_of(description)
+        self._rig, self._poser = rig_of(description), Poser(description.trailer)
         self._levels: Levels = tuple(Level.GOOD for _ in description.units)
 
     def draw(self, canvas: Canvas, camera: Camera, readings: Readings, *, levels: Levels | None = None) -> None:
@@ -148,6 +150,7 @@ class SideView:
             truck.is_over_road(unit) for truck, unit in zip(self.trucks, readings.units, strict=True)
         )
         self.moving.follow(canvas, camera, readings, self.hooks_on_screen(camera, readings))
+        over_road = over_road or self._leans
         with canvas.clip(*SCENE):
             canvas.paste(self._kept_still(canvas, camera, with_carriers=not over_road))
             if over_road:
@@ -156,6 +159,13 @@ class SideView:
             if readings.load.y_m <= 0.0:
                 self._draw_load(canvas, camera, readings)
             draw_belly_mark(canvas, camera, readings.load.height_over_road_m)
+            if (holds := self.description.site.holding_line) is not None:
+                draw_holding_words(canvas, camera, holds, readings, self.system)
+
+    @property
+    def _leans(self) -> bool:
+        """A unit goes over: its carrier does not stand still."""
+        return any(truck.over.is_up for truck in self.trucks)
 
     def sheaves_on_screen(self, camera: Camera, readings: Readings) -> tuple[Spot, ...]:
         """Where each line's sheave is, in design units."""
@@ -204,7 +214,10 @@ class SideView:
         if readings.load.y_m > 0.0:
             self._draw_load(canvas, camera, readings)
         self._draw_units(canvas, readings, behind=True)
-        canvas.paste(self._kept_carriers(canvas, camera))
+        if self._leans:
+            self._draw_carriers(canvas, camera)
+        else:
+            canvas.paste(self._kept_carriers(canvas, camera))
 
     def _draw_units(self, canvas: Canvas, readings: Readings, *, behind: bool) -> None:
         """Draws the booms that are behind the trucks, or everything that turns and is not."""
@@ -215,7 +228,9 @@ class SideView:
                 self.moving.show_boom(canvas, place)
 
     def _draw_load(self, canvas: Canvas, camera: Camera, readings: Readings) -> None:
-        """Draws lines, trailer, slings and blocks."""
+        """Draws lines, trailer, slings and blocks, and what holds the load from the bank."""
+        if (holds := self.description.site.holding_line) is not None:
+            draw_holding_line(canvas, camera, holds, self._poser, readings)
         sheaves, hooks = self.sheaves_on_screen(camera, readings), self.hooks_on_screen(camera, readings)
         # Of two lines the one on the road side is behind.
         order = sorted(self._rig.lines, key=lambda line: -readings.lines[line.place].hook_y_m)

@@ -24,6 +24,7 @@ from simulator.window.kit.palette import (
     mixed,
 )
 from simulator.window.scene.camera import Camera
+from simulator.window.scene.gone_over import GoneOver
 from simulator.window.scene.solids import (
     SIDE_VIEW,
     Array,
@@ -160,24 +161,31 @@ class Truck:
     def __init__(self, unit: Unit, side: SideColors) -> None:
         self.unit, self.side = unit, side
         self.way = unit.facing
+        self.over = GoneOver(unit)
         self._upper = superstructure(unit, side)
         self._tones = section_tones(side)
 
     # Standing still ---------------------------------------------------------------------------------------------
 
     def draw_carrier(self, canvas: Canvas, camera: Camera) -> None:
-        """Draws what stands still: wheels, chassis, deck, body, cab, outriggers."""
+        """Draws what stands still until the unit goes over: wheels, chassis, deck, body, cab, outriggers."""
 
         def at(u_m: float, z_m: float) -> Spot:
-            """From meters toward the tailboard and up to design units."""
-            return camera.to_scene(self.unit.slew_axis_x_m + self.way * u_m, z_m)
+            """From meters toward the tailboard and up to design units, on the side that is seen."""
+            x, _, z = self.over.world((u_m, -self.unit.carrier_width_m / 2.0, z_m))
+            return camera.to_scene(x, z)
+
+        def at_float(u_m: float, z_m: float) -> Spot:
+            """The same, by the outriggers' outer ends."""
+            x, _, z = self.over.world((u_m, -self.unit.floats.across_m, z_m))
+            return camera.to_scene(x, z)
 
         self._chassis(canvas, at)
         self._body(canvas, at)
         self._cab(canvas, at, camera.scale)
         self._wheels(canvas, at, camera.scale)
         for u_m in (self.unit.floats.toward_tailboard_m, -self.unit.floats.toward_cab_m):
-            self._jack(canvas, at, u_m)
+            self._jack(canvas, at_float, u_m)
 
     def _slab(
         self, canvas: Canvas, at: Local, u: tuple[float, float], z: tuple[float, float], paint: tuple[int, int, int]
@@ -279,13 +287,16 @@ class Truck:
         """The slewing axes on the screen: x along the boom, y across it."""
         c, s = cos(slew_rad), sin(slew_rad)
         matrix = np.array(((self.way * c, -s * self.way, 0.0), (s, c, 0.0), (0.0, 0.0, 1.0)))
-        return placed(canvas, _view(camera), matrix, camera.to_scene(self.unit.slew_axis_x_m, 0.0), camera.scale)
+        x, _, z = self.over.world((0.0, 0.0, 0.0))
+        if self.over.is_up:
+            mirror = np.diag((self.way, 1.0, 1.0))
+            matrix = mirror @ np.array(self.over.turn).reshape(3, 3) @ mirror @ matrix
+        return placed(canvas, _view(camera), matrix, camera.to_scene(x, z), camera.scale)
 
     def foot_m(self, slew_rad: float) -> Vector:
         """The foot pin in the world."""
-        boom = self.unit.boom
-        x = self.unit.slew_axis_x_m - self.way * boom.foot_pin_back_m * cos(slew_rad)
-        return x, -boom.foot_pin_back_m * sin(slew_rad), boom.foot_pin_height_m
+        back, high = self.unit.boom.foot_pin_back_m, self.unit.boom.foot_pin_height_m
+        return self.over.world((-back * cos(slew_rad), -back * sin(slew_rad), high))
 
     def draw_boom(self, canvas: Canvas, camera: Camera, readings: UnitReadings, sheaves: Sequence[Vector] = ()) -> None:
         """Draws the boom from foot pin to tip, its sections in order of nearness, the foot pin, and where there are two
@@ -316,8 +327,8 @@ class Truck:
     def _ram(self, canvas: Canvas, camera: Camera, beam: Beam, slew_rad: float) -> None:
         """The cylinder that raises the boom."""
         low_z = self.unit.deck_height_m + BODY_TOP_M + 0.25
-        x = self.unit.slew_axis_x_m + self.way * 0.5 * cos(slew_rad)
-        low = canvas.points_px([camera.to_scene(x, low_z)])[0]
+        x, _, z = self.over.world((0.5 * cos(slew_rad), 0.5 * sin(slew_rad), low_z))
+        low = canvas.points_px([camera.to_scene(x, z)])[0]
         high = beam.at(0.42 * self.unit.boom.shortest_m, 0.0, -self.unit.boom.depth_m / 2)
         middle = (low[0] * 0.45 + high[0] * 0.55, low[1] * 0.45 + high[1] * 0.55)
         width = max(2.0, 0.2 * camera.scale * canvas.f)

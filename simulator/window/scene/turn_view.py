@@ -12,6 +12,7 @@ from simulator.window.kit.pieces import draw_key
 from simulator.window.kit.regions import SCENE
 from simulator.window.kit.seen import seen_of
 from simulator.window.scene.inset_section import Framing, SectionView
+from simulator.window.scene.solids import Spot
 from simulator.words import say
 
 SIDE_ROOM = 304.0
@@ -32,7 +33,7 @@ class TurnView:
         self._rig, self._seen = rig_of(description), seen_of(description)
         self.section = SectionView(description, picture=SCENE)
         self._aimed = False
-        self._kept: tuple[tuple[Framing, float, int, int], Canvas] | None = None
+        self._kept: tuple[tuple[object, ...], Canvas] | None = None
 
     def wanted(self, readings: Readings) -> Framing:
         """All of the load, the decks, the tips, and the live lane while the load is over the road."""
@@ -57,13 +58,13 @@ class TurnView:
         """Draws one frame over the whole scene."""
         self._aim(readings)
         with canvas.clip(*SCENE):
-            canvas.paste(self._still(canvas))
+            canvas.paste(self._still(canvas, self.section.take(readings)))
             self.section.draw_moving(canvas, readings)
             self._draw_numbers(canvas, readings)
             self._draw_lowest(canvas, readings)
 
-    def _still(self, canvas: Canvas) -> Canvas:
-        key = (self.section.framing, canvas.f, canvas.ox, canvas.oy)
+    def _still(self, canvas: Canvas, leans: tuple[Spot, ...]) -> Canvas:
+        key = (self.section.framing, canvas.f, canvas.ox, canvas.oy, *leans)
         if self._kept is None or self._kept[0] != key:
             layer = canvas.layer(*SCENE)
             layer.rect(*SCENE, SKY)

@@ -27,12 +27,19 @@ def weigh(drive: Driven) -> None:
         drive.cover(RecheckCard(told))
 
 
+def slacken(drive: Driven) -> None:
+    """Give the word to let out the holding line, if there is one that holds."""
+    if isinstance(drive.lift, Attempt):
+        drive.lift.slacken()
+
+
 BY_KEY: dict[int, Callable[[Driven], object]] = {
     pygame.K_ESCAPE: lambda drive: drive.cover(PauseCard(drive)),
     pygame.K_F1: lambda drive: drive.cover(keys_of(drive)),
     pygame.K_TAB: lambda drive: drive.cover(instructor_of(drive)),
     pygame.K_F2: lambda drive: drive.change_units(),
     pygame.K_F3: lambda drive: drive.swap_views(),
+    pygame.K_F4: lambda drive: slacken(drive),
     **dict.fromkeys((pygame.K_RETURN, pygame.K_KP_ENTER), weigh),
     **dict.fromkeys((pygame.K_MINUS, pygame.K_KP_MINUS), lambda drive: drive.pace.faster(-1)),
     **dict.fromkeys((pygame.K_PLUS, pygame.K_EQUALS, pygame.K_KP_PLUS), lambda drive: drive.pace.faster(+1)),

@@ -220,11 +220,13 @@ def space_cap(seen: Seen) -> Cap:
     return Cap(645.0, keyboard.y(3), 632.0, say("key.space"), seen.say("help.stop_both"), INK, keyboard.cap)
 
 
-def other_caps(seen: Seen) -> list[Cap]:
-    """The keys of the program."""
+def other_caps(seen: Seen, *, holds: bool = False) -> list[Cap]:
+    """The keys of the program; `holds`: there is a holding line to let out."""
     keyboard = keyboard_of(seen)
     upper, middle, h = keyboard.y(0), keyboard.y(1), keyboard.cap
+    let_out = [Cap(1544.0, upper, 104.0, say("key.f4"), say("help.let_out"), GRAY, h)] if holds else []
     return [
+        *let_out,
         Cap(48.0, upper, 104.0, say("key.escape"), say("key.pause"), GRAY, h),
         Cap(160.0, upper, 104.0, say("key.f1"), say("key.keys"), GRAY, h),
         Cap(272.0, upper, 104.0, say("key.f2"), say("help.units"), GRAY, h),
@@ -249,6 +251,7 @@ class KeysScreen(StillScreen):
         """
         self._seen, self._labels, self._is_paused = seen_in(description), labels, is_paused
         self._limits = description.limits if description is not None else Limits()
+        self._holds = description is not None and description.site.holding_line is not None
         self._is_drawn = False
 
     def take_event(self, event: pygame.event.Event) -> Go:
@@ -266,7 +269,7 @@ class KeysScreen(StillScreen):
             *letter_caps(self._labels, self._seen),
             *slow_caps(self._seen),
             space_cap(self._seen),
-            *other_caps(self._seen),
+            *other_caps(self._seen, holds=self._holds),
         ):
             draw_cap(canvas, cap)
         self._seats(canvas)

@@ -18,9 +18,11 @@ from simulator.window.layout.kept import Draft, beside, digest_of, draft_path, f
 from simulator.window.layout.own_pieces import look_again
 from simulator.window.layout.panels import Focus
 from simulator.window.layout.sheet import Sheet, rounded
+from simulator.window.layout.unit_entry import Entry
 from simulator.window.layout.views import Frame, Pictures
 from simulator.window.layout.work import Ask, Option, Work
 from simulator.window.screens.layout_view import draw_layout
+from simulator.window.screens.own_unit_screen import OwnUnitScreen
 from simulator.window.screens.screen import ENTER_KEYS, STAY, Go, Screen, Shell, StillScreen, to_start
 from simulator.window.screens.seat_check import sit_down
 from simulator.window.shell.desk import Desk
@@ -170,6 +172,8 @@ class LayoutScreen(StillScreen):
             return STAY
         if event.key == pygame.K_F5:
             return self._drive()
+        if event.key == pygame.K_F9:
+            return Go(self._own_unit)
         if event.key in HELP_KEYS:
             self.work.take_help(HELP_KEYS.index(event.key))
         elif event.key == pygame.K_ESCAPE:
@@ -255,6 +259,17 @@ class LayoutScreen(StillScreen):
             self.work.look_at_row(None)
             return STAY
         return to_start(Choice(self.work.sheet.lift, "two"))
+
+    def _own_unit(self, _: Shell) -> Screen:
+        """One's own unit is entered; back here it has a name."""
+
+        def back(_: Shell) -> Screen:
+            look_again()
+            self.work.sheet.look_again()
+            self._is_drawn = False
+            return self
+
+        return OwnUnitScreen(Entry(self.system), back)
 
     def _drive(self) -> Go:
         self.board.take_typed()

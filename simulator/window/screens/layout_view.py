@@ -22,6 +22,9 @@ FOOT_KEYS = (
     ("layout.ctrl_s", "layout.key_save"), ("layout.ctrl_z", "layout.key_undo"), ("key.escape", "key.back"),
 )  # fmt: skip
 
+OWN_UNIT_KEY = ("key.f9", "layout.key_own_unit")
+"""Instead of undo while the units are open: the line of caution needs its room."""
+
 
 class Layout(Protocol):
     """What is drawn of it."""
@@ -58,7 +61,10 @@ def draw_layout(canvas: Canvas, screen: Layout, spots: panels.Spots) -> None:
         else tuple(lines_of(canvas, _capital(panels.as_seen(sheet, work.row.sentence)), 452.0, weight="medium", most=7))
     )
     panels.draw_helps(canvas, panels.HelpsLook(sheet, work.helps, work.is_trying, board.focus, lines), spots)
-    draw_caution_line(canvas, FOOT_KEYS)
+    is_units = board.group == "units"
+    draw_caution_line(
+        canvas, tuple(OWN_UNIT_KEY if is_units and key[0] == "layout.ctrl_z" else key for key in FOOT_KEYS)
+    )
     _ask(canvas, screen, spots)
 
 
@@ -86,7 +92,7 @@ def _head(canvas: Canvas, screen: Layout) -> None:
         canvas.text(line, 24.0, 80.0 + n * 28.0, 24.0, weight="medium", color=INK_2, width=600.0)
     weight = mass(stated_mass_kg(sheet.lift.trailer), screen.system).joined
     canvas.text(
-        say("layout.papers", weight=weight + _between(screen)),
+        _between(screen) or say("layout.papers", weight=weight),
         1896.0,
         46.0,
         26.0,
@@ -103,12 +109,12 @@ def _head(canvas: Canvas, screen: Layout) -> None:
 
 
 def _between(screen: Layout) -> str:
-    """The range of its weight, beside it."""
+    """The range of its weight."""
     ends = screen.work.sheet.ranges.get("weight")
     if ends is None:
         return ""
     low, high = (mass(one, screen.system).joined for one in ends)
-    return say("layout.between", low=low, high=high)
+    return say("layout.papers_range", low=low, high=high)
 
 
 def _ask(canvas: Canvas, screen: Layout, spots: panels.Spots) -> None:

@@ -1,4 +1,7 @@
-"""The whole picture of one lift: the scene every frame, panels, boards, tags and insets in turn; or all at once."""
+"""The whole picture of one lift: the scene, panels, boards, tags and insets in turn; or all at once.
+
+The scene is drawn every frame, and every second one while a load is turned over.
+"""
 
 from __future__ import annotations
 
@@ -25,6 +28,8 @@ INSET_EVERY = 3
 """Frames from one inset to the other: each is drawn ten times a second."""
 LONGEST_INSET_WAIT = 6
 """Frames after which an inset is drawn though others are due."""
+ACROSS_EVERY = 2
+"""Frames from one picture of the large section to the next: a load is turned over slowly, by a pixel or two a frame."""
 ALL = 99
 
 
@@ -39,6 +44,8 @@ class LiftPicture:
         self._sign = screen_sign(description)
         self._section_is_next = True
         self._frames_without_inset = 0
+        self._frames_across = 0
+        """Since the large section came to stand in the scene."""
         self.weight_marks: WeightMarks | None = None
         """Where the load's weight is, while it is being told."""
 
@@ -48,7 +55,8 @@ class LiftPicture:
         """One frame; `is_new` when the readouts have just been brought up to date."""
         if is_new:
             self.overlay.note(readouts, labels)
-        self._scene(canvas, camera, readings, readouts)
+        if self._is_scene_due(is_across=readouts.is_across):
+            self._scene(canvas, camera, readings, readouts)
         jobs = 1 if is_new or camera.is_easing else JOBS_A_FRAME
         self._frames_without_inset += 1
         if self._frames_without_inset >= LONGEST_INSET_WAIT:
@@ -66,6 +74,10 @@ class LiftPicture:
         self.insets.draw_plan(canvas, readings)
         readouts.redraw_all()
         readouts.draw_due(canvas, most=ALL)
+
+    def _is_scene_due(self, *, is_across: bool) -> bool:
+        self._frames_across = self._frames_across + 1 if is_across else 0
+        return not is_across or self._frames_across % ACROSS_EVERY == 1
 
     def _scene(self, canvas: Canvas, camera: Camera, readings: Readings, readouts: Readouts) -> None:
         if readouts.is_across:
