@@ -105,6 +105,7 @@ def drag_row(what: str, key: str, view: View, name: str) -> Row:
 
 def rows() -> Iterator[Row]:
     """All of them."""
-    taken = [opened(LIFT)[2] for _ in range(3)]
-    yield "layout, first verdict", f"processor {sorted(taken)[1] * 1e3:.0f} ms", FIRST_GOAL
+    first, *again = (opened(LIFT)[2] for _ in range(3))
+    how = f"processor {first * 1e3:.0f} ms in a new program, what it needs read first; {min(again) * 1e3:.0f} ms again"
+    yield "layout, first verdict", how, FIRST_GOAL
     yield from (drag_row(*one) for one in DRAGS)

@@ -106,7 +106,7 @@ def test_the_gap_band_and_where_the_elevation_ends_it() -> None:
     length, cg_x = trailer_length_m(lift), stated_cg_m(lift.trailer)[0]
     (nose_x, _, _), (tail_x, _, _) = (pick.at_m for pick in lift.trailer.picks)
     share = (cg_x - nose_x) / (tail_x - nose_x)
-    below_kg = lift.units[1].lines[0].hoist.block_kg + lift.trailer.picks[1].rigging_kg
+    below_kg = lift.units[1].lines[0].hoist.block_kg + lift.trailer.picks[1].hung_kg
     down_N = 9.80665 * (share * stated_mass_kg(lift.trailer) + below_kg)
     tail_x += lift.trailer.start.x_m - cg_x
     found = gaps(lift, (0.5, 0.6, 0.68, 0.7, 0.8, 0.9))

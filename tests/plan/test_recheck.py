@@ -29,7 +29,7 @@ def loads_of(lift: Description, factor: float, along_m: float) -> dict[str, floa
                  for part in lift.trailer.parts) + lift.trailer.cargo.mass_kg * lift.trailer.cargo.cg_m[0]  # fmt: skip
     at = origin / (sum(part.mass_kg for part in lift.trailer.parts) + lift.trailer.cargo.mass_kg) + along_m
     shares = ((tail - at) / (tail - nose), (at - nose) / (tail - nose))
-    below = [unit.hoist.block_kg + pick.rigging_kg for unit, pick in zip(lift.units, lift.trailer.picks, strict=True)]
+    below = [unit.hoist.block_kg + pick.hung_kg for unit, pick in zip(lift.units, lift.trailer.picks, strict=True)]
     return {
         name: (share * mass_kg + more) * STANDARD_GRAVITY_MPS2
         for name, share, more in zip(("nose", "tail"), shares, below, strict=True)

@@ -135,7 +135,7 @@ def test_the_planned_path_is_within_travel_rating_and_rope(lift: Description) ->
                 assert drop - hoist.block_and_stop_m > lift.limits.head_room_caution_m
                 wanted = drop * hoist.parts + pose.length_m + hoist.to_boom_foot_m
                 assert hoist.usable_rope_m - wanted > lift.limits.rope_left_caution_m
-                carried += body.mass_kg * parts[line.place] + hoist.block_kg + pick.rigging_kg
+                carried += body.mass_kg * parts[line.place] + hoist.block_kg + pick.hung_kg
             assert carried < lift.limits.capacity_caution * _rated_kg(
                 unit.rating, boom.reach_m(unit, pose.length_m, pose.elevation_rad), pose.length_m
             )

@@ -49,6 +49,6 @@ def test_the_check_judges_what_its_top_legs_press_and_nothing_presses_the_box() 
     check = check_setup(LIFT, step_m=4.0, room=False)
     for one in check.rigging:
         wanted = DYNAMIC_MARGIN * 0.5 * one.hook_load_N * 0.5 * LONG_M / (HIGH_M - DROP_M)
-        assert one.spreader_press_N == pytest.approx(wanted) and wanted < 60e3 and not one.edges
+        assert one.spreader_press_N == pytest.approx(wanted) and wanted < 80e3 and not one.edges
     codes = {finding.reading.code for finding in check.findings}
     assert "spreader" in codes and "press" not in codes
