@@ -90,7 +90,7 @@ def carried(
     """A drill asks for no place that takes points from whoever does as it says: none in the live lane's caution."""
     if exercise is None or not parts or not all(part.outline_m for part in parts):
         return
-    most = lane_y_m - limits.lane_caution_m - _half_width_m(parts, "on_wheels" if place.on_wheels else attitude)
+    most = lane_y_m - limits.lane_caution_m - half_width_m(parts, "on_wheels" if place.on_wheels else attitude)
     for number, step in enumerate(exercise.steps, 1):
         y = place.y_m if step.to_y_m is None else step.to_y_m
         if step.work == "cross" and y > most:
