@@ -18,7 +18,7 @@ from simulator.drill.own_lines import (
     share_of_way,
 )
 from simulator.drill.own_means import OwnMeans
-from simulator.drill.slack import HOOK_PER_S, ONE_LINE, SOFTEST_MPS, slack_ups_mps
+from simulator.drill.slack import HOOK_PER_S, LIGHT_N, LIGHT_PACE, ONE_LINE, SOFTEST_MPS, slack_ups_mps
 from simulator.drill.steering import Aim, Vector, rates, tip_speed_across, toward
 from simulator.drill.turning_over import TurningOver
 from simulator.readings import Readings, UnitReadings
@@ -132,8 +132,7 @@ class Hands:
         mine = readings.units[self._end]
         if step is not None and step.work == "cross":
             self._to_y_m = step.to_y_m
-        self.since_s = readings.time_s
-        self._pitch = readings.load.pitch_rad
+        self.since_s, self._pitch = readings.time_s, readings.load.pitch_rad
         self._high_m = high_m(readings, self._own, self.agreed)
         self._y, self._y_speed = mine.tip_y_m, 0.0
         self._tip = mine.tip_x_m, mine.tip_y_m, mine.tip_z_m
@@ -267,7 +266,8 @@ class Hands:
             return 1.0
         drop_m = readings.units[self._end].tip_z_m - hook_z_m(readings, self._own)
         lean_rad = atan2(off_m(readings, self._own), drop_m)
-        return max(0.0, 1.0 - lean_rad / self._description.limits.off_plumb_caution_rad)
+        least = LIGHT_PACE if readings.units[self._end].hook_load_N < LIGHT_N else 0.0
+        return max(least, 1.0 - lean_rad / self._description.limits.off_plumb_caution_rad)
 
     def _waits_on_bed(self, readings: Readings) -> bool:
         """Lines that are still being taken up, or a load that slides: nothing is to be made level yet."""

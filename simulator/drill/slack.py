@@ -14,6 +14,8 @@ HOOK_PER_S = 0.5
 """How briskly a hook's height is corrected: share of the error a second."""
 ALIKE_M = 0.01
 """Two lines whose slack differs by less come taut together."""
+LIGHT_N, LIGHT_PACE = 40e3, 0.3
+"""Two lines that bear no more than this lean by themselves: they are taken up on, if slowly, until their pulls tell."""
 ONE_LINE = ("take line 1", "take line 2")
 """Work in which one of a unit's lines is taken up while the other stays as it is."""
 
