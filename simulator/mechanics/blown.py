@@ -53,7 +53,8 @@ def blown(
     arms = [(x - cg_m[0], y - cg_m[1]) for x, y, _ in hooks_m]
     over = [(x - cg_m[0], y - cg_m[1]) for x, y, _ in sheaves_m]
     total = sum(stiff)
-    to_x, to_y = (sum(k * arm[axis] for k, arm in zip(stiff, arms, strict=True)) / total for axis in (0, 1))
+    to_x = sum(k * x for k, (x, _) in zip(stiff, arms, strict=True)) / total
+    to_y = sum(k * y for k, (_, y) in zip(stiff, arms, strict=True)) / total
     back = sum(k * (x * u + y * v) for k, (x, y), (u, v) in zip(stiff, arms, over, strict=True))
     back -= total * (to_x * to_x + to_y * to_y)
     turns = (lever_x - to_x) * across_N - (lever_y - to_y) * along_N

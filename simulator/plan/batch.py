@@ -253,7 +253,7 @@ def _wind(batch: Batch, unknowns: Unknowns, drop_m: Array) -> _Wind:
     stiff, x, y = [], [], []
     moved = unknowns.cg_shift_m[:, None]
     ways = np.array([_along_load(one.pose) for one in batch.path]).T
-    for end in (0, 1):
+    for end in range(len(batch.sides)):
         high = np.array([stands[end].line.length_m for stands in batch.stands]) + _lowered(batch, drop_m)
         share = np.array([_share(batch, one, unknowns, end) for one in batch.path]).T
         stiff.append(np.maximum(0.0, share) * weight / np.maximum(LEAST_HEIGHT_M, high))

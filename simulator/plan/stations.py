@@ -89,10 +89,7 @@ def stations(
     start, end = description.trailer.start.y_m + load.middle_y_m, description.landing.y_m
     belly = description.path.belly_over_road_m
     if runs_round(description):
-        try:
-            return tuple(_slung_path(description, load, level, step_m, slew_step_rad))
-        except SheaveInside:
-            raise BrokenScenario([_tips_too_low(description, load)]) from None
+        return _slung_stations(description, load, (level, step_m, slew_step_rad))
     if not crosses(description):
         return _lift_off(description, load), _level(description, load, level, "held", start, belly)
     across = [start, *_between(description, level, load, start, end, step_m, slew_step_rad), end]
@@ -107,6 +104,15 @@ def stations(
         ),
         _level(description, load, flat, "landed", end, 0.0, roll_rad=0.0),
     )
+
+
+def _slung_stations(
+    description: Description, load: Load, how: tuple[Hanging, float, float | None]
+) -> tuple[Station, ...]:
+    try:
+        return tuple(_slung_path(description, load, *how))
+    except SheaveInside:
+        raise BrokenScenario([_tips_too_low(description, load)]) from None
 
 
 def _tips_too_low(description: Description, load: Load) -> Fault:
