@@ -46,8 +46,7 @@ LEVEL_PER_S = 0.15
 """How briskly a load is brought level by a unit's two lines: share of the error a second."""
 SLUNG_LEVEL_PER_S = 0.3
 """The same on slings round it: lines that lean together turn it as they grow shorter or longer alike."""
-UNEVEN_M = 0.01
-"""A load that is less out of level at a line's pick is left alone."""
+UNEVEN_M = 0.01  # out of level at a line's pick: less is left alone
 EVEN_PER_S = 2.0
 """How briskly two lines are kept to their parts of a load that is set down: share of the stretch too much a second."""
 ALIKE = ("lighten", "center", "lift off", "raise", "cross", "steady", "lower")
