@@ -33,6 +33,7 @@ RAISE_SPEED_MPS = 0.18
 LOWER_SPEED_MPS = 0.12
 SOFT_SPEED_MPS = 0.025
 CROSS_SPEED_MPS = 0.20
+NEARLY_FREE = 0.15  # of the weight on the ground: a tip that followed its hook would let wind push the load along
 MOVING_MPS = 0.012
 """The load moves on the bed: wait."""
 SPARE_SHARE = 0.6
@@ -45,16 +46,13 @@ LEVEL_PER_S = 0.15
 """How briskly a load is brought level by a unit's two lines: share of the error a second."""
 SLUNG_LEVEL_PER_S = 0.3
 """The same on slings round it: lines that lean together turn it as they grow shorter or longer alike."""
-UNEVEN_M = 0.01
-"""A load that is less out of level at a line's pick is left alone."""
+UNEVEN_M = 0.01  # out of level at a line's pick: less is left alone
 EVEN_PER_S = 2.0
 """How briskly two lines are kept to their parts of a load that is set down: share of the stretch too much a second."""
 ALIKE = ("lighten", "center", "lift off", "raise", "cross", "steady", "lower")
 """Work in which the load is kept level from one line of a unit to the other."""
-LEVEL_M = 0.10
-"""Being this much ahead of the other hook halts a hand."""
-SOFT_HEIGHT_M = 0.4
-"""Below this height over the road the load comes down softly."""
+LEVEL_M = 0.10  # ahead of the other hook: halts a hand
+SOFT_HEIGHT_M = 0.4  # over the road: below it the load comes down softly
 SHORT_M = 0.15
 """A tip that rests farther than this from its landing place was meant to."""
 PLACE_M = 1.5
@@ -185,6 +183,8 @@ class Hands:
             return Aim(self._tip)
         if name == "steady":
             return Aim((x, y, path.tip_height_m), hook_up_mps=self._keeping_height(readings))
+        if name == "lower" and readings.load.ground_N > 0.0 and all_bear(readings, self._own):
+            x, y, _ = self._over_the_lines(readings)
         return Aim((x, y, path.tip_height_m), hook_up_mps=self._lowering(readings, name))
 
     def _on_the_bed(self, readings: Readings, name: str) -> Aim:
@@ -196,7 +196,8 @@ class Hands:
         if name == "take slack":
             return self._slack_out(readings, tip)
         if moves_on_bed(readings):
-            return Aim(tip)
+            nearly_N = NEARLY_FREE * sum(line.hook_load_N for line in readings.lines)
+            return Aim((mine.tip_x_m, mine.tip_y_m, mine.tip_z_m) if load.ground_N < nearly_N else tip)
         if name in ONE_LINE:
             return self._slack_out(readings, tip, 1 + ONE_LINE.index(name))
         if name in ("lighten", "center"):

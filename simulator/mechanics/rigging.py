@@ -19,9 +19,6 @@ ROTATION_RESISTANT_FACTOR = 5.0
 """The same of a rope that is made not to spin: 29 CFR 1926.1414(e)(2)."""
 
 
-DYNAMIC_MARGIN = 1.10
-"""A load that is hoisted smoothly pulls up to so much harder than one that hangs still (common practice, no source; the
-figure at which hoisting class HC2 of ISO 8686 begins, from memory)."""
 GRADE_SHARE: dict[Mark, float] = {"S": 1.0, "T": 1.0, "R": 0.95, "M": 0.90, "P": 0.80}
 """How much of a rated load is counted on, by how far the figure is confirmed (common practice, no source)."""
 SAME_SIZE = 0.015

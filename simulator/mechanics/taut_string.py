@@ -13,6 +13,10 @@ ON_M = 1e-6
 FULL = 2.0 * pi
 
 
+class SheaveInside(ValueError):  # noqa: N818 - it says what it is
+    """No sling can lie: its sheave is inside the load."""
+
+
 class Turn(NamedTuple):
     """Where a sling bends round the load, in the plane of the cut."""
 
@@ -59,7 +63,7 @@ class Way(NamedTuple):
         """The taut string to a sheave.
 
         Raises:
-            ValueError: the sheave is inside the load.
+            SheaveInside: the sheave is inside the load.
         """
         (y, z), laid, begins = self._seen(sheave_m), self.lead_m, self.begins_rad
         turns: list[Turn] = []
@@ -78,7 +82,9 @@ class Way(NamedTuple):
             turns.append(Turn(bend.at((begins + ends) / 2.0), ends - begins, bend.shell_radius_m))
             laid += bend.radius_m * (ends - begins) + edge_m(bend, after)
             begins = ends
-        raise ValueError(f"sheave at y = {sheave_m[0]:.3f}, z = {sheave_m[1]:.3f} m of the section is inside the load")
+        raise SheaveInside(
+            f"sheave at y = {sheave_m[0]:.3f}, z = {sheave_m[1]:.3f} m of the section is inside the load"
+        )
 
     def _told(self, laid_m: float, leaves: Point, sheave: Point, turns: list[Turn]) -> Laid:
         seen = self._seen

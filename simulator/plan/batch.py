@@ -9,7 +9,10 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from simulator.mechanics.allowances import DYNAMIC_MARGIN
 from simulator.mechanics.bearing import LEAST_SET_BACK_M, run_of_line_m
+from simulator.mechanics.blown import LEAST_HEIGHT_M
+from simulator.mechanics.clearance.scene import Pose
 from simulator.mechanics.drum import stall_table
 from simulator.mechanics.footing import Load as FrameLoad
 from simulator.mechanics.footing import own_load_many, pull_load, together
@@ -24,8 +27,11 @@ from simulator.plan.rigging_list import rigging_holds_N, rigging_of, rope_holds_
 from simulator.plan.shipped_hardware import shipped_hardware
 from simulator.plan.site_rules import RAVINE_FLOATS
 from simulator.plan.stations import Station, stations
+from simulator.plan.unit_rules import head_room_stop_m, plumb_stop_rad, rope_stop_m
 from simulator.plan.unit_stand import Side, UnitStand, side_of, stand_at
+from simulator.plan.windy import cg_at_m, lever_m
 from simulator.scenario.description import Description
+from simulator.scenario.judged_limits import YAW_STOP_RAD
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.standing import float_places, half_pad_m, straight
 from simulator.scenario.unit import Unit
@@ -44,9 +50,10 @@ CODES = (
     "wind",
     "hoist rope",
     "rigging",
+    "yaw",
 )
 """What a batch judges; all else does not change with what is not known."""
-CAPACITY, FLOAT, BEARING, ROPE, STALL, PLUMB, HEAD, SHARE, SET_BACK, WIND, STRENGTH, RIGGING = range(len(CODES))
+CAPACITY, FLOAT, BEARING, ROPE, STALL, PLUMB, HEAD, SHARE, SET_BACK, WIND, STRENGTH, RIGGING, YAW = range(len(CODES))
 
 
 class Unknowns(NamedTuple):
@@ -72,6 +79,10 @@ class Batch:
     stands: tuple[tuple[UnitStand, UnitStand], ...]
     wind_per_square_N: tuple[float, float]
     """Force along and across at 1 m/s of steady wind, gust included."""
+    cg_m: tuple[tuple[float, float], ...]
+    """Center of gravity at each station, along and across."""
+    lever_m: tuple[tuple[float, float], ...]
+    """From there to where wind acts."""
     depth_m: float
     bed_points: tuple[tuple[float, float], ...]
     """At lift-off, for each point that may touch: height of the section there, and what else its corner adds."""
@@ -97,6 +108,8 @@ def prepare(description: Description, *, step_m: float = 1.0) -> Batch:
         path=path,
         stands=stands,
         wind_per_square_N=wind_force_N(breeze, load),
+        cg_m=tuple(cg_at_m(load, one.pose)[:2] for one in path),
+        lever_m=tuple(lever_m(load, one.pose) for one in path),
         depth_m=depth_of(description),
         bed_points=_bed_points(description, load),
         strongest_N=tuple(rope_holds_N(hardware, unit.hoist) for unit in description.units),
@@ -126,10 +139,12 @@ def judge_many(batch: Batch, unknowns: Unknowns) -> Array:
     """How much of each limit is used at worst along the path: (set-up, code), 1 and more is refused."""
     used = np.zeros((len(unknowns.mass_kg), len(CODES)))
     drop = _drop_m(batch, unknowns.depth_m)
+    wind = _wind(batch, unknowns, drop)
     for end in range(len(batch.sides)):
-        np.maximum(used, _unit_used(batch, unknowns, end, drop), out=used)
+        np.maximum(used, _unit_used(batch, unknowns, end, drop, wind), out=used)
     used[:, SET_BACK] = _set_back_used(batch, unknowns.depth_m)
     used[:, WIND] = _wind_used(batch, unknowns.wind_mps)
+    used[:, YAW] = _yaw_used(batch, wind)
     return used
 
 
@@ -153,14 +168,13 @@ class _Pulls(NamedTuple):
     across_N: Array
 
 
-def _pulls(batch: Batch, unknowns: Unknowns, end: int) -> _Pulls:
+def _pulls(batch: Batch, unknowns: Unknowns, end: int, wind: _Wind) -> _Pulls:
     """What one line carries."""
     weight = (unknowns.mass_kg / batch.load.body.mass_kg)[:, None] * batch.load.weight_N
     share = np.array([_share(batch, one, unknowns, end) for one in batch.path]).T
     hold = np.array([one.hold_N[end] for one in batch.path])
     down = share * weight + batch.sides[end].lines[0].below_sheave_N + hold
-    square = (unknowns.wind_mps**2)[:, None] * share
-    along, across = square * batch.wind_per_square_N[0], square * batch.wind_per_square_N[1]
+    along, across = wind.along_N[end], wind.across_N[end]
     size = np.sqrt(down * down + along * along + across * across)
     return _Pulls(np.where(down > 0.0, size, 0.0), share, down, along, across)
 
@@ -174,25 +188,24 @@ def _share(batch: Batch, station: Station, unknowns: Unknowns, end: int) -> Arra
     return np.asarray(station.shares[end] + way * moved)
 
 
-def _unit_used(batch: Batch, unknowns: Unknowns, end: int, drop_m: Array) -> Array:
+def _unit_used(batch: Batch, unknowns: Unknowns, end: int, drop_m: Array, wind: _Wind) -> Array:
     side, limits = batch.sides[end], batch.description.limits
     hoist = side.unit.hoist
-    pulls = _pulls(batch, unknowns, end)
-    lowered = np.zeros(pulls.load_N.shape)
-    lowered[:, 0] = drop_m
+    pulls = _pulls(batch, unknowns, end, wind)
+    lowered = _lowered(batch, drop_m)
     line = np.array([stands[end].line.length_m for stands in batch.stands]) + lowered
     rope = np.array([stands[end].line.rope_out_m for stands in batch.stands]) + hoist.parts * lowered
     used = np.zeros((len(drop_m), len(CODES)))
     used[:, CAPACITY] = (_capacity_used(batch, end, pulls, line) / limits.capacity_stop).max(axis=1)
     used[:, FLOAT], used[:, BEARING] = _floats_used(batch, end, pulls)
-    used[:, ROPE] = _inverse(hoist.usable_rope_m - rope, limits.rope_left_stop_m).max(axis=1)
-    used[:, STALL] = (pulls.load_N / _stall_N(side, hoist.usable_rope_m - rope)).max(axis=1)
-    used[:, PLUMB] = (_side_pull_rad(batch, end, pulls) / limits.off_plumb_stop_rad).max(axis=1)
+    used[:, ROPE] = _inverse(hoist.usable_rope_m - rope, rope_stop_m(limits, hoist.parts)).max(axis=1)
+    used[:, STALL] = (DYNAMIC_MARGIN * pulls.load_N / _stall_N(side, hoist.usable_rope_m - rope)).max(axis=1)
+    used[:, PLUMB] = (_side_pull_rad(batch, end, pulls) / plumb_stop_rad(limits)).max(axis=1)
     used[:, STRENGTH] = pulls.load_N.max(axis=1) / batch.strongest_N[end]
     hook_N = pulls.load_N.max(axis=1) - hoist.block_kg * STANDARD_GRAVITY_MPS2
     used[:, RIGGING] = hook_N / batch.rigging_holds_N[end]
     used[:, SHARE] = _inverse(pulls.share, 0.0).max(axis=1)
-    used[:, HEAD] = _inverse(line - hoist.block_and_stop_m, limits.head_room_stop_m).max(axis=1)
+    used[:, HEAD] = _inverse(line - hoist.block_and_stop_m, head_room_stop_m(limits)).max(axis=1)
     return used
 
 
@@ -221,6 +234,67 @@ def _wind_used(batch: Batch, wind_mps: Array) -> Array:
         limits.wind_stop_mps if one.wind_stop_mps is None else one.wind_stop_mps for one in batch.description.units
     )
     return np.asarray(wind_mps * per_mps * (1.0 + site.wind.gust_share) / stop)
+
+
+class _Wind(NamedTuple):
+    """What `mechanics.blown` says of one load, for all of them; (set-up, station)."""
+
+    along_N: tuple[Array, Array]
+    """Level pull on each line."""
+    across_N: tuple[Array, Array]
+    yaw_rad: Array
+
+
+def _wind(batch: Batch, unknowns: Unknowns, drop_m: Array) -> _Wind:
+    """Of loads on two plumb lines."""
+    weight = (unknowns.mass_kg / batch.load.body.mass_kg)[:, None] * batch.load.weight_N
+    square = (unknowns.wind_mps**2)[:, None]
+    force = [square * part for part in batch.wind_per_square_N]
+    stiff, x, y = [], [], []
+    moved = unknowns.cg_shift_m[:, None]
+    ways = np.array([_along_load(one.pose) for one in batch.path]).T
+    for end in range(len(batch.sides)):
+        high = np.array([stands[end].line.length_m for stands in batch.stands]) + _lowered(batch, drop_m)
+        share = np.array([_share(batch, one, unknowns, end) for one in batch.path]).T
+        stiff.append(np.maximum(0.0, share) * weight / np.maximum(LEAST_HEIGHT_M, high))
+        hooks = np.array([one.hooks_m[end][:2] for one in batch.path]).T - np.array(batch.cg_m).T
+        x.append(hooks[0] - ways[0] * moved)
+        y.append(hooks[1] - ways[1] * moved)
+    lever = np.array(batch.lever_m).T
+    return _held(force, (stiff, x, y), (lever[0] - ways[0] * moved, lever[1] - ways[1] * moved))
+
+
+def _held(force: list[Array], lines: tuple[list[Array], list[Array], list[Array]], lever: tuple[Array, Array]) -> _Wind:
+    """The sums of `mechanics.blown.blown`, sheaves straight over their hooks."""
+    stiff, x, y = lines
+    whole = np.maximum(stiff[0] + stiff[1], 1e-9)
+    to_x, to_y = ((stiff[0] * at[0] + stiff[1] * at[1]) / whole for at in (x, y))
+    back = sum(k * (u * u + v * v) for k, u, v in zip(stiff, x, y, strict=True)) - whole * (to_x**2 + to_y**2)
+    turns = (lever[0] - to_x) * force[1] - (lever[1] - to_y) * force[0]
+    yaw = np.divide(turns, back, out=np.where(np.abs(turns) > 0.0, inf, 0.0) + 0.0 * back, where=back > 1e-3)
+    held = np.where(np.isfinite(yaw), yaw, 0.0)
+    off_x, off_y = force[0] / whole + held * to_y, force[1] / whole - held * to_x
+    along = [k * (off_x - held * v) for k, v in zip(stiff, y, strict=True)]
+    across = [k * (off_y + held * u) for k, u in zip(stiff, x, strict=True)]
+    return _Wind((along[0], along[1]), (across[0], across[1]), yaw)
+
+
+def _along_load(pose: Pose) -> tuple[float, float]:
+    """Level parts of a meter along the load."""
+    return cos(pose.pitch_rad) * cos(pose.yaw_rad), cos(pose.pitch_rad) * sin(pose.yaw_rad)
+
+
+def _lowered(batch: Batch, drop_m: Array) -> Array:
+    """How much longer lines are at lift-off on a bed of other depth."""
+    lowered = np.zeros((len(drop_m), len(batch.path)))
+    lowered[:, 0] = drop_m
+    return lowered
+
+
+def _yaw_used(batch: Batch, wind: _Wind) -> Array:
+    """Yaw by wind over its stop, while the load hangs."""
+    hangs = [i for i, one in enumerate(batch.path) if one.phase not in ("lift-off", "landed")]
+    return np.asarray(np.abs(wind.yaw_rad[:, hangs]).max(axis=1) / YAW_STOP_RAD)
 
 
 def _inverse(value: Array, least: float) -> Array:
@@ -262,7 +336,7 @@ def _capacity_used(batch: Batch, end: int, pulls: _Pulls, line_m: Array) -> Arra
         rated = rated_load_many(rating, np.broadcast_to(length, radius.shape), radius)
         within = np.array([stands[end].choice.within for stands in batch.stands])
         allowed = np.where(within, np.minimum(allowed, rated), allowed)
-    used = np.divide(pulls.load_N, allowed, out=np.full_like(pulls.load_N, inf), where=allowed > 0.0)
+    used = np.divide(DYNAMIC_MARGIN * pulls.load_N, allowed, out=np.full_like(pulls.load_N, inf), where=allowed > 0.0)
     return np.asarray(np.where(pulls.load_N > 0.0, used, 0.0))
 
 
@@ -273,8 +347,8 @@ def _floats_used(batch: Batch, end: int, pulls: _Pulls) -> tuple[Array, Array]:
     tip = tuple(np.broadcast_to(part, pulls.down_N.shape) for part in _tips(batch, end))
     _, own = _own(batch, end)
     along, across = _own_pulls(side.unit, pulls)
-    force = (way * along, across, -pulls.down_N)
-    load = together(own, pull_load(side.stand, (tip[0], tip[1], tip[2]), force))
+    pull = [DYNAMIC_MARGIN * part for part in (way * along, across, -pulls.down_N)]
+    load = together(own, pull_load(side.stand, (tip[0], tip[1], tip[2]), (pull[0], pull[1], pull[2])))
     found = solve_many(side.stand.frame, *(np.broadcast_to(part, pulls.down_N.shape).ravel() for part in load))
     rests = np.array(side.resting_N)
     shares = np.where(rests > 0.0, found.reactions_N / np.where(rests > 0.0, rests, 1.0), inf).min(axis=1)

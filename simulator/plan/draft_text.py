@@ -16,7 +16,7 @@ OVER_DECK_M = 0.45
 """Trailer's lowest point over the decks while it crosses."""
 HEAD_ROOM_M = 1.6
 BLOCK_AND_STOP_M = 1.0
-OFF_PADS_M, OFF_LANE_M, SPARE_M = 0.3, 1.0, 0.05
+OFF_PADS_M, OFF_LANE_M, SPARE_M = 0.3, 1.0, 0.2
 PICK_IN_SHARE = 0.125
 """Picks so far in from either end, as a share of the length."""
 FLOOR_SHARE, AXLES_HIGH_SHARE = 0.31, 0.26

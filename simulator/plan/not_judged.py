@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import degrees
 
-from simulator.mechanics.rigging import DYNAMIC_MARGIN
+from simulator.mechanics.allowances import DYNAMIC_MARGIN, HANDS_LEAN_RAD, HANDS_TAKE_M, SLACK_M
 from simulator.plan.findings import NotJudged
 from simulator.plan.line_pulls import UNBALANCED
 from simulator.plan.rigging_list import EndRigging
@@ -82,8 +83,11 @@ def _of_the_path(description: Description) -> Iterator[str]:
     if not crosses(description):
         yield "the drill ends before the load crosses: only so far is judged"
     yield (
-        "statics along the agreed path, with these allowances and no others: gusts taken twice, "
-        f"{100.0 * (DYNAMIC_MARGIN - 1.0):.0f} % on the rigging for dynamics"
+        "statics along the agreed path, with these allowances and no others: gusts taken twice (machine-design texts); "
+        f"every pull {100.0 * (DYNAMIC_MARGIN - 1.0):.0f} % harder for dynamics, {HANDS_TAKE_M:.2f} m of every gap, of "
+        f"head room and of the room to land, {degrees(HANDS_LEAN_RAD):.1f} deg off plumb for hands that steer, "
+        f"{SLACK_M:.2f} m of slack in each part of line (all measured by this simulator with able operators: people "
+        "and machines may do worse)"
     )
 
 

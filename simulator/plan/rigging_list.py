@@ -9,9 +9,9 @@ from __future__ import annotations
 from math import inf, pi
 from typing import Literal, NamedTuple
 
+from simulator.mechanics.allowances import DYNAMIC_MARGIN
 from simulator.mechanics.drum import lead_line_pull_N
 from simulator.mechanics.rigging import (
-    DYNAMIC_MARGIN,
     GRADE_SHARE,
     LOWEST_LEG_RAD,
     ROPE_FACTOR,

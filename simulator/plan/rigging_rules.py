@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import inf
 
+from simulator.mechanics.allowances import DYNAMIC_MARGIN
 from simulator.mechanics.drum import LEAST_BEND, bend_ratio
-from simulator.mechanics.rigging import DYNAMIC_MARGIN, LOWEST_LEG_RAD, height_for_angle_m
+from simulator.mechanics.rigging import LOWEST_LEG_RAD, height_for_angle_m
 from simulator.plan.findings import Amount, Change, Place, Reading
 from simulator.plan.rigging_list import Chosen, EndRigging, fails
 from simulator.scenario.trailer import Pick

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 
+from simulator.mechanics.allowances import HANDS_TAKE_M
 from simulator.mechanics.clearance.decks import Clearances, HeadRoom
 from simulator.mechanics.clearance.overhead import action_distance_m
 from simulator.mechanics.clearance.passing import Passing
@@ -24,11 +26,15 @@ def room_readings(description: Description, phase: Phase, found: Clearances, roo
         yield _over(found, room, limits)
     if phase in (*ALOFT, "held"):
         yield _ground(found, limits)
-    if phase != "lift-off":
-        yield from _passing(found, limits)
+    yield from _passing(found, limits, lies=phase == "lift-off")
     yield from _booms(found, limits)
     yield _lane(found, limits)
     yield from _overhead(description, found)
+
+
+def _stop_m(limits: Limits) -> float:
+    """What is closer than this on paper may be met by a load that is carried."""
+    return min(HANDS_TAKE_M, limits.gap_close_m)
 
 
 def _over(found: Clearances, room: HeadRoom, limits: Limits) -> Reading:
@@ -40,7 +46,16 @@ def _over(found: Clearances, room: HeadRoom, limits: Limits) -> Reading:
         change = Change("carry the trailer {} higher; head room leaves {}", amounts, ("load up",))
     what = f"{part.part} over {part.meets}" if part.meets else "over nothing"
     return Reading(
-        "gap over", WHO, "gap over decks and edge", "m", part.gap_m, limits.gap_close_m, 0.0, False, what, change
+        "gap over",
+        WHO,
+        "gap over decks and edge",
+        "m",
+        part.gap_m,
+        limits.gap_close_m,
+        _stop_m(limits),
+        False,
+        what,
+        change,
     )
 
 
@@ -51,13 +66,24 @@ def _ground(found: Clearances, limits: Limits) -> Reading:
     )
     what = f"{ground.part} over {ground.meets}"
     return Reading(
-        "gap to ground", WHO, "gap to the ground", "m", ground.gap_m, limits.gap_close_m, 0.0, False, what, change
+        "gap to ground",
+        WHO,
+        "gap to the ground",
+        "m",
+        ground.gap_m,
+        limits.gap_close_m,
+        _stop_m(limits),
+        False,
+        what,
+        change,
     )
 
 
-def _passing(found: Clearances, limits: Limits) -> Iterator[Reading]:
-    """What the trailer goes beside; what it goes over is among the gaps."""
-    beside = [one for one in found.passing if one.distance_m > 0.0]
+def _passing(found: Clearances, limits: Limits, *, lies: bool) -> Iterator[Reading]:
+    """What the trailer goes beside; what it goes over is among the gaps, and what is far above where it lies is not met
+    before it has been raised."""
+    deepest = -FAR_OVER_CLOSE_M if lies else -inf
+    beside = [one for one in found.passing if one.distance_m > 0.0 and one.over_m > deepest]
     if not beside:
         return
     tightest = min(beside, key=lambda one: max(one.distance_m, one.over_m))
@@ -65,7 +91,19 @@ def _passing(found: Clearances, limits: Limits) -> Iterator[Reading]:
     words = "{} is missing: widen the gap between the units, or carry the trailer higher"
     change = Change(words, (Amount(limits.gap_close_m - room, "m"),), ("farther", "load up"))
     what, far = f"{tightest.part} beside {tightest.meets}", is_far(tightest, limits)
-    yield Reading("passing", WHO, "room beside the units", "m", room, limits.gap_close_m, 0.0, False, what, change, far)
+    yield Reading(
+        "passing",
+        WHO,
+        "room beside the units",
+        "m",
+        room,
+        limits.gap_close_m,
+        _stop_m(limits),
+        False,
+        what,
+        change,
+        far,
+    )
 
 
 def is_far(beside: Passing, limits: Limits) -> bool:
@@ -79,7 +117,9 @@ def _booms(found: Clearances, limits: Limits) -> Iterator[Reading]:
     change = Change(words, (Amount(limits.gap_close_m - one.distance_m, "m"),), ("tips up", "farther", "else"))
     what, far = f"{one.part} under {one.meets}", one.at_least
     room = one.distance_m
-    yield Reading("boom", WHO, "room to the booms", "m", room, limits.gap_close_m, 0.0, False, what, change, far)
+    yield Reading(
+        "boom", WHO, "room to the booms", "m", room, limits.gap_close_m, _stop_m(limits), False, what, change, far
+    )
 
 
 def _lane(found: Clearances, limits: Limits) -> Reading:
@@ -87,7 +127,8 @@ def _lane(found: Clearances, limits: Limits) -> Reading:
     least = min(lane.trailer_m, *lane.tail_swings_m)
     is_trailer = least == lane.trailer_m
     what = f"{lane.part}" if is_trailer else "tail swing"
-    caution, stop = limits.lane_caution_m, limits.lane_stop_m
+    stop = limits.lane_stop_m + HANDS_TAKE_M
+    caution = max(stop, limits.lane_caution_m)
     words = "close the lane or land {} nearer" if is_trailer else "close the lane or move its edge {} away"
     change = Change(words, (Amount(passed(least, caution, stop, rising=False) - least, "m"),))
     return Reading("live lane", WHO, "room to the live lane", "m", least, caution, stop, False, what, change)

@@ -9,7 +9,7 @@ from simulator.mechanics.clearance.decks import clearances, head_room_to_raise
 from simulator.mechanics.clearance.scene import Scene, prepare_scene
 from simulator.plan.advice import Tried, agreeing, tried
 from simulator.plan.findings import Amount, Change, Finding, NotJudged, Place, Reading, Verdict, codes_of, governing
-from simulator.plan.hanging import Load, as_stated, load_of, off_the_bed
+from simulator.plan.hanging import Load, as_stated, load_of, off_the_bed, wind_force_N
 from simulator.plan.judged_station import StationCheck
 from simulator.plan.lying_rules import AT_START, Lying, lying_of, lying_readings
 from simulator.plan.not_judged import assumptions, not_judged
@@ -17,17 +17,19 @@ from simulator.plan.rigging_list import EndRigging, rigging_of
 from simulator.plan.rigging_rules import rigging_readings
 from simulator.plan.room_rules import room_readings
 from simulator.plan.shipped_hardware import shipped_hardware
-from simulator.plan.site_rules import set_back_readings, wind_readings
-from simulator.plan.stations import Station, stations
+from simulator.plan.site_rules import landing_readings, set_back_readings, wind_readings
+from simulator.plan.stations import Station, crosses, stations
 from simulator.plan.telescoping import telescoping_readings
 from simulator.plan.turn import Turn, is_turned_on_the_way, turn_of
 from simulator.plan.turn_rules import slung_readings, turn_readings
 from simulator.plan.unit_rules import unit_readings
 from simulator.plan.unit_stand import Side, side_of, stand_at
+from simulator.plan.windy import blown_at, blown_pose, yaw_readings
 from simulator.scenario.description import Description
 from simulator.scenario.hardware import Hardware, Piece
 
 EVERYWHERE = Place("the whole time", 0.0)
+STILL = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,18 +137,25 @@ def _judge(
     described: Description, load: Load, sides: tuple[Side, ...], scene: Scene | None, station: Station
 ) -> StationCheck:
     stands = tuple(stand_at(side, station) for side in sides)
+    wind = blown_at(load, sides[0].wind_N, station)
     found = [
         reading
         for side, one in zip(sides, stands, strict=True)
         for reading in unit_readings(side, station, one, described)
     ]
     found += slung_readings(described, load, station)
+    found += yaw_readings(station, wind, described.site.wind.speed_mps)
     if scene is None:
         return StationCheck(station, stands, None, None, tuple(found))
     gaps = clearances(scene, station.pose, tuple(one.pose for one in stands))
     least_m = tuple(min(line.head_room_m for line in one.lines) for one in stands)
     raising = head_room_to_raise(gaps, least_m, described.limits, tuple(side.who for side in sides))
     found += room_readings(described, station.phase, gaps, raising)
+    if wind.off_m != STILL and station.phase not in ("lift-off", "landed"):
+        # Wind may die down and come back: the gaps are those of both, and the least counts.
+        aside = clearances(scene, blown_pose(load, station, wind), tuple(one.pose for one in stands))
+        raised = head_room_to_raise(aside, least_m, described.limits, tuple(side.who for side in sides))
+        found += room_readings(described, station.phase, aside, raised)
     return StationCheck(station, stands, gaps, raising, tuple(found))
 
 
@@ -162,6 +171,10 @@ def _all_readings(
         yield from ((place, reading) for reading in one.readings)
     yield from ((EVERYWHERE, reading) for reading in set_back_readings(described))
     yield from ((EVERYWHERE, reading) for reading in wind_readings(described))
+    if crosses(described):
+        last = judged[-1].station
+        aside_m = blown_at(load, wind_force_N(described, load), last).off_m[1]
+        yield from ((Place(last.name, last.y_m), reading) for reading in landing_readings(described, aside_m))
     yield from rigging_readings(rigging)
     yield EVERYWHERE, _roll(described, load)
     if lying is not None:

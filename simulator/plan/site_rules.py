@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from simulator.mechanics.allowances import HANDS_TAKE_M
 from simulator.mechanics.bearing import EdgeCheck, edge_check
 from simulator.mechanics.clearance.units import FLOAT_WORDS
 from simulator.mechanics.ground import bed_at, ground
 from simulator.mechanics.wind import wind_at_mps
 from simulator.plan.findings import Amount, Change, Reading, passed
 from simulator.plan.solutions import ROUNDING
+from simulator.scenario.checks_site import half_width_m
 from simulator.scenario.description import Description
-from simulator.scenario.standing import float_places, half_pad_m
+from simulator.scenario.standing import float_places, half_pad_m, pads_to_m
 
 TABLE_ENDS_M = 6.096
 """20 ft: deeper slopes are in no table (29 CFR 1926 Subpart P App. B, Table B-1, read in a secondary copy)."""
@@ -64,6 +66,26 @@ def set_back_readings(description: Description) -> Iterator[Reading]:
         change = Change(words, (Amount(-spare, "m"), Amount(pad.edge.needed_m, "m")))
         who, name = f"{description.units[pad.end].name} unit", "pad behind its line"
         yield Reading("set-back", who, name, "m", spare, -ROUNDING, -ROUNDING, False, pad.name, change)
+
+
+def landing_readings(description: Description, aside_m: float) -> Iterator[Reading]:
+    """Room of the load where it is to come down, to what it has to stay off there: pads and live lane.
+
+    Args:
+        description: a lift whose load crosses.
+        aside_m: how far wind holds it to one side as it comes down.
+    """
+    landing, trailer = description.landing, description.trailer
+    half = half_width_m(trailer.parts, "on_wheels" if landing.on_wheels else trailer.attitude) + abs(aside_m)
+    pads = max(map(pads_to_m, description.units))
+    rooms = {"pads": landing.y_m - half - pads - landing.off_pads_m}
+    if landing.off_lane_m > description.limits.lane_stop_m:  # else the room to the live lane says it
+        rooms["live lane"] = description.site.live_lane_y_m - landing.off_lane_m - landing.y_m - half
+    what = min(rooms, key=rooms.__getitem__)
+    caution = max(HANDS_TAKE_M, description.limits.gap_close_m)
+    change = Change(f"land it {{}} farther from the {what}", (Amount(max(0.0, HANDS_TAKE_M - rooms[what]), "m"),))
+    name = "room at its landing place"
+    yield Reading("landing", "trailer", name, "m", rooms[what], caution, HANDS_TAKE_M - ROUNDING, False, what, change)
 
 
 def wind_readings(description: Description) -> Iterator[Reading]:

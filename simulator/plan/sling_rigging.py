@@ -6,7 +6,7 @@ from __future__ import annotations
 from math import degrees, hypot
 from typing import NamedTuple
 
-from simulator.mechanics.rigging import DYNAMIC_MARGIN
+from simulator.mechanics.allowances import DYNAMIC_MARGIN
 from simulator.mechanics.section import Point
 from simulator.mechanics.sling import Run, pull_range_N, trailer_sling
 from simulator.mechanics.trailer_body import lying, part_corners, rotation, stated_cg_m, turned_back

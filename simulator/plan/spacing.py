@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import NamedTuple
 
+from simulator.mechanics.allowances import HANDS_TAKE_M
 from simulator.plan.compare import Row, row
 from simulator.plan.hanging import as_stated, load_of
 from simulator.plan.setup_check import check_setup
@@ -116,7 +117,7 @@ def with_set_back(description: Description, set_back: float) -> Description:
 def _nearest_landing_m(description: Description) -> float:
     body = load_of(description).body
     pads = max(map(pads_to_m, description.units))
-    return pads + description.landing.off_pads_m + (body.high_m[1] - body.low_m[1]) / 2.0
+    return pads + description.landing.off_pads_m + HANDS_TAKE_M + (body.high_m[1] - body.low_m[1]) / 2.0
 
 
 def set_backs(

@@ -6,12 +6,13 @@ A load that is turned over in the air is judged every 5 degrees of the turn too,
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import asin, ceil, floor, tan
+from math import asin, ceil, floor, sqrt, tan
 from typing import Literal, NamedTuple
 
 from simulator.mechanics.clearance.scene import Pose
 from simulator.mechanics.ground import ground, height_m
 from simulator.mechanics.rest_pose import pose_of
+from simulator.mechanics.taut_string import SheaveInside
 from simulator.mechanics.trailer_body import Vector, lying, rotation, stated_cg_m, turned
 from simulator.plan.hanging import Hanging, Load, hang, plumb_shares
 from simulator.plan.line_pulls import Pulls, is_plumb, line_pulls, tips_over
@@ -19,6 +20,7 @@ from simulator.plan.slung import Hung, hung_level, runs_round, slung_of
 from simulator.plan.turn import is_turned_on_the_way, level_station, lowered, named, turn_of
 from simulator.scenario.description import Description
 from simulator.scenario.drill import Work
+from simulator.scenario.faults import BrokenScenario, Fault
 from simulator.scenario.rig import PAIR, TAIL, rig_of
 
 Phase = Literal[
@@ -79,12 +81,15 @@ def stations(
         step_m: steps of y while it crosses.
         slew_step_rad: steps of the leader's slew instead.
         ahead_m: how far the leading tip is ahead of the other while they cross; the load yaws with them, lines plumb.
+
+    Raises:
+        BrokenScenario: tips so low that a sheave would be inside the load on its slings.
     """
     level = hang(load, 0.0, load.roll_rad)
     start, end = description.trailer.start.y_m + load.middle_y_m, description.landing.y_m
     belly = description.path.belly_over_road_m
     if runs_round(description):
-        return tuple(_slung_path(description, load, level, step_m, slew_step_rad))
+        return _slung_stations(description, load, (level, step_m, slew_step_rad))
     if not crosses(description):
         return _lift_off(description, load), _level(description, load, level, "held", start, belly)
     across = [start, *_between(description, level, load, start, end, step_m, slew_step_rad), end]
@@ -99,6 +104,24 @@ def stations(
         ),
         _level(description, load, flat, "landed", end, 0.0, roll_rad=0.0),
     )
+
+
+def _slung_stations(
+    description: Description, load: Load, how: tuple[Hanging, float, float | None]
+) -> tuple[Station, ...]:
+    try:
+        return tuple(_slung_path(description, load, *how))
+    except SheaveInside:
+        raise BrokenScenario([_tips_too_low(description, load)]) from None
+
+
+def _tips_too_low(description: Description, load: Load) -> Fault:
+    """Sheaves that would be inside the load on its slings, and a height that is surely over it."""
+    path, most = description.path, max(line.hoist.block_and_stop_m for unit in description.units for line in unit.lines)
+    spread = sum((high - low) ** 2 for low, high in zip(load.body.low_m[1:], load.body.high_m[1:], strict=True))
+    above = path.belly_over_road_m + sqrt(spread) + most + description.limits.head_room_caution_m
+    given = f"{path.tip_height_m:.2f} m, at which a sheave would be inside the load on its slings"
+    return Fault("the lift: [path] tip_height", given, f"over the load with its slings, such as {above:.1f} m")
 
 
 def _slung_path(

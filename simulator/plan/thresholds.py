@@ -11,11 +11,11 @@ from dataclasses import fields
 from math import degrees
 from typing import Any, NamedTuple
 
+from simulator.mechanics.allowances import DYNAMIC_MARGIN, HANDS_LEAN_RAD, HANDS_TAKE_M, SLACK_M
 from simulator.mechanics.bearing import LEAST_SET_BACK_M
 from simulator.mechanics.drum import LEAST_BEND
 from simulator.mechanics.rating import TIPPING_SHARE
 from simulator.mechanics.rigging import (
-    DYNAMIC_MARGIN,
     GRADE_SHARE,
     LOWEST_LEG_RAD,
     ROPE_FACTOR,
@@ -28,7 +28,7 @@ from simulator.plan.site_rules import TABLE_ENDS_M
 from simulator.plan.unit_rules import FUNCTIONS, STALL_CAUTION
 from simulator.scenario.description import Landing, Limits
 from simulator.scenario.hardware import Mark
-from simulator.scenario.judged_limits import GROUND_CAUTION
+from simulator.scenario.judged_limits import GROUND_CAUTION, YAW_CAUTION_RAD, YAW_STOP_RAD
 from simulator.scenario.site import SOILS, Site, Wind
 from simulator.scenario.unit import Hoist, Rating
 
@@ -50,6 +50,7 @@ class Row(NamedTuple):
 def rows() -> Iterator[tuple[str, tuple[Row, ...]]]:
     """The table, by sections; defaults, which a scenario file may change where it has a name for them."""
     limits = Limits()
+    yield "Allowances of a plan", tuple(_allowances())
     yield "Lines and load", (*_lines(limits), *_load(limits))
     yield "Units", tuple(_units(limits))
     yield "Rigging and rope", tuple(_rigging())
@@ -69,6 +70,23 @@ def _share(value: float) -> str:
     return f"{100.0 * value:.3g} %"
 
 
+def _allowances() -> Iterator[Row]:
+    """What every limit of a plan is held against with, and why; all from `mechanics.allowances`."""
+    found = (
+        (
+            "pull counted for dynamics",
+            _share(DYNAMIC_MARGIN),
+            "1 + 2 a / g of a start; ISO 8686 HC2 begins at 110 %, M",
+        ),
+        ("gaps, head room, landing place: hands take", f"{HANDS_TAKE_M:g} m", "sway, one end ahead of the other"),
+        ("off plumb: hands lean, beside wind", _deg(HANDS_LEAN_RAD), "tips that are steered"),
+        ("rope left: slack in each part of line", f"{SLACK_M:g} m", "lines at time zero"),
+    )
+    for what, amount, why in found:
+        source = f"measured by this simulator with able operators (docs/verdict-tables.md); {why}"
+        yield Row(what, "", amount, "P", source, "")
+
+
 def _lines(limits: Limits) -> Iterator[Row]:
     source = "half of the caution"
     yield Row("counts as plumb, within", _deg(limits.plumb_rad), "", "P", source, "limits.plumb")
@@ -85,11 +103,14 @@ def _lines(limits: Limits) -> Iterator[Row]:
 def _load(limits: Limits) -> Iterator[Row]:
     pair = _deg(limits.pitch_caution_rad), _deg(limits.pitch_stop_rad)
     yield Row("pitch, and roll it hangs with", *pair, "P", PRACTICE, "limits.pitch_caution, pitch_stop")
+    pair = _deg(YAW_CAUTION_RAD), _deg(YAW_STOP_RAD)
+    yield Row("yaw; of a plan by wind and gusts", *pair, "P", "our choice, no source", "")
     pair = f"{limits.sway_caution_m:g} m", f"{limits.sway_stop_m:g} m"
     source = "no more than what counts as close: a gap that clears has to clear with the sway that is let pass"
     yield Row("sway", *pair, "P", source, "limits.sway_caution, sway_stop")
-    pair = f"{limits.gap_close_m:g} m", "0 m"
+    pair = f"{limits.gap_close_m:g} m", f"{HANDS_TAKE_M:g} m in a plan"
     yield Row("gap over decks, to ground, to units under", *pair, "P", PRACTICE, "limits.gap_close")
+    yield Row("room at the landing place, beside off_pads", *pair, "P", PRACTICE, "landing.y, landing.off_pads")
     soft = f"{_default(Site, 'light_contact_mps'):g} m/s"
     yield Row("ground contact faster than", "", soft, "P", PRACTICE, "site.light_contact")
     pair = f"{lying_rules.CAUTION:.2f} of friction", f"{lying_rules.STOP:.2f} of friction"
@@ -123,9 +144,6 @@ def _units(limits: Limits) -> Iterator[Row]:
 
 def _rigging() -> Iterator[Row]:
     grades = ", ".join(f"{mark} {_share(share)}" for mark, share in GRADE_SHARE.items())
-    yield Row(
-        "pull counted for dynamics", "", _share(DYNAMIC_MARGIN), "P", "ISO 8686 HC2 begins there, from memory", ""
-    )
     yield Row("counted on, by mark", "", grades, "P", "our choice; S is stated in the scenario", "")
     yield Row("rope: breaking strength over pull", "", f"{ROPE_FACTOR:g}", "M", "ASME B30.5", "hoist.rope_breaking")
     source = "29 CFR 1926.1414(e)(2)"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import inf
 
-from simulator.mechanics.rigging import DYNAMIC_MARGIN
+from simulator.mechanics.allowances import DYNAMIC_MARGIN
 from simulator.mechanics.section import trailer_discs
 from simulator.plan.findings import Amount, Change, NotJudged, Place, Reading
 from simulator.plan.hanging import Load

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import cos, inf, pi, sqrt, tan
 
+from simulator.mechanics.allowances import HANDS_LEAN_RAD, HANDS_TAKE_M, SLACK_M
 from simulator.mechanics.boom import tip_m
 from simulator.mechanics.clearance.units import FLOAT_WORDS
 from simulator.plan.findings import Amount, Change, Kind, Move, Reading, passed
@@ -45,14 +46,30 @@ def unit_readings(side: Side, station: Station, stand: UnitStand, description: D
     yield from _capacity(side, stand, limits)
     yield from _floats(side, stand, limits)
     yield from _functions(who, stand)
-    for line in stand.lines:
-        yield from _line(who, line if len(stand.lines) > 1 else line._replace(name=""), limits)
+    for own, line in zip(side.lines, stand.lines, strict=True):
+        named = line if len(stand.lines) > 1 else line._replace(name="")
+        yield from _line(who, named, limits, own.hoist.parts)
     yield _off_plumb(who, stand, limits, description.site.wind.speed_mps)
     for own, line in zip(side.lines, stand.lines, strict=True):
         change = Change("bring the picks to both sides of the center of gravity: this line would go slack")
         about = line.name if len(stand.lines) > 1 else ""
         share = station.shares[own.place]
         yield Reading("share", who, "share of the weight", "share", share, 0.0, 0.0, False, about, change)
+
+
+def head_room_stop_m(limits: Limits) -> float:
+    """A plan's: what hands take is left over."""
+    return limits.head_room_stop_m + HANDS_TAKE_M
+
+
+def rope_stop_m(limits: Limits, parts: int) -> float:
+    """A plan's: the lines lie slack before the lift."""
+    return limits.rope_left_stop_m + parts * SLACK_M
+
+
+def plumb_stop_rad(limits: Limits) -> float:
+    """A plan's, for wind alone: hands lean besides, for half of the limit at most."""
+    return limits.off_plumb_stop_rad - min(HANDS_LEAN_RAD, 0.5 * limits.off_plumb_stop_rad)
 
 
 FUNCTIONS = (
@@ -70,13 +87,15 @@ def _functions(who: str, stand: UnitStand) -> Iterator[Reading]:
         yield Reading(code, who, name, "share", used, STALL_CAUTION, 1.0, True, change=change)
 
 
-def _line(who: str, line: Line, limits: Limits) -> Iterator[Reading]:
+def _line(who: str, line: Line, limits: Limits, parts: int) -> Iterator[Reading]:
     """One line's own limits; it is named where its unit has another."""
-    low, stop = limits.head_room_caution_m, limits.head_room_stop_m
+    stop = head_room_stop_m(limits)
+    low = max(stop, limits.head_room_caution_m)
     words = "raise the tips by {}, shorten the rigging by {}, or carry the trailer {} lower"
     change = Change(words, 3 * _short(line.head_room_m, low, stop), ("tips up", "else", "load down"))
     yield Reading("head room", who, "head room", "m", line.head_room_m, low, stop, False, line.name, change)
-    low, stop = limits.rope_left_caution_m, limits.rope_left_stop_m
+    stop = rope_stop_m(limits, parts)
+    low = max(stop, limits.rope_left_caution_m)
     change = Change("{} more rope is needed, or fewer parts of line", _short(line.rope_left_m, low, stop))
     yield Reading("rope left", who, "rope left", "m", line.rope_left_m, low, stop, False, line.name, change)
     words = "take {} off this line, or reeve another part of line"
@@ -157,10 +176,9 @@ def _floats(side: Side, stand: UnitStand, limits: Limits) -> Iterator[Reading]:
     caution = limits.float_caution_factor * stop
     name = "lightest float, of resting"
     yield Reading("lightest float", who, name, "share", value, caution, stop, False, what, change)
-    heaviest = floats.reactions_N[floats.heaviest]
     used = floats.bearing_used
     mark = passed(used, GROUND_CAUTION, GROUND_STOP, rising=True)
-    pad = Amount(sqrt(heaviest / (mark * side.bearing_Pa)), "m")
+    pad = Amount(sqrt(floats.heaviest_N / (mark * side.bearing_Pa)), "m")
     change = Change("pads of at least {} square, or mats that spread as much", (pad,))
     what = f"{FLOAT_WORDS[floats.heaviest]} float"
     yield Reading("bearing", who, "ground bearing used", "share", used, GROUND_CAUTION, GROUND_STOP, True, what, change)
@@ -169,7 +187,8 @@ def _floats(side: Side, stand: UnitStand, limits: Limits) -> Iterator[Reading]:
 def _off_plumb(who: str, stand: UnitStand, limits: Limits, wind_mps: float) -> Reading:
     """Square to the boom; in the boom's plane the load stands at another load radius, and capacity counts that."""
     angle = stand.side_pull_rad
-    caution, stop = limits.off_plumb_caution_rad, limits.off_plumb_stop_rad
+    stop = plumb_stop_rad(limits)
+    caution = min(stop, limits.off_plumb_caution_rad)
     mark = passed(angle, caution, stop, rising=True)
     lower = wind_mps * sqrt(tan(mark) / tan(angle)) if 0.0 < angle < pi / 2.0 else 0.0
     change = Change("wait for a mean wind below {}", (Amount(lower, "m/s", is_least=False),))

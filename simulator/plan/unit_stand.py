@@ -1,4 +1,8 @@
-"""One unit at one station: boom, line load, capacity, floats, ground, head room, rope, stall. All static."""
+"""One unit at one station: boom, line load, capacity, floats, ground, head room, rope, stall.
+
+Loads, reactions and how far the tip gives way are those of a load that hangs still. What is held against a limit has
+every line pull `DYNAMIC_MARGIN` harder: that is put on in one place, `_harder`.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +10,7 @@ from dataclasses import dataclass
 from math import atan2, cos, dist, hypot, inf, sin
 from typing import NamedTuple
 
+from simulator.mechanics.allowances import DYNAMIC_MARGIN
 from simulator.mechanics.bearing import bearing_used
 from simulator.mechanics.boom import BoomPose
 from simulator.mechanics.boom_section import bend_of
@@ -23,7 +28,7 @@ from simulator.mechanics.footing import (
 )
 from simulator.mechanics.hoist_line import head_room_m, rope_for_m, rope_left_m
 from simulator.mechanics.lean import Bend
-from simulator.mechanics.outriggers import Four, solve
+from simulator.mechanics.outriggers import Footing, Four, solve
 from simulator.mechanics.rating import TIPPING_SHARE, rated_load_N, tipping_load_N
 from simulator.mechanics.reliefs import reliefs
 from simulator.mechanics.trailer_body import Vector
@@ -31,6 +36,7 @@ from simulator.mechanics.unit_loads import on_functions
 from simulator.plan.hanging import Load, wind_force_N
 from simulator.plan.solutions import Choice, solutions
 from simulator.plan.stations import Station
+from simulator.plan.windy import blown_at
 from simulator.scenario.description import Description
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.rig import rig_of
@@ -70,6 +76,7 @@ class Side:
     bearing_Pa: float
     weight_N: float
     """The whole trailer's."""
+    load: Load
     wind_N: tuple[float, float]
     """On the whole trailer, along and across, with what a gust adds."""
 
@@ -94,7 +101,7 @@ class Line(NamedTuple):
     rope_out_m: float
     rope_left_m: float
     stall_used: float
-    """Line load over what stalls the winch on this layer."""
+    """Line load over what stalls the winch on this layer, dynamics counted."""
 
     @property
     def off_plumb_rad(self) -> float:
@@ -111,20 +118,23 @@ class Capacity(NamedTuple):
     by_tipping_N: float
     """Allowed share of the tipping load."""
     used: float
+    """Line load over the less of the two, dynamics counted."""
     of_tipping: float
-    """Line load over `by_tipping_N`."""
+    """Line load that hangs still over `by_tipping_N`."""
 
 
 class Floats(NamedTuple):
     """The four floats."""
 
     reactions_N: Four
+    """Of a load that hangs still."""
     lightest: int
     lightest_share: float
-    """Of its resting load."""
+    """Of its resting load, dynamics counted; so are the rest."""
     tips: bool
     bearing_used: float
     heaviest: int
+    heaviest_N: float
 
 
 class Given(NamedTuple):
@@ -176,7 +186,7 @@ class UnitStand(NamedTuple):
     lean_m: float
     """How far boom, frame and ground let the tip give way: the boom stands so much short of where the tip has to be."""
     used: Vector
-    """What raising, extending and slewing have to hold, over what stalls them."""
+    """What raising, extending and slewing have to hold, over what stalls them, dynamics counted."""
 
     @property
     def pose(self) -> BoomPose:
@@ -213,6 +223,7 @@ def side_of(description: Description, load: Load, end: int) -> Side:
         resting_N=resting_loads(standing, unit, unit.start.boom_length_m, unit.start.elevation_rad),
         bearing_Pa=description.site.soil.allowable_bearing_Pa,
         weight_N=load.weight_N,
+        load=load,
         wind_N=wind_force_N(description, load),
     )
 
@@ -220,7 +231,8 @@ def side_of(description: Description, load: Load, end: int) -> Side:
 def stand_at(side: Side, station: Station) -> UnitStand:
     """One unit at one station."""
     tip = station.tips_m[side.end]
-    given = [_given(side, one, station) for one in side.lines]
+    wind = blown_at(side.load, side.wind_N, station).parts_N
+    given = [_given(side, one, station, wind[one.place]) for one in side.lines]
     level = sum(one.level_N[0] for one in given), sum(one.level_N[1] for one in given)
     pull = Pull(sum(one.down_N for one in given), level, max(one.length_m for one in given))
     points = solutions(side.unit, tip).pose
@@ -238,8 +250,15 @@ def stand_at(side: Side, station: Station) -> UnitStand:
         side_pull_rad=_side_pull_rad(side, points, pull),
         points=points,
         lean_m=lean,
-        used=_functions_used(side, points, lines, station),
+        used=_functions_used(side, points, tuple(map(_harder, lines)), station),
     )
+
+
+def _harder(line: Line) -> Line:
+    """A line with what is counted for dynamics on its pull."""
+    more = DYNAMIC_MARGIN
+    level = line.level_N[0] * more, line.level_N[1] * more
+    return line._replace(load_N=line.load_N * more, down_N=line.down_N * more, level_N=level)
 
 
 def _functions_used(side: Side, pose: BoomPose, lines: tuple[Line, ...], station: Station) -> Vector:
@@ -285,12 +304,12 @@ def _side_pull_rad(side: Side, pose: BoomPose, pull: Pull) -> float:
     return atan2(abs(across * cos(pose.slew_rad) - along * sin(pose.slew_rad)), pull.down_N)
 
 
-def _given(side: Side, own: SideLine, station: Station) -> Given:
-    """Its pull on the tip: the load pulls back against the splay of its line."""
+def _given(side: Side, own: SideLine, station: Station, wind_N: tuple[float, float]) -> Given:
+    """Its pull on the tip: the load pulls back against the splay of its line, and pulls it downwind."""
     i = own.place
     share, splay = station.shares[i], station.pulls.splay[i]
     down = share * side.weight_N + own.below_sheave_N + station.hold_N[i]
-    along, across = (share * wind_N - part * side.weight_N for wind_N, part in zip(side.wind_N, splay, strict=True))
+    along, across = (blows_N - part * side.weight_N for blows_N, part in zip(wind_N, splay, strict=True))
     length = dist(station.pulls.sheaves_m[i], station.hooks_m[i])
     length = length if any(splay) else station.pulls.sheaves_m[i][2] - station.hooks_m[i][2]
     return Given(down, (along, across), length)
@@ -302,7 +321,7 @@ def _line(own: SideLine, given: Given, pose: BoomPose) -> Line:
     load_N = max(0.0, hypot(down, *level) if down > 0.0 else down)
     rope = rope_for_m(hoist, length, pose.length_m)
     left = rope_left_m(hoist, rope)
-    stall = _over(load_N, line_load_at_stall_N(hoist, left))
+    stall = _over(DYNAMIC_MARGIN * load_N, line_load_at_stall_N(hoist, left))
     return Line(own.name, load_N, down, level, length, head_room_m(hoist, length), rope, left, stall)
 
 
@@ -324,16 +343,23 @@ def _capacity(side: Side, pose: BoomPose, pull: Pull, own_tip: Vector, *, within
     tipping = share * tipping if share > 0.0 else 0.0
     rated = None if rating is None or not within else rated_load_N(rating, pose.length_m, radius)
     allowed = tipping if rated is None else min(rated, tipping)
-    return Capacity(radius, rated, tipping, _over(pull.load_N, allowed), _over(pull.load_N, tipping))
+    return Capacity(radius, rated, tipping, _over(DYNAMIC_MARGIN * pull.load_N, allowed), _over(pull.load_N, tipping))
 
 
 def _floats(side: Side, pose: BoomPose, lines: tuple[Line, ...], station: Station) -> Floats:
     """Each line pulls at its own sheave."""
-    unit, load = side.unit, own_load(side.stand, pose)
-    for own, line in zip(side.lines, lines, strict=True):
-        force = _own_force(unit, (*line.level_N, -line.down_N))
-        load = together(load, pull_load(side.stand, _own_place(side, station.pulls.sheaves_m[own.place]), force))
-    footing = solve(side.stand.frame, *load)
+    still = _footing(side, pose, lines, station)
+    footing = _footing(side, pose, tuple(map(_harder, lines)), station)
     lightest, share = least_float(footing.reactions_N, side.resting_N)
-    used = [bearing_used(reaction, unit.floats.pad_side_m, side.bearing_Pa) for reaction in footing.reactions_N]
-    return Floats(footing.reactions_N, lightest, share, footing.tips, max(used), used.index(max(used)))
+    heaviest_N = max(footing.reactions_N)
+    used = bearing_used(heaviest_N, side.unit.floats.pad_side_m, side.bearing_Pa)
+    heaviest = footing.reactions_N.index(heaviest_N)
+    return Floats(still.reactions_N, lightest, share, footing.tips, used, heaviest, heaviest_N)
+
+
+def _footing(side: Side, pose: BoomPose, lines: tuple[Line, ...], station: Station) -> Footing:
+    load = own_load(side.stand, pose)
+    for own, line in zip(side.lines, lines, strict=True):
+        force = _own_force(side.unit, (*line.level_N, -line.down_N))
+        load = together(load, pull_load(side.stand, _own_place(side, station.pulls.sheaves_m[own.place]), force))
+    return solve(side.stand.frame, *load)

@@ -73,7 +73,7 @@ def landing(
     """The trailer fits between the pads and the live lane where it is to come down."""
     if not parts or not all(part.outline_m for part in parts):
         return
-    half = _half_width_m(parts, "on_wheels" if place.on_wheels else attitude)
+    half = half_width_m(parts, "on_wheels" if place.on_wheels else attitude)
     pads = max(map(pads_to_m, units))
     low, high = pads + place.off_pads_m + half, lane_y_m - place.off_lane_m - half
     keys = ("landing.y", "site.live_lane_y", "landing.off_pads", "landing.off_lane")
@@ -90,7 +90,7 @@ def carried(
     """A drill asks for no place that takes points from whoever does as it says: none in the live lane's caution."""
     if exercise is None or not parts or not all(part.outline_m for part in parts):
         return
-    most = lane_y_m - limits.lane_caution_m - _half_width_m(parts, "on_wheels" if place.on_wheels else attitude)
+    most = lane_y_m - limits.lane_caution_m - half_width_m(parts, "on_wheels" if place.on_wheels else attitude)
     for number, step in enumerate(exercise.steps, 1):
         y = place.y_m if step.to_y_m is None else step.to_y_m
         if step.work == "cross" and y > most:
@@ -190,7 +190,7 @@ def engine(numbers: Engine) -> Breaches:
         yield Breach(("engine.readings_per_s", "engine.steps_per_s"), given, whole)
 
 
-def _half_width_m(parts: tuple[Part, ...], attitude: str) -> float:
+def half_width_m(parts: tuple[Part, ...], attitude: str) -> float:
     """Half of the trailer's extent across the road as it lies."""
     if attitude == "on_wheels":
         low = min(part.y_m - part.width_m / 2.0 for part in parts)

@@ -128,7 +128,7 @@ CURES: dict[str, tuple[Description, Callable[[Description, float], Description]]
         lambda lift, more: hoist(lift, usable_rope_m=lift.units[0].hoist.usable_rope_m + more),
     ),
     "bearing": (
-        floats(shipped(), pad_side_m=0.63),
+        floats(shipped(), pad_side_m=0.65),
         lambda lift, more: floats(lift, pad_side_m=more),
     ),
     "live lane": (

@@ -109,7 +109,7 @@ def test_the_gap_band_and_where_the_elevation_ends_it() -> None:
     below_kg = lift.units[1].lines[0].hoist.block_kg + lift.trailer.picks[1].hung_kg
     down_N = 9.80665 * (share * stated_mass_kg(lift.trailer) + below_kg)
     tail_x += lift.trailer.start.x_m - cg_x
-    found = gaps(lift, (0.5, 0.6, 0.65, 0.7, 0.9, 1.1))
+    found = gaps(lift, (0.5, 0.6, 0.68, 0.7, 0.8, 0.9))
     assert [one.row.within_limits for one in found] == [False, False, True, True, True, False]
     for one in found:
         unit = with_gap(lift, one.value * length).units[1]
@@ -118,7 +118,7 @@ def test_the_gap_band_and_where_the_elevation_ends_it() -> None:
         assert ("elevation" in one.row.refused_for) == (elevation > radians(62.0))
     ((least, most),) = ends(found)
     assert least.refused is not None and most.refused is not None
-    assert (least.refused.value, least.end.value, most.end.value, most.refused.value) == (0.6, 0.65, 0.9, 1.1)
+    assert (least.refused.value, least.end.value, most.end.value, most.refused.value) == (0.6, 0.68, 0.8, 0.9)
     top = least_used(found)
     assert top is not None and top.row.within_limits
     assert top.row.used == min(one.row.used for one in found if one.row.within_limits)
@@ -146,7 +146,7 @@ def test_gap_and_set_back_as_asked_for() -> None:
     near, stands, far = set_backs(lift, (0.5, set_back_m(lift), 3.0))
     assert near.row.refused_for == ("set-back",)
     assert stands.row.within_limits
-    assert far.row.refused_for == ("live lane",)
+    assert far.row.refused_for == ("capacity", "lightest float", "live lane")
     assert far.row.reach_m[0] > stands.row.reach_m[0]
 
 

@@ -8,16 +8,9 @@ from math import atan2, degrees, radians, sin
 
 import pytest
 
+from simulator.mechanics.allowances import DYNAMIC_MARGIN
 from simulator.mechanics.drum import lead_line_pull_N
-from simulator.mechanics.rigging import (
-    DYNAMIC_MARGIN,
-    Held,
-    bridle_leg,
-    choose,
-    judge,
-    side_load_share,
-    size_at_most,
-)
+from simulator.mechanics.rigging import Held, bridle_leg, choose, judge, side_load_share, size_at_most
 from simulator.places import assets_folder
 from simulator.plan.rigging_list import EndRigging
 from simulator.plan.setup_check import SetupCheck, check_setup, rigging_list
@@ -56,9 +49,9 @@ def test_the_tanks_legs(hardware: Hardware, tank: SetupCheck) -> None:
         assert one.leg.angle_rad == pytest.approx(legs_rad)
         assert one.leg.tension_N == pytest.approx(worst / 2.0 / sin(one.leg.angle_rad))
         for held in _by_role(one, "legs of chain"):
-            assert held.holds and held.needed_N == pytest.approx(1.10 * one.leg.tension_N)
+            assert held.holds and held.needed_N == pytest.approx(1.15 * one.leg.tension_N)
         (rope,) = _by_role(one, "hoist rope")
-        assert rope.needed_N == pytest.approx(1.10 * lead_line_pull_N(worst + 300.0 * 9.80665, 2, 1.02))
+        assert rope.needed_N == pytest.approx(1.15 * lead_line_pull_N(worst + 300.0 * 9.80665, 2, 1.02))
         assert rope.allowed_N == pytest.approx(330e3 / 3.5) and rope.mark == "S"
         assert not one.refused
         assert any("shell" in edge for edge in one.edges)
@@ -87,16 +80,16 @@ def test_a_rope_made_not_to_spin_is_held_to_five() -> None:
 
 
 def test_what_only_just_holds_by_a_figure_from_memory_does_not_hold(hardware: Hardware) -> None:
-    """Dynamics 1.10, and 0.90 for a figure from memory (both common practice, no source): 81.8 % of it is the most."""
+    """Dynamics 1.15 (measured), 0.90 for a figure from memory (common practice, no source): 78.3 % is the most."""
     (shackles,), (gr80, _) = hardware.of("shackle"), hardware.of("chain")
     from_memory, read = _piece(hardware, "shackle 1 in"), _piece(hardware, "chain Gr 80 1/2 in")
     assert (from_memory.mark, read.mark) == ("M", "T")
     for table, piece, share, holds in (
         (shackles, from_memory, 0.98, False),
-        (shackles, from_memory, 0.82, False),
-        (shackles, from_memory, 0.81, True),
-        (gr80, read, 0.92, False),
-        (gr80, read, 0.90, True),
+        (shackles, from_memory, 0.79, False),
+        (shackles, from_memory, 0.78, True),
+        (gr80, read, 0.88, False),
+        (gr80, read, 0.86, True),
     ):
         assert judge(table, piece, DYNAMIC_MARGIN * share * piece.rated_N, by_grade=True).holds is holds
 

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from simulator.places import find_scenario
 from simulator.plan.hanging import as_stated
 from simulator.plan.setup_check import SetupCheck, check_setup
 from simulator.plan.slung import runs_round, slung_of
@@ -20,6 +21,8 @@ from simulator.report.plan.setup_json import setup_json
 from simulator.report.plan.setup_lines import setup_lines
 from simulator.report.plan.turn_lines import compared_lines, turn_cells
 from simulator.scenario.description import Description
+from simulator.scenario.faults import BrokenScenario
+from simulator.scenario.reader import load
 from simulator.scenario.trailer import Pick
 from tests.engine.turned import HALF_M, PICKS_X_M, SLINGS_M, box_part, lift, trailer
 from tests.plan.turned_lifts import on_four_lines
@@ -229,6 +232,18 @@ def test_other_lifts_have_no_turn() -> None:
     check = check_setup(lying, step_m=4.0, room=False)
     assert check.turn is None and "turning" not in {one.station.phase for one in check.stations}
     assert setup_json(check, "")["turn"] is None
+
+
+def test_tips_that_would_be_inside_the_load_are_a_fault_with_an_example() -> None:
+    """Said with its place, what was given and what is allowed, as every other fault; the example is one that can be."""
+    found = load(find_scenario("turn_over_tank"))
+    low = replace(found, path=replace(found.path, tip_height_m=2.5))
+    with pytest.raises(BrokenScenario) as said:
+        check_setup(low)
+    (fault,) = said.value.faults
+    assert "[path] tip_height" in fault.place and "2.50 m" in fault.given
+    example = float(fault.allowed.rpartition("such as ")[2].removesuffix(" m"))
+    check_setup(replace(found, path=replace(found.path, tip_height_m=example)))
 
 
 def test_the_sheet_of_a_turn_has_a_second_page_with_every_station(tmp_path: Path) -> None:

@@ -80,6 +80,8 @@ def counts(found: Rehearsal, amounts: Amounts) -> Iterator[str]:
         yield _spread_words("rehearsal.times", one.time_s, minutes)
     if isfinite(one.points.median):
         yield _spread_words("rehearsal.points", one.points, "{:.0f}".format)
+    elif found.lift.drill is None:
+        yield say("rehearsal.no_drill")
 
 
 def _spread_words(key: str, values: Spread, written: Callable[[float], str]) -> str:

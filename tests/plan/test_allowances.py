@@ -1,0 +1,113 @@
+"""What a plan allows for beyond statics: one place for each figure, and every limit that it belongs to has it.
+
+The figures are measured by this simulator with able operators (docs/verdict-tables.md), not published ones; the tests
+claim that they are used, and that statics stays statics.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import radians
+
+import pytest
+
+from simulator.mechanics.allowances import DYNAMIC_MARGIN, HANDS_LEAN_RAD, HANDS_TAKE_M, SLACK_M
+from simulator.mechanics.bearing import bearing_used
+from simulator.plan.findings import Finding
+from simulator.plan.setup_check import SetupCheck, check_setup
+from simulator.plan.site_rules import landing_readings
+from simulator.report.amounts import Amounts
+from simulator.report.plan.setup_json import setup_json
+from simulator.report.plan.setup_lines import setup_lines
+from simulator.scenario.description import Description
+from simulator.scenario.judged_limits import YAW_STOP_RAD
+from tests.plan.variants import shipped, site
+
+
+@pytest.fixture(scope="module")
+def found() -> SetupCheck:
+    return check_setup(shipped(), step_m=4.0)
+
+
+def _one(check: SetupCheck, code: str) -> Finding:
+    rows = [one for one in check.findings if one.reading.code == code]
+    return min(rows, key=lambda one: one.reading.margin)
+
+
+def test_every_pull_is_counted_harder_and_none_twice(found: SetupCheck) -> None:
+    """Capacity, winch and tipping go with the pull, so they have all of it; reactions that are shown have none."""
+    lift = found.description
+    for one in found.stations:
+        for unit, stand in zip(lift.units, one.units, strict=True):
+            rated, tipping = stand.capacity.rated_N, stand.capacity.by_tipping_N
+            allowed = tipping if rated is None else min(rated, tipping)
+            assert stand.capacity.used == pytest.approx(DYNAMIC_MARGIN * stand.pull.load_N / allowed)
+            assert stand.capacity.of_tipping == pytest.approx(stand.pull.load_N / tipping)
+            still = max(stand.floats.reactions_N)
+            assert stand.floats.heaviest_N > still
+            pad_m, soil_Pa = unit.floats.pad_side_m, lift.site.soil.allowable_bearing_Pa
+            assert stand.floats.bearing_used == pytest.approx(bearing_used(stand.floats.heaviest_N, pad_m, soil_Pa))
+
+
+def test_what_hands_take_is_left_over(found: SetupCheck) -> None:
+    limits = found.description.limits
+    assert _one(found, "gap over").reading.stop == HANDS_TAKE_M
+    assert _one(found, "passing").reading.stop == HANDS_TAKE_M
+    assert _one(found, "head room").reading.stop == limits.head_room_stop_m + HANDS_TAKE_M
+    assert _one(found, "live lane").reading.stop == limits.lane_stop_m + HANDS_TAKE_M
+    assert _one(found, "rope left").reading.stop == limits.rope_left_stop_m + 2 * SLACK_M
+    assert _one(found, "off plumb").reading.stop == pytest.approx(limits.off_plumb_stop_rad - HANDS_LEAN_RAD)
+
+
+def test_each_allowance_is_said_on_screen_and_in_json(found: SetupCheck) -> None:
+    lines = " ".join(setup_lines(found, Amounts()))
+    told = str(setup_json(found, caution=""))
+    for words in (
+        "15 % harder for dynamics",
+        "0.15 m of every gap",
+        "0.5 deg off plumb",
+        "0.30 m of slack",
+        "measured",
+    ):
+        assert words in lines and words in told, words
+
+
+def _in_wind(mean_mps: float, toward_deg: float, cg_m: float) -> Description:
+    lift = shipped()
+    wind = replace(lift.site.wind, speed_mps=mean_mps, gust_share=0.3, toward_rad=radians(toward_deg))
+    x, y, z = lift.trailer.cargo.cg_m
+    cargo = replace(lift.trailer.cargo, cg_m=(x + cg_m, y, z))
+    return replace(site(lift, wind=wind), trailer=replace(lift.trailer, cargo=cargo))
+
+
+def test_wind_turns_a_load_whose_weight_is_at_one_end() -> None:
+    """Yaw goes with the square of the wind (q = factor V^2), and with how far the wind is from the weight."""
+    calm, half, whole = (_one(check_setup(_in_wind(v, 90.0, 1.5), step_m=4.0), "yaw").reading for v in (0.0, 4.0, 8.0))
+    assert calm.value == 0.0 and half.value > 0.0
+    assert whole.value == pytest.approx(4.0 * half.value)
+    assert whole.stop == YAW_STOP_RAD
+
+
+def test_gaps_are_those_of_the_load_turned_by_wind_too() -> None:
+    """Each place is judged as it hangs still and as wind holds it; the boom of one end comes nearer at least."""
+    still, blown = (check_setup(_in_wind(v, 90.0, 1.5), step_m=4.0) for v in (0.0, 8.0))
+    for one, other in zip(still.stations, blown.stations, strict=True):
+        rooms = [[each.value for each in at.readings if each.code == "passing"] for at in (one, other)]
+        if one.station.phase in ("lift-off", "landed"):
+            assert rooms[0] == rooms[1]
+        else:
+            booms = [each.value for each in other.readings if each.code == "boom"]
+            assert len(booms) == 2 and booms[0] != booms[1]
+            assert len(rooms[1]) == 2 * len(rooms[0])
+
+
+def test_a_load_may_not_be_landed_at_the_very_pads() -> None:
+    lift = shipped()
+    (room,) = landing_readings(lift, 0.0)
+    assert room.level == "good"
+    near = replace(lift, landing=replace(lift.landing, y_m=lift.landing.y_m - room.value + HANDS_TAKE_M - 0.01))
+    (short,) = landing_readings(near, 0.0)
+    assert short.level == "stop" and short.value == pytest.approx(HANDS_TAKE_M - 0.01)
+    assert "landing" in check_setup(near, step_m=4.0).refused_for
+    (aside,) = landing_readings(lift, 0.4)
+    assert aside.value == pytest.approx(room.value - 0.4)
