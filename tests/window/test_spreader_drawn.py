@@ -8,7 +8,7 @@ import pytest
 
 from simulator.engine.instruments import Instruments
 from simulator.engine.simulation import Simulation
-from simulator.mechanics.rigging import DYNAMIC_MARGIN
+from simulator.mechanics.allowances import DYNAMIC_MARGIN
 from simulator.places import find_scenario
 from simulator.plan.picture import bar_runs
 from simulator.plan.setup_check import check_setup
