@@ -37,7 +37,7 @@ class Piece(NamedTuple):
 
 
 class Pieces:
-    """An observer that keeps pieces of the lift it looks at."""
+    """An observer that keeps pieces of the lift it looks at, but for those in which it is changed, as by a gust."""
 
     def __init__(self, attempt: Attempt) -> None:
         per_s = attempt.description.engine.steps_per_s
@@ -48,7 +48,8 @@ class Pieces:
         self(attempt.readings)
 
     def __call__(self, now: Readings) -> None:
-        if now.step % self._apart in (0, self._length % self._apart):
+        as_described = self._attempt.simulation.description == self._attempt.description  # no gust is on
+        if as_described and now.step % self._apart in (0, self._length % self._apart):
             self._at[now.step] = self._attempt.simulation.state
 
     def all(self) -> Iterator[Piece]:

@@ -30,7 +30,7 @@ BACK, BACK_MOST = 11.0, 66.0
 """Points of such a turn of a lever full over, and the most that a seat can lose by them in a whole drill. A lever less
 far over costs its share, and each turn less than the one before as more is lost: hands that fumble are one fault, told
 once, and those that fumble more always lose more. Our choice, no source: it tells calm hands from clumsy ones."""
-BESIDE = 16.0
+BESIDE = 12.0
 """Points of a tip that is left at the very end of what counts as plumb; from half of that on they grow evenly. Our
 choice, no source: what counts as plumb passes, and what is plumb loses nothing."""
 ALONE = 30.0

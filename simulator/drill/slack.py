@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from math import inf
-
 from simulator.drill.own_lines import SLACK_OUT_N
 from simulator.readings import LineReadings
 
@@ -12,9 +10,7 @@ SOFTEST_MPS = 0.01
 """How fast one of two lines comes taut, and how fast a load is set on the ground by them."""
 HOOK_PER_S = 0.5
 """How briskly a hook's height is corrected: share of the error a second."""
-ALIKE_M = 0.01
-"""Two lines whose slack differs by less come taut together."""
-LIGHT_N, LIGHT_PACE = 40e3, 0.3
+LIGHT_N, LIGHT_PACE = 40e3, 0.15
 """Two lines that bear no more than this lean by themselves: they are taken up on, if slowly, until their pulls tell."""
 ONE_LINE = ("take line 1", "take line 2")
 """Work in which one of a unit's lines is taken up while the other stays as it is."""
@@ -28,18 +24,13 @@ def slack_ups_mps(lines: tuple[LineReadings, ...], only: int = 0) -> tuple[float
         only: number of the one that is; 0: all. A unit with fewer lines takes its last.
     """
     number = min(only, len(lines))
-    most_m = max(line.line_length_m - line.sheave_to_hook_m for line in lines)
-    least_m = -inf if number else most_m - ALIKE_M
-    return tuple(
-        _taking_up(line, len(lines), least_m) if number in (0, place) else 0.0 for place, line in enumerate(lines, 1)
-    )
+    return tuple(_taking_up(line, len(lines)) if number in (0, place) else 0.0 for place, line in enumerate(lines, 1))
 
 
-def _taking_up(line: LineReadings, count: int, least_m: float) -> float:
-    """One of two lines comes taut softly: by itself it leans, and pulls the boom aside until the other bears. One with
-    less slack than `least_m` waits for its neighbor."""
+def _taking_up(line: LineReadings, count: int) -> float:
+    """One of two lines comes taut softly: by itself it leans, and pulls the boom aside until the other bears."""
     slack_m = line.line_length_m - line.sheave_to_hook_m
-    if line.hook_load_N >= SLACK_OUT_N or slack_m < least_m:
+    if line.hook_load_N >= SLACK_OUT_N:
         return 0.0
     softly = SLACK_SPEED_MPS if count == 1 else HOOK_PER_S * max(0.0, slack_m) + SOFTEST_MPS
     return min(SLACK_SPEED_MPS, softly)

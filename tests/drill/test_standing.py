@@ -103,7 +103,7 @@ def test_an_end_of_a_hanging_load_moved_out_of_turn(moves: Seat, ground_N: float
     assert [(loss.who, loss.points) for loss in session.losses if loss.rule == rule] == [("tail", 30.0)] * costs
 
 
-@pytest.mark.parametrize(("lean_deg", "points"), [(0.1, 0.0), (0.24, 0.0), (0.375, 8.0), (0.5, 16.0), (0.9, 16.0)])
+@pytest.mark.parametrize(("lean_deg", "points"), [(0.1, 0.0), (0.24, 0.0), (0.375, 6.0), (0.5, 12.0), (0.9, 12.0)])
 def test_a_tip_left_beside_its_hook_costs_by_how_far(lean_deg: float, points: float) -> None:
     """What counts as plumb is 0.5 deg: from half of that on points grow evenly, by our own rule."""
     soon = Condition(reading="time_s", comparison=">=", value=1.0, change=True)

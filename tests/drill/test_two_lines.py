@@ -27,12 +27,19 @@ def hiding(along_m: float, across_m: float, mass: float = 1.0) -> Description:
     return replace(shipped, drill=replace(shipped.drill, loads=(one,)))
 
 
+WEIGHED_S = 10.0
+"""The gauges are read over a sway of the load that hangs still."""
+
+
 def to_the_question(described: Description) -> tuple[Attempt, Heard]:
     """Driven by able operators until it is asked what the load is."""
     attempt = Attempt(described, pair(described))
     heard = Heard(attempt)
     while session(attempt).step.work != "name the load" and not attempt.ended:
         attempt.advance(still(attempt.rig), attempt.every)
+    asked_s = attempt.readings.time_s
+    while session(attempt).scales.found is None and attempt.readings.time_s < asked_s + WEIGHED_S:
+        attempt.advance(still(attempt.rig), attempt.every)  # it hung still for less than a sway
     return attempt, heard
 
 

@@ -83,7 +83,7 @@ class TestFloats:
 
     def test_a_short_jack_tips_sooner_and_its_table_is_not_its_own(self) -> None:
         before = check_setup(lift())
-        floats = replace(lift().units[0].floats, across_ravine_m=2.0)
+        floats = replace(lift().units[0].floats, across_ravine_m=2.4)
         after = check_setup(with_unit(lift(), 0, floats=floats))
         least = [reading(one, "lightest float", "nose unit") for one in (before, after)]
         assert least[1] < least[0]

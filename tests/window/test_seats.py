@@ -10,7 +10,17 @@ import pytest
 from simulator.engine.commands import FUNCTIONS, STILL, Commands, UnitCommands
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
-from simulator.window.hands.bindings import CREEP, SEATS, STOP_KEY, WHY_KEY, Seat, bindings_of, find_binding, seat_of
+from simulator.window.hands.bindings import (
+    CREEP,
+    KEY_SHARES,
+    SEATS,
+    STOP_KEY,
+    WHY_KEY,
+    Seat,
+    bindings_of,
+    find_binding,
+    seat_of,
+)
 from simulator.window.hands.gamepads import DEAD_ZONE, NOT_TOUCHED, Gamepad, PadState, lever_moves, respond
 from simulator.window.hands.seats import Seats
 from simulator.window.kit.seen import seen_of
@@ -94,7 +104,7 @@ def test_lines_and_their_common_levers_have_their_keys(
     seats.take_event(press(LINE_KEYS[seat, lever][0 if sign > 0 else 1]))
     place = SEATS.index(seat)
     expected = [unit.hands() for unit in rig.units]
-    expected[place] = rig.units[place].hands(**{lever: float(sign)})
+    expected[place] = rig.units[place].hands(**{lever: sign * KEY_SHARES.get(lever, 1.0)})
     assert full(seats) == Commands(*expected)
 
 
