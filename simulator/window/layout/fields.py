@@ -120,7 +120,7 @@ def _line() -> Iterator[Typed]:
 
 
 def _load(lift: Description) -> Iterator[Typed]:
-    attitude, types = ("trailer.attitude",), (*own.trailers(), own.as_stated())
+    attitude, types = ("trailer.attitude",), (*own.trailers(), own.AS_STATED)
     yield choice_field("type", "load", lambda one: own.trailer_of(one.trailer), own.with_trailer, types)
     yield choice_field("attitude", "load", lambda one: one.trailer.attitude, load.with_attitude, ATTITUDES, attitude)
     for n, (key, put) in enumerate(

@@ -10,14 +10,10 @@ from simulator.scenario.kept_pieces import BrokenPiece, Piece, find, kept, place
 from simulator.scenario.trailer import Trailer
 from simulator.scenario.unit import Unit
 from simulator.window.layout import load_edits, place_edits
-from simulator.words import say
 
+AS_STATED = "as_stated"
+"""A unit or trailer that is none of those with a name."""
 SAME_M = 1e-6
-
-
-def as_stated() -> str:
-    """What a unit or trailer is called that is none of those with a name."""
-    return say("layout.as_stated")
 
 
 @lru_cache(maxsize=1)
@@ -74,7 +70,7 @@ def name_of(unit: Unit) -> str:
             unit.deck_height_m,
         ):
             return name
-    return as_stated()
+    return AS_STATED
 
 
 def charts_of(unit: Unit) -> tuple[str, ...]:
@@ -89,7 +85,7 @@ def with_named(lift: Description, number: int, name: str, configuration: str | N
     Raises:
         ValueError: there is none of that name that can be used.
     """
-    if name == as_stated():
+    if name == AS_STATED:
         return lift
     try:
         one = _unit(name, configuration)
@@ -111,7 +107,7 @@ def trailer_of(trailer: Trailer) -> str:
             abs(a - b) < SAME_M for a, b in zip(load_edits.size_m(own), load_edits.size_m(trailer), strict=True)
         ):
             return name
-    return as_stated()
+    return AS_STATED
 
 
 def with_trailer(lift: Description, name: str) -> Description:
@@ -120,7 +116,7 @@ def with_trailer(lift: Description, name: str) -> Description:
     Raises:
         ValueError: there is none of that name that can be used.
     """
-    if name == as_stated():
+    if name == AS_STATED:
         return lift
     try:
         own = _trailer(name)

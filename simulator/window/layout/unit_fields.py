@@ -35,7 +35,7 @@ def unit_fields(lift: Description) -> Iterator[Typed]:
 def _named(lift: Description, number: int) -> Iterator[Typed]:
     """Which unit it is, of those with a name, and how it is set up where it has several charts."""
     name = call_of(lift, number)
-    names, charts = (*own.named_units(), own.as_stated()), own.charts_of(lift.units[number])
+    names, charts = (*own.named_units(), own.AS_STATED), own.charts_of(lift.units[number])
     label = say("layout.named", name=name)
     yield choice_field(f"named_{number}", "units", lambda one: own.name_of(one.units[number]),
                   lambda one, v: own.with_named(one, number, v), names, label=label)  # fmt: skip
@@ -45,14 +45,16 @@ def _named(lift: Description, number: int) -> Iterator[Typed]:
                       (f"units {number + 1}.configuration",), label=say("layout.setup", name=name))  # fmt: skip
 
 
+SWAPS = ("as_they_stand", "change_places")
+
+
 def _swap() -> Typed:
     """Which unit stands at which end: stepped, they change places."""
-    as_they_stand, swapped = say("layout.as_they_stand"), say("layout.change_places")
 
     def put(one: Description, value: str) -> Description:
-        return place.with_units_swapped(one) if value == swapped else one
+        return place.with_units_swapped(one) if value == SWAPS[1] else one
 
-    return choice_field("swap", "units", lambda one: as_they_stand, put, (as_they_stand, swapped))
+    return choice_field("swap", "units", lambda one: SWAPS[0], put, SWAPS)
 
 
 class _Rows:
