@@ -29,8 +29,8 @@ def slack_ups_mps(lines: tuple[LineReadings, ...], only: int = 0) -> tuple[float
 
 def _taking_up(line: LineReadings, count: int) -> float:
     """One of two lines comes taut softly: by itself it leans, and pulls the boom aside until the other bears."""
-    slack_m = line.line_length_m - line.sheave_to_hook_m
     if line.hook_load_N >= SLACK_OUT_N:
         return 0.0
+    slack_m = line.line_length_m - line.sheave_to_hook_m
     softly = SLACK_SPEED_MPS if count == 1 else HOOK_PER_S * max(0.0, slack_m) + SOFTEST_MPS
     return min(SLACK_SPEED_MPS, softly)
