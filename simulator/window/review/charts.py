@@ -21,8 +21,8 @@ from simulator.window.kit.seen import seen_in
 from simulator.words import say
 
 FULL_PERCENT = 100.0
-STEPS = (0.1, 0.2, 0.5, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 10.0, 20.0, 25.0, 50.0, 100.0, 200.0, 500.0)
-STEPS += tuple(1000.0 * step for step in STEPS if step >= 1.0)
+FINE_STEPS = (0.1, 0.2, 0.5, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 10.0, 20.0, 25.0, 50.0, 100.0, 200.0, 500.0)
+STEPS = (*FINE_STEPS, *(1000.0 * step for step in FINE_STEPS if step >= 1.0))
 """Distances between ticks that are easy to read."""
 MOST_TICKS = 4
 
