@@ -23,6 +23,7 @@ from simulator.mechanics.trailer_body import (
 from simulator.mechanics.trailer_body import turned as turned_by
 from simulator.mechanics.wind import GUST_OVERSHOOT, wind_at_mps
 from simulator.scenario.description import Description
+from simulator.scenario.kept_by_identity import kept_by_identity
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.rig import PAIR
 from simulator.scenario.trailer import Trailer
@@ -34,7 +35,10 @@ SETTLED = 40
 
 def as_stated(description: Description) -> Description:
     """The same lift by its papers: no hidden center of gravity, no hidden mass."""
-    return replace(description, trailer=replace(description.trailer, hidden_cg_m=NOTHING, hidden_mass_factor=1.0))
+    trailer = description.trailer
+    if trailer.hidden_cg_m == NOTHING and trailer.hidden_mass_factor == 1.0:
+        return description
+    return replace(description, trailer=replace(trailer, hidden_cg_m=NOTHING, hidden_mass_factor=1.0))
 
 
 def off_the_bed(description: Description) -> Description:
@@ -72,6 +76,7 @@ class Hanging(NamedTuple):
     """Lowest corner over the reference point (negative)."""
 
 
+@kept_by_identity
 def load_of(description: Description) -> Load:
     """The load of a description, true center of gravity and mass."""
     trailer = description.trailer

@@ -23,7 +23,7 @@ from simulator.window.layout.sheet import Sheet, rounded
 from simulator.window.layout.unit_entry import Entry
 from simulator.window.layout.views import Frame, Pictures
 from simulator.window.layout.work import Ask, Option, Work
-from simulator.window.screens.layout_view import draw_layout
+from simulator.window.screens.layout_view import KeptLayout, draw_layout
 from simulator.window.screens.own_unit_screen import OwnUnitScreen
 from simulator.window.screens.screen import ENTER_KEYS, STAY, Go, Screen, Shell, StillScreen, to_start
 from simulator.window.screens.seat_check import sit_down
@@ -69,6 +69,7 @@ class LayoutScreen(StillScreen):
         self.board = Board(work, screen_sign(work.sheet.lift))
         self.naming: str | None = None
         """What is being typed as the file's name."""
+        self.kept = KeptLayout()
         self._spots = panels.Spots([])
         self._press: tuple[float, float] | None = None
         self._held: tuple[Grip, dict[View, Frame]] | None = None
