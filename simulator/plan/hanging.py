@@ -76,10 +76,13 @@ class Hanging(NamedTuple):
     """Lowest corner over the reference point (negative)."""
 
 
-@kept_by_identity
 def load_of(description: Description) -> Load:
     """The load of a description, true center of gravity and mass."""
-    trailer = description.trailer
+    return _load_of(description.trailer)
+
+
+@kept_by_identity
+def _load_of(trailer: Trailer) -> Load:
     origin = stated_cg_m(trailer)
     corners = tuple(
         lying(trailer.attitude, (x - origin[0], y - origin[1], z - origin[2]))

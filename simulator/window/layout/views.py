@@ -32,6 +32,7 @@ from simulator.window.kit.seen import seen_of
 from simulator.window.kit.shapes import plain_polygon
 from simulator.window.layout import load_edits, place_edits
 from simulator.window.layout.grips import Grip, View, grips_of
+from simulator.window.layout.kept_views import KeptViews
 from simulator.window.layout.measured import draw_measured
 from simulator.window.layout.pose import readings_at
 from simulator.window.layout.ravine_camera import Frame, RavineCamera
@@ -76,7 +77,8 @@ class Pictures:
             self.camera.hold(held["ravine"])
         else:
             self.plan.scale *= PLAN_ROOM
-        self.moving: KeptPictures = KeptPictures(lift, before=before.moving if before else None)
+        self.moving: KeptPictures = KeptPictures(lift, before=before.moving if before else None, is_exact=True)
+        self.kept: KeptViews = before.kept if before else KeptViews(ABOVE, ACROSS, RAVINE)
 
     @property
     def frames(self) -> dict[View, Frame]:
@@ -168,7 +170,8 @@ class Pictures:
 
     def _above(self, canvas: Canvas, readings: Readings | None, room: Sequence[Sequence[Spoke]]) -> None:
         plan, site = self.plan, self.lift.site
-        plan.draw_still(canvas)
+        self.kept.above.show(canvas, (site, plan.scale, plan.top_y, plan.sign), plan.draw_ground)
+        plan.draw_units(canvas)
         with canvas.clip(*ABOVE):
             for end, spokes in enumerate(room):
                 self._room(canvas, end, spokes)
@@ -261,7 +264,7 @@ class Pictures:
         canvas.text(text, x, y + 8.0, 24.0, anchor="right")
 
     def _across(self, canvas: Canvas, readings: Readings | None) -> None:
-        self.section.draw_still(canvas)
+        self.kept.across.show(canvas, self.section.still, self.section.draw_still)
         with canvas.clip(*ACROSS):
             line = self.lift.site.overhead_line
             if line is not None:
@@ -280,24 +283,29 @@ class Pictures:
         self._label(canvas, ACROSS, text)
 
     def _ravine(self, canvas: Canvas, readings: Readings | None) -> None:
-        camera, region = self.camera, RAVINE
-        with canvas.clip(*region):
-            canvas.rect(*region, SKY)
-            road = camera.to_scene(0.0, 0.0)[1]
-            canvas.rect(region.x, road, region.w, region.foot - road, SLOPE_TOP)
-            bed = sorted(camera.to_scene(x, z) for x, z in bed_line(self.lift))
-            canvas.polygon([*bed, (bed[-1][0], region.foot + 30.0), (bed[0][0], region.foot + 30.0)], BED)
-            canvas.polyline(bed, BED_LINE, width=2.0)
-            canvas.rect(region.x, road - 4.0, region.w, 4.0, TARMAC)
-            canvas.rect(region.x, road, region.w, 3.0, INK_2)
-            draw_rail(canvas, camera, self.lift)
-            for truck in self.moving.trucks:
-                truck.draw_carrier(canvas, camera)
+        camera = self.camera
+        bed = sorted(camera.to_scene(x, z) for x, z in bed_line(self.lift))
+        shows = bed, self.lift.site, camera.frame, camera.sign
+        self.kept.ravine.show(canvas, shows, lambda layer: self._ravine_ground(layer, bed))
+        with canvas.clip(*RAVINE):
+            for place, truck in enumerate(self.moving.trucks):
+                self.kept.show_carrier(canvas, camera, place, truck)
             if readings is not None:
                 self._moving(canvas, readings)
             self._heights(canvas)
         self._scale_bar(canvas, RAVINE, camera.scale)
         self._label(canvas, RAVINE, say("layout.ravine"))
+
+    def _ravine_ground(self, canvas: Canvas, bed: list[Spot]) -> None:
+        camera, region = self.camera, RAVINE
+        canvas.rect(*region, SKY)
+        road = camera.to_scene(0.0, 0.0)[1]
+        canvas.rect(region.x, road, region.w, region.foot - road, SLOPE_TOP)
+        canvas.polygon([*bed, (bed[-1][0], region.foot + 30.0), (bed[0][0], region.foot + 30.0)], BED)
+        canvas.polyline(bed, BED_LINE, width=2.0)
+        canvas.rect(region.x, road - 4.0, region.w, 4.0, TARMAC)
+        canvas.rect(region.x, road, region.w, 3.0, INK_2)
+        draw_rail(canvas, camera, self.lift)
 
     def _moving(self, canvas: Canvas, readings: Readings) -> None:
         camera = self.camera

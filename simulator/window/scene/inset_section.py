@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import cos, hypot, sin
 from typing import NamedTuple
 
@@ -13,6 +14,7 @@ from simulator.mechanics.trailer_body import part_corners, rotation, turned
 from simulator.readings import LineReadings, LoadReadings, Readings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import RigLine, RigUnit, rig_of
+from simulator.scenario.standing import as_it_stands
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.palette import (
     INK,
@@ -112,6 +114,14 @@ class SectionView:
         return picture.x + picture.w / 2.0 - (y_m - middle_y_m) * scale, picture.y + (top_z_m - z_m) * scale
 
     # Standing still ---------------------------------------------------------------------------------------------
+
+    @property
+    def still(self) -> tuple[object, ...]:
+        """All that `draw_still` draws while no unit goes over, as a value that can be compared."""
+        near = self._near.place
+        unit = replace(as_it_stands(self.description.units[near]), slew_axis_x_m=0.0)
+        start = self.description.trailer.start
+        return self.description.site, start.x_m, self.framing, unit, self._side(self._near)
 
     def draw_still(self, canvas: Canvas) -> None:
         """Draws sky, ground, road and the unit as it stands."""
