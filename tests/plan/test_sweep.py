@@ -52,6 +52,7 @@ LIFTS = {
     "tank, leaning": lambda: _tight(_leaning(shipped())),
     "tank, no rating": lambda: with_units(_tight(shipped()), rating=None),
     "box": lambda: _tight(shipped("box_on_wheels")),
+    "onto a flat trailer": lambda: shipped("box_onto_flat"),
 }
 
 

@@ -1,4 +1,4 @@
-"""Which part of the trailer touches which solid now, and where."""
+"""Which part of the trailer touches which solid now, and where. What lies on a waiting deck is set down there."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from simulator.mechanics.clearance.scene import Pose, Scene
 from simulator.mechanics.clearance.slew import Booms
 from simulator.mechanics.clearance.solid import Array, Flags, Solids, chosen
 from simulator.mechanics.clearance.units import called
+from simulator.mechanics.flat_deck import RESTS_M
 
 TOUCH_M = 1.0e-3
 """Solids nearer than this touch."""
@@ -60,6 +61,9 @@ def _groups(scene: Scene, placed: Placed) -> Iterator[tuple[Solids, tuple[str, .
     """Solids of one shape each, their names, and which parts are near them: boxes, superstructures, tails, booms."""
     close: Flags = np.asarray((placed.off_m <= TOUCH_M).all(axis=0))
     close[:, scene.kinds.index("edge")] = False
+    if scene.deck is not None:
+        at = scene.kinds.index("flat")
+        close[:, at] &= placed.over_m[:, at] < -RESTS_M
     boxes, tails = len(scene.kinds), len(scene.names) - len(scene.slewing.feet)
     yield scene.box_solids, scene.names, close[:, :boxes]
     yield scene.rounds, scene.names[boxes:], close[:, boxes:tails]

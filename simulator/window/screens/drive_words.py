@@ -16,6 +16,7 @@ from simulator.window.shell.lift import (
     ended_words,
     incident_of,
     is_off_turn,
+    landed_words,
     losses_shown,
     score_words,
     stage_of,
@@ -107,7 +108,7 @@ def summary_of(drive: Driven) -> SummaryCard:
     """The end of a lift: of a drill with its points and what cost most."""
     lift, seen, note = drive.lift, drive.readouts.seen, drive.desk.recording_fault()
     has_landed = lift.readings.load.landed
-    title = say("summary.landed" if has_landed else "summary.ended")
+    title = landed_words(drive.choice.description) if has_landed else say("summary.ended")
     words = say("summary.yours") if has_landed else ended_words(lift, seen, drive.system)
     session = lift.session if isinstance(lift, Attempt) else None
     lost: tuple[str, ...] = ()

@@ -185,6 +185,7 @@ def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...]) -> str:
         if isinstance(operator, Partner):
             stage, own = operator.stages[operator.stage].replace(" ", "_"), seen.of(place)
             person = next((unit for unit in seen.units if lift.operators[unit.place] is None), None)
+            stage += "_flat" if stage == "lower" and operator.lowers_onto_deck else ""
             alone = known(f"coach.alone_{stage}", "")
             if alone and person is not None and not moving[seen.units.index(own)]:
                 return alone.format(side=person.said("call"))
@@ -266,9 +267,12 @@ def incident_of(lift: Lift) -> Happening | None:
     return incidents[0].happening if incidents else None
 
 
+def landed_words(description: Description) -> str:
+    """On what it was set down."""
+    return say("summary.landed" if description.landing.flat is None else "summary.landed_flat")
+
+
 def ended_words(lift: Lift, seen: Seen, system: System) -> str:
-    """How a lift ended, in one sentence."""
-    if lift.readings.load.landed:
-        return say("summary.landed")
+    """How a lift ended that has not landed, in one sentence."""
     incident = incident_of(lift)
     return f"{event_text(incident, seen, system)}." if incident else say("summary.not_landed")
