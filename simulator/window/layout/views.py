@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import cos, hypot, sin
 
+from simulator.mechanics.flat_deck import deck_of
 from simulator.readings import Readings
 from simulator.scenario.asked_numbers import System
 from simulator.scenario.description import Description
@@ -35,6 +36,7 @@ from simulator.window.layout.grips import Grip, View, grips_of
 from simulator.window.layout.measured import draw_measured
 from simulator.window.layout.pose import readings_at
 from simulator.window.layout.ravine_camera import Frame, RavineCamera
+from simulator.window.scene.flat_view import draw_beside
 from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.inset_section import Framing, SectionView
 from simulator.window.scene.kept_pictures import KeptPictures
@@ -130,6 +132,9 @@ class Pictures:
             x0 = self.at(view, on_road(unit, -unit.cab_front_m, 0.0)[0], 0.0)[0]
             x1 = self.at(view, place_edits.tailboard_x_m(self.lift, int(grip.key[5:])), 0.0)[0]
             return min(x0, x1) <= x <= max(x0, x1) and abs(y - b) <= 1.3 * scale
+        if grip.key == "flat" and (deck := deck_of(self.lift)) is not None:
+            (x0, y0), (x1, y1) = self.at(view, deck.low_x_m, deck.low_y_m), self.at(view, deck.high_x_m, deck.high_y_m)
+            return min(x0, x1) <= x <= max(x0, x1) and min(y0, y1) <= y <= max(y0, y1)
         if grip.key in ("edge", "lane", "line", "landing"):
             return view == "above" and abs(y - b) <= REACH / 2.0
         return False
@@ -290,6 +295,7 @@ class Pictures:
             canvas.polyline(bed, BED_LINE, width=2.0)
             canvas.rect(region.x, road - 4.0, region.w, 4.0, TARMAC)
             canvas.rect(region.x, road, region.w, 3.0, INK_2)
+            draw_beside(canvas, camera.to_scene, self.lift)
             draw_rail(canvas, camera, self.lift)
             for truck in self.moving.trucks:
                 truck.draw_carrier(canvas, camera)
@@ -351,7 +357,7 @@ class Pictures:
         x, y = self.spot(grip)
         radius = GRIP_RADIUS * (1.45 if is_chosen else 1.0)
         canvas.disc(x, y, radius, fill=PANEL, edge=INK, edge_width=4.0 if is_chosen else 3.0)
-        if grip.key in ("edge", "lane", "line", "landing") and grip.view == "above":
+        if grip.key in ("edge", "lane", "line", "landing", "flat") and grip.view == "above":
             text = say(f"layout.grip_{grip.key}")
             width = canvas.text_width(text, 24.0, weight="medium")
             canvas.box(x + radius + 6.0, y - 17.0, width + 12.0, 33.0, fill=PANEL, radius=6.0)
