@@ -209,7 +209,7 @@ def _height(deck: Deck, lies: SetDown, limit_m: float) -> Reading:
     over = high - (limit_m if high > limit_m else limit_m - HEIGHT_CAUTION_M)
     change = Change("a deck {} lower, or a way that allows it: measured before it drives", (Amount(over, "m"),))
     stop = limit_m + ROUNDING
-    name = "height of load on trailer"
+    name = "loaded height"
     return Reading("loaded height", FLAT, name, "m", high, limit_m - HEIGHT_CAUTION_M, stop, True, "", change)
 
 

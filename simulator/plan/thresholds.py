@@ -131,7 +131,7 @@ def _flat(limits: Limits) -> Iterator[Row]:
     pair = _share(PAYLOAD_CAUTION), _share(1.0)
     yield Row("payload used", *pair, "P", PRACTICE, "landing.flat.payload")
     pair = f"{HEIGHT_CAUTION_M:g} m under", "its limit"
-    yield Row("height of load on trailer", *pair, "P", PRACTICE, "landing.flat.height_limit")
+    yield Row("loaded height", *pair, "P", PRACTICE, "landing.flat.height_limit")
 
 
 def _units(limits: Limits) -> Iterator[Row]:

@@ -18,7 +18,8 @@ from simulator.words import say
 HEIGHT_M, WIDTH_M, LONGER_M = 0.9, 2.55, 0.4
 """A new one's deck: height, width, and how much longer than the load: assumed, and shown so."""
 Way = Literal["nose", "tail"]
-WAYS: tuple[Way, Way] = ("nose", "tail")
+WAYS: dict[str, Way] = {"out_nose": "nose", "out_tail": "tail"}
+"""By what is chosen on the screen."""
 
 
 def new_flat(lift: Description, deck_height_m: float) -> Flat:
@@ -78,7 +79,7 @@ def flat_fields(lift: Description) -> Iterator[Typed]:
     if lift.landing.flat is None:
         return
     yield from map(_typed, ROWS)
-    yield Typed("flat_leaves", "path", say("layout.flat_leaves"), _leaves, _with_leaves, choices=WAYS,
+    yield Typed("flat_leaves", "path", say("layout.flat_leaves"), _leaves, _with_leaves, choices=tuple(WAYS),
                 keys=("landing.flat.leaves",))  # fmt: skip
 
 
@@ -110,10 +111,11 @@ def _get_and_put(name: str) -> tuple[Callable[[Description], Value], Callable[[D
 
 
 def _leaves(lift: Description) -> Value:
-    return None if lift.landing.flat is None else lift.landing.flat.leaves
+    flat = lift.landing.flat
+    return None if flat is None or flat.leaves is None else f"out_{flat.leaves}"
 
 
 def _with_leaves(lift: Description, value: Value) -> Description:
     flat = lift.landing.flat
     assert flat is not None
-    return with_flat(lift, replace(flat, leaves="tail" if value == "tail" else "nose"))
+    return with_flat(lift, replace(flat, leaves=WAYS[str(value)]))

@@ -28,7 +28,7 @@ STEPS_M: dict[System, tuple[float, float]] = {
 
 
 HELD_FROM_END_M = 0.8
-"""A waiting trailer is held by the end of its deck toward the tail: its middle is where the load lands."""
+"""A waiting trailer is held by the end of its deck that is on the right: its middle is where the load lands."""
 HOLDS_LANE_M = 0.4
 """A unit that is dragged along the road stays on its line up to here; beyond, it goes to its own distance from the
 edge."""
@@ -67,7 +67,9 @@ def _above(lift: Description) -> Iterator[Grip]:
     yield Grip("lane", "above", (_clear_x(lift), site.live_lane_y_m), (Moves("lane", 1),))
     yield Grip("landing", "above", (middle_x, lift.landing.y_m), (Moves("landing", 1),))
     if (deck := deck_of(lift)) is not None:
-        at = deck.high_x_m - HELD_FROM_END_M, (deck.low_y_m + deck.high_y_m) / 2.0
+        on_right = site.nose_seen_from_ravine == "left"
+        x = deck.high_x_m - HELD_FROM_END_M if on_right else deck.low_x_m + HELD_FROM_END_M
+        at = x, (deck.low_y_m + deck.high_y_m) / 2.0
         yield Grip("flat", "above", at, (Moves("flat_along", 0), Moves("flat_across", 1)))
     if site.overhead_line is not None:
         yield Grip("line", "above", (_clear_x(lift), site.overhead_line.y_m), (Moves("line_out", 1),))

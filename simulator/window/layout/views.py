@@ -139,6 +139,11 @@ class Pictures:
             return view == "above" and abs(y - b) <= REACH / 2.0
         return False
 
+    @property
+    def _named(self) -> tuple[str, ...]:
+        """Grips with a word beside them; on a waiting trailer there is room for one."""
+        return ("edge", "lane", "line", "landing" if self.lift.landing.flat is None else "flat")
+
     def spot(self, grip: Grip) -> Spot:
         """Where a grip is drawn, inside its picture."""
         x, y = self.at(grip.view, *grip.at)
@@ -357,7 +362,7 @@ class Pictures:
         x, y = self.spot(grip)
         radius = GRIP_RADIUS * (1.45 if is_chosen else 1.0)
         canvas.disc(x, y, radius, fill=PANEL, edge=INK, edge_width=4.0 if is_chosen else 3.0)
-        if grip.key in ("edge", "lane", "line", "landing", "flat") and grip.view == "above":
+        if grip.key in self._named and grip.view == "above":
             text = say(f"layout.grip_{grip.key}")
             width = canvas.text_width(text, 24.0, weight="medium")
             canvas.box(x + radius + 6.0, y - 17.0, width + 12.0, 33.0, fill=PANEL, radius=6.0)
