@@ -240,7 +240,7 @@ def draw_section(axes: Axes, check: SetupCheck, amounts: Amounts) -> None:
     top = unit.deck_height_m + 0.4
     _between(axes, site.edge_y_m, middle - floats.ravine_m - floats.pad_side_m / 2.0, top + 0.8, amounts)
     _between(axes, first.y_m, 0.0, top + 2.6, amounts)
-    _between(axes, 0.0, site.live_lane_y_m, top + 0.8, amounts)
+    _between(axes, 0.0, site.live_lane_y_m, max(top + 0.8, 0.0 if waits is None else waits.loaded_m + 0.5), amounts)
     axes.annotate("", (site.edge_y_m - 0.2, 0.0), (site.edge_y_m - 0.2, deep), arrowprops={"arrowstyle": "<->"})
     axes.text(site.edge_y_m - 0.5, deep / 2.0, _length(-deep, amounts), fontsize=SMALL, ha="right", va="center")
     axes.set_xlim(low_y, high_y)
