@@ -88,7 +88,6 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "drill.scales": {"window"},  # what the load tells is shown and drawn
     "drill.session": {"recording", "window"},  # a drill's step, prompt and points are shown; what it remembers is kept
     "drill.judge": {"recording", "window"},  # what cost points, on the card at the end
-    "drill.spoken_amounts": {"window"},  # what was written in meters, told in feet
 }
 """Single rooms that more wings may import than the rest of their wing."""
 

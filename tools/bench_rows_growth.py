@@ -169,7 +169,7 @@ def _repeated(minute: Path, count: int, path: Path) -> Path:
         file.write(MAGIC + 2 * frame(HEAD, head.content))
         for late in (number * seconds[-1].end_step for number in range(count)):
             for one in seconds:
-                samples = one.samples.copy()
+                samples = one.samples.astype("int64")
                 samples[:, step] += late
                 samples = samples[samples[:, step] > late] if late else samples
                 moved = one._replace(

@@ -164,7 +164,7 @@ def _of_tape_measure(lots: Random) -> Description:
         "cg_from_front": length * lots.uniform(0.42, 0.58), "face_run": lots.uniform(0.3, 1.0),
         "gap": length * lots.uniform(0.6, 0.95), "unit_weight": lots.uniform(30e3, 46e3),
         "boom_longest": lots.uniform(13.0, 18.0), "pad_side": lots.uniform(0.6, 1.4),
-        "trailer_out": lots.uniform(6.8, 8.4), "lane_out": 13.0,
+        "trailer_out": lots.uniform(6.8, 8.4), "edge_out": 4.65, "lane_out": 13.0,
     }  # fmt: skip
     return parse_text(draft(answers).text, DRAFT)
 

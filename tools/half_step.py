@@ -13,6 +13,7 @@ from collections.abc import Iterable
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from functools import partial
+from math import sin
 from pathlib import Path
 from typing import NamedTuple
 
@@ -30,15 +31,14 @@ from simulator.world import World
 
 WITHIN = 0.01
 """What half the step may change of a peak."""
-SMALL = {"off_plumb_deg": 0.3, "sway_m": 0.05}
+SMALL = {"mean_off_plumb_deg": 0.3, "sway_m": 0.05}
 """A peak under this much is compared with this much."""
-BEARS_N = 10e3
-"""Off plumb is looked at from here on: where a line only begins to bear, its angle begins with a jump."""
 DEGREES = 57.29577951308232
 
 
 class Peaks:
-    """Largest readings of a lift."""
+    """Largest readings of a lift. Off plumb as it is judged, over a sway; of each moment what it does, the side pull:
+    where a line only begins to bear its angle begins with a jump, and says nothing of the step."""
 
     def __init__(self) -> None:
         self.values: dict[str, float] = {}
@@ -46,12 +46,12 @@ class Peaks:
     def __call__(self, now: Readings) -> None:
         """Look at one moment."""
         for unit in now.units:
-            bears = unit.hook_load_N > BEARS_N
             self._keep("line_load_t", unit.line_load_N / 9806.65)
             self._keep("capacity", unit.capacity_used)
             self._keep("lean_m", unit.lean_m)
             self._keep("ground", unit.ground_used)
-            self._keep("off_plumb_deg", unit.off_plumb_rad * DEGREES if bears else 0.0)
+            self._keep("mean_off_plumb_deg", unit.mean_off_plumb_rad * DEGREES)
+            self._keep("side_pull_N", unit.hook_load_N * sin(unit.off_plumb_rad))
             self._keep("float_off", 1.0 - unit.least_float_share)
         self._keep("sway_m", now.load.sway_m)
 
@@ -79,15 +79,19 @@ def driven(described: Description) -> tuple[Attempt, dict[str, float]]:
 
 
 def again(attempt: Attempt, finer: int) -> dict[str, float]:
-    """Under the same commands with so many steps in place of one."""
+    """Under the same commands with so many steps in place of one; a drill's steps begin, and send their gusts, when
+    they did."""
     engine = attempt.description.engine
     world = World(
         replace(attempt.description, engine=replace(engine, steps_per_s=engine.steps_per_s * finer)), in_bulk=True
     )
     seen, given, end = Peaks(), dict(attempt.changes), attempt.simulation.step_count
+    begins = {event.step: int(event.fields["number"]) - 1 for event in attempt.events if event.kind == "step"}
     commands: Commands = still(attempt.rig)
     for step in range(0, end, attempt.every):
         commands = given.get(step, commands)
+        if step in begins:
+            world.begin_drill_step(begins[step])
         world.step(commands, attempt.every * finer)
         world.watch()
         seen(world.read())

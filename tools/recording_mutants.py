@@ -140,7 +140,7 @@ def _as_many(many: int, text: str) -> int:
 
 def _samples(data: bytes, chance: random.Random, _: bytes) -> bytes:
     def change(second: Second, chance: random.Random) -> Second:
-        samples = second.samples.copy()
+        samples = second.samples.astype("int64")
         for _ in range(chance.choice((1, 5, samples.size))):
             row, column = chance.randrange(samples.shape[0]), chance.randrange(1, samples.shape[1])
             samples[row, column] = chance.choice(

@@ -13,12 +13,14 @@ from typing import TYPE_CHECKING
 from simulator.cli.exit_codes import BAD_INPUT, NO, OK
 from simulator.files.terminal import ask, complain, force_option, tell, units_option
 from simulator.files.writing import PAGE, READINGS, RECORDING, TELEMETRY, TRACK, Output, Refused, begun, look_at
+from simulator.scenario.retold import retold
 
 if TYPE_CHECKING:
     from simulator.attempt import Attempt
     from simulator.recording.listing import RecordingEntry
     from simulator.recording.recorded import Recording
     from simulator.recording.recorder import Recorder
+    from simulator.scenario.asked_numbers import System
 
 Progress = Callable[[float], object]
 
@@ -29,8 +31,10 @@ def add_recording_commands(commands: argparse._SubParsersAction[argparse.Argumen
     _folder_option(listed)
     listed.add_argument("--delete", metavar="NAME", help="delete one of them")
     listed.add_argument("--yes", action="store_true", help="delete without asking")
+    units_option(listed)
     replay = commands.add_parser("replay", help="re-run a recording and compare it second by second")
     _recording_argument(replay)
+    units_option(replay)
     told = commands.add_parser("debrief", help="tell a recording: what went wrong, when, whose move")
     _recording_argument(told)
     told.add_argument("--compare", metavar="OTHER", help="a second recording, laid beside the first")
@@ -131,7 +135,7 @@ def recordings(given: argparse.Namespace, caution: str) -> int:
     folder = _folder(given)
     if given.delete is None:
         entries = list_recordings(folder)
-        tell(*(line for entry in entries for line in _entry_lines(entry)))
+        tell(*(line for entry in entries for line in _entry_lines(entry, given.units)))
         if not entries:
             tell(f"no recordings in {folder}")
         complain(*(entry.fault for entry in entries if entry.fault))
@@ -154,14 +158,15 @@ def _agreed(question: str) -> bool:
         return False
 
 
-def _entry_lines(entry: RecordingEntry) -> tuple[str, str]:
+def _entry_lines(entry: RecordingEntry, units: System) -> tuple[str, str]:
     from simulator.recording.recorded import minutes
     from simulator.words import known
 
     pair = " and ".join(name for name in entry.pair if name) or "no names"
     score = f"score {entry.score}" if entry.score else "no score"
     how = known("debrief.how_" + entry.how.replace(" ", "_"), entry.how)
-    return entry.name, f"    {entry.title}; {pair}; {entry.stamp}; {minutes(entry.length_s)}; {how}; {score}"
+    title = retold(entry.title, us=units == "us")
+    return entry.name, f"    {title}; {pair}; {entry.stamp}; {minutes(entry.length_s)}; {how}; {score}"
 
 
 def record_option(parser: argparse.ArgumentParser) -> None:
@@ -243,7 +248,8 @@ def replay(given: argparse.Namespace, caution: str) -> int:
     recording = _open(given, given.recording)
     with _progress("re-running") as progress:
         found = check(recording, progress=progress)
-    tell(f"{recording.head.title} ({recording.name})", *found.sentences(), caution)
+    title = retold(recording.head.title, us=given.units == "us")
+    tell(f"{title} ({recording.name})", *found.sentences(), caution)
     return OK if found.same else NO
 
 

@@ -15,6 +15,7 @@ from simulator.drill.ways import WAYS
 from simulator.files.interrupts import Interrupts
 from simulator.files.terminal import complain, force_option, tell, tell_json, units_option
 from simulator.files.writing import STILL, Output, Refused, look_at, write_whole
+from simulator.scenario.retold import retold
 from simulator.scenario.standing import not_driven
 
 if TYPE_CHECKING:
@@ -80,7 +81,7 @@ def _declined(described: Description, given: argparse.Namespace, caution: str) -
 
     why = declined(described, given.units)
     if why:
-        complain(f"{described.title}: not driven. {why[:1].upper()}{why[1:]}", caution)
+        complain(f"{retold(described.title, us=given.units == 'us')}: not driven. {why[:1].upper()}{why[1:]}", caution)
     return bool(why)
 
 

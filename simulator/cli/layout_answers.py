@@ -21,16 +21,6 @@ QUICK_STEP_M, STEP_M = 6.0, 0.5
 """Stations across the road while something moves, and of a whole check."""
 HELP_STEPS_M: dict[System, tuple[float, ...]] = {"metric": (0.25, 0.5, 1.0), "us": (0.3048, 0.6096, 0.9144)}
 """What is tried of each change: round in the user's units."""
-NEW = {
-    "depth": 1.524,
-    "face_run": 2.4384,
-    "edge_out": 5.7912,
-    "trailer_out": 9.7536,
-    "pad_side": 1.3716,
-    "lane_out": 10.668,
-}
-"""Where a new lift opens: a ditch 5 ft deep with a bank that stands by its table, pads behind its line, mats under the
-floats. Stand-ins, like all of a new lift, chosen so that no limit is passed before anybody has measured anything."""
 CASES = 100
 """Combinations of weight and heavy end that are counted, corners included."""
 ORDER = {"stop": 0, "caution": 1, "good": 2}
@@ -47,7 +37,7 @@ class Bench:
         from simulator.plan.draft import draft
         from simulator.scenario.reader import parse_text
 
-        return parse_text(draft(dict(NEW), self.system).text, "new lift")
+        return parse_text(draft({}, self.system).text, "new lift")
 
     def settled(self, description: Description) -> Description:
         """The same with its load as the slope lies under it, and its booms over the picks."""

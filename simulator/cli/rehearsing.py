@@ -18,6 +18,7 @@ from simulator.files.interrupts import Interrupts
 from simulator.files.plain_text import cut_to
 from simulator.files.terminal import complain, force_option, tell, tell_json, units_option
 from simulator.files.writing import COUNTED, REHEARSALS, REHEARSED, Output, look_at, write_whole
+from simulator.scenario.retold import retold
 from simulator.scenario.rig import PAIR
 from simulator.words import say
 
@@ -92,7 +93,7 @@ def rehearse(given: argparse.Namespace, describe: Describe, caution: str) -> int
     from simulator.report.rehearsal.rehearsed import first_told
 
     if why := declined(lift, given.units):
-        complain(f"{lift.title}: not driven. {why[:1].upper()}{why[1:]}", caution)
+        complain(f"{retold(lift.title, us=given.units == 'us')}: not driven. {why[:1].upper()}{why[1:]}", caution)
         return NO
     _look_at_outputs(given)
     try:

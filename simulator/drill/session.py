@@ -14,7 +14,6 @@ from simulator.drill.naming import NAMING, WENT_ON, Answer, Told, refuse_wild
 from simulator.drill.progress import Progress
 from simulator.drill.prompts import Prompt
 from simulator.drill.scales import Center, Scales, center_of
-from simulator.drill.spoken_amounts import retold
 from simulator.drill.standing import Standing
 from simulator.engine.commands import Commands
 from simulator.events import ACCOUNT, Field, Happening
@@ -23,6 +22,7 @@ from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.drill import EVERYBODY, Drill, Limit, Step
 from simulator.scenario.judged_limits import most_telescoped_N
+from simulator.scenario.retold import retold
 from simulator.scenario.rig import rig_of
 
 

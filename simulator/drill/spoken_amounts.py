@@ -6,16 +6,12 @@ whoever reads it, and changes with them.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from math import degrees
 from typing import NamedTuple
 
 from simulator.scenario.measures import METERS_PER_FOOT, POUND_N, TONNE_N
 from simulator.words import say
-
-WRITTEN = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?) (m/s|m|kN|t)(?![\w/])")
-"""An amount in a text that somebody wrote."""
 
 
 class Amount(NamedTuple):
@@ -74,17 +70,3 @@ class Words(NamedTuple):
 def words(key: str, **values: str | Amount) -> Words:
     """The text of `key` with `values` to fill in."""
     return Words(key, tuple(values.items()))
-
-
-def retold(text: str, *, us: bool) -> str:
-    """A text that somebody wrote in meters, kilonewtons and tonnes, with its amounts in feet and pounds."""
-    return WRITTEN.sub(_in_us, text) if us else text
-
-
-def _in_us(found: re.Match[str]) -> str:
-    number, unit = found.groups()
-    decimals = len(number.partition(".")[2])
-    if unit == "t":
-        return _pounds(float(number) * TONNE_N, decimals)
-    factor = 1000.0 if unit == "kN" else 1.0
-    return Amount(float(number) * factor, "N" if unit == "kN" else unit, decimals).said(us=True)

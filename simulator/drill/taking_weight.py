@@ -117,9 +117,10 @@ class TakingWeight:
         self._lay_s = 0.0 if self._free_s >= FREE_S else self._lay_s
 
     def _lifted_on(self, now: Readings, is_asked: bool, dt: float) -> Iterator[Happening]:
-        """The weight found since it came free, once the load has gone on up with no hold."""
+        """The weight found since it came free, once the load has gone on up with no hold; a bounce changes nothing."""
         if now.load.ground_N > 0.0:
-            self._left_z_m, self._mean_N, self._quiet_s, self._told = None, 0.0, 0.0, False
+            if self._lay_s >= LAY_S:
+                self._left_z_m, self._mean_N, self._quiet_s, self._told = None, 0.0, 0.0, False
             return
         if self._left_z_m is None:
             self._left_z_m, self._weighed_s = now.load.z_m, 0.0

@@ -60,7 +60,7 @@ def stand(unit: Unit, dt: float) -> None:
     if unit.over.is_up:  # as it would be if the unit stood
         tip_x, tip_y, tip_z = unit.aimed_x + unit.lean_x, unit.aimed_y + unit.lean_y, unit.aimed_z + unit.lean_z
     u, v, z = foot.facing * (tip_x + gx - foot.slew_axis_x_m), tip_y + gy, tip_z + gz
-    pulls = added_up(unit, (u, v, z), cos_slew, sin_slew)
+    pulls = added_up(unit, (u, v, z), cos_slew, sin_slew, numbers.given_share if dt > 0.0 else 1.0)
     out, rise = u * cos_slew + v * sin_slew + foot.foot_pin_back_m, z - foot.foot_pin_height_m
     own = weights(numbers.stand, out, rise, cos_slew, sin_slew)
     whole = own[0] + pulls.load[0], own[1] + pulls.load[1], own[2] + pulls.load[2]
@@ -105,8 +105,9 @@ def gives_way(unit: Unit) -> None:
     unit.given_m = x + (gx - x) * share, y + (gy - y) * share, z + (gz - z) * share
 
 
-def added_up(unit: Unit, tip: Vector, cos_slew: float, sin_slew: float) -> Pulls:
-    """The sum of a unit's pulls, block and rigging included, each at its own sheave."""
+def added_up(unit: Unit, tip: Vector, cos_slew: float, sin_slew: float, part_share: float) -> Pulls:
+    """The sum of a unit's pulls, block and rigging included, each at its own sheave; `part_share` as in
+    `_part_of_each`."""
     on, way = unit.numbers.stand, unit.numbers.foot.facing
     u, v, z = tip
     total = at_u = at_v = hook_x = hook_y = hook_z = down = to_u = to_v = sum_u = sum_v = sum_z = 0.0
@@ -128,17 +129,22 @@ def added_up(unit: Unit, tip: Vector, cos_slew: float, sin_slew: float) -> Pulls
         line = unit.lines[0]
         return Pulls(total, (way * line.ux, line.uy, line.uz), (at_u, at_v, z), hook, loaded)
     size = sqrt(sum_u * sum_u + sum_v * sum_v + sum_z * sum_z)
-    toward = _part_of_each(unit, size, sum_u, sum_v, sum_z)
+    toward = _part_of_each(unit, size, (sum_u, sum_v, sum_z), part_share)
     return Pulls(size, toward, (at_u, at_v, z), hook, loaded)
 
 
-def _part_of_each(unit: Unit, size: float, sum_u: float, sum_v: float, sum_z: float) -> Vector:
-    """The sum's direction, and the cosine of each line with it; lines that bear nothing hang plumb."""
+def _part_of_each(unit: Unit, size: float, whole: Vector, share: float) -> Vector:
+    """The sum's direction, and the cosine of each line with it; lines that bear nothing hang plumb.
+
+    The cosine goes where it is now as slowly as the tip leans (`share` of the way): loads that swap between two lines
+    would otherwise change it in time with themselves, and lose the more energy the more seldom the floats are solved.
+    """
+    sum_u, sum_v, sum_z = whole
     toward = (sum_u / size, sum_v / size, sum_z / size) if size > 0.0 else (0.0, 0.0, 1.0)
     tu, tv, tz = toward
     way = unit.numbers.foot.facing
     for line in unit.lines:
-        line.part = way * line.ux * tu + line.uy * tv + line.uz * tz
+        line.part += (way * line.ux * tu + line.uy * tv + line.uz * tz - line.part) * share
     return toward
 
 

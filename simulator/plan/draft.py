@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from math import ceil, sqrt
 from typing import NamedTuple
 
+from simulator.mechanics.bearing import LEAST_SET_BACK_M, run_of_line_m
 from simulator.plan.draft_text import (
     AXLES_AT,
     AXLES_HIGH_SHARE,
@@ -21,14 +23,23 @@ from simulator.plan.draft_text import (
     scenario_text,
 )
 from simulator.plan.lying_rules import lies
-from simulator.plan.questions import QUESTIONS, Answer
+from simulator.plan.questions import QUESTIONS, SOILS, Answer
 from simulator.plan.spacing import THREE_QUARTERS
 from simulator.plan.starts import over_the_picks
 from simulator.scenario.asked_numbers import System
 from simulator.scenario.description import Description
 from simulator.scenario.faults import BrokenScenario, Fault
 from simulator.scenario.kept_pieces import BrokenPiece, find, unit_of
+from simulator.scenario.measures import METERS_PER_FOOT, STANDARD_GRAVITY_MPS2
 from simulator.scenario.reader import parse_text
+
+FLOAT_BEARS = 0.6
+"""Of a unit with half the load, what its fullest float bears, about: our own choice, for pads nobody has measured."""
+PLAIN_PAD_M, WIDEST_PAD_M = 0.75, 3.0
+BESIDE_TOE_M = 0.3
+STEPS_M: dict[System, float] = {"metric": 0.1, "us": METERS_PER_FOOT / 2.0}
+"""A place that nobody has measured is round in these steps."""
+SAME = 1e-6
 
 
 class Draft(NamedTuple):
@@ -49,7 +60,7 @@ def draft(given: dict[str, Answer], system: System = "metric", notes: tuple[str,
     Raises:
         BrokenScenario: the numbers do not fit each other; with every fault.
     """
-    numbers = complete(given)
+    numbers = complete(given, system)
     assumed = tuple(
         one.key
         for one in QUESTIONS
@@ -82,12 +93,14 @@ def _fits(given: dict[str, Answer]) -> bool:
     return True
 
 
-def complete(given: dict[str, Answer]) -> dict[str, Answer]:
-    """All answers: those given, defaults, and what follows from the others."""
+def complete(given: dict[str, Answer], system: System = "metric") -> dict[str, Answer]:
+    """All answers: those given, defaults, and what follows from the others; a place nobody measured is round in these
+    units."""
     numbers = {question.key: question.default for question in QUESTIONS if question.default is not None} | given
     numbers |= _of_units(given)
     length = float(numbers["length"])
     across = float(numbers["width"] if numbers["attitude"] == "on_wheels" else numbers["height"])
+    numbers = _place(numbers, across, system)
     landing = float(numbers["float_spread"]) / 2 + float(numbers["pad_side"]) / 2 + OFF_PADS_M + SPARE_M + across / 2
     worked_out: dict[str, Answer] = {
         "cg_from_front": length / 2,
@@ -97,6 +110,27 @@ def complete(given: dict[str, Answer]) -> dict[str, Answer]:
         "lane_out": landing + across / 2 + OFF_LANE_M + SPARE_M,
     }
     return {**worked_out, **numbers, "landing": landing, "across": across}
+
+
+def _place(numbers: dict[str, Answer], across_m: float, system: System) -> dict[str, Answer]:
+    """Pads, edge, bank and trailer, as far as nobody has measured them: a place that no rule for ground refuses, unless
+    what was measured leaves no room for it."""
+    soil, step_m = SOILS[str(numbers["ground"])], STEPS_M[system]
+
+    def up(value_m: float) -> float:
+        return ceil(value_m / step_m - SAME) * step_m
+
+    bears_Pa = float(numbers.get("shoulder", soil.allowable_Pa))
+    load_kg = float(numbers["unit_weight"]) + float(numbers["weight"]) / 2.0
+    needs_m = up(sqrt(FLOAT_BEARS * load_kg * STANDARD_GRAVITY_MPS2 / bears_Pa))
+    found = {"pad_side": min(WIDEST_PAD_M, max(PLAIN_PAD_M, needs_m)), **numbers}
+    pads_m = float(found["float_spread"]) / 2.0 + float(found["pad_side"]) / 2.0
+    found = {"edge_out": up(pads_m + LEAST_SET_BACK_M), **found}
+    stands_m = up(run_of_line_m(float(found["depth"]), soil.steepest_rad))
+    beyond_m = float(found["edge_out"]) + across_m / 2.0
+    room_m = float(found["trailer_out"]) - beyond_m if "trailer_out" in found else stands_m
+    found = {"face_run": min(stands_m, room_m) if room_m > 0.0 else stands_m, **found}
+    return {"trailer_out": up(beyond_m + float(found["face_run"]) + BESIDE_TOE_M), **found}
 
 
 def _of_units(given: dict[str, Answer]) -> dict[str, Answer]:

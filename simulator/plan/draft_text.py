@@ -64,7 +64,7 @@ seed = 1
 invented = true
 
 [site]
-# (y, z): road, edge ({w_edge_out}), toe ({w_face_run}) at its depth ({w_depth}), far side (assumed level)
+# (y, z): road, edge ({w_edge_out}), toe ({w_face_run}) at its depth ({w_depth}), far side (assumed level){bank}
 section = [[{thirty:m}, 0], [{edge_out:-m}, 0], [{toe:-m}, {depth:-m}], [{far:-m}, {depth:-m}]]
 edge_y = {edge_out:-m}
 nose_seen_from_ravine = "{nose_side}"  # {w_nose_side}
@@ -197,6 +197,9 @@ def _us(value: float, kind: Kind) -> str:
     return f"{value / plain.one:.4f}".rstrip("0").rstrip(".") + f" {name}"
 
 
+BANK = """
+# Nobody has measured the bank: it is as steep as this ground may stand beside pads, or as the trailer leaves room for.
+# That is our own choice, no source."""
 SHARED = """\
 # What the units share. Masses are split as in an invented 38 t unit; carrier CG and floats along it are assumed.
 [each_unit]
@@ -250,6 +253,7 @@ def scenario_text(
     every = {key: value if isinstance(value, str) else InUnits(value, words.system) for key, value in found.items()}
     every |= {**marks, "parts": str(round(float(numbers["parts"])))}
     every |= {key: text.format(**every) if numbers.get(GIVEN_BY[key]) else "" for key, text in PIECES.items()}
+    every["bank"] = "" if "face_run" in measured else BANK
     every["shared"] = "" if numbers.get("nose_unit") else SHARED.format(**every)
     return LINES.format(
         **every,

@@ -88,7 +88,7 @@ def _of_the_path(description: Description) -> Iterator[str]:
     yield (
         "statics along the agreed path, with these allowances and no others: gusts taken twice (machine-design texts); "
         f"every pull {100.0 * (DYNAMIC_MARGIN - 1.0):.0f} % harder for dynamics, {HANDS_TAKE_M:.2f} m of every gap, of "
-        f"head room and of the room to land, {degrees(HANDS_LEAN_RAD):.1f} deg off plumb for hands that steer, "
+        f"head room and of the room to land, {degrees(HANDS_LEAN_RAD):.3g} deg off plumb for hands that steer, "
         f"{SLACK_M:.2f} m of slack in each part of line (all measured by this simulator with able operators: people "
         "and machines may do worse)"
     )

@@ -17,6 +17,8 @@ from simulator.scenario.judged_limits import GROUND_CAUTION, GROUND_STOP
 
 STALL_CAUTION = 0.9
 """At 90 % of the line pull a lift begins with a brake test (29 CFR 1926.1417(s), its tail read)."""
+HANDS_MOST = 0.6
+"""Where a maker allows little off plumb, hands are taken to be steadier: they use no more of it (own choice)."""
 GIVES_MORE = 0.15
 """A tip that is moved gives way otherwise: so much of what it gives is kept in hand."""
 
@@ -68,8 +70,8 @@ def rope_stop_m(limits: Limits, parts: int) -> float:
 
 
 def plumb_stop_rad(limits: Limits) -> float:
-    """A plan's, for wind alone: hands lean besides, for half of the limit at most."""
-    return limits.off_plumb_stop_rad - min(HANDS_LEAN_RAD, 0.5 * limits.off_plumb_stop_rad)
+    """A plan's, for wind alone: hands lean besides, for a stated part of the limit at most."""
+    return limits.off_plumb_stop_rad - min(HANDS_LEAN_RAD, HANDS_MOST * limits.off_plumb_stop_rad)
 
 
 FUNCTIONS = (
@@ -188,7 +190,7 @@ def _off_plumb(who: str, stand: UnitStand, limits: Limits, wind_mps: float) -> R
     """Square to the boom; in the boom's plane the load stands at another load radius, and capacity counts that."""
     angle = stand.side_pull_rad
     stop = plumb_stop_rad(limits)
-    caution = min(stop, limits.off_plumb_caution_rad)
+    caution = limits.off_plumb_caution_rad * stop / limits.off_plumb_stop_rad
     mark = passed(angle, caution, stop, rising=True)
     lower = wind_mps * sqrt(tan(mark) / tan(angle)) if 0.0 < angle < pi / 2.0 else 0.0
     change = Change("wait for a mean wind below {}", (Amount(lower, "m/s", is_least=False),))

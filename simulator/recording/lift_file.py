@@ -13,7 +13,7 @@ from simulator.recording.head import Ending, Head, ending_of, head_of, rig_as_js
 from simulator.recording.layout import HEAD, LAYOUT, MAGIC, SECOND, Malformed, as_json, frames
 from simulator.recording.recorded import Recording, minutes
 from simulator.recording.seconds import Second, second_of
-from simulator.recording.whole_numbers import ENDLESS, Whole
+from simulator.recording.whole_numbers import ENDLESS, Kept
 from simulator.scenario.description import Description
 from simulator.scenario.faults import BrokenScenario, cut, listed, one_line
 from simulator.scenario.reader import parse_text
@@ -175,7 +175,7 @@ def _follows(seconds: list[Second], second: Second, head: Head) -> bool:
     return inside and bool(np.all(np.diff(steps) > 0))
 
 
-def _are_readings(samples: Whole, head: Head) -> bool:
+def _are_readings(samples: Kept, head: Head) -> bool:
     """Each is nothing, endless, or as large as a reading of a lift may be."""
     most = (LARGEST_READING * 10.0 ** np.array(head.decimals)).astype(np.int64)
     is_endless = (samples >= ENDLESS) | (samples <= -ENDLESS)

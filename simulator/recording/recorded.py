@@ -24,7 +24,7 @@ from simulator.readings import (
 )
 from simulator.recording.head import Ending, Head
 from simulator.recording.seconds import Change, Second
-from simulator.recording.whole_numbers import Real, Whole, to_real
+from simulator.recording.whole_numbers import Kept, Real, Whole, to_real
 from simulator.scenario.description import Description
 from simulator.scenario.rig import Rig, rig_of
 
@@ -201,7 +201,7 @@ class Recording:
         place = self.head.channels.index("step")
         return self._stored_column(place) / 10.0 ** self.head.decimals[place]
 
-    def _in_order(self, samples: Whole) -> Real:
+    def _in_order(self, samples: Kept) -> Real:
         """Stored samples as values in the order of `channels`."""
         values = to_real(samples, np.array(self.head.decimals))
         table = values[:, self._places]

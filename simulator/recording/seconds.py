@@ -17,7 +17,7 @@ from simulator.files.bounds import CHANNELS, EVENTS, GAPS, LARGEST_READING, SAMP
 from simulator.readings import PartGap
 from simulator.recording.layout import LAYOUT, Malformed, as_json, from_json
 from simulator.recording.stored_events import event_of, word
-from simulator.recording.whole_numbers import BYTES, Whole, from_planes, pack, planes, unpack
+from simulator.recording.whole_numbers import BYTES, Kept, from_planes, kept, pack, planes, unpack
 from simulator.scenario.rig import TWO_BY_ONE, Rig
 
 _HEAD = Struct("<QQIIII32s")
@@ -37,7 +37,7 @@ class Second(NamedTuple):
     state_hash: str
     changes: tuple[Change, ...]
     """The first is what held at the first step."""
-    samples: Whole
+    samples: Kept
     """One row a sample, one column a channel, as whole numbers of the last decimal kept."""
     events: tuple[Event, ...] = ()
     gaps: tuple[PartGap, ...] = ()
@@ -95,7 +95,7 @@ def second_of(content: bytes, rig: Rig = TWO_BY_ONE, *, layout: int = LAYOUT) ->
     events, gaps = _texts(text, end)
     state = _state(text, digest.hex(), rig) if layout >= STATES_OF_RIGS else None
     memory = str(text.get("memory", "")) if layout >= STATES_OF_RIGS else ""
-    return Second(begin, end, digest.hex(), changes, table, events, gaps, state, memory)
+    return Second(begin, end, digest.hex(), changes, kept(table), events, gaps, state, memory)
 
 
 def _pack_changes(changes: tuple[Change, ...]) -> bytes:

@@ -12,6 +12,8 @@ from numpy.typing import NDArray
 from simulator.readings import Channel
 
 Whole = NDArray[np.int64]
+Kept = NDArray[np.int64] | NDArray[np.int32]
+"""Whole numbers as they are kept in memory: in half the room where they fit."""
 Real = NDArray[np.float64]
 
 NO_NUMBER = -(1 << 62)
@@ -19,6 +21,8 @@ NO_NUMBER = -(1 << 62)
 ENDLESS = 1 << 60
 """Stands, with its sign, for a value that is infinite or too large to keep."""
 BYTES = 8
+SHORT = 2**31 - 1
+"""What is nowhere larger is kept in four bytes."""
 
 
 def places(channel: Channel) -> int:
@@ -34,14 +38,20 @@ def to_whole(values: Real, decimals: NDArray[np.int64]) -> Whole:
     return np.where(np.isnan(values), NO_NUMBER, bounded)
 
 
-def to_real(table: Whole, decimals: NDArray[np.int64]) -> Real:
+def to_real(table: Kept, decimals: NDArray[np.int64]) -> Real:
     """The other way."""
     values = table / 10.0**decimals
     values = np.where(np.abs(table) >= ENDLESS, np.copysign(np.inf, values), values)
     return np.where(table == NO_NUMBER, np.nan, values)
 
 
-def pack(table: Whole) -> bytes:
+def kept(table: Whole) -> Kept:
+    """The same numbers in as few bytes as they need."""
+    fits = table.size and table.min() >= -SHORT and table.max() <= SHORT
+    return table.astype(np.int32) if fits else table
+
+
+def pack(table: Kept) -> bytes:
     """A table (rows in time) as bytes: columns one after another, differences, signs in the lowest bit, byte planes."""
     columns = np.ascontiguousarray(table.T, dtype=np.int64)
     steps = np.diff(columns, axis=1, prepend=0).ravel()

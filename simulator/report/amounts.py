@@ -12,6 +12,7 @@ from simulator.scenario.measures import (
     METERS_PER_S_PER_MPH,
     STANDARD_GRAVITY_MPS2,
 )
+from simulator.scenario.retold import retold
 from simulator.words import phrase, say
 
 System = Literal["metric", "us"]
@@ -35,6 +36,10 @@ class Amounts(NamedTuple):
     def load_unit(self) -> str:
         """Over a column: t, or 1,000 lb"""
         return say("measure.thousand_pounds" if self.system == "us" else "measure.tonne")
+
+    def told(self, text: str) -> str:
+        """A text that somebody wrote, such as a title, with its amounts in these units."""
+        return retold(text, us=self.system == "us")
 
     def length(self, value_m: float) -> float:
         """A length in the system's unit."""

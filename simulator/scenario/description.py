@@ -145,9 +145,9 @@ class Description:
     """One lift."""
 
     title: str
-    """What the lift is called."""
+    """What the lift is called. An amount in both systems, such as 9.6 m (31 ft), is told in the reader's own."""
     story: str
-    """What has happened and what is to be done, for those who drive it."""
+    """What has happened and what is to be done, for those who drive it; amounts as in the title."""
     site: Site
     units: tuple[Unit, ...]
     """One, or two tail to tail: the nose unit first."""

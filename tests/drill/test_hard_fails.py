@@ -12,7 +12,7 @@ from simulator.attempt import Attempt
 from simulator.drill.hard_fails import OFF_PAPERS_SHARE, SNATCH_SHARE
 from simulator.drill.judge import Loss, summed
 from simulator.drill.session import Session
-from simulator.drill.taking_weight import HELD_S, WENT_ON_M
+from simulator.drill.taking_weight import HELD_S, LAY_S, WENT_ON_M
 from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.mechanics.trailer_body import stated_mass_kg
 from simulator.readings import PartGap, Readings
@@ -118,6 +118,19 @@ def test_lifted_on_past_a_weight_that_is_not_the_papers(off: float, held_s: floa
     assert bool(failed) is fails
     if fails:
         assert abs(failed[0].value - (off - 1.0)) < 1e-6 and abs(failed[0].value) > OFF_PAPERS_SHARE
+
+
+@pytest.mark.parametrize(("lies_s", "fails"), [(0.2, False), (LAY_S + 0.2, True)])
+def test_a_bounce_takes_no_hold_back(lies_s: float, fails: bool) -> None:
+    """A fifth too heavy, held as long as asked, then on the ground for so long, and lifted on."""
+    described = lesson(Step(title="one", work="raise", until=(LONG,)), pass_points=0.0)
+    each_N = 0.6 * weight_N(described)
+    moments, time_s, z_m = [(at(0.0), STILL)], 0.0, 0.1
+    for lasts_s, speed, ground_N in ((HELD_S + 0.5, 0.0, 0.0), (lies_s, 0.0, 5.0), (WENT_ON_M / 0.1 + 1.0, 0.1, 0.0)):
+        for _ in range(round(lasts_s / DT)):
+            time_s, z_m = time_s + DT, z_m + speed * DT
+            moments.append((at(time_s, **hanging(z_m, each_N, ground_N=ground_N)), LIFTS if speed else STILL))
+    assert bool(seen(described, moments).failed_by) is fails
 
 
 @pytest.mark.parametrize(("share", "fails", "costs"), [(0.05, False, False), (0.18, False, True), (0.30, True, False)])

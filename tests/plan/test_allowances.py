@@ -65,7 +65,7 @@ def test_each_allowance_is_said_on_screen_and_in_json(found: SetupCheck) -> None
     for words in (
         "15 % harder for dynamics",
         "0.15 m of every gap",
-        "0.5 deg off plumb",
+        "0.95 deg off plumb",
         "0.30 m of slack",
         "measured",
     ):

@@ -136,7 +136,7 @@ CURES: dict[str, tuple[Description, Callable[[Description, float], Description]]
         lambda lift, more: site(lift, live_lane_y_m=lift.site.live_lane_y_m + more),
     ),
     "off plumb": (
-        site(units(shipped(), wind_stop_mps=60.0), wind=replace(shipped().site.wind, speed_mps=14.0)),
+        site(units(shipped(), wind_stop_mps=60.0), wind=replace(shipped().site.wind, speed_mps=10.0)),
         lambda lift, less: site(lift, wind=replace(lift.site.wind, speed_mps=less - 0.001)),
     ),
 }

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import io
+from math import atan2, degrees
 from pathlib import Path
 
 import pytest
 
 from simulator.__main__ import main
-from simulator.mechanics.trailer_body import stated_cg_m, stated_mass_kg
-from simulator.plan.draft import draft
-from simulator.plan.questions import ATTITUDES, QUESTIONS, Question
+from simulator.mechanics.trailer_body import lying, part_corners, stated_cg_m, stated_mass_kg
+from simulator.plan.draft import complete, draft
+from simulator.plan.questions import ATTITUDES, QUESTIONS, SOILS, Question
 from simulator.plan.setup_check import check_setup
+from simulator.scenario.description import Description
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.reader import load, parse_text
 
@@ -51,14 +53,60 @@ def test_every_assumption_is_said_and_marked() -> None:
 
 
 def _some(question: Question) -> float | str:
-    worked_out = {"cg_from_front": 6.6, "nose_pick": 1.6, "tail_pick": 1.6, "gap": 9.9, "lane_out": 9.0}
+    worked_out = {"cg_from_front": 6.6, "nose_pick": 1.6, "tail_pick": 1.6, "gap": 9.9, "lane_out": 9.6}
+    worked_out |= {"trailer_out": 7.6, "edge_out": 4.65, "face_run": 0.65, "pad_side": 0.75}
     worked_out |= {"rope_breaking": 330e3, "shoulder": 250e3, "face_judged_by": "an invented report"}
     return worked_out[question.key] if question.default is None else question.default
 
 
 def test_soft_ground_is_refused_as_such() -> None:
-    """The default ground is sandy gravel with a face nearly plumb: nobody should be told that this works."""
-    assert {"bearing", "set-back"} <= set(check_setup(parse_text(draft({}).text, "x"), room=False).refused_for)
+    """Sandy gravel with a face nearly plumb, small pads close to it: nobody should be told that this works."""
+    given = {"depth": 7.0, "face_run": 0.65, "edge_out": 4.65, "pad_side": 0.75, "trailer_out": 7.6}
+    assert {"bearing", "set-back"} <= set(check_setup(parse_text(draft(given).text, "x"), room=False).refused_for)
+
+
+OF_SOIL = {"bearing", "set-back"}
+PARTLY = ({}, {"depth": 3.0}, {"attitude": "top_to_ravine"}, {"float_spread": 5.0}, {"weight": 24e3})
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+@pytest.mark.parametrize("ground", SOILS)
+@pytest.mark.parametrize("given", PARTLY)
+def test_a_place_that_nobody_measured_stands_by_the_rules_for_its_ground(
+    given: dict[str, float | str], ground: str, system: str
+) -> None:
+    """No pad too small, none too near to the edge; that no table has a load on top is asked for, not refused."""
+    made = draft({**given, "ground": ground}, system)  # type: ignore[arg-type]
+    lift = parse_text(made.text, "x.toml")
+    found = check_setup(lift, step_m=4.0, room=False)
+    assert not OF_SOIL & set(found.refused_for), found.refused_for
+    assert "slope" in [one.code for one in found.not_judged]
+    bank = degrees(atan2(-lift.site.section_m[2][1], lift.site.edge_y_m - lift.site.section_m[2][0]))
+    assert bank <= degrees(lift.site.soil.steepest_angle_rad) + 1e-6
+    assert "our own choice" in made.text
+    near_m = max(y for _, y, _ in lift_corners(lift))
+    assert near_m < lift.site.section_m[2][0], "it lies on the bed, beyond the toe"
+
+
+def lift_corners(lift: Description) -> list[tuple[float, float, float]]:
+    """Of the load as it lies, level."""
+    start, origin = lift.trailer.start, stated_cg_m(lift.trailer)
+    found = []
+    for part in lift.trailer.parts:
+        for x, y, z in part_corners(part):
+            a, b, c = lying(lift.trailer.attitude, (x - origin[0], y - origin[1], z - origin[2]))
+            found.append((start.x_m + a, start.y_m + b, c))
+    return found
+
+
+def test_what_was_measured_bounds_what_was_not() -> None:
+    """A trailer measured close to the edge leaves the bank so much room: it is that steep, and refused for it."""
+    numbers = complete({"depth": 6.0, "trailer_out": 8.2, "edge_out": 5.0})
+    assert numbers["face_run"] == pytest.approx(8.2 - 2.6 / 2 - 5.0)
+    lift = parse_text(draft({"depth": 6.0, "trailer_out": 8.2, "edge_out": 5.0}).text, "x.toml")
+    assert "set-back" in check_setup(lift, room=False).refused_for
+    assert complete({"depth": 6.0, "trailer_out": 8.2, "face_run": 1.2})["face_run"] == 1.2
+    assert "our own choice" not in draft({"face_run": 3.0}).text
 
 
 def test_numbers_that_do_not_fit_each_other_are_faults() -> None:
@@ -104,7 +152,7 @@ def test_the_command_writes_a_file_that_check_and_the_engine_open(
     words = ["new", str(out), "--units", "us", "--length", "48", "--weight", "44000", "--ground", "rock"]
     assert main(words) == 0
     said = capsys.readouterr().out
-    assert load(out).title == "First draft: trailer 23 ft down", "7 m are 23.0 ft"
+    assert load(out).title == "First draft: trailer 5 ft down", "1.5 m are 4.9 ft"
     assert "assumed, to be measured" in said and BY_KEY["depth"].words in said and BY_KEY["length"].words not in said
     assert main(["check", str(out), "--step", "2"]) == 3, "no rating table: not judged"
     from simulator.engine.commands import STILL

@@ -113,7 +113,7 @@ def test_another_reading_of_it_is_named(tmp_path: Path, lift: Recorded) -> None:
     place = read(lift.path).head.channels.index("tail.line_load_N")
 
     def heavier(second):  # type: ignore[no-untyped-def]
-        samples = second.samples.copy()
+        samples = second.samples.astype("int64")
         samples[3, place] += 70
         return second._replace(samples=samples)
 

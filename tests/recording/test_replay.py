@@ -67,7 +67,7 @@ def test_another_stored_reading_is_named(lift: Recorded, changed: Callable[[byte
     place = read(lift.path).head.channels.index("tail.line_load_N")
 
     def heavier(second):  # type: ignore[no-untyped-def]
-        samples = second.samples.copy()
+        samples = second.samples.astype("int64")
         samples[3, place] += 70
         return second._replace(samples=samples)
 

@@ -16,7 +16,7 @@ from simulator.recording.layout import END, HEAD, SECOND, frame, frames
 from simulator.recording.lift_file import read
 from simulator.recording.seconds import Second, second_content, second_of
 from simulator.recording.telemetry import row
-from simulator.recording.whole_numbers import pack, places, to_real, to_whole, unpack
+from simulator.recording.whole_numbers import NO_NUMBER, SHORT, kept, pack, places, to_real, to_whole, unpack
 from simulator.scenario.reader import parse_text
 from simulator.scenario.rig import TWO_BY_ONE
 from tests.recording.conftest import LENGTH_S, LIFTED_S, STOPPED_S, Recorded
@@ -68,8 +68,8 @@ def test_the_gaps_of_a_second_are_those_at_its_end(lift: Recorded) -> None:
     live = {now.step: now for now in lift.seen}
     for second in recording.seconds:
         assert [gap.part for gap in second.gaps] == [gap.part for gap in live[second.end_step].gaps]
-        for kept, was in zip(second.gaps, live[second.end_step].gaps, strict=True):
-            assert kept.gap_m == pytest.approx(was.gap_m, abs=5e-5, nan_ok=True)
+        for one, was in zip(second.gaps, live[second.end_step].gaps, strict=True):
+            assert one.gap_m == pytest.approx(was.gap_m, abs=5e-5, nan_ok=True)
 
 
 def test_frames_stand_in_the_order_that_is_documented(lift: Recorded) -> None:
@@ -137,3 +137,15 @@ def test_a_recording_with_fewer_channels_has_no_numbers_for_the_new_ones(lift: R
     assert not any(np.isnan(recording.column(name)).any() for name in new)
     now, then = recording.at(2.0), older.at(2.0)
     assert now == then and now.to_raise_m > 0.0
+
+
+def test_numbers_are_kept_in_half_the_room_where_they_fit() -> None:
+    most = SHORT
+    fits = np.array([[most, -most], [0, 1]], np.int64)
+    for table in (fits, np.add(fits, [[1, 0], [0, 0]]), fits * [[0, NO_NUMBER], [0, 0]]):
+        short = kept(table)
+        assert np.array_equal(short, table)
+        assert short.dtype == (np.int32 if table is fits else np.int64)
+        assert pack(short) == pack(table)
+        decimals = np.array([2, 0])
+        assert np.array_equal(to_real(short, decimals), to_real(table, decimals), equal_nan=True)

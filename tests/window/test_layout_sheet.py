@@ -244,3 +244,24 @@ class TestBeginning:
                     assert now == pytest.approx(was, abs=2.01 * step), before.key
             length = load_edits.size_m(lift.trailer)[0] / step
             assert length == pytest.approx(round(length), abs=1e-6)
+
+
+def test_a_title_follows_the_depth_that_it_states(sheet: Sheet) -> None:
+    assert sheet.lift.title == "Box trailer on its wheels, 6.8 m (22 ft) down"
+    sheet.type("depth", "10'")
+    assert sheet.lift.title == "Box trailer on its wheels, 3.0 m (10 ft) down"
+    sheet.undo()
+    assert "6.8 m (22 ft) down" in sheet.lift.title
+    held = grip(sheet, "toe", "across")
+    sheet.take_hold(held)
+    for up_m in (0.5, 1.0, 1.8288):
+        sheet.drag(0.0, up_m)
+    sheet.let_go()
+    assert f"({place_edits.depth_m(sheet.lift) / FOOT:.0f} ft) down" in sheet.lift.title
+    assert place_edits.depth_m(sheet.lift) == pytest.approx(5.0, abs=0.1)
+    new = Sheet(rounded(Bench("us").new(), "us", Bench("us").settled), system="us", settle=Bench("us").settled)
+    assert new.lift.title.endswith("trailer 5 ft down")
+    new.type("depth", "7'")
+    assert new.lift.title.endswith("trailer 7 ft down")
+    new.type("height", "12'")
+    assert new.lift.title.endswith("trailer 7 ft down")

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
+import numpy as np
 import pygame
 import pytest
 
 from simulator.attempt import Attempt
+from simulator.scenario.description import Limits
 from simulator.scenario.faults import listed
 from simulator.window import program
 from simulator.window.kit.canvas import Canvas
 from simulator.window.loop import Program
+from simulator.window.review import worst_rows as worst_rows_room
+from simulator.window.review.charts import charts, ticks
 from simulator.window.review.looking_back import LookBack, Replayed
 from simulator.window.review.moments import at_or_before
 from simulator.window.screens.cards import PauseCard, SummaryCard
@@ -41,6 +45,12 @@ from tests.window.screens import (
     two_findings,
     yard,
 )
+
+
+class Worst(NamedTuple):
+    """A worst value that no lift here comes to."""
+
+    value: float
 
 
 def looked_back() -> tuple[Program, DebriefScreen]:
@@ -302,3 +312,38 @@ def test_a_lift_that_is_ended_leads_over_its_summary_to_its_debrief_and_again() 
 def test_the_front_door_opens_on_a_recording() -> None:
     assert program.run_debrief(driven()[0], at_s=1.0, tell=two_findings, most_frames=2) == 0
     assert not pygame.display.get_init()
+
+
+@pytest.mark.parametrize("size", [(1280, 720), (1920, 1080), (3840, 2160)])
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_no_worst_value_is_cut(monkeypatch: pytest.MonkeyPatch, system: Any, size: tuple[int, int]) -> None:
+    """Neither a label nor a value of a heavy lift, at any size."""
+    heavy = {"line_load_N": 225e3, "mean_off_plumb_rad": 0.21, "capacity_used": 1.23, "least_float_share": 0.0,
+             "head_room_m": -10.52, "sway_m": 10.55}  # fmt: skip
+    monkeypatch.setattr(worst_rows_room, "worst", lambda _, key: Worst(heavy[key.rpartition(".")[2]]))
+    desk = Desk()
+    desk.change(units=system)
+    screen = DebriefScreen(LookBack(driven()[0], None, two_findings, desk))
+    assert {label.label for label in screen.worst} >= {f"Line tension, {'lb' if system == 'us' else 't'}"}
+    assert screen.worst[1].cells[0][0] == ("50,600" if system == "us" else "22.9")
+    cut: list[str] = []
+    fitted = Canvas.fitted
+
+    def watched(self: Canvas, text: str, *rest: Any, **more: Any) -> tuple[str, float]:
+        found = fitted(self, text, *rest, **more)
+        cut.extend([text] if found[0] != text else [])
+        return found
+
+    monkeypatch.setattr(Canvas, "fitted", watched)
+    screen.frame(Canvas(pygame.Surface(size)), 0.0)
+    assert not cut
+
+
+def test_the_tension_axis_is_in_pounds_with_thousands_apart() -> None:
+    us = charts(driven()[0], Limits(), "us")[0]
+    assert us.unit == "lb" and us.ticks[1] >= 500.0
+    metric = charts(driven()[0], Limits(), "metric")[0]
+    most_lb, most_t = (max(float(np.nanmax(row.values)) for row in one.series) for one in (us, metric))
+    assert most_lb == pytest.approx(most_t * 2204.62, rel=1e-4)
+    assert ticks(61000.0) == (0.0, 20000.0, 40000.0, 60000.0)
+    assert ticks(1.0e6)[-1] <= 1.0e6 and len(ticks(1.0e6)) >= 2

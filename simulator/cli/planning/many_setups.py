@@ -81,8 +81,9 @@ def sweep(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         seed = described.seed if given.seed is None else given.seed
         tell_json(sweep_json(found, worst, stopped=stopped, seed=seed) | {**tons_json(given), "caution": caution})
     else:
-        lines = sweep_lines(found, worst, Amounts(given.units), stopped=stopped)
-        tell(described.title, *lines, *tons_said(given), caution)
+        amounts = Amounts(given.units)
+        lines = sweep_lines(found, worst, amounts, stopped=stopped)
+        tell(amounts.told(described.title), *lines, *tons_said(given), caution)
     return OK if found.share == 1.0 else NO
 
 
@@ -106,7 +107,7 @@ def picks(given: argparse.Namespace, describe: Describe, caution: str) -> int:
         rows = [{**one._asdict(), "row": None if one.row is None else row_json(one.row)} for one in found]
         tell_json({"picks": rows, "overhang": [one._asdict() for one in costs], "caution": caution})
     else:
-        tell(described.title, *pick_lines(found, costs, amounts), caution)
+        tell(amounts.told(described.title), *pick_lines(found, costs, amounts), caution)
     return OK
 
 
@@ -144,6 +145,7 @@ def spacing(given: argparse.Namespace, describe: Describe, caution: str) -> int:
             answers[name] = {"rows": rows, "within_limits": runs, "limits_used_least_at": top.value if top else None}
         tell_json({**answers, "leaders": [row_json(row) for row in leading], "caution": caution})
     else:
-        lines = spacing_lines(by_gap, by_edge, leading, trailer_length_m(described), Amounts(given.units))
-        tell(described.title, *lines, caution)
+        amounts = Amounts(given.units)
+        lines = spacing_lines(by_gap, by_edge, leading, trailer_length_m(described), amounts)
+        tell(amounts.told(described.title), *lines, caution)
     return OK

@@ -130,7 +130,7 @@ def rigging(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     else:
         amounts = Amounts(given.units)
         rows = compared_lines(rigs, found.load.weight_N, amounts) if rigs else []
-        tell(described.title, *rigging_lines(ends, amounts), *rows, caution)
+        tell(amounts.told(described.title), *rigging_lines(ends, amounts), *rows, caution)
     if any(one.refused for one in ends):
         return NO
     return NOT_JUDGED if any(one.missing for one in ends) else OK

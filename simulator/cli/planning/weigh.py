@@ -98,7 +98,8 @@ def _bounds(
     if given.json:
         tell_json({"title": described.title, "on_bed": True, **found._asdict(), **tons_json(given), "caution": caution})
     else:
-        tell(described.title, *bounds_lines(described, found, Amounts(given.units)), *tons_said(given), caution)
+        amounts = Amounts(given.units)
+        tell(amounts.told(described.title), *bounds_lines(described, found, amounts), *tons_said(given), caution)
     return NOT_JUDGED
 
 

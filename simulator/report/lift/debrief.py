@@ -83,6 +83,11 @@ class Debrief:
         return tuple(sorted(grave, key=lambda one: one.number))
 
     @property
+    def title(self) -> str:
+        """The lift's own, in these units."""
+        return self.amounts.told(self.recording.head.title)
+
+    @property
     def heading(self) -> str:
         """How it ended, in a sentence."""
         how = {

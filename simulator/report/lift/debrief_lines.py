@@ -21,7 +21,7 @@ def debrief_lines(told: Debrief, other: Debrief | None = None) -> list[str]:
 
 def _lines(told: Debrief) -> Iterator[str]:
     head = told.recording.head
-    yield f"{head.title} ({told.recording.name}{', ' + head.stamp if head.stamp else ''})"
+    yield f"{told.title} ({told.recording.name}{', ' + head.stamp if head.stamp else ''})"
     yield from told.recording.notes
     yield told.heading
     yield told.first_fault

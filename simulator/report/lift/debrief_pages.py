@@ -56,7 +56,7 @@ def write_pdf(
     with rc_context(SETTINGS):
         sheets = sheets_of(told, other, caution=caution, invented=invented, paper=paper)
         # No date in it: the same lift gives the same page.
-        signed = {"CreationDate": None, "Title": f"Debrief: {told.recording.head.title}", "Creator": PAGE.mark.decode()}
+        signed = {"CreationDate": None, "Title": f"Debrief: {told.title}", "Creator": PAGE.mark.decode()}
         whole = BytesIO()
         with PdfPages(whole, metadata=signed) as pages:
             for number, sheet in enumerate(sheets, 1):

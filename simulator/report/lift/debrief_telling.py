@@ -40,7 +40,7 @@ def telling(runs: tuple[Debrief, ...], paper: str) -> list[Sheet]:
 
 def _write_heading(sheet: Sheet, told: Debrief, run: str) -> None:
     head = told.recording.head
-    sheet.write(f"{run}{head.title}", size=14.0 if not run else 11.0, bold=True, gap_mm=0.5)
+    sheet.write(f"{run}{told.title}", size=14.0 if not run else 11.0, bold=True, gap_mm=0.5)
     said = [*told.seats, head.stamp, told.recording.name]
     if head.parent is not None:
         said.append(f"goes on from {head.parent.name} at {minutes(head.parent.step / head.steps_per_s)}")

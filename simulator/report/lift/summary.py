@@ -133,7 +133,7 @@ class Summary:
         wide = [f"{name:<{LABEL}}{''.join(f'{cell:>12}' for cell in cells)}" for name, *cells in rows]
         heads = "".join(f"{f'{name} unit':>12}" for name in self.units)
         return [
-            self.title,
+            amounts.told(self.title),
             f"{'':<{LABEL}}{heads}",
             *wide,
             *self._ending(amounts, file),

@@ -48,7 +48,11 @@ def out_of_turn(
         if key:
             words = deed_words(done, amounts)
             said = say(
-                f"finding.{key}", unit=unit_name(recording, one), did=words, number=at.number, title=at.step.title
+                f"finding.{key}",
+                unit=unit_name(recording, one),
+                did=words,
+                number=at.number,
+                title=amounts.told(at.step.title),
             )
             yield Cause(said, "early" if key == "plumbing_only" or lay else "out of turn", one)
 

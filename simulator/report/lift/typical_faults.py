@@ -96,7 +96,8 @@ def _stopped_in(recording: Recording, on: StepOn, amounts: Amounts, from_s: floa
     ways_m = [_way_m(began, was, end, on.step.work) for end in (first, other)]
     ahead_m = ways_m[0] - ways_m[1]
     went_m = _way_m(was, now, other, on.step.work)
-    names = {"first": unit_name(recording, first), "other": unit_name(recording, other), "title": on.step.title,
+    names = {"first": unit_name(recording, first), "other": unit_name(recording, other),
+             "title": amounts.told(on.step.title),
              "when": minutes(last_s[first]), "way": amounts.text(went_m, "m"),
              "ahead": amounts.text(ahead_m, "m")}  # fmt: skip
     if ahead_m >= AHEAD_M:

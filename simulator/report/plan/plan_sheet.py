@@ -116,7 +116,7 @@ def _metadata(ending: str) -> dict[str, Any]:
 
 def _head(figure: Any, check: SetupCheck, amounts: Amounts) -> None:
     text(figure, LEFT, 0.978, "Plan sheet", 8.0, weight="bold")
-    text(figure, LEFT, 0.964, check.description.title, 14.0, weight="bold")
+    text(figure, LEFT, 0.964, amounts.told(check.description.title), 14.0, weight="bold")
     text(figure, LEFT, 0.941, "Invented demo data. " if check.description.invented else "", 7.0)
     ink = INK if check.verdict == "no limit passed" else RED
     box = {"boxstyle": "square,pad=0.45", "facecolor": "white", "edgecolor": ink, "linewidth": 1.6}

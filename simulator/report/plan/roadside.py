@@ -90,7 +90,7 @@ def roadside_sheets(
 ) -> list[Sheet]:
     """All pages, drawn. Arguments as `write_roadside`."""
     first, second = Sheet(paper), Sheet(paper)
-    _head(first, check)
+    _head(first, check, amounts)
     for name, value in number_rows(check, amounts):
         first.row(NUMBERS, (name, value), size=SIZE)
     _views(first, check, amounts)
@@ -105,8 +105,8 @@ def roadside_sheets(
     return sheets
 
 
-def _head(sheet: Sheet, check: SetupCheck) -> None:
-    sheet.write(check.description.title, size=15.0, bold=True, gap_mm=0.5)
+def _head(sheet: Sheet, check: SetupCheck, amounts: Amounts) -> None:
+    sheet.write(amounts.told(check.description.title), size=15.0, bold=True, gap_mm=0.5)
     said = VERDICTS[check.verdict].rstrip("*")
     words = f"{said}. By these numbers and assumptions only; nothing is lifted on this sheet alone."
     sheet.write(words, size=SIZE, bold=True)

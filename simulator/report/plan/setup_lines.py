@@ -40,7 +40,7 @@ def setup_lines(check: SetupCheck, amounts: Amounts, *, every_station: bool = Fa
         color: put colors round the words of levels.
     """
     return [
-        check.description.title,
+        amounts.told(check.description.title),
         headline(check, color=color),
         "",
         *_stations(check, amounts, every_station=every_station, color=color),

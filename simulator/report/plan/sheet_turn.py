@@ -32,7 +32,7 @@ def draw_turn(figure: Any, check: SetupCheck, amounts: Amounts, caution: str) ->
     """
     assert check.turn is not None
     text(figure, LEFT, 0.978, "Plan sheet, page 2: turning it over in the air", 8.0, weight="bold")
-    text(figure, LEFT, 0.964, check.description.title, 14.0, weight="bold")
+    text(figure, LEFT, 0.964, amounts.told(check.description.title), 14.0, weight="bold")
     text(figure, LEFT, 0.941, "Invented demo data. " if check.description.invented else "", 7.0)
     words = f"At rest every 5 degrees, by stated numbers; loads along each line, {amounts.load_unit}"
     text(figure, LEFT, 0.922, words, 8.0, weight="bold")

@@ -51,7 +51,7 @@ MOST_PAST = 6
 def weigh_lines(description: Description, found: Rechecked, amounts: Amounts) -> list[str]:
     """The whole answer: what was found against the papers, the rest of the path, what is to be done."""
     cases = found.cases
-    lines = [description.title, *weighed_lines(description, found.weighed, amounts)]
+    lines = [amounts.told(description.title), *weighed_lines(description, found.weighed, amounts)]
     lines += [say("weigh.doubt", doubt=doubt_sentence(one, amounts)) for one in found.doubts]
     lines += ["", verdict_line(found), say("weigh.path", held=cases.held, drawn=cases.drawn)]
     lines += [

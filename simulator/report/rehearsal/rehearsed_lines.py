@@ -28,7 +28,7 @@ def rehearsal_lines(found: Rehearsal, amounts: Amounts, folder: Path | None = No
     rows = [heads, *((*limit_cells(one, amounts), str(one.worst or "")) for one in found.tally.limits)]
     worst = [f"  {file_name(row)}: {draw_words(found, row, amounts)}" for row in found.tally.worst]
     return [
-        found.lift.title,
+        amounts.told(found.lift.title),
         *headline(found),
         "",
         *counts(found, amounts),

@@ -115,7 +115,7 @@ def _ravine(lift: Description) -> Iterator[Grip]:
     yield Grip("tips", "ravine", (middle, lift.path.tip_height_m), (Moves("tips", 1),))
     yield Grip("belly", "ravine", (middle + 0.25 * half, lift.path.belly_over_road_m), (Moves("belly", 1),))
     for number, unit in enumerate(lift.units):
-        at = unit.slew_axis_x_m - unit.facing * 0.35 * unit.cab_front_m
+        at = on_road(unit, -0.35 * unit.cab_front_m, 0.0)[0]
         yield Grip(f"unit_{number}", "ravine", (at, unit.deck_height_m * 0.6), (Moves(f"axis_{number}", 0),))
 
 

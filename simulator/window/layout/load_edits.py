@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from simulator.mechanics.trailer_body import lying, part_corners, rotation, stated_cg_m, stated_mass_kg, turned
 from simulator.scenario.description import Description
+from simulator.scenario.retold import restated
 from simulator.scenario.trailer import Part, Trailer, Vector
 
 STIFF_PARTS = ("wheels", "legs")
@@ -40,6 +41,12 @@ def put_trailer(lift: Description, trailer: Trailer) -> Description:
     return replace(lift, trailer=replace(trailer, start=start))
 
 
+def said_anew(lift: Description, was_m: float, now_m: float) -> Description:
+    """The lift with a length that its title or story states stated as it is now."""
+    title, story = (restated(text, was_m, now_m) for text in (lift.title, lift.story))
+    return replace(lift, title=title, story=story)
+
+
 # Size -------------------------------------------------------------------------------------------------------------
 
 
@@ -58,7 +65,7 @@ def with_length(lift: Description, length_m: float) -> Description:
     trailer = _stretched(lift.trailer, 0, moved, from_end)
     long, wide, tall = trailer.cargo.size_m
     cargo = replace(trailer.cargo, size_m=(long * factor, wide, tall))
-    return put_trailer(lift, replace(trailer, cargo=cargo))
+    return said_anew(put_trailer(lift, replace(trailer, cargo=cargo)), high - low, length_m)
 
 
 def with_width(lift: Description, width_m: float) -> Description:
@@ -87,7 +94,7 @@ def with_height(lift: Description, height_m: float) -> Description:
     trailer = _stretched(lift.trailer, 2, moved, moved)
     long, wide, tall = trailer.cargo.size_m
     cargo = replace(trailer.cargo, size_m=(long, wide, tall * factor))
-    return put_trailer(lift, replace(trailer, cargo=cargo))
+    return said_anew(put_trailer(lift, replace(trailer, cargo=cargo)), high - low, height_m)
 
 
 def _stretched(

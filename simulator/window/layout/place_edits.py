@@ -11,7 +11,7 @@ from simulator.scenario.description import Description
 from simulator.scenario.site import SOILS, OverheadLine
 from simulator.scenario.standing import pads_from_m, pads_to_m, tailboard_reach_m
 from simulator.scenario.unit import Unit
-from simulator.window.layout.load_edits import width_as_it_lies_m
+from simulator.window.layout.load_edits import said_anew, width_as_it_lies_m
 
 ROAD_STRIP_M = 0.05
 """Points of the road stay so far from an edge that is moved."""
@@ -70,11 +70,13 @@ def with_edge(lift: Description, y_m: float) -> Description:
 
 
 def with_depth(lift: Description, depth: float) -> Description:
-    """All of the slope and bed deeper alike; the bank keeps its run, so it gets steeper."""
-    factor = depth / depth_m(lift)
+    """All of the slope and bed deeper alike; the bank keeps its run, so it gets steeper. A title that says how deep
+    follows."""
+    was = depth_m(lift)
+    factor = depth / was
     edge = lift.site.edge_y_m
     section = tuple((y, z * factor) if y < edge and z < 0.0 else (y, z) for y, z in lift.site.section_m)
-    return replace(lift, site=replace(lift.site, section_m=section))
+    return said_anew(replace(lift, site=replace(lift.site, section_m=section)), was, depth)
 
 
 def with_run(lift: Description, run: float) -> Description:

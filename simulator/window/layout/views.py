@@ -323,8 +323,9 @@ class Pictures:
         self.moving.show_load(canvas)
 
     def _heights(self, canvas: Canvas) -> None:
-        """How high the load is carried and the tips are held."""
+        """How high the load is carried and the tips are held; over the cabs, which stand where a load is carried."""
         lift, region = self.lift, RAVINE
+        over_cabs = self.camera.to_scene(0.0, max(unit.cab_height_m for unit in lift.units))[1] - 20.0
         for z, key in (
             (lift.path.belly_over_road_m, "layout.belly_short"),
             (lift.path.tip_height_m, "layout.tips_short"),
@@ -333,8 +334,11 @@ class Pictures:
             canvas.dashed((region.x, y), (region.right, y), INK_2, width=1.5, dash=8.0, gap=8.0)
             text = say(key, value=length(z, self.system, decimals=1).joined)
             width = canvas.text_width(text, 24.0)
-            canvas.box(region.right - width - 18.0, y - 17.0, width + 12.0, 32.0, fill=PANEL, radius=6.0)
-            canvas.text(text, region.right - 12.0, y + 8.0, 24.0, anchor="right")
+            at = min(y, over_cabs)
+            if at < y:
+                canvas.line((region.right - 9.0, at), (region.right - 9.0, y), INK_2, width=1.5)
+            canvas.box(region.right - width - 18.0, at - 17.0, width + 12.0, 32.0, fill=PANEL, radius=6.0)
+            canvas.text(text, region.right - 12.0, at + 8.0, 24.0, anchor="right")
 
     def _label(self, canvas: Canvas, region: Region, text: str, *, up: float = 0.0) -> None:
         width = canvas.text_width(text, 24.0, weight="medium")

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from simulator.drill.session import Caution
-from simulator.drill.spoken_amounts import retold
+from simulator.scenario.retold import retold
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import Seen
 from simulator.window.readouts.alerts import Watched

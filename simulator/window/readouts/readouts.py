@@ -8,6 +8,7 @@ from typing import Any
 
 from simulator.readings import Readings
 from simulator.scenario.description import Description
+from simulator.scenario.retold import retold
 from simulator.scenario.rig import rig_of
 from simulator.window.hands.bindings import Labels
 from simulator.window.kit.canvas import Canvas
@@ -221,7 +222,7 @@ class Readouts:
         return CoachLook(
             units=self.seen.units,
             label=situation.label or say("coach.lift"),
-            title=situation.title or self.description.title,
+            title=situation.title or retold(self.description.title, us=self.system == "us"),
             progress=situation.progress,
             mover=said.mover,
             mover_words=said.words,

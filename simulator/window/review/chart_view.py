@@ -91,7 +91,7 @@ def _ground(canvas: Canvas, chart: Chart, place: Region) -> None:
         if not is_limit:
             canvas.rect(place.x, y - 0.75, place.w, 1.5, RULE)
         if all(abs(y - other) >= TICK_APART for other in said):
-            canvas.text(f"{value:g}", place.x - 16.0, min(y + 9.0, place.foot), 24.0, color=INK_2, anchor="right")
+            canvas.text(f"{value:,g}", place.x - 16.0, min(y + 9.0, place.foot), 24.0, color=INK_2, anchor="right")
             said.append(y)
     for band in chart.bands:
         y = _y(chart, place, band.limit)

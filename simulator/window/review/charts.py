@@ -14,13 +14,15 @@ from simulator.recording.recorded import Recording
 from simulator.recording.whole_numbers import Real
 from simulator.scenario.description import Limits
 from simulator.scenario.measures import METERS_PER_FOOT, POUND_N, TONNE_N
+from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.levels import Level
-from simulator.window.kit.measures_shown import System, load_heading
+from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import seen_in
 from simulator.words import say
 
 FULL_PERCENT = 100.0
-STEPS = (0.1, 0.2, 0.5, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 10.0, 20.0, 25.0, 50.0, 100.0)
+FINE_STEPS = (0.1, 0.2, 0.5, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 10.0, 20.0, 25.0, 50.0, 100.0, 200.0, 500.0)
+STEPS = (*FINE_STEPS, *(1000.0 * step for step in FINE_STEPS if step >= 1.0))
 """Distances between ticks that are easy to read."""
 MOST_TICKS = 4
 
@@ -71,13 +73,13 @@ def _by_unit(recording: Recording, field: str, scale: float) -> tuple[Series, ..
 
 
 def _tension(recording: Recording, system: System) -> Chart:
-    newtons = TONNE_N if system == "metric" else 1000.0 * POUND_N
+    newtons, least = (TONNE_N, 1.0) if system == "metric" else (POUND_N, 2000.0)
     series = _by_unit(recording, "line_load_N", 1.0 / newtons)
     # Room above the lines for the flags.
-    top = 1.35 * max(1.0, most(series))
+    top = 1.35 * max(least, most(series))
     return Chart(
         say("debrief.tension"),
-        load_heading(system),
+        shown.load(0.0, system).unit,
         series,
         top,
         ticks(top),

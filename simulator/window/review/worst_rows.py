@@ -22,6 +22,7 @@ class WorstCells(NamedTuple):
     """One quantity: what, and its worst values with their levels."""
 
     label: str
+    """Short, with the unit where cells have no room for it."""
     cells: tuple[tuple[str, Level], ...]
     """Unit by unit from left to right, or one for the load."""
 
@@ -34,11 +35,11 @@ def worst_rows(recording: Recording, limits: Limits, system: System) -> tuple[Wo
 
     def by_seat(field: str, limit: Threshold | None, text: _Text) -> WorstCells:
         cells = tuple(_cell(recording, f"{unit.name}.{field}", limit, text) for unit in seen.units)
-        return WorstCells(say(f"worst.{field}"), cells)
+        return WorstCells(say(f"debrief.worst_{field}", unit=shown.load(0.0, system).unit), cells)
 
     return (
         by_seat("mean_off_plumb_rad", levels.off_plumb(limits), lambda v: shown.angle(v).joined),
-        by_seat("line_load_N", None, lambda v: shown.load(v, system).joined),
+        by_seat("line_load_N", None, lambda v: shown.load(v, system).text),
         by_seat("capacity_used", levels.capacity(limits), lambda v: shown.percent(v).joined),
         by_seat(
             "least_float_share", levels.float_share(limits), lambda v: shown.percent(v).joined
@@ -47,7 +48,7 @@ def worst_rows(recording: Recording, limits: Limits, system: System) -> tuple[Wo
             "head_room_m", levels.head_room(limits), lambda v: shown.length(v, system).joined
         ),
         WorstCells(
-            say("worst.sway_m"),
+            say("debrief.worst_sway_m"),
             (_cell(recording, "load.sway_m", levels.sway(limits),
                    lambda v: shown.length(v, system, decimals=2).joined),),
         ),

@@ -1,10 +1,11 @@
-"""Where points of a unit are seen while it goes over its floats: turned about the float that it stands on."""
+"""Where points of a unit are seen: as it stands, askew too; while it goes over, turned about the float it stands on."""
 
 from __future__ import annotations
 
 from simulator.mechanics.going_over import leaned_by, lowest
 from simulator.mechanics.trailer_body import turned
 from simulator.readings import UnitReadings
+from simulator.scenario.standing import askew
 from simulator.scenario.unit import Unit
 from simulator.window.scene.solids import Vector
 
@@ -42,4 +43,4 @@ class GoneOver:
             pu, pv = self._about
             u, v, z = turned(self.turn, (u - pu, v - pv, z))
             u, v = u + pu, v + pv
-        return self._unit.slew_axis_x_m + self._unit.facing * u, v, z
+        return askew(self._unit, (self._unit.slew_axis_x_m + self._unit.facing * u, v, z))

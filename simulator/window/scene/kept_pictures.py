@@ -179,7 +179,8 @@ class KeptPictures:
             return a - x, b - y
 
         reach = truck.reach_m
-        c, k = reach * s * cos(unit.slew_rad), reach * s * sin(unit.slew_rad)
+        turned_rad = unit.slew_rad + truck.unit.yaw_rad
+        c, k = reach * s * cos(turned_rad), reach * s * sin(turned_rad)
         top = -truck.top_m * s
         ends = [truck.over.world((u, 0.0, z)) for u in (-reach, reach) for z in (0.0, truck.top_m)]
         corners = [(c, 0.0), (-c, top), (k, 0.0), (-k, top), *(px(end[0], end[2]) for end in ends)]

@@ -177,15 +177,51 @@ class Truck:
 
         def at_float(u_m: float, z_m: float) -> Spot:
             """The same, by the outriggers' outer ends."""
-            x, _, z = self.over.world((u_m, -self.unit.floats.across_m, z_m))
+            x, _, z = self.over.world((u_m, -self.unit.floats.ravine_m, z_m))
             return camera.to_scene(x, z)
 
+        if self.unit.yaw_rad:
+            self._far_side(canvas, camera)
         self._chassis(canvas, at)
         self._body(canvas, at)
         self._cab(canvas, at, camera.scale)
         self._wheels(canvas, at, camera.scale)
         for u_m in (self.unit.floats.toward_tailboard_m, -self.unit.floats.toward_cab_m):
             self._jack(canvas, at_float, u_m)
+
+    def _far_side(self, canvas: Canvas, camera: Camera) -> None:
+        """What shows beside the near side of a unit that stands askew: the far outriggers, and the ends of chassis,
+        body and cab that look this way."""
+        unit, half = self.unit, self.unit.carrier_width_m / 2.0
+
+        def far(u_m: float, z_m: float) -> Spot:
+            x, _, z = self.over.world((u_m, unit.floats.road_m, z_m))
+            return camera.to_scene(x, z)
+
+        for u_m in (unit.floats.toward_tailboard_m, -unit.floats.toward_cab_m):
+            self._jack(canvas, far, u_m)
+        for start, end, fill in self._ends():
+            near, away = ([self.over.world((u, v, z)) for u, z in (start, end)] for v in (-half, half))
+            corners = [camera.to_scene(x, z) for x, _, z in (*near, *reversed(away))]
+            canvas.polygon(corners, fill, edge=INK, edge_width=1.8)
+
+    def _ends(self) -> list[tuple[Spot, Spot, Color]]:
+        """Faces across the unit that look this way, the farthest first: lower and upper edge (toward the tailboard, up)
+        and color."""
+        unit, dark = self.unit, self.side.dark
+        front, high = -unit.cab_front_m, unit.cab_height_m
+        waist, back, tail = 0.6 + (high - 0.6) * 0.5, front + unit.cab_length_m, unit.tailboard_m
+        if unit.yaw_rad > 0.0:
+            return [
+                ((front + 0.28, waist + 0.14), (front + 0.62, high - 0.1), mixed(SKY, PANEL, 0.4)),
+                ((front, 0.62), (front, waist - 0.12), dark),
+                ((front, waist - 0.12), (front + 0.28, waist + 0.14), dark),
+            ]
+        return [
+            ((back, 0.62), (back, high - 0.16), dark),
+            ((0.98, 1.02), (0.98, unit.deck_height_m + BODY_TOP_M), dark),
+            ((tail, 0.62), (tail, unit.deck_height_m), STEEL_DARK),
+        ]
 
     def _slab(
         self, canvas: Canvas, at: Local, u: tuple[float, float], z: tuple[float, float], paint: tuple[int, int, int]
@@ -285,7 +321,8 @@ class Truck:
 
     def _upper_place(self, canvas: Canvas, camera: Camera, slew_rad: float) -> PlacedSolid:
         """The slewing axes on the screen: x along the boom, y across it."""
-        c, s = cos(slew_rad), sin(slew_rad)
+        turned_rad = slew_rad + self.unit.yaw_rad
+        c, s = cos(turned_rad), sin(turned_rad)
         matrix = np.array(((self.way * c, -s * self.way, 0.0), (s, c, 0.0), (0.0, 0.0, 1.0)))
         x, _, z = self.over.world((0.0, 0.0, 0.0))
         if self.over.is_up:

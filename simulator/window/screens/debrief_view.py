@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from typing import Protocol
 
+from simulator.scenario.retold import retold
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_caution_line, draw_head, draw_panel, key_places
@@ -157,7 +158,7 @@ def draw_ground(canvas: Canvas, screen: DebriefShown) -> None:
     """What stays as it is: head, charts, steps, flags, the worst values."""
     canvas.clear(PAPER)
     recording = screen.back.recording
-    draw_head(canvas, say("debrief.title", lift=recording.head.title), _words(screen), width=1240.0)
+    draw_head(canvas, say("debrief.title", lift=_title(screen)), _words(screen), width=1240.0)
     _legend(canvas, seen_in(screen.back.recording.description))
     draw_steps(canvas, screen.spans, screen.axis)
     draw_charts(canvas, screen.charts, recording.time_s, screen.axis)
@@ -165,6 +166,11 @@ def draw_ground(canvas: Canvas, screen: DebriefShown) -> None:
     _axis(canvas, screen)
     _score(canvas, screen)
     _worst(canvas, screen)
+
+
+def _title(screen: DebriefShown) -> str:
+    """The lift's, in the user's units."""
+    return retold(screen.back.recording.head.title, us=screen.back.desk.settings.units == "us")
 
 
 def _words(screen: DebriefShown) -> str:

@@ -8,6 +8,8 @@ from pathlib import Path
 import pygame
 
 from simulator.scenario.asked_numbers import System
+from simulator.scenario.description import Description
+from simulator.scenario.retold import retold
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.regions import screen_sign
 from simulator.window.layout import panels
@@ -83,14 +85,18 @@ class LayoutScreen(StillScreen):
         self._draft = self._kept_draft()
         options = []
         if self._draft is not None:
-            words = say("layout.ask_go_on", title=self._draft.sheet.lift.title)
+            words = say("layout.ask_go_on", title=self._said(self._draft.sheet.lift))
             options.append(Option("enter", words, "draft"))
         if choice is not None:
-            words = say("layout.ask_from_chosen", title=choice.description.title)
+            words = say("layout.ask_from_chosen", title=self._said(choice.description))
             options.append(Option("b" if options else "enter", words, "chosen"))
         options.append(Option("n" if options else "enter", say("layout.ask_from_new"), "new"))
         text = say("layout.ask_draft" if self._draft is not None else "layout.ask_from")
         self.work.ask = Ask(text, (*options, Option("esc", say("key.back"), "back")))
+
+    def _said(self, lift: Description) -> str:
+        """A title in the user's units."""
+        return retold(lift.title, us=self.system == "us")
 
     def _kept_draft(self) -> Draft | None:
         if self.desk.path is None:

@@ -6,6 +6,7 @@ from typing import Protocol
 
 from simulator.mechanics.trailer_body import stated_mass_kg
 from simulator.scenario.asked_numbers import System
+from simulator.scenario.retold import retold
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_caution_line
 from simulator.window.kit.measures_shown import mass
@@ -18,7 +19,7 @@ from simulator.window.layout.work import Option, Work
 from simulator.words import say
 
 FOOT_KEYS = (
-    ("key.f5", "layout.key_drive"), ("layout.ctrl_p", "layout.key_sheet"),
+    ("key.f5", "layout.key_drive"), ("layout.ctrl_p", "layout.key_paper"),
     ("layout.ctrl_s", "layout.key_save"), ("layout.ctrl_z", "layout.key_undo"), ("key.escape", "key.back"),
 )  # fmt: skip
 
@@ -87,7 +88,7 @@ def _head(canvas: Canvas, screen: Layout) -> None:
     canvas.rect(0.0, 118.0, 1920.0, 2.0, INK)
     canvas.text(say("layout.title"), 24.0, 48.0, 42.0, weight="bold")
     saved = say("layout.is_saved", name=work.path.name) if work.is_saved and work.path else say("layout.not_saved_yet")
-    words = panels.as_seen(sheet, work.message) or f"{sheet.lift.title}, {saved}"
+    words = panels.as_seen(sheet, work.message) or f"{retold(sheet.lift.title, us=screen.system == 'us')}, {saved}"
     for n, line in enumerate(lines_of(canvas, words, 590.0, weight="medium", most=2)):
         canvas.text(line, 24.0, 80.0 + n * 28.0, 24.0, weight="medium", color=INK_2, width=600.0)
     weight = mass(stated_mass_kg(sheet.lift.trailer), screen.system).joined

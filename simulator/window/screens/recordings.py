@@ -9,6 +9,7 @@ import pygame
 
 from simulator.recording.lift_file import BrokenRecording, read
 from simulator.recording.listing import Listing, RecordingEntry
+from simulator.scenario.retold import retold
 from simulator.window.kit import measures_shown as shown
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_back, draw_caution_line, draw_head, is_back
@@ -30,8 +31,8 @@ FOOT_KEYS = (("key.arrows", "key.choose"), ("key.enter", "debrief.name"), ("key.
 class RecordingsScreen(StillScreen):
     """Lists a folder; Esc goes back."""
 
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder
+    def __init__(self, folder: Path, system: shown.System = "metric") -> None:
+        self.folder, self.system = folder, system
         self._listing, self._unshown_s = Listing(folder), 0.0
         for _ in range(ROWS):
             self._listing.look()
@@ -118,7 +119,8 @@ class RecordingsScreen(StillScreen):
             left = LEFT + 88.0
         score = _score_words(entry) if entry.score else ""
         right = LEFT + WIDTH - 24.0
-        canvas.text(entry.title or entry.name, left, y + 42.0, 32.0, weight="bold", width=1080.0)
+        title = retold(entry.title, us=self.system == "us")
+        canvas.text(title or entry.name, left, y + 42.0, 32.0, weight="bold", width=1080.0)
         canvas.text(score, right, y + 42.0, 28.0, weight="bold", anchor="right", width=620.0)
         words = entry.fault or ", ".join(
             part for part in (entry.stamp, say("debrief.and").join(filter(None, entry.pair)), entry.name) if part

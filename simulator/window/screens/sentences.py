@@ -7,6 +7,7 @@ from typing import NamedTuple
 import pygame
 
 from simulator.scenario.description import Description
+from simulator.scenario.retold import retold
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_back, draw_caution_line, draw_head, is_back
 from simulator.window.kit.icons import Mark, icon
@@ -111,13 +112,17 @@ def declined_screen(description: Description, check: Check, system: System) -> L
     if not why:
         return None
     line = Sentence("stop", capital(as_seen(why, seen_of(description))))
-    return LinesScreen(say("setup.declined", lift=description.title), say("setup.words"), (line,))
+    lift = retold(description.title, us=system == "us")
+    return LinesScreen(say("setup.declined", lift=lift), say("setup.words"), (line,))
 
 
 def check_screen(description: Description, check: Check, system: System) -> LinesScreen:
     """What a check of a set-up came to, the worst first."""
     verdict = Verdict(*check(description, system))
-    title = say("setup.within" if verdict.is_within_limits else "setup.does_not", lift=description.title)
+    title = say(
+        "setup.within" if verdict.is_within_limits else "setup.does_not",
+        lift=retold(description.title, us=system == "us"),
+    )
     seen = seen_of(description)
     lines = tuple(Sentence(level, capital(as_seen(words, seen))) for level, words in verdict.lines)
     return LinesScreen(title, say("setup.words"), lines)

@@ -8,6 +8,7 @@ import pygame
 
 from simulator.drill.ways import WAYS
 from simulator.scenario.description import Description
+from simulator.scenario.retold import retold
 from simulator.window.hands.bindings import SEATS, Labels, Seat
 from simulator.window.hands.gamepads import find_gamepads
 from simulator.window.kit.canvas import Canvas
@@ -152,7 +153,7 @@ class StartScreen(StillScreen):
         elif key == pygame.K_l and self.desk.lay is not None:
             return Go(lay_out(self.choice, self._own_path))
         elif key == pygame.K_r:
-            self.over = RecordingsScreen(self.desk.settings.recordings_folder)
+            self.over = RecordingsScreen(self.desk.settings.recordings_folder, self.desk.settings.units)
         elif key == pygame.K_TAB:
             self.group = int(not self.group)
         else:
@@ -254,4 +255,5 @@ class StartScreen(StillScreen):
         if offer.description is None:
             count = len(offer.faults)
             return say("faults.count_one") if count == 1 else say("faults.count", count=count)
-        return say("start.chosen", lift=title or offer.description.title, who=say(self.who_row.said))
+        lift = title or retold(offer.description.title, us=self.desk.settings.units == "us")
+        return say("start.chosen", lift=lift, who=say(self.who_row.said))

@@ -9,6 +9,7 @@ import pygame
 from simulator.drill.ways import WAYS
 from simulator.mechanics.trailer_body import stated_mass_kg
 from simulator.scenario.description import Description
+from simulator.scenario.retold import retold
 from simulator.window.hands.bindings import Seat, seat_of
 from simulator.window.hands.gamepads import Pad
 from simulator.window.kit import measures_shown as shown
@@ -147,7 +148,7 @@ def _lifts(canvas: Canvas, start: Start) -> None:
             icon(canvas, "arrow", right - width - 18.0, 165.0, 24.0, turn_deg=90 * rows)
             start.spots.add(right - width - 34.0, 140.0, width + 38.0, 48.0, ("row", rows))
             right -= width + 56.0
-    _story(canvas, start.offers[start.lift])
+    _story(canvas, start.offers[start.lift], us=start.desk.settings.units == "us")
 
 
 def _lift(canvas: Canvas, offer: Offer, x: float, y: float, system: shown.System) -> None:
@@ -157,7 +158,7 @@ def _lift(canvas: Canvas, offer: Offer, x: float, y: float, system: shown.System
     description = offer.description
     Thumbnail(description, Region(x + 2.0, y + 2.0, CARD.w - 4.0, PICTURE_H)).draw(canvas)
     left, right = x + 24.0, x + CARD.w - 24.0
-    canvas.text(description.title, left, y + 238.0, 32.0, weight="bold", width=right - left)
+    canvas.text(retold(description.title, us=system == "us"), left, y + 238.0, 32.0, weight="bold", width=right - left)
     for n in range(4):
         fill = INK if n < description.difficulty else PANEL
         canvas.disc(left + 9.0 + 26.0 * n, y + 267.0, 9.0, fill=fill, edge=INK, edge_width=2.0)
@@ -183,10 +184,10 @@ def _broken(canvas: Canvas, offer: Offer, x: float, y: float) -> None:
     canvas.text(offer.name, left, y + 238.0, 32.0, weight="bold", width=width)
 
 
-def _story(canvas: Canvas, offer: Offer) -> None:
+def _story(canvas: Canvas, offer: Offer, *, us: bool) -> None:
     """What the chosen lift is about, whole; or the first fault of its file."""
     canvas.box(*STORY, fill=PANEL, edge=RULE, radius=8.0)
-    text = offer.description.story if offer.description else "".join(offer.faults[:1])
+    text = retold(offer.description.story, us=us) if offer.description else "".join(offer.faults[:1])
     lines, size, pitch = story_lines(canvas, text)
     top = STORY.y + (STORY.h - pitch * len(lines)) / 2.0 + 0.74 * pitch
     for n, line in enumerate(lines):
@@ -275,7 +276,8 @@ def _start(canvas: Canvas, start: Start) -> None:
 def start_words(canvas: Canvas, start: Start) -> str:
     """What Enter would start; of a long title the beginning, so that who drives is always said."""
     description, words = start.offers[start.lift].description, start.said()
-    title = description.title if description is not None else ""
+    us = start.desk.settings.units == "us"
+    title = retold(description.title, us=us) if description is not None else ""
     while len(title) > 1 and canvas.text_width(words, 26.0) > START_W:
         title = title[:-1].rstrip(" ,")
         words = start.said(title=f"{title}\N{HORIZONTAL ELLIPSIS}")

@@ -11,11 +11,11 @@ from simulator.drill.instruction import Instruction
 from simulator.drill.judge import Loss, worst_said
 from simulator.drill.partner import Partner
 from simulator.drill.session import Caution, Session
-from simulator.drill.spoken_amounts import retold
 from simulator.engine.commands import Commands
 from simulator.events import Happening
 from simulator.readings import Readings
 from simulator.scenario.description import Description
+from simulator.scenario.retold import retold
 from simulator.window.hands.bindings import Seat, seat_of, seats_of
 from simulator.window.kit.measures_shown import System
 from simulator.window.kit.seen import Seen, SeenUnit, seen_of
