@@ -71,11 +71,6 @@ class Partner:
         drill = self._description.drill
         return self.stages[self.stage] if drill is None else drill.steps[max(0, self.step)].work
 
-    @property
-    def lowers_onto_deck(self) -> bool:
-        """A flat trailer waits for the load."""
-        return self._description.landing.flat is not None
-
     def follow(self, began: Readings, step: int) -> None:
         """Take up the work of a step, if it has just begun or begun anew."""
         if began is self._began or self._description.drill is None:

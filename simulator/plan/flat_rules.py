@@ -107,7 +107,7 @@ def _payload(load: Load, payload_kg: float) -> Reading:
     used = load.body.mass_kg / payload_kg
     over = load.weight_N - payload_kg * STANDARD_GRAVITY_MPS2 * (1.0 if used >= 1.0 else PAYLOAD_CAUTION)
     change = Change("take {} off the load, or bring a trailer that may carry it", (Amount(over, "N"),))
-    return Reading("payload", FLAT, "payload used", "share", used, PAYLOAD_CAUTION, 1.0 + ROUNDING, True, "", change)
+    return Reading("payload", FLAT, "payload used", "share", used, PAYLOAD_CAUTION, 1.0, True, "", change)
 
 
 def payload_used(description: Description, mass_kg: Array) -> Array:

@@ -36,6 +36,7 @@ def situation_of(drive: Driven) -> Situation:
     stage = drill.stage if drill else stage_of(lift)
     weighed = drive.readouts.as_seen(drive.weighing.prompt)
     moving = tuple(moved_s < STILL_MOVING_S for moved_s in drive.moved_s)
+    onto_deck = drive.choice.description.landing.flat is not None
     return Situation(
         moving=moving,
         automatic=tuple(lift.operators[unit.place] is not None for unit in seen.units),
@@ -49,7 +50,7 @@ def situation_of(drive: Driven) -> Situation:
         progress=(stage.number, stage.last) if stage else None,
         prompt=drive.readouts.as_seen(with_turn_keys(drive, drill.prompt))
         if drill
-        else weighed or with_turn_keys(drive, stage_prompt(lift, seen, moving)),
+        else weighed or with_turn_keys(drive, stage_prompt(lift, seen, moving, onto_deck=onto_deck)),
         is_quiet="coach" in lift.hidden,
         score=drill.score if drill else "",
         cautions=drill.cautions if drill else (),

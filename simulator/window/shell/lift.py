@@ -170,7 +170,7 @@ def turns_it_over(lift: Lift) -> bool:
     return any(stage.startswith("turn") for stage in stages)
 
 
-def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...]) -> str:
+def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...], *, onto_deck: bool = False) -> str:
     """What a person beside an automatic operator is asked to do at its stage; of a demonstration, that it is one.
 
     Args:
@@ -178,6 +178,7 @@ def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...]) -> str:
         seen: how its units are seen.
         moving: which of them move, from left to right; an automatic one that rests has done its part, and only the
             person is asked.
+        onto_deck: a flat trailer waits for the load.
     """
     if all(operator is not None for operator in lift.operators):
         return say("coach.demo_prompt")
@@ -185,7 +186,7 @@ def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...]) -> str:
         if isinstance(operator, Partner):
             stage, own = operator.stages[operator.stage].replace(" ", "_"), seen.of(place)
             person = next((unit for unit in seen.units if lift.operators[unit.place] is None), None)
-            stage += "_flat" if stage == "lower" and operator.lowers_onto_deck else ""
+            stage += "_flat" if stage == "lower" and onto_deck else ""
             alone = known(f"coach.alone_{stage}", "")
             if alone and person is not None and not moving[seen.units.index(own)]:
                 return alone.format(side=person.said("call"))
