@@ -13,7 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simulator.mechanics.ground import Ground, height_m, nearest
-from simulator.mechanics.trailer_body import Body, Vector, rotation, turned
+from simulator.mechanics.trailer_body import Body, Matrix, Vector, rotation, turned
+from simulator.scenario.kept_by_identity import kept_by_identity
 
 Array = NDArray[np.float64]
 Used = NDArray[np.bool_]
@@ -117,13 +118,16 @@ def _turned_down(
 def _height_m(surface: Ground, body: Body, at_m: tuple[float, float], angles: tuple[float, float, float]) -> float:
     """Of the center of gravity, the load set on the ground in this attitude."""
     matrix = rotation(*angles)
-    return _lift_m(surface, body, at_m, angles) + turned(matrix, body.cg_m)[2]
+    return _lift_m(surface, body, at_m, matrix) + turned(matrix, body.cg_m)[2]
 
 
-def _lift_m(surface: Ground, body: Body, at_m: tuple[float, float], angles: tuple[float, float, float]) -> float:
-    matrix = rotation(*angles)
-    arms = [turned(matrix, point) for point in body.points_m]
-    return max(height_m(surface, at_m[0] + x, at_m[1] + y) - z for x, y, z in arms)
+def _lift_m(surface: Ground, body: Body, at_m: tuple[float, float], matrix: Matrix) -> float:
+    at_x, at_y = at_m
+    a, b, c, d, e, f, g, h, i = matrix
+    return max(
+        height_m(surface, at_x + (a * x + b * y + c * z), at_y + (d * x + e * y + f * z)) - (g * x + h * y + i * z)
+        for x, y, z in body.points_m
+    )
 
 
 def _bears(
@@ -134,7 +138,8 @@ def _bears(
     friction: tuple[float, float],
 ) -> tuple[Bears, ...]:
     """Points at the ground; the depth is measured to the nearest of it, as wherever the ground pushes."""
-    matrix, z = rotation(*angles), _lift_m(surface, body, at_m, angles)
+    matrix = rotation(*angles)
+    z = _lift_m(surface, body, at_m, matrix)
     cg = turned(matrix, body.cg_m)
     found = []
     for point in body.points_m:
@@ -312,33 +317,37 @@ class _Nearest(NamedTuple):
     """Its size."""
 
 
+@kept_by_identity
 def _all_pushes(rest: Rest) -> _Pushes | None:
-    """Those of everything that bears; None where nothing does."""
+    """Those of everything that bears, of each cone one edge straight up the slope; None where nothing does."""
     if not rest.bears:
         return None
     size = max(hypot(*one.arm_m) for one in rest.bears) or 1.0
-    rows = [_pushes(one, rest.downhill, size) for one in rest.bears]
-    return _Pushes(np.concatenate([one.smooth for one in rows]).T, np.concatenate([one.rubbing for one in rows]).T)
+    normal = np.array([one.normal for one in rest.bears])
+    arm = np.array([one.arm_m for one in rest.bears])[:, None] / size
+    friction = np.array([one.friction for one in rest.bears])[:, None, None]
+    up = -np.array(rest.downhill)
+    up = up - (normal @ up)[:, None] * normal
+    length = np.sqrt((up * up).sum(axis=1, keepdims=True))
+    up = np.where(length > 1e-9, up / np.maximum(length, 1e-9), _crossed(normal, np.array((0.0, 1.0, 0.0))))
+    side = _crossed(normal, up)
+    turns = 2.0 * pi * np.arange(CONE_SIDES)[:, None] / CONE_SIDES
+    along = friction * (np.cos(turns) * up[:, None] + np.sin(turns) * side[:, None])
+    forces = np.broadcast_to(normal[:, None], along.shape)
+    smooth, rubbing = (np.concatenate([one, _crossed(arm, one)], axis=2).reshape(-1, 6).T for one in (forces, along))
+    return _Pushes(smooth, rubbing)
+
+
+def _crossed(a: Array, b: Array) -> Array:
+    """Vector products along the last axis."""
+    (ax, ay, az), (bx, by, bz) = (np.moveaxis(one, -1, 0) for one in (a, b))
+    return np.stack([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx], axis=-1)
 
 
 def _weight(rest: Rest, pull: float) -> Array:
     """What the pushes have to balance: the weight, and a pull up the slope in parts of it."""
     x, y, z = rest.downhill
     return np.array([x * pull, y * pull, 1.0 + z * pull, 0.0, 0.0, 0.0])
-
-
-def _pushes(one: Bears, downhill: Vector, size_m: float) -> _Pushes:
-    """The edges of one friction cone, one of them straight up the slope."""
-    normal, arm = np.array(one.normal), np.array(one.arm_m) / size_m
-    up = -np.array(downhill)
-    up = up - (up @ normal) * normal
-    length = float(np.linalg.norm(up))
-    up = up / length if length > 1e-9 else np.cross(normal, (0.0, 1.0, 0.0))
-    side = np.cross(normal, up)
-    turns = 2.0 * pi * np.arange(CONE_SIDES) / CONE_SIDES
-    along = one.friction * (np.cos(turns)[:, None] * up + np.sin(turns)[:, None] * side)
-    forces = np.broadcast_to(normal, along.shape)
-    return _Pushes(np.hstack([forces, np.cross(arm, forces)]), np.hstack([along, np.cross(arm, along)]))
 
 
 def _nearest(columns: Array, target: Array, start: Array | None = None) -> _Nearest:

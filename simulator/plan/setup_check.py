@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from simulator.mechanics.clearance.decks import clearances, head_room_to_raise
 from simulator.mechanics.clearance.scene import Scene, prepare_scene
@@ -25,7 +26,7 @@ from simulator.plan.telescoping import telescoping_readings
 from simulator.plan.turn import Turn, is_turned_on_the_way, turn_of
 from simulator.plan.turn_rules import slung_readings, turn_readings
 from simulator.plan.unit_rules import unit_readings
-from simulator.plan.unit_stand import Side, side_of, stand_at
+from simulator.plan.unit_stand import Side, UnitStand, side_of, stand_at
 from simulator.plan.windy import blown_at, blown_pose, yaw_readings
 from simulator.scenario.description import Description
 from simulator.scenario.hardware import Hardware, Piece
@@ -140,16 +141,42 @@ def proposals(check: SetupCheck, *, step_m: float = 2.0) -> tuple[Tried, ...]:
     return tried(check.description, check.refused_for, refuses) if check.refused_for else ()
 
 
+class _Standing(NamedTuple):
+    """How a unit stands at a station, judged; with what it was made from."""
+
+    side: Side
+    station: Station
+    rest: tuple[object, ...]
+    stand: UnitStand
+    readings: tuple[Reading, ...]
+
+
+_STANDING: dict[tuple[int, str], _Standing] = {}
+"""By end and station, of the last check: while a lift is laid out, most changes leave a unit as it was."""
+MOST_KEPT = 200
+
+
+def _standing(described: Description, side: Side, station: Station) -> _Standing:
+    key, rest = (side.end, station.name), (described.limits, described.site.wind.speed_mps)
+    kept = _STANDING.get(key)
+    is_same = kept is not None and kept.side is side and kept.rest == rest and station.hung is None
+    if kept is not None and is_same and kept.station == station:
+        return kept
+    stand = stand_at(side, station)
+    found = _Standing(side, station, rest, stand, tuple(unit_readings(side, station, stand, described)))
+    if len(_STANDING) >= MOST_KEPT:
+        _STANDING.clear()
+    _STANDING[key] = found
+    return found
+
+
 def _judge(
     described: Description, load: Load, sides: tuple[Side, ...], scene: Scene | None, station: Station
 ) -> StationCheck:
-    stands = tuple(stand_at(side, station) for side in sides)
+    standing = tuple(_standing(described, side, station) for side in sides)
+    stands = tuple(one.stand for one in standing)
     wind = blown_at(load, sides[0].wind_N, station)
-    found = [
-        reading
-        for side, one in zip(sides, stands, strict=True)
-        for reading in unit_readings(side, station, one, described)
-    ]
+    found = [reading for one in standing for reading in one.readings]
     found += slung_readings(described, load, station)
     found += yaw_readings(station, wind, described.site.wind.speed_mps)
     if scene is None:

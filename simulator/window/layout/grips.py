@@ -9,6 +9,7 @@ from simulator.mechanics.flat_deck import deck_of
 from simulator.mechanics.trailer_body import lying, rotation, stated_cg_m, turned
 from simulator.scenario.asked_numbers import KINDS, System, written
 from simulator.scenario.description import Description
+from simulator.scenario.kept_by_identity import kept_by_identity
 from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.scenario.standing import on_road
 from simulator.scenario.typed_numbers import in_si
@@ -56,6 +57,7 @@ class Grip(NamedTuple):
     moves: tuple[Moves, ...]
 
 
+@kept_by_identity
 def grips_of(lift: Description) -> tuple[Grip, ...]:
     """All of them, the smaller ones last: they lie on top."""
     return (*_above(lift), *_across(lift), *_ravine(lift))

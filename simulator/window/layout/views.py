@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import cos, hypot, sin
 
-from simulator.mechanics.flat_deck import deck_of
 from simulator.readings import Readings
 from simulator.scenario.asked_numbers import System
 from simulator.scenario.description import Description
@@ -33,10 +32,11 @@ from simulator.window.kit.seen import seen_of
 from simulator.window.kit.shapes import plain_polygon
 from simulator.window.layout import load_edits, place_edits
 from simulator.window.layout.grips import Grip, View, grips_of
+from simulator.window.layout.kept_views import KeptViews
 from simulator.window.layout.measured import draw_measured
 from simulator.window.layout.pose import readings_at
 from simulator.window.layout.ravine_camera import Frame, RavineCamera
-from simulator.window.scene.flat_view import draw_beside
+from simulator.window.scene.flat_view import draw_beside, waits
 from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.inset_section import Framing, SectionView
 from simulator.window.scene.kept_pictures import KeptPictures
@@ -78,7 +78,8 @@ class Pictures:
             self.camera.hold(held["ravine"])
         else:
             self.plan.scale *= PLAN_ROOM
-        self.moving: KeptPictures = KeptPictures(lift, before=before.moving if before else None)
+        self.moving: KeptPictures = KeptPictures(lift, before=before.moving if before else None, is_exact=True)
+        self.kept: KeptViews = before.kept if before else KeptViews(ABOVE, ACROSS, RAVINE)
 
     @property
     def frames(self) -> dict[View, Frame]:
@@ -132,17 +133,9 @@ class Pictures:
             x0 = self.at(view, on_road(unit, -unit.cab_front_m, 0.0)[0], 0.0)[0]
             x1 = self.at(view, place_edits.tailboard_x_m(self.lift, int(grip.key[5:])), 0.0)[0]
             return min(x0, x1) <= x <= max(x0, x1) and abs(y - b) <= 1.3 * scale
-        if grip.key == "flat" and (deck := deck_of(self.lift)) is not None:
-            (x0, y0), (x1, y1) = self.at(view, deck.low_x_m, deck.low_y_m), self.at(view, deck.high_x_m, deck.high_y_m)
-            return min(x0, x1) <= x <= max(x0, x1) and min(y0, y1) <= y <= max(y0, y1)
         if grip.key in ("edge", "lane", "line", "landing"):
             return view == "above" and abs(y - b) <= REACH / 2.0
         return False
-
-    @property
-    def _named(self) -> tuple[str, ...]:
-        """Grips with a word beside them; on a waiting trailer there is room for one."""
-        return ("edge", "lane", "line", "landing" if self.lift.landing.flat is None else "flat")
 
     def spot(self, grip: Grip) -> Spot:
         """Where a grip is drawn, inside its picture."""
@@ -178,7 +171,8 @@ class Pictures:
 
     def _above(self, canvas: Canvas, readings: Readings | None, room: Sequence[Sequence[Spoke]]) -> None:
         plan, site = self.plan, self.lift.site
-        plan.draw_still(canvas)
+        self.kept.above.show(canvas, (site, plan.scale, plan.top_y, plan.sign), plan.draw_ground)
+        plan.draw_units(canvas)
         with canvas.clip(*ABOVE):
             for end, spokes in enumerate(room):
                 self._room(canvas, end, spokes)
@@ -271,7 +265,7 @@ class Pictures:
         canvas.text(text, x, y + 8.0, 24.0, anchor="right")
 
     def _across(self, canvas: Canvas, readings: Readings | None) -> None:
-        self.section.draw_still(canvas)
+        self.kept.across.show(canvas, self.section.still, self.section.draw_still)
         with canvas.clip(*ACROSS):
             line = self.lift.site.overhead_line
             if line is not None:
@@ -290,25 +284,30 @@ class Pictures:
         self._label(canvas, ACROSS, text)
 
     def _ravine(self, canvas: Canvas, readings: Readings | None) -> None:
-        camera, region = self.camera, RAVINE
-        with canvas.clip(*region):
-            canvas.rect(*region, SKY)
-            road = camera.to_scene(0.0, 0.0)[1]
-            canvas.rect(region.x, road, region.w, region.foot - road, SLOPE_TOP)
-            bed = sorted(camera.to_scene(x, z) for x, z in bed_line(self.lift))
-            canvas.polygon([*bed, (bed[-1][0], region.foot + 30.0), (bed[0][0], region.foot + 30.0)], BED)
-            canvas.polyline(bed, BED_LINE, width=2.0)
-            canvas.rect(region.x, road - 4.0, region.w, 4.0, TARMAC)
-            canvas.rect(region.x, road, region.w, 3.0, INK_2)
-            draw_beside(canvas, camera.to_scene, self.lift)
-            draw_rail(canvas, camera, self.lift)
-            for truck in self.moving.trucks:
-                truck.draw_carrier(canvas, camera)
+        camera = self.camera
+        bed = sorted(camera.to_scene(x, z) for x, z in bed_line(self.lift))
+        shows = bed, self.lift.site, waits(self.lift), camera.frame, camera.sign
+        self.kept.ravine.show(canvas, shows, lambda layer: self._ravine_ground(layer, bed))
+        with canvas.clip(*RAVINE):
+            for place, truck in enumerate(self.moving.trucks):
+                self.kept.show_carrier(canvas, camera, place, truck)
             if readings is not None:
                 self._moving(canvas, readings)
             self._heights(canvas)
         self._scale_bar(canvas, RAVINE, camera.scale)
         self._label(canvas, RAVINE, say("layout.ravine"))
+
+    def _ravine_ground(self, canvas: Canvas, bed: list[Spot]) -> None:
+        camera, region = self.camera, RAVINE
+        canvas.rect(*region, SKY)
+        road = camera.to_scene(0.0, 0.0)[1]
+        canvas.rect(region.x, road, region.w, region.foot - road, SLOPE_TOP)
+        canvas.polygon([*bed, (bed[-1][0], region.foot + 30.0), (bed[0][0], region.foot + 30.0)], BED)
+        canvas.polyline(bed, BED_LINE, width=2.0)
+        canvas.rect(region.x, road - 4.0, region.w, 4.0, TARMAC)
+        canvas.rect(region.x, road, region.w, 3.0, INK_2)
+        draw_beside(canvas, camera.to_scene, self.lift)
+        draw_rail(canvas, camera, self.lift)
 
     def _moving(self, canvas: Canvas, readings: Readings) -> None:
         camera = self.camera
@@ -366,7 +365,8 @@ class Pictures:
         x, y = self.spot(grip)
         radius = GRIP_RADIUS * (1.45 if is_chosen else 1.0)
         canvas.disc(x, y, radius, fill=PANEL, edge=INK, edge_width=4.0 if is_chosen else 3.0)
-        if grip.key in self._named and grip.view == "above":
+        one = "landing" if self.lift.landing.flat is None else "flat"  # there is room for one of their words
+        if grip.key in ("edge", "lane", "line", one) and grip.view == "above":
             text = say(f"layout.grip_{grip.key}")
             width = canvas.text_width(text, 24.0, weight="medium")
             canvas.box(x + radius + 6.0, y - 17.0, width + 12.0, 33.0, fill=PANEL, radius=6.0)

@@ -22,6 +22,14 @@ LEG_END_M = 0.9
 BEAM_EVERY_M = 1.6
 
 
+def waits(description: Description) -> tuple[object, ...]:
+    """All that is drawn of it, as a value that can be compared."""
+    deck, flat = deck_of(description), description.landing.flat
+    if deck is None or flat is None:
+        return ()
+    return deck.low_x_m, deck.high_x_m, deck.low_y_m, deck.high_y_m, deck.top_m, flat.leaves
+
+
 def draw_beside(canvas: Canvas, at: At, description: Description) -> None:
     """From the ravine: x and z."""
     deck = deck_of(description)

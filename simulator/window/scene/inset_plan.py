@@ -76,9 +76,18 @@ class PlanView:
 
     def draw_still(self, canvas: Canvas) -> None:
         """Draws verge, lanes, slope, bed, and the units as they stand."""
+        self.draw_ground(canvas)
+        self.draw_units(canvas)
+
+    def draw_ground(self, canvas: Canvas) -> None:
+        """Draws verge, lanes, slope and bed."""
         with canvas.clip(*self.picture):
             self._draw_road(canvas)
             self._draw_slope(canvas)
+
+    def draw_units(self, canvas: Canvas) -> None:
+        """Draws a flat trailer that waits, and the units as they stand."""
+        with canvas.clip(*self.picture):
             draw_above(canvas, self.at, self.description, arrow=self.scale / ARROW_WHOLE)
             for unit in self._rig.units:
                 self._draw_carrier(canvas, unit.place, self._side(unit))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import cos, hypot, sin
 from typing import NamedTuple
 
@@ -14,6 +15,7 @@ from simulator.mechanics.trailer_body import part_corners, rotation, turned
 from simulator.readings import LineReadings, LoadReadings, Readings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import RigLine, RigUnit, rig_of
+from simulator.scenario.standing import as_it_stands
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.palette import (
     INK,
@@ -28,7 +30,7 @@ from simulator.window.kit.palette import (
 )
 from simulator.window.kit.regions import Region
 from simulator.window.kit.seen import layout_of, seen_of
-from simulator.window.scene.flat_view import draw_across
+from simulator.window.scene.flat_view import draw_across, waits
 from simulator.window.scene.gone_over import GoneOver
 from simulator.window.scene.load_outlines import section_outlines
 from simulator.window.scene.load_view import LoadPose, Poser
@@ -114,6 +116,14 @@ class SectionView:
         return picture.x + picture.w / 2.0 - (y_m - middle_y_m) * scale, picture.y + (top_z_m - z_m) * scale
 
     # Standing still ---------------------------------------------------------------------------------------------
+
+    @property
+    def still(self) -> tuple[object, ...]:
+        """All that `draw_still` draws while no unit goes over, as a value that can be compared."""
+        near = self._near.place
+        unit = replace(as_it_stands(self.description.units[near]), slew_axis_x_m=0.0)
+        start = self.description.trailer.start
+        return self.description.site, waits(self.description), start.x_m, self.framing, unit, self._side(self._near)
 
     def draw_still(self, canvas: Canvas) -> None:
         """Draws sky, ground, road and the unit as it stands."""
