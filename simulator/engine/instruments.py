@@ -10,7 +10,7 @@ from simulator.engine.recent import Recents
 from simulator.engine.slung import OFF, pressure_Pa, pushed_N
 from simulator.engine.state import LineState, SlungState, State
 from simulator.mechanics.boom import reach_m, tip_over
-from simulator.mechanics.flat_deck import RESTS_M, is_over
+from simulator.mechanics.flat_deck import is_over
 from simulator.mechanics.ground import height_m
 from simulator.mechanics.hoist_line import head_room_m, rope_left_m
 from simulator.mechanics.lean import tip_give_m_per_N
@@ -316,7 +316,7 @@ class Instruments:
         if deck is None:
             return True
         ends = self._ends(state, rotation(motion.pitch, motion.yaw, motion.roll))
-        return low_m > deck.top_m - RESTS_M and is_over(self._model.description, deck, ends, y_m)
+        return low_m > deck.top_m / 2.0 and is_over(self._model.description, deck, ends, y_m)
 
     def _landed(self, state: State, lowest_m: float, y_m: tuple[float, float]) -> bool:
         landing, motion = self._model.description.landing, state.motion

@@ -12,8 +12,10 @@ from simulator.scenario.description import Description
 from simulator.scenario.trailer import Part
 
 Span = tuple[float, float]
-RESTS_M = 0.05
-"""What is no deeper than this under the deck's top lies on it: tires and springs give, and planks bend, by as much."""
+RESTS_M = 0.10
+"""What is no deeper than this in the deck lies on it: planks bend, and springs give, by as much under a heavy load."""
+LOWEST_M = 0.05
+"""What of the load is no higher than this over its lowest point bears too."""
 
 
 class SetDown(NamedTuple):
@@ -45,7 +47,7 @@ def set_down(description: Description) -> SetDown:
 
     every = corners(trailer.parts)
     low_z, high_z = _span(every, 2)
-    bears = [at for at in corners(part for part in trailer.parts if part.touches_ground) if at[2] < low_z + RESTS_M]
+    bears = [at for at in corners(part for part in trailer.parts if part.touches_ground) if at[2] < low_z + LOWEST_M]
     low_y, high_y = _span(every, 1)
     x, y = trailer.start.x_m, landing.y_m - (low_y + high_y) / 2.0
     return SetDown(

@@ -105,7 +105,17 @@ def test_over_its_place_it_is_ground() -> None:
 def test_what_lies_on_it_is_set_down_and_what_meets_its_side_is_met() -> None:
     found = lift()
     assert FLAT not in touched(found, at(found, lowest_m=0.9, y_m=6.8))
-    assert FLAT not in touched(found, at(found, lowest_m=0.87, y_m=6.8)), "as deep as a deck gives"
-    assert FLAT in touched(found, at(found, lowest_m=0.8, y_m=6.8))
+    assert FLAT not in touched(found, at(found, lowest_m=0.82, y_m=6.8)), "as deep as a deck gives"
+    assert FLAT in touched(found, at(found, lowest_m=0.75, y_m=6.8))
     assert FLAT in touched(found, at(found, lowest_m=0.3, y_m=3.31)), "its side, from the pads' side"
+    assert FLAT in touched(found, at(found, lowest_m=0.8, y_m=3.34)), "its edge: out of it is nearer sideways"
+    assert FLAT not in touched(found, at(found, lowest_m=0.8, y_m=3.4)), "set down on its edge"
     assert FLAT not in touched(found, at(found, lowest_m=0.3, y_m=3.28))
+
+
+def test_an_end_that_hangs_lower_beyond_the_deck_meets_nothing() -> None:
+    """Nose down by 0.02 rad over a deck 6 m long: 0.87 m high at its end, 0.78 m where the nose hangs free."""
+    found = lift(replace(FLAT_TRAILER, length_m=6.0))
+    level = at(found, lowest_m=0.93, y_m=6.8)
+    assert FLAT not in touched(found, level._replace(pitch_rad=-0.02))
+    assert FLAT in touched(found, level._replace(pitch_rad=-0.06)), "0.75 m high at its end"

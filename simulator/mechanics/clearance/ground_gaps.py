@@ -8,6 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from simulator.mechanics.clearance.clip import lowest, rectangle
+from simulator.mechanics.clearance.over import over_deck_m
 from simulator.mechanics.clearance.place import Placed
 from simulator.mechanics.clearance.scene import Load, Scene, Surface
 from simulator.mechanics.clearance.solid import Array
@@ -151,10 +152,8 @@ def _over_deck(placed: Placed, below_m: float) -> tuple[tuple[float, int], Deck 
     best, deck = (below_m, 0), placed.scene.deck
     if deck is None:
         return best, None
-    outline = rectangle((deck.low_x_m, deck.high_x_m), (deck.low_y_m, deck.high_y_m))
     for part in range(len(placed.lowest_m)):
-        gap = lowest(placed.underside(part), outline, best[0] + deck.top_m) - deck.top_m
-        best = min(best, (gap, part))
+        best = min(best, (over_deck_m(placed, part, below_m=best[0]), part))
     return best, deck if best[0] < below_m else None
 
 
