@@ -9,7 +9,9 @@ from typing import NamedTuple
 from simulator.mechanics.clearance.decks import clearances, head_room_to_raise
 from simulator.mechanics.clearance.scene import Scene, prepare_scene
 from simulator.plan.advice import Tried, agreeing, tried
+from simulator.plan.exit_plan import ExitPlan, exit_plan
 from simulator.plan.findings import Amount, Change, Finding, NotJudged, Place, Reading, Verdict, codes_of, governing
+from simulator.plan.flat_rules import flat_readings
 from simulator.plan.hanging import Load, as_stated, load_of, off_the_bed, wind_force_N
 from simulator.plan.judged_station import StationCheck
 from simulator.plan.lying_rules import AT_START, Lying, lying_of, lying_readings
@@ -52,6 +54,11 @@ class SetupCheck:
     """What the verdict rests on."""
     turn: Turn | None = None
     """How it is turned over in the air; none where it is not."""
+
+    @property
+    def exit_plan(self) -> ExitPlan | None:
+        """What comes after the landing on a waiting trailer; none where it comes down on the road."""
+        return exit_plan(self.description, self.load)
 
     @property
     def verdict(self) -> Verdict:
@@ -110,7 +117,7 @@ def check_setup(
     lying = lying_of(described, load)
     turn = turn_of(described) if is_turned_on_the_way(described) else None
     readings = (
-        *_all_readings(described, load, judged, rigging, None if begun else lying),
+        *_all_readings(described, load, judged, (rigging, scene), None if begun else lying),
         *telescoping_readings(described, sides, judged),
         *turn_readings(described, load, turn),
     )
@@ -190,9 +197,10 @@ def _all_readings(
     described: Description,
     load: Load,
     judged: tuple[StationCheck, ...],
-    rigging: tuple[EndRigging, ...],
+    beside: tuple[tuple[EndRigging, ...], Scene | None],
     lying: Lying | None,
 ) -> Iterator[tuple[Place, Reading]]:
+    rigging, scene = beside
     for one in judged:
         place = Place(one.station.name, one.station.y_m)
         yield from ((place, reading) for reading in one.readings)
@@ -200,8 +208,9 @@ def _all_readings(
     yield from ((EVERYWHERE, reading) for reading in wind_readings(described))
     if crosses(described):
         last = judged[-1].station
-        aside_m = blown_at(load, wind_force_N(described, load), last).off_m[1]
-        yield from ((Place(last.name, last.y_m), reading) for reading in landing_readings(described, aside_m))
+        aside_m, place = blown_at(load, wind_force_N(described, load), last).off_m[1], Place(last.name, last.y_m)
+        yield from ((place, reading) for reading in landing_readings(described, aside_m))
+        yield from ((place, reading) for reading in flat_readings(described, load, judged[-1], scene, aside_m))
     yield from rigging_readings(rigging)
     yield EVERYWHERE, _roll(described, load)
     if lying is not None:

@@ -16,12 +16,14 @@ from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.patches import Rectangle
 
 from simulator.files.writing import SHEET, write_whole
+from simulator.plan.exit_plan import ExitPlan
 from simulator.plan.findings import ORDER
 from simulator.plan.out_of_reach import OutOfReach
 from simulator.plan.rigging_list import EndRigging
 from simulator.plan.setup_check import SetupCheck
 from simulator.report.amounts import Amounts
 from simulator.report.plan.drag_lines import drag_lines
+from simulator.report.plan.exit_lines import NO_WORD, exit_sentences
 from simulator.report.plan.plan_sheet import FIRST_SIGNER, LAST_SIGNERS, VERDICTS
 from simulator.report.plan.setup_lines import missing_words, sentence, unit_names
 from simulator.report.plan.sheet_views import draw_plan
@@ -40,6 +42,9 @@ STOP_WORDS = (
 )
 HAND_OVER = (
     "After landing: lines slack, load blocked, pads clear. Handed over to ______________ at ______ by ______________"
+)
+HAND_OVER_LOADED = (
+    "After landing: lines slack, load lashed, booms clear. Handed over to ______________ at ______ by ______________"
 )
 
 MOST_TOLD, MOST_ASSUMED = 7, 120
@@ -125,7 +130,31 @@ def number_rows(check: SetupCheck, amounts: Amounts) -> list[tuple[str, str]]:
         ("Lowest point over the road", _length(path.belly_over_road_m, amounts)),
         ("Boom tips over the road", _length(path.tip_height_m, amounts)),
         ("Landing", f"its middle {landing} past the units' axis, away from the edge"),
+        *_waits(check, amounts),
     ]
+
+
+def _waits(check: SetupCheck, amounts: Amounts) -> list[tuple[str, str]]:
+    """Where the waiting flat trailer is put, from what is there to measure from."""
+    plan = check.exit_plan
+    if plan is None:
+        return []
+    (low_x, high_x), (low_y, high_y) = plan.deck_x_m, plan.deck_y_m
+    first = check.description.units[0]
+    front = first.facing * (low_x - first.slew_axis_x_m)
+    toward = "toward the load" if front >= 0.0 else "away from the load"
+    at = f"its end {_length(abs(front), amounts)} {toward} from the {first.name} unit's slew axis"
+    long, wide = _length(high_x - low_x, amounts), _length(high_y - low_y, amounts)
+    pads = plan.from_pads_m
+    return [
+        ("Waits there", f"flat trailer, deck {long} by {wide}, {_length(plan.deck_m, amounts)} over the road"),
+        ("Where it stands", f"its side {_length(pads, amounts)} from the pads; {at}"),
+        ("Loaded", f"{_length(plan.loaded_m, amounts)} high; leaves {_leaves(plan)}"),
+    ]
+
+
+def _leaves(plan: ExitPlan) -> str:
+    return NO_WORD if plan.leaves is None else f"toward the load's {plan.leaves}"
 
 
 def _stands(unit: Unit, edge_y_m: float, amounts: Amounts) -> tuple[str, str]:
@@ -203,6 +232,9 @@ def draw_section(axes: Axes, check: SetupCheck, amounts: Amounts) -> None:
         axes.add_patch(Rectangle((y, 0.0), floats.pad_side_m, 0.25, facecolor=DARK))
     half = unit.carrier_width_m / 2.0
     axes.add_patch(Rectangle((middle - half, 0.4), 2.0 * half, unit.deck_height_m, facecolor=LIGHT, edgecolor=DARK))
+    if (waits := check.exit_plan) is not None:
+        low, high = waits.deck_y_m
+        axes.add_patch(Rectangle((low, 0.0), high - low, waits.deck_m, facecolor=MIDDLE, edgecolor=DARK))
     for pose, style in ((first, "-"), (last, "--")):
         corner = (pose.y_m + body.low_m[1], pose.z_m + body.low_m[2])
         size = body.high_m[1] - body.low_m[1], body.high_m[2] - body.low_m[2]
@@ -212,7 +244,7 @@ def draw_section(axes: Axes, check: SetupCheck, amounts: Amounts) -> None:
     top = unit.deck_height_m + 0.4
     _between(axes, site.edge_y_m, middle - floats.ravine_m - floats.pad_side_m / 2.0, top + 0.8, amounts)
     _between(axes, first.y_m, 0.0, top + 2.6, amounts)
-    _between(axes, 0.0, site.live_lane_y_m, top + 0.8, amounts)
+    _between(axes, 0.0, site.live_lane_y_m, max(top + 0.8, 0.0 if waits is None else waits.loaded_m + 0.5), amounts)
     axes.annotate("", (site.edge_y_m - 0.2, 0.0), (site.edge_y_m - 0.2, deep), arrowprops={"arrowstyle": "<->"})
     axes.text(site.edge_y_m + 0.2, deep / 2.0, _length(-deep, amounts), fontsize=SMALL, ha="left", va="center")
     axes.set_xlim(low_y, high_y)
@@ -235,7 +267,9 @@ def _second(
 ) -> None:
     """What governs, what is missing, what is assumed, the words for a stop and for handing over."""
     sheet.write(STOP_WORDS, size=SIZE, bold=True)
-    sheet.write(HAND_OVER, size=SIZE)
+    sheet.write(HAND_OVER if check.exit_plan is None else HAND_OVER_LOADED, size=SIZE)
+    for words in [] if check.exit_plan is None else exit_sentences(check.exit_plan, amounts):
+        sheet.write(words[:1].upper() + words[1:], size=SMALL, gap_mm=0.2)
     sheet.rule()
     sheet.write("What governs", size=SIZE, bold=True, gap_mm=0.3)
     worst = sorted(check.findings, key=lambda one: (-ORDER[one.level], one.reading.margin))[:MOST_TOLD]

@@ -201,7 +201,7 @@ def _row(canvas: Canvas, row: RowShown) -> None:
 def _side(sheet: Sheet, who: str) -> str:
     """Left or right, where there is little room."""
     one = seen_of(sheet.lift).begins(who)
-    return phrase(who) if one is None else one.said("call") if not one.is_alone else one.said("name")
+    return _capital(phrase(who)) if one is None else one.said("call") if not one.is_alone else one.said("name")
 
 
 def _capital(text: str) -> str:

@@ -36,6 +36,7 @@ from simulator.window.layout.kept_views import KeptViews
 from simulator.window.layout.measured import draw_measured
 from simulator.window.layout.pose import readings_at
 from simulator.window.layout.ravine_camera import Frame, RavineCamera
+from simulator.window.scene.flat_view import draw_beside, waits
 from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.inset_section import Framing, SectionView
 from simulator.window.scene.kept_pictures import KeptPictures
@@ -288,7 +289,7 @@ class Pictures:
     def _ravine(self, canvas: Canvas, readings: Readings | None) -> None:
         camera = self.camera
         bed = sorted(camera.to_scene(x, z) for x, z in bed_line(self.lift))
-        shows = bed, self.lift.site, camera.frame, camera.sign
+        shows = bed, self.lift.site, waits(self.lift), camera.frame, camera.sign
         self.kept.ravine.show(canvas, shows, lambda layer: self._ravine_ground(layer, bed))
         with canvas.clip(*RAVINE):
             for place, truck in enumerate(self.moving.trucks):
@@ -308,6 +309,7 @@ class Pictures:
         canvas.polyline(bed, BED_LINE, width=2.0)
         canvas.rect(region.x, road - 4.0, region.w, 4.0, TARMAC)
         canvas.rect(region.x, road, region.w, 3.0, INK_2)
+        draw_beside(canvas, camera.to_scene, self.lift)
         draw_rail(canvas, camera, self.lift)
 
     def _moving(self, canvas: Canvas, readings: Readings) -> None:
@@ -367,7 +369,8 @@ class Pictures:
         x, y = self.spot(grip)
         radius = GRIP_RADIUS * (1.45 if is_chosen else 1.0)
         canvas.disc(x, y, radius, fill=PANEL, edge=INK, edge_width=4.0 if is_chosen else 3.0)
-        if grip.key in ("edge", "lane", "line", "landing") and grip.view == "above":
+        one = "landing" if self.lift.landing.flat is None else "flat"  # there is room for one of their words
+        if grip.key in ("edge", "lane", "line", one) and grip.view == "above":
             text = say(f"layout.grip_{grip.key}")
             width = canvas.text_width(text, 24.0, weight="medium")
             is_close = any(a == x and abs(b - y) < NAME_H for a, b in named)
