@@ -364,8 +364,7 @@ class Pictures:
         canvas.text(text, x - long - 10.0, y - 1.0, 24.0, anchor="right")
 
     def _grip(self, canvas: Canvas, grip: Grip, named: list[Spot], *, is_chosen: bool) -> None:
-        """A ring with a dot; the heavy end has its own, quartered, mark; the one in hand is larger. Names of lines that
-        run close together stand on both sides."""
+        """A ring, larger in hand, with a dot or the heavy end's own mark; names of close lines stand on both sides."""
         x, y = self.spot(grip)
         radius = GRIP_RADIUS * (1.45 if is_chosen else 1.0)
         canvas.disc(x, y, radius, fill=PANEL, edge=INK, edge_width=4.0 if is_chosen else 3.0)
