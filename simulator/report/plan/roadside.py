@@ -33,6 +33,8 @@ from simulator.scenario.standing import is_short_jacked, pads_from_m
 from simulator.scenario.unit import Unit
 
 SIZE, SMALL = 10.5, 8.5
+BARE = {"facecolor": "white", "edgecolor": "none", "pad": 0.8}
+"""Under a dimension's text, so that no line runs through it."""
 """Points: to be read at arm's length; for lists."""
 NUMBERS = (Column("", 0.0, 62.0), Column("", 64.0, 118.0))
 STOP_WORDS = (
@@ -170,14 +172,15 @@ def _stands(unit: Unit, edge_y_m: float, amounts: Amounts) -> tuple[str, str]:
 
 def _rigged(check: SetupCheck, one: EndRigging, amounts: Amounts) -> list[tuple[str, str]]:
     """A pick's distance from the nearer end, and what hangs there."""
-    body, name = check.load.body, one.line.capitalize()
+    body, name = check.load.body, one.line.replace("_", " line ").capitalize()
     x = body.picks_m[[pick.name for pick in check.description.trailer.picks].index(one.pick.name)][0]
     from_front, from_rear = x - body.low_m[0], body.high_m[0] - x
     end = "front" if from_front < from_rear else "rear"
     near = f"{_length(min(from_front, from_rear), amounts)} from its {end} end"
     hook = amounts.text(one.hook_load_N, "N")
     pieces = ", ".join(dict.fromkeys(piece.held.piece.name for piece in one.pieces))
-    words = f"{one.pick.kind}, {one.legs} legs; at most {hook} on the hook" + (f"; {pieces}" if pieces else "")
+    legs = f"{one.legs} legs" if one.legs != 1 else "1 leg"
+    words = f"{one.pick.kind}, {legs}; at most {hook} on the hook" + (f"; {pieces}" if pieces else "")
     return [
         (f"{name} pick", f"{near}; hook {_length(one.pick.height_m, amounts)} over it"),
         (f"{name} rigging", words),
@@ -208,7 +211,8 @@ def _views(sheet: Sheet, check: SetupCheck, amounts: Amounts) -> None:
     sheet.y_mm += 1.0
     wide = sheet.inside_mm / 2.0 - 3.0
     high = min(sheet.left_mm - 4.0, 105.0)
-    for x, words in ((MARGIN_MM, "Section across the slope, to scale"), (MARGIN_MM + wide + 6.0, "Plan, to scale")):
+    plan = f"Plan, to scale; most on each float, {amounts.load_unit}"
+    for x, words in ((MARGIN_MM, "Section across the slope, to scale"), (MARGIN_MM + wide + 6.0, plan)):
         sheet.put(words, x, sheet.y_mm, size=SMALL, bold=True)
     draw_section(sheet.axes(MARGIN_MM, sheet.y_mm + 5.0, wide, high - 5.0), check, amounts)
     draw_plan(sheet.axes(MARGIN_MM + wide + 6.0, sheet.y_mm + 5.0, wide, high - 5.0), check, amounts)
@@ -242,7 +246,7 @@ def draw_section(axes: Axes, check: SetupCheck, amounts: Amounts) -> None:
     _between(axes, first.y_m, 0.0, top + 2.6, amounts)
     _between(axes, 0.0, site.live_lane_y_m, max(top + 0.8, 0.0 if waits is None else waits.loaded_m + 0.5), amounts)
     axes.annotate("", (site.edge_y_m - 0.2, 0.0), (site.edge_y_m - 0.2, deep), arrowprops={"arrowstyle": "<->"})
-    axes.text(site.edge_y_m - 0.5, deep / 2.0, _length(-deep, amounts), fontsize=SMALL, ha="right", va="center")
+    axes.text(site.edge_y_m + 0.2, deep / 2.0, _length(-deep, amounts), fontsize=SMALL, ha="left", va="center")
     axes.set_xlim(low_y, high_y)
     axes.set_ylim(deep - 1.0, top + max(4.4, half_high))
     axes.set_aspect("equal")
@@ -255,7 +259,7 @@ def _between(axes: Axes, from_y: float, to_y: float, z: float, amounts: Amounts)
     for y in (from_y, to_y):
         axes.plot([y, y], [0.0, z + 0.2], color=MIDDLE, linewidth=0.4)
     words = _length(abs(to_y - from_y), amounts)
-    axes.text((from_y + to_y) / 2.0, z + 0.25, words, fontsize=SMALL, ha="center", va="bottom")
+    axes.text((from_y + to_y) / 2.0, z + 0.25, words, fontsize=SMALL, ha="center", va="bottom", bbox=BARE)
 
 
 def _second(
@@ -279,7 +283,7 @@ def _second(
     sheet.rule()
     sheet.write("Assumed, by nobody measured here", size=SIZE, bold=True, gap_mm=0.3)
     for words in check.assumptions:
-        sheet.write(words, size=SMALL, gap_mm=0.2)
+        sheet.write(amounts.told(words), size=SMALL, gap_mm=0.2)
     told = list(assumed[:MOST_ASSUMED])
     more = len(assumed) - len(told)
     if told:

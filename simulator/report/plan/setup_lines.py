@@ -202,7 +202,7 @@ def verdict_lines(check: SetupCheck, amounts: Amounts, *, color: bool = False) -
         if one.level != "good":
             lines.append(f"  {_colored(one.level, color=color, width=8)}{told(one, amounts)}")
     lines += [f"  {'missing':<8}{missing_words(one)}" for one in check.not_judged]
-    return [*lines, *(f"  {'assumed':<8}{one}" for one in check.assumptions)]
+    return [*lines, *(f"  {'assumed':<8}{amounts.told(one)}" for one in check.assumptions)]
 
 
 def tried_lines(found: tuple[Tried, ...], amounts: Amounts) -> list[str]:

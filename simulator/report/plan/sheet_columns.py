@@ -89,7 +89,7 @@ def right_column(figure: Any, check: SetupCheck, amounts: Amounts, rigging: EndR
         y = _paragraph(figure, y, f"NOT JUDGED: {missing_words(missing)}", RED)
     for words in exit_lines(check, amounts):
         y = _paragraph(figure, y, words.strip(), INK)
-    y = _paragraph(figure, y, f"* By these assumptions: {'; '.join(check.assumptions)}.", INK)
+    y = _paragraph(figure, y, f"* By these assumptions: {amounts.told('; '.join(check.assumptions))}.", INK)
     for words in CAUTIONS:
         y = _paragraph(figure, y, words, INK)
     if rigging is not None:

@@ -142,7 +142,7 @@ def _load(lift: Description) -> Iterator[Typed]:
     yield length_field("along", "load", load.middle_x_m, lambda one, v: load.with_middle(one, x_m=v),
                   (-15.0, 15.0), 0.3, ("trailer.start.x",))  # fmt: skip
     for number, pick in enumerate(lift.trailer.picks):
-        yield _pick(number, pick.name, is_front=load.is_front_pick(lift, number))
+        yield _pick(number, pick.name.replace("_", " "), is_front=load.is_front_pick(lift, number))
     yield length_field("rigging", "load", lambda one: one.trailer.picks[0].height_m, load.with_rigging, (0.3, 10.0),
                   2.1, tuple(f"trailer.picks {n + 1}.height" for n in range(len(lift.trailer.picks))))  # fmt: skip
 

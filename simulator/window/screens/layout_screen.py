@@ -19,9 +19,10 @@ from simulator.window.layout.grips import Grip, View
 from simulator.window.layout.kept import Draft, beside, digest_of, draft_path, file_name, kept, save
 from simulator.window.layout.own_pieces import look_again
 from simulator.window.layout.panels import Focus
+from simulator.window.layout.ravine_camera import Frame
 from simulator.window.layout.sheet import Sheet, rounded
 from simulator.window.layout.unit_entry import Entry
-from simulator.window.layout.views import Frame, Pictures
+from simulator.window.layout.views import Pictures
 from simulator.window.layout.work import Ask, Option, Work
 from simulator.window.screens.layout_view import KeptLayout, draw_layout
 from simulator.window.screens.own_unit_screen import OwnUnitScreen
