@@ -254,7 +254,8 @@ class Coach:
         distance = self._to_hoist_m(lead, means, at) if bearing or at.step.work in ("lower", "raise") else 0.0
         unit = EVERYBODY if together else self._name(lead)
         sign = 1 if speeds[lead] > 0.0 else -1
-        signal = Signal(unit, "hoist", sign, distance, pace_of(abs(speeds[lead])), line)
+        onto_deck = at.step.work == "lower" and self._description.landing.flat is not None
+        signal = Signal(unit, "hoist", sign, distance, pace_of(abs(speeds[lead])), line, onto_deck)
         return _said(signal, self._why_hoist(lead, means, at))
 
     def _to_hoist_m(self, end: int, means: Readings, at: Progress) -> float:
