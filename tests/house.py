@@ -67,6 +67,7 @@ OPEN_ROOMS: dict[str, set[str]] = {
     "engine.commands": {"drill", "recording", "report", "window"},  # what enters a step; it knows no engine's state
     "engine.state": {"recording"},  # kept whole now and then: a re-run can begin there
     "mechanics.boom": {"window"},  # geometry only: the boom is drawn, and a tip is read back as a pose
+    "mechanics.flat_deck": {"window"},  # where a waiting deck is, for drawing and dragging it
     "mechanics.trailer_body": {"window", "report"},  # geometry only: its parts are drawn as they lie
     "mechanics.ground": {"window"},  # geometry only: the slope's outline
     "mechanics.sling": {"window"},  # geometry only: where a sling lies on the load, and how it presses there

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from math import inf
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, overload
 
 from simulator.scenario.asked_numbers import System
 from simulator.telling.laid_out import Help, Judged, Point, Row, Spoke, Stop, UnitAt
@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from simulator.report.amounts import Amounts
     from simulator.scenario.description import Description
 
-QUICK_STEP_M, STEP_M = 6.0, 0.5
-"""Stations across the road while something moves, and of a whole check."""
+QUICK_STEP_M, STEP_M = 100.0, 0.5
+"""Stations across the road while something moves: only those that have a name; and of a whole check."""
 HELP_STEPS_M: dict[System, tuple[float, ...]] = {"metric": (0.25, 0.5, 1.0), "us": (0.3048, 0.6096, 0.9144)}
 """What is tried of each change: round in the user's units."""
 CASES = 100
@@ -61,7 +61,7 @@ class Bench:
         return Judged(
             found.verdict,
             headline(found),
-            tuple(sorted(_rows(found, amounts), key=lambda one: (ORDER[one.level], -one.used))),
+            Rows(found, amounts),
             tuple(_stop(one, amounts) for one in found.stations),
             tuple(missing_words(one) for one in found.not_judged),
             found.assumptions,
@@ -137,34 +137,64 @@ def _check(judged: Judged) -> SetupCheck:
     return judged.check
 
 
-def _rows(check: SetupCheck, amounts: Amounts) -> Iterator[Row]:
+class Rows(Sequence[Row]):
+    """What governs, worst first; a row is put into words when it is looked at, and then kept."""
+
+    def __init__(self, check: SetupCheck, amounts: Amounts) -> None:
+        self._check, self._amounts = check, amounts
+        shown = [one for one in check.findings if one.reading.code != "two-unit mark" or one.level != "good"]
+        self._found = sorted(shown, key=lambda one: (ORDER[one.level], -_used(one)))
+        self._rows: list[Row | None] = [None] * len(shown)
+
+    def __len__(self) -> int:
+        return len(self._found)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Rows) and tuple(self) == tuple(other)
+
+    __hash__ = None  # type: ignore[assignment]
+
+    @overload
+    def __getitem__(self, at: int) -> Row: ...
+    @overload
+    def __getitem__(self, at: slice) -> tuple[Row, ...]: ...
+    def __getitem__(self, at: int | slice) -> Row | tuple[Row, ...]:
+        if isinstance(at, slice):
+            return tuple(self[n] for n in range(*at.indices(len(self))))
+        row = self._rows[at]
+        if row is None:
+            row = self._rows[at] = _row(self._check, self._found[at], self._amounts)
+        return row
+
+
+def _used(one: Finding) -> float:
     from simulator.plan.compare import limit_used
+
+    reading = one.reading
+    return limit_used(reading) if reading.stop != inf else reading.value / reading.caution
+
+
+def _row(check: SetupCheck, one: Finding, amounts: Amounts) -> Row:
     from simulator.report.plan.setup_lines import about, change_words, sentence, station_name
     from simulator.words import phrase
 
-    names = [one.station.name for one in check.stations]
-    for one in check.findings:
-        reading = one.reading
-        if reading.code == "two-unit mark" and one.level == "good":
-            continue
-        used = limit_used(reading) if reading.stop != inf else reading.value / reading.caution
-        place = names.index(one.where) if one.where in names else -1
-        at = check.stations[max(0, place)]
-        words = sentence(one, amounts) + (change_words(one, amounts) if one.level != "good" else "")
-        yield Row(
-            reading.code,
-            reading.who,
-            one.level,
-            phrase(reading.name),
-            _value(one, amounts),
-            _limit(one, amounts),
-            used,
-            station_name(one.where, amounts),
-            place,
-            about(reading.what) if reading.what else "",
-            words,
-            _mark(check, at, one),
-        )
+    reading, names = one.reading, [station.station.name for station in check.stations]
+    place = names.index(one.where) if one.where in names else -1
+    words = sentence(one, amounts) + (change_words(one, amounts) if one.level != "good" else "")
+    return Row(
+        reading.code,
+        reading.who,
+        one.level,
+        phrase(reading.name),
+        _value(one, amounts),
+        _limit(one, amounts),
+        _used(one),
+        station_name(one.where, amounts),
+        place,
+        about(reading.what) if reading.what else "",
+        words,
+        _mark(check, check.stations[max(0, place)], one),
+    )
 
 
 def _value(one: Finding, amounts: Amounts) -> str:

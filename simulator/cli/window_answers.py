@@ -55,7 +55,7 @@ def check_lift(description: Description, units: System) -> tuple[bool, tuple[tup
         words = sentence(one, amounts) + ("" if one.level == "good" else change_words(one, amounts))
         rows.append((str(one.level), words))
     missing = [("caution", missing_words(one)) for one in found.not_judged]
-    notes = [("note", one) for one in found.assumptions]
+    notes = [("note", amounts.told(one)) for one in found.assumptions]
     return found.verdict == "no limit passed", (*rows, *missing, *notes), declined(description, units)
 
 

@@ -6,7 +6,7 @@ from math import atan, atan2, cos, degrees, hypot, inf
 
 from simulator.drill.coach_turn import TurnCoach
 from simulator.drill.conditions import plumb_enough_rad
-from simulator.drill.maneuvers import LEVEL_M, MOVING_MPS, ON_THE_BED, Hands, moves_on_bed
+from simulator.drill.maneuvers import LEVEL_M, ON_THE_BED, Hands
 from simulator.drill.own_lines import SLACK_OUT_N, all_bear, hook_z_m, off_m
 from simulator.drill.progress import Progress
 from simulator.drill.prompts import Draft, Prompt, hold, waiting_for, why_sway
@@ -15,6 +15,7 @@ from simulator.drill.slack import ONE_LINE
 from simulator.drill.spoken_amounts import Amount, Words, words
 from simulator.drill.steering import Aim, steer
 from simulator.drill.sway_means import Averages
+from simulator.drill.under_load import MOVING_MPS, moves_on_bed
 from simulator.drill.voice_signals import LEAST_SAID_M, Pace, Signal, called, largest, pace_of
 from simulator.mechanics.boom import boom_pose
 from simulator.mechanics.weighing_lift import tells_across
@@ -253,7 +254,8 @@ class Coach:
         distance = self._to_hoist_m(lead, means, at) if bearing or at.step.work in ("lower", "raise") else 0.0
         unit = EVERYBODY if together else self._name(lead)
         sign = 1 if speeds[lead] > 0.0 else -1
-        signal = Signal(unit, "hoist", sign, distance, pace_of(abs(speeds[lead])), line)
+        onto_deck = at.step.work == "lower" and self._description.landing.flat is not None
+        signal = Signal(unit, "hoist", sign, distance, pace_of(abs(speeds[lead])), line, onto_deck)
         return _said(signal, self._why_hoist(lead, means, at))
 
     def _to_hoist_m(self, end: int, means: Readings, at: Progress) -> float:
@@ -262,7 +264,7 @@ class Coach:
         if at.step.work == "slack off":
             return 0.0
         if at.step.work == "lower":
-            return max(LEVEL_M, means.load.height_over_road_m)
+            return max(LEVEL_M, means.load.height_over_road_m - self._description.landing.height_m)
         return LEVEL_M
 
     def _why_plumb(self, end: int, means: Readings) -> Words:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import atan2, copysign, hypot, sin, sqrt
+from math import atan2, copysign, sin, sqrt
 
 from simulator.drill.agreed_path import Agreement, agreement
 from simulator.drill.own_lines import (
@@ -21,6 +21,7 @@ from simulator.drill.own_means import OwnMeans
 from simulator.drill.slack import HOOK_PER_S, LIGHT_N, LIGHT_PACE, ONE_LINE, SOFTEST_MPS, slack_ups_mps
 from simulator.drill.steering import Aim, Vector, rates, tip_speed_across, toward
 from simulator.drill.turning_over import TurningOver
+from simulator.drill.under_load import is_no_place, moves_on_bed
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Description
 from simulator.scenario.drill import Step
@@ -34,8 +35,6 @@ LOWER_SPEED_MPS = 0.12
 SOFT_SPEED_MPS = 0.025
 CROSS_SPEED_MPS = 0.20
 NEARLY_FREE = 0.15  # of the weight on the ground: a tip that followed its hook would let wind push the load along
-MOVING_MPS = 0.012
-"""The load moves on the bed: wait."""
 SPARE_SHARE = 0.6
 """Share of a function's top speed that the crossing asks for, unless said."""
 KEEPING_SPEED_MPS = 0.03
@@ -52,7 +51,7 @@ EVEN_PER_S = 2.0
 ALIKE = ("lighten", "center", "lift off", "raise", "cross", "steady", "lower")
 """Work in which the load is kept level from one line of a unit to the other."""
 LEVEL_M = 0.10  # ahead of the other hook: halts a hand
-SOFT_HEIGHT_M = 0.4  # over the road: below it the load comes down softly
+SOFT_HEIGHT_M = 0.4  # over the road or a waiting deck: below it the load comes down softly
 SHORT_M = 0.15
 """A tip that rests farther than this from its landing place was meant to."""
 PLACE_M = 1.5
@@ -335,7 +334,7 @@ class Hands:
         """Down, level, softly at the end; then pay out until the line hangs loose."""
         if name == "slack off":
             return self._slackening(readings)
-        height = readings.load.height_over_road_m
+        height = max(0.0, readings.load.height_over_road_m - self._description.landing.height_m)
         speed = SOFT_SPEED_MPS if height < SOFT_HEIGHT_M else min(LOWER_SPEED_MPS, 0.25 * height)
         waited = readings.time_s - self.since_s
         speed = min(speed, 0.01 + 0.02 * waited)
@@ -358,8 +357,8 @@ class Hands:
         load = readings.load
         if name == "slack off":
             return self._slackening(readings)
-        if any("unit" in gap.meets and gap.state in ("close", "not clear") for gap in readings.gaps):
-            return 0.0  # a part hangs over a unit's deck or jack: no place to come down
+        if is_no_place(readings):
+            return 0.0
         height = max(0.0, load.height_over_bed_m)
         speed = SOFT_SPEED_MPS if height < SOFT_HEIGHT_M else min(LOWER_SPEED_MPS, 0.25 * height)
         speed = min(speed, 0.01 + 0.02 * (readings.time_s - self.since_s))
@@ -392,9 +391,3 @@ class Hands:
         """Where a unit's tip stands across the road over the landing place, or where a drill has it carried to."""
         beside_m = 0.0 if self._to_y_m is None else self._to_y_m - self._description.landing.y_m
         return self.agreed.lands_y_m + beside_m + self.agreed.tip_y_over_reference_m[end]
-
-
-def moves_on_bed(readings: Readings) -> bool:
-    """The load slides while the ground still carries part of it: judged by motion, not by contact."""
-    load = readings.load
-    return load.ground_N > 0.0 and hypot(load.vx_mps, load.vy_mps) > MOVING_MPS

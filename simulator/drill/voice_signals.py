@@ -38,6 +38,8 @@ class Signal(NamedTuple):
     pace: Pace
     line: int = 0
     """Number of the one line that goes up or down; 0: all of the unit's lines alike."""
+    is_onto_deck: bool = False
+    """The load goes down onto a waiting flat trailer's deck."""
 
 
 def pace_of(speed_mps: float) -> Pace:
@@ -64,9 +66,10 @@ def _distance(signal: Signal, *, us: bool) -> str:
     distance_m = signal.distance_m
     if distance_m <= 0.0:
         return say("coach.voice_until_it_bears" if signal.sign > 0 else "coach.voice_until_it_is_loose")
+    said = Amount(max(0.1, distance_m), "m").said()
     if us:
-        return f"{max(0.5, round(2.0 * distance_m / METERS_PER_FOOT) / 2.0):g} {say('measure.foot')}"
-    return Amount(max(0.1, distance_m), "m").said()
+        said = f"{max(0.5, round(2.0 * distance_m / METERS_PER_FOOT) / 2.0):g} {say('measure.foot')}"
+    return say("coach.voice_to_deck", distance=said) if signal.is_onto_deck else said
 
 
 def called(unit: str) -> str:

@@ -10,6 +10,7 @@ from simulator.engine.recent import Leans, Recents
 from simulator.engine.slung import OFF, pressure_Pa, pushed_N
 from simulator.engine.state import LineState, SlungState, State
 from simulator.mechanics.boom import reach_m, tip_over
+from simulator.mechanics.flat_deck import is_over
 from simulator.mechanics.ground import height_m
 from simulator.mechanics.hoist_line import head_room_m, rope_left_m
 from simulator.mechanics.lean import tip_give_m_per_N
@@ -269,7 +270,7 @@ class Instruments:
                 *ground[:7],
                 *other,
                 lane_room,
-                slack and self._landed(state, y_low, lane_room),
+                slack and self._landed(state, lowest, (y_low, y_high)),
                 *(motion.roll * self._turns_by, ends_differ_m, self._twist_Nm(state, matrix)),
                 state.holding[1] if state.holding else 0.0,
             )
@@ -305,17 +306,39 @@ class Instruments:
             for height, side, (x, y, z) in zip(heights, sides, bed.points, strict=True)
             if height < near
         )
-        return motion.z + low, over_bed, motion.y + min(sides), motion.y + max(sides)
+        low_y, high_y, deck = motion.y + min(sides), motion.y + max(sides), bed.surface.deck
+        if deck is not None and low_y < deck.high_y_m and high_y > deck.low_y_m:
+            low_x, high_x = self._ends(state, matrix)
+            if low_x < deck.high_x_m and high_x > deck.low_x_m:
+                # A load wider than the deck has no corner over it.
+                over_bed = min(over_bed, motion.z + low - deck.top_m)
+        return motion.z + low, over_bed, low_y, high_y
 
-    def _landed(self, state: State, y_low: float, lane_room: float) -> bool:
+    def _ends(self, state: State, matrix: Matrix) -> tuple[float, float]:
+        """Least and greatest x."""
+        a, b, c = matrix[0], matrix[1], matrix[2]
+        ends = [a * x + b * y + c * z for x, y, z in self._model.bed.points]
+        return state.motion.x + min(ends), state.motion.x + max(ends)
+
+    def _is_on_its_deck(self, state: State, low_m: float, y_m: tuple[float, float]) -> bool:
+        """Where a deck waits the load is to lie on it, and stand out over it by no more than is allowed."""
+        deck, motion = self._model.bed.surface.deck, state.motion
+        if deck is None:
+            return True
+        ends = self._ends(state, rotation(motion.pitch, motion.yaw, motion.roll))
+        return low_m > deck.top_m / 2.0 and is_over(self._model.description, deck, ends, y_m)
+
+    def _landed(self, state: State, lowest_m: float, y_m: tuple[float, float]) -> bool:
         landing, motion = self._model.description.landing, state.motion
+        lane_room = self._model.description.site.live_lane_y_m - y_m[1]
         return (
             state.ground.road_N >= self._carried_N
             and self._still >= landing.still_s * self._per_s
-            and y_low >= self._pads_y + landing.off_pads_m
+            and y_m[0] >= self._pads_y + landing.off_pads_m
             and lane_room >= landing.off_lane_m
             and abs(motion.pitch) <= landing.attitude_rad
             and abs(motion.roll - self._model.description.lands_turned_rad) <= landing.attitude_rad
+            and self._is_on_its_deck(state, lowest_m, y_m)
         )
 
 

@@ -16,6 +16,7 @@ from simulator.mechanics.bearing import edge_check
 from simulator.mechanics.boom import foot
 from simulator.mechanics.boom_section import bend_of
 from simulator.mechanics.drum import brake_over_stall, breaking_N, layers, lead_line_share
+from simulator.mechanics.flat_deck import surface_of
 from simulator.mechanics.footing import masses, resting_loads, stand
 from simulator.mechanics.ground import bed_at, ground
 from simulator.mechanics.matrix import Vector, inverse
@@ -237,7 +238,7 @@ def build(description: Description) -> Model:
     others = weather(site.wind, trailer_body, description.seed)
     hold(others, site.bed_hold, hold_point)
     holding_line(others, site.holding_line, _held_point_m(description, site.holding_line, cg))
-    surface = ground(site)
+    surface = surface_of(description)
     outline = Outline(ridges(surface), *_met(description.trailer, points, cg))
     bed = Bed(surface, points, _contact(site.contact, share_kg), _contact(site.road_contact, share_kg), outline)
     units = tuple(_unit(description, place, dt) for place in range(len(description.units)))

@@ -56,13 +56,35 @@ class Face:
         self.carries_b: float = carries[i + 1]
 
 
+class Deck:
+    """A level box on the road that a load can be set down on: its ends along x, its sides across y, its top."""
+
+    __slots__ = ("high_x_m", "high_y_m", "low_x_m", "low_y_m", "top_m")
+
+    def __init__(self, x_m: tuple[float, float], y_m: tuple[float, float], top_m: float) -> None:
+        """Ends, sides and top."""
+        self.low_x_m: float = x_m[0]
+        self.high_x_m: float = x_m[1]
+        self.low_y_m: float = y_m[0]
+        self.high_y_m: float = y_m[1]
+        self.top_m: float = top_m
+
+
 class Ground:
     """The surface, ready to be asked. Nothing changes it."""
 
-    __slots__ = ("bed", "carries_bed", "edge_y_m", "faces", "section", "top_m")
+    __slots__ = ("bed", "carries_bed", "deck", "edge_y_m", "faces", "section", "top_m")
 
-    def __init__(self, section: Section, carries_bed: tuple[float, ...], bed: Section, edge_y_m: float) -> None:
-        """A section across, the share of the bed's height that each of its points carries, the bed along."""
+    def __init__(
+        self,
+        section: Section,
+        carries_bed: tuple[float, ...],
+        bed: Section,
+        edge_y_m: float,
+        deck: Deck | None = None,
+    ) -> None:
+        """A section across, the share of the bed's height that each of its points carries, the bed along; a deck that
+        stands on it."""
         self.section: list[tuple[float, float]] = [(float(y), float(z)) for y, z in section]
         self.carries_bed: list[float] = list(carries_bed)
         """1 where a section point carries the bed's height, else 0."""
@@ -72,12 +94,15 @@ class Ground:
         self.top_m: float = max([z + share * rise for (_, z), share in zip(section, carries_bed, strict=True)])
         """No ground is higher than this."""
         self.faces: list[Face] = [Face(section, carries_bed, i) for i in range(len(section) - 1)]
+        self.deck: Deck | None = deck
+        if deck is not None and deck.top_m > self.top_m:
+            self.top_m = deck.top_m
 
 
-def ground(site: Site) -> Ground:
-    """The surface of a site."""
+def ground(site: Site, deck: Deck | None = None) -> Ground:
+    """The surface of a site, and a deck that stands on its road."""
     carries = tuple([1.0 if y < site.edge_y_m else 0.0 for y, _ in site.section_m])
-    return Ground(site.section_m, carries, site.bed_m, site.edge_y_m)
+    return Ground(site.section_m, carries, site.bed_m, site.edge_y_m, deck)
 
 
 def level_along(surface: Ground) -> Ground:
@@ -102,9 +127,14 @@ def bed_at(surface: Ground, x_m: float) -> tuple[float, float]:
 
 
 def height_m(surface: Ground, x_m: float, y_m: float) -> float:
-    """Height of the ground straight under (or over) a place."""
+    """Height of the ground, or of a deck on it, straight under (or over) a place."""
     rise, _ = bed_at(surface, x_m)
-    return _height_m(surface, rise, y_m)
+    height, deck = _height_m(surface, rise, y_m), surface.deck
+    return deck.top_m if deck is not None and _is_over(deck, x_m, y_m) and deck.top_m > height else height
+
+
+def _is_over(deck: Deck, x_m: float, y_m: float) -> bool:
+    return deck.low_x_m <= x_m and x_m <= deck.high_x_m and deck.low_y_m <= y_m and y_m <= deck.high_y_m
 
 
 def _height_m(surface: Ground, rise: float, y_m: float) -> float:
@@ -143,7 +173,12 @@ def highest_m(surface: Ground, x_low_m: float, x_high_m: float, y_low_m: float, 
             if top > best:
                 best = top
     beyond = last_z + surface.carries_bed[-1] * rise
-    return beyond if y_low_m < last_y and beyond > best else best
+    if y_low_m < last_y and beyond > best:
+        best = beyond
+    deck = surface.deck
+    if deck is None or deck.top_m <= best or x_low_m > deck.high_x_m or x_high_m < deck.low_x_m:
+        return best
+    return deck.top_m if y_low_m <= deck.high_y_m and y_high_m >= deck.low_y_m else best
 
 
 def nearest(surface: Ground, x_m: float, y_m: float, z_m: float) -> Nearest:
@@ -152,6 +187,9 @@ def nearest(surface: Ground, x_m: float, y_m: float, z_m: float) -> Nearest:
     The section is taken at the point's own x; the bed's slope along the road turns the normal and shortens the depth
     (exact for a plane bed).
     """
+    deck = surface.deck
+    if deck is not None and z_m <= deck.top_m and _is_over(deck, x_m, y_m):
+        return Nearest(*_in_deck(deck, x_m, y_m, z_m))
     rise, slope = bed_at(surface, x_m)
     return Nearest(*_nearest(surface, rise, slope, y_m, z_m, inf))
 
@@ -165,12 +203,29 @@ def nearest_over(surface: Ground, x_m: float, y_m: float, z_m: float) -> Nearest
 def under_ground(surface: Ground, x_m: float, y_m: float, z_m: float) -> Spot:
     """Depth, normal and y of the nearest point of the surface, for a point that has ground straight over it;
     depth `OUTSIDE_M` for one that has none."""
+    deck = surface.deck
+    if deck is not None and z_m <= deck.top_m and _is_over(deck, x_m, y_m):
+        return _in_deck(deck, x_m, y_m, z_m)
     rise, slope = bed_at(surface, x_m)
     over = _height_m(surface, rise, y_m) - z_m
     if over < 0.0:
         return OUTSIDE_M, 0.0, 0.0, 1.0, 0.0
     on_section = surface.section[-1][0] <= y_m and y_m <= surface.section[0][0]
     return _nearest(surface, rise, slope, y_m, z_m, over + ROUNDING_M if on_section else inf)
+
+
+def _in_deck(deck: Deck, x_m: float, y_m: float, z_m: float) -> Spot:
+    """The nearest of a deck's top, sides and ends for a point in it."""
+    depth, nx, ny, nz, y = deck.top_m - z_m, 0.0, 0.0, 1.0, y_m
+    if y_m - deck.low_y_m < depth:
+        depth, ny, nz, y = y_m - deck.low_y_m, -1.0, 0.0, deck.low_y_m
+    if deck.high_y_m - y_m < depth:
+        depth, ny, nz, y = deck.high_y_m - y_m, 1.0, 0.0, deck.high_y_m
+    if x_m - deck.low_x_m < depth:
+        depth, nx, ny, nz, y = x_m - deck.low_x_m, -1.0, 0.0, 0.0, y_m
+    if deck.high_x_m - x_m < depth:
+        depth, nx, ny, nz, y = deck.high_x_m - x_m, 1.0, 0.0, 0.0, y_m
+    return depth, nx, ny, nz, y
 
 
 def _nearest(surface: Ground, rise: float, slope: float, y_m: float, z_m: float, within_m: float) -> Spot:

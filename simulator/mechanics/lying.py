@@ -13,15 +13,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simulator.mechanics.ground import Ground, height_m, nearest
+from simulator.mechanics.set_down import lift_m, turned_down
 from simulator.mechanics.trailer_body import Body, Vector, rotation, turned
+from simulator.scenario.kept_by_identity import kept_by_identity
 
 Array = NDArray[np.float64]
 Used = NDArray[np.bool_]
 TOUCHES_M = 0.05
 """A point this near to the ground bears: soil gives and steel bends by as much."""
 CONE_SIDES = 16
-FIRST_TURN_RAD, LAST_TURN_RAD = 0.05, 2e-5
-MOST_TURNS = 2000
 LITTLE_TURN_RAD = 0.1
 STILL = 1e-6
 """Forces in parts of the weight, moments in parts of weight times size: less than this is nothing."""
@@ -80,9 +80,9 @@ def come_to_rest(
         friction: ravine side of the slope's edge, road.
     """
     yaw = turned_rad[1]
-    pitch, roll = _turned_down(surface, body, at_m, turned_rad)
+    pitch, roll = turned_down(surface, body, at_m, turned_rad)
     if max(abs(pitch - turned_rad[0]), abs(roll - turned_rad[2])) > LITTLE_TURN_RAD:
-        pitch, roll = _turned_down(surface, body, at_m, _laid_on(surface, body, at_m, yaw))
+        pitch, roll = turned_down(surface, body, at_m, _laid_on(surface, body, at_m, yaw))
     bears = _bears(surface, body, at_m, (pitch, yaw, roll), friction)
     return Rest(pitch, roll, bears, _downhill(bears))
 
@@ -96,36 +96,6 @@ def _laid_on(surface: Ground, body: Body, at_m: tuple[float, float], yaw_rad: fl
     return atan2(falls, 2.0 * along), yaw_rad, atan2(rises, 2.0 * across)
 
 
-def _turned_down(
-    surface: Ground, body: Body, at_m: tuple[float, float], turned_rad: tuple[float, float, float]
-) -> tuple[float, float]:
-    """Pitch and roll at the nearest least height of its center of gravity."""
-    pitch, yaw, roll = turned_rad
-    step, best = FIRST_TURN_RAD, _height_m(surface, body, at_m, (pitch, yaw, roll))
-    for _ in range(MOST_TURNS):
-        tries = [(pitch + step * a, roll + step * b) for a in (-1, 0, 1) for b in (-1, 0, 1) if a or b]
-        low, (new_pitch, new_roll) = min((_height_m(surface, body, at_m, (p, yaw, r)), (p, r)) for p, r in tries)
-        if low < best - 1e-9:
-            best, pitch, roll = low, new_pitch, new_roll
-        elif step > LAST_TURN_RAD:
-            step /= 2.0
-        else:
-            break
-    return pitch, roll
-
-
-def _height_m(surface: Ground, body: Body, at_m: tuple[float, float], angles: tuple[float, float, float]) -> float:
-    """Of the center of gravity, the load set on the ground in this attitude."""
-    matrix = rotation(*angles)
-    return _lift_m(surface, body, at_m, angles) + turned(matrix, body.cg_m)[2]
-
-
-def _lift_m(surface: Ground, body: Body, at_m: tuple[float, float], angles: tuple[float, float, float]) -> float:
-    matrix = rotation(*angles)
-    arms = [turned(matrix, point) for point in body.points_m]
-    return max(height_m(surface, at_m[0] + x, at_m[1] + y) - z for x, y, z in arms)
-
-
 def _bears(
     surface: Ground,
     body: Body,
@@ -134,7 +104,8 @@ def _bears(
     friction: tuple[float, float],
 ) -> tuple[Bears, ...]:
     """Points at the ground; the depth is measured to the nearest of it, as wherever the ground pushes."""
-    matrix, z = rotation(*angles), _lift_m(surface, body, at_m, angles)
+    matrix = rotation(*angles)
+    z = lift_m(surface, body, at_m, matrix)
     cg = turned(matrix, body.cg_m)
     found = []
     for point in body.points_m:
@@ -312,33 +283,37 @@ class _Nearest(NamedTuple):
     """Its size."""
 
 
+@kept_by_identity
 def _all_pushes(rest: Rest) -> _Pushes | None:
-    """Those of everything that bears; None where nothing does."""
+    """Those of everything that bears, of each cone one edge straight up the slope; None where nothing does."""
     if not rest.bears:
         return None
     size = max(hypot(*one.arm_m) for one in rest.bears) or 1.0
-    rows = [_pushes(one, rest.downhill, size) for one in rest.bears]
-    return _Pushes(np.concatenate([one.smooth for one in rows]).T, np.concatenate([one.rubbing for one in rows]).T)
+    normal = np.array([one.normal for one in rest.bears])
+    arm = np.array([one.arm_m for one in rest.bears])[:, None] / size
+    friction = np.array([one.friction for one in rest.bears])[:, None, None]
+    up = -np.array(rest.downhill)
+    up = up - (normal @ up)[:, None] * normal
+    length = np.sqrt((up * up).sum(axis=1, keepdims=True))
+    up = np.where(length > 1e-9, up / np.maximum(length, 1e-9), _crossed(normal, np.array((0.0, 1.0, 0.0))))
+    side = _crossed(normal, up)
+    turns = 2.0 * pi * np.arange(CONE_SIDES)[:, None] / CONE_SIDES
+    along = friction * (np.cos(turns) * up[:, None] + np.sin(turns) * side[:, None])
+    forces = np.broadcast_to(normal[:, None], along.shape)
+    smooth, rubbing = (np.concatenate([one, _crossed(arm, one)], axis=2).reshape(-1, 6).T for one in (forces, along))
+    return _Pushes(smooth, rubbing)
+
+
+def _crossed(a: Array, b: Array) -> Array:
+    """Vector products along the last axis."""
+    (ax, ay, az), (bx, by, bz) = (np.moveaxis(one, -1, 0) for one in (a, b))
+    return np.stack([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx], axis=-1)
 
 
 def _weight(rest: Rest, pull: float) -> Array:
     """What the pushes have to balance: the weight, and a pull up the slope in parts of it."""
     x, y, z = rest.downhill
     return np.array([x * pull, y * pull, 1.0 + z * pull, 0.0, 0.0, 0.0])
-
-
-def _pushes(one: Bears, downhill: Vector, size_m: float) -> _Pushes:
-    """The edges of one friction cone, one of them straight up the slope."""
-    normal, arm = np.array(one.normal), np.array(one.arm_m) / size_m
-    up = -np.array(downhill)
-    up = up - (up @ normal) * normal
-    length = float(np.linalg.norm(up))
-    up = up / length if length > 1e-9 else np.cross(normal, (0.0, 1.0, 0.0))
-    side = np.cross(normal, up)
-    turns = 2.0 * pi * np.arange(CONE_SIDES) / CONE_SIDES
-    along = one.friction * (np.cos(turns)[:, None] * up + np.sin(turns)[:, None] * side)
-    forces = np.broadcast_to(normal, along.shape)
-    return _Pushes(np.hstack([forces, np.cross(arm, forces)]), np.hstack([along, np.cross(arm, along)]))
 
 
 def _nearest(columns: Array, target: Array, start: Array | None = None) -> _Nearest:

@@ -1,7 +1,7 @@
 """Where the ground bends outward: the lines that can press into a body between its corners.
 
 A ridge is a straight piece of such a line with the two faces that meet there: the road's edge, a ledge, a crest, along
-the road; a hump of the bed, across it.
+the road; a hump of the bed, across it; the four edges of a deck on the road.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 from math import sqrt
 from typing import Final
 
-from simulator.mechanics.ground import Ground, bed_at
+from simulator.mechanics.ground import Deck, Ground, bed_at
 from simulator.mechanics.matrix import Vector
 
 FAR_M: Final = 1000.0
@@ -38,8 +38,22 @@ class Ridge:
 
 
 def ridges(surface: Ground) -> list[Ridge]:
-    """All ridges of a surface: along the road at its section's points, then across it at its bed's."""
-    return _along(surface) + _across(surface)
+    """All ridges of a surface: along the road at its section's points, then across it at its bed's; last those of a
+    deck on it."""
+    found = _along(surface) + _across(surface)
+    return found if surface.deck is None else found + _of_deck(surface.deck)
+
+
+def _of_deck(deck: Deck) -> list[Ridge]:
+    """Its edges along the road, toward the road first, then those across, toward the nose unit first."""
+    up = 0.0, 0.0, 1.0
+    x0, x1, y0, y1, top = deck.low_x_m, deck.high_x_m, deck.low_y_m, deck.high_y_m, deck.top_m
+    return [
+        Ridge((x0, y1, top), (x1, y1, top), (0.0, 1.0, 0.0), up),
+        Ridge((x0, y0, top), (x1, y0, top), up, (0.0, -1.0, 0.0)),
+        Ridge((x0, y1, top), (x0, y0, top), (-1.0, 0.0, 0.0), up),
+        Ridge((x1, y1, top), (x1, y0, top), up, (1.0, 0.0, 0.0)),
+    ]
 
 
 def _along(surface: Ground) -> list[Ridge]:

@@ -14,6 +14,7 @@ from simulator.mechanics.matrix import rotation as rotation
 from simulator.mechanics.matrix import times, transposed
 from simulator.mechanics.matrix import turned as turned
 from simulator.mechanics.matrix import turned_back as turned_back
+from simulator.scenario.kept_by_identity import kept_by_identity
 from simulator.scenario.trailer import Part, Trailer
 
 
@@ -83,6 +84,7 @@ def stated_mass_kg(trailer: Trailer) -> float:
     return sum(mass for mass, _, _ in _pieces(trailer))
 
 
+@kept_by_identity
 def stated_cg_m(trailer: Trailer) -> Vector:
     """CG as the papers have it, in the trailer's own axes; the reference point of pose readings."""
     pieces = _pieces(trailer)

@@ -21,6 +21,7 @@ from simulator.mechanics.outriggers import solve_many
 from simulator.mechanics.rating import TIPPING_SHARE, rated_load_many, tipping_load_many
 from simulator.mechanics.trailer_body import rotation, turned
 from simulator.mechanics.wind import wind_at_mps
+from simulator.plan.flat_rules import holds_used, payload_used
 from simulator.plan.hanging import Load, load_of, wind_force_N
 from simulator.plan.judged_station import StationCheck
 from simulator.plan.rigging_list import rigging_holds_N, rigging_of, rope_holds_N
@@ -51,9 +52,13 @@ CODES = (
     "hoist rope",
     "rigging",
     "yaw",
+    "payload",
+    "deck holds",
 )
 """What a batch judges; all else does not change with what is not known."""
-CAPACITY, FLOAT, BEARING, ROPE, STALL, PLUMB, HEAD, SHARE, SET_BACK, WIND, STRENGTH, RIGGING, YAW = range(len(CODES))
+CAPACITY, FLOAT, BEARING, ROPE, STALL, PLUMB, HEAD, SHARE, SET_BACK, WIND, STRENGTH, RIGGING, YAW, PAYLOAD, HOLDS = (
+    range(len(CODES))
+)
 
 
 class Unknowns(NamedTuple):
@@ -145,6 +150,8 @@ def judge_many(batch: Batch, unknowns: Unknowns) -> Array:
     used[:, SET_BACK] = _set_back_used(batch, unknowns.depth_m)
     used[:, WIND] = _wind_used(batch, unknowns.wind_mps)
     used[:, YAW] = _yaw_used(batch, wind)
+    used[:, PAYLOAD] = payload_used(batch.description, unknowns.mass_kg)
+    used[:, HOLDS] = holds_used(batch.description, unknowns.cg_shift_m)
     return used
 
 

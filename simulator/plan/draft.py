@@ -107,7 +107,7 @@ def complete(given: dict[str, Answer], system: System = "metric") -> dict[str, A
         "nose_pick": PICK_IN_SHARE * length,
         "tail_pick": PICK_IN_SHARE * length,
         "gap": THREE_QUARTERS * length,
-        "lane_out": landing + across / 2 + OFF_LANE_M + SPARE_M,
+        "lane_out": landing + across / 2 + OFF_LANE_M + 2.0 * SPARE_M,
     }
     return {**worked_out, **numbers, "landing": landing, "across": across}
 
@@ -125,7 +125,7 @@ def _place(numbers: dict[str, Answer], across_m: float, system: System) -> dict[
     needs_m = up(sqrt(FLOAT_BEARS * load_kg * STANDARD_GRAVITY_MPS2 / bears_Pa))
     found = {"pad_side": min(WIDEST_PAD_M, max(PLAIN_PAD_M, needs_m)), **numbers}
     pads_m = float(found["float_spread"]) / 2.0 + float(found["pad_side"]) / 2.0
-    found = {"edge_out": up(pads_m + LEAST_SET_BACK_M), **found}
+    found = {"edge_out": up(pads_m + LEAST_SET_BACK_M + SPARE_M), **found}
     stands_m = up(run_of_line_m(float(found["depth"]), soil.steepest_rad))
     beyond_m = float(found["edge_out"]) + across_m / 2.0
     room_m = float(found["trailer_out"]) - beyond_m if "trailer_out" in found else stands_m

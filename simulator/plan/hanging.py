@@ -23,6 +23,7 @@ from simulator.mechanics.trailer_body import (
 from simulator.mechanics.trailer_body import turned as turned_by
 from simulator.mechanics.wind import GUST_OVERSHOOT, wind_at_mps
 from simulator.scenario.description import Description
+from simulator.scenario.kept_by_identity import kept_by_identity
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.rig import PAIR
 from simulator.scenario.trailer import Trailer
@@ -34,7 +35,10 @@ SETTLED = 40
 
 def as_stated(description: Description) -> Description:
     """The same lift by its papers: no hidden center of gravity, no hidden mass."""
-    return replace(description, trailer=replace(description.trailer, hidden_cg_m=NOTHING, hidden_mass_factor=1.0))
+    trailer = description.trailer
+    if trailer.hidden_cg_m == NOTHING and trailer.hidden_mass_factor == 1.0:
+        return description
+    return replace(description, trailer=replace(trailer, hidden_cg_m=NOTHING, hidden_mass_factor=1.0))
 
 
 def off_the_bed(description: Description) -> Description:
@@ -74,7 +78,11 @@ class Hanging(NamedTuple):
 
 def load_of(description: Description) -> Load:
     """The load of a description, true center of gravity and mass."""
-    trailer = description.trailer
+    return _load_of(description.trailer)
+
+
+@kept_by_identity
+def _load_of(trailer: Trailer) -> Load:
     origin = stated_cg_m(trailer)
     corners = tuple(
         lying(trailer.attitude, (x - origin[0], y - origin[1], z - origin[2]))

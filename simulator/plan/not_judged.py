@@ -7,6 +7,7 @@ from math import degrees
 
 from simulator.mechanics.allowances import DYNAMIC_MARGIN, HANDS_LEAN_RAD, HANDS_TAKE_M, SLACK_M
 from simulator.plan.findings import NotJudged
+from simulator.plan.flat_rules import flat_not_judged, of_the_flat
 from simulator.plan.line_pulls import UNBALANCED
 from simulator.plan.rigging_list import EndRigging
 from simulator.plan.site_rules import ravine_pads
@@ -38,7 +39,8 @@ def not_judged(
         needs = "picks and line lengths that balance it, tried in a drive"
         found.append(NotJudged("balance", "trailer", missing, needs))
     slings = turn_not_judged(description, path)
-    return (*found, *(one for end in rigging for one in end.missing), *slings, *_faces(description))
+    waits = flat_not_judged(description) if crosses(description) else ()
+    return (*found, *(one for end in rigging for one in end.missing), *slings, *_faces(description), *waits)
 
 
 def _short_jacked(description: Description) -> Iterator[NotJudged]:
@@ -76,6 +78,7 @@ def assumptions(description: Description) -> tuple[str, ...]:
         *_of_the_picks(description),
         *sling_gets_under(description),
         *_of_the_site(description),
+        *of_the_flat(description),
     )
 
 

@@ -9,6 +9,7 @@ from typing import Literal, NamedTuple
 from simulator.mechanics.boom import BoomPose, tip_m
 from simulator.mechanics.clearance.scene import Pose
 from simulator.mechanics.clearance.units import FLOAT_WORDS, unit_boxes
+from simulator.mechanics.flat_deck import deck_of
 from simulator.mechanics.ground import ground, height_m
 from simulator.mechanics.trailer_body import Vector, lying, part_corners, rotation, stated_cg_m, turned
 from simulator.plan.judged_station import StationCheck
@@ -19,7 +20,9 @@ from simulator.scenario.trailer import Pick, Trailer
 from simulator.scenario.unit import Unit
 
 View = Literal["side", "plan"]
-Kind = Literal["unit", "pad", "trailer", "boom", "line", "rigging", "ground", "road", "edge", "lane", "superstructure"]
+Kind = Literal[
+    "unit", "pad", "trailer", "boom", "line", "rigging", "ground", "road", "edge", "lane", "superstructure", "flat"
+]
 Place = tuple[float, float]
 ACROSS: dict[View, int] = {"side": 2, "plan": 1}
 ROUND_SIDES = 24
@@ -67,6 +70,16 @@ def unit_shapes(check: SetupCheck, view: View) -> list[Shape]:
                 shapes.append(Shape(kind, corners))
         shapes.append(_superstructure(unit, view))
     return shapes
+
+
+def flat_shapes(check: SetupCheck, view: View) -> list[Shape]:
+    """A flat trailer that waits for the load."""
+    deck = deck_of(check.description)
+    if deck is None:
+        return []
+    low, high = (0.0, deck.top_m) if view == "side" else (deck.low_y_m, deck.high_y_m)
+    corners = (deck.low_x_m, low), (deck.high_x_m, low), (deck.high_x_m, high), (deck.low_x_m, high)
+    return [Shape("flat", corners, label="flat trailer")]
 
 
 def _superstructure(unit: Unit, view: View) -> Shape:

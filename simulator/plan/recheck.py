@@ -65,7 +65,7 @@ def _of(mass_kg: float, places_m: Array) -> GoOn:
 
 CASES, FEW = 1000, 16
 """Drawn from the spread: of plumb lines, many at once; of splayed ones, each judged by itself."""
-LOADED = ("capacity", "lightest float", "bearing", "stall", "share", "hoist rope", "rigging")
+LOADED = ("capacity", "lightest float", "bearing", "stall", "share", "hoist rope", "rigging", "payload", "deck holds")
 """What changes with weight and center of gravity: of what is within its limits, this alone can govern anew."""
 ROUGH_M = 2.0
 """Step across of what is judged many times."""

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from simulator.mechanics.clearance.decks import clearances, head_room_to_raise
 from simulator.mechanics.clearance.scene import Scene, prepare_scene
 from simulator.plan.advice import Tried, agreeing, tried
+from simulator.plan.exit_plan import ExitPlan, exit_plan
 from simulator.plan.findings import Amount, Change, Finding, NotJudged, Place, Reading, Verdict, codes_of, governing
+from simulator.plan.flat_rules import flat_readings
 from simulator.plan.hanging import Load, as_stated, load_of, off_the_bed, wind_force_N
 from simulator.plan.judged_station import StationCheck
 from simulator.plan.lying_rules import AT_START, Lying, lying_of, lying_readings
@@ -23,7 +26,7 @@ from simulator.plan.telescoping import telescoping_readings
 from simulator.plan.turn import Turn, is_turned_on_the_way, turn_of
 from simulator.plan.turn_rules import slung_readings, turn_readings
 from simulator.plan.unit_rules import unit_readings
-from simulator.plan.unit_stand import Side, side_of, stand_at
+from simulator.plan.unit_stand import Side, UnitStand, side_of, stand_at
 from simulator.plan.windy import blown_at, blown_pose, yaw_readings
 from simulator.scenario.description import Description
 from simulator.scenario.hardware import Hardware, Piece
@@ -51,6 +54,11 @@ class SetupCheck:
     """What the verdict rests on."""
     turn: Turn | None = None
     """How it is turned over in the air; none where it is not."""
+
+    @property
+    def exit_plan(self) -> ExitPlan | None:
+        """What comes after the landing on a waiting trailer; none where it comes down on the road."""
+        return exit_plan(self.description, self.load)
 
     @property
     def verdict(self) -> Verdict:
@@ -109,7 +117,7 @@ def check_setup(
     lying = lying_of(described, load)
     turn = turn_of(described) if is_turned_on_the_way(described) else None
     readings = (
-        *_all_readings(described, load, judged, rigging, None if begun else lying),
+        *_all_readings(described, load, judged, (rigging, scene), None if begun else lying),
         *telescoping_readings(described, sides, judged),
         *turn_readings(described, load, turn),
     )
@@ -133,16 +141,42 @@ def proposals(check: SetupCheck, *, step_m: float = 2.0) -> tuple[Tried, ...]:
     return tried(check.description, check.refused_for, refuses) if check.refused_for else ()
 
 
+class _Standing(NamedTuple):
+    """How a unit stands at a station, judged; with what it was made from."""
+
+    side: Side
+    station: Station
+    rest: tuple[object, ...]
+    stand: UnitStand
+    readings: tuple[Reading, ...]
+
+
+_STANDING: dict[tuple[int, str], _Standing] = {}
+"""By end and station, of the last check: while a lift is laid out, most changes leave a unit as it was."""
+MOST_KEPT = 200
+
+
+def _standing(described: Description, side: Side, station: Station) -> _Standing:
+    key, rest = (side.end, station.name), (described.limits, described.site.wind.speed_mps)
+    kept = _STANDING.get(key)
+    is_same = kept is not None and kept.side is side and kept.rest == rest and station.hung is None
+    if kept is not None and is_same and kept.station == station:
+        return kept
+    stand = stand_at(side, station)
+    found = _Standing(side, station, rest, stand, tuple(unit_readings(side, station, stand, described)))
+    if len(_STANDING) >= MOST_KEPT:
+        _STANDING.clear()
+    _STANDING[key] = found
+    return found
+
+
 def _judge(
     described: Description, load: Load, sides: tuple[Side, ...], scene: Scene | None, station: Station
 ) -> StationCheck:
-    stands = tuple(stand_at(side, station) for side in sides)
+    standing = tuple(_standing(described, side, station) for side in sides)
+    stands = tuple(one.stand for one in standing)
     wind = blown_at(load, sides[0].wind_N, station)
-    found = [
-        reading
-        for side, one in zip(sides, stands, strict=True)
-        for reading in unit_readings(side, station, one, described)
-    ]
+    found = [reading for one in standing for reading in one.readings]
     found += slung_readings(described, load, station)
     found += yaw_readings(station, wind, described.site.wind.speed_mps)
     if scene is None:
@@ -163,9 +197,10 @@ def _all_readings(
     described: Description,
     load: Load,
     judged: tuple[StationCheck, ...],
-    rigging: tuple[EndRigging, ...],
+    beside: tuple[tuple[EndRigging, ...], Scene | None],
     lying: Lying | None,
 ) -> Iterator[tuple[Place, Reading]]:
+    rigging, scene = beside
     for one in judged:
         place = Place(one.station.name, one.station.y_m)
         yield from ((place, reading) for reading in one.readings)
@@ -173,8 +208,9 @@ def _all_readings(
     yield from ((EVERYWHERE, reading) for reading in wind_readings(described))
     if crosses(described):
         last = judged[-1].station
-        aside_m = blown_at(load, wind_force_N(described, load), last).off_m[1]
-        yield from ((Place(last.name, last.y_m), reading) for reading in landing_readings(described, aside_m))
+        aside_m, place = blown_at(load, wind_force_N(described, load), last).off_m[1], Place(last.name, last.y_m)
+        yield from ((place, reading) for reading in landing_readings(described, aside_m))
+        yield from ((place, reading) for reading in flat_readings(described, load, judged[-1], scene, aside_m))
     yield from rigging_readings(rigging)
     yield EVERYWHERE, _roll(described, load)
     if lying is not None:

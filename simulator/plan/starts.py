@@ -54,11 +54,12 @@ def _begun(unit: Unit, description: Description, lift_off: Station, end: int) ->
 def settled(description: Description) -> Description:
     """The same lift with its load as the slope lies under it, and its booms over the picks."""
     pitch, roll = rests_rad(description)
-    start = replace(description.trailer.start, pitch_rad=round(pitch, PLACES), roll_rad=round(roll, PLACES))
-    lying = replace(description, trailer=replace(description.trailer, start=start))
+    was = description.trailer.start
+    start = replace(was, pitch_rad=round(pitch, PLACES), roll_rad=round(roll, PLACES))
+    lying = description if start == was else replace(description, trailer=replace(description.trailer, start=start))
     begun = over_the_picks(as_stated(lying))
     units = tuple(_standing(unit, one) for unit, one in zip(lying.units, begun, strict=True))
-    return replace(lying, units=units)
+    return lying if units == lying.units else replace(lying, units=units)
 
 
 def _standing(unit: Unit, begun: Begun) -> Unit:
@@ -71,4 +72,5 @@ def _standing(unit: Unit, begun: Begun) -> Unit:
         replace(line, rope_out_m=min(round(rope, PLACES), line.hoist.usable_rope_m))
         for line, rope in zip(unit.lines, begun.ropes_m, strict=True)
     )
-    return replace(unit, start=UnitStart(length, elevation, slew), lines=lines)
+    start = UnitStart(length, elevation, slew)
+    return unit if (start, lines) == (unit.start, unit.lines) else replace(unit, start=start, lines=lines)

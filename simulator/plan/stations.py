@@ -102,7 +102,7 @@ def stations(
                 _level(description, load, level, _phase(i, y, len(across)), y, belly) for i, y in enumerate(across)
             )
         ),
-        _level(description, load, flat, "landed", end, 0.0, roll_rad=0.0),
+        _level(description, load, flat, "landed", end, description.landing.height_m, roll_rad=0.0),
     )
 
 
@@ -139,7 +139,7 @@ def _slung_path(
             yield _slung(description, load, _phase(i, y, len(across)), y, belly)
     if not is_turned_on_the_way(description):
         if crosses(description):
-            yield _slung(description, load, "landed", end, 0.0)
+            yield _slung(description, load, "landed", end, description.landing.height_m)
         return
     turn = turn_of(description)
     for one in turn.stations:

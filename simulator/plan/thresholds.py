@@ -24,6 +24,7 @@ from simulator.mechanics.rigging import (
 )
 from simulator.mechanics.wind import GUST_OVERSHOOT, PROFILE_POWER
 from simulator.plan import lying_rules
+from simulator.plan.flat_rules import HEIGHT_CAUTION_M, PAYLOAD_CAUTION
 from simulator.plan.site_rules import TABLE_ENDS_M
 from simulator.plan.unit_rules import FUNCTIONS, STALL_CAUTION
 from simulator.scenario.description import Landing, Limits
@@ -54,6 +55,7 @@ def rows() -> Iterator[tuple[str, tuple[Row, ...]]]:
     yield "Lines and load", (*_lines(limits), *_load(limits))
     yield "Units", tuple(_units(limits))
     yield "Rigging and rope", tuple(_rigging())
+    yield "A flat trailer that waits for the load", tuple(_flat(limits))
     yield "Site", (*_wind(limits), *_ground(), *_traffic(limits))
 
 
@@ -117,6 +119,19 @@ def _load(limits: Limits) -> Iterator[Row]:
     yield Row("lies on its slope by friction, needs", *pair, "P", "1.5 and 1.2 against sliding", "")
     pair = _deg(lying_rules.TURNS_CAUTION_RAD), _deg(lying_rules.TURNS_STOP_RAD)
     yield Row("turns from where it is stated to lie", *pair, "P", PRACTICE, "trailer.start")
+
+
+def _flat(limits: Limits) -> Iterator[Row]:
+    """All beside what a scenario allows: overhang, distances from pads and live lane, payload, height."""
+    pair = f"{max(HANDS_TAKE_M, limits.gap_close_m):g} m", f"{HANDS_TAKE_M:g} m"
+    where = "landing.flat.side_overhang, end_overhang"
+    yield Row("room on its deck, beside the overhang allowed", *pair, "P", PRACTICE, where)
+    yield Row("center of gravity inside what bears, room on its way out", *pair, "P", PRACTICE, "landing.flat")
+    yield Row("room where it stands, beside off_pads and off_lane", pair[1], "0 m", "P", PRACTICE, "landing.flat.y")
+    pair = _share(PAYLOAD_CAUTION), _share(1.0)
+    yield Row("payload used", *pair, "P", PRACTICE, "landing.flat.payload")
+    pair = f"{HEIGHT_CAUTION_M:g} m under", "its limit"
+    yield Row("loaded height", *pair, "P", PRACTICE, "landing.flat.height_limit")
 
 
 def _units(limits: Limits) -> Iterator[Row]:

@@ -227,11 +227,16 @@ def level_station(description: Description, load: Load, y_m: float, lowest_m: fl
 
 
 def lowered(description: Description, turn: Turn) -> Hung:
-    """Turned all the way and let down until its lowest point is on the road, its lines still taut."""
+    """Turned all the way and let down until its lowest point is on the road or a waiting deck, its lines still taut."""
     slung, last = slung_of(description), turn.stations[-1].hung
     sheaves = slung.sheaves_m(turn.stations[-1].tips_m)
     x, y, z = (float(at) for at in last.rest.pose.cg_m)
-    pose = pose_of((x, y, z - last.lowest_m), last.pose.pitch_rad, last.pose.yaw_rad, last.pose.roll_rad)
+    pose = pose_of(
+        (x, y, z - last.lowest_m + description.landing.height_m),
+        last.pose.pitch_rad,
+        last.pose.yaw_rad,
+        last.pose.roll_rad,
+    )
     return slung.told(sheaves, slung.at_rest(sheaves, slung.lengths_m(sheaves, pose), pose))
 
 

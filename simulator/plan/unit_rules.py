@@ -121,8 +121,9 @@ def _excess(load_N: float, used: float, caution: float, stop: float) -> tuple[Am
 def _travel(side: Side, station: Station, stand: UnitStand, end: TravelEnd) -> Reading:
     """A function against a travel end, and where the tips or the unit would have to be instead."""
     code = "boom length" if end.what.startswith("boom") else end.what.split()[0]
-    change = _travel_change(side, station, stand, end)
     stop = end.end + (ROUNDING if end.rising else -ROUNDING)
+    is_good = end.needed < stop if end.rising else end.needed >= stop
+    change = None if is_good else _travel_change(side, station, stand, end)
     kind: Kind = "m" if code == "boom length" else "rad"
     about = end.what if end.past else "upper end" if end.rising else "lower end"
     who = side.who

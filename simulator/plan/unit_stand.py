@@ -199,8 +199,29 @@ class UnitStand(NamedTuple):
         return max(self.lines, key=lambda one: one.load_N)
 
 
+class _AskedFor(NamedTuple):
+    """What a side is made from: unit and load by which they are, the rest by what it is."""
+
+    unit: Unit
+    load: Load
+    rest: tuple[object, ...]
+    side: Side
+
+
+_SIDES: dict[int, _AskedFor] = {}
+"""The last one at each end: while a lift is laid out, most changes leave a unit as it was."""
+
+
 def side_of(description: Description, load: Load, end: int) -> Side:
     """The numbers of one unit."""
+    site, unit, kept = description.site, description.units[end], _SIDES.get(end)
+    rest = site.cross_fall_rad, site.soil.allowable_bearing_Pa, wind_force_N(description, load), rig_of(description)
+    if kept is None or kept.unit is not unit or kept.load is not load or kept.rest != rest:
+        kept = _SIDES[end] = _AskedFor(unit, load, rest, _side_of(description, load, end))
+    return kept.side
+
+
+def _side_of(description: Description, load: Load, end: int) -> Side:
     unit, rig_unit = description.units[end], rig_of(description).units[end]
     standing = stand(unit, cross_fall_rad=description.site.cross_fall_rad)
     picks = description.trailer.picks

@@ -73,7 +73,7 @@ def conditions(description: Description, rig: Rig, readings: Readings) -> Iterat
     if hangs:
         yield Happening("load", "free")
     elif readings.load.road_N > 0.0:
-        yield Happening("load", "road")
+        yield Happening("load", "deck" if _is_on_a_deck(description, readings) else "road")
     else:
         yield Happening("load", AGAIN)
     for name, unit, now in zip(rig.unit_names, description.units, readings.units, strict=True):
@@ -90,6 +90,11 @@ def conditions(description: Description, rig: Rig, readings: Readings) -> Iterat
             yield Happening("stall", "stall", {"line": line})
         if hangs and now_line.slack:
             yield Happening("slack", "slack", {"line": line})
+
+
+def _is_on_a_deck(description: Description, readings: Readings) -> bool:
+    """It has come down on a waiting flat trailer, not on the road beside it."""
+    return 2.0 * readings.load.height_over_road_m > description.landing.height_m > 0.0
 
 
 def line_ends(now: LineReadings) -> Iterator[str]:

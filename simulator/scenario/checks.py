@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 
 from simulator.files.bounds import CORNERS, GROUND_WORK, SETTLING_STEPS
 from simulator.scenario import checks as checks_bounds
-from simulator.scenario import checks_drill, checks_rig, checks_site, checks_trailer, checks_unit
+from simulator.scenario import checks_drill, checks_flat, checks_rig, checks_site, checks_trailer, checks_unit
 from simulator.scenario.breach import Breach, Breaches
 from simulator.scenario.description import Description, Engine
 from simulator.scenario.faults import Fault
@@ -76,6 +76,10 @@ CHECKS = (
     Check(
         checks_site.carried,
         ("drill", "landing", "site.live_lane_y", "trailer.parts", "trailer.attitude", "limits"),
+    ),
+    Check(
+        checks_flat.flat,
+        ("landing", "site.section", "site.edge_y", "trailer.parts", "trailer.attitude", "trailer.start"),
     ),
     Check(checks_site.turned_over, ("landing.on_wheels", "trailer.attitude", "trailer.picks")),
     Check(checks_bounds.corners, ("trailer.parts",)),

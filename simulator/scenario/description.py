@@ -7,6 +7,7 @@ from math import inf, pi
 from typing import Annotated, Literal
 
 from simulator.scenario.drill import Drill
+from simulator.scenario.flat import Flat
 from simulator.scenario.measures import Angle, Length, Measure, Meters, Seconds, Share, WindSpeed
 from simulator.scenario.site import Site
 from simulator.scenario.standing import tailboard_reach_m
@@ -91,6 +92,17 @@ class Landing:
     """Most pitch and roll it may lie at."""
     on_wheels: bool = False
     """A trailer that lies on its side is turned over in the air and set down on its wheels."""
+    flat: Flat | None = None
+
+    @property
+    def height_m(self) -> float:
+        """Of what the load is set down on, over the road: a waiting trailer's deck, or the road itself."""
+        return 0.0 if self.flat is None else self.flat.deck_height_m
+
+    def deck_y_m(self, flat: Flat) -> tuple[float, float]:
+        """Both sides of a waiting trailer's deck, across the road."""
+        middle = self.y_m if flat.y_m is None else flat.y_m
+        return middle - flat.width_m / 2.0, middle + flat.width_m / 2.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,8 @@ import re
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
+from simulator.scenario.kept_by_identity import kept_by_identity
+
 if TYPE_CHECKING:
     from simulator.scenario.description import Description
 
@@ -105,6 +107,7 @@ class Rig(NamedTuple):
         return tuple(lever.name for lever in self.levers)
 
 
+@kept_by_identity
 @lru_cache(maxsize=64)
 def rig_of(description: Description) -> Rig:
     """The rig of a lift."""

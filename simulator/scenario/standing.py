@@ -8,17 +8,24 @@ nothing here changes a number.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import cos, sin
 
-from simulator.scenario.unit import Unit
+from simulator.scenario.unit import Unit, UnitStart
 
 Vector = tuple[float, float, float]
 Spot = tuple[float, float]
+LEVEL = UnitStart(0.0, 0.0, 0.0)
 
 
 def is_straight(unit: Unit) -> bool:
     """It stands on the middle line and along the road."""
     return unit.slew_axis_y_m == 0.0 and unit.yaw_rad == 0.0
+
+
+def as_it_stands(unit: Unit) -> Unit:
+    """The same unit whatever its boom and its lines are at."""
+    return replace(unit, start=LEVEL, lines=())
 
 
 def straight(unit: Unit, point: Vector) -> Vector:

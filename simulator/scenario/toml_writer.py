@@ -52,7 +52,7 @@ def quoted(text: str) -> str:
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
-_ASSUMED = re.compile(r"^\s*(?P<key>[A-Za-z_]+) = (?P<value>[^#]*?)\s*#[^#]*\bassumed\b", re.MULTILINE)
+_ASSUMED = re.compile(r"^\s*(?P<key>[A-Za-z_]+) = (?P<value>[^#\n]*?)[ \t]*#[^#\n]*\bassumed\b", re.MULTILINE)
 
 
 def marked_assumed(text: str) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 Point = tuple[float, float, float]
@@ -65,7 +66,7 @@ class Judged(NamedTuple):
     verdict: str
     """limit passed, not judged, no limit passed"""
     headline: str
-    rows: tuple[Row, ...]
+    rows: Sequence[Row]
     """What governs, worst first."""
     path: tuple[Stop, ...]
     missing: tuple[str, ...]

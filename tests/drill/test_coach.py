@@ -16,6 +16,7 @@ from simulator.engine.commands import FUNCTIONS
 from simulator.mechanics.boom import BoomPose, tip_m
 from simulator.readings import Readings
 from simulator.scenario.drill import Condition, Drill, Seat, Step, Work
+from simulator.scenario.flat import Flat
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.rig import PAIR
 from simulator.words import say
@@ -160,6 +161,19 @@ def test_a_load_comes_down_very_slow_near_the_ground(height_m: float, pace: str)
     signal = coached("lower", before + after).prompt.signal
     assert signal is not None and (signal.function, signal.sign, signal.pace) == ("hoist", -1, pace)
     assert say(f"coach.voice_{pace}") in spoken(signal)
+
+
+def test_an_order_down_onto_a_waiting_deck_says_so_with_what_is_left_to_it() -> None:
+    """1.3 m over the road and 0.4 m over a deck that is 0.9 m high."""
+    exercise = Drill(aim="a test", steps=(Step(title="one", work="lower", until=(LONG,)),))
+    lift = with_drill(exercise)
+    lift = replace(lift, landing=replace(lift.landing, flat=Flat(0.9, 12.0, 2.6)))
+    now = moments(BEARING, BEARING, ground_N=0.0, height_over_road_m=1.3, height_over_bed_m=0.4)
+    coach, progress = Coach(lift), Progress(exercise, now[0])
+    for one in now:
+        coach.see(one, progress)
+    assert "line down, 0.4 m to the deck" in coach.prompt.sentence
+    assert coach.prompt.signal is not None and coach.prompt.signal.distance_m == pytest.approx(0.4)
 
 
 def test_a_load_that_comes_to_stand_is_let_down_and_no_line_brought_plumb() -> None:

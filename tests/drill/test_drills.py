@@ -24,6 +24,7 @@ pytestmark = pytest.mark.long
         "raise_level",
         "carry_across",
         "set_down",
+        "lay_on_deck",
         "turn_over",
         "turn_and_land",
         "two_line_centering",
@@ -42,8 +43,8 @@ def test_two_automatic_operators_pass_it(name: str) -> None:
 
 @pytest.mark.parametrize(
     "name",
-    ["plumb_tips", "centering", "raise_level", "carry_across", "set_down", "turn_and_land", "two_line_centering",
-     "whole_lift"],
+    ["plumb_tips", "centering", "raise_level", "carry_across", "set_down", "lay_on_deck", "turn_and_land",
+     "two_line_centering", "whole_lift"],
 )  # fmt: skip
 def test_hands_that_do_nothing_fail_it(name: str) -> None:
     described = drill(name)

@@ -25,6 +25,7 @@ NAMES = {
     "raise_level",
     "carry_across",
     "set_down",
+    "lay_on_deck",
     "turn_over",
     "whole_lift",
 }

@@ -30,6 +30,7 @@ from tests.engine.sameness_of_builds import Course
 from tests.engine.scenes import block, displaced, hung
 from tests.engine.test_cargo import DAMPED, hanging, loaded
 from tests.engine.test_energy import TRAILER, UNDAMPED, lifted_to_its_lines
+from tests.engine.test_flat import SMALL, set_on
 from tests.engine.test_going_over import copy_of, overreached
 from tests.engine.test_several_lines import halved
 from tests.engine.turned import haul, lift, the_box
@@ -120,7 +121,7 @@ def let_go(name: str, simulation: Simulation, hands: Commands | None = None) -> 
 
 
 def scenes() -> Iterator[Course]:
-    """Of the tests that are `long_in_plain`."""
+    """Of the tests that are `long_in_plain`, and a load that tips off a waiting deck."""
     tank, box = hanging(loaded(slosh_damping_ratio=0.05)), hung_lying(lift(the_box(), steps_per_s=960))
     for name, simulation in (("slosh", tank), ("sway", hung(TRAILER, hang_m=17.0, units=UNDAMPED))):
         displaced(simulation, along=1.0, across=0.5, yaw=0.1)
@@ -130,6 +131,7 @@ def scenes() -> Iterator[Course]:
     for kind in ("liquid", "bulk"):
         pitching = hanging(loaded(kind, slosh_damping_ratio=0.3, repose_rad=0.1), DAMPED)
         yield let_go(f"{kind}, an end let out", pitching, nose_out)
+    yield let_go("half over a deck's side", set_on(SMALL, y_m=0.95))
     haul(box, 2.4)
     box.place(box.state.motion._replace(vy=1.5))
     yield let_go("slings that come to bear", box)

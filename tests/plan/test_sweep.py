@@ -46,12 +46,19 @@ def _leaning(lift: Description) -> Description:
     return with_lie(with_trailer(lift, cargo=cargo), pitch_rad=0.09, yaw_rad=0.05)
 
 
+def _far_along(lift: Description) -> Description:
+    """Its flat trailer stands so far along that only a part of the load lies on it."""
+    flat = replace(lift.landing.flat, x_m=4.0, end_overhang_m=3.0) if lift.landing.flat else None
+    return replace(lift, landing=replace(lift.landing, flat=flat))
+
+
 LIFTS = {
     "tank": shipped,
     "tank, tight": lambda: _tight(shipped()),
     "tank, leaning": lambda: _tight(_leaning(shipped())),
     "tank, no rating": lambda: with_units(_tight(shipped()), rating=None),
     "box": lambda: _tight(shipped("box_on_wheels")),
+    "onto a flat trailer": lambda: _far_along(shipped("box_onto_flat")),
 }
 
 

@@ -77,3 +77,11 @@ def test_the_command_writes_it_and_writes_over_nothing(tmp_path: Path, capsys: p
     other.write_text("mine")
     assert main(["check", "practice_yard", "--step", "8", "--roadside", str(other)]) == 2
     assert other.read_text() == "mine"
+
+
+def test_what_a_file_marks_as_assumed_is_listed_key_by_key() -> None:
+    found = marked_assumed(
+        'a = 1\nstory = "long"\nb = "2 ft"  # assumed\nc = [1,\n 2]\n[d]\ne = 3 # assumed: by eye\nf = 4 # measured\n'
+    )
+    assert found == ('b "2 ft"', "e 3")
+    assert not any("=" in one or "[" in one.partition(" ")[0] for one in marked_assumed(draft({}, "us").text))

@@ -332,6 +332,33 @@ CASES: dict[str, tuple[dict[str, Any], list[str]]] = {
         {"site.live_lane_y": 5},
         ["[landing] y: given 1.62 m from pads to live lane, allowed: at least 3.30 m for this trailer"],
     ),
+    "a flat trailer without its deck": (
+        {"landing.flat": {"length": 9, "width": 2.4}},
+        ['[landing.flat] deck_height: given nothing, allowed: a number in m or text such as "0.9 m", 0.2 to 2'],
+    ),
+    "a deck as high as a wall": (
+        {"landing.flat": {"deck_height": 3, "length": 9, "width": 2.4}},
+        ['[landing.flat] deck_height: given 3, allowed: a number in m or text such as "0.9 m", 0.2 to 2'],
+    ),
+    "no such way out": (
+        {"landing.flat": {"deck_height": 0.9, "length": 9, "width": 2.4, "leaves": "left"}},
+        ['[landing.flat] leaves: given "left", allowed: "nose" or "tail"'],
+    ),
+    # Half of 2.4 m from the edge at -5.
+    "a flat trailer in the ravine": (
+        {"landing.flat": {"deck_height": 0.9, "length": 9, "width": 2.4, "y": -9}},
+        ["[landing.flat] y: given -9 m, its side at -10.20 m, allowed: at least -3.80 m, all of it on the road"],
+    ),
+    "a flat trailer on a bank": (
+        {
+            "site.section": [[20, 3], [7, 0], [-5, 0], [-6, -10], [-20, -10]],
+            "landing.flat": {"deck_height": 0.9, "length": 9, "width": 2.4},
+        },
+        [
+            "[landing] y: given 6 m, where the section is +0.05 m high, allowed: "
+            "a place where the road is level, z = 0, under all of it"
+        ],
+    ),
     "stop before caution": (
         {"limits.head_room_stop": 2},
         [

@@ -20,7 +20,7 @@ from simulator.window.layout.grips import Grip
 from simulator.window.layout.sheet import Sheet, rounded
 
 FOOT = 0.3048
-LIFTS = ("box_on_wheels", "tank_on_side", "practice_yard", "four_lines")
+LIFTS = ("box_on_wheels", "tank_on_side", "practice_yard", "four_lines", "box_onto_flat")
 
 
 @pytest.fixture(params=LIFTS)

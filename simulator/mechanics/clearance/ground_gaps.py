@@ -8,9 +8,12 @@ from typing import NamedTuple
 import numpy as np
 
 from simulator.mechanics.clearance.clip import lowest, rectangle
+from simulator.mechanics.clearance.over import over_deck_m
 from simulator.mechanics.clearance.place import Placed
 from simulator.mechanics.clearance.scene import Load, Scene, Surface
 from simulator.mechanics.clearance.solid import Array
+from simulator.mechanics.ground import Deck
+from simulator.scenario.flat import FLAT
 
 STEEP_RAD = 0.3
 """Ground steeper than this across is called slope, else bed or road."""
@@ -26,7 +29,7 @@ class GroundGap(NamedTuple):
     part: str
     gap_m: float
     meets: str
-    """slope, bed or road"""
+    """slope, bed, road or flat trailer"""
     x_m: float
     y_m: float
     sides_m: tuple[float, ...]
@@ -133,10 +136,25 @@ def _ridge_beside(load: Load, off_m: Array, over_m: Array) -> Array:
 
 
 def ground_gap(scene: Scene, placed: Placed) -> GroundGap:
-    """The part nearest to the ground straight below it, and how far each is from the slope's face beside it."""
+    """The part nearest to the ground, or to a deck that waits on it, straight below it, and how far each is from the
+    slope's face beside it."""
     part, gap, x, y = _least_gap(scene, placed)
     sides = tuple(sides_m(scene, placed).tolist())
+    over, deck = _over_deck(placed, gap)
+    if deck is not None:
+        x, y = (deck.low_x_m + deck.high_x_m) / 2.0, (deck.low_y_m + deck.high_y_m) / 2.0
+        return GroundGap(scene.load.names[over[1]], over[0], FLAT, x, y, sides)
     return GroundGap(scene.load.names[part], gap, _ground_word(scene, x, y), x, y, sides)
+
+
+def _over_deck(placed: Placed, below_m: float) -> tuple[tuple[float, int], Deck | None]:
+    """The least gap of a part over a waiting deck and which part it is of, with the deck where it is less."""
+    best, deck = (below_m, 0), placed.scene.deck
+    if deck is None:
+        return best, None
+    for part in range(len(placed.lowest_m)):
+        best = min(best, (over_deck_m(placed, part, below_m=best[0]), part))
+    return best, deck if best[0] < below_m else None
 
 
 def _ground_word(scene: Scene, x_m: float, y_m: float) -> str:

@@ -31,6 +31,21 @@ def gap_over(placed: Placed, part: int, obstacle: int, *, below_m: float = inf) 
     return lowest(placed.underside(part), outline, below_m + top) - top
 
 
+def over_deck_m(placed: Placed, part: int, *, below_m: float = inf) -> float:
+    """How high a part is over a waiting deck where it is straight over it, m; negative in it.
+
+    Args:
+        placed: the scene with a pose put in.
+        part: its number.
+        below_m: a gap that is not less than this may be called infinite.
+    """
+    deck = placed.scene.deck
+    if deck is None:
+        return NOTHING_M
+    outline = rectangle((deck.low_x_m, deck.high_x_m), (deck.low_y_m, deck.high_y_m))
+    return lowest(placed.underside(part), outline, below_m + deck.top_m) - deck.top_m
+
+
 def _on_the_way(placed: Placed, obstacle: int) -> tuple[Side, ...]:
     """From where a part that moves along y to the landing comes over an obstacle."""
     scene, sweep = placed.scene, placed.sweep_m

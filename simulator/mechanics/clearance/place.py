@@ -12,6 +12,7 @@ from simulator.mechanics.clearance.clip import Point, looking
 from simulator.mechanics.clearance.scene import Pose, Scene
 from simulator.mechanics.clearance.slew import Booms, Slewed, slewed
 from simulator.mechanics.clearance.solid import Array, Flags, Solids, turn_back
+from simulator.mechanics.flat_deck import is_over
 
 
 @dataclass(frozen=True, eq=False)
@@ -46,7 +47,8 @@ class Placed:
     swept_y_m: Array
     """How far they are apart along y if parts are swept to the landing (part, obstacle)."""
     on_the_way: Flags
-    """Which part's box is, or will be on its way to the landing, over which obstacle's (part, obstacle)."""
+    """Which part's box is, or will be on its way to the landing, over which obstacle's (part, obstacle); a waiting deck
+    is none to a load that is over its place on it."""
 
     @property
     def corners(self) -> Array:
@@ -91,6 +93,7 @@ def place(scene: Scene, pose: Pose, booms: Booms) -> Placed:
     sweep = scene.description.landing.y_m - float(put[:, 1].dot(load.middle_m))
     off = np.maximum(before, after)
     swept_y = np.maximum(before[1] - max(0.0, sweep), after[1] + min(0.0, sweep))
+    whole = np.minimum.reduce(ends[0]).tolist(), np.maximum.reduce(ends[1]).tolist()
     return Placed(
         scene=scene,
         pose=pose,
@@ -99,7 +102,7 @@ def place(scene: Scene, pose: Pose, booms: Booms) -> Placed:
         ends_m=ends,
         lowest_m=ends[0].tolist(),
         highest_m=ends[1].tolist(),
-        whole_m=(np.minimum.reduce(ends[0]).tolist(), np.maximum.reduce(ends[1]).tolist()),
+        whole_m=whole,
         sweep_m=sweep,
         slewed=moving,
         obstacles_m=obstacles,
@@ -107,5 +110,13 @@ def place(scene: Scene, pose: Pose, booms: Booms) -> Placed:
         off_m=off,
         over_m=after[2],
         swept_y_m=swept_y,
-        on_the_way=(swept_y <= 0.0) & (off[0] <= 0.0),
+        on_the_way=_on_the_way(scene, (swept_y <= 0.0) & (off[0] <= 0.0), whole),
     )
+
+
+def _on_the_way(scene: Scene, found: Flags, whole_m: tuple[list[float], list[float]]) -> Flags:
+    """Where the load may come down on a waiting deck, that is ground under it and nothing to be passed over."""
+    (x, y, *_), (u, v, *_) = whole_m
+    if scene.deck is not None and is_over(scene.description, scene.deck, (x, u), (y, v)):
+        found[:, scene.kinds.index("flat")] = False
+    return found

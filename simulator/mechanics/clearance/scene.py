@@ -14,9 +14,11 @@ from simulator.mechanics.clearance.clip import Side, Span, sides
 from simulator.mechanics.clearance.slew import Outlines, Slewing, hull, slewing
 from simulator.mechanics.clearance.solid import Array, Solids, edge_pairs, prism, stacked, turned
 from simulator.mechanics.clearance.units import Box, Kind, called, superstructure, unit_boxes
-from simulator.mechanics.ground import ground
+from simulator.mechanics.flat_deck import deck_of
+from simulator.mechanics.ground import Deck, ground
 from simulator.mechanics.trailer_body import lying, stated_cg_m
 from simulator.scenario.description import Description
+from simulator.scenario.flat import FLAT
 from simulator.scenario.site import Site
 from simulator.scenario.trailer import Part, Trailer, TrailerStart
 
@@ -123,6 +125,8 @@ class Scene:
     radius_m: tuple[float, ...]
     """Of the superstructures."""
     surface: Surface
+    deck: Deck | None
+    """Of a flat trailer that waits for the load; it is one of the boxes, `kinds` says which."""
     low_things: NDArray[np.intp]
     """Boxes: four jacks of each unit, then four pads of each."""
     ends_m: Array
@@ -198,6 +202,11 @@ def site_boxes(description: Description) -> list[Box]:
     return boxes
 
 
+def flat_box(deck: Deck) -> Box:
+    """A waiting flat trailer, from the road to its deck."""
+    return Box(FLAT, "flat", (deck.low_x_m, deck.high_x_m), (deck.low_y_m, deck.high_y_m), (0.0, deck.top_m))
+
+
 def _surface(site: Site) -> Surface:
     (y, z), (x, rise) = np.array(site.section_m[::-1]).T, np.array(site.bed_m).T
     share = np.array(ground(site).carries_bed[::-1])
@@ -230,8 +239,9 @@ def _ring(corners: Array) -> tuple[Side, ...]:
 
 def prepare_scene(description: Description) -> Scene:
     """Everything of a lift that clearances need and that never moves; call once a lift."""
-    units = description.units
+    units, deck = description.units, deck_of(description)
     listed = [*site_boxes(description), *(box for unit in units for box in unit_boxes(unit))]
+    listed += [] if deck is None else [flat_box(deck)]
     spans = np.array([[box.x_m, box.y_m, box.z_m] for box in listed])
     stands = np.array([[unit.slew_axis_x_m, unit.slew_axis_y_m, 0.0] for unit in units])
     rounds = turned(stacked([superstructure(unit) for unit in units]), np.eye(3), stands)
@@ -255,6 +265,7 @@ def prepare_scene(description: Description) -> Scene:
         outlines=outlines,
         radius_m=tuple(unit.superstructure_radius_m for unit in units),
         surface=_surface(description.site),
+        deck=deck,
         low_things=np.array(low),
         ends_m=np.stack(ends).swapaxes(1, 2),
         far_m=description.limits.gap_close_m + FAR_OVER_CLOSE_M,

@@ -14,6 +14,7 @@ from simulator.mechanics.boom import BoomPose
 from simulator.mechanics.clearance.clip import Side, rectangle, sides
 from simulator.mechanics.clearance.solid import Array, Row, Solids, stacked, turned
 from simulator.mechanics.clearance.units import tail_piece
+from simulator.scenario.kept_by_identity import kept_by_identity
 from simulator.scenario.unit import Unit
 
 Outlines = Any
@@ -61,6 +62,7 @@ class Slewing:
     """Slew axes on the road (unit, 3)."""
 
 
+@kept_by_identity
 def slewing(units: tuple[Unit, ...]) -> Slewing:
     """The numbers of a lift's units."""
     feet = tuple(

@@ -1,4 +1,4 @@
-"""Which part of the trailer touches which solid now, and where."""
+"""Which part of the trailer touches which solid now, and where. What lies on a waiting deck is set down there."""
 
 from __future__ import annotations
 
@@ -9,11 +9,13 @@ import numpy as np
 import shapely
 
 from simulator.mechanics.clearance.apart import pair_apart
+from simulator.mechanics.clearance.over import over_deck_m
 from simulator.mechanics.clearance.place import Placed, place
 from simulator.mechanics.clearance.scene import Pose, Scene
 from simulator.mechanics.clearance.slew import Booms
 from simulator.mechanics.clearance.solid import Array, Flags, Solids, chosen
 from simulator.mechanics.clearance.units import called
+from simulator.mechanics.flat_deck import RESTS_M
 
 TOUCH_M = 1.0e-3
 """Solids nearer than this touch."""
@@ -60,6 +62,10 @@ def _groups(scene: Scene, placed: Placed) -> Iterator[tuple[Solids, tuple[str, .
     """Solids of one shape each, their names, and which parts are near them: boxes, superstructures, tails, booms."""
     close: Flags = np.asarray((placed.off_m <= TOUCH_M).all(axis=0))
     close[:, scene.kinds.index("edge")] = False
+    if scene.deck is not None:
+        at = scene.kinds.index("flat")
+        for part in np.flatnonzero(close[:, at]).tolist():
+            close[part, at] = not _lies(placed, part, at)
     boxes, tails = len(scene.kinds), len(scene.names) - len(scene.slewing.feet)
     yield scene.box_solids, scene.names, close[:, :boxes]
     yield scene.rounds, scene.names[boxes:], close[:, boxes:tails]
@@ -68,6 +74,12 @@ def _groups(scene: Scene, placed: Placed) -> Iterator[tuple[Solids, tuple[str, .
     near = _near_booms(placed)
     if near.any():
         yield placed.slewed.booms, tuple(f"{called(unit)} boom" for unit in scene.description.units), near
+
+
+def _lies(placed: Placed, part: int, deck: int) -> bool:
+    """It has come onto a waiting deck from above: out of it is nearer upward than sideways, and near."""
+    deep_m = -over_deck_m(placed, part)
+    return bool(deep_m <= min(RESTS_M, -float(placed.off_m[:2, part, deck].max())))
 
 
 def _near_booms(placed: Placed) -> Flags:

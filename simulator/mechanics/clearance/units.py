@@ -12,7 +12,7 @@ from simulator.mechanics.clearance.solid import Solids, round_plan, tail_plan, u
 from simulator.scenario.standing import on_road
 from simulator.scenario.unit import Unit
 
-Kind = Literal["cab", "deck", "tailboard", "equipment", "beam", "jack", "pad", "rail", "edge"]
+Kind = Literal["cab", "deck", "tailboard", "equipment", "beam", "jack", "pad", "rail", "edge", "flat"]
 Span = tuple[float, float]
 END_UNITS = ("nose unit", "tail unit")
 FLOAT_WORDS = ("tailboard-end road-side", "tailboard-end ravine-side", "cab-end road-side", "cab-end ravine-side")

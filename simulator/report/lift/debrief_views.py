@@ -195,6 +195,11 @@ def _draw_place(axes: Axes, notes: PageNotes, description: Description, view: Pa
     for end, unit in enumerate(description.units):
         x, y = _unit_outline(unit, end, view)
         axes.fill(x, y, facecolor="0.93", edgecolor="0.5", linewidth=0.6, zorder=0)
+    flat = description.landing.flat
+    if flat is not None and view == SECTION:
+        low, high = description.landing.deck_y_m(flat)
+        deck = [0.0, 0.0, flat.deck_height_m, flat.deck_height_m]
+        axes.fill([low, high, high, low], deck, facecolor="0.8", edgecolor="0.5", linewidth=0.6, zorder=0)
 
 
 def _unit_outline(unit: Unit, end: int, view: PathView) -> tuple[list[float], list[float]]:

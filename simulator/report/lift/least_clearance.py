@@ -10,6 +10,7 @@ from simulator.mechanics.trailer_body import Vector, lying, part_corners, rotati
 from simulator.readings import LoadReadings
 from simulator.recording.recorded import Recording
 from simulator.scenario.description import Description
+from simulator.scenario.flat import FLAT
 from simulator.scenario.trailer import Trailer
 from simulator.scenario.unit import Unit
 
@@ -76,6 +77,9 @@ def _strip_m(description: Description, meets: str) -> tuple[float, float]:
         if meets.startswith(f"{unit.name} unit"):
             half_m = _half_width_m(unit, meets.rpartition(" ")[2])
             return -half_m, half_m
+    flat = description.landing.flat
+    if flat is not None and meets == FLAT:
+        return description.landing.deck_y_m(flat)
     return description.site.edge_y_m, inf
 
 

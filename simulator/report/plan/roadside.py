@@ -16,12 +16,14 @@ from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.patches import Rectangle
 
 from simulator.files.writing import SHEET, write_whole
+from simulator.plan.exit_plan import ExitPlan
 from simulator.plan.findings import ORDER
 from simulator.plan.out_of_reach import OutOfReach
 from simulator.plan.rigging_list import EndRigging
 from simulator.plan.setup_check import SetupCheck
 from simulator.report.amounts import Amounts
 from simulator.report.plan.drag_lines import drag_lines
+from simulator.report.plan.exit_lines import NO_WORD, exit_sentences
 from simulator.report.plan.plan_sheet import FIRST_SIGNER, LAST_SIGNERS, VERDICTS
 from simulator.report.plan.setup_lines import missing_words, sentence, unit_names
 from simulator.report.plan.sheet_views import draw_plan
@@ -31,6 +33,8 @@ from simulator.scenario.standing import is_short_jacked, pads_from_m
 from simulator.scenario.unit import Unit
 
 SIZE, SMALL = 10.5, 8.5
+BARE = {"facecolor": "white", "edgecolor": "none", "pad": 0.8}
+"""Under a dimension's text, so that no line runs through it."""
 """Points: to be read at arm's length; for lists."""
 NUMBERS = (Column("", 0.0, 62.0), Column("", 64.0, 118.0))
 STOP_WORDS = (
@@ -38,6 +42,9 @@ STOP_WORDS = (
 )
 HAND_OVER = (
     "After landing: lines slack, load blocked, pads clear. Handed over to ______________ at ______ by ______________"
+)
+HAND_OVER_LOADED = (
+    "After landing: lines slack, load lashed, booms clear. Handed over to ______________ at ______ by ______________"
 )
 
 MOST_TOLD, MOST_ASSUMED = 7, 120
@@ -123,7 +130,31 @@ def number_rows(check: SetupCheck, amounts: Amounts) -> list[tuple[str, str]]:
         ("Lowest point over the road", _length(path.belly_over_road_m, amounts)),
         ("Boom tips over the road", _length(path.tip_height_m, amounts)),
         ("Landing", f"its middle {landing} past the units' axis, away from the edge"),
+        *_waits(check, amounts),
     ]
+
+
+def _waits(check: SetupCheck, amounts: Amounts) -> list[tuple[str, str]]:
+    """Where the waiting flat trailer is put, from what is there to measure from."""
+    plan = check.exit_plan
+    if plan is None:
+        return []
+    (low_x, high_x), (low_y, high_y) = plan.deck_x_m, plan.deck_y_m
+    first = check.description.units[0]
+    front = first.facing * (low_x - first.slew_axis_x_m)
+    toward = "toward the load" if front >= 0.0 else "away from the load"
+    at = f"its end {_length(abs(front), amounts)} {toward} from the {first.name} unit's slew axis"
+    long, wide = _length(high_x - low_x, amounts), _length(high_y - low_y, amounts)
+    pads = plan.from_pads_m
+    return [
+        ("Waits there", f"flat trailer, deck {long} by {wide}, {_length(plan.deck_m, amounts)} over the road"),
+        ("Where it stands", f"its side {_length(pads, amounts)} from the pads; {at}"),
+        ("Loaded", f"{_length(plan.loaded_m, amounts)} high; leaves {_leaves(plan)}"),
+    ]
+
+
+def _leaves(plan: ExitPlan) -> str:
+    return NO_WORD if plan.leaves is None else f"toward the load's {plan.leaves}"
 
 
 def _stands(unit: Unit, edge_y_m: float, amounts: Amounts) -> tuple[str, str]:
@@ -141,14 +172,15 @@ def _stands(unit: Unit, edge_y_m: float, amounts: Amounts) -> tuple[str, str]:
 
 def _rigged(check: SetupCheck, one: EndRigging, amounts: Amounts) -> list[tuple[str, str]]:
     """A pick's distance from the nearer end, and what hangs there."""
-    body, name = check.load.body, one.line.capitalize()
+    body, name = check.load.body, one.line.replace("_", " line ").capitalize()
     x = body.picks_m[[pick.name for pick in check.description.trailer.picks].index(one.pick.name)][0]
     from_front, from_rear = x - body.low_m[0], body.high_m[0] - x
     end = "front" if from_front < from_rear else "rear"
     near = f"{_length(min(from_front, from_rear), amounts)} from its {end} end"
     hook = amounts.text(one.hook_load_N, "N")
     pieces = ", ".join(dict.fromkeys(piece.held.piece.name for piece in one.pieces))
-    words = f"{one.pick.kind}, {one.legs} legs; at most {hook} on the hook" + (f"; {pieces}" if pieces else "")
+    legs = f"{one.legs} legs" if one.legs != 1 else "1 leg"
+    words = f"{one.pick.kind}, {legs}; at most {hook} on the hook" + (f"; {pieces}" if pieces else "")
     return [
         (f"{name} pick", f"{near}; hook {_length(one.pick.height_m, amounts)} over it"),
         (f"{name} rigging", words),
@@ -179,7 +211,8 @@ def _views(sheet: Sheet, check: SetupCheck, amounts: Amounts) -> None:
     sheet.y_mm += 1.0
     wide = sheet.inside_mm / 2.0 - 3.0
     high = min(sheet.left_mm - 4.0, 105.0)
-    for x, words in ((MARGIN_MM, "Section across the slope, to scale"), (MARGIN_MM + wide + 6.0, "Plan, to scale")):
+    plan = f"Plan, to scale; most on each float, {amounts.load_unit}"
+    for x, words in ((MARGIN_MM, "Section across the slope, to scale"), (MARGIN_MM + wide + 6.0, plan)):
         sheet.put(words, x, sheet.y_mm, size=SMALL, bold=True)
     draw_section(sheet.axes(MARGIN_MM, sheet.y_mm + 5.0, wide, high - 5.0), check, amounts)
     draw_plan(sheet.axes(MARGIN_MM + wide + 6.0, sheet.y_mm + 5.0, wide, high - 5.0), check, amounts)
@@ -199,6 +232,9 @@ def draw_section(axes: Axes, check: SetupCheck, amounts: Amounts) -> None:
         axes.add_patch(Rectangle((y, 0.0), floats.pad_side_m, 0.25, facecolor=DARK))
     half = unit.carrier_width_m / 2.0
     axes.add_patch(Rectangle((middle - half, 0.4), 2.0 * half, unit.deck_height_m, facecolor=LIGHT, edgecolor=DARK))
+    if (waits := check.exit_plan) is not None:
+        low, high = waits.deck_y_m
+        axes.add_patch(Rectangle((low, 0.0), high - low, waits.deck_m, facecolor=MIDDLE, edgecolor=DARK))
     for pose, style in ((first, "-"), (last, "--")):
         corner = (pose.y_m + body.low_m[1], pose.z_m + body.low_m[2])
         size = body.high_m[1] - body.low_m[1], body.high_m[2] - body.low_m[2]
@@ -208,9 +244,9 @@ def draw_section(axes: Axes, check: SetupCheck, amounts: Amounts) -> None:
     top = unit.deck_height_m + 0.4
     _between(axes, site.edge_y_m, middle - floats.ravine_m - floats.pad_side_m / 2.0, top + 0.8, amounts)
     _between(axes, first.y_m, 0.0, top + 2.6, amounts)
-    _between(axes, 0.0, site.live_lane_y_m, top + 0.8, amounts)
+    _between(axes, 0.0, site.live_lane_y_m, max(top + 0.8, 0.0 if waits is None else waits.loaded_m + 0.5), amounts)
     axes.annotate("", (site.edge_y_m - 0.2, 0.0), (site.edge_y_m - 0.2, deep), arrowprops={"arrowstyle": "<->"})
-    axes.text(site.edge_y_m - 0.5, deep / 2.0, _length(-deep, amounts), fontsize=SMALL, ha="right", va="center")
+    axes.text(site.edge_y_m + 0.2, deep / 2.0, _length(-deep, amounts), fontsize=SMALL, ha="left", va="center")
     axes.set_xlim(low_y, high_y)
     axes.set_ylim(deep - 1.0, top + max(4.4, half_high))
     axes.set_aspect("equal")
@@ -223,7 +259,7 @@ def _between(axes: Axes, from_y: float, to_y: float, z: float, amounts: Amounts)
     for y in (from_y, to_y):
         axes.plot([y, y], [0.0, z + 0.2], color=MIDDLE, linewidth=0.4)
     words = _length(abs(to_y - from_y), amounts)
-    axes.text((from_y + to_y) / 2.0, z + 0.25, words, fontsize=SMALL, ha="center", va="bottom")
+    axes.text((from_y + to_y) / 2.0, z + 0.25, words, fontsize=SMALL, ha="center", va="bottom", bbox=BARE)
 
 
 def _second(
@@ -231,7 +267,9 @@ def _second(
 ) -> None:
     """What governs, what is missing, what is assumed, the words for a stop and for handing over."""
     sheet.write(STOP_WORDS, size=SIZE, bold=True)
-    sheet.write(HAND_OVER, size=SIZE)
+    sheet.write(HAND_OVER if check.exit_plan is None else HAND_OVER_LOADED, size=SIZE)
+    for words in [] if check.exit_plan is None else exit_sentences(check.exit_plan, amounts):
+        sheet.write(words[:1].upper() + words[1:], size=SMALL, gap_mm=0.2)
     sheet.rule()
     sheet.write("What governs", size=SIZE, bold=True, gap_mm=0.3)
     worst = sorted(check.findings, key=lambda one: (-ORDER[one.level], one.reading.margin))[:MOST_TOLD]
@@ -245,7 +283,7 @@ def _second(
     sheet.rule()
     sheet.write("Assumed, by nobody measured here", size=SIZE, bold=True, gap_mm=0.3)
     for words in check.assumptions:
-        sheet.write(words, size=SMALL, gap_mm=0.2)
+        sheet.write(amounts.told(words), size=SMALL, gap_mm=0.2)
     told = list(assumed[:MOST_ASSUMED])
     more = len(assumed) - len(told)
     if told:

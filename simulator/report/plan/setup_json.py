@@ -11,6 +11,7 @@ from simulator.plan.room_rules import is_far
 from simulator.plan.setup_check import SetupCheck
 from simulator.plan.unit_stand import Line
 from simulator.report.amounts import Amounts
+from simulator.report.plan.exit_lines import exit_json
 from simulator.report.plan.turn_lines import turn_json
 from simulator.scenario.description import Limits
 
@@ -36,6 +37,7 @@ def setup_json(check: SetupCheck, caution: str) -> dict[str, Any]:
         "findings": [finding_json(one) for one in check.findings],
         "stations": [_station(check, one) for one in check.stations],
         "turn": turn_json(check.turn, check.description, check.load.weight_N),
+        "exit_plan": exit_json(check.exit_plan),
         "caution": caution,
     }
 

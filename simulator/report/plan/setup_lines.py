@@ -10,6 +10,7 @@ from simulator.plan.findings import ORDER, Finding, Level, NotJudged, Reading, V
 from simulator.plan.judged_station import StationCheck
 from simulator.plan.setup_check import SetupCheck
 from simulator.report.amounts import Amounts
+from simulator.report.plan.exit_lines import exit_lines
 from simulator.report.plan.turn_lines import turn_lines
 from simulator.words import phrase, say, thing
 
@@ -48,6 +49,8 @@ def setup_lines(check: SetupCheck, amounts: Amounts, *, every_station: bool = Fa
         "",
         *turn_lines(check, amounts),
         *([""] if check.turn else []),
+        *exit_lines(check, amounts),
+        *([""] if check.exit_plan else []),
         *_findings(check, amounts, color=color),
         "",
         *verdict_lines(check, amounts, color=color),
@@ -167,7 +170,7 @@ def _boom_choice(check: SetupCheck) -> list[str]:
 
 
 def _findings(check: SetupCheck, amounts: Amounts, *, color: bool) -> list[str]:
-    head = f"{'what governs':<30}{'who':<11}{'worst':>11}{'stop at':>11}{'room left':>11}  {'where':<22}{'':<9}about"
+    head = f"{'what governs':<30}{'who':<13}{'worst':>11}{'stop at':>11}{'room left':>11}  {'where':<22}{'':<9}about"
     lines = [head.rstrip()]
     for one in check.findings:
         reading = one.reading
@@ -177,7 +180,7 @@ def _findings(check: SetupCheck, amounts: Amounts, *, color: bool) -> list[str]:
         room = "" if abs(reading.stop) == inf else amounts.text(reading.margin, reading.kind)
         level = _colored(one.level, color=color, width=9)
         worst = amounts.text(reading.value, reading.kind)
-        row = f"{reading.name:<30}{reading.who:<11}{worst:>11}{limit:>11}{room:>11}"
+        row = f"{reading.name:<30}{reading.who:<13}{worst:>11}{limit:>11}{room:>11}"
         far = " (at least: farther than is measured)" if reading.is_at_least else ""
         lines.append(f"{row}  {station_name(one.where, amounts):<22}{level}{reading.what}{far}".rstrip())
     return lines
@@ -199,7 +202,7 @@ def verdict_lines(check: SetupCheck, amounts: Amounts, *, color: bool = False) -
         if one.level != "good":
             lines.append(f"  {_colored(one.level, color=color, width=8)}{told(one, amounts)}")
     lines += [f"  {'missing':<8}{missing_words(one)}" for one in check.not_judged]
-    return [*lines, *(f"  {'assumed':<8}{one}" for one in check.assumptions)]
+    return [*lines, *(f"  {'assumed':<8}{amounts.told(one)}" for one in check.assumptions)]
 
 
 def tried_lines(found: tuple[Tried, ...], amounts: Amounts) -> list[str]:

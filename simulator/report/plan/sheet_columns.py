@@ -6,10 +6,11 @@ from math import degrees
 from textwrap import wrap
 from typing import Any
 
-from simulator.plan.findings import ORDER
+from simulator.plan.findings import ORDER, Finding
 from simulator.plan.rigging_list import Chosen, EndRigging
 from simulator.plan.setup_check import SetupCheck
 from simulator.report.amounts import Amounts
+from simulator.report.plan.exit_lines import exit_lines
 from simulator.report.plan.setup_lines import missing_words, station_name, told
 from simulator.report.plan.sheet_views import INK, RED, font
 from simulator.scenario.hardware import MARK_WORDS
@@ -43,22 +44,35 @@ def left_column(figure: Any, check: SetupCheck, amounts: Amounts, rigging: EndRi
     text(figure, LEFT + 0.30, y, "stop at", ha="right", weight="bold")
     text(figure, LEFT + 0.31, y, "where", weight="bold")
     y -= 0.0125
-    seen: set[str] = set()
-    for one in sorted(check.findings, key=lambda each: (-ORDER[each.level], each.reading.margin)):
-        reading = one.reading
-        if reading.code in seen or (reading.code in ("two-unit mark", "share") and one.level == "good"):
-            continue
-        seen.add(reading.code)
-        ink = RED if one.level == "stop" else INK
-        mark = {"good": "", "caution": "CAUTION ", "stop": "STOP "}[one.level]
-        limit = amounts.text(reading.caution if reading.code == "two-unit mark" else reading.stop, reading.kind)
-        text(figure, LEFT, y, f"{mark}{reading.name}", color=ink)
-        text(figure, LEFT + 0.235, y, amounts.text(reading.value, reading.kind), ha="right", color=ink)
-        text(figure, LEFT + 0.30, y, limit, ha="right")
-        text(figure, LEFT + 0.31, y, f"{reading.who.split()[0]}, {station_name(one.where, amounts)}")
+    rows = _governs(check)
+    room = int((y - BOTTOM) / LINE)
+    for one in rows if len(rows) <= room else rows[: room - 1]:
+        _row(figure, y, one, amounts)
+        y -= LINE
+    if len(rows) > room:
+        text(figure, LEFT, y, f"and {len(rows) - room + 1} more, all farther from their limits: slopepick check")
         y -= LINE
     if rigging is not None:
         _rigging(figure, LEFT, y - 0.004, rigging, amounts)
+
+
+def _governs(check: SetupCheck) -> list[Finding]:
+    """The worst of each quantity, those past a limit first, then by what is left."""
+    seen: dict[str, Finding] = {}
+    for one in sorted(check.findings, key=lambda each: (-ORDER[each.level], each.reading.margin)):
+        if not (one.reading.code in ("two-unit mark", "share") and one.level == "good"):
+            seen.setdefault(one.reading.code, one)
+    return list(seen.values())
+
+
+def _row(figure: Any, y: float, one: Finding, amounts: Amounts) -> None:
+    reading, ink = one.reading, RED if one.level == "stop" else INK
+    mark = {"good": "", "caution": "CAUTION ", "stop": "STOP "}[one.level]
+    limit = amounts.text(reading.caution if reading.code == "two-unit mark" else reading.stop, reading.kind)
+    text(figure, LEFT, y, f"{mark}{reading.name}", color=ink)
+    text(figure, LEFT + 0.235, y, amounts.text(reading.value, reading.kind), ha="right", color=ink)
+    text(figure, LEFT + 0.30, y, limit, ha="right")
+    text(figure, LEFT + 0.31, y, f"{reading.who.split()[0]}, {station_name(one.where, amounts)}")
 
 
 def right_column(figure: Any, check: SetupCheck, amounts: Amounts, rigging: EndRigging | None) -> None:
@@ -73,7 +87,9 @@ def right_column(figure: Any, check: SetupCheck, amounts: Amounts, rigging: EndR
         y = _paragraph(figure, y, f"And {len(found) - MOST_TOLD} more: see slopepick check.", RED)
     for missing in check.not_judged:
         y = _paragraph(figure, y, f"NOT JUDGED: {missing_words(missing)}", RED)
-    y = _paragraph(figure, y, f"* By these assumptions: {'; '.join(check.assumptions)}.", INK)
+    for words in exit_lines(check, amounts):
+        y = _paragraph(figure, y, words.strip(), INK)
+    y = _paragraph(figure, y, f"* By these assumptions: {amounts.told('; '.join(check.assumptions))}.", INK)
     for words in CAUTIONS:
         y = _paragraph(figure, y, words, INK)
     if rigging is not None:

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 from simulator.places import assets_folder
 from simulator.plan.judged_station import StationCheck
-from simulator.plan.picture import Shape, ground_shapes, load_shapes, pad_labels, unit_shapes
+from simulator.plan.picture import Shape, flat_shapes, ground_shapes, load_shapes, pad_labels, unit_shapes
 from simulator.plan.setup_check import SetupCheck
 from simulator.report.amounts import Amounts
 from simulator.scenario.standing import float_places
@@ -34,6 +34,7 @@ LOOKS: dict[str, ShapeLook] = {
     "boom": ShapeLook(INK, None, 2.6, 8),
     "line": ShapeLook(RED, None, 0.9, 7),
     "rigging": ShapeLook(RED, None, 0.6, 7),
+    "flat": ShapeLook(INK, "#e9dcc3", 0.8, 1),
     "ground": ShapeLook(BROWN, None, 1.2, 1),
     "road": ShapeLook(INK, None, 1.2, 1),
     "edge": ShapeLook(BROWN, None, 1.6, 1),
@@ -95,6 +96,7 @@ def draw_side(axes: Any, check: SetupCheck, amounts: Amounts) -> None:
     low, high = _extent(check)
     first, middle, _ = shown_stations(check)
     _draw(axes, ground_shapes(check, "side", low, high))
+    _draw(axes, flat_shapes(check, "side"))  # behind the units: it stands on the road's far side of them
     _draw(axes, unit_shapes(check, "side"))
     _draw(axes, [shape for shape in load_shapes(check, first, "side") if shape.kind != "boom"], ghost=True)
     _draw(axes, load_shapes(check, middle, "side"))
@@ -133,6 +135,7 @@ def draw_plan(axes: Any, check: SetupCheck, amounts: Amounts) -> None:
     first, middle, last = shown_stations(check)
     lines = ground_shapes(check, "plan", low, high)
     _draw(axes, lines)
+    _draw(axes, flat_shapes(check, "plan"))
     _draw(axes, unit_shapes(check, "plan"))
     for one in (first, last):
         _draw(axes, load_shapes(check, one, "plan"), ghost=True)

@@ -304,11 +304,27 @@ class Canvas:
         while size > SMALLEST_TEXT and self.text_width(text, size, weight=weight) > width:
             size -= 1
         cut = text
-        while len(cut) > 1 and self.text_width(cut, size, weight=weight) > width:
-            cut = cut.rstrip("\u2026")[:-1].rstrip() + "\u2026"
+        if len(text) > 1 and self.text_width(text, size, weight=weight) > width:
+            cut = self._cut(text, size, width, weight)
         if cut != text and " " in cut and not text[len(cut) - 1].isspace():
             cut = cut.rpartition(" ")[0].rstrip(",;:.") + "\u2026"
         return cut, size
+
+    def _cut(self, text: str, size: float, width: float, weight: Weight) -> str:
+        """As much of the text as keeps within `width`, begun with what its letters come to one by one."""
+
+        def first(count: int) -> str:
+            return text[:count].rstrip() + "\u2026"
+
+        def fits(count: int) -> bool:
+            return self.text_width(first(count), size, weight=weight) <= width
+
+        count = max(1, min(len(text) - 1, self.type.letters_within(text, weight, self.size_px(size), width * self.f)))
+        while count > 1 and not fits(count):
+            count -= 1
+        while count < len(text) - 1 and fits(count + 1):
+            count += 1
+        return first(count)
 
     def text(
         self,

@@ -74,6 +74,15 @@ class Lettering:
         """How far one letter moves the pen when digits stand in cells."""
         return self.cell(weight, size_px) if letter in DIGITS else self.width(letter, weight, size_px)
 
+    def letters_within(self, text: str, weight: Weight, size_px: int, width_px: float) -> int:
+        """About how many of its letters have room in a width, by their own widths."""
+        total = 0.0
+        for count, letter in enumerate(text):
+            total += self.width(letter, weight, size_px)
+            if total > width_px:
+                return count
+        return len(text)
+
     def digits_width(self, text: str, weight: Weight, size_px: int) -> float:
         """Width in pixels of a text whose digits stand in cells."""
         return sum(self.advance(letter, weight, size_px) for letter in text)

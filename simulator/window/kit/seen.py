@@ -6,6 +6,7 @@ from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from simulator.scenario.description import Description
+from simulator.scenario.kept_by_identity import kept_by_identity
 from simulator.scenario.rig import TWO_BY_ONE, RigUnit, rig_of
 from simulator.window.kit.regions import PLAN_INSET, SECTION_INSET, UNIT_PANELS, Region, screen_sign
 from simulator.words import known, say
@@ -96,6 +97,7 @@ def seen_from(units: tuple[RigUnit, ...], sides: tuple[int, ...], sign: float = 
     return Seen(tuple(sorted(rows, key=lambda one: one.side)), sign)
 
 
+@kept_by_identity
 @lru_cache(maxsize=64)
 def seen_of(description: Description) -> Seen:
     """The units of a lift; one alone is on the side where its cab is, as it would be beside another."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pygame
 
 from simulator.window.layout import panels
+from simulator.window.layout.field_panel import rows_shown
 from simulator.window.layout.one_field import GROUPS, Typed
 from simulator.window.layout.panels import Focus
 from simulator.window.layout.work import Ask, Option, Work
@@ -105,7 +106,7 @@ class Board:
         at = keys.index(self.focus.key) if self.focus.key in keys else 0
         at = max(0, min(len(keys) - 1, at + by))
         self.focus = Focus("fields", keys[at])
-        self.first = max(min(self.first, at), at - panels.rows_shown() + 1)
+        self.first = max(min(self.first, at), at - rows_shown() + 1)
 
     def open_group(self, group: str) -> None:
         self.group, self.first = group, 0
@@ -152,7 +153,7 @@ class Board:
     def scroll(self, rows: int, *, is_left: bool) -> None:
         """The list under the mouse."""
         if is_left:
-            most = max(0, len(self._open) - panels.rows_shown())
+            most = max(0, len(self._open) - rows_shown())
             self.first = max(0, min(most, self.first + rows))
         elif self.work.judged is not None:
             most = max(0, len(self.work.judged.rows) - panels.governs_shown())

@@ -13,6 +13,7 @@ from simulator.scenario.site import SOILS
 from simulator.window.layout import load_edits as load
 from simulator.window.layout import own_pieces as own
 from simulator.window.layout import place_edits as place
+from simulator.window.layout.flat_edits import flat_fields
 from simulator.window.layout.one_field import (
     ATTITUDES,
     Typed,
@@ -141,7 +142,7 @@ def _load(lift: Description) -> Iterator[Typed]:
     yield length_field("along", "load", load.middle_x_m, lambda one, v: load.with_middle(one, x_m=v),
                   (-15.0, 15.0), 0.3, ("trailer.start.x",))  # fmt: skip
     for number, pick in enumerate(lift.trailer.picks):
-        yield _pick(number, pick.name, is_front=load.is_front_pick(lift, number))
+        yield _pick(number, pick.name.replace("_", " "), is_front=load.is_front_pick(lift, number))
     yield length_field("rigging", "load", lambda one: one.trailer.picks[0].height_m, load.with_rigging, (0.3, 10.0),
                   2.1, tuple(f"trailer.picks {n + 1}.height" for n in range(len(lift.trailer.picks))))  # fmt: skip
 
@@ -176,6 +177,7 @@ def _path(lift: Description) -> Iterator[Typed]:
     yield length_field("landing", "path", lambda one: one.landing.y_m,
                   lambda one, v: replace(one, landing=replace(one.landing, y_m=v)), (0.0, 50.0), 6.0,
                   ("landing.y",))  # fmt: skip
+    yield from flat_fields(lift)
     if len(lift.units) > 1:
         names = tuple(call_of(lift, number) for number in range(len(lift.units)))
         yield choice_field("leader", "path", _leader, _with_leader, names, ("path.leader",))

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
+from simulator.mechanics.flat_deck import deck_of
 from simulator.mechanics.trailer_body import lying, rotation, stated_cg_m, turned
 from simulator.scenario.asked_numbers import KINDS, System, written
 from simulator.scenario.description import Description
+from simulator.scenario.kept_by_identity import kept_by_identity
 from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.scenario.standing import on_road
 from simulator.scenario.typed_numbers import in_si
@@ -26,6 +28,8 @@ STEPS_M: dict[System, tuple[float, float]] = {
 """What a drag or an arrow moves by, and with Shift: a hand's breadth and a finger's (our choice)."""
 
 
+HELD_FROM_END_M = 0.8
+"""A waiting trailer is held by the end of its deck that is on the right: its middle is where the load lands."""
 HOLDS_LANE_M = 0.4
 """A unit that is dragged along the road stays on its line up to here; beyond, it goes to its own distance from the
 edge."""
@@ -53,6 +57,7 @@ class Grip(NamedTuple):
     moves: tuple[Moves, ...]
 
 
+@kept_by_identity
 def grips_of(lift: Description) -> tuple[Grip, ...]:
     """All of them, the smaller ones last: they lie on top."""
     return (*_above(lift), *_across(lift), *_ravine(lift))
@@ -63,6 +68,11 @@ def _above(lift: Description) -> Iterator[Grip]:
     yield Grip("edge", "above", (_clear_x(lift), site.edge_y_m), (Moves("edge", 1, -1.0),))
     yield Grip("lane", "above", (_clear_x(lift), site.live_lane_y_m), (Moves("lane", 1),))
     yield Grip("landing", "above", (middle_x, lift.landing.y_m), (Moves("landing", 1),))
+    if (deck := deck_of(lift)) is not None:
+        on_right = site.nose_seen_from_ravine == "left"
+        x = deck.high_x_m - HELD_FROM_END_M if on_right else deck.low_x_m + HELD_FROM_END_M
+        at = x, (deck.low_y_m + deck.high_y_m) / 2.0
+        yield Grip("flat", "above", at, (Moves("flat_along", 0), Moves("flat_across", 1)))
     if site.overhead_line is not None:
         yield Grip("line", "above", (_clear_x(lift), site.overhead_line.y_m), (Moves("line_out", 1),))
     for number, unit in enumerate(lift.units):

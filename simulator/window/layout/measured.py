@@ -5,11 +5,12 @@ from __future__ import annotations
 from math import hypot
 from typing import Protocol
 
+from simulator.mechanics.flat_deck import deck_of
 from simulator.scenario.description import Description
 from simulator.scenario.standing import float_places, on_road, pads_from_m
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.palette import INK, PANEL
-from simulator.window.layout import load_edits, place_edits
+from simulator.window.layout import flat_edits, load_edits, place_edits
 from simulator.window.scene.inset_plan import PlanView
 from simulator.words import say
 
@@ -40,6 +41,7 @@ def ends_of(lift: Description, key: str) -> tuple[Spot, Spot] | None:
         "lane": ((0.0, 0.0), (0.0, site.live_lane_y_m)),
         "line_out": ((0.0, 0.0), (0.0, line.y_m if line else 0.0)),
         "landing": ((middle, 0.0), (middle, lift.landing.y_m)),
+        **_of_flat(lift),
         "out": ((middle, 0.0), (middle, across)),
         "along": ((0.0, beside), (middle, beside)),
         "length": ((front, beside), (rear, beside)),
@@ -56,6 +58,20 @@ def ends_of(lift: Description, key: str) -> tuple[Spot, Spot] | None:
     if name in ("axis", "spread", "pad", "off_edge", "askew", "jacks_road", "jacks_ravine"):
         return _of_unit(lift, name, int(number))
     return rows.get(key)
+
+
+def _of_flat(lift: Description) -> dict[str, tuple[Spot, Spot]]:
+    """A waiting trailer's deck: its own size, and its middle from the units'."""
+    deck = deck_of(lift)
+    if deck is None:
+        return {}
+    x, y = flat_edits.middle_m(lift)
+    return {
+        "flat_length": ((deck.low_x_m, y), (deck.high_x_m, y)),
+        "flat_width": ((x, deck.low_y_m), (x, deck.high_y_m)),
+        "flat_along": ((0.0, y), (x, y)),
+        "flat_across": ((x, 0.0), (x, y)),
+    }
 
 
 def _of_unit(lift: Description, name: str, number: int) -> tuple[Spot, Spot]:

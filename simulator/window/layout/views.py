@@ -10,7 +10,7 @@ from simulator.scenario.asked_numbers import System
 from simulator.scenario.description import Description
 from simulator.scenario.measures import METERS_PER_FOOT
 from simulator.scenario.standing import float_places, on_road, pads_from_m
-from simulator.telling.laid_out import Judged, Point, Row, Spoke, Stop
+from simulator.telling.laid_out import Row, Spoke, Stop
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.measures_shown import length
 from simulator.window.kit.palette import (
@@ -32,9 +32,11 @@ from simulator.window.kit.seen import seen_of
 from simulator.window.kit.shapes import plain_polygon
 from simulator.window.layout import load_edits, place_edits
 from simulator.window.layout.grips import Grip, View, grips_of
+from simulator.window.layout.kept_views import KeptViews
 from simulator.window.layout.measured import draw_measured
 from simulator.window.layout.pose import readings_at
 from simulator.window.layout.ravine_camera import Frame, RavineCamera
+from simulator.window.scene.flat_view import draw_beside, waits
 from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.inset_section import Framing, SectionView
 from simulator.window.scene.kept_pictures import KeptPictures
@@ -45,6 +47,7 @@ ABOVE = Region(456, 128, 968, 448)
 ACROSS = Region(456, 584, 392, 272)
 RAVINE = Region(856, 584, 568, 272)
 REGIONS: dict[View, Region] = {"above": ABOVE, "across": ACROSS, "ravine": RAVINE}
+NAME_H = 36.0
 GRIP_RADIUS, REACH = 11.0, 20.0
 """How large a grip is drawn, and from how near it is taken."""
 Spot = tuple[float, float]
@@ -76,7 +79,8 @@ class Pictures:
             self.camera.hold(held["ravine"])
         else:
             self.plan.scale *= PLAN_ROOM
-        self.moving: KeptPictures = KeptPictures(lift, before=before.moving if before else None)
+        self.moving: KeptPictures = KeptPictures(lift, before=before.moving if before else None, is_exact=True)
+        self.kept: KeptViews = before.kept if before else KeptViews(ABOVE, ACROSS, RAVINE)
 
     @property
     def frames(self) -> dict[View, Frame]:
@@ -158,8 +162,9 @@ class Pictures:
         self._above(canvas, readings, room)
         self._across(canvas, readings)
         self._ravine(canvas, readings)
+        named = list[Spot]()
         for grip in grips_of(self.lift):
-            self._grip(canvas, grip, is_chosen=grip.key == chosen)
+            self._grip(canvas, grip, named, is_chosen=grip.key == chosen)
         draw_measured(canvas, self, *measured)
         if row is not None:
             self._mark(canvas, row)
@@ -168,7 +173,8 @@ class Pictures:
 
     def _above(self, canvas: Canvas, readings: Readings | None, room: Sequence[Sequence[Spoke]]) -> None:
         plan, site = self.plan, self.lift.site
-        plan.draw_still(canvas)
+        self.kept.above.show(canvas, (site, plan.scale, plan.top_y, plan.sign), plan.draw_ground)
+        plan.draw_units(canvas)
         with canvas.clip(*ABOVE):
             for end, spokes in enumerate(room):
                 self._room(canvas, end, spokes)
@@ -223,7 +229,6 @@ class Pictures:
             ends = [self.plan.at(place_edits.tailboard_x_m(lift, n), 1.9) for n in range(len(lift.units))]
             self._dimension(canvas, ends[0], ends[-1], length(lift.gap_m, self.system, decimals=2).joined)
         back = place_edits.set_back_m(lift)
-        unit = lift.units[0]
         unit = min(lift.units, key=pads_from_m)
         x = min(float_places(unit), key=lambda place: place[1])[0]
         top, foot = self.plan.at(x, pads_from_m(unit)), self.plan.at(x, lift.site.edge_y_m)
@@ -231,8 +236,10 @@ class Pictures:
         if foot[1] - top[1] > 4.0:
             canvas.line(top, foot, INK, width=2.0)
         width = canvas.text_width(text, 24.0)
-        canvas.box(foot[0] - width / 2 - 8.0, foot[1] + 8.0, width + 16.0, 32.0, fill=PANEL, radius=6.0)
-        canvas.text(text, foot[0], foot[1] + 32.0, 24.0, anchor="center")
+        # Away from the load, whose picks are taken hold of there.
+        middle = foot[0] + (width / 2.0 + 14.0) * (1.0 if foot[0] > ABOVE.x + ABOVE.w / 2.0 else -1.0)
+        canvas.box(middle - width / 2 - 8.0, foot[1] + 8.0, width + 16.0, 32.0, fill=PANEL, radius=6.0)
+        canvas.text(text, middle, foot[1] + 32.0, 24.0, anchor="center")
 
     def _dimension(self, canvas: Canvas, start: Spot, end: Spot, text: str) -> None:
         canvas.line(start, end, INK, width=2.0)
@@ -261,43 +268,49 @@ class Pictures:
         canvas.text(text, x, y + 8.0, 24.0, anchor="right")
 
     def _across(self, canvas: Canvas, readings: Readings | None) -> None:
-        self.section.draw_still(canvas)
+        self.kept.across.show(canvas, self.section.still, self.section.draw_still)
         with canvas.clip(*ACROSS):
             line = self.lift.site.overhead_line
             if line is not None:
                 x, y = self.section.at(line.y_m, line.height_m)
                 canvas.line((x - 26.0, y), (x + 26.0, y), INK, width=2.0)
                 canvas.disc(x, y, 5.0, fill=INK)
-                canvas.text(say_kilovolt(line.kilovolt), x, y - 10.0, 24.0, anchor="center")
+                canvas.text(say_kilovolt(line.kilovolt), x, max(y, ACROSS.y + 16.0) + 38.0, 24.0, anchor="center")
         if readings is not None:
             self.section.draw_moving(canvas, readings)
-        self._scale_bar(canvas, ACROSS, self.section.framing.scale, at_top=True)
-        text = say("layout.across")
+        beyond = self.section.at(line.y_m, line.height_m)[0] + 40.0 if line is not None else ACROSS.x
+        self._scale_bar(canvas, ACROSS, self.section.framing.scale, at_top=max(ACROSS.x, beyond))
         if place_edits.has_slope(self.lift):
             depth = length(place_edits.depth_m(self.lift), self.system, decimals=1).joined
             run = length(place_edits.run_m(self.lift), self.system, decimals=1).joined
             self._label(canvas, ACROSS, say("layout.down_and_out", down=depth, out=run), up=36.0)
-        self._label(canvas, ACROSS, text)
+        self._label(canvas, ACROSS, say("layout.across"))
 
     def _ravine(self, canvas: Canvas, readings: Readings | None) -> None:
-        camera, region = self.camera, RAVINE
-        with canvas.clip(*region):
-            canvas.rect(*region, SKY)
-            road = camera.to_scene(0.0, 0.0)[1]
-            canvas.rect(region.x, road, region.w, region.foot - road, SLOPE_TOP)
-            bed = sorted(camera.to_scene(x, z) for x, z in bed_line(self.lift))
-            canvas.polygon([*bed, (bed[-1][0], region.foot + 30.0), (bed[0][0], region.foot + 30.0)], BED)
-            canvas.polyline(bed, BED_LINE, width=2.0)
-            canvas.rect(region.x, road - 4.0, region.w, 4.0, TARMAC)
-            canvas.rect(region.x, road, region.w, 3.0, INK_2)
-            draw_rail(canvas, camera, self.lift)
-            for truck in self.moving.trucks:
-                truck.draw_carrier(canvas, camera)
+        camera = self.camera
+        bed = sorted(camera.to_scene(x, z) for x, z in bed_line(self.lift))
+        shows = bed, self.lift.site, waits(self.lift), camera.frame, camera.sign
+        self.kept.ravine.show(canvas, shows, lambda layer: self._ravine_ground(layer, bed))
+        with canvas.clip(*RAVINE):
+            for place, truck in enumerate(self.moving.trucks):
+                self.kept.show_carrier(canvas, camera, place, truck)
             if readings is not None:
                 self._moving(canvas, readings)
             self._heights(canvas)
         self._scale_bar(canvas, RAVINE, camera.scale)
         self._label(canvas, RAVINE, say("layout.ravine"))
+
+    def _ravine_ground(self, canvas: Canvas, bed: list[Spot]) -> None:
+        camera, region = self.camera, RAVINE
+        canvas.rect(*region, SKY)
+        road = camera.to_scene(0.0, 0.0)[1]
+        canvas.rect(region.x, road, region.w, region.foot - road, SLOPE_TOP)
+        canvas.polygon([*bed, (bed[-1][0], region.foot + 30.0), (bed[0][0], region.foot + 30.0)], BED)
+        canvas.polyline(bed, BED_LINE, width=2.0)
+        canvas.rect(region.x, road - 4.0, region.w, 4.0, TARMAC)
+        canvas.rect(region.x, road, region.w, 3.0, INK_2)
+        draw_beside(canvas, camera.to_scene, self.lift)
+        draw_rail(canvas, camera, self.lift)
 
     def _moving(self, canvas: Canvas, readings: Readings) -> None:
         camera = self.camera
@@ -334,32 +347,36 @@ class Pictures:
         canvas.box(region.x + 6.0, region.foot - 40.0 - up, width + 16.0, 34.0, fill=PANEL, radius=6.0)
         canvas.text(text, region.x + 14.0, region.foot - 15.0 - up, 24.0, weight="medium", color=INK_2)
 
-    def _scale_bar(self, canvas: Canvas, region: Region, scale: float, *, at_top: bool = False) -> None:
-        """A bar of a round length, at the foot or at the upper left."""
+    def _scale_bar(self, canvas: Canvas, region: Region, scale: float, *, at_top: float = 0.0) -> None:
+        """A bar of a round length, at the foot on the right; or at the top, from there on."""
         one = 1.0 if self.system == "metric" else METERS_PER_FOOT
-        count = next((n for n in (1, 2, 5, 10, 20, 50) if n * one * scale >= 70.0), 100)
+        count = next((n for n in (1, 2, 5, 10, 20, 50) if n * one * scale >= 60.0), 100)
         long, x, y = count * one * scale, region.right - 18.0, region.foot - 14.0
         unit = say("measure.meter" if self.system == "metric" else "measure.foot")
         text = f"{count} {unit}"
         width = canvas.text_width(text, 24.0)
         if at_top:
-            x, y = region.x + long + width + 24.0, region.y + 34.0
+            x, y = min(at_top + long + width + 24.0, region.right - 12.0), region.y + 34.0
         canvas.box(x - long - width - 20.0, y - 27.0, long + width + 30.0, 34.0, fill=PANEL, radius=6.0)
         canvas.rect(x - long, y - 7.0, long, 4.0, INK)
         for end in (x - long, x):
             canvas.rect(end - 1.5, y - 14.0, 3.0, 14.0, INK)
         canvas.text(text, x - long - 10.0, y - 1.0, 24.0, anchor="right")
 
-    def _grip(self, canvas: Canvas, grip: Grip, *, is_chosen: bool) -> None:
-        """A ring with a dot; the heavy end has its own, quartered, mark; the one in hand is larger."""
+    def _grip(self, canvas: Canvas, grip: Grip, named: list[Spot], *, is_chosen: bool) -> None:
+        """A ring, larger in hand, with a dot or the heavy end's own mark; names of close lines stand on both sides."""
         x, y = self.spot(grip)
         radius = GRIP_RADIUS * (1.45 if is_chosen else 1.0)
         canvas.disc(x, y, radius, fill=PANEL, edge=INK, edge_width=4.0 if is_chosen else 3.0)
-        if grip.key in ("edge", "lane", "line", "landing") and grip.view == "above":
+        one = "landing" if self.lift.landing.flat is None else "flat"  # there is room for one of their words
+        if grip.key in ("edge", "lane", "line", one) and grip.view == "above":
             text = say(f"layout.grip_{grip.key}")
             width = canvas.text_width(text, 24.0, weight="medium")
-            canvas.box(x + radius + 6.0, y - 17.0, width + 12.0, 33.0, fill=PANEL, radius=6.0)
-            canvas.text(text, x + radius + 12.0, y + 8.0, 24.0, weight="medium", color=INK_2)
+            is_close = any(a == x and abs(b - y) < NAME_H for a, b in named)
+            named.append((x, y))
+            left = x - radius - width - 18.0 if is_close else x + radius + 6.0
+            canvas.box(left, y - 17.0, width + 12.0, 33.0, fill=PANEL, radius=6.0)
+            canvas.text(text, left + 6.0, y + 8.0, 24.0, weight="medium", color=INK_2)
         if grip.key == "heavy":
             canvas.line((x - radius * 0.7, y), (x + radius * 0.7, y), INK, width=3.0)
             canvas.line((x, y - radius * 0.7), (x, y + radius * 0.7), INK, width=3.0)
@@ -381,6 +398,3 @@ class Pictures:
 
 def _holds(region: Region, x: float, y: float) -> bool:
     return region.x <= x < region.right and region.y <= y < region.foot
-
-
-__all__ = ["Frame", "Judged", "Pictures", "Point"]

@@ -29,6 +29,7 @@ from simulator.window.kit.palette import (
 )
 from simulator.window.kit.regions import Region, screen_sign
 from simulator.window.kit.seen import layout_of, seen_of
+from simulator.window.scene.flat_view import draw_above
 from simulator.window.scene.ground_marks import chance
 from simulator.window.scene.load_outlines import plan_outlines
 from simulator.window.scene.load_view import LoadPose, Poser
@@ -40,6 +41,8 @@ BEYOND_LANE_M = 4.4
 BELOW_LOAD_M = 3.4
 MARGIN_M = 0.5
 LANE_M = 3.6
+ARROW_WHOLE = 30.0
+"""Design units a meter at which the way out of a waiting trailer is shown in full size."""
 SHOW_ROOM_M = 6.0
 """Room to the live lane from which it is drawn as an arrow."""
 
@@ -73,9 +76,19 @@ class PlanView:
 
     def draw_still(self, canvas: Canvas) -> None:
         """Draws verge, lanes, slope, bed, and the units as they stand."""
+        self.draw_ground(canvas)
+        self.draw_units(canvas)
+
+    def draw_ground(self, canvas: Canvas) -> None:
+        """Draws verge, lanes, slope and bed."""
         with canvas.clip(*self.picture):
             self._draw_road(canvas)
             self._draw_slope(canvas)
+
+    def draw_units(self, canvas: Canvas) -> None:
+        """Draws a flat trailer that waits, and the units as they stand."""
+        with canvas.clip(*self.picture):
+            draw_above(canvas, self.at, self.description, arrow=self.scale / ARROW_WHOLE)
             for unit in self._rig.units:
                 self._draw_carrier(canvas, unit.place, self._side(unit))
 

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import cos, hypot, sin
 from typing import NamedTuple
 
 import numpy as np
 
 from simulator.mechanics.end_turns import LineWay, in_load_axes, line_ways
+from simulator.mechanics.flat_deck import deck_of
 from simulator.mechanics.ground import ground, height_m
 from simulator.mechanics.trailer_body import part_corners, rotation, turned
 from simulator.readings import LineReadings, LoadReadings, Readings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import RigLine, RigUnit, rig_of
+from simulator.scenario.standing import as_it_stands
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.palette import (
     INK,
@@ -27,6 +30,7 @@ from simulator.window.kit.palette import (
 )
 from simulator.window.kit.regions import Region
 from simulator.window.kit.seen import layout_of, seen_of
+from simulator.window.scene.flat_view import draw_across, waits
 from simulator.window.scene.gone_over import GoneOver
 from simulator.window.scene.load_outlines import section_outlines
 from simulator.window.scene.load_view import LoadPose, Poser
@@ -68,7 +72,7 @@ class SectionView:
         self.region = layout_of(self._seen).section
         inset = Region(self.region.x, self.region.y + HEAD, self.region.w, self.region.h - HEAD - FOOT)
         self.picture = picture or inset
-        self.surface = ground(description.site)
+        self.surface, self._deck = ground(description.site), deck_of(description)
         self.poser = Poser(description.trailer)
         self._near = self._rig.units[0]
         """The unit that the section is seen from."""
@@ -113,12 +117,21 @@ class SectionView:
 
     # Standing still ---------------------------------------------------------------------------------------------
 
+    @property
+    def still(self) -> tuple[object, ...]:
+        """All that `draw_still` draws while no unit goes over, as a value that can be compared."""
+        near = self._near.place
+        unit = replace(as_it_stands(self.description.units[near]), slew_axis_x_m=0.0)
+        start = self.description.trailer.start
+        return self.description.site, waits(self.description), start.x_m, self.framing, unit, self._side(self._near)
+
     def draw_still(self, canvas: Canvas) -> None:
         """Draws sky, ground, road and the unit as it stands."""
         x, y, w, h = self.picture
         canvas.rect(x, y, w, h, SKY)
         with canvas.clip(*self.picture):
             self._draw_ground(canvas)
+            draw_across(canvas, self.at, self.description)
             self._draw_carrier(canvas, self._side(self._near), self._near.place)
 
     def _draw_ground(self, canvas: Canvas) -> None:
@@ -306,4 +319,8 @@ class SectionView:
         pose = self.poser.pose(load)
         xs, ys, zs = (pose.matrix @ self._touching + np.array(pose.origin_m)[:, None]).tolist()
         n = min(range(len(zs)), key=lambda i: zs[i] - height_m(self.surface, xs[i], ys[i]))
+        low = min(zs)
+        deck = self._deck
+        if deck is not None and low - load.height_over_bed_m > deck.top_m / 2.0:
+            return min(max(ys[n], deck.low_y_m), deck.high_y_m), low  # it may be wider than the deck it is over
         return ys[n], zs[n]

@@ -13,6 +13,7 @@ from simulator.window.kit.palette import BED, BED_LINE, INK, SIDES, SKY, SLOPE_T
 from simulator.window.kit.regions import Region, screen_sign
 from simulator.window.kit.seen import layout_of, seen_of
 from simulator.window.scene.camera import Camera
+from simulator.window.scene.flat_view import draw_beside
 from simulator.window.scene.inset_section import FOOT, HEAD
 from simulator.window.scene.load_view import LoadView
 from simulator.window.scene.solids import Spot
@@ -74,6 +75,7 @@ class SideInset:
             canvas.polygon([*line, (line[-1][0], picture.foot + 4.0), (line[0][0], picture.foot + 4.0)], BED)
             canvas.polyline(line, BED_LINE, width=2.0)
             canvas.rect(picture.x, road - 1.5, picture.w, 3.0, STEEL_DARK)
+            draw_beside(canvas, self.camera.to_scene, self.description)
             for truck in self._trucks:
                 truck.draw_carrier(canvas, self.camera)
 

@@ -95,7 +95,8 @@ class Insets:
 
     def _draw_still(self, layer: Canvas, region: Region, name: str) -> None:
         layer.rect(*region, PANEL)
-        label = say("inset.to_lane" if name == "plan" else "inset.load_to_ground")
+        under = "load_to_ground" if self.description.landing.flat is None else "load_to_deck"
+        label = say("inset.to_lane" if name == "plan" else f"inset.{under}")
         title = say("turn.side" if name == "side" else f"inset.{name}")
         layer.text(title, region.x + 16.0, region.y + 32.0, 26.0, weight="medium", color=INK_2)
         layer.text(label, region.x + 16.0, region.foot - 16.0, 26.0, weight="medium", color=INK_2, width=190.0)

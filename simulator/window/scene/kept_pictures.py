@@ -13,6 +13,7 @@ import pygame
 from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.rig import rig_of
+from simulator.scenario.standing import as_it_stands
 from simulator.scenario.trailer import Trailer, TrailerStart
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.palette import INK, SIDES
@@ -38,6 +39,8 @@ class PictureShape(NamedTuple):
     points: Sequence[Spot]
     margin: float
     """How far it reaches beyond its points, pixels."""
+    besides: tuple[float, ...] = ()
+    """What else its picture comes from, where nothing may be off."""
 
 
 class Picture:
@@ -53,6 +56,8 @@ class Picture:
     def off_px(self, canvas: Canvas, shape: PictureShape) -> float:
         """How far the picture's shape is from what it should be, at its worst point."""
         if self._drawn is None or self._canvas_key != (canvas.f, canvas.ox, canvas.oy):
+            return inf
+        if self._drawn.besides != shape.besides:
             return inf
         pairs = zip(self._drawn.points, shape.points, strict=True)
         return max(max(abs(a[0] - b[0]), abs(a[1] - b[1])) for a, b in pairs)
@@ -93,8 +98,14 @@ class Wish(NamedTuple):
     draw: Callable[[Canvas], None]
 
 
-def bring_up_to_date(canvas: Canvas, wishes: Sequence[Wish]) -> None:
-    """Draws the one that is worst off, one more if that is visibly off, and all that were never drawn."""
+def bring_up_to_date(canvas: Canvas, wishes: Sequence[Wish], *, is_exact: bool = False) -> None:
+    """Draws the one that is worst off, one more if that is visibly off, and all that were never drawn; exact, all that
+    are off at all."""
+    if is_exact:
+        for picture, shape, draw in wishes:
+            if picture.off_px(canvas, shape) > 0.0:
+                picture.draw(canvas, shape, draw)
+        return
     rows = sorted(((wish.picture.off_px(canvas, wish.shape), n) for n, wish in enumerate(wishes)), reverse=True)
     for place, (off_px, n) in enumerate(rows):
         if off_px == inf or off_px > (FINE_PX, COARSE_PX, inf)[min(place, 2)]:
@@ -106,15 +117,24 @@ LOAD_MARGIN, UPPER_MARGIN_M = 14.0, 0.5
 """How far wheels and lids (design units), and a boom's thickness, reach beyond the points that are followed."""
 
 
+def _kept(pictures: tuple[Picture, ...], is_same: list[bool]) -> tuple[Picture, ...]:
+    """The pictures of units that stand as they stood, new ones for the others."""
+    return tuple(pictures[n] if same else Picture() for n, same in enumerate(is_same))
+
+
 class KeptPictures:
     """Keeps and lays the pictures of one lift: the load, and of each unit its superstructure and its boom."""
 
-    def __init__(self, description: Description, *, before: KeptPictures | None = None) -> None:
+    def __init__(self, description: Description, *, before: KeptPictures | None = None, is_exact: bool = False) -> None:
         """
         Args:
             description: the lift.
-            before: pictures of the same lift before something was moved; its load is kept where it is the same one.
+            before: pictures of the same lift before something was moved; what is the same in both is kept.
+            is_exact: nothing is left as it was that is off at all; else what is off by less than a pixel.
         """
+        self._is_exact = is_exact
+        self._uppers: tuple[Picture, ...]
+        self._booms: tuple[Picture, ...]
         rig = rig_of(description)
         self._shape: Trailer = replace(description.trailer, start=TrailerStart(0.0, 0.0))
         same: KeptPictures | None = before if before is not None and before._shape == self._shape else None
@@ -126,22 +146,29 @@ class KeptPictures:
         )
         self._load_picture: Picture = same._load_picture if same else Picture()
         self._lines = tuple(tuple(line.place for line in unit.lines) for unit in rig.units)
-        self._uppers = tuple(Picture() for _ in self.trucks)
-        self._booms = tuple(Picture() for _ in self.trucks)
+        self._stands = [(as_it_stands(truck.unit), truck.side) for truck in self.trucks]
+        like = before._stands if before is not None and is_exact else []
+        same_stands = [n < len(like) and like[n] == one for n, one in enumerate(self._stands)]
+        self._uppers = _kept(before._uppers if before else (), same_stands)
+        self._booms = _kept(before._booms if before else (), same_stands)
         self._anchor: Spot = (0.0, 0.0)
         self._axes: list[Spot] = []
 
     def follow(self, canvas: Canvas, camera: Camera, readings: Readings, hooks: Sequence[Spot]) -> None:
         """Takes a frame's readings; draws anew what changed its shape. `hooks` of all lines are in design units."""
         place = self.load.place(canvas, camera, readings.load)
-        self._anchor = (float(place.shift[0]), float(place.shift[1]))
+        self._anchor = self._at((float(place.shift[0]), float(place.shift[1])))
         wishes = [self._load_wish(canvas, place, readings, hooks)]
         for truck, now in zip(self.trucks, readings.units, strict=True):
             truck.over.take(now)
-        self._axes = [canvas.to_px(*camera.to_scene(truck.unit.slew_axis_x_m, 0.0)) for truck in self.trucks]
+        self._axes = [self._at(canvas.to_px(*camera.to_scene(one.unit.slew_axis_x_m, 0.0))) for one in self.trucks]
         for unit in range(len(self.trucks)):
             wishes += self._unit_wishes(canvas, camera, unit, readings)
-        bring_up_to_date(canvas, wishes)
+        bring_up_to_date(canvas, wishes, is_exact=self._is_exact)
+
+    def _at(self, spot: Spot) -> Spot:
+        """An anchor: exact, whole pixels, so that a picture is laid to the hair where it would be drawn."""
+        return (float(round(spot[0])), float(round(spot[1]))) if self._is_exact else spot
 
     def show_load(self, canvas: Canvas) -> None:
         """Lays the load."""
@@ -192,7 +219,8 @@ class KeptPictures:
             *(px(at[0], at[2]) for at in tips),
             px(truck.unit.slew_axis_x_m, truck.unit.deck_height_m),
         ]
-        boom = PictureShape((x, y), spots, margin + truck.unit.boom.depth_m * s)
+        besides = (unit.slew_rad, unit.tip_y_m, foot[1], *(at[1] for at in tips)) if self._is_exact else ()
+        boom = PictureShape((x, y), spots, margin + truck.unit.boom.depth_m * s, besides)
         return (
             Wish(self._uppers[place], upper, lambda layer: truck.draw_upper(layer, camera, unit)),
             Wish(self._booms[place], boom, lambda layer: truck.draw_boom(layer, camera, unit, tips)),

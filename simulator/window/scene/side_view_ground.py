@@ -36,6 +36,7 @@ from simulator.window.kit.palette import (
 )
 from simulator.window.kit.regions import SCENE
 from simulator.window.scene.camera import Camera
+from simulator.window.scene.flat_view import draw_beside
 from simulator.window.scene.ground_marks import STONE_SHAPE, Marks
 from simulator.window.scene.solids import Array, Spot
 from simulator.words import say
@@ -76,6 +77,7 @@ def draw_ground(
         bed = [camera.to_scene(x, z) for x, z in bed_line(description)]
         _bed(canvas, camera, marks, sorted(bed))
         _road(canvas, road)
+        draw_beside(canvas, camera.to_scene, description)
         _deck_line(canvas, camera, description)
         _overhead_line(canvas, camera, description)
         _down_mark(canvas, camera, bed_line(description), description.trailer.start.x_m, system)

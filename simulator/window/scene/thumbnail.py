@@ -14,6 +14,7 @@ from simulator.window.kit.canvas import Canvas, Spot
 from simulator.window.kit.palette import BED, BED_LINE, BODY, INK, SIDES, SKY, SLOPE_TOP, STEEL_DARK
 from simulator.window.kit.regions import Region, screen_sign
 from simulator.window.kit.seen import seen_of
+from simulator.window.scene.flat_view import draw_beside
 
 SEEN_M = 13.5
 """Half of the road's length that a picture shows at least."""
@@ -51,6 +52,7 @@ class Thumbnail:
         """Draws sky, slope, bed, units, lines and load."""
         with canvas.clip(*self.region):
             self._draw_ground(canvas)
+            draw_beside(canvas, self.at, self.description)
             for unit in rig_of(self.description).units:
                 self._draw_unit(canvas, unit)
             self._draw_load(canvas)

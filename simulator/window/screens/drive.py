@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 from collections.abc import Callable
 from dataclasses import replace
 from time import perf_counter, perf_counter_ns
@@ -39,6 +38,7 @@ from simulator.window.screens.weigh_cards import Weighing
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Begin, Choice, Lift, begin_attempt, partners, people, turns_it_over, unit_moves
 from simulator.window.shell.pace import Pace
+from simulator.window.shell.rubbish import set_aside
 from simulator.window.shell.sounds import share_of_work
 from simulator.words import say
 
@@ -48,14 +48,6 @@ PHYSICS_SHARE_S = 0.025
 
 
 MOST_SEEDS = 1_000_000
-
-
-def _set_aside() -> None:
-    """Spare the collector of rubbish what stays for the whole lift: to look through it takes three frames."""
-    if gc.get_freeze_count():
-        gc.unfreeze()
-        gc.collect()
-    gc.freeze()
 
 
 def _with_another_load(description: Description) -> Description:
@@ -256,7 +248,7 @@ class DriveScreen(Screen):
         self._draw_all(canvas)
         if self.over is not None:
             self.over.renew(canvas)
-        _set_aside()
+        set_aside()
 
     def frame(self, canvas: Canvas, elapsed_s: float) -> bool:
         """Physics for the time that passed, then the picture; a card that lies over it stands still."""

@@ -16,6 +16,7 @@ from simulator.window.shell.lift import (
     ended_words,
     incident_of,
     is_off_turn,
+    landed_words,
     losses_shown,
     score_words,
     stage_of,
@@ -35,6 +36,7 @@ def situation_of(drive: Driven) -> Situation:
     stage = drill.stage if drill else stage_of(lift)
     weighed = drive.readouts.as_seen(drive.weighing.prompt)
     moving = tuple(moved_s < STILL_MOVING_S for moved_s in drive.moved_s)
+    onto_deck = drive.choice.description.landing.flat is not None
     return Situation(
         moving=moving,
         automatic=tuple(lift.operators[unit.place] is not None for unit in seen.units),
@@ -48,7 +50,7 @@ def situation_of(drive: Driven) -> Situation:
         progress=(stage.number, stage.last) if stage else None,
         prompt=drive.readouts.as_seen(with_turn_keys(drive, drill.prompt))
         if drill
-        else weighed or with_turn_keys(drive, stage_prompt(lift, seen, moving)),
+        else weighed or with_turn_keys(drive, stage_prompt(lift, seen, moving, onto_deck=onto_deck)),
         is_quiet="coach" in lift.hidden,
         score=drill.score if drill else "",
         cautions=drill.cautions if drill else (),
@@ -107,7 +109,7 @@ def summary_of(drive: Driven) -> SummaryCard:
     """The end of a lift: of a drill with its points and what cost most."""
     lift, seen, note = drive.lift, drive.readouts.seen, drive.desk.recording_fault()
     has_landed = lift.readings.load.landed
-    title = say("summary.landed" if has_landed else "summary.ended")
+    title = landed_words(drive.choice.description) if has_landed else say("summary.ended")
     words = say("summary.yours") if has_landed else ended_words(lift, seen, drive.system)
     session = lift.session if isinstance(lift, Attempt) else None
     lost: tuple[str, ...] = ()

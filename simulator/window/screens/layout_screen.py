@@ -19,17 +19,19 @@ from simulator.window.layout.grips import Grip, View
 from simulator.window.layout.kept import Draft, beside, digest_of, draft_path, file_name, kept, save
 from simulator.window.layout.own_pieces import look_again
 from simulator.window.layout.panels import Focus
+from simulator.window.layout.ravine_camera import Frame
 from simulator.window.layout.sheet import Sheet, rounded
 from simulator.window.layout.unit_entry import Entry
-from simulator.window.layout.views import Frame, Pictures
+from simulator.window.layout.views import Pictures
 from simulator.window.layout.work import Ask, Option, Work
-from simulator.window.screens.layout_view import draw_layout
+from simulator.window.screens.layout_view import KeptLayout, draw_layout
 from simulator.window.screens.own_unit_screen import OwnUnitScreen
 from simulator.window.screens.screen import ENTER_KEYS, STAY, Go, Screen, Shell, StillScreen, to_start
 from simulator.window.screens.seat_check import sit_down
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice
 from simulator.window.shell.lifts_on_offer import user_folder
+from simulator.window.shell.rubbish import set_aside
 from simulator.words import say
 
 HELP_KEYS = (pygame.K_F6, pygame.K_F7, pygame.K_F8)
@@ -69,6 +71,8 @@ class LayoutScreen(StillScreen):
         self.board = Board(work, screen_sign(work.sheet.lift))
         self.naming: str | None = None
         """What is being typed as the file's name."""
+        self.kept = KeptLayout()
+        self._is_set_aside = False
         self._spots = panels.Spots([])
         self._press: tuple[float, float] | None = None
         self._held: tuple[Grip, dict[View, Frame]] | None = None
@@ -345,7 +349,11 @@ class LayoutScreen(StillScreen):
         """Goes on with the work, and draws when there is something new."""
         if self.work.go_on(elapsed_s):
             self._is_drawn = False
-        return super().frame(canvas, elapsed_s)
+        is_new = super().frame(canvas, elapsed_s)
+        if not self._is_set_aside:
+            self._is_set_aside = True
+            set_aside()
+        return is_new
 
     def draw(self, canvas: Canvas) -> None:
         """Draws all of it."""

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Protocol
+from functools import partial
+from typing import NamedTuple, Protocol
 
 from simulator.mechanics.trailer_body import stated_mass_kg
 from simulator.scenario.asked_numbers import System
 from simulator.scenario.retold import retold
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_caution_line
+from simulator.window.kit.kept_panel import KeptPanel
 from simulator.window.kit.measures_shown import mass
 from simulator.window.kit.palette import INK, INK_2, PANEL, PAPER
 from simulator.window.kit.pieces import draw_key, lines_of
+from simulator.window.kit.regions import CAUTION_LINE, Region
 from simulator.window.layout import panels
 from simulator.window.layout.board import Board
+from simulator.window.layout.field_panel import FieldsLook, draw_fields
 from simulator.window.layout.views import Pictures
 from simulator.window.layout.work import Option, Work
 from simulator.words import say
@@ -23,8 +27,18 @@ FOOT_KEYS = (
     ("layout.ctrl_s", "layout.key_save"), ("layout.ctrl_z", "layout.key_undo"), ("key.escape", "key.back"),
 )  # fmt: skip
 
+HEAD = Region(0.0, 0.0, 1920.0, 120.0)
 OWN_UNIT_KEY = ("key.f9", "layout.key_own_unit")
 """Instead of undo while the units are open: the line of caution needs its room."""
+
+
+class KeptLayout:
+    """What is kept of the screen between frames."""
+
+    def __init__(self) -> None:
+        self.head, self.foot = KeptPanel(HEAD), KeptPanel(CAUTION_LINE)
+        self.fields, self.governs = KeptPanel(panels.FIELDS), KeptPanel(panels.GOVERNS)
+        self.helps = KeptPanel(panels.HELPS)
 
 
 class Layout(Protocol):
@@ -34,6 +48,7 @@ class Layout(Protocol):
     board: Board
     system: System
     naming: str | None
+    kept: KeptLayout
 
     @property
     def pictures(self) -> Pictures:
@@ -46,26 +61,29 @@ def draw_layout(canvas: Canvas, screen: Layout, spots: panels.Spots) -> None:
     work, sheet, board = screen.work, screen.work.sheet, screen.board
     spots.rows.clear()
     canvas.clear(PAPER)
-    _head(canvas, screen)
+    kept = screen.kept
+    head = _head_said(canvas, screen)
+    kept.head.show(canvas, head, partial(_head, said=head))
     panels.draw_verdict(canvas, work.judged, sheet, old=work.why_old, moving=work.is_moving)
-    look = panels.FieldsLook(sheet, board.group, board.focus, board.typed, board.first)
-    panels.draw_fields(canvas, look, spots)
+    look = FieldsLook(sheet, board.group, board.focus, board.typed, board.first)
+    draw_fields(canvas, kept.fields, look, spots)
     chosen = board.grip if board.focus.area == "views" else ""
     rooms = work.rooms if not sheet.is_dragging else ()
     screen.pictures.draw(canvas, work.stop, room=rooms, row=work.row, chosen=chosen, measured=_measured(screen))
     is_old = bool(work.why_old)
     panels.draw_ribbon(canvas, work.judged, work.station, board.focus, spots, is_old=is_old)
-    panels.draw_governs(canvas, work.judged, sheet, board.focus, spots, first=board.first_row, is_old=is_old)
+    panels.draw_governs(canvas, kept.governs, work.judged, sheet, board.focus, spots,
+                        first=board.first_row, is_old=is_old)  # fmt: skip
     lines = (
         ()
         if work.row is None
         else tuple(lines_of(canvas, _capital(panels.as_seen(sheet, work.row.sentence)), 452.0, weight="medium", most=7))
     )
-    panels.draw_helps(canvas, panels.HelpsLook(sheet, work.helps, work.is_trying, board.focus, lines), spots)
+    helps = panels.helps_look(sheet, work.helps, board.focus, is_looking=work.is_trying, lines=lines)
+    panels.draw_helps(canvas, kept.helps, helps, spots)
     is_units = board.group == "units"
-    draw_caution_line(
-        canvas, tuple(OWN_UNIT_KEY if is_units and key[0] == "layout.ctrl_z" else key for key in FOOT_KEYS)
-    )
+    keys = tuple(OWN_UNIT_KEY if is_units and key[0] == "layout.ctrl_z" else key for key in FOOT_KEYS)
+    kept.foot.show(canvas, keys, partial(draw_caution_line, keys=keys))
     _ask(canvas, screen, spots)
 
 
@@ -82,31 +100,36 @@ def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _head(canvas: Canvas, screen: Layout) -> None:
+class HeadSaid(NamedTuple):
+    """All that stands in the head beside its title and the verdict."""
+
+    words: tuple[str, ...]
+    weight: str
+    tons: str
+
+
+def _head_said(canvas: Canvas, screen: Layout) -> HeadSaid:
     work, sheet = screen.work, screen.work.sheet
-    canvas.rect(0.0, 0.0, 1920.0, 118.0, PANEL)
-    canvas.rect(0.0, 118.0, 1920.0, 2.0, INK)
-    canvas.text(say("layout.title"), 24.0, 48.0, 42.0, weight="bold")
     saved = say("layout.is_saved", name=work.path.name) if work.is_saved and work.path else say("layout.not_saved_yet")
     words = panels.as_seen(sheet, work.message) or f"{retold(sheet.lift.title, us=screen.system == 'us')}, {saved}"
-    for n, line in enumerate(lines_of(canvas, words, 590.0, weight="medium", most=2)):
-        canvas.text(line, 24.0, 80.0 + n * 28.0, 24.0, weight="medium", color=INK_2, width=600.0)
     weight = mass(stated_mass_kg(sheet.lift.trailer), screen.system).joined
-    canvas.text(
-        _between(screen) or say("layout.papers", weight=weight),
-        1896.0,
-        46.0,
-        26.0,
-        weight="semibold",
-        anchor="right",
-        width=380.0,
-    )
     tons = say(f"layout.tons_{sheet.tons}") if sheet.tons else say("program.invented")
     if sheet.ranges:
         tons = say("layout.counting")
         if work.cases is not None:
             tons = say("layout.cases", held=work.cases[0], count=work.cases[1])
-    canvas.text(tons, 1896.0, 84.0, 24.0, weight="medium", color=INK_2, anchor="right", width=380.0)
+    lines = tuple(lines_of(canvas, words, 590.0, weight="medium", most=2))
+    return HeadSaid(lines, _between(screen) or say("layout.papers", weight=weight), tons)
+
+
+def _head(canvas: Canvas, said: HeadSaid) -> None:
+    canvas.rect(0.0, 0.0, 1920.0, 118.0, PANEL)
+    canvas.rect(0.0, 118.0, 1920.0, 2.0, INK)
+    canvas.text(say("layout.title"), 24.0, 48.0, 42.0, weight="bold")
+    for n, line in enumerate(said.words):
+        canvas.text(line, 24.0, 80.0 + n * 28.0, 24.0, weight="medium", color=INK_2, width=600.0)
+    canvas.text(said.weight, 1896.0, 46.0, 26.0, weight="semibold", anchor="right", width=380.0)
+    canvas.text(said.tons, 1896.0, 84.0, 24.0, weight="medium", color=INK_2, anchor="right", width=380.0)
 
 
 def _between(screen: Layout) -> str:

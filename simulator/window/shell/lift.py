@@ -170,7 +170,7 @@ def turns_it_over(lift: Lift) -> bool:
     return any(stage.startswith("turn") for stage in stages)
 
 
-def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...]) -> str:
+def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...], *, onto_deck: bool = False) -> str:
     """What a person beside an automatic operator is asked to do at its stage; of a demonstration, that it is one.
 
     Args:
@@ -178,6 +178,7 @@ def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...]) -> str:
         seen: how its units are seen.
         moving: which of them move, from left to right; an automatic one that rests has done its part, and only the
             person is asked.
+        onto_deck: a flat trailer waits for the load.
     """
     if all(operator is not None for operator in lift.operators):
         return say("coach.demo_prompt")
@@ -185,6 +186,7 @@ def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...]) -> str:
         if isinstance(operator, Partner):
             stage, own = operator.stages[operator.stage].replace(" ", "_"), seen.of(place)
             person = next((unit for unit in seen.units if lift.operators[unit.place] is None), None)
+            stage += "_flat" if stage == "lower" and onto_deck else ""
             alone = known(f"coach.alone_{stage}", "")
             if alone and person is not None and not moving[seen.units.index(own)]:
                 return alone.format(side=person.said("call"))
@@ -266,9 +268,12 @@ def incident_of(lift: Lift) -> Happening | None:
     return incidents[0].happening if incidents else None
 
 
+def landed_words(description: Description) -> str:
+    """On what it was set down."""
+    return say("summary.landed" if description.landing.flat is None else "summary.landed_flat")
+
+
 def ended_words(lift: Lift, seen: Seen, system: System) -> str:
-    """How a lift ended, in one sentence."""
-    if lift.readings.load.landed:
-        return say("summary.landed")
+    """How a lift ended that has not landed, in one sentence."""
     incident = incident_of(lift)
     return f"{event_text(incident, seen, system)}." if incident else say("summary.not_landed")
