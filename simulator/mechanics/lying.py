@@ -13,7 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simulator.mechanics.ground import Ground, height_m, nearest
-from simulator.mechanics.trailer_body import Body, Matrix, Vector, rotation, turned
+from simulator.mechanics.set_down import lift_m, turned_down
+from simulator.mechanics.trailer_body import Body, Vector, rotation, turned
 from simulator.scenario.kept_by_identity import kept_by_identity
 
 Array = NDArray[np.float64]
@@ -21,8 +22,6 @@ Used = NDArray[np.bool_]
 TOUCHES_M = 0.05
 """A point this near to the ground bears: soil gives and steel bends by as much."""
 CONE_SIDES = 16
-FIRST_TURN_RAD, LAST_TURN_RAD = 0.05, 2e-5
-MOST_TURNS = 2000
 LITTLE_TURN_RAD = 0.1
 STILL = 1e-6
 """Forces in parts of the weight, moments in parts of weight times size: less than this is nothing."""
@@ -81,9 +80,9 @@ def come_to_rest(
         friction: ravine side of the slope's edge, road.
     """
     yaw = turned_rad[1]
-    pitch, roll = _turned_down(surface, body, at_m, turned_rad)
+    pitch, roll = turned_down(surface, body, at_m, turned_rad)
     if max(abs(pitch - turned_rad[0]), abs(roll - turned_rad[2])) > LITTLE_TURN_RAD:
-        pitch, roll = _turned_down(surface, body, at_m, _laid_on(surface, body, at_m, yaw))
+        pitch, roll = turned_down(surface, body, at_m, _laid_on(surface, body, at_m, yaw))
     bears = _bears(surface, body, at_m, (pitch, yaw, roll), friction)
     return Rest(pitch, roll, bears, _downhill(bears))
 
@@ -97,39 +96,6 @@ def _laid_on(surface: Ground, body: Body, at_m: tuple[float, float], yaw_rad: fl
     return atan2(falls, 2.0 * along), yaw_rad, atan2(rises, 2.0 * across)
 
 
-def _turned_down(
-    surface: Ground, body: Body, at_m: tuple[float, float], turned_rad: tuple[float, float, float]
-) -> tuple[float, float]:
-    """Pitch and roll at the nearest least height of its center of gravity."""
-    pitch, yaw, roll = turned_rad
-    step, best = FIRST_TURN_RAD, _height_m(surface, body, at_m, (pitch, yaw, roll))
-    for _ in range(MOST_TURNS):
-        tries = [(pitch + step * a, roll + step * b) for a in (-1, 0, 1) for b in (-1, 0, 1) if a or b]
-        low, (new_pitch, new_roll) = min((_height_m(surface, body, at_m, (p, yaw, r)), (p, r)) for p, r in tries)
-        if low < best - 1e-9:
-            best, pitch, roll = low, new_pitch, new_roll
-        elif step > LAST_TURN_RAD:
-            step /= 2.0
-        else:
-            break
-    return pitch, roll
-
-
-def _height_m(surface: Ground, body: Body, at_m: tuple[float, float], angles: tuple[float, float, float]) -> float:
-    """Of the center of gravity, the load set on the ground in this attitude."""
-    matrix = rotation(*angles)
-    return _lift_m(surface, body, at_m, matrix) + turned(matrix, body.cg_m)[2]
-
-
-def _lift_m(surface: Ground, body: Body, at_m: tuple[float, float], matrix: Matrix) -> float:
-    at_x, at_y = at_m
-    a, b, c, d, e, f, g, h, i = matrix
-    return max(
-        height_m(surface, at_x + (a * x + b * y + c * z), at_y + (d * x + e * y + f * z)) - (g * x + h * y + i * z)
-        for x, y, z in body.points_m
-    )
-
-
 def _bears(
     surface: Ground,
     body: Body,
@@ -139,7 +105,7 @@ def _bears(
 ) -> tuple[Bears, ...]:
     """Points at the ground; the depth is measured to the nearest of it, as wherever the ground pushes."""
     matrix = rotation(*angles)
-    z = _lift_m(surface, body, at_m, matrix)
+    z = lift_m(surface, body, at_m, matrix)
     cg = turned(matrix, body.cg_m)
     found = []
     for point in body.points_m:

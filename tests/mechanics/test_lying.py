@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import atan, cos, degrees, inf, radians, sin, tan
+from random import Random
 
 import pytest
 
@@ -11,6 +12,8 @@ from simulator.engine.commands import STILL
 from simulator.engine.simulation import Simulation
 from simulator.mechanics.ground import ground
 from simulator.mechanics.lying import Rest, come_to_rest, friction_used, holding_pull
+from simulator.mechanics.set_down import SetDown, lift_m
+from simulator.mechanics.trailer_body import rotation, turned
 from simulator.plan.draft import draft
 from simulator.plan.hanging import load_of
 from simulator.plan.lying_rules import STOP, lies
@@ -120,3 +123,18 @@ def test_the_slope_it_would_stay_on_is_told_with_the_margin() -> None:
     """1.2 against sliding (common practice, no source): atan(0.5 / 1.2)."""
     assert pytest.approx(1.0 / 1.2) == STOP
     assert lies(on_a_face(radians(40.0))).stays_at_rad == pytest.approx(atan(0.5 / 1.2))
+
+
+def test_many_attitudes_at_a_stroke_are_each_by_itself() -> None:
+    """To the bit: the same sums, on a face with a bed that falls along the road too."""
+    lift = on_a_face(radians(35.0))
+    site = replace(lift.site, bed_m=((-60.0, 1.5), (0.0, 0.2), (7.0, 0.9), (60.0, -1.5)))
+    body, surface, rng = load_of(lift).body, ground(site), Random(5)
+    for _ in range(300):
+        at_m, yaw = (rng.uniform(-70.0, 70.0), rng.uniform(-50.0, 40.0)), rng.uniform(-0.3, 0.3)
+        angles = [(rng.uniform(-1.0, 1.0), rng.uniform(-1.0, 1.0)) for _ in range(8)]
+        by_itself = []
+        for pitch, roll in angles:
+            matrix = rotation(pitch, yaw, roll)
+            by_itself.append(lift_m(surface, body, at_m, matrix) + turned(matrix, body.cg_m)[2])
+        assert SetDown(surface, body, at_m, yaw).heights_m(angles) == by_itself
