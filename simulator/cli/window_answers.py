@@ -46,6 +46,7 @@ def check_lift(description: Description, units: System) -> tuple[bool, tuple[tup
     first; why it is not driven at all, if it is not."""
     from simulator.plan.setup_check import check_setup
     from simulator.report.amounts import Amounts
+    from simulator.report.plan.exit_lines import exit_sentences
     from simulator.report.plan.setup_lines import change_words, missing_words, sentence
 
     amounts, found = Amounts(units), check_setup(description)
@@ -55,7 +56,8 @@ def check_lift(description: Description, units: System) -> tuple[bool, tuple[tup
         words = sentence(one, amounts) + ("" if one.level == "good" else change_words(one, amounts))
         rows.append((str(one.level), words))
     missing = [("caution", missing_words(one)) for one in found.not_judged]
-    notes = [("note", amounts.told(one)) for one in found.assumptions]
+    notes = [("note", one) for one in ([] if found.exit_plan is None else exit_sentences(found.exit_plan, amounts))]
+    notes += [("note", amounts.told(one)) for one in found.assumptions]
     return found.verdict == "no limit passed", (*rows, *missing, *notes), declined(description, units)
 
 

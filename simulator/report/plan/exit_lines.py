@@ -30,7 +30,7 @@ def exit_sentences(plan: ExitPlan, amounts: Amounts) -> list[str]:
         "before it drives off: lines slack, slings off or made fast on the load, hooks up, booms clear of its way, "
         "load lashed and measured",
         f"which way: {_way(plan)}",
-        f"what next: {plan.what_next or NO_WORD}",
+        f"what next: {amounts.told(plan.what_next or NO_WORD)}",
     ]
 
 
