@@ -23,7 +23,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from simulator.attempt import Attempt
 from simulator.engine.time_zero import unfit
-from simulator.mechanics.allowances import DYNAMIC_MARGIN, HANDS_TAKE_M
+from simulator.mechanics.allowances import DYNAMIC_MARGIN, HANDS_LEAN_RAD, HANDS_TAKE_M
 from simulator.plan.findings import Finding, Reading
 from simulator.plan.setup_check import SetupCheck, check_setup
 from simulator.readings import Readings
@@ -130,6 +130,10 @@ def shows(row: Driven, finding: Finding, limits: tuple[RehearsedLimit, ...]) -> 
 
 def is_by_allowance(reading: Reading) -> bool:
     """Refused only by what a plan allows for: half of the lifts do not meet that."""
+    if reading.code == "off plumb":
+        return reading.value < reading.stop + HANDS_LEAN_RAD
+    if reading.code == "lightest float":  # it falls by as much as pulls grow
+        return 1.0 - (1.0 - reading.value) / DYNAMIC_MARGIN >= reading.stop
     if reading.rising:
         return reading.code != "wind" and reading.value < DYNAMIC_MARGIN * reading.stop
     taken = {"m": HANDS_TAKE_M}.get(reading.kind, 0.0)

@@ -80,10 +80,10 @@ def _ground(found: Clearances, limits: Limits) -> Reading:
 
 
 def _passing(found: Clearances, limits: Limits, *, lies: bool) -> Iterator[Reading]:
-    """What the trailer goes beside; what it goes over is among the gaps, and what is far above where it lies is not met
-    before it has been raised."""
+    """What the trailer goes beside; what it goes over is among the gaps, but where it lies, what it lies on counts too,
+    and what is far above that is not met before it has been raised."""
     deepest = -FAR_OVER_CLOSE_M if lies else -inf
-    beside = [one for one in found.passing if one.distance_m > 0.0 and one.over_m > deepest]
+    beside = [one for one in found.passing if (lies or one.distance_m > 0.0) and one.over_m > deepest]
     if not beside:
         return
     tightest = min(beside, key=lambda one: max(one.distance_m, one.over_m))

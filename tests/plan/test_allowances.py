@@ -13,6 +13,7 @@ import pytest
 
 from simulator.mechanics.allowances import DYNAMIC_MARGIN, HANDS_LEAN_RAD, HANDS_TAKE_M, SLACK_M
 from simulator.mechanics.bearing import bearing_used
+from simulator.places import find_scenario
 from simulator.plan.findings import Finding
 from simulator.plan.setup_check import SetupCheck, check_setup
 from simulator.plan.site_rules import landing_readings
@@ -21,6 +22,7 @@ from simulator.report.plan.setup_json import setup_json
 from simulator.report.plan.setup_lines import setup_lines
 from simulator.scenario.description import Description
 from simulator.scenario.judged_limits import YAW_STOP_RAD
+from simulator.scenario.reader import load
 from tests.plan.variants import shipped, site
 
 
@@ -111,3 +113,16 @@ def test_a_load_may_not_be_landed_at_the_very_pads() -> None:
     assert "landing" in check_setup(near, step_m=4.0).refused_for
     (aside,) = landing_readings(lift, 0.4)
     assert aside.value == pytest.approx(room.value - 0.4)
+
+
+def test_a_load_that_lies_on_a_pad_is_refused() -> None:
+    """The frame of a drill lies on the road, 2.5 m wide about y 5: mats whose edge lies farther out than 3.75 are under
+    it."""
+    lift = replace(load(find_scenario("set_down")), drill=None)
+    lift = replace(lift, trailer=replace(lift.trailer, start=replace(lift.trailer.start, y_m=5.0)))
+    for side_m, refused in ((0.6, False), (2.0, True)):
+        units = tuple(
+            replace(unit, floats=replace(unit.floats, pad_side_m=side_m, across_m=3.1)) for unit in lift.units
+        )
+        found = check_setup(replace(lift, units=units))
+        assert ("passing" in found.refused_for) is refused, (side_m, found.refused_for)
