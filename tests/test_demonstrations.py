@@ -15,10 +15,12 @@ from simulator.engine.commands import STILL
 from simulator.engine.simulation import Simulation
 from simulator.places import shipped_scenarios
 from simulator.readings import CHANNELS
+from simulator.recording.counted import Sampled
 from simulator.recording.headless import run_operators, run_track
 from simulator.recording.telemetry import row
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
+from simulator.scenario.rig import rig_of
 from tests.drill.lessons import coarser
 from tests.shipped_lifts import Demonstration, Demonstrations
 
@@ -28,13 +30,16 @@ SCENARIOS = shipped_scenarios()
 
 
 def off_plumb_rad(lift: Demonstration) -> float:
-    """The worst of a lift at any moment; where slings run round the load, of units that carry a tenth of it: lines that
-    only begin to bear there lean as they lie."""
+    """The worst of a lift at any moment; where slings run round the load, while it hangs, and as it is judged besides:
+    lines that only begin to bear there, or no longer bear, lean as they lie."""
     if all(pick.lies_on is None for pick in lift.description.trailer.picks):
         return lift.seen.worst_off_plumb_rad
-    tenth = 0.1 * Simulation(lift.description).model.weight_N
-    units = (unit for now in lift.readings for unit in now.units)
-    return max(unit.off_plumb_rad for unit in units if unit.hook_load_N > tenth)
+    seen = Sampled(rig_of(lift.description))
+    for now in lift.readings:
+        seen(now)
+    judged = [seen.worst(f"{unit.name}.mean_off_plumb_rad") for unit in lift.description.units]
+    hanging = [now for now in lift.readings if now.load.ground_N <= 0.0]
+    return max(*judged, *(unit.off_plumb_rad for now in hanging for unit in now.units))
 
 
 @pytest.mark.parametrize("path", SCENARIOS, ids=lambda path: path.stem)

@@ -35,7 +35,7 @@ def plumb_tip_m(now: Readings, of: RigUnit) -> Vector:
 
     Of two lines that bear, the sum of their pulls counts, each by its load; until both bear, both count alike: a line
     that leans by itself because it was the first to bear is no reason to move the tip. Lines that run round the load
-    lean toward both its sides: until both bear, the tip goes over the middle of the load.
+    lean toward both its sides: the sum of their leans counts, at once.
     """
     mine, lines = now.units[of.place], own_lines(now, of)
     if any(line.laid_m > 0.0 for line in lines):
@@ -57,10 +57,9 @@ def _over_slung_m(now: Readings, of: RigUnit) -> tuple[float, float]:
     come to nothing, each line leaning less by the way over its length from the load."""
     mine, lines = now.units[of.place], own_lines(now, of)
     hooks = [(line.hook_x_m - line.tip_x_m, line.hook_y_m - line.tip_y_m) for line in lines]
-    if not all_bear(now, of):
-        return mine.tip_x_m + middle([x for x, _ in hooks]), now.load.y_m
-    lean = [line.hook_load_N / line.sheave_to_hook_m for line in lines]
-    gain = sum(line.hook_load_N / (line.sheave_to_hook_m + line.hook_off_m) for line in lines)
+    loads = [line.hook_load_N for line in lines] if all_bear(now, of) else [1.0] * len(lines)
+    lean = [load / line.sheave_to_hook_m for load, line in zip(loads, lines, strict=True)]
+    gain = sum(load / (line.sheave_to_hook_m + line.hook_off_m) for load, line in zip(loads, lines, strict=True))
     x, y = (sum(pull * way for pull, way in zip(lean, ways, strict=True)) for ways in zip(*hooks, strict=True))
     return mine.tip_x_m + x / gain, mine.tip_y_m + y / gain
 

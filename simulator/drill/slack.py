@@ -8,6 +8,8 @@ from simulator.readings import LineReadings
 SLACK_SPEED_MPS = 0.06
 SOFTEST_MPS = 0.01
 """How fast one of two lines comes taut, and how fast a load is set on the ground by them."""
+SNUG_M, SNUG_MPS = 0.002, 0.006
+"""A line with no more slack than this is snug, and waits for its neighbor; how softly it comes there."""
 HOOK_PER_S = 0.5
 """How briskly a hook's height is corrected: share of the error a second."""
 LIGHT_N, LIGHT_PACE = 40e3, 0.15
@@ -24,13 +26,24 @@ def slack_ups_mps(lines: tuple[LineReadings, ...], only: int = 0) -> tuple[float
         only: number of the one that is; 0: all. A unit with fewer lines takes its last.
     """
     number = min(only, len(lines))
-    return tuple(_taking_up(line, len(lines)) if number in (0, place) else 0.0 for place, line in enumerate(lines, 1))
+    runs_round = any(line.laid_m > 0.0 for line in lines)
+    is_snug = number > 0 or not runs_round or all(_slack_m(line) <= SNUG_M for line in lines)
+    return tuple(
+        _taking_up(line, len(lines), is_snug=is_snug) if number in (0, place) else 0.0
+        for place, line in enumerate(lines, 1)
+    )
 
 
-def _taking_up(line: LineReadings, count: int) -> float:
-    """One of two lines comes taut softly: by itself it leans, and pulls the boom aside until the other bears."""
-    if line.hook_load_N >= SLACK_OUT_N:
+def _slack_m(line: LineReadings) -> float:
+    return line.line_length_m - line.sheave_to_hook_m
+
+
+def _taking_up(line: LineReadings, count: int, *, is_snug: bool) -> float:
+    """One of two lines comes taut softly: by itself it leans, and pulls the boom aside until the other bears. Where
+    lines run round the load they lean most: each comes snug first, and bears when all are (`is_snug`)."""
+    slack_m = _slack_m(line)
+    if line.hook_load_N >= SLACK_OUT_N or (not is_snug and slack_m <= SNUG_M):
         return 0.0
-    slack_m = line.line_length_m - line.sheave_to_hook_m
-    softly = SLACK_SPEED_MPS if count == 1 else HOOK_PER_S * max(0.0, slack_m) + SOFTEST_MPS
+    softest = SOFTEST_MPS if is_snug else SNUG_MPS
+    softly = SLACK_SPEED_MPS if count == 1 else HOOK_PER_S * max(0.0, slack_m) + softest
     return min(SLACK_SPEED_MPS, softly)

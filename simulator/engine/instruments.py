@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from math import atan, atan2, dist, hypot, pi, sqrt, tan
+from math import atan, atan2, dist, hypot, inf, pi, sqrt, tan
 
 from simulator.engine.model import LineModel, Model, UnitModel
 from simulator.engine.moving import Moving
-from simulator.engine.recent import Recents
+from simulator.engine.recent import Leans, Recents
 from simulator.engine.slung import OFF, pressure_Pa, pushed_N
 from simulator.engine.state import LineState, SlungState, State
 from simulator.mechanics.boom import reach_m, tip_over
@@ -16,10 +16,13 @@ from simulator.mechanics.hoist_line import head_room_m, rope_left_m
 from simulator.mechanics.lean import tip_give_m_per_N
 from simulator.mechanics.matrix import Matrix, Vector, rotation, turned, turned_back
 from simulator.readings import Gaps, LineReadings, LoadReadings, Readings, UnitReadings
+from simulator.scenario.judged_limits import TAKING_UP_N
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 
 NEAR_LOWEST_M = 1.0
 """Points within this height of the lowest are looked at for the height over the bed."""
+LEAST_N = 1.0
+"""A line with no block on it counts by this while it is slack."""
 SAME_PLACE_M = 0.01
 """Picks nearer together along the trailer than this are one place."""
 Angles = tuple[float, float]
@@ -37,8 +40,8 @@ class Instruments:
         self._model = model
         description = model.description
         self._per_s = description.engine.readings_per_s
-        self._of_lines = [Recents() for _ in model.lines]
-        self._of_sums = [Recents() for _ in model.units]
+        self._of_lines = [Leans() for _ in model.lines]
+        self._of_sums = [Leans() for _ in model.units]
         """Of units with more than one line."""
         self._sways = Recents()
         self._still = 0
@@ -50,6 +53,7 @@ class Instruments:
         self._model = model
         self._weights = weights_over_cg([line.pick_m[0] for line in model.lines])
         self._pick_heights_m = [line.pick.height_m for line in model.lines]
+        self._slack_N = model.description.limits.slack_N
         self._still_mps = model.description.landing.still_mps
         self._turns_by = -1.0 if model.description.lands_turned_rad < 0.0 else 1.0
         self._carried_N = model.description.landing.road_share * model.weight_N
@@ -71,17 +75,23 @@ class Instruments:
         self._still = self._still + 1 if speed < self._still_mps else 0
 
     def _watch_lines(self, moving: Moving, window: int) -> None:
-        """How each line leans, and the sum of the pulls of each unit with more than one."""
+        """How each line leans, and the sum of the pulls of each unit with more than one; a slack one counts by its
+        block, so that its angle is soon forgotten once it bears."""
         place = 0
         for at, unit in enumerate(moving.units):
+            blocks_N, whole_N, least_N = 0.0, 0.0, inf
             for line in unit.lines:
+                block_N = max(LEAST_N, line.numbers.below_sheave_N)
+                pull_N = line.pull_N + block_N
+                blocks_N, whole_N, least_N = blocks_N + block_N, whole_N + line.pull_N, min(least_N, line.pull_N)
                 drop = line.sheave_z - line.hook_z
                 along, across = atan2(line.hook_x - line.sheave_x, drop), atan2(line.hook_y - line.sheave_y, drop)
-                self._of_lines[place].add(along, across, window)
+                self._of_lines[place].add(pull_N, along, across, window)
                 place += 1
             if len(unit.lines) > 1:
                 pulls = [(line.pull_N, line.ux, line.uy, line.uz) for line in unit.lines]
-                self._of_sums[at].add(*_of_the_sum(pulls), window)
+                is_taking_up = least_N < self._slack_N and whole_N < TAKING_UP_N
+                self._of_sums[at].add(blocks_N + (0.0 if is_taking_up else whole_N), *_of_the_sum(pulls), window)
 
     def is_carried(self, moving: Moving) -> bool:
         """The road carries as much of the load as of one that has landed."""

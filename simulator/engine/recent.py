@@ -94,6 +94,47 @@ class Recents:
         return self.along.mean, self.across.mean
 
 
+class Leans:
+    """How a pull has leaned, along and across, over the last so many samples: each counts by its pull, so that a line
+    that hung slack, or bore next to nothing, says little of the load that it has taken since."""
+
+    __slots__ = ("_across", "_along", "_first", "_pull", "_samples")
+
+    def __init__(self) -> None:
+        """Nothing seen yet."""
+        self._samples: list[tuple[float, float, float]] = []
+        """Pull, and its products with the angles along and across."""
+        self._first: int = 0
+        self._pull: float = 0.0
+        self._along: float = 0.0
+        self._across: float = 0.0
+        """Sums over the window."""
+
+    def add(self, pull_N: float, along: float, across: float, window: int) -> None:
+        """Take a sample; keep the last `window` of them."""
+        samples, first = self._samples, self._first
+        by_along, by_across = pull_N * along, pull_N * across
+        samples.append((pull_N, by_along, by_across))
+        pull, sum_along, sum_across = self._pull + pull_N, self._along + by_along, self._across + by_across
+        while len(samples) - first > window:
+            gone_N, gone_along, gone_across = samples[first]
+            pull, sum_along, sum_across = pull - gone_N, sum_along - gone_along, sum_across - gone_across
+            first += 1
+        if first > SPARE:
+            self._samples, first = samples[first:], 0
+            pull = sum_along = sum_across = 0.0
+            for one_N, one_along, one_across in self._samples:  # anew, rounding with it
+                pull, sum_along, sum_across = pull + one_N, sum_along + one_along, sum_across + one_across
+        self._first, self._pull, self._along, self._across = first, pull, sum_along, sum_across
+
+    @property
+    def means(self) -> tuple[float, float]:
+        """Along and across; 0 before the first."""
+        if self._pull <= 0.0:
+            return 0.0, 0.0
+        return self._along / self._pull, self._across / self._pull
+
+
 def _drop_below(extremes: list[float], places: list[int], first: int, value: float, way: float) -> None:
     """Forget, from the end, what the value outdoes: higher with `way` 1, lower with -1."""
     while len(extremes) > first and way * extremes[-1] <= way * value:

@@ -15,6 +15,7 @@ import numpy as np
 from simulator.readings import LineReadings, LoadReadings, Readings, UnitReadings, channels_of
 from simulator.recording.noticed import LASTS_S
 from simulator.recording.whole_numbers import Real, places
+from simulator.scenario.judged_limits import TAKING_UP_N
 from simulator.scenario.rig import TWO_BY_ONE, Rig
 
 SAMPLES_PER_S = 20
@@ -72,9 +73,13 @@ def counted(samples: Samples, key: str) -> Real:
 
 
 def _loaded(samples: Samples, whose: str) -> Real:
-    """The line, or a line of the unit, has been loaded for a while: a load that is set down bounces."""
-    slacks = [samples.column(f"{name}.slack") == 1.0 for name in lines_named(samples.rig, whose)]
-    slack, time_s = np.logical_and.reduce(slacks), samples.time_s
+    """The line, or the unit, has been loaded for a while: a load that is set down bounces."""
+    names, time_s = lines_named(samples.rig, whose), samples.time_s
+    slacks = [samples.column(f"{name}.slack") == 1.0 for name in names]
+    slack = np.logical_and.reduce(slacks)
+    if len(names) > 1:
+        light = samples.column(f"{whose}.hook_load_N") < TAKING_UP_N
+        slack |= np.logical_or.reduce(slacks) & light
     last_slack_s = np.maximum.accumulate(np.where(slack, time_s, -np.inf))
     return np.asarray(time_s - last_slack_s >= LASTS_S - ROUNDING_S)
 
@@ -151,7 +156,8 @@ class Sampled:
 
     def _take(self, readings: Readings) -> None:
         for unit, now in zip(self._rig.units, readings.units, strict=True):
-            slack = all(readings.lines[line.place].slack for line in unit.lines)
+            slacks = [readings.lines[line.place].slack for line in unit.lines]
+            slack = all(slacks) or (any(slacks) and len(slacks) > 1 and now.hook_load_N < TAKING_UP_N)
             self._take_one(unit.name, now, readings.time_s, slack=slack)
             for line in unit.lines if len(unit.lines) > 1 else ():
                 now_line = readings.lines[line.place]

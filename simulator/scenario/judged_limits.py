@@ -44,6 +44,12 @@ def telescopes_against_rule(now: UnitReadings, most_N: float) -> bool:
     return abs(now.telescope_speed_mps) > TELESCOPES_MPS and now.hook_load_N > most_N
 
 
+TAKING_UP_N = 8000.0
+"""Two lines of a unit come to bear one a moment before the other, and the first leans by itself: up to this sum of
+their hook loads the unit has no angle until both bear (our choice, no source: 0.8 t, which at 10 degrees is a side pull
+of 0.14 t)."""
+
+
 class Judged(NamedTuple):
     """One reading with its limits."""
 
@@ -58,7 +64,7 @@ class Judged(NamedTuple):
     rising: bool = True
     """More is worse."""
     counts: Literal["always", "loaded", "hanging"] = "always"
-    """A slack line has no angle; on the bed the trailer lies as the bed lies, so pitch, yaw and sway count once it
+    """A slack line has no angle, nor has a unit that still takes up its lines; on the bed the trailer lies as the bed lies, so pitch, yaw and sway count once it
     hangs."""
 
 

@@ -30,6 +30,7 @@ from simulator.recording.track import read as read_track
 from simulator.recording.track import write as write_track
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
+from simulator.scenario.judged_limits import TAKING_UP_N
 from simulator.scenario.rig import TWO_BY_ONE, Rig, rig, rig_of
 
 FOUR_LINES = find_scenario("four_lines")
@@ -187,7 +188,8 @@ def test_telemetry_has_a_column_a_channel(described: Description, tmp_path: Path
 
 
 def test_a_unit_whose_one_line_bears_has_an_angle() -> None:
-    """Line 1 slack all along, line 2 loaded: the unit's off plumb is that of the sum, and counts."""
+    """Line 1 slack all along, line 2 loaded: the unit's off plumb is that of the sum, and counts, unless so little bears
+    that its lines are still being taken up."""
     four = rig((("nose", (0, 1), ()),))
 
     class Made:
@@ -196,9 +198,14 @@ def test_a_unit_whose_one_line_bears_has_an_angle() -> None:
 
         def column(self, name: str) -> np.ndarray:
             slack = {"nose.slack": 1.0, "nose_1.slack": 1.0, "nose_2.slack": 0.0}
-            return np.full(len(self.time_s), slack.get(name, 0.1))
+            loads = {"nose.hook_load_N": self.bears_N}
+            return np.full(len(self.time_s), {**slack, **loads}.get(name, 0.1))
 
-    made = Made()
+        def __init__(self, bears_N: float) -> None:
+            self.bears_N = bears_N
+
+    assert np.isnan(counted(Made(TAKING_UP_N - 1.0), "nose.mean_off_plumb_rad")).all()
+    made = Made(TAKING_UP_N + 1.0)
     assert np.nanmax(counted(made, "nose.mean_off_plumb_rad")) == 0.1
     assert np.nanmax(counted(made, "nose_2.mean_off_plumb_rad")) == 0.1
     assert np.isnan(counted(made, "nose_1.mean_off_plumb_rad")).all()

@@ -147,15 +147,16 @@ def _reference(trailer: Trailer) -> Array:
 
 
 def _load(trailer: Trailer) -> Load:
-    """Its parts as they are drawn, wherever it lies."""
-    return _shape(replace(trailer, start=TrailerStart(0.0, 0.0)))
+    """Its parts as they are drawn, wherever it lies and is taken."""
+    picks = [lying(trailer.attitude, pick.at_m) for pick in trailer.picks]
+    bare = replace(trailer, start=TrailerStart(0.0, 0.0), picks=(), pick_candidates=())
+    return replace(_shape(bare), picks_m=np.array(picks) - _reference(trailer))
 
 
 @lru_cache(maxsize=8)
 def _shape(trailer: Trailer) -> Load:
     solids = stacked([part_solid(part, trailer) for part in trailer.parts])
     corners = solids.corners.reshape(-1, 3)
-    picks = [lying(trailer.attitude, pick.at_m) for pick in trailer.picks]
     pairs = edge_pairs([len(part.outline_m) for part in trailer.parts])
     pairs = len(pairs) * pairs + np.arange(len(pairs))[:, None, None]
     return Load(
@@ -170,7 +171,7 @@ def _shape(trailer: Trailer) -> Load:
         starts=pairs[..., 0].ravel(),
         ends=pairs[..., 1].ravel(),
         middle_m=_with_one((corners.min(axis=0) + corners.max(axis=0)) / 2.0),
-        picks_m=np.array(picks) - _reference(trailer),
+        picks_m=np.empty((0, 3)),
     )
 
 

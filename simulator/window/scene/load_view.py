@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from functools import lru_cache
 from itertools import chain
 from typing import Literal, NamedTuple
 
@@ -10,7 +12,7 @@ import numpy as np
 
 from simulator.mechanics.trailer_body import lying, rotation, stated_cg_m
 from simulator.readings import LoadReadings
-from simulator.scenario.trailer import Part, Pick, Trailer
+from simulator.scenario.trailer import Part, Pick, Trailer, TrailerStart
 from simulator.window.kit import shapes
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.palette import INK, INK_2
@@ -221,6 +223,15 @@ class Poser:
         return LoadPose(matrix, (load.x_m - x, load.y_m - y, load.z_m - z))
 
 
+NOWHERE = TrailerStart(0.0, 0.0)
+
+
+@lru_cache(maxsize=4)
+def _shape(trailer: Trailer) -> TrailerShape:
+    """Everything there is to draw of a trailer, wherever it lies and is taken."""
+    return trailer_shape(trailer)
+
+
 class LoadView:
     """Draws one trailer; everything that never changes is made once."""
 
@@ -231,7 +242,7 @@ class LoadView:
             picks: of each line the place of its pick.
         """
         self._trailer = trailer
-        self.shape: TrailerShape = trailer_shape(trailer)
+        self.shape: TrailerShape = _shape(replace(trailer, start=NOWHERE, picks=(), pick_candidates=()))
         self.poser = Poser(trailer)
         self.slings = tuple(slings(trailer, trailer.picks[place]) for place in picks)
         """Of each line."""
