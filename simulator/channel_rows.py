@@ -11,7 +11,7 @@ UNIT_ROWS: tuple[Row, ...] = (
     ("off_plumb_rad", "a", "rad", 4, "line's angle from plumb"),
     ("off_plumb_along_rad", "ax", "rad", 4, "its part along the road; load toward the tail unit"),
     ("off_plumb_across_rad", "ay", "rad", 4, "its part across the road; load toward the road"),
-    ("mean_off_plumb_rad", "am", "rad", 4, "off plumb from the two means over the last sway period, each moment by its pull"),
+    ("mean_off_plumb_rad", "am", "rad", 4, "off plumb by its two means over the last sway, each moment by its pull"),
     ("mean_off_plumb_along_rad", "amx", "rad", 4, "mean along over the last sway period; load toward the tail unit"),
     ("mean_off_plumb_across_rad", "amy", "rad", 4, "mean across over the last sway period; load toward the road"),
     ("slack", "sl", "bool", 0, "hook load under the slack limit"),

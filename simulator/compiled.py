@@ -29,7 +29,7 @@ ROOMS = (
         f"engine.{room}"
         for room in ("lines", "stance", "edges", "contact", "loads_besides", "cargo", "motion", "stepping", "recent")
     ),
-    *(f"engine.{room}" for room in ("capture", "instruments", "watching")),
+    *(f"engine.{room}" for room in ("capture", "line_leans", "instruments", "watching")),
 )
 """All that a step and a set of readings run through, in the order of their imports."""
 

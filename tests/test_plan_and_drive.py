@@ -52,7 +52,7 @@ def test_every_station_of_the_crossing(path: Path, demonstrated: Demonstrations)
             units = [now.units[end] for now in around]
             axis = check.description.units[end].slew_axis_x_m
             reach = np.mean([hypot(unit.tip_x_m - axis, unit.tip_y_m) for unit in units])
-            # Where the tips speed up or slow down, the mean of a sway is not of its middle: the plan's line at each moment.
+            # Where tips speed up or slow down, the mean of a sway is not of its middle: the plan at each moment.
             planned = np.mean([hypot(at.station.tips_m[end][0] - axis, unit.tip_y_m) for unit in units])
             where = (at.station.name, end)
             load_N = sum(line.load_N for line in stand.lines)

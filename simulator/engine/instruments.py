@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from math import atan, atan2, dist, hypot, inf, pi, sqrt, tan
+from math import atan2, dist, hypot, inf, pi, sqrt
 
+from simulator.engine.line_leans import Angles, bearing, of_the_sum, off_plumb_rad, weights_over_cg, whole
 from simulator.engine.model import LineModel, Model, UnitModel
 from simulator.engine.moving import Moving
 from simulator.engine.recent import Leans, Recents
 from simulator.engine.slung import OFF, pressure_Pa, pushed_N
-from simulator.engine.state import LineState, SlungState, State
+from simulator.engine.state import SlungState, State
 from simulator.mechanics.boom import reach_m, tip_over
 from simulator.mechanics.flat_deck import is_over
 from simulator.mechanics.ground import height_m
@@ -23,12 +24,6 @@ NEAR_LOWEST_M = 1.0
 """Points within this height of the lowest are looked at for the height over the bed."""
 LEAST_N = 1.0
 """A line with no block on it counts by this while it is slack."""
-SAME_PLACE_M = 0.01
-"""Picks nearer together along the trailer than this are one place."""
-Angles = tuple[float, float]
-"""Off plumb along and across."""
-Pull = tuple[float, float, float, float]
-"""A line's load and its direction."""
 Laid = tuple[float, float, float, float]
 """Sling laid on the load, sling off it, push at a corner, pressure on a shell."""
 
@@ -91,7 +86,7 @@ class Instruments:
             if len(unit.lines) > 1:
                 pulls = [(line.pull_N, line.ux, line.uy, line.uz) for line in unit.lines]
                 is_taking_up = least_N < self._slack_N and whole_N < TAKING_UP_N
-                self._of_sums[at].add(blocks_N + (0.0 if is_taking_up else whole_N), *_of_the_sum(pulls), window)
+                self._of_sums[at].add(blocks_N + (0.0 if is_taking_up else whole_N), *of_the_sum(pulls), window)
 
     def is_carried(self, moving: Moving) -> bool:
         """The road carries as much of the load as of one that has landed."""
@@ -122,7 +117,7 @@ class Instruments:
             (
                 line.hook_load_N + of.numbers.below_sheave_N,
                 line.hook_load_N,
-                *(_whole(ax, ay), ax, ay, _whole(along, across), along, across),
+                *(whole(ax, ay), ax, ay, whole(along, across), along, across),
                 *(line.hook_load_N < self._model.description.limits.slack_N, line.stalled),
                 *tip,
                 *line.hang.hook,
@@ -203,10 +198,10 @@ class Instruments:
 
     def _together(self, of: UnitModel, state: State, lines: list[LineReadings]) -> LineReadings:
         """A unit's lines as one reading: sums, the worst, and what the sum of the pulls does."""
-        loads = _bearing([line.line_load_N for line in lines])
+        loads = bearing([line.line_load_N for line in lines])
         parts = [load / sum(loads) for load in loads]
         own = [state.lines[line.place] for line in self._model.rig.units[of.place].lines]
-        ax, ay = _of_the_sum([(line.hook_load_N, line.hang.ux, line.hang.uy, line.hang.uz) for line in own])
+        ax, ay = of_the_sum([(line.hook_load_N, line.hang.ux, line.hang.uy, line.hang.uz) for line in own])
         along, across = self._of_sums[of.place].means
 
         def summed(name: str) -> float:
@@ -219,7 +214,7 @@ class Instruments:
         return LineReadings._make(
             (
                 *(summed("line_load_N"), summed("hook_load_N")),
-                *(_whole(ax, ay), ax, ay, _whole(along, across), along, across),
+                *(whole(ax, ay), ax, ay, whole(along, across), along, across),
                 *(any(line.slack for line in lines), any(line.stall for line in lines)),
                 *(weighed("tip_x_m"), weighed("tip_y_m"), weighed("tip_z_m")),
                 *(weighed("hook_x_m"), weighed("hook_y_m"), weighed("hook_z_m")),
@@ -355,33 +350,6 @@ def _gone_over(of: UnitModel, over: tuple[float, ...]) -> Angles:
     return (of.numbers.foot.facing * over[0], over[1]) if over else (0.0, 0.0)
 
 
-def off_plumb_rad(line: LineState) -> Angles:
-    """A line's angle from plumb along and across: which way the hook lies from the sheave."""
-    hook, sheave = line.hang.hook, line.sheave
-    drop = sheave[2] - hook[2]
-    return atan2(hook[0] - sheave[0], drop), atan2(hook[1] - sheave[1], drop)
-
-
-def weights_over_cg(picks_x_m: list[float]) -> list[float]:
-    """What part each line has in a point that the CG hangs under: shares of the load by a lever's rule.
-
-    Lines to one end share its part alike; where all pull at one place, all alike. The two ends are the picks farthest
-    from each other, each other pick goes to the nearer.
-
-    Args:
-        picks_x_m: along the trailer from the CG, a line each.
-    """
-    low, high = min(picks_x_m), max(picks_x_m)
-    if high - low < SAME_PLACE_M:
-        return [1.0 / len(picks_x_m)] * len(picks_x_m)
-    is_low = [x - low <= high - x for x in picks_x_m]
-    lows, highs = is_low.count(True), is_low.count(False)
-    first = sum(x for x, low_end in zip(picks_x_m, is_low, strict=True) if low_end) / lows
-    second = sum(x for x, low_end in zip(picks_x_m, is_low, strict=True) if not low_end) / highs
-    span = second - first
-    return [second / span / lows if low_end else -first / span / highs for low_end in is_low]
-
-
 def _both(at: Vector, more: Vector) -> Vector:
     return at[0] + more[0], at[1] + more[1], at[2] + more[2]
 
@@ -389,22 +357,3 @@ def _both(at: Vector, more: Vector) -> Vector:
 def period_s(long_m: float) -> float:
     """Of small sway under lines so long."""
     return 2.0 * pi * sqrt(max(long_m, 0.01) / STANDARD_GRAVITY_MPS2)
-
-
-def _of_the_sum(pulls: list[Pull]) -> Angles:
-    """Off plumb along and across of the sum of some lines' pulls."""
-    loads = _bearing([pull[0] for pull in pulls])
-    x = y = z = 0.0
-    for load, (_, ux, uy, uz) in zip(loads, pulls, strict=True):
-        x, y, z = x + load * ux, y + load * uy, z + load * uz
-    return atan2(-x, z), atan2(-y, z)
-
-
-def _bearing(loads: list[float]) -> list[float]:
-    """Loads to weigh by; all alike where nothing bears."""
-    return loads if sum(loads) > 0.0 else [1.0] * len(loads)
-
-
-def _whole(along: float, across: float) -> float:
-    """One angle from its two parts."""
-    return atan(hypot(tan(along), tan(across)))

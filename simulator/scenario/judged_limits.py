@@ -64,8 +64,8 @@ class Judged(NamedTuple):
     rising: bool = True
     """More is worse."""
     counts: Literal["always", "loaded", "hanging"] = "always"
-    """A slack line has no angle, nor has a unit that still takes up its lines; on the bed the trailer lies as the bed lies, so pitch, yaw and sway count once it
-    hangs."""
+    """A slack line has no angle, nor has a unit that still takes up its lines; on the bed the trailer lies as the bed
+    lies, so pitch, yaw and sway count once it hangs."""
 
 
 def judged_rows(limits: Limits, units: tuple[str, ...] = PAIR) -> tuple[Judged, ...]:

@@ -11,7 +11,8 @@ import pytest
 
 from simulator.attempt import Attempt
 from simulator.engine.commands import Commands, still
-from simulator.engine.instruments import Instruments, weights_over_cg
+from simulator.engine.instruments import Instruments
+from simulator.engine.line_leans import weights_over_cg
 from simulator.engine.model import build
 from simulator.engine.moving import Line as MovingLine
 from simulator.engine.simulation import Simulation

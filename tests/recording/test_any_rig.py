@@ -29,8 +29,8 @@ from simulator.recording.track import BrokenTrack, columns
 from simulator.recording.track import read as read_track
 from simulator.recording.track import write as write_track
 from simulator.scenario.description import Description
-from simulator.scenario.reader import load
 from simulator.scenario.judged_limits import TAKING_UP_N
+from simulator.scenario.reader import load
 from simulator.scenario.rig import TWO_BY_ONE, Rig, rig, rig_of
 
 FOUR_LINES = find_scenario("four_lines")
@@ -188,8 +188,8 @@ def test_telemetry_has_a_column_a_channel(described: Description, tmp_path: Path
 
 
 def test_a_unit_whose_one_line_bears_has_an_angle() -> None:
-    """Line 1 slack all along, line 2 loaded: the unit's off plumb is that of the sum, and counts, unless so little bears
-    that its lines are still being taken up."""
+    """Line 1 slack all along, line 2 loaded: the unit's off plumb is that of the sum, and counts, unless so little
+    bears that its lines are still being taken up."""
     four = rig((("nose", (0, 1), ()),))
 
     class Made:

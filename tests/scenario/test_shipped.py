@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from simulator.engine.instruments import weights_over_cg
+from simulator.engine.line_leans import weights_over_cg
 from simulator.mechanics import boom, hoist_line, sling, trailer_body
 from simulator.places import assets_folder, find_scenario, scenarios_folder, shipped_scenarios
 from simulator.scenario.description import Description
