@@ -15,7 +15,7 @@ from simulator.plan.setup_check import check_setup
 from simulator.recording.headless import run_operators
 from simulator.recording.noticed import conditions
 from simulator.scenario.description import Description
-from simulator.scenario.flat import FLAT
+from simulator.scenario.flat import FLAT, Flat
 from simulator.scenario.rig import rig_of
 from tests.plan.variants import shipped
 
@@ -86,3 +86,16 @@ def test_a_deck_as_high_as_the_load_is_carried_is_met() -> None:
     assert "gap over" in refused(lift)
     (incident,) = driven(lift).incidents
     assert incident.what == "met" and incident.fields["other"] == FLAT
+
+
+@pytest.mark.parametrize("name", ["turn_over_box", "box_on_wheels", "half_full_tank", "tank_on_side"])
+def test_other_shipped_loads_are_checked_and_set_down_on_one_too(name: str) -> None:
+    """Turned onto its wheels in the air, on its wheels, with a cargo that sloshes, lying: each on a deck for it."""
+    lift = shipped(name)
+    flat = Flat(0.7, 13.4, 2.75, side_overhang_m=0.9, end_overhang_m=1.0, payload_kg=30e3, height_limit_m=4.7,
+                leaves="tail", what_next="an exercise")  # fmt: skip
+    decked = replace(lift, landing=replace(lift.landing, flat=flat))
+    assert not refused(decked)
+    attempt = driven(decked)
+    assert attempt.readings.load.landed and not attempt.incidents
+    assert attempt.readings.load.height_over_road_m == pytest.approx(0.7, abs=0.04)

@@ -4,7 +4,8 @@ A step moves the pose, then takes forces there. A motion of rate w with damping 
 bounded while w^2 dt^2 + 2 d dt < 4: trace and determinant of that step. With all springs at once the largest such
 number is the largest eigenvalue of M^-1 (dt^2 K + 2 dt C) over the six ways the trailer moves; half of its contact
 points are taken to touch, as much as a side of it; where an edge of the ground bears in place of corners, it is at two
-places for two of them. Half of the bound is allowed: nearer to it contacts jitter.
+places for two of them. A waiting deck that is smaller than the load both ways has four edges under it at once: as much
+as all contact points. Half of the bound is allowed: nearer to it contacts jitter.
 
 What is too soft runs away instead: the tip leans with its line's pull, and the pull leans with the tip. A lean of c for
 each newton under a weight W on a line of length l comes back c W / l times over, so that has to be well under one.
@@ -19,7 +20,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from simulator.engine.contact import ContactNumbers
+from simulator.engine.contact import Bed, ContactNumbers
 from simulator.engine.incidents import MOST_PITCH_RAD
 from simulator.engine.model import LineModel, Model, UnitModel, build
 from simulator.mechanics.boom_section import tip_give_m_per_N
@@ -77,7 +78,7 @@ def springs_of(model: Model) -> list[Springs]:
     site, bed = model.description.site, model.bed
     grounds = (("[site.contact] stiffness", bed.slope), ("[site.road_contact] stiffness", bed.road))
     place, contact = max(grounds, key=lambda one: one[1].stiffness)
-    found = [_contact(place, contact, list(bed.points))]
+    found = [_contact(place, contact, list(bed.points), _touching(bed))]
     found += [_line(line) for line in model.lines]
     if site.bed_hold is not None and model.hold_point_m is not None:
         k, at = site.bed_hold.stiffness_N_per_m, model.hold_point_m
@@ -90,10 +91,18 @@ def springs_of(model: Model) -> list[Springs]:
     return found
 
 
-def _contact(place: str, contact: ContactNumbers, points: list[Vector]) -> Springs:
+def _touching(bed: Bed) -> float:
+    """Part of the contact points whose springs bear at once."""
+    deck, (long, wide, high) = bed.surface.deck, bed.half
+    if deck is None or deck.high_x_m - deck.low_x_m > 2.0 * long:
+        return TOUCHING
+    return TOUCHING if deck.high_y_m - deck.low_y_m > 2.0 * max(wide, high) else 1.0
+
+
+def _contact(place: str, contact: ContactNumbers, points: list[Vector], touching: float) -> Springs:
     """Normal spring and friction spring are alike: the same stiffness every way."""
     ways = sum((_at(point, np.eye(3)) for point in points), np.zeros((6, 6)))
-    return Springs(place, contact.stiffness, TOUCHING * contact.stiffness * ways, TOUCHING * contact.damper * ways)
+    return Springs(place, contact.stiffness, touching * contact.stiffness * ways, touching * contact.damper * ways)
 
 
 def _line(line: LineModel) -> Springs:

@@ -12,14 +12,15 @@ from simulator.engine.commands import STILL
 from simulator.engine.contact import push
 from simulator.engine.simulation import Simulation
 from simulator.engine.state import Motion
+from simulator.engine.step_rule import MOST, springs_of, used
 from simulator.mechanics.flat_deck import surface_of
 from simulator.mechanics.ground import Ground, ground, height_m, highest_m, nearest, nearest_over
 from simulator.mechanics.ridges import ridges
-from simulator.scenario.description import Description, Landing
+from simulator.scenario.description import Description, Engine, Landing
 from simulator.scenario.flat import Flat
 from simulator.scenario.site import Contact, Point, Site
-from tests.engine.scenes import FIRM, block, describe
-from tests.engine.test_edges import MASS_KG, SIZE_M, STIFF
+from tests.engine.scenes import FIRM, block, describe, kinetic_J
+from tests.engine.test_edges import MASS_KG, SIZE_M, STIFF, energy_J
 
 HALF_M = SIZE_M[2] / 2.0
 ROAD: tuple[Point, ...] = ((40.0, 0.0), (-20.0, 0.0), (-20.5, -8.0), (-40.0, -8.0))
@@ -128,3 +129,37 @@ def test_a_deck_as_long_as_the_road_is_a_step_in_the_section() -> None:
         assert rows[0] == pytest.approx(rows[1], rel=1e-4, abs=0.5), motion
         met += bool(rows[0].any())
     assert met > 100
+
+
+def test_the_step_rule_counts_four_edges_under_a_load_at_once() -> None:
+    """A deck smaller both ways: twice the springs of four corners, and twice the share; calm at the bound."""
+    models = [Simulation(lift(flat)).model for flat in (LARGE, replace(SMALL, length_m=13.0), SMALL)]
+    shares = [used(model, springs_of(model)[:1], 240) for model in models]
+    assert shares[1] == pytest.approx(shares[0]) and shares[2] == pytest.approx(2.0 * shares[0], rel=1e-6)
+    stiffness = 0.9 * 2.0e6 * MOST / shares[2]
+    simulation = set_on(SMALL, stiffness=stiffness)
+    assert used(simulation.model, springs_of(simulation.model)[:1], 240) <= MOST
+    simulation.run(STILL, 10 * 240)
+    assert kinetic_J(simulation) < 0.1
+    assert simulation.state.motion.z == pytest.approx(DECK_M + HALF_M, abs=0.02)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_thrown_on_a_deck_it_never_leaves_with_more(seed: int) -> None:
+    """Dropped askew on its edges, with a fifth of the usual damping and half of the friction, at 960 steps a second:
+    whenever it is free of deck and road it has no more energy than it came with. (With none of either it may.)"""
+    draw = np.random.default_rng(seed)
+    found = lift(SMALL)
+    soft = Contact(stiffness_N_per_m=2.0e6, friction=0.3, damping_ratio=0.1)
+    found = replace(found, site=replace(found.site, contact=soft, road_contact=soft), engine=Engine(steps_per_s=960))
+    simulation = Simulation(found)
+    x, y = draw.uniform(-5.0, 5.0), MIDDLE_M + draw.uniform(-1.6, 1.6)
+    pitch, yaw, roll = draw.uniform(-0.03, 0.03), draw.uniform(-0.2, 0.2), draw.uniform(-0.2, 0.2)
+    simulation.place(Motion(x, y, DECK_M + 2.0, pitch, yaw, roll))
+    came, touched = energy_J(simulation), False
+    for _ in range(1500):
+        state = simulation.step(STILL)
+        touched = touched or bool(state.ground.stretches)
+        if not state.ground.stretches:
+            assert energy_J(simulation) < came + 0.001 * simulation.model.weight_N
+    assert touched

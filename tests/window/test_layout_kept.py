@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import inf
 from random import Random
 
 import numpy as np
@@ -18,6 +19,7 @@ from simulator.window.kit.regions import Region
 from simulator.window.layout.panels import Focus
 from simulator.window.layout.sheet import Sheet
 from simulator.window.layout.work import Work
+from simulator.window.scene.kept_pictures import Picture, PictureShape
 from simulator.window.screens.layout_screen import LayoutScreen
 from simulator.window.screens.layout_view import KeptLayout
 from simulator.window.shell.desk import Desk
@@ -71,6 +73,7 @@ def look_elsewhere(screen: LayoutScreen, draw: Random) -> None:
     board.focus = Focus("fields", draw.choice([one.key for one in sheet.fields if one.group == board.group]))
     if draw.random() < 0.3:
         sheet.type("length", draw.choice(("x", "48'")))
+    sheet.step(draw.choice(("jacks_ravine_0", "askew_1", "pad_0", "width", "soil")), draw.choice((-2, 2)))
     work.look_at_row(draw.choice((None, draw.randrange(5))))
     work.look_at_station(draw.randrange(30))
     work.go_on(FRAME_S)
@@ -128,6 +131,16 @@ def test_a_panel_is_drawn_again_only_where_what_it_shows_has_changed() -> None:
     canvas = Canvas(pygame.Surface((1280, 720)))
     show("other", "a")
     assert drawn == ["other", "a"], "another size"
+
+
+def test_a_picture_is_off_as_soon_as_anything_it_comes_from_has_changed() -> None:
+    pygame.init()
+    canvas, picture = Canvas(pygame.Surface((400, 300))), Picture()
+    shape = PictureShape((50.0, 50.0), [(0.0, 0.0), (9.0, 9.0)], 2.0, (1.0,))
+    picture.draw(canvas, shape, lambda layer: None)
+    assert picture.off_px(canvas, shape) == 0.0
+    assert picture.off_px(canvas, shape._replace(points=[(0.0, 0.0), (9.0, 9.5)])) == 0.5
+    assert picture.off_px(canvas, shape._replace(besides=(1.1,))) == inf
 
 
 def test_a_stamp_is_laid_where_it_was_drawn() -> None:
