@@ -5,6 +5,7 @@ Each is a ratio: to the same work on less, or to the start of Python alone, in t
 
 from __future__ import annotations
 
+import json
 import os
 import subprocess
 import sys
@@ -79,6 +80,7 @@ def rows() -> Iterator[Row]:
         yield from _debriefs(place, minute)
         yield from reports(place, longest)
         yield from _folders(place, minute)
+        yield from _large_files(place)
         yield from _sweeps()
 
 
@@ -135,6 +137,46 @@ def _folders(place: Path, minute: Path) -> list[Row]:
     ]
 
 
+def _large_files(place: Path) -> Iterator[Row]:
+    """Files of many parts and of many section points: what is allowed, and what is refused."""
+    for what, made, few, most, refused in (
+        ("parts", with_parts, 25, 100, 1_000),
+        ("section points", with_points, 60, 240, 10_000),
+    ):
+        ran = {}
+        for count in (few, most, refused):
+            path = place / f"{count}_{what.split()[0]}.toml"
+            path.write_text(made(find_scenario("tank_on_side").read_text(encoding="utf-8"), count), encoding="utf-8")
+            command, codes = ("validate", (2,)) if count == refused else ("check", (0, 1))
+            ran[count] = _process(("-m", "simulator", command, str(path)), codes)
+        yield f"check with {most} {what}", f"{ran[most].times(ran[few])} that with {few})", "linear: 4 times"
+        yield f"a file of {refused} {what}", f"{ran[refused].wall_s:.2f} s, refused with its line", "linear or refused"
+
+
+def with_parts(text: str, count: int) -> str:
+    """A shipped lift with so many small parts more, side by side on its frame."""
+    part = (
+        '[[trailer.parts]]\nname = "box {i}"\ndrawn_as = "case"\n'
+        "outline = [[{x:.3f}, 1.1], [{x2:.3f}, 1.1], [{x2:.3f}, 1.2], [{x:.3f}, 1.2]]\n"
+        'width = 0.2\nmass = "1 kg"\ntouches_ground = false\n\n'
+    )
+    own = text.count("[[trailer.parts]]")
+    more = (part.format(i=i, x=-5.0 + i * 0.005, x2=-4.9 + i * 0.005) for i in range(count - own))
+    head, mark, tail = text.partition("[[trailer.parts]]")
+    return head + "".join(more) + mark + tail
+
+
+def with_points(text: str, count: int) -> str:
+    """A shipped lift whose far bank has so many points."""
+    head, _, rest = text.partition("section = ")
+    old, _, tail = rest.partition("\n")
+    ends = json.loads(old.partition("#")[0])
+    (y0, z0), (y1, z1) = ends[-2:]
+    more = [[round(y0 + (y1 - y0) * i / count, 5), round(z0 + (z1 - z0) * i / count, 5)]
+            for i in range(1, count - len(ends) + 1)]  # fmt: skip
+    return f"{head}section = {json.dumps([*ends[:-1], *more, ends[-1]])}\n{tail}"
+
+
 def _sweeps() -> list[Row]:
     few, many = (_process(("-c", SWEEP, str(count))) for count in (10**5, 10**7))
     how = f"{many.MB:.0f} MB, {many.MB / few.MB:.2f} times that of 10^5; {many.wall_s:.0f} s without judging"
@@ -188,13 +230,13 @@ def _timed(work: Callable[[], object]) -> float:
     return perf_counter() - start
 
 
-def _process(words: tuple[str, ...]) -> Ran:
-    """Medians of a Python process's times, and the most memory that one took."""
-    ran = [_one_process(words) for _ in range(RUNS)]
+def _process(words: tuple[str, ...], codes: tuple[int, ...] = (0, 1)) -> Ran:
+    """Medians of a Python process's times, and the most memory that one took; `codes` that it may end with."""
+    ran = [_one_process(words, codes) for _ in range(RUNS)]
     return Ran(median(one.wall_s for one in ran), median(one.processor_s for one in ran), max(one.MB for one in ran))
 
 
-def _one_process(words: tuple[str, ...]) -> Ran:
+def _one_process(words: tuple[str, ...], codes: tuple[int, ...] = (0, 1)) -> Ran:
     """Start it and wait for it; on Windows only its time on the wall is known."""
     start = perf_counter()
     own = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
@@ -205,7 +247,7 @@ def _one_process(words: tuple[str, ...]) -> Ran:
         return Ran(perf_counter() - start, float("nan"), float("nan"))
     _, status, used = os.wait4(process.pid, 0)
     process.returncode = os.waitstatus_to_exitcode(status)
-    if process.returncode not in (0, 1):
+    if process.returncode not in codes:
         raise subprocess.CalledProcessError(process.returncode, process.args)
     per_MB = 1e6 if sys.platform == "darwin" else 1e3
     return Ran(perf_counter() - start, used.ru_utime + used.ru_stime, used.ru_maxrss / per_MB)
