@@ -22,6 +22,7 @@ from simulator.report.lift.onset import CALM_SHARE
 from simulator.scenario.description import Limits
 from simulator.scenario.judged_limits import judged_rows
 from simulator.scenario.reader import load
+from simulator.scenario.retold import retold
 from simulator.words import say
 from tests.report.lifts import RATE, Course, Times, hoisted, made_up, noted, ramp, tank
 
@@ -238,7 +239,7 @@ def test_lines_for_the_terminal_name_both_lifts() -> None:
     told = debrief(made_up({"load.pitch_rad": ramp(12.0, 0.02)}, notes=("made-up.lift: it breaks off",)))
     lines = debrief_lines(told, debrief(made_up({})))
     assert lines.count("made-up.lift: it breaks off") == 1
-    assert sum(line.startswith(tank().title) for line in lines) == 2
+    assert sum(line.startswith(retold(tank().title, us=False)) for line in lines) == 2
     assert all("\n" not in line for line in lines)
 
 
