@@ -39,7 +39,6 @@ from tools.drawn_setups import drawn
 LIVE = {
     "capacity": "capacity_used", "lightest float": "least_float_share", "bearing": "ground_used",
     "rope left": "rope_left_m", "off plumb": "mean_off_plumb_rad", "head room": "head_room_m", "hung roll": "",
-    "wind": "wind",
 }  # fmt: skip
 """The reading of a drive that shows what a check refuses for; what is not here, a drive that lands cannot show."""
 MEETS = ("gap", "deck", "tail swing", "face", "lane", "overhead", "room")
@@ -117,7 +116,7 @@ def shows(row: Driven, finding: Finding, limits: tuple[RehearsedLimit, ...]) -> 
     name = LIVE.get(reading.code)
     if row.ended == "cannot begin" or is_by_allowance(reading):
         return None
-    if any(part in reading.code for part in MEETS):
+    if name is None and any(part in reading.code for part in MEETS):
         return bool(row.incidents)
     if not name:
         return None
