@@ -151,6 +151,8 @@ def one_draw(seed: int, number: int, *, refused_too: bool) -> dict[str, Any]:
     if check.verdict == "not judged" or len(check.refused_for) > 1 or (check.refused_for and not refused_too):
         return {**found, "came": "not driven"}
     row = drive(lift, seed)
+    if row.ended == "cannot begin":  # `check` says of such a file what is wrong with it, and judges nothing
+        return {**found, "came": "cannot be built", "why": row.why}
     limits = limits_of(lift)
     found |= {"ended": row.ended, "time_s": round(row.time_s, 1), "why": row.why, "past": past(row, limits),
               "incidents": list(row.incidents), "wind": round(lift.site.wind.speed_mps, 1),
