@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from simulator.drill.conditions import WELL_PLUMB
 from simulator.drill.hard_fails import OFF_PAPERS_SHARE, SNATCH_SHARE
 from simulator.drill.lever_turns import CORRECTIONS, PERIODS, PULLED, Pulled
 from simulator.drill.taking_weight import Happening
@@ -103,7 +104,7 @@ def of_taking(happened: Iterable[Happening], limits: Limits, rig: Rig) -> Iterat
 def of_plumbing(now: Readings, left: Iterable[int], limits: Limits, rig: Rig) -> Iterator[Case]:
     """How far beside its hook each of these units has left its tip, now that the work of plumbing it is done."""
     for end in left:
-        who, least_rad = rig.unit_names[end], HALF * limits.plumb_rad
+        who, least_rad = rig.unit_names[end], WELL_PLUMB * limits.plumb_rad
         share = min(1.0, (now.units[end].off_plumb_rad - least_rad) / (limits.plumb_rad - least_rad))
         if share > 0.0:
             yield Case(("beside", end), who, "tip left beside its hook", f"{who}.off_plumb_rad",

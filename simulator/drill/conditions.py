@@ -22,6 +22,8 @@ COMPARE: dict[str, Callable[[float, float], bool]] = {
 Test = Callable[[Readings, Readings], bool]
 """Of this moment and of the one in which the step began."""
 ROUNDING_S = 1e-9
+WELL_PLUMB = 0.5
+"""A tip that leans by more than this part of what counts as plumb costs points (our choice, no source)."""
 
 
 @lru_cache(maxsize=64)
@@ -53,9 +55,10 @@ def holds(condition: Condition, now: Readings, began: Readings, rig: Rig = TWO_B
 
 
 def plumb_enough_rad(unit: str, step: Step, limits: Limits) -> float:
-    """The lean at which a unit's line is plumb enough: the lift's own limit, or what ends the step if that is less."""
+    """The lean at which a unit's line is plumb enough, with nothing to lose by it: a share of the lift's limit, or of
+    what ends the step if that is less."""
     asked = (one for one in step.until if one.reading == f"{unit}.off_plumb_rad" and one.comparison in ("<", "<="))
-    return min((limits.plumb_rad, *(one.value for one in asked)))
+    return WELL_PLUMB * min((limits.plumb_rad, *(one.value for one in asked)))
 
 
 def test_of(condition: Condition, rig: Rig = TWO_BY_ONE) -> Test:

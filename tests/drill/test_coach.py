@@ -9,6 +9,7 @@ from math import atan, degrees, pi, radians, sin, tan
 import pytest
 
 from simulator.drill.coach import SWAY_M, Coach
+from simulator.drill.conditions import WELL_PLUMB
 from simulator.drill.maneuvers import SLACK_OUT_N, Hands
 from simulator.drill.progress import Progress
 from simulator.drill.voice_signals import Signal, spoken
@@ -97,14 +98,15 @@ def test_the_reason_speaks_the_unit_of_the_readouts(us: bool, said: tuple[str, .
 @pytest.mark.parametrize("limit_deg", [1.0, 0.4])
 @pytest.mark.parametrize("asked_deg", [None, 0.5])
 def test_a_tip_that_counts_as_plumb_is_left_alone(limit_deg: float, asked_deg: float | None) -> None:
-    """On any length of line: what the lift's limit calls plumb, or the step's own end where that asks for more."""
+    """On any length of line: where a tip that is left costs nothing of what the lift's limit calls plumb, or the step's
+    own end where that asks for more."""
     until = [LONG]
     if asked_deg is not None:
         until.append(Condition(reading="nose.off_plumb_rad", comparison="<", value=radians(asked_deg)))
     exercise = Drill(aim="a test", steps=(Step(title="one", work="take slack", until=tuple(until)),))
     described = with_drill(exercise)
     described = replace(described, limits=replace(described.limits, plumb_rad=radians(limit_deg)))
-    bound_deg = min(limit_deg, asked_deg or limit_deg)
+    bound_deg = WELL_PLUMB * min(limit_deg, asked_deg or limit_deg)
     for drop_m in (4.0, 18.4):
         for share, function in ((0.95, "hoist"), (1.05, "")):
             off_m = drop_m * tan(radians(share * bound_deg))
