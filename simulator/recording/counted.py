@@ -15,7 +15,7 @@ import numpy as np
 from simulator.readings import LineReadings, LoadReadings, Readings, UnitReadings, channels_of
 from simulator.recording.noticed import LASTS_S
 from simulator.recording.whole_numbers import Real, places
-from simulator.scenario.judged_limits import TAKING_UP_N
+from simulator.scenario.judged_limits import TAKING_UP_N, takes_up
 from simulator.scenario.rig import TWO_BY_ONE, Rig
 
 SAMPLES_PER_S = 20
@@ -157,8 +157,7 @@ class Sampled:
     def _take(self, readings: Readings) -> None:
         for unit, now in zip(self._rig.units, readings.units, strict=True):
             slacks = [readings.lines[line.place].slack for line in unit.lines]
-            slack = all(slacks) or (any(slacks) and len(slacks) > 1 and now.hook_load_N < TAKING_UP_N)
-            self._take_one(unit.name, now, readings.time_s, slack=slack)
+            self._take_one(unit.name, now, readings.time_s, slack=takes_up(slacks, now.hook_load_N))
             for line in unit.lines if len(unit.lines) > 1 else ():
                 now_line = readings.lines[line.place]
                 self._take_one(line.name, now_line, readings.time_s, slack=now_line.slack)

@@ -5,6 +5,7 @@ Which limits a lift has stands in the scenario's [limits]; what is not given the
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import inf, radians
 from typing import Literal, NamedTuple
 
@@ -48,6 +49,11 @@ TAKING_UP_N = 8000.0
 """Two lines of a unit come to bear one a moment before the other, and the first leans by itself: up to this sum of
 their hook loads the unit has no angle until both bear (our choice, no source: 0.8 t, which at 10 degrees is a side pull
 of 0.14 t)."""
+
+
+def takes_up(slacks: Sequence[bool], hook_load_N: float) -> bool:
+    """A unit that has no angle: none of its lines bears, or not each of them and next to nothing altogether."""
+    return all(slacks) or (any(slacks) and hook_load_N < TAKING_UP_N)
 
 
 class Judged(NamedTuple):

@@ -29,7 +29,7 @@ from simulator.recording.track import BrokenTrack, columns
 from simulator.recording.track import read as read_track
 from simulator.recording.track import write as write_track
 from simulator.scenario.description import Description
-from simulator.scenario.judged_limits import TAKING_UP_N
+from simulator.scenario.judged_limits import TAKING_UP_N, takes_up
 from simulator.scenario.reader import load
 from simulator.scenario.rig import TWO_BY_ONE, Rig, rig, rig_of
 
@@ -322,3 +322,19 @@ def test_operators_are_left_alone_on_any_rig(described: Description) -> None:
     attempt = Attempt(described)
     run_operators(attempt, longest_s=0.5)
     assert attempt.simulation.step_count == 120 and attempt.changes == []
+
+
+@pytest.mark.parametrize(
+    ("slacks", "bears_N", "none"),
+    [
+        ([True], 0.0, True),
+        ([False], 2000.0, False),
+        ([True, True], 0.0, True),
+        ([True, False], TAKING_UP_N - 1.0, True),
+        ([True, False], TAKING_UP_N, False),
+        ([False, False], 4000.0, False),
+    ],
+)
+def test_a_unit_has_an_angle_once_its_lines_are_taken_up(slacks: list[bool], bears_N: float, none: bool) -> None:
+    """A lone line from when it bears; of two, one that leans with 0.8 t on it is never left out."""
+    assert takes_up(slacks, bears_N) is none
