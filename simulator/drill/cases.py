@@ -102,8 +102,11 @@ def of_taking(happened: Iterable[Happening], limits: Limits, rig: Rig) -> Iterat
 
 
 def of_plumbing(now: Readings, left: Iterable[int], limits: Limits, rig: Rig) -> Iterator[Case]:
-    """How far beside its hook each of these units has left its tip, now that the work of plumbing it is done."""
+    """How far beside its hook each of these units has left its tip, now that the work of plumbing it is done; of two
+    lines each leans by itself, and what they do once they bear is judged."""
     for end in left:
+        if len(rig.units[end].lines) > 1:
+            continue
         who, least_rad = rig.unit_names[end], WELL_PLUMB * limits.plumb_rad
         share = min(1.0, (now.units[end].off_plumb_rad - least_rad) / (limits.plumb_rad - least_rad))
         if share > 0.0:
