@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 import pygame
 import pytest
@@ -60,6 +62,15 @@ def test_mute_is_a_setting_that_the_key_changes() -> None:
     assert shown.desk.settings.mute and shown.desk.sounds.is_muted
 
 
+@pytest.fixture
+def no_mixer_yet() -> Iterator[None]:
+    """An earlier window of this process may have taken the device: pygame asks for it once only."""
+    pygame.mixer.quit()
+    yield
+    pygame.mixer.quit()
+
+
+@pytest.mark.usefixtures("no_mixer_yet")
 def test_no_sound_device_is_silence(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("SDL_AUDIODRIVER", "no_such_driver")
     sounds = Sounds()
@@ -70,6 +81,7 @@ def test_no_sound_device_is_silence(monkeypatch: pytest.MonkeyPatch) -> None:
     assert sounds.volume > 0.5 and sounds._hum is None
 
 
+@pytest.mark.usefixtures("no_mixer_yet")
 def test_with_a_device_the_hum_comes_and_goes(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("SDL_AUDIODRIVER", "dummy")
     sounds = Sounds()
@@ -81,4 +93,3 @@ def test_with_a_device_the_hum_comes_and_goes(monkeypatch: pytest.MonkeyPatch) -
     for _ in range(120):
         sounds.work(0.0)
     assert not sounds._is_humming and sounds._hum.get_num_channels() == 0
-    pygame.mixer.quit()
