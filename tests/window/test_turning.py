@@ -171,14 +171,35 @@ def test_the_strip_sums_lines_and_names_the_lightest() -> None:
     bears = with_line(readings, 1, squeeze_N=2.0 * 9806.65)
     column = strip_look(Turning(description), bears, Watched(), "metric")[3]
     assert (column.value.value.text, column.words) == ("2.0", words.say("turn.at_corner", line="left 2"))
-    bears = with_line(bears, 1, shell_pressure_Pa=1e5)
-    assert strip_look(Turning(description), bears, Watched(), "metric")[3].words == words.say(
-        "turn.on_shell", line="left 2"
-    )
     assert gap.words == readings.gaps[0].part
     slack = with_line(readings, 1, slack=True, line_load_N=0.0)
     column = strip_look(Turning(description), slack, watched(description, slack), "metric")[2]
     assert (column.value.value.text, column.value.level, column.words) == ("SLACK", Level.CAUTION, "left 2")
+
+
+def test_the_strip_says_how_a_sling_presses_on_a_shell_and_what_the_shell_bears() -> None:
+    """As the engine reads it: a round shell has a pressure and no corner. The tank's is stated to bear 300 kPa."""
+    description = load(find_scenario("turn_over_tank"))
+    readings = hanging(description, height_m=1.4, y_m=6.2)
+    right_2 = with_line(with_line(readings, 1, shell_pressure_Pa=120e3), 3, shell_pressure_Pa=143e3)
+    turning = Turning(description)
+    column = strip_look(turning, right_2, Watched(), "metric")[3]
+    assert (column.value.value.joined, column.words) == (
+        "143 kPa",
+        words.say("turn.bears", line="right 2", value="300"),
+    )
+    assert column.value.level is Level.GOOD
+    column = strip_look(turning, right_2, Watched(), "us")[3]
+    assert (column.value.value.joined, column.words) == ("20.7 psi", "right 2, bears 43.5"), "by 6894.757 Pa"
+    over = with_line(right_2, 1, shell_pressure_Pa=301e3)
+    assert strip_look(turning, over, Watched(), "metric")[3].value.level is Level.STOP
+    corner = with_line(right_2, 0, squeeze_N=100e3)
+    column = strip_look(turning, corner, Watched(), "metric")[3]
+    assert column.words == "left 1, bears 15.3", "100 of 150 kN is more than 143 of 300 kPa; 150 kN are 15.3 t"
+    part = replace(description.trailer.parts[0], may_bear_Pa=None)
+    unknown = replace(description, trailer=replace(description.trailer, parts=(part, *description.trailer.parts[1:])))
+    column = strip_look(Turning(unknown), right_2, Watched(), "metric")[3]
+    assert column.words == words.say("turn.on_shell", line="right 2")
 
 
 def test_hidden_loads_stay_hidden_with_the_views_swapped() -> None:
