@@ -14,7 +14,7 @@ from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
-from simulator.window.hands.bindings import Labels
+from simulator.window.hands.bindings import Labels, find_binding, seat_of
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.levels import Level
 from simulator.window.kit.regions import SCENE
@@ -27,7 +27,9 @@ from simulator.window.readouts.turning_panels import GAUGE, TurnPanelLook, TurnS
 from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.turn_view import TurnView
 from simulator.window.screens import drive as drive_module
+from simulator.window.screens.drive_words import situation_of
 from simulator.window.screens.lift_picture import draw_still
+from simulator.window.shell.own_turn import OwnTurn
 from tests.window.inside import panel_look
 from tests.window.rigs import four_lines, hanging, lone_unit, with_line
 from tests.window.test_drive import frames, open_program, tap
@@ -41,6 +43,47 @@ def turning_readings(turned_deg: float = 12.0, **load_changes: float) -> tuple[D
     readings = hanging(description, height_m=1.4, y_m=6.2)
     load = readings.load._replace(roll_rad=-radians(turned_deg), height_over_road_m=1.4, **load_changes)
     return description, readings._replace(load=load)
+
+
+def over_its_place(turned_deg: float, *, time_s: float = 0.0, **load_changes: float) -> Readings:
+    """The tank of the flagship hanging still over its place on the road, turned over so far."""
+    description = load(find_scenario("turn_over_tank"))
+    now = hanging(description, height_m=1.4, y_m=description.landing.y_m)
+    changes = {"turned_rad": radians(turned_deg), "sway_m": 0.05, "roll_rate_radps": 0.0, "ground_N": 0.0}
+    return now._replace(time_s=time_s, load=now.load._replace(**(changes | load_changes)))  # type: ignore[arg-type]
+
+
+def test_two_people_see_the_turn_without_a_step_that_tells_of_it() -> None:
+    """In a lift of their own nobody says which step it is: where and how the load hangs does."""
+    shown, drive = open_program("two", load(find_scenario("turn_over_tank")))
+    keys = drive.readouts.seen.units
+    lift = drive.lift
+
+    def at(readings: Readings) -> str:
+        lift.readings = readings._replace(time_s=lift.readings.time_s, step=lift.readings.step)  # type: ignore[misc]
+        frames(shown, 30)
+        return situation_of(drive).prompt
+
+    assert at(over_its_place(0.0, y_m=-5.0)) == "" and not drive.readouts.is_across
+    swaying = at(over_its_place(0.0, sway_m=0.4))
+    assert drive.readouts.is_across and swaying == words.say("coach.stage_steady")
+    turning = at(over_its_place(40.0))
+    assert drive.readouts.is_across and turning.startswith(words.say("coach.stage_turn").rstrip("."))
+    labels = [Labels().of(find_binding("turn", 1).scancode(seat_of(unit))) for unit in keys]
+    assert all(label in turning for label in labels), "with the key of each seat"
+    over = at(over_its_place(89.5))
+    frames(shown, 150)
+    over = at(over_its_place(89.5))
+    assert not drive.readouts.is_across and over == words.say("coach.stage_lower")
+    assert at(over_its_place(60.0)) != over and drive.readouts.is_across, "it is turned back: it is to be turned again"
+
+
+def test_a_load_that_is_not_turned_over_never_swaps_the_views() -> None:
+    description = load(find_scenario("tank_on_side"))
+    now = hanging(description, height_m=1.4, y_m=description.landing.y_m)
+    turn = OwnTurn(description)
+    turn.see(now._replace(load=now.load._replace(ground_N=0.0)))
+    assert not (turn.is_on or turn.is_done or turn.waits)
 
 
 # Swapping ---------------------------------------------------------------------------------------------------------
