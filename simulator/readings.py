@@ -281,8 +281,8 @@ _OF_TWO_LINES = {
     **dict.fromkeys(("slack", "stall"), _ANY),
     **dict.fromkeys(("rope_out_m", "laid_m", "squeeze_N", "shell_pressure_Pa"), "most of its lines"),
     **dict.fromkeys(("rope_left_m", "head_room_m", "hook_off_m"), "least of its lines"),
-    **dict.fromkeys(("hook_x_m", "hook_y_m", "hook_z_m", "load_radius_m"), _WHERE),
-    **dict.fromkeys(("line_length_m", "sheave_to_hook_m", "hoist_speed_mps"), _MEAN),
+    **dict.fromkeys(("hook_x_m", "hook_y_m", "load_radius_m"), _WHERE),
+    **dict.fromkeys(("hook_z_m", "line_length_m", "sheave_to_hook_m", "hoist_speed_mps"), _MEAN),
     **{name: "of the sum of its lines' pulls" for name in UnitReadings._fields if "off_plumb" in name},
 }
 """What a unit's reading is where it has two lines; each line then has channels of its own."""

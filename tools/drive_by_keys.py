@@ -1,8 +1,10 @@
 """Drive a drill in the real window, in real time, by keys alone: a scripted pair at one keyboard.
 
-python tools/drive_by_keys.py SCENARIO [--faster N] [--longest S] [--still PICTURE.png] [--whole-way]
+python tools/drive_by_keys.py SCENARIO [--faster N] [--longest S] [--still PICTURE.png] [--pictures FOLDER]
+                              [--whole-way]
 
-With --whole-way the keys begin on the start screen, go through the seat check, and end in the debrief.
+With --whole-way the keys begin on the start screen, go through the seat check, and end in the debrief. --pictures takes
+one at each moment of `MOMENTS` as it comes, and keeps the recording beside them.
 The pair reads what the program writes beside the window (`--telemetry`) and acts by keys going down and up, sent from
 outside. What it came to is read off the recording that the program keeps. 0 when the drill was passed.
 """
@@ -10,10 +12,12 @@ outside. What it came to is read off the recording that the program keeps. 0 whe
 from __future__ import annotations
 
 import argparse
+import shutil
 import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from math import degrees
 from pathlib import Path
@@ -50,12 +54,25 @@ KEY_NAMES = {
 """Scancode: what the key is called on a display with a US keyboard."""
 
 
+MOMENTS: dict[str, Callable[[Readings], bool]] = {
+    "1-lift-off": lambda now: now.load.ground_N <= 0.0 and now.load.height_over_bed_m > 0.05,
+    "2-crossing": lambda now: now.load.y_m > 0.0,
+    "3-turned-45": lambda now: degrees(now.load.turned_rad) > 45.0,
+    "4-turned-85": lambda now: degrees(now.load.turned_rad) > 85.0,
+    "5-landing": lambda now: now.load.road_N > 0.0,
+}
+"""What is worth a picture of a load that is carried across and turned over."""
+
+
 @dataclass
 class Seen:
-    """Worst readings on the way."""
+    """Worst readings on the way; of those that hang, while it hangs."""
 
     off_plumb_rad: float = 0.0
     sway_m: float = 0.0
+    ends_differ_m: float = 0.0
+    yaw_rad: float = 0.0
+    pitch_rad: float = 0.0
     least_float_share: float = 1.0
     last: Readings | None = field(default=None, repr=False)
 
@@ -65,7 +82,33 @@ class Seen:
         for unit in now.units:
             self.off_plumb_rad = max(self.off_plumb_rad, 0.0 if unit.slack else unit.mean_off_plumb_rad)
             self.least_float_share = min(self.least_float_share, unit.least_float_share)
-        self.sway_m = max(self.sway_m, 0.0 if now.load.ground_N > 0.0 else now.load.sway_m)
+        if now.load.ground_N <= 0.0:
+            self.sway_m = max(self.sway_m, now.load.sway_m)
+            self.ends_differ_m = max(self.ends_differ_m, abs(now.load.ends_differ_m))
+            self.yaw_rad = max(self.yaw_rad, abs(now.load.yaw_rad))
+            self.pitch_rad = max(self.pitch_rad, abs(now.load.pitch_rad))
+
+
+class Pictures:
+    """A picture at each moment, once, taken beside the driving."""
+
+    def __init__(self, environment: Environment, folder: Path | None) -> None:
+        self._environment, self._folder = environment, folder
+        self._to_come = dict(MOMENTS) if folder is not None else {}
+        if folder is not None:
+            folder.mkdir(parents=True, exist_ok=True)
+
+    def see(self, now: Readings) -> None:
+        """Takes what is due."""
+        for name in [name for name, is_now in self._to_come.items() if is_now(now)]:
+            del self._to_come[name]
+            self.take(name)
+
+    def take(self, name: str) -> None:
+        """The whole display, by a process of its own: keys are not held up."""
+        if self._folder is not None:
+            command = ["import", "-window", "root", str(self._folder / f"{name}.png")]
+            subprocess.Popen(command, env=self._environment)
 
 
 def drive(
@@ -76,6 +119,7 @@ def drive(
     longest_s: float,
     *,
     faster: int = 0,
+    pictures: Pictures,
 ) -> tuple[PairAtKeys, Seen]:
     """Keys down and up until the drill or the lift is over, or for so long in the lift's own time."""
     pair: PairAtKeys | None = None
@@ -88,6 +132,7 @@ def drive(
                 key(environment, "key", ["equal"] * faster)
             pair.see(now)
             seen.see(now)
+            pictures.see(now)
             silent_until = time.monotonic() + OVER_S
         wanted = pair.keys() if pair is not None else down
         _move(environment, "keyup", down - wanted)
@@ -123,12 +168,17 @@ def sit_down(environment: Environment, described: Description) -> None:
         time.sleep(0.5)
 
 
-def leave(environment: Environment, running: Running, still: Path | None, *, to_debrief: bool = False) -> None:
+def leave(
+    environment: Environment, running: Running, still: Path | None, pictures: Pictures, *, to_debrief: bool = False
+) -> None:
     """From the card at the end to the start screen and out, by Esc, as a person leaves; or to the debrief first."""
     time.sleep(1.5)
+    pictures.take("6-summary")
     if to_debrief:
+        time.sleep(1.5)
         key(environment, "key", ["Return"])
         time.sleep(4.0)
+        pictures.take("7-debrief")
     if still is not None:
         subprocess.run(["import", "-window", "root", str(still)], env=environment, check=True)
     for _ in range(4):
@@ -138,7 +188,13 @@ def leave(environment: Environment, running: Running, still: Path | None, *, to_
 
 
 def real_lift(
-    name: str, longest_s: float, still: Path | None = None, *, faster: int = 0, whole_way: bool = False
+    name: str,
+    longest_s: float,
+    still: Path | None = None,
+    *,
+    faster: int = 0,
+    whole_way: bool = False,
+    folder: Path | None = None,
 ) -> tuple[PairAtKeys, Seen, Recording]:
     """A drill in a window of its own; what the pair did, what they saw, and what the program kept of it."""
     path = find_scenario(name)
@@ -149,9 +205,13 @@ def real_lift(
         with program(environment, "" if whole_way else str(path), telemetry, rate=RATE_HZ) as running:
             if whole_way:
                 sit_down(environment, described)
-            pair, seen = drive(environment, running, Tail(telemetry), described, longest_s, faster=faster)
-            leave(environment, running, still, to_debrief=whole_way)
+            pictures = Pictures(environment, folder)
+            tail = Tail(telemetry)
+            pair, seen = drive(environment, running, tail, described, longest_s, faster=faster, pictures=pictures)
+            leave(environment, running, still, pictures, to_debrief=whole_way)
         kept = next(Path(own).rglob("*.lift"))
+        if folder is not None:
+            shutil.copy(kept, folder)
         return pair, seen, read(kept)
 
 
@@ -162,6 +222,7 @@ def main() -> int:
     parser.add_argument("--faster", type=int, default=2, metavar="N", help="presses of +: 2 is 4x, the most")
     parser.add_argument("--longest", type=float, default=600.0, metavar="S", help="give up after so long")
     parser.add_argument("--still", type=Path, metavar="PICTURE.png", help="a picture of the end")
+    parser.add_argument("--pictures", type=Path, metavar="FOLDER", help="a picture at each moment, and the recording")
     parser.add_argument("--whole-way", action="store_true", help="from the start screen to the debrief")
     given = parser.parse_args()
     if not can_be_had():
@@ -169,7 +230,12 @@ def main() -> int:
         return 2
     began_s = time.monotonic()
     pair, seen, recording = real_lift(
-        given.scenario, given.longest, given.still, faster=given.faster, whole_way=given.whole_way
+        given.scenario,
+        given.longest,
+        given.still,
+        faster=given.faster,
+        whole_way=given.whole_way,
+        folder=given.pictures,
     )
     on_wall_s = time.monotonic() - began_s
     ending = recording.ending
@@ -177,6 +243,8 @@ def main() -> int:
     print(f"keys pressed: {pair.presses}, beside the slow keys")
     print(f"most off plumb {degrees(seen.off_plumb_rad):.2f} deg, most sway {seen.sway_m:.3f} m, least float "
           f"{seen.least_float_share:.0%} of its resting load")  # fmt: skip
+    print(f"while it hung: ends apart at most {seen.ends_differ_m:.3f} m, yaw {degrees(seen.yaw_rad):.2f} deg, "
+          f"pitch {degrees(seen.pitch_rad):.2f} deg")  # fmt: skip
     for line in account_lines(ending.account if ending else (), Amounts()):
         print(line)
     if load(find_scenario(given.scenario)).drill is None:

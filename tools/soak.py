@@ -18,10 +18,10 @@ import tempfile
 import time
 from pathlib import Path
 
-from drive_by_keys import KEY_NAMES, KEYS
+from drive_by_keys import KEY_NAMES
 from real_window import Environment, Tail, can_be_had, display, key, program
 
-from simulator.window.hands.bindings import SEATS
+from simulator.window.hands.bindings import BINDINGS, SEATS
 
 RATE_HZ = 5.0
 STILL_AFTER_S = 2.0
@@ -32,8 +32,8 @@ SPEEDS = ("hoist_speed_mps", "telescope_speed_mps", "elevation_speed_radps", "sl
 OPPOSITE = {
     KEY_NAMES[row.scancode(seat)]: KEY_NAMES[other.scancode(seat)]
     for seat in SEATS
-    for row in KEYS
-    for other in KEYS
+    for row in BINDINGS
+    for other in BINDINGS
     if other.lever == row.lever and other.sign == -row.sign
 }
 

@@ -1,8 +1,9 @@
-"""Pictures of every screen from lifts really driven, good and bad, at three sizes and in both systems of units.
+"""Pictures of every screen from lifts really driven, good and bad, at four sizes and in both systems of units.
 
-`python tools/stills.py [NAME ...]` writes them to build/stills/; with names, only those states, or `screens` for all
-that is no state of a lift. The four named `1-start` to `4-landed` are the ones to show to a class. Those in `FOR_EYES`
-come also in gray and as eyes see them that tell red from green badly.
+`python tools/stills.py [NAME ...]` writes them to build/stills/, or to the folder STILLS_IN names; with names, only
+those states, or `screens` for all that is no state of a lift. The four named `1-start` to `4-landed` are those to show
+to a class. Those in `FOR_EYES` come also in gray and as eyes see them that tell red from green, or blue from yellow,
+badly.
 """
 
 from __future__ import annotations
@@ -35,15 +36,16 @@ from simulator.window.kit.measures_shown import System
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.shell.lift import Choice, OutOfReach
 
-FOLDER = Path(__file__).parents[1] / "build" / "stills"
-SIZES = ((1920, 1080), (1366, 768), (1280, 720))
+FOLDER = Path(os.environ.get("STILLS_IN", Path(__file__).parents[1] / "build" / "stills"))
+SIZES = ((1920, 1080), (3840, 2160), (1366, 768), (1280, 720))
 SYSTEMS: tuple[System, ...] = ("metric", "us")
 FRAME_S = 0.1
 SEEN_S = 10.0
 """How long a screen has looked on when its picture is taken: a whole sway, so that the roses show it."""
 LONGEST_S = 120.0
 """A bad state that has not come by then is reported, not pictured."""
-FOR_EYES = ("start", "debrief", "2-half-way", "plumb-stop", "floats", "not-clear")
+FOR_EYES = ("start", "debrief", "2-half-way", "plumb-stop", "floats", "not-clear", "turn-0", "turn-45", "turn-88",
+            "spreader", "onto-flat")  # fmt: skip
 LOOKED_BACK_ON = "incident"
 """The state whose lift is recorded, for debrief and replay."""
 STAMP = "2025-03-01 14:20:00"

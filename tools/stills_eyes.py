@@ -1,4 +1,4 @@
-"""A still as eyes see it that tell red from green badly, or no colors at all."""
+"""A still as eyes see it that tell red from green or blue from yellow badly, or no colors at all."""
 
 from __future__ import annotations
 
@@ -12,10 +12,13 @@ EYES: dict[str, np.ndarray] = {
     "deutan": np.array(
         ((0.367322, 0.860646, -0.227968), (0.280085, 0.672501, 0.047413), (-0.011820, 0.042940, 0.968881))
     ),
+    "tritan": np.array(
+        ((1.255528, -0.076749, -0.178779), (-0.078411, 0.930809, 0.147602), (0.004733, 0.691367, 0.303900))
+    ),
     "gray": np.array(((0.2126, 0.7152, 0.0722),) * 3),
 }
-"""On linear light. Protan and deutan: Machado, Oliveira and Fernandes 2009, severity 1 (from memory, not confirmed);
-gray: relative luminance of WCAG 2.1 (from memory, not confirmed)."""
+"""On linear light. Protan, deutan and tritan: Machado, Oliveira and Fernandes 2009, severity 1 (from memory, not
+confirmed); gray: relative luminance of WCAG 2.1 (from memory, not confirmed)."""
 
 
 def linear(coded: np.ndarray) -> np.ndarray:

@@ -107,7 +107,12 @@ def least_gap_m(now: Readings) -> float:
     return min((row.gap_m for row in now.gaps), default=float("inf"))
 
 
-TANK, YARD = "tank_on_side", "practice_yard"
+def turned(degrees_over: float) -> Is:
+    """Hanging over the road, turned over so far."""
+    return lambda now: now.load.y_m > 4.0 and degrees(now.load.turned_rad) > degrees_over
+
+
+TANK, YARD, TURNED = "tank_on_side", "practice_yard", "turn_over_tank"
 STATES = (
     State("1-start", TANK, at_start),
     State("2-half-way", TANK, half_way),
@@ -132,6 +137,11 @@ STATES = (
         both(slew=0.5, telescope=1.0, hoist=-0.6),
         lambda now: now.load.lane_room_m < 0.8,
     ),
+    State("turn-0", TURNED, turned(2.0)),
+    State("turn-45", TURNED, turned(45.0)),
+    State("turn-88", TURNED, turned(88.0)),
+    State("spreader", "box_on_wheels", half_way),
+    State("onto-flat", "box_onto_flat", lambda now: now.load.y_m > 4.0 and now.load.height_over_road_m < 1.5),
     State("ground", TANK, half_way, change=softer),
     State("stall", TANK, at_start, both(hoist=1.0), lambda now: now.nose.stall or now.tail.stall, weaker),
 )

@@ -67,8 +67,20 @@ def agreement(description: Description, *, is_turned: bool = False) -> Agreement
         picks_up_m=tuple(level[2] for _, level, _ in runs),
         span_m=xs[-1] - xs[0],
         lands_y_m=description.landing.y_m - middle_y,
-        tip_y_over_reference_m=tuple(_under_cg([level[1] for _, level, _ in each]) for each in own),
+        tip_y_over_reference_m=_across([[level for _, level, _ in each] for each in own]),
     )
+
+
+def _across(picks_m: Sequence[Sequence[Vector]]) -> tuple[float, ...]:
+    """Each tip's y over the stated CG, from its picks. A load on one line an end hangs with its center of gravity under
+    the line between its two picks: beside that it rolls until it is there."""
+    over = [_under_cg([y for _, y, _ in each]) for each in picks_m]
+    if [len(each) for each in picks_m] != [1, 1]:
+        return tuple(over)
+    (first_x, first_y, _), (last_x, last_y, _) = picks_m[0][0], picks_m[1][0]
+    along = first_x / (first_x - last_x) if first_x != last_x else 0.5
+    aside = first_y + along * (last_y - first_y)
+    return tuple(y - aside for y in over)
 
 
 def _extent(stated: Body, roll_rad: float) -> tuple[float, float, float]:

@@ -7,7 +7,7 @@ from math import atan, atan2, cos, degrees, hypot, inf
 from simulator.drill.coach_turn import TurnCoach
 from simulator.drill.conditions import plumb_enough_rad
 from simulator.drill.maneuvers import LEVEL_M, ON_THE_BED, Hands
-from simulator.drill.own_lines import SLACK_OUT_N, all_bear, hook_z_m, off_m
+from simulator.drill.own_lines import SLACK_OUT_N, all_bear, hook_z_m, off_m, own_lines
 from simulator.drill.progress import Progress
 from simulator.drill.prompts import Draft, Prompt, hold, waiting_for, why_sway
 from simulator.drill.scales import Center
@@ -30,10 +30,12 @@ STAYS_S = 1.0
 """A prompt stays at least so long, unless the next one is to stop or to wait."""
 SAID_AGAIN_S = 6.0
 """The same order with another distance is said again only after so long."""
-LEAST_HOIST_MPS = 0.008
+LEAST_HOIST_MPS = 0.0055
 """A little under the softest that a line is taken up."""
 HELD_SHARE = 0.6
 """Of the lean that raises a caution. Our choice, no source."""
+NEAR_M = 0.1
+"""A tip this near to where it is plumb goes there very slowly: what the slow key gives would take it past."""
 IN_STEP_M = 0.3
 """Tips this much apart across are put right before they go on."""
 OFF_LINE_M = 0.17
@@ -41,6 +43,8 @@ OFF_LINE_M = 0.17
 stands beside it, and short strokes in the sway's own time feed the sway. By trial in the shipped drills."""
 LOW_M = 0.15
 """A hook that hangs lower than agreed by this is brought up before the tips go on: what it passes is near."""
+LOW_TIP_M, SPARE_ROOM_M = 0.1, 0.1
+"""A tip lower than agreed by more than this goes up before the hook takes its head room, and what is kept of that."""
 SWAY_M = 0.10
 """Sway that is waited out."""
 SWAY_PERIODS = 4.0
@@ -98,12 +102,21 @@ class Coach:
         draft = self._urgent(now, at, stopped=stopped)
         urgent = draft is not None and draft.kind in ("stop", "wait") and draft.kind != self._draft.kind
         waited = now.time_s - self._said_s
-        if not (urgent or begins or waited >= STAYS_S):
+        if not (urgent or begins or waited >= STAYS_S or self._bears(now)):
             return
         draft = draft or self._order(now, self._averages.of(now), at)
         if draft.key != self._draft.key or waited >= SAID_AGAIN_S or begins:
             self._said_s = now.time_s
             self._draft = draft
+
+    def _bears(self, now: Readings) -> bool:
+        """A line that was to be taken up until it bears does: whoever pulls on jerks the load."""
+        said = self._draft.order
+        if not isinstance(said, Signal) or said.function != "hoist" or said.sign < 0 or said.distance_m > 0.0:
+            return False
+        asked = [unit for unit in self._rig.units if said.unit in (EVERYBODY, unit.name)]
+        return any(line.hook_load_N > SLACK_OUT_N and said.line in (0, number)
+                   for unit in asked for number, line in enumerate(own_lines(now, unit), 1))  # fmt: skip
 
     def _urgent(self, now: Readings, at: Progress, *, stopped: bool) -> Draft | None:
         """Stop, done, wait: what goes before any order."""
@@ -148,6 +161,10 @@ class Coach:
             boom = self._boom(end, means, wanted[end], off[end], self._why_plumb(end, means))
             if boom.kind == "move" or len(self._rig.units[end].lines) == 1:
                 return boom
+        if at.step.work == "raise" and (low := [end for end in wanted if self._lacks_head_room_m(end, means) > 0.0]):
+            end = max(low, key=lambda one: self._lacks_head_room_m(one, means))
+            short_m = self._description.path.tip_height_m - means.units[end].tip_z_m
+            return self._boom(end, means, wanted[end], short_m, self._why_hoist(end, means, at))
         if at.step.work == "cross":
             return self._across(seats, means)
         if at.step.work == "turn":
@@ -156,6 +173,14 @@ class Coach:
         if hoists:
             return self._hoist(hoists, means, wanted, at)
         return waiting_for(at.missing(now), self._rig)
+
+    def _lacks_head_room_m(self, end: int, means: Readings) -> float:
+        """What head room will lack when the hook is at its agreed height, as long as the tip is lower than agreed."""
+        unit = means.units[end]
+        if self._description.path.tip_height_m - unit.tip_z_m < LOW_TIP_M:
+            return 0.0
+        left_m = unit.head_room_m - self._hands[end].to_raise_m(means)
+        return self._description.limits.head_room_caution_m + SPARE_ROOM_M - left_m
 
     def _lean_rad(self, end: int, means: Readings) -> float:
         return atan2(self._off_m(end, means), _drop_m(means.units[end]))
@@ -241,7 +266,7 @@ class Coach:
         if command == 0.0:
             return Draft("wait", NOBODY, words("coach.drill_wait_plumb", unit=called(own.name)), why)
         sign = 1 if command > 0.0 else -1
-        pace: Pace = "very_slow" if self._is_held(end, means) else "slow"
+        pace: Pace = "very_slow" if self._is_held(end, means) or distance_m < NEAR_M else "slow"
         return _said(Signal(own.name, function, sign, max(LEAST_SAID_M, distance_m), pace), why)
 
     def _hoist(self, ends: list[int], means: Readings, wanted: dict[int, Aim], at: Progress) -> Draft:
@@ -255,7 +280,8 @@ class Coach:
         unit = EVERYBODY if together else self._name(lead)
         sign = 1 if speeds[lead] > 0.0 else -1
         onto_deck = at.step.work == "lower" and self._description.landing.flat is not None
-        signal = Signal(unit, "hoist", sign, distance, pace_of(abs(speeds[lead])), line, onto_deck)
+        pace = pace_of(min(abs(up) for up in wanted[lead].hooks_up_mps if abs(up) > LEAST_HOIST_MPS))
+        signal = Signal(unit, "hoist", sign, distance, pace, line, onto_deck)
         return _said(signal, self._why_hoist(lead, means, at))
 
     def _to_hoist_m(self, end: int, means: Readings, at: Progress) -> float:

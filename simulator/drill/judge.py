@@ -12,6 +12,7 @@ from simulator.drill.figures import Figures
 from simulator.drill.hard_fails import Fail, failing
 from simulator.drill.marks import FULL_POINTS, RULES, standing_marks
 from simulator.drill.progress import Progress
+from simulator.drill.slack import ONE_LINE
 from simulator.drill.spoken_amounts import Amount
 from simulator.drill.standing import Standing
 from simulator.engine.commands import Commands
@@ -105,7 +106,7 @@ class Judge:
         self._telescoped_N = telescoped_N
         self._drill, self._limits, self._standing, self._rig = drill, limits, standing, rig
         standing_ones = standing_marks(limits, rig.unit_names) if drill.standing_marks else ()
-        self._always: tuple[Mark, ...] = (*drill.marks, *standing_ones)
+        self._usual: tuple[Mark, ...] = standing_ones
         self.kept, self.counting = Kept(), []
         self._free_since_s = self._last_s = self._stopped_since_s = None
         self._open, self._going, self._incidents = {}, {}, 0
@@ -176,7 +177,9 @@ class Judge:
     def begin(self, at: Progress) -> None:
         """A step begins, or begins anew."""
         self._index, self._open, self._going = at.index, {}, {}
-        marks = (*at.step.marks, *self._always)
+        # While a unit's lines are taken one after the other, the one that bears leans by itself.
+        usual = [mark for mark in self._usual if at.step.work not in ONE_LINE or "off_plumb" not in mark.reading]
+        marks = (*at.step.marks, *self._drill.marks, *usual)
         self._marks = [(mark, ("mark", marks.index(mark))) for mark in marks]
         self._held = Held(marks, rig=self._rig)
         self.kept.steps.setdefault(at.index, tuple(Figures() for _ in self._rig.units))

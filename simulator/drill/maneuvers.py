@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from math import atan2, copysign, sin, sqrt
 
-from simulator.drill.agreed_path import Agreement, agreement
+from simulator.drill.agreed_path import Agreement, agreement, middle
 from simulator.drill.own_lines import (
     SLACK_OUT_N,
     SteadyHooks,
@@ -39,8 +39,9 @@ SPARE_SHARE = 0.6
 """Share of a function's top speed that the crossing asks for, unless said."""
 KEEPING_SPEED_MPS = 0.03
 """Top speed at which a hook's height is corrected while the load is carried across."""
-LEVELLING_MPS = 0.005
-"""How fast a load that came up leaning across a unit's lines is brought level while it is raised."""
+LEVELING_MPS = 0.005
+"""How fast a load that came up leaning across a unit's lines is brought level, from when it is raised."""
+LEVELED_IN = ("raise", "cross", "steady", "lower")
 LEVEL_PER_S = 0.15
 """How briskly a load is brought level by a unit's two lines: share of the error a second."""
 SLUNG_LEVEL_PER_S = 0.3
@@ -112,7 +113,8 @@ class Hands:
         self._tip = (0.0, 0.0, 0.0)
         self._alone = False
         self._hooks = SteadyHooks(self._units)
-        self._turning = TurningOver(description, self._own, self._units)
+        reach_m = middle([self._lying.picks_m[line.place][0] for line in self._own.lines])
+        self._turning = TurningOver(description, self._own, self._units, reach_m=reach_m)
         self._last_s = None
 
     @property
@@ -155,6 +157,8 @@ class Hands:
         self._last_s = readings.time_s
         self._means.see(readings, self.agreed, dt)
         self._hooks.look(readings, self._units, dt)
+        if work in LEVELED_IN and readings.load.ground_N <= 0.0:
+            self._high_m = tuple(copysign(max(0.0, abs(high) - LEVELING_MPS * dt), high) for high in self._high_m)
         return self._beside_one_another(self._aim(readings, dt, work), readings, work)
 
     def _aim(self, readings: Readings, dt: float, name: str) -> Aim | None:
@@ -201,6 +205,8 @@ class Hands:
             return self._slack_out(readings, tip, 1 + ONE_LINE.index(name))
         if name in ("lighten", "center"):
             return self._one_end(readings, tip)
+        if not self._has_one_line and load.ground_N > 0.0 and not all_bear(readings, self._own):
+            return self._slack_out(readings, tip)
         rising = LIFT_SPEED_MPS * self._not_ahead(readings, self._pitch) * self._boom_keeps_up(readings)
         if load.ground_N <= 0.0:
             tip = (mine.tip_x_m, mine.tip_y_m, mine.tip_z_m)
@@ -294,7 +300,6 @@ class Hands:
     def _raising(self, readings: Readings, dt: float) -> float:
         """Up, levelling slowly on the way, easing off toward the agreed height."""
         self._pitch = copysign(max(0.0, abs(self._pitch) - 0.0012 * dt), self._pitch)
-        self._high_m = tuple(copysign(max(0.0, abs(high) - LEVELLING_MPS * dt), high) for high in self._high_m)
         rest = self.to_raise_m(readings)
         speed = min(RAISE_SPEED_MPS, 0.25 * abs(rest) + 0.005)
         pace = self._not_ahead(readings, self._pitch, copysign(1.0, rest))

@@ -1,12 +1,12 @@
 """How an operator's hands turn a load over in the air: line 1 out, line 2 in, the same speed, both units together.
 
 A load that sways is waited for first. The turn stops five degrees before the load is to stand as it is set down, waits
-until it hangs still, and goes on slowly. The height is kept, and the end that is ahead waits.
+until it hangs still, and goes on slowly. Each end keeps the height the load had, and the end that is ahead waits.
 """
 
 from __future__ import annotations
 
-from math import radians
+from math import radians, sin
 
 from simulator.drill.own_lines import plumb_tip_m
 from simulator.readings import Readings
@@ -49,9 +49,11 @@ class TurningOver:
     _stopped_s: float | None
     _is_slow: bool
 
-    def __init__(self, description: Description, own: RigUnit, units: tuple[RigUnit, ...]) -> None:
-        """For the unit `own`, among `units`."""
-        self._goal_rad = abs(description.lands_turned_rad)
+    def __init__(
+        self, description: Description, own: RigUnit, units: tuple[RigUnit, ...], *, reach_m: float = 0.0
+    ) -> None:
+        """For the unit `own`, among `units`, whose picks are `reach_m` from the center of gravity toward the tail."""
+        self._goal_rad, self._reach_m = abs(description.lands_turned_rad), reach_m
         self._own, self._others = own, tuple(unit for unit in units if unit.place != own.place)
         self._units, self._along_m = units, 0.0
         self.begin(None)
@@ -82,7 +84,8 @@ class TurningOver:
         """How fast line 1 and line 2 go up now."""
         wanted = self._turns_mps(now) * self._pace(now)
         self._went_mps += min(RAMP_MPS2 * dt, max(-2.0 * RAMP_MPS2 * dt, wanted - self._went_mps))
-        keep = min(KEEP_MPS, max(-KEEP_MPS, KEEP_PER_S * (self._height_m - now.load.z_m)))
+        end_m = now.load.z_m - self._reach_m * sin(now.load.pitch_rad)
+        keep = min(KEEP_MPS, max(-KEEP_MPS, KEEP_PER_S * (self._height_m - end_m)))
         return keep - self._went_mps, keep + self._went_mps
 
     def is_done(self, now: Readings) -> bool:

@@ -217,7 +217,7 @@ class Instruments:
                 *(whole(ax, ay), ax, ay, whole(along, across), along, across),
                 *(any(line.slack for line in lines), any(line.stall for line in lines)),
                 *(weighed("tip_x_m"), weighed("tip_y_m"), weighed("tip_z_m")),
-                *(weighed("hook_x_m"), weighed("hook_y_m"), weighed("hook_z_m")),
+                *(weighed("hook_x_m"), weighed("hook_y_m"), summed("hook_z_m") / count),
                 summed("line_length_m") / count,
                 *(summed("line_stiffness_N_per_m"), summed("line_damper_N_s_per_m")),
                 summed("sheave_to_hook_m") / count,

@@ -18,7 +18,7 @@ from simulator.mechanics.line_path import Reach
 from simulator.mechanics.section import Point, laid_down, trailer_discs
 from simulator.mechanics.taut_string import Laid, Turn, Way, lies_toward, points_round, ways_round
 from simulator.mechanics.trailer_body import Vector, lying
-from simulator.scenario.trailer import Trailer
+from simulator.scenario.trailer import Pick, Trailer
 
 Array = NDArray[np.float64]
 
@@ -190,3 +190,16 @@ def trailer_sling(
         return Sling(x, ways_round(discs, (pick[0], pick[1])), sling_m)
     _, *side = lying(trailer.attitude, SIDES[lies_on])
     return Sling(x, (lies_toward(discs, (pick[0], pick[1]), (side[0], side[1])),), sling_m)
+
+
+def shell_bears_Pa(trailer: Trailer, pick: Pick) -> float | None:
+    """The least that shells at a pick's place are stated to bear; none: nobody knows."""
+    x = pick.at_m[0]
+    reach = [
+        part
+        for part in trailer.parts
+        if part.drawn_as == "tank" and min(at for at, _ in part.outline_m) <= x <= max(at for at, _ in part.outline_m)
+    ]
+    known = [part.may_bear_Pa for part in reach]
+    stated = [value for value in known if value is not None]
+    return min(stated) if stated and len(stated) == len(known) else None

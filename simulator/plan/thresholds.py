@@ -112,6 +112,8 @@ def _load(limits: Limits) -> Iterator[Row]:
     yield Row("sway", *pair, "P", source, "limits.sway_caution, sway_stop")
     pair = f"{limits.gap_close_m:g} m", f"{HANDS_TAKE_M:g} m in a plan"
     yield Row("gap over decks, to ground, to units under", *pair, "P", PRACTICE, "limits.gap_close")
+    whole = f"{limits.gap_close_m:g} m"
+    yield Row("room beside units where it lies, in a plan", "", whole, "P", PRACTICE, "limits.gap_close")
     yield Row("room at the landing place, beside off_pads", *pair, "P", PRACTICE, "landing.y, landing.off_pads")
     soft = f"{_default(Site, 'light_contact_mps'):g} m/s"
     yield Row("ground contact faster than", "", soft, "P", PRACTICE, "site.light_contact")

@@ -7,6 +7,7 @@ from math import inf
 
 from simulator.mechanics.allowances import DYNAMIC_MARGIN
 from simulator.mechanics.section import trailer_discs
+from simulator.mechanics.sling import shell_bears_Pa
 from simulator.plan.findings import Amount, Change, NotJudged, Place, Reading
 from simulator.plan.hanging import Load
 from simulator.plan.slung import HungLine
@@ -76,19 +77,6 @@ def _pressed(trailer: Trailer, load: Load, pick: Pick, unit: str, own: RigLine, 
 
 def _over(value: float, bears: float) -> float:
     return value / bears if bears > 0.0 else inf
-
-
-def shell_bears_Pa(trailer: Trailer, pick: Pick) -> float | None:
-    """The least that shells at a pick's place are stated to bear; none: nobody knows."""
-    x = pick.at_m[0]
-    reach = [
-        part
-        for part in trailer.parts
-        if part.drawn_as == "tank" and min(at for at, _ in part.outline_m) <= x <= max(at for at, _ in part.outline_m)
-    ]
-    known = [part.may_bear_Pa for part in reach]
-    stated = [value for value in known if value is not None]
-    return min(stated) if stated and len(stated) == len(known) else None
 
 
 def turn_not_judged(description: Description, stations: tuple[Station, ...]) -> Iterator[NotJudged]:

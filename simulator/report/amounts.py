@@ -10,6 +10,7 @@ from simulator.scenario.measures import (
     KILOGRAMS_PER_POUND,
     METERS_PER_FOOT,
     METERS_PER_S_PER_MPH,
+    PSI_PA,
     STANDARD_GRAVITY_MPS2,
 )
 from simulator.scenario.retold import retold
@@ -80,6 +81,12 @@ class Amounts(NamedTuple):
         if value_mps < SLOW_MPS:
             return f"{value_mps / METERS_PER_FOOT:.2f} {say('measure.foot_per_s')}"
         return f"{value_mps / METERS_PER_S_PER_MPH:.0f} {say('measure.mile_per_h')}"
+
+    def pressure(self, pressure_Pa: float) -> str:
+        """Of a sling on a shell."""
+        if self.system == "metric":
+            return f"{pressure_Pa / 1000.0:.0f} {say('measure.kilopascal')}"
+        return f"{pressure_Pa / PSI_PA:.1f} {say('measure.psi')}"
 
     def sentence(self, change: Change) -> str:
         """A change with its amounts put in."""

@@ -25,6 +25,7 @@ METERS_PER_S_PER_MPH = 0.44704
 
 TONNE_N = 1000.0 * STANDARD_GRAVITY_MPS2
 POUND_N = KILOGRAMS_PER_POUND * STANDARD_GRAVITY_MPS2
+PSI_PA = POUND_N / (METERS_PER_FOOT / 12.0) ** 2
 """Weights of a tonne and of a pound: a force is told as the weight it would hold."""
 
 

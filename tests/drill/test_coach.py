@@ -8,14 +8,15 @@ from math import atan, degrees, pi, radians, sin, tan
 
 import pytest
 
-from simulator.drill.coach import SWAY_M, Coach
+from simulator.drill.coach import LEAST_HOIST_MPS, SWAY_M, Coach
 from simulator.drill.conditions import WELL_PLUMB
 from simulator.drill.maneuvers import SLACK_OUT_N, Hands
 from simulator.drill.progress import Progress
+from simulator.drill.slack import slack_ups_mps
 from simulator.drill.voice_signals import Signal, spoken
 from simulator.engine.commands import FUNCTIONS
 from simulator.mechanics.boom import BoomPose, tip_m
-from simulator.readings import Readings
+from simulator.readings import LineReadings, Readings
 from simulator.scenario.drill import Condition, Drill, Seat, Step, Work
 from simulator.scenario.flat import Flat
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
@@ -315,3 +316,53 @@ def test_every_word_of_the_coach_is_in_the_file_of_words() -> None:
 
 def test_orders_are_short() -> None:
     assert all(len(spoken(Signal("both", function, -1, 11.5, "steady"))) < 80 for function in FUNCTIONS)
+
+
+def test_a_line_that_bears_ends_its_order_at_once() -> None:
+    """Told to take slack until the line bears, the unit whose line does is not told to pull on for a second."""
+    exercise = Drill(aim="a test", steps=(Step(title="one", work="take slack", until=(LONG,)),))
+    seen = moments({}, {}, count=70)
+    bears = [at(DT * (70 + i), nose=TIP | BEARING, tail=TAIL_TIP) for i in range(8)]
+    coach, progress = Coach(with_drill(exercise)), Progress(exercise, seen[0])
+    for now in seen:
+        coach.see(now, progress)
+    assert coach.prompt.mover == "both"
+    for now in bears:
+        coach.see(now, progress)
+    assert coach.prompt.mover == "tail"
+
+
+@pytest.mark.parametrize(("off_m", "pace"), [(0.08, "very_slow"), (0.5, "slow")])
+def test_a_tip_near_its_place_goes_there_very_slowly(off_m: float, pace: str) -> None:
+    coach = coached("plumb the tips", moments({"hook_y_m": -6.0 + off_m}, {}))
+    signal = coach.prompt.signal
+    assert signal is not None and signal.function != "hoist" and signal.pace == pace
+
+
+@pytest.mark.parametrize(("tip_z_m", "room_m", "is_boom"), [(9.0, 1.6, True), (9.0, 4.0, False), (9.9, 1.6, False)])
+def test_a_low_tip_goes_up_before_the_hook_takes_its_head_room(tip_z_m: float, room_m: float, is_boom: bool) -> None:
+    """Only where head room would be short with the hook at its agreed height, and the tip is lower than agreed."""
+    exercise = Drill(aim="a test", steps=(Step(title="one", work="raise", until=(LONG,)),))
+    described = with_drill(exercise)
+    described = replace(described, path=replace(described.path, tip_height_m=9.9))
+    now = BEARING | {"tip_z_m": tip_z_m, "head_room_m": room_m}
+    seen = moments(now, now, ground_N=0.0)
+    coach, progress = Coach(described), Progress(exercise, seen[0])
+    for one in seen:
+        coach.see(one, progress)
+    signal = coach.prompt.signal
+    assert signal is not None and (signal.function != "hoist") is is_boom
+    if is_boom:
+        assert (signal.function, signal.sign) in (("elevation", 1), ("telescope", 1))
+
+
+@pytest.mark.parametrize(("slack_m", "asked"), [(0.003, True), (0.0015, False)])
+def test_a_line_round_the_load_is_told_on_until_it_is_snug(slack_m: float, asked: bool) -> None:
+    """Between an order's least speed and snug there is no gap where nobody is told anything."""
+    up, _ = slack_ups_mps((_line(slack_m), _line(0.1)))
+    assert (up > LEAST_HOIST_MPS) is asked
+
+
+def _line(slack_m: float) -> LineReadings:
+    zero = dict.fromkeys(LineReadings._fields, 0.0)
+    return LineReadings(**zero | {"line_length_m": 8.0 + slack_m, "sheave_to_hook_m": 8.0, "laid_m": 2.0})  # type: ignore[arg-type]

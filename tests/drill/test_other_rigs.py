@@ -32,7 +32,7 @@ from simulator.recording.keep import start_recording
 from simulator.recording.lift_file import read
 from simulator.recording.replay import check
 from simulator.scenario.description import Description
-from simulator.scenario.drill import Condition, Drill, Step
+from simulator.scenario.drill import Condition, Drill, Step, Work
 from simulator.scenario.measures import TONNE_N
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
@@ -40,6 +40,7 @@ from simulator.script import run
 from tests.demo import with_line
 from tests.drill.lessons import coarser
 
+NEVER = Condition(reading="time_s", comparison=">=", value=1e6, change=True)
 LONE = Path(__file__).with_name("lone_unit.toml")
 
 
@@ -305,3 +306,69 @@ def test_the_coach_names_the_one_line_that_is_to_go() -> None:
     assert prompt is not None and prompt.signal is not None
     assert (prompt.signal.unit, prompt.signal.line, prompt.signal.sign) == ("nose", 2, 1)
     assert spoken(prompt.signal) == "Nose unit: line 2 up, until it carries load, slow; line, stop."
+
+
+@pytest.mark.parametrize("work", ["raise", "cross", "steady"])
+def test_a_load_that_came_up_leaning_is_brought_level_in_whatever_comes_after(begun: Readings, work: str) -> None:
+    """12 degrees on a bank are 0.21 m at a pick 1 m out: after a minute at 5 mm/s it is to hang level."""
+    leaning = begun._replace(load=begun.load._replace(roll_rad=radians(12.0), pitch_rad=0.0, yaw_rad=0.0, ground_N=0.0))
+    hands = Hands(four_lines(), 0)
+    hands.begin(leaning)
+    first = last = hands.aim(work, leaning)
+    for tick in range(1, 601):
+        last = hands.aim(work, leaning._replace(time_s=leaning.time_s + 0.1 * tick))
+    assert first is not None and last is not None
+    assert first.more_up_mps == pytest.approx((0.0, 0.0), abs=1e-9)
+    assert last.more_up_mps[0] < 0.0 < last.more_up_mps[1]
+
+
+def test_a_line_that_went_slack_is_taken_up_before_the_load_is_lifted_on(begun: Readings) -> None:
+    lines = (begun.lines[0]._replace(hook_load_N=5.0 * SLACK_OUT_N), *begun.lines[1:])
+    lies = begun._replace(lines=lines, load=begun.load._replace(ground_N=1e5))
+    aim = Hands(four_lines(), 0).aim("lift off", lies)
+    assert aim is not None and aim.hooks_up_mps[0] == 0.0 and aim.hooks_up_mps[1] > 0.0
+
+
+@pytest.mark.parametrize("beside_m", [-0.3, 0.0, 0.3])
+def test_tips_of_picks_beside_the_center_stand_over_the_center_itself(beside_m: float) -> None:
+    """One line an end: the load rolls until its center of gravity hangs under the line between the two picks."""
+    lift = load(find_scenario("practice_yard"))
+    picks = tuple(replace(pick, at_m=(pick.at_m[0], beside_m, pick.at_m[2])) for pick in lift.trailer.picks)
+    agreed = agreement(replace(lift, trailer=replace(lift.trailer, picks=picks)))
+    assert agreed.tip_y_over_reference_m == pytest.approx((0.0, 0.0), abs=1e-9)
+    skew = (replace(picks[0], at_m=(picks[0].at_m[0], beside_m - 0.2, picks[0].at_m[2])), picks[1])
+    nose, tail = agreement(replace(lift, trailer=replace(lift.trailer, picks=skew))).tip_y_over_reference_m
+    assert tail - nose == pytest.approx(0.2)
+    (first_x, *_), (last_x, *_) = agreed.picks_m
+    assert nose + (tail - nose) * first_x / (first_x - last_x) == pytest.approx(0.0, abs=1e-9)
+
+
+def test_each_end_keeps_its_own_height_in_a_turn() -> None:
+    """One degree of pitch at picks 3.6 m out is 0.063 m: the low end goes up and the high one down, alike."""
+    lift = load(find_scenario("turn_over"))
+    now = Attempt(lift).readings
+    level = now._replace(load=now.load._replace(pitch_rad=0.0, roll_rad=0.0, sway_m=0.0, ground_N=0.0))
+    pitched = level._replace(load=level.load._replace(pitch_rad=radians(1.0)))
+    keeps = []
+    for end in (0, 1):
+        hands = Hands(lift, end)
+        hands.begin(level)
+        aim = hands.aim("turn", pitched)
+        assert aim is not None
+        keeps.append(sum(aim.hooks_up_mps) / 2.0)
+    assert keeps[0] == pytest.approx(-keeps[1], abs=1e-9) and abs(keeps[0]) > 0.01
+    assert keeps[0] < 0.0, "pitched up at the nose, which comes down"
+
+
+@pytest.mark.parametrize(("work", "charged"), [("take line 2", False), ("center", True)])
+def test_a_line_that_bears_alone_may_lean_while_lines_are_taken_one_by_one(work: Work, charged: bool) -> None:
+    described = four_lines()
+    exercise = Drill(aim="a test", steps=(Step(title="one", work=work, until=(NEVER,)),))
+    now = Attempt(described).readings
+    leans = {"slack": False, "mean_off_plumb_rad": radians(4.0), "off_plumb_rad": radians(4.0)}
+    now = now._replace(units=tuple(unit._replace(**leans) for unit in now.units))
+    session = Session(replace(described, drill=exercise), now)
+    for tick in range(60):
+        session.see(now._replace(time_s=now.time_s + tick / 10.0), still(rig_of(described)))
+    rules = {loss.rule for loss in session.losses if "off plumb" in loss.rule}
+    assert bool(rules) is charged, session.losses

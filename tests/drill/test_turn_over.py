@@ -13,7 +13,7 @@ from tests.drill.lessons import coarser, drill, pair, session
 pytestmark = pytest.mark.long
 
 
-def test_the_coach_says_together_then_settle_then_slowly_and_an_end_alone_is_told_and_costs() -> None:
+def test_the_coach_says_very_slowly_a_light_load_then_settle_then_slowly_and_an_end_alone_is_told_and_costs() -> None:
     described = coarser(drill("turn_over"))
     attempt = Attempt(described, pair(described))
     said: list[str] = []
@@ -24,8 +24,8 @@ def test_the_coach_says_together_then_settle_then_slowly_and_an_end_alone_is_tol
             said.append(held.prompt.sentence)
     held = session(attempt)
     assert held.done and held.passed and held.score.together > 90.0, held.account()
-    together, settle, slowly = (say(f"coach.turn_{key}") for key in ("together", "settle", "slowly"))
-    assert said.index(together) < said.index(settle) < len(said) - 1 - said[::-1].index(slowly)
+    lightly, settle, slowly = (say(f"coach.turn_{key}") for key in ("lightly", "settle", "slowly"))
+    assert said.index(lightly) < said.index(settle) < len(said) - 1 - said[::-1].index(slowly)
 
 
 def test_one_end_that_turns_alone_is_marked() -> None:

@@ -21,7 +21,9 @@ from simulator.mechanics.boom import BoomPose, boom_pose
 from simulator.mechanics.footing import footing, own_axes, own_load_of, pull_load, stand
 from simulator.mechanics.hoist_line import rope_for_m
 from simulator.mechanics.outriggers import solve
+from simulator.places import find_scenario
 from simulator.scenario.description import Description, Engine, Landing, Path
+from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
 from simulator.scenario.trailer import Pick, Trailer
 from simulator.scenario.unit import Line, Unit
@@ -330,3 +332,14 @@ def test_each_damper_has_its_part_of_the_load() -> None:
     two, four = build(LIFT), build(halved(LIFT))
     assert {line.numbers.share_kg for line in two.lines} == {two.body.mass_kg / 2.0}
     assert {line.numbers.share_kg for line in four.lines} == {four.body.mass_kg / 4.0}
+
+
+def test_the_hook_of_two_lines_is_their_middle_and_does_not_jump_with_their_loads() -> None:
+    """Lines that bounce take load from each other: what is read as the unit's hook height stays where it is."""
+    attempt = Attempt(load(find_scenario("turn_over")))
+    nose, tail = attempt.rig.units
+    while attempt.readings.lines[0].hook_load_N < 8e3 and attempt.readings.time_s < 20.0:
+        attempt.advance(Commands(nose.hands(hoist_1=0.2), tail.hands()), attempt.every)
+    one, other = (attempt.readings.lines[line.place] for line in nose.lines)
+    assert one.hook_load_N > 2.0 * other.hook_load_N and abs(one.hook_z_m - other.hook_z_m) > 0.5
+    assert attempt.readings.units[0].hook_z_m == pytest.approx((one.hook_z_m + other.hook_z_m) / 2.0, abs=1e-12)

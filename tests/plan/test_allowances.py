@@ -115,6 +115,21 @@ def test_a_load_may_not_be_landed_at_the_very_pads() -> None:
     assert aside.value == pytest.approx(room.value - 0.4)
 
 
+def test_a_load_that_lies_near_a_pad_has_more_room_left_over_than_one_that_is_carried_past() -> None:
+    """It turns and slides as it comes free: 0.21 m was driven. Frame 2.5 m wide about y 5, mats to 3.1 + side / 2."""
+    lift = replace(load(find_scenario("set_down")), drill=None)
+    lift = replace(lift, trailer=replace(lift.trailer, start=replace(lift.trailer.start, y_m=5.0)))
+    for room_m, refused in ((0.25, True), (0.35, False)):
+        side_m = 2.0 * (3.75 - room_m - 3.1)
+        units = tuple(
+            replace(unit, floats=replace(unit.floats, pad_side_m=side_m, across_m=3.1)) for unit in lift.units
+        )
+        found = check_setup(replace(lift, units=units))
+        lies = [one for at in found.stations for one in at.readings if one.code == "passing"]
+        assert min(one.value for one in lies) == pytest.approx(room_m, abs=0.04)
+        assert ("passing" in found.refused_for) is refused, (room_m, found.refused_for)
+
+
 def test_a_load_that_lies_on_a_pad_is_refused() -> None:
     """The frame of a drill lies on the road, 2.5 m wide about y 5: mats whose edge lies farther out than 3.75 are under
     it."""

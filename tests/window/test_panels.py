@@ -12,9 +12,11 @@ from simulator import words
 from simulator.window.hands.bindings import Labels
 from simulator.window.kit import regions
 from simulator.window.kit.canvas import SMALLEST_TEXT, Canvas
+from simulator.window.kit.head_foot import DRIVE_KEYS, DRIVE_KEYS_ALONE, draw_caution_line
 from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, STOP, STOP_TINT
-from simulator.window.kit.regions import SCENE, Region
+from simulator.window.kit.pieces import lines_of, unbroken
+from simulator.window.kit.regions import SCENE, SMALLEST_WINDOW, Region
 from simulator.window.kit.seen import SEEN_BY_TWO
 from simulator.window.program import still_picture
 from simulator.window.readouts.coach_words import at_rest
@@ -28,6 +30,7 @@ from simulator.window.readouts.rose_tag import HEADROOM, TagLook, draw_tag
 from simulator.window.readouts.rose_tag import HEIGHT as TAG_HEIGHT
 from simulator.window.readouts.rose_tag import WIDTH as TAG_WIDTH
 from simulator.window.screens.keys_and_marks import KeysScreen
+from simulator.words import say
 from tests.window.inside import draw_alone, panel_look
 from tests.window.sample import calm_readings, caution_readings, sample_description, stop_readings
 from tests.window.within import GROUND, outside
@@ -216,3 +219,31 @@ def test_lines_that_pay_out_after_landing_are_told_alike_by_panel_and_coach(
     assert coach.mover == ("both" if moves else "none")
     state = words.say("panel.move" if moves else "panel.hold")
     assert [panel_look(rows, name).state for name in ("left", "right")] == [state, state]
+
+
+@pytest.mark.parametrize("keys", [DRIVE_KEYS, DRIVE_KEYS_ALONE])
+def test_keep_clear_stands_at_the_foot_of_a_lift_in_every_window(
+    monkeypatch: pytest.MonkeyPatch, keys: tuple[tuple[str, str], ...]
+) -> None:
+    """Some windows round letters up to whole pixels, so that the line came out a little too long."""
+    drawn: list[str] = []
+    kept = Canvas.text
+
+    def text(self: Canvas, words: str, x: float, y: float, size: float = 24.0, **more: object) -> float:
+        drawn.append(self.fitted(words, size, float(str(more["width"])), weight="medium")[0] if "width" in more else "")
+        return kept(self, words, x, y, size, **more)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(Canvas, "text", text)
+    for width in range(SMALLEST_WINDOW[0], 3841, 16):
+        drawn.clear()
+        draw_caution_line(Canvas(pygame.Surface((width, round(width * 9 / 16)))), keys)
+        assert say("program.caution") in drawn, width
+
+
+def test_a_number_stays_on_the_line_of_its_unit(screen: pygame.Surface) -> None:
+    canvas = Canvas(screen)
+    assert unbroken("only 0.01 m, 12.9 t. In 4 s") == ["only", "0.01 m,", "12.9 t.", "In", "4 s"]
+    words = "went 0.17 m toward the road, the right unit's only 0.01 m"
+    for width in range(120, 700, 10):
+        lines = lines_of(canvas, words, float(width), most=9)
+        assert " ".join(lines) == words and not any(line.startswith(("m ", "m,")) or line == "m" for line in lines)

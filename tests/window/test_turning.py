@@ -14,7 +14,7 @@ from simulator.readings import Readings
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.scenario.rig import rig_of
-from simulator.window.hands.bindings import Labels
+from simulator.window.hands.bindings import Labels, find_binding, seat_of
 from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.levels import Level
 from simulator.window.kit.regions import SCENE
@@ -27,7 +27,9 @@ from simulator.window.readouts.turning_panels import GAUGE, TurnPanelLook, TurnS
 from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.turn_view import TurnView
 from simulator.window.screens import drive as drive_module
+from simulator.window.screens.drive_words import situation_of
 from simulator.window.screens.lift_picture import draw_still
+from simulator.window.shell.own_turn import OwnTurn
 from tests.window.inside import panel_look
 from tests.window.rigs import four_lines, hanging, lone_unit, with_line
 from tests.window.test_drive import frames, open_program, tap
@@ -41,6 +43,47 @@ def turning_readings(turned_deg: float = 12.0, **load_changes: float) -> tuple[D
     readings = hanging(description, height_m=1.4, y_m=6.2)
     load = readings.load._replace(roll_rad=-radians(turned_deg), height_over_road_m=1.4, **load_changes)
     return description, readings._replace(load=load)
+
+
+def over_its_place(turned_deg: float, *, time_s: float = 0.0, **load_changes: float) -> Readings:
+    """The tank of the flagship hanging still over its place on the road, turned over so far."""
+    description = load(find_scenario("turn_over_tank"))
+    now = hanging(description, height_m=1.4, y_m=description.landing.y_m)
+    changes = {"turned_rad": radians(turned_deg), "sway_m": 0.05, "roll_rate_radps": 0.0, "ground_N": 0.0}
+    return now._replace(time_s=time_s, load=now.load._replace(**(changes | load_changes)))  # type: ignore[arg-type]
+
+
+def test_two_people_see_the_turn_without_a_step_that_tells_of_it() -> None:
+    """In a lift of their own nobody says which step it is: where and how the load hangs does."""
+    shown, drive = open_program("two", load(find_scenario("turn_over_tank")))
+    keys = drive.readouts.seen.units
+    lift = drive.lift
+
+    def at(readings: Readings) -> str:
+        lift.readings = readings._replace(time_s=lift.readings.time_s, step=lift.readings.step)  # type: ignore[misc]
+        frames(shown, 30)
+        return situation_of(drive).prompt
+
+    assert at(over_its_place(0.0, y_m=-5.0)) == "" and not drive.readouts.is_across
+    swaying = at(over_its_place(0.0, sway_m=0.4))
+    assert drive.readouts.is_across and swaying == words.say("coach.stage_steady")
+    turning = at(over_its_place(40.0))
+    assert drive.readouts.is_across and turning.startswith(words.say("coach.stage_turn").rstrip("."))
+    labels = [Labels().of(find_binding("turn", 1).scancode(seat_of(unit))) for unit in keys]
+    assert all(label in turning for label in labels), "with the key of each seat"
+    over = at(over_its_place(89.5))
+    frames(shown, 150)
+    over = at(over_its_place(89.5))
+    assert not drive.readouts.is_across and over == words.say("coach.stage_lower")
+    assert at(over_its_place(60.0)) != over and drive.readouts.is_across, "it is turned back: it is to be turned again"
+
+
+def test_a_load_that_is_not_turned_over_never_swaps_the_views() -> None:
+    description = load(find_scenario("tank_on_side"))
+    now = hanging(description, height_m=1.4, y_m=description.landing.y_m)
+    turn = OwnTurn(description)
+    turn.see(now._replace(load=now.load._replace(ground_N=0.0)))
+    assert not (turn.is_on or turn.is_done or turn.waits)
 
 
 # Swapping ---------------------------------------------------------------------------------------------------------
@@ -171,14 +214,35 @@ def test_the_strip_sums_lines_and_names_the_lightest() -> None:
     bears = with_line(readings, 1, squeeze_N=2.0 * 9806.65)
     column = strip_look(Turning(description), bears, Watched(), "metric")[3]
     assert (column.value.value.text, column.words) == ("2.0", words.say("turn.at_corner", line="left 2"))
-    bears = with_line(bears, 1, shell_pressure_Pa=1e5)
-    assert strip_look(Turning(description), bears, Watched(), "metric")[3].words == words.say(
-        "turn.on_shell", line="left 2"
-    )
     assert gap.words == readings.gaps[0].part
     slack = with_line(readings, 1, slack=True, line_load_N=0.0)
     column = strip_look(Turning(description), slack, watched(description, slack), "metric")[2]
     assert (column.value.value.text, column.value.level, column.words) == ("SLACK", Level.CAUTION, "left 2")
+
+
+def test_the_strip_says_how_a_sling_presses_on_a_shell_and_what_the_shell_bears() -> None:
+    """As the engine reads it: a round shell has a pressure and no corner. The tank's is stated to bear 300 kPa."""
+    description = load(find_scenario("turn_over_tank"))
+    readings = hanging(description, height_m=1.4, y_m=6.2)
+    right_2 = with_line(with_line(readings, 1, shell_pressure_Pa=120e3), 3, shell_pressure_Pa=143e3)
+    turning = Turning(description)
+    column = strip_look(turning, right_2, Watched(), "metric")[3]
+    assert (column.value.value.joined, column.words) == (
+        "143 kPa",
+        words.say("turn.bears", line="right 2", value="300"),
+    )
+    assert column.value.level is Level.GOOD
+    column = strip_look(turning, right_2, Watched(), "us")[3]
+    assert (column.value.value.joined, column.words) == ("20.7 psi", "right 2, bears 43.5"), "by 6894.757 Pa"
+    over = with_line(right_2, 1, shell_pressure_Pa=301e3)
+    assert strip_look(turning, over, Watched(), "metric")[3].value.level is Level.STOP
+    corner = with_line(right_2, 0, squeeze_N=100e3)
+    column = strip_look(turning, corner, Watched(), "metric")[3]
+    assert column.words == "left 1, bears 15.3", "100 of 150 kN is more than 143 of 300 kPa; 150 kN are 15.3 t"
+    part = replace(description.trailer.parts[0], may_bear_Pa=None)
+    unknown = replace(description, trailer=replace(description.trailer, parts=(part, *description.trailer.parts[1:])))
+    column = strip_look(Turning(unknown), right_2, Watched(), "metric")[3]
+    assert column.words == words.say("turn.on_shell", line="right 2")
 
 
 def test_hidden_loads_stay_hidden_with_the_views_swapped() -> None:

@@ -10,6 +10,7 @@ from simulator.drill.lever_turns import CORRECTIONS, PERIODS, PULLED, Pulled
 from simulator.engine.commands import Commands
 from simulator.recording.recorded import Recording
 from simulator.scenario.rig import Lever
+from simulator.words import known, phrase
 
 
 class Chase(NamedTuple):
@@ -20,6 +21,11 @@ class Chase(NamedTuple):
     turns: int
     lasted_s: float
     began_s: float = 0.0
+
+
+def lever_called(function: str) -> str:
+    """A lever as a finding names it."""
+    return known(f"finding.lever_{function}", phrase(function))
 
 
 def chases(recording: Recording, begin_s: float, end_s: float, period_s: float) -> Iterator[Chase]:

@@ -13,7 +13,7 @@ from simulator.recording.recorded import Recording, minutes
 from simulator.report.amounts import Amounts
 from simulator.report.lift.cause import Cause, Kind
 from simulator.report.lift.judged import Spell, judged_values
-from simulator.report.lift.lever_use import chases, first_asked_s, last_asked_s
+from simulator.report.lift.lever_use import chases, first_asked_s, last_asked_s, lever_called
 from simulator.report.lift.lost_points import Lost
 from simulator.report.lift.moves import (
     TELLING_M,
@@ -46,7 +46,7 @@ from simulator.report.lift.turns import out_of_turn, steps_on
 from simulator.report.lift.typical_faults import Typical, explaining
 from simulator.scenario.faults import listed
 from simulator.telling.account import NOT_DONE
-from simulator.words import phrase, say
+from simulator.words import say
 
 
 class SpellCase(NamedTuple):
@@ -279,7 +279,7 @@ def _chased(case: SpellCase) -> Iterator[Cause]:
     period_s = case.after.load.sway_period_s
     begin_s = max(0.0, case.before.time_s - period_s)
     for one in chases(case.recording, begin_s, case.after.time_s, period_s):
-        function, lasts = phrase(one.function), f"{one.lasted_s:.0f}"
+        function, lasts = lever_called(one.function), f"{one.lasted_s:.0f}"
         said = say(
             "finding.chased", unit=unit_name(case.recording, one.end), function=function, turns=one.turns, lasts=lasts
         )

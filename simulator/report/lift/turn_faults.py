@@ -23,6 +23,8 @@ from simulator.words import say
 Column = NDArray[np.float64]
 TURNS_MPS, OVER_S = 0.008, 1.0
 """A unit whose lines run one out and one in faster than this, over so long, turns the load."""
+RESTS_S = 5.0
+"""Hands that turn nothing for so long have not begun, or have stopped. Our own choice, no source."""
 CORNER_FROM_RAD, CORNER_TO_RAD, THERE_RAD = radians(4.5), radians(1.0), radians(0.5)
 """Before the corner: where it is to be gone slowly, and where it is reached."""
 RUSHED_MPS = 0.045
@@ -95,7 +97,7 @@ def turn_faults(recording: Recording, amounts: Amounts) -> Iterator[TurnFault]:
 
 
 def _turn_of(recording: Recording) -> Turn | None:
-    """From when a unit's lines first turned the load to when it hung as it is to land, or they last turned it."""
+    """From when a unit's lines began to turn the load to when it hung as it is to land, or they last turned it."""
     description = recording.description
     if description is None or not description.lands_turned_rad or not len(recording.time_s):
         return None
@@ -106,9 +108,21 @@ def _turn_of(recording: Recording) -> Turn | None:
     on, goal_rad = np.flatnonzero(turns & hangs), abs(description.lands_turned_rad)
     if not len(on):
         return None
-    there = np.flatnonzero(hangs & (np.asarray(recording.column("load.turned_rad")) > goal_rad - THERE_RAD))
-    last = int(on[-1]) if not len(there) else max(int(on[0]), int(there[0]))
-    return Turn(recording, int(on[0]), last, goal_rad)
+    turned = np.asarray(recording.column("load.turned_rad"))
+    there = np.flatnonzero(hangs & (turned > goal_rad - THERE_RAD))
+    first = _begins(recording, on, np.flatnonzero(hangs & (turned > AT_FIRST_RAD)))
+    last = int(on[-1]) if not len(there) else max(first, int(there[0]))
+    return Turn(recording, first, last, goal_rad)
+
+
+def _begins(recording: Recording, on: NDArray[np.intp], past: NDArray[np.intp]) -> int:
+    """Where the turn begins that took the load on: lines hauled one a little more than the other while it was raised or
+    carried turned nothing."""
+    before = on[on <= past[0]] if len(past) else on[:1]
+    if not len(before):
+        return int(on[0])
+    rests = np.flatnonzero(np.diff(np.asarray(recording.time_s)[before]) > RESTS_S)
+    return int(before[rests[-1] + 1] if len(rests) else before[0])
 
 
 def _speed(time_s: Column, values: Column) -> Column:

@@ -14,14 +14,14 @@ from simulator.recording.counted import HANGS_N
 from simulator.recording.recorded import Recording, minutes
 from simulator.report.amounts import Amounts
 from simulator.report.lift.cause import Cause
-from simulator.report.lift.lever_use import chases, last_moved_s
+from simulator.report.lift.lever_use import chases, last_moved_s, lever_called
 from simulator.report.lift.moves import unit_name
 from simulator.report.lift.turn_faults import turn_faults
 from simulator.report.lift.turns import StepOn, steps_on
 from simulator.scenario.drill import NOBODY
 from simulator.scenario.judged_limits import AHEAD_M
 from simulator.scenario.rig import MOST_UNITS
-from simulator.words import phrase, say
+from simulator.words import say
 
 TOGETHER = ("lift off", "raise", "cross", "lower")
 """Work that both units do at one pace."""
@@ -66,7 +66,7 @@ def _chases(recording: Recording) -> Iterator[Typical]:
     period_s = float(np.median(recording.column("load.sway_period_s")[hangs]))
     free_s = float(recording.time_s[int(np.argmax(hangs))])
     for one in chases(recording, free_s, recording.length_s, period_s):
-        function, lasts = phrase(one.function), f"{one.lasted_s:.0f}"
+        function, lasts = lever_called(one.function), f"{one.lasted_s:.0f}"
         said = say(
             "finding.chased", unit=unit_name(recording, one.end), function=function, turns=one.turns, lasts=lasts
         )

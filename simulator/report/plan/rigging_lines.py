@@ -52,10 +52,9 @@ def _bend(bend: SlingBend, amounts: Amounts) -> str:
     """One bend, and whether what it presses bears that."""
     turn = f"turns {bend.turn_deg:.0f} deg at {bend.where}: pushes {amounts.text(bend.push_N, 'N')}"
     if bend.pressure_Pa is not None:
-        value, may, unit = bend.pressure_Pa / 1000.0, bend.may_bear_Pa, "kPa"
-        turn += f", {value:.0f} kPa on the shell"
-        known = None if may is None else may / 1000.0
-        stated = "" if known is None else f"{known:.0f} {unit}"
+        value, known = bend.pressure_Pa, bend.may_bear_Pa
+        turn += f", {amounts.pressure(value)} on the shell"
+        stated = "" if known is None else amounts.pressure(known)
     else:
         value, known = bend.push_N, bend.may_bear_N
         stated = "" if known is None else amounts.text(known, "N")

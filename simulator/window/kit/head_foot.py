@@ -65,10 +65,12 @@ def draw_caution_line(canvas: Canvas, keys: tuple[tuple[str, str], ...] = DRIVE_
     canvas.rect(*CAUTION_LINE, INK)
     places = key_places(canvas, keys, left=left)
     start = places[0][0] if places else 1920.0 - left
-    text, room = say("program.caution"), start - left - 16.0
-    if canvas.text_width(text, 24.0, weight="medium") > room:
-        text = say("program.caution_short")
-    canvas.text(text, left, 1066.0, 24.0, weight="medium", color=PANEL, width=room)
+    text, room, size = say("program.caution"), start - left - 16.0, 24.0
+    if canvas.text_width(text, size, weight="medium") > room:
+        size = int(size * canvas.f) / canvas.f  # whole pixels: some windows round letters up
+    if canvas.text_width(text, size, weight="medium") > room:
+        text, size = say("program.caution_short"), 24.0
+    canvas.text(text, left, 1066.0, size, weight="medium", color=PANEL, width=room)
     for (cap, does), (x, _) in zip(keys, places, strict=True):
         cap_width = draw_flat_key(canvas, say(cap), x, 1045.0)
         canvas.text(say(does), x + cap_width + 8.0, 1066.0, 24.0, color=PANEL)

@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple
 from simulator.scenario.measures import (
     METERS_PER_FOOT,
     POUND_N,
+    PSI_PA,
     STANDARD_GRAVITY_MPS2,
     TONNE_N,
 )
@@ -91,6 +92,13 @@ def slow_speed(speed_mps: float, system: System) -> Shown:
     """How fast something came or moves."""
     value = speed_mps if system == "metric" else speed_mps / METERS_PER_FOOT
     return Shown(number(value, 2), say("measure.meter_per_s" if system == "metric" else "measure.foot_per_s"))
+
+
+def pressure(pressure_Pa: float, system: System) -> Shown:
+    """Of a sling on a shell."""
+    value = pressure_Pa / (1000.0 if system == "metric" else PSI_PA)
+    decimals = 0 if system == "metric" else _three_digits(value, 1)
+    return Shown(number(value, decimals), say("measure.kilopascal" if system == "metric" else "measure.psi"))
 
 
 def gap(gap_m: float, system: System) -> Shown:

@@ -106,13 +106,29 @@ def lines_of(
 ) -> list[str]:
     """`text` broken between words into lines that fit; the last one takes what is left."""
     lines: list[str] = []
-    for word in text.split():
+    for word in unbroken(text):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and (canvas.text_width(longer, size, weight=weight) <= width or len(lines) == most):
             lines[-1] = longer
         else:
             lines.append(word)
     return lines
+
+
+UNITS = {
+    "m", "ft", "t", "lb", "klb", "kPa", "psi", "m/s", "ft/s", "mph", "%", "deg", "s", "min", "kN", "tons", "kg",
+}  # fmt: skip
+
+
+def unbroken(text: str) -> list[str]:
+    """Words of a text, a number with its unit as one."""
+    words: list[str] = []
+    for word in text.split():
+        if words and word.rstrip(".,;:)") in UNITS and words[-1][-1].isdigit():
+            words[-1] += f" {word}"
+        else:
+            words.append(word)
+    return words
 
 
 def halves(canvas: Canvas, text: str, size: float) -> tuple[str, str]:

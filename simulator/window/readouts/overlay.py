@@ -26,6 +26,8 @@ TAG_GAP = 14.0
 MARGIN = 8.0
 ACROSS_RADIUS, WORDS_H = 84.0, 88.0
 """Of a rose beside the large section; room for what stands at the scene's head there."""
+TAG_GROUND_W = TAG_WIDTH + 2.0 * TAG_GAP
+"""Of the panel under a tag beside the large section."""
 ROOF_M = 4.0
 """No truck stands higher over the road."""
 
@@ -95,8 +97,9 @@ class Overlay:
                     y = head + ACROSS_RADIUS + 8.0
                     draw_rose(canvas, seen.side, x + BOARD_WIDTH / 2.0, y, ACROSS_RADIUS, row, self._description.limits)
                     top = y + ACROSS_RADIUS + 32.0
-                    canvas.box(x, top - 18.0, BOARD_WIDTH, TAG_HEIGHT + 24.0, fill=PANEL, edge=RULE, radius=8.0)
-                    tag.show(canvas, x + (BOARD_WIDTH - TAG_WIDTH) / 2.0, top)
+                    left = SCENE.x + 8.0 if seen.side == 0 else SCENE.right - 8.0 - TAG_GROUND_W
+                    canvas.box(left, top - 18.0, TAG_GROUND_W, TAG_HEIGHT + 30.0, fill=PANEL, edge=RULE, radius=8.0)
+                    tag.show(canvas, left + (TAG_GROUND_W - TAG_WIDTH) / 2.0, top)
             self._gauge.show(canvas)
 
     def _draw_gaps(

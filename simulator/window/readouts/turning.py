@@ -5,6 +5,7 @@ From readings to values that are drawn, compared and tested; nothing is drawn he
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import copysign, degrees, inf, isfinite, nan, radians
 from typing import NamedTuple
 
@@ -17,6 +18,7 @@ from simulator.mechanics.end_turns import (
     next_corner_rad,
     way,
 )
+from simulator.mechanics.sling import shell_bears_Pa
 from simulator.mechanics.trailer_body import Vector
 from simulator.readings import LineReadings, Readings
 from simulator.scenario.description import Description
@@ -69,6 +71,9 @@ class Turning:
         self._ways: tuple[tuple[LineWay, ...], ...] = tuple(
             line_ways(trailer, unit.lines) if len(unit.lines) > 1 else () for unit in self.rig.units
         )
+        picks = [trailer.picks[line.pick] for line in self.rig.lines]
+        self.bears = tuple((pick.corner_bears_N, shell_bears_Pa(trailer, pick)) for pick in picks)
+        """What corners and shell are stated to bear under each line's sling; None: nobody knows."""
         lands = description.lands_turned_rad
         by_lines = next((way(ways) for ways in self._ways if ways), -1.0)
         self._way = copysign(1.0, lands) if lands else by_lines
@@ -262,14 +267,29 @@ def line_called(line: RigLine, seen: Seen) -> str:
 
 
 def _pressed(turning: Turning, readings: Readings, system: System) -> Column:
-    """Where a sling that lies on the load presses hardest."""
-    line = max(turning.rig.lines, key=lambda line: readings.lines[line.place].squeeze_N)
-    now = readings.lines[line.place]
-    if now.squeeze_N <= 0.0:
+    """Where a sling that lies on the load presses hardest: by what is stated to bear it, where that is stated."""
+    found = [one for line in turning.rig.lines for one in _presses(turning, line, readings, system)]
+    if not found:
         return Column(say("turn.sling_presses"), Marked(Shown(shown.NONE, "")), say("turn.none_lies"))
-    where = "turn.on_shell" if now.shell_pressure_Pa > 0.0 else "turn.at_corner"
-    words = say(where, line=line_called(line, turning.seen))
-    return Column(say("turn.sling_presses"), Marked(shown.load_in_thousands(now.squeeze_N, system)), words)
+    used, _, value, words = max(found, key=lambda one: one[:2])
+    level = Level.STOP if used >= 1.0 else Level.GOOD
+    return Column(say("turn.sling_presses"), Marked(value, level), words)
+
+
+def _presses(
+    turning: Turning, line: RigLine, readings: Readings, system: System
+) -> Iterator[tuple[float, float, Shown, str]]:
+    """What one line presses at a corner and on a shell: used part of what bears it, size, value, words."""
+    now, (corner_N, shell_Pa) = readings.lines[line.place], turning.bears[line.place]
+    for value, bears, told, where in (
+        (now.squeeze_N, corner_N, shown.load_in_thousands, "turn.at_corner"),
+        (now.shell_pressure_Pa, shell_Pa, shown.pressure, "turn.on_shell"),
+    ):
+        if value <= 0.0:
+            continue
+        name = line_called(line, turning.seen)
+        words = say(where, line=name) if bears is None else say("turn.bears", line=name, value=told(bears, system).text)
+        yield 0.0 if bears is None else value / bears if bears > 0.0 else inf, value, told(value, system), words
 
 
 def _least_gap(readings: Readings, watched: Watched, system: System) -> Column:

@@ -134,6 +134,8 @@ def draw_gauge(canvas: Canvas, look: GaugeLook) -> None:
     _corner(canvas, look)
     for needle in look.needles:
         _needle(canvas, needle)
+    for needle in look.needles:  # no needle through the other's letter
+        badge(canvas, needle.side, *on_gauge(needle.degrees, RADIUS * (0.42 if needle.side == 0 else 0.72)), 30.0)
     canvas.disc(*HUB, 9.0, fill=INK)
     _words(canvas, look)
 
@@ -173,12 +175,10 @@ def _corner(canvas: Canvas, look: GaugeLook) -> None:
 def _needle(canvas: Canvas, needle: Needle) -> None:
     """One end: a needle with the unit's own badge, left's a full line, right's a dashed one."""
     tip, color = on_gauge(needle.degrees, RADIUS - 12.0), SIDES[needle.side].main
-    place = on_gauge(needle.degrees, RADIUS * (0.42 if needle.side == 0 else 0.68))
     if needle.side == 0:
         canvas.line(HUB, tip, color, width=6.0)
     else:
         canvas.dashed(HUB, tip, color, width=6.0, dash=12.0, gap=6.0)
-    badge(canvas, needle.side, *place, 30.0)
 
 
 def _words(canvas: Canvas, look: GaugeLook) -> None:

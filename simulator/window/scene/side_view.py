@@ -20,7 +20,7 @@ from simulator.window.kit.palette import CAUTION, INK, INK_2, PANEL, SIDES, STEE
 from simulator.window.kit.regions import SCENE
 from simulator.window.kit.seen import seen_of
 from simulator.window.kit.shapes import quick
-from simulator.window.scene.camera import Camera, View
+from simulator.window.scene.camera import Camera, View, rose_radius
 from simulator.window.scene.ground_marks import marks
 from simulator.window.scene.holding_line import draw_holding_line, draw_holding_words
 from simulator.window.scene.kept_pictures import KeptPictures
@@ -244,9 +244,13 @@ class SideView:
             draw_block(canvas, sheaves[line.place], hooks[line.place], side, scale * (1.0 if len(own) < 2 else 0.7))
             if len(own) > 1:
                 is_left = line == min(own, key=lambda one: (hooks[one.place][0], one.number))
-                draw_number(canvas, sheaves[line.place], hooks[line.place], line.number, side, is_left=is_left)
+                ends = sheaves[line.place], hooks[line.place]
+                if hypot(ends[0][0] - ends[1][0], ends[0][1] - ends[1][1]) > rose_radius(scale) + NUMBER_CLEAR:
+                    draw_number(canvas, *ends, line.number, side, is_left=is_left)
 
 
+NUMBER_CLEAR = 24.0
+"""Farther than this under a tip's rose a line's number is not half hidden by it."""
 NUMBER_UP, NUMBER_APART = 4.0, 27.0
 """How far over its hook a line's number stands on the rope, and how far beside it."""
 
@@ -254,8 +258,6 @@ NUMBER_UP, NUMBER_APART = 4.0, 27.0
 def draw_number(canvas: Canvas, tip: Spot, hook: Spot, number: int, side: SideColors, *, is_left: bool) -> None:
     """Draws which of two lines a rope is, on its side away from the other."""
     length = hypot(tip[0] - hook[0], tip[1] - hook[1])
-    if length < NUMBER_UP + 30.0:
-        return
     share = NUMBER_UP / length
     x = hook[0] + (tip[0] - hook[0]) * share + (-NUMBER_APART if is_left else NUMBER_APART)
     y = hook[1] + (tip[1] - hook[1]) * share

@@ -36,7 +36,18 @@ from simulator.window.screens.screen import STAY, Cover, Go, Screen, Shell, to_d
 from simulator.window.screens.sentences import broken_screen
 from simulator.window.screens.weigh_cards import Weighing
 from simulator.window.shell.desk import Desk
-from simulator.window.shell.lift import Begin, Choice, Lift, begin_attempt, partners, people, turns_it_over, unit_moves
+from simulator.window.shell.lift import (
+    Begin,
+    Choice,
+    Lift,
+    begin_attempt,
+    is_told_by_step,
+    partners,
+    people,
+    turns_it_over,
+    unit_moves,
+)
+from simulator.window.shell.own_turn import OwnTurn
 from simulator.window.shell.pace import Pace
 from simulator.window.shell.rubbish import set_aside
 from simulator.window.shell.sounds import share_of_work
@@ -95,6 +106,7 @@ class DriveScreen(Screen):
         if isinstance(self.lift, Attempt):
             self.lift.observers.append(self.extremes.sampled)
         self.readouts.labels = self.seats.labels
+        self.own_turn = OwnTurn(description)
         self._turns = False
         """The step that was seen last turns the load over."""
         self.weighing = Weighing(description, self.lift)
@@ -155,9 +167,14 @@ class DriveScreen(Screen):
         self.readouts.is_across = not self.readouts.is_across
         self._is_covered = True
 
+    @property
+    def turns(self) -> bool:
+        """The load is to be turned over now: by the step, or where no step is told, by where and how it hangs."""
+        return turns_it_over(self.lift) or (self.own_turn.is_on and not is_told_by_step(self.lift))
+
     def _follow_turn(self) -> None:
         """Views swap by themselves as a step begins that turns the load over, and back after it."""
-        turns = turns_it_over(self.lift)
+        turns = self.turns
         if turns is not self._turns:
             self._turns = turns
             if turns is not self.readouts.is_across:
@@ -286,6 +303,7 @@ class DriveScreen(Screen):
     def draw(self, canvas: Canvas, elapsed_s: float) -> None:
         """Scene, what lies on it, and the panels that changed."""
         readings = self.lift.readings
+        self.own_turn.see(readings)
         self._follow_turn()
         self.camera.follow(elapsed_s, readings)
         self.weighing.follow(readings)

@@ -14,6 +14,7 @@ from simulator.window.screens.screen import Cover, Go
 from simulator.window.screens.weigh_cards import Weighing
 from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice, Lift
+from simulator.window.shell.own_turn import OwnTurn
 from simulator.window.shell.pace import Pace
 
 
@@ -31,8 +32,14 @@ class Driven(Protocol):
     desk: Desk
     system: System
     weighing: Weighing
+    own_turn: OwnTurn
     moved_s: list[float]
     """How long ago each unit moved, from left to right."""
+
+    @property
+    def turns(self) -> bool:
+        """The load is to be turned over now."""
+        ...
 
     def cover(self, card: Cover) -> None:
         """Pause, and lay this over the lift."""

@@ -16,12 +16,12 @@ from simulator.window.shell.lift import (
     ended_words,
     incident_of,
     is_off_turn,
+    is_told_by_step,
     landed_words,
     losses_shown,
     score_words,
     stage_of,
     stage_prompt,
-    turns_it_over,
 )
 from simulator.words import say
 
@@ -50,7 +50,8 @@ def situation_of(drive: Driven) -> Situation:
         progress=(stage.number, stage.last) if stage else None,
         prompt=drive.readouts.as_seen(with_turn_keys(drive, drill.prompt))
         if drill
-        else weighed or with_turn_keys(drive, stage_prompt(lift, seen, moving, onto_deck=onto_deck)),
+        else weighed
+        or with_turn_keys(drive, own_turn_prompt(drive) or stage_prompt(lift, seen, moving, onto_deck=onto_deck)),
         is_quiet="coach" in lift.hidden,
         score=drill.score if drill else "",
         cautions=drill.cautions if drill else (),
@@ -60,9 +61,17 @@ def situation_of(drive: Driven) -> Situation:
     )
 
 
+def own_turn_prompt(drive: Driven) -> str:
+    """What people are asked to do with a load that is to be turned over, where no step and no partner tells of it."""
+    turn, seen = drive.own_turn, drive.readouts.seen
+    if is_told_by_step(drive.lift) or not (turn.is_on or turn.is_done):
+        return ""
+    return seen.say("coach.stage_steady" if turn.waits else "coach.stage_turn" if turn.is_on else "coach.stage_lower")
+
+
 def with_turn_keys(drive: Driven, prompt: str) -> str:
     """A prompt of the turn with the keys of whoever sits there: of both lines, or the one key that does both."""
-    if not prompt or not turns_it_over(drive.lift):
+    if not prompt or not drive.turns or drive.own_turn.waits:
         return prompt
     people = [unit for unit in drive.readouts.seen.units if drive.lift.operators[unit.place] is None]
     found = [turn_keys_of(unit, drive.seats.labels) for unit in people]

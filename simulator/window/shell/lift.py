@@ -170,6 +170,12 @@ def turns_it_over(lift: Lift) -> bool:
     return any(stage.startswith("turn") for stage in stages)
 
 
+def is_told_by_step(lift: Lift) -> bool:
+    """A drill's step or an automatic operator's stage says what is done now."""
+    has_session = isinstance(lift, Attempt) and lift.session is not None
+    return has_session or any(isinstance(operator, Partner) for operator in lift.operators)
+
+
 def stage_prompt(lift: Lift, seen: Seen, moving: tuple[bool, ...], *, onto_deck: bool = False) -> str:
     """What a person beside an automatic operator is asked to do at its stage; of a demonstration, that it is one.
 
