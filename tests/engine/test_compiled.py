@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import pickle
+import random
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -28,6 +29,7 @@ from tests.drill.lessons import coarser
 from tests.engine.lifts import HANDS, LIFT
 from tests.engine.sameness_of_builds import Course
 from tests.engine.scenes import block, displaced, hung
+from tests.engine.scenes import with_hoist as with_sway_damping
 from tests.engine.test_cargo import DAMPED, hanging, loaded
 from tests.engine.test_energy import TRAILER, UNDAMPED, lifted_to_its_lines
 from tests.engine.test_flat import SMALL, set_on
@@ -107,6 +109,14 @@ def several_lines() -> Course:
     return track("two lines a unit", halved(LIFT), [*rows, CommandChange(step / 240.0, rows[-1].commands)])
 
 
+def at_random(path: Path) -> Course:
+    """A shipped lift under hands that do anything, half a minute."""
+    described, lot = load(path), random.Random(1)
+    units = rig_of(described).units
+    asked = [Commands(*(tuple(lot.uniform(-1.0, 1.0) for _ in unit.levers) for unit in units)) for _ in range(11)]
+    return track(f"{path.stem} at random", described, [CommandChange(3.0 * i, one) for i, one in enumerate(asked)])
+
+
 def let_go(name: str, simulation: Simulation, hands: Commands | None = None) -> Course:
     """A scene in bulk under hands that do not move, half a minute from where it stands."""
     per_s, asked = round(1.0 / simulation.model.dt), hands or still(simulation.model.rig)
@@ -123,7 +133,9 @@ def let_go(name: str, simulation: Simulation, hands: Commands | None = None) -> 
 def scenes() -> Iterator[Course]:
     """Of the tests that are `long_in_plain`, and a load that tips off a waiting deck."""
     tank, box = hanging(loaded(slosh_damping_ratio=0.05)), hung_lying(lift(the_box(), steps_per_s=960))
-    for name, simulation in (("slosh", tank), ("sway", hung(TRAILER, hang_m=17.0, units=UNDAMPED))):
+    swings = hung(TRAILER, hang_m=17.0, units=UNDAMPED)
+    dies_out = hung(block(pick_over_cg_m=1.3), units=with_sway_damping({"sway_damping_ratio": 0.04}))
+    for name, simulation in (("slosh", tank), ("sway", swings), ("sway that dies out", dies_out)):
         displaced(simulation, along=1.0, across=0.5, yaw=0.1)
         lifted_to_its_lines(simulation)
         yield let_go(name, simulation)
@@ -158,6 +170,7 @@ def test_every_lift_is_the_same_compiled_and_not(tmp_path: Path, demonstrated: D
     shipped = [(path.stem, demonstrated(path)) for path in shipped_scenarios()]
     courses = [Course(name, lift.description, lift.pieces) for name, lift in shipped]
     courses += [*map(lesson, shipped_drills()), *map(rough, ROUGH), several_lines(), going_over(), *scenes()]
+    courses += map(at_random, shipped_scenarios())
     kept = tmp_path / "courses.pickle"
     kept.write_bytes(pickle.dumps(courses))
     plain = subprocess.run(

@@ -106,9 +106,8 @@ def test_dropped_on_its_bed_it_does_not_bounce_higher(turned_rad: float) -> None
     assert kinetic_J(simulation) < 1.0
 
 
-@pytest.mark.parametrize(
-    ("lasts_s", "moves_mps"), [(5.0, 0.01), pytest.param(30.0, 0.02, marks=pytest.mark.long_in_plain)]
-)
+@pytest.mark.long_in_plain
+@pytest.mark.parametrize(("lasts_s", "moves_mps"), [(5.0, 0.01), (30.0, 0.02)])
 @pytest.mark.parametrize("file", SCENARIOS, ids=lambda file: file.stem)
 def test_random_hands_meet_no_explosion_and_no_hole_in_the_ground(file: Path, lasts_s: float, moves_mps: float) -> None:
     """Three lifts: every number a number, no energy from nowhere, no point through the surface."""

@@ -122,6 +122,7 @@ def decay(values: list[float], period_s: float, dt: float) -> float:
     return float(decrement / np.hypot(2.0 * pi, decrement))
 
 
+@pytest.mark.long_in_plain
 @pytest.mark.parametrize("ratio", [0.01, 0.04])
 class TestSwayDiesOut:
     """Ratios that follow from c = 2 z T / sqrt(g L) at each pick, L sheave to pick."""
