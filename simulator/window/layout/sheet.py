@@ -201,6 +201,8 @@ class Sheet:
     def step(self, key: str, by: int, *, fine: bool = False) -> None:
         """A number up or down by its step, or the next choice."""
         typed, now = self.field(key), number_of(self.field(key), self.lift)
+        if typed.longest:
+            return
         if typed.kind is None:
             self.put(key, typed.next_choice(self.lift, by))
         elif now is None:

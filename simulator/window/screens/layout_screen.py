@@ -196,6 +196,9 @@ class LayoutScreen(StillScreen):
 
     def _control(self, event: pygame.event.Event) -> None:
         sheet = self.work.sheet
+        if event.key == pygame.K_v:
+            self.board.paste(pygame.scrap.get_text())
+            return
         is_back = event.key == pygame.K_z and not event.mod & pygame.KMOD_SHIFT
         if event.key not in (pygame.K_z, pygame.K_y):
             self.board.take_typed()
@@ -315,10 +318,11 @@ class LayoutScreen(StillScreen):
             self.board.open_group(str(what))
         elif kind == "field":
             self.board.focus = Focus("fields", str(what))
-            if self.work.sheet.field(str(what)).kind is None:
+            typed = self.work.sheet.field(str(what))
+            if not typed.is_typed:
                 self.work.sheet.step(str(what), 1)
             else:
-                self.board.typed = ""
+                self.board.typed = self.board.begun() if typed.longest else ""
         elif kind == "row":
             self.board.choose_row(int(str(what)))
         elif kind == "stop":

@@ -27,6 +27,7 @@ FOOT_KEYS = (
     ("layout.ctrl_s", "layout.key_save"), ("layout.ctrl_z", "layout.key_undo"), ("key.escape", "key.back"),
 )  # fmt: skip
 
+TEXT_LINES = 14
 HEAD = Region(0.0, 0.0, 1920.0, 120.0)
 OWN_UNIT_KEY = ("key.f9", "layout.key_own_unit")
 """Instead of undo while the units are open: the line of caution needs its room."""
@@ -84,7 +85,35 @@ def draw_layout(canvas: Canvas, screen: Layout, spots: panels.Spots) -> None:
     is_units = board.group == "units"
     keys = tuple(OWN_UNIT_KEY if is_units and key[0] == "layout.ctrl_z" else key for key in FOOT_KEYS)
     kept.foot.show(canvas, keys, partial(draw_caution_line, keys=keys))
+    _text(canvas, screen)
     _ask(canvas, screen, spots)
+
+
+def _text(canvas: Canvas, screen: Layout) -> None:
+    """A text that is typed has no room in its field: it stands over the screen, with what may be typed."""
+    board, sheet = screen.board, screen.work.sheet
+    if board.typed is None or board.focus.area != "fields" or not sheet.field(board.focus.key).longest:
+        return
+    canvas.veil(0.0, 120.0, 1920.0, 916.0)
+    typed = sheet.field(board.focus.key)
+    x, y, w = 460.0, 240.0, 1000.0
+    lines = lines_of(canvas, f"{board.typed}|", w - 96.0, size=30.0, most=TEXT_LINES)
+    allowed = lines_of(canvas, typed.allowed(sheet.system), w - 64.0, weight="medium")
+    h = 330.0 + len(lines) * 40.0
+    canvas.box(x, y, w, h, fill=PANEL, edge=INK, edge_width=4.0, radius=10.0)
+    canvas.text(typed.label, x + 32.0, y + 62.0, 36.0, weight="bold", width=w - 64.0)
+    for n, line in enumerate(allowed):
+        canvas.text(line, x + 32.0, y + 102.0 + n * 30.0, 24.0, weight="medium", color=INK_2)
+    canvas.box(
+        x + 32.0, y + 152.0, w - 64.0, len(lines) * 40.0 + 24.0, fill=PANEL, edge=INK, edge_width=3.0, radius=6.0
+    )
+    for n, line in enumerate(lines):
+        canvas.text(line, x + 48.0, y + 192.0 + n * 40.0, 30.0, weight="semibold", width=w - 96.0)
+    at = y + 196.0 + len(lines) * 40.0
+    for cap, words in (("key.enter", "layout.text_take"), ("key.escape", "layout.text_not")):
+        wide = draw_key(canvas, say(cap), x + 32.0, at, height=44.0, size=28.0)
+        canvas.text(say(words), x + 48.0 + wide, at + 32.0, 28.0, width=w - wide - 90.0)
+        at += 60.0
 
 
 def _measured(screen: Layout) -> tuple[str, str]:
