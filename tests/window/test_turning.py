@@ -27,17 +27,20 @@ from simulator.window.readouts.coach_words import at_rest
 from simulator.window.readouts.readouts import Readouts
 from simulator.window.readouts.turning import Turning, gauge_look, line_rows, strip_look
 from simulator.window.readouts.turning_panels import GAUGE, TurnPanelLook, TurnStripLook, on_gauge
+from simulator.window.review.looking_back import LookBack
 from simulator.window.scene.inset_plan import PlanView
 from simulator.window.scene.turn_view import TurnView
 from simulator.window.screens import drive as drive_module
 from simulator.window.screens.drive import DriveScreen
 from simulator.window.screens.drive_words import situation_of, with_signal_keys
 from simulator.window.screens.lift_picture import draw_still
+from simulator.window.screens.replay_screen import ReplayScreen
+from simulator.window.shell.desk import Desk
 from simulator.window.shell.lift import Choice, begin_attempt
 from simulator.window.shell.own_turn import OwnTurn
 from tests.window.inside import panel_look
 from tests.window.rigs import four_lines, hanging, lone_unit, with_line
-from tests.window.screens import open_small, show_lift
+from tests.window.screens import driven, open_small, show_lift, two_findings, yard
 from tests.window.test_drive import frames, open_program, tap
 from tests.window.test_rigs import LIFTS, SIZES, Lift, bad
 from tests.window.within import panels_outside
@@ -372,3 +375,18 @@ def test_from_above_the_load_keeps_its_breadth_however_far_it_is_turned(
     across = max(y for _, y in spots) - min(y for _, y in spots)
     meter = abs(view.at(0.0, 1.0)[1] - view.at(0.0, 0.0)[1])
     assert across > meter
+
+
+def test_the_event_just_passed_leaves_a_replays_gauge_free(monkeypatch: pytest.MonkeyPatch) -> None:
+    recording, _ = driven()
+    desk = Desk()
+    back = LookBack(recording, Choice(yard(), "two"), two_findings, desk)
+    screen = ReplayScreen(back, desk, at_s=1.0)
+    canvas = Canvas(pygame.Surface((1280, 720)))
+    screen.renew(canvas)
+    flags: list[float] = []
+    monkeypatch.setattr("simulator.window.screens.replay_screen.draw_flag", lambda _, __, x, y, size: flags.append(y))
+    for is_across in (False, True):
+        screen.drive.readouts.is_across = is_across
+        screen.frame(canvas, 0.0)
+    assert flags[0] > GAUGE.y and flags[-1] + 24.0 < GAUGE.y
