@@ -26,6 +26,8 @@ Settle = Callable[[Description], Description]
 MOST_KEPT = 500
 ALL_OUT = ("off_edge", "jacks")
 """Numbers of a new lift that are not made round: its units stand on one line, their jacks all the way out."""
+SHIFTED = ("set_back", "edge")
+"""Made round once more in the end: wider pads have moved them."""
 SAME = 1e-9
 RANGED = ("weight", "heavy")
 """What may be typed as a range, such as `40 to 50 klb`."""
@@ -341,7 +343,8 @@ def as_laid_out(lift: Description) -> Description:
 
 def rounded(lift: Description, system: System, settle: Settle) -> Description:
     """A lift to begin with, its lengths and weights round in these units as far as they fit together."""
-    for typed in fields_of(lift):
+    fields = fields_of(lift)
+    for typed in (*fields, *(one for one in fields if one.key in SHIFTED)):
         now = number_of(typed, lift)
         if now is None or typed.kind not in ("length", "size", "mass") or typed.key.startswith(ALL_OUT):
             continue

@@ -49,6 +49,7 @@ class Layout(Protocol):
     board: Board
     system: System
     naming: str | None
+    shows_missing: bool
     kept: KeptLayout
 
     @property
@@ -66,6 +67,7 @@ def draw_layout(canvas: Canvas, screen: Layout, spots: panels.Spots) -> None:
     head = _head_said(canvas, screen)
     kept.head.show(canvas, head, partial(_head, said=head))
     panels.draw_verdict(canvas, work.judged, sheet, old=work.why_old, moving=work.is_moving)
+    spots.add(*panels.VERDICT, ("verdict", ""))
     look = FieldsLook(sheet, board.group, board.focus, board.typed, board.first)
     draw_fields(canvas, kept.fields, look, spots)
     chosen = board.grip if board.focus.area == "views" else ""
@@ -75,12 +77,8 @@ def draw_layout(canvas: Canvas, screen: Layout, spots: panels.Spots) -> None:
     panels.draw_ribbon(canvas, work.judged, work.station, board.focus, spots, is_old=is_old)
     panels.draw_governs(canvas, kept.governs, work.judged, sheet, board.focus, spots,
                         first=board.first_row, is_old=is_old)  # fmt: skip
-    lines = (
-        ()
-        if work.row is None
-        else tuple(lines_of(canvas, _capital(panels.as_seen(sheet, work.row.sentence)), 452.0, weight="medium", most=7))
-    )
-    helps = panels.helps_look(sheet, work.helps, board.focus, is_looking=work.is_trying, lines=lines)
+    lines, title = _in_words(canvas, screen)
+    helps = panels.helps_look(sheet, work.helps, board.focus, is_looking=work.is_trying, lines=lines, title=title)
     panels.draw_helps(canvas, kept.helps, helps, spots)
     is_units = board.group == "units"
     keys = tuple(OWN_UNIT_KEY if is_units and key[0] == "layout.ctrl_z" else key for key in FOOT_KEYS)
@@ -114,6 +112,20 @@ def _text(canvas: Canvas, screen: Layout) -> None:
         wide = draw_key(canvas, say(cap), x + 32.0, at, height=44.0, size=28.0)
         canvas.text(say(words), x + 48.0 + wide, at + 32.0, 28.0, width=w - wide - 90.0)
         at += 60.0
+
+
+def _in_words(canvas: Canvas, screen: Layout) -> tuple[tuple[str, ...], str]:
+    """All of the row that is chosen, or all that is missing if somebody asked; with its title."""
+    work, sheet = screen.work, screen.work.sheet
+    if work.row is not None:
+        words = [_capital(panels.as_seen(sheet, work.row.sentence))]
+    elif screen.shows_missing and work.judged is not None:
+        words = list(panels.missing_shown(sheet, work.judged))
+    else:
+        return (), ""
+    room = panels.LINES_SHOWN - len(words) + 1
+    lines = tuple(line for one in words for line in lines_of(canvas, one, 452.0, weight="medium", most=room))
+    return lines, "" if work.row is not None else say("layout.missing_all")
 
 
 def _measured(screen: Layout) -> tuple[str, str]:
