@@ -9,6 +9,7 @@ from simulator.cli.layout_answers import Bench
 from simulator.places import find_scenario
 from simulator.scenario.asked_numbers import System
 from simulator.scenario.reader import load
+from simulator.window.layout.panels import VERDICT
 from simulator.window.layout.sheet import Sheet
 from simulator.window.layout.work import Work
 from tests.window.layouts import begun, open_layout, press
@@ -72,3 +73,25 @@ def test_a_sentence_tells_the_range_as_it_is_typed() -> None:
     laid = sheet("box_on_wheels", "us")
     assert "0 to 100%" in laid.type("gust", "abc"), "a share, of which 50% was the example"
     assert "such as -26'" in laid.type("cut_from", "abc"), "what may lie either way"
+
+
+@pytest.mark.parametrize(("system", "unit"), [("us", " ft"), ("metric", " m")])
+def test_numbers_that_do_not_fit_together_are_told_by_their_field_in_the_persons_units(
+    system: System, unit: str
+) -> None:
+    laid = sheet("box_on_wheels", system)
+    why = laid.type("lane", "20 ft")
+    assert why.startswith("Units to landing, middles: given "), why
+    assert unit in why and (" m " in why) is (system == "metric"), why
+
+
+def test_a_long_path_in_the_head_ends_before_the_verdict_with_the_files_name(said: list[str]) -> None:
+    shown, screen = open_layout("box_on_wheels", size=(1280, 720))
+    begun(shown, screen)
+    screen.work.message = "Saved: /home/somebody/with/a/long/name/" + "of_many_words_" * 5 + "lift.toml"
+    said.clear()
+    screen.renew(shown.canvas)
+    screen.frame(shown.canvas, 0.0)
+    path = next(one for one in said if one.endswith("lift.toml"))
+    assert path.startswith("\N{HORIZONTAL ELLIPSIS}")
+    assert 24.0 + shown.canvas.text_width(path, 24.0, weight="medium") < VERDICT.x

@@ -14,6 +14,7 @@ from typing import NamedTuple
 from simulator.scenario.asked_numbers import System, Tons
 from simulator.scenario.checks import faults_of
 from simulator.scenario.description import Description
+from simulator.scenario.retold import retold
 from simulator.scenario.typed_numbers import WhichTons
 from simulator.window.layout.fields import fields_of
 from simulator.window.layout.grips import STEPS_M, Grip, as_written, grips_of, number_of, stepped, within
@@ -325,9 +326,20 @@ class Sheet:
         faults = faults_of(lift)
         if faults:
             first = faults[0]
-            where = first.place.partition(": ")[2]
-            return say("layout.fault", place=where, given=first.given, allowed=first.allowed), None
+            where = self._called(first.place.partition(": ")[2])
+            return say(
+                "layout.fault", place=where, given=self._told(first.given), allowed=self._told(first.allowed)
+            ), None
         return "", lift
+
+    def _called(self, place: str) -> str:
+        """A place in a file by the field that is typed there, if there is one."""
+        dotted = place.replace("[", "").replace("] ", ".").replace("]", "")
+        return next((one.label for one in self.fields if dotted in one.keys), place)
+
+    def _told(self, text: str) -> str:
+        """Its amounts in the person's units."""
+        return retold(text, us=self.system == "us")
 
 
 def _fitted(lift: Description, changed: str) -> Description:

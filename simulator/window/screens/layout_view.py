@@ -13,7 +13,7 @@ from simulator.window.kit.head_foot import draw_caution_line
 from simulator.window.kit.kept_panel import KeptPanel
 from simulator.window.kit.measures_shown import mass
 from simulator.window.kit.palette import INK, INK_2, PANEL, PAPER
-from simulator.window.kit.pieces import draw_key, lines_of
+from simulator.window.kit.pieces import draw_key, lines_of, tail_of
 from simulator.window.kit.regions import CAUTION_LINE, Region
 from simulator.window.layout import panels
 from simulator.window.layout.board import Board
@@ -28,6 +28,8 @@ FOOT_KEYS = (
 )  # fmt: skip
 
 TEXT_LINES = 14
+HEAD_W, SLASH = 560.0, {"/", "\\"}
+"""Of what stands left of the verdict; what a path is told by, of which the end matters."""
 HEAD = Region(0.0, 0.0, 1920.0, 120.0)
 OWN_UNIT_KEY = ("key.f9", "layout.key_own_unit")
 """Instead of undo while the units are open: the line of caution needs its room."""
@@ -159,7 +161,8 @@ def _head_said(canvas: Canvas, screen: Layout) -> HeadSaid:
         tons = say("layout.counting")
         if work.cases is not None:
             tons = say("layout.cases", held=work.cases[0], count=work.cases[1])
-    lines = tuple(lines_of(canvas, words, 590.0, weight="medium", most=2))
+    broken = lines_of(canvas, words, HEAD_W, weight="medium", most=2)
+    lines = tuple(tail_of(canvas, one, HEAD_W, size=24.0, weight="medium") if SLASH & {*one} else one for one in broken)
     return HeadSaid(lines, _between(screen) or say("layout.papers", weight=weight), tons)
 
 
@@ -168,7 +171,7 @@ def _head(canvas: Canvas, said: HeadSaid) -> None:
     canvas.rect(0.0, 118.0, 1920.0, 2.0, INK)
     canvas.text(say("layout.title"), 24.0, 48.0, 42.0, weight="bold")
     for n, line in enumerate(said.words):
-        canvas.text(line, 24.0, 80.0 + n * 28.0, 24.0, weight="medium", color=INK_2, width=600.0)
+        canvas.text(line, 24.0, 80.0 + n * 28.0, 24.0, weight="medium", color=INK_2, width=HEAD_W)
     canvas.text(said.weight, 1896.0, 46.0, 26.0, weight="semibold", anchor="right", width=380.0)
     canvas.text(said.tons, 1896.0, 84.0, 24.0, weight="medium", color=INK_2, anchor="right", width=380.0)
 
