@@ -23,9 +23,9 @@ from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from tests.draws import drawn
 
-KEPT_PER_S = 10
-PIECE_S, PIECES_PER_MIN = 0.2, drawn(12, 300)
-"""Of every lift so many pieces can be driven again by themselves; 300 are the whole of it."""
+KEPT_PER_S, SEEN_PER_S = 10, 20
+PIECE_S, PIECES_PER_MIN = 0.1, drawn(12, 600)
+"""Of every lift so many pieces can be driven again by themselves; 600 are the whole of it."""
 
 
 class Piece(NamedTuple):
@@ -37,14 +37,14 @@ class Piece(NamedTuple):
 
 
 class Pieces:
-    """An observer that keeps pieces of the lift it looks at, but for those in which it is changed, as by a gust."""
+    """A watcher that keeps pieces of the lift it looks at, but for those in which it is changed, as by a gust."""
 
     def __init__(self, attempt: Attempt) -> None:
         per_s = attempt.description.engine.steps_per_s
         self._attempt = attempt
         self._length, self._apart = round(PIECE_S * per_s), round(60.0 / PIECES_PER_MIN * per_s)
         self._at: dict[int, State] = {}
-        attempt.observers.append(self)
+        attempt.watchers.append((self, self._length))
         self(attempt.readings)
 
     def __call__(self, now: Readings) -> None:
@@ -70,7 +70,7 @@ def _between(rows: list[tuple[int, Commands]], first: int, last: int) -> Iterato
 
 
 class Seen:
-    """The worst of all readings."""
+    """The worst of readings, twenty a second."""
 
     def __init__(self) -> None:
         self.worst_off_plumb_rad = 0.0
@@ -114,8 +114,8 @@ def demonstrate(path: Path) -> Demonstration:
     described = load(path)
     attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)], in_bulk=True)
     seen, kept, pieces = Seen(), [attempt.readings], Pieces(attempt)
-    every = described.engine.steps_per_s // KEPT_PER_S
-    attempt.observers += [seen, lambda now: kept.append(now) if now.step % every == 0 else None]
+    per_s = described.engine.steps_per_s
+    attempt.watchers += [(seen, per_s // SEEN_PER_S), (kept.append, per_s // KEPT_PER_S)]
     run_operators(attempt, longest_s=900.0)
     if kept[-1] is not attempt.readings:
         kept.append(attempt.readings)

@@ -67,7 +67,8 @@ class TestDemonstration:
         assert all(abs(value) <= 1.0 for row in demonstrated(path).track for both in row.commands for value in both)
 
     def test_its_track_drives_the_very_same_lift(self, path: Path, demonstrated: Demonstrations) -> None:
-        again = Attempt(demonstrated(path).description)
+        """The first by pymunk, the others as a file is run, which is the same to the bit (`test_compiled.py`)."""
+        again = Attempt(demonstrated(path).description, in_bulk=path != SCENARIOS[0])
         run_track(again, demonstrated(path).track)
         assert again.state_hash == demonstrated(path).state_hash
 
@@ -93,7 +94,7 @@ def offset(described: Description, x_m: float) -> Description:
 @pytest.mark.parametrize("x_m", [-0.5, 0.5])
 def test_a_hidden_cg_shows_in_the_loads_and_is_landed_all_the_same(x_m: float) -> None:
     described = offset(coarser(load(next(path for path in SCENARIOS if path.stem == "practice_yard"))), x_m)
-    attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)])
+    attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)], in_bulk=True)
     hanging: list[float] = []
     attempt.observers.append(
         lambda now: hanging.append(now.nose.share) if now.load.ground_N == 0.0 and 60.0 < now.time_s < 100.0 else None

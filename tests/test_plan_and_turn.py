@@ -60,11 +60,11 @@ def held(attempt: Attempt) -> Moment:
     """Hands off until it hangs still; the operators go on after that."""
     operators: list[Operator | None] = list(attempt.operators)
     attempt.operators = [None for _ in operators]
-    began, rows = attempt.readings.time_s, []
-    while attempt.readings.time_s < began + HELD_S:
+    rows, per_s = [], attempt.description.engine.steps_per_s
+    attempt.advance(still(attempt.rig), round((HELD_S - SEEN_S) * per_s))
+    for _ in range(round(SEEN_S * per_s / LOOK_STEPS)):
         attempt.advance(still(attempt.rig), LOOK_STEPS)
-        if attempt.readings.time_s > began + HELD_S - SEEN_S:
-            rows.append(attempt.readings)
+        rows.append(attempt.readings)
     attempt.operators = operators
     return mean(rows)
 
@@ -72,9 +72,9 @@ def held(attempt: Attempt) -> Moment:
 def driven(description: Description, every_rad: float) -> list[Moment]:
     """Automatic operators turn it; at every station it is held and read."""
     partners = [Partner(description, unit) for unit in range(len(description.units))]
-    attempt = Attempt(description, list(partners))
+    attempt = Attempt(description, list(partners), in_bulk=True)
     found: list[Moment] = []
-    while not attempt.ended and attempt.readings.time_s < LONGEST_S:
+    while not attempt.ended and attempt.simulation.time_s < LONGEST_S:
         attempt.advance(still(attempt.rig), LOOK_STEPS)
         if partners[0].work == "turn" and attempt.readings.load.turned_rad >= len(found) * every_rad - radians(0.3):
             found.append(held(attempt))

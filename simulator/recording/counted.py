@@ -76,10 +76,7 @@ def _loaded(samples: Samples, whose: str) -> Real:
     """The line, or the unit, has been loaded for a while: a load that is set down bounces."""
     names, time_s = lines_named(samples.rig, whose), samples.time_s
     slacks = [samples.column(f"{name}.slack") == 1.0 for name in names]
-    slack = np.logical_and.reduce(slacks)
-    if len(names) > 1:
-        light = samples.column(f"{whose}.hook_load_N") < TAKING_UP_N
-        slack |= np.logical_or.reduce(slacks) & light
+    slack = takes_up(slacks, samples.column(f"{whose}.hook_load_N") < TAKING_UP_N)
     last_slack_s = np.maximum.accumulate(np.where(slack, time_s, -np.inf))
     return np.asarray(time_s - last_slack_s >= LASTS_S - ROUNDING_S)
 
@@ -157,7 +154,7 @@ class Sampled:
     def _take(self, readings: Readings) -> None:
         for unit, now in zip(self._rig.units, readings.units, strict=True):
             slacks = [readings.lines[line.place].slack for line in unit.lines]
-            self._take_one(unit.name, now, readings.time_s, slack=takes_up(slacks, now.hook_load_N))
+            self._take_one(unit.name, now, readings.time_s, slack=takes_up(slacks, now.hook_load_N < TAKING_UP_N))
             for line in unit.lines if len(unit.lines) > 1 else ():
                 now_line = readings.lines[line.place]
                 self._take_one(line.name, now_line, readings.time_s, slack=now_line.slack)

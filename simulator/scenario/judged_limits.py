@@ -6,8 +6,12 @@ Which limits a lift has stands in the scenario's [limits]; what is not given the
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import reduce
 from math import inf, radians
-from typing import Literal, NamedTuple
+from operator import and_, or_
+from typing import Literal, NamedTuple, TypeVar
+
+import numpy as np
 
 from simulator.readings import UnitReadings
 from simulator.scenario.description import Limits
@@ -16,6 +20,7 @@ from simulator.scenario.rig import PAIR
 from simulator.scenario.unit import Unit
 
 Kind = Literal["rad", "share", "m"]
+Truth = TypeVar("Truth", bool, np.ndarray[tuple[int], np.dtype[np.bool_]])
 GROUND_CAUTION, GROUND_STOP = 0.85, 1.0
 """Float pressure over the soil's allowable bearing, in a plan as in a lift. Common practice, no source."""
 TANDEM = ".tandem_used"
@@ -51,9 +56,14 @@ their hook loads the unit has no angle until both bear (our choice, no source: 0
 of 0.14 t)."""
 
 
-def takes_up(slacks: Sequence[bool], hook_load_N: float) -> bool:
-    """A unit that has no angle: none of its lines bears, or not each of them and next to nothing altogether."""
-    return all(slacks) or (any(slacks) and hook_load_N < TAKING_UP_N)
+def takes_up(slacks: Sequence[Truth], is_light: Truth) -> Truth:
+    """A unit that has no angle: none of its lines bears, or not each of them and next to nothing altogether.
+
+    Args:
+        slacks: of each line; of one moment, or of many as arrays of shape (moments,).
+        is_light: its hook load is under `TAKING_UP_N`; the same.
+    """
+    return reduce(and_, slacks) | (reduce(or_, slacks) & is_light)
 
 
 class Judged(NamedTuple):

@@ -297,6 +297,13 @@ def _rules(own: Unit) -> list[str]:
     return [f"{one.keys[0].replace('{unit}', 'unit')}: given {one.given}, allowed: {one.allowed}" for one in breaches]
 
 
+def names_pieces(top: dict[str, Any]) -> bool:
+    """Whether the content of a scenario names units or a trailer that are files of their own."""
+    units = top.get("units")
+    tables = [*(units if isinstance(units, list) else []), top.get("trailer")]
+    return any(isinstance(one, dict) and "from" in one for one in tables)
+
+
 def with_kept(notes: Notes, top: dict[str, Any]) -> dict[str, Any]:
     """The content of a scenario with its named units and trailer put in; faults are noted."""
     units, trailer = top.get("units"), top.get("trailer")

@@ -13,13 +13,18 @@ from simulator.files.reading import Unreadable, text_of
 from simulator.scenario.checks import check
 from simulator.scenario.description import Description
 from simulator.scenario.faults import NOTHING, BrokenScenario, Fault, cut, listed, one_line, shown
-from simulator.scenario.kept_pieces import with_kept
+from simulator.scenario.kept_pieces import names_pieces, with_kept
 from simulator.scenario.older import is_older, newer, older_words, respelled, with_tank, with_told
 from simulator.scenario.rig import MOST_LINES, NOSE, TAIL
 from simulator.scenario.site import SOILS
 from simulator.scenario.tables import FAILED, Layer, Notes, read_table
 from simulator.scenario.toml_size import too_much
 from simulator.scenario.unit import Hoist, Line, Unit
+
+MOST_READ = 64
+_READ: dict[str, Description] = {}
+"""What good texts say, for all who ask again: a start screen reads every file whenever it opens. Not of those that
+name a unit or a trailer kept in a file of its own, which may have changed."""
 
 
 def load(path: Path) -> Description:
@@ -42,11 +47,13 @@ def parse_text(text: str, where: str, *, has_lines: bool = False) -> Description
     Raises:
         BrokenScenario: with everything that is wrong, in the order of the tables.
     """
+    if text in _READ:
+        return _READ[text]
     notes = Notes(one_line(where))
     top = _toml(text, notes.where)
     if not top:
         raise BrokenScenario([Fault(notes.where, "a file without any value", "a scenario")])
-    older = is_older(top)
+    older, alone = is_older(top), not names_pieces(top)
     top = _with_soil(notes, with_told(with_kept(notes, with_tank(respelled(newer(notes, top) if older else top)))))
     units = _read_units(notes, top)
     rest = Layer("", {key: value for key, value in top.items() if key not in ("units", "each_unit")})
@@ -57,7 +64,16 @@ def parse_text(text: str, where: str, *, has_lines: bool = False) -> Description
         raise BrokenScenario(placed(faults, text, notes.where) if has_lines else _worded(faults, is_older=older))
     if not isinstance(description, Description):
         raise BrokenScenario([Fault(notes.where, "a scenario that could not be read", "a scenario")])
+    if alone:
+        _remember(text, description)
     return description
+
+
+def _remember(text: str, description: Description) -> None:
+    """Keep what a text says, in the place of the longest kept where there are many."""
+    while len(_READ) >= MOST_READ:
+        del _READ[next(iter(_READ))]
+    _READ[text] = description
 
 
 def validate(

@@ -18,7 +18,7 @@ from simulator.scenario.description import Description
 from simulator.scenario.drill import Drill
 from simulator.scenario.reader import load
 
-LONG = ("raise_level", "carry_across", "whole_lift")
+LONG = ("raise_level", "carry_across", "lay_on_deck", "turn_and_land", "two_line_centering", "whole_lift")
 
 
 @lru_cache
@@ -42,7 +42,7 @@ def pair(described: Description) -> list[Operator | None]:
 
 def driven(described: Description, operators: list[Operator | None], *, longest_s: float = 400.0) -> Attempt:
     """A lesson driven to its end, or for so long."""
-    attempt = Attempt(described, operators)
+    attempt = Attempt(described, operators, in_bulk=True)
     run_operators(attempt, longest_s=longest_s)
     return attempt
 
@@ -74,7 +74,7 @@ class Heard:
 def taught() -> tuple[Attempt, Heard]:
     """The centering drill as it is taught, by two automatic operators."""
     described = drill("centering")
-    attempt = Attempt(described, pair(described))
+    attempt = Attempt(described, pair(described), in_bulk=True)
     heard = Heard(attempt)
     run_operators(attempt, longest_s=200.0)
     return attempt, heard

@@ -42,6 +42,6 @@ def beside_partner(described: Description, end: int, *, longest_s: float) -> Att
     """The drill with an obedient person in one seat and the automatic partner in the other."""
     person = Obedient(rig_of(described).units[end])
     seats = [person if place == end else Partner(described, place) for place in range(len(described.units))]
-    attempt = person.attempt = Attempt(described, list(seats))
+    attempt = person.attempt = Attempt(described, list(seats), in_bulk=True)
     run_operators(attempt, longest_s=longest_s)
     return attempt

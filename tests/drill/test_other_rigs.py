@@ -69,7 +69,7 @@ class Lifted(NamedTuple):
 
 def lifted(described: Description) -> Lifted:
     half = coarser(described)
-    attempt, seen = Attempt(half, [Partner(half, unit.place) for unit in rig_of(half).units]), []
+    attempt, seen = Attempt(half, [Partner(half, unit.place) for unit in rig_of(half).units], in_bulk=True), []
     attempt.observers.append(seen.append)
     run_operators(attempt, longest_s=400.0)
     return Lifted(attempt, seen)

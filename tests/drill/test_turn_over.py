@@ -15,7 +15,7 @@ pytestmark = pytest.mark.long
 
 def test_the_coach_says_very_slowly_a_light_load_then_settle_then_slowly_and_an_end_alone_is_told_and_costs() -> None:
     described = coarser(drill("turn_over"))
-    attempt = Attempt(described, pair(described))
+    attempt = Attempt(described, pair(described), in_bulk=True)
     said: list[str] = []
     while not attempt.ended and attempt.readings.time_s < 400.0:
         attempt.advance(still(attempt.rig), attempt.every)
@@ -30,7 +30,7 @@ def test_the_coach_says_very_slowly_a_light_load_then_settle_then_slowly_and_an_
 
 def test_one_end_that_turns_alone_is_marked() -> None:
     described = coarser(drill("turn_over"))
-    attempt = Attempt(described, pair(described))
+    attempt = Attempt(described, pair(described), in_bulk=True)
     while session(attempt).step.work != "turn":
         attempt.advance(still(attempt.rig), attempt.every)
     attempt.operators = [None, None]

@@ -33,7 +33,7 @@ WEIGHED_S = 10.0
 
 def to_the_question(described: Description) -> tuple[Attempt, Heard]:
     """Driven by able operators until it is asked what the load is."""
-    attempt = Attempt(described, pair(described))
+    attempt = Attempt(described, pair(described), in_bulk=True)
     heard = Heard(attempt)
     while session(attempt).step.work != "name the load" and not attempt.ended:
         attempt.advance(still(attempt.rig), attempt.every)
@@ -72,7 +72,7 @@ def test_a_load_in_the_middle_has_no_heavy_side_and_a_wrong_side_costs_its_point
 def test_both_lines_taken_at_once_cost_points() -> None:
     """A bad way on purpose: both up in the step of line 1."""
     described = hiding(0.3, 0.2)
-    attempt = Attempt(described, pair(described))
+    attempt = Attempt(described, pair(described), in_bulk=True)
     while session(attempt).step.work != "take line 1" and not attempt.ended:
         attempt.advance(still(attempt.rig), attempt.every)
     attempt.operators = [None, None]

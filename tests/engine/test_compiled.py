@@ -153,7 +153,7 @@ def going_over() -> Course:
 
 @pytest.mark.skipif(not compiled.runs(), reason="the engine is not compiled here")
 def test_every_lift_is_the_same_compiled_and_not(tmp_path: Path, demonstrated: Demonstrations) -> None:
-    """Lifts, drills, rough tracks and scenes, compiled and in bulk; a fifth of a second in every five again in plain
+    """Lifts, drills, rough tracks and scenes, compiled and in bulk; a tenth of a second in every five again in plain
     Python, by pymunk. A roaming run does all of them again."""
     shipped = [(path.stem, demonstrated(path)) for path in shipped_scenarios()]
     courses = [Course(name, lift.description, lift.pieces) for name, lift in shipped]

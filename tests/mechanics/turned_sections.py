@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import hypot
 from typing import NamedTuple
 
 import numpy as np
@@ -43,16 +44,27 @@ class Along(NamedTuple):
     """A string's length, and how it grows as the sheave moves: along its last, free part."""
 
     length_m: float
-    grows: Array
+    grows: tuple[float, float]
 
 
-def along(ring: Array, way: int, sheave: Array) -> Along:
-    """As `string_m`, from corners in order: to the first whose next edge has the sheave on its outer side."""
-    edges, ahead = np.diff(ring, axis=0, append=ring[:1]), sheave * (way, 1) - ring
-    first = int(np.argmax(edges[:, 0] * ahead[:, 1] - edges[:, 1] * ahead[:, 0] <= 0.0))
-    free_m = float(np.linalg.norm(ahead[first]))
-    laid_m = float(np.linalg.norm(edges[:first], axis=1).sum())
-    return Along(laid_m + free_m, ahead[first] / free_m * (way, 1))
+class Ring:
+    """Corners in order from a pick on, one way round; what is the same wherever the sheave is, is worked out once."""
+
+    def __init__(self, corners: Array, way: int) -> None:
+        edges = np.diff(corners, axis=0, append=corners[:1])
+        laid = np.linalg.norm(edges, axis=1).cumsum()
+        self._way, self._corners, self._laid_m = way, corners.tolist(), [0.0, *laid.tolist()]
+        self._y, self._z = np.ascontiguousarray(edges.T)
+        self._moment = edges[:, 0] * corners[:, 1] - edges[:, 1] * corners[:, 0]
+
+    def along(self, sheave_y_m: float, sheave_z_m: float) -> Along:
+        """As `string_m`: to the first corner whose next edge has the sheave on its outer side."""
+        y = sheave_y_m * self._way
+        first = int((self._y * sheave_z_m - self._z * y <= self._moment).argmax())
+        at_y, at_z = self._corners[first]
+        out, up = y - at_y, sheave_z_m - at_z
+        free_m = hypot(out, up)
+        return Along(self._laid_m[first] + free_m, (out / free_m * self._way, up / free_m))
 
 
 def _turn(roll_rad: float) -> Array:
@@ -70,10 +82,10 @@ class Turned(NamedTuple):
     """As in `string_m`."""
     sheaves: Array
 
-    def rings(self) -> list[list[tuple[Array, int]]]:
-        """For each line and way: corners in order."""
+    def rings(self) -> list[list[Ring]]:
+        """For each line and way."""
         return [
-            [(in_order(self.corners, pick, way), way) for way in ways]
+            [Ring(in_order(self.corners, pick, way), way) for way in ways]
             for pick, ways in zip(self.picks, self.ways, strict=True)
         ]
 
@@ -106,7 +118,7 @@ class Lowest(NamedTuple):
     shares: Array
 
 
-def lowest(section: Turned, rings: list[list[tuple[Array, int]]], lengths_m: Array, near: Array) -> Lowest:
+def lowest(section: Turned, rings: list[list[Ring]], lengths_m: Array, near: Array) -> Lowest:
     """Lowest CG with no line longer than it is, from nearby; the lines' shares from Newton's balance there.
 
     Raises:
@@ -115,15 +127,15 @@ def lowest(section: Turned, rings: list[list[tuple[Array, int]]], lengths_m: Arr
     up = np.array([0.0, 1.0, 0.0])
 
     def strings(q: Array) -> list[Along]:
-        each = zip(rings, section.sheaves_from(q), strict=True)
-        return [min((along(ring, way, at) for ring, way in ways), key=lambda one: one.length_m) for ways, at in each]
+        each = zip(rings, section.sheaves_from(q).tolist(), strict=True)
+        return [min((ring.along(*at) for ring in ways), key=lambda one: one.length_m) for ways, at in each]
 
     def over_m(q: Array) -> Array:
         return np.array([one.length_m for one in strings(q)]) - lengths_m
 
     def jacobian(q: Array) -> Array:
         each = zip(strings(q), section.sheaves_move(q), strict=True)
-        return np.array([one.grows @ moves for one, moves in each])
+        return np.array([np.array(one.grows) @ moves for one, moves in each])
 
     bound = {"type": "ineq", "fun": lambda q: -over_m(q), "jac": lambda q: -jacobian(q)}
     nearby = list(zip(near - FARTHEST, near + FARTHEST, strict=True))

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from contextlib import contextmanager
 from math import hypot
+from operator import attrgetter
 from typing import TYPE_CHECKING, NamedTuple
 
 import mujoco
@@ -22,12 +23,14 @@ from simulator.mechanics.trailer_body import body
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.scenario.rig import Rig
 from simulator.scenario.trailer import Trailer
-from tests.mechanics.turned_sections import along, in_order
+from tests.mechanics.turned_sections import Ring, in_order
 from tests.outside.mujoco_load import Replay, shared_N
 from tests.outside.telemetry import Array, Telemetry, turns
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+
+Vector = tuple[float, float, float]
 
 
 class String(NamedTuple):
@@ -35,18 +38,20 @@ class String(NamedTuple):
 
     x_m: float
     """Of its pick."""
-    rings: tuple[tuple[Array, int], ...]
-    """Corners from the pick on and the way round (1 counterclockwise); two: whichever is shorter."""
+    rings: tuple[Ring, ...]
+    """From the pick on, one way round; two: whichever is shorter."""
     sling_m: float
 
-    def runs(self, sheave: Array) -> tuple[float, Array]:
-        """Pick to sheave, less the sling; and how that grows as the sheave moves."""
-        flat = [along(ring, way, sheave[1:]) for ring, way in self.rings]
-        shortest = min(flat, key=lambda one: one.length_m)
-        out = sheave[0] - self.x_m
-        length = hypot(out, shortest.length_m)
-        grows = np.array([out, *(shortest.length_m * shortest.grows)]) / length
-        return length - self.sling_m, grows
+    def runs(self, x: float, y: float, z: float) -> tuple[float, Vector]:
+        """Pick to a sheave, less the sling; and how that grows as the sheave moves."""
+        flat_m, (across, up) = min((ring.along(y, z) for ring in self.rings), key=_length)
+        out = x - self.x_m
+        length = hypot(out, flat_m)
+        share = flat_m / length
+        return length - self.sling_m, (out / length, share * across, share * up)
+
+
+_length = attrgetter("length_m")
 
 
 def string(
@@ -58,10 +63,10 @@ def string(
         corners: (y, z) of the section, lying axes from the true center of gravity, and so is the pick.
         pick: one of its corners, with its x.
         sling_m: all of the sling.
-        ways: as in `String`.
+        ways: round it, 1 counterclockwise, -1 clockwise.
     """
     every, at = np.array(corners), np.array(pick[1:])
-    return String(pick[0], tuple((in_order(every, at, way), way) for way in ways), sling_m)
+    return String(pick[0], tuple(Ring(in_order(every, at, way), way) for way in ways), sling_m)
 
 
 def model(trailer: Trailer, step_s: float) -> mujoco.MjModel:
@@ -81,6 +86,36 @@ def model(trailer: Trailer, step_s: float) -> mujoco.MjModel:
     </mujoco>""")
 
 
+class Placed(NamedTuple):
+    """Where the load is and how it moves, in the world's axes."""
+
+    at: Sequence[float]
+    axes: Sequence[float]
+    """From lying axes to the world's, row by row."""
+    speed: Sequence[float]
+    spin: Vector
+
+
+def turned(m: Sequence[float], x: float, y: float, z: float) -> Vector:
+    """A matrix, row by row, times a vector."""
+    return m[0] * x + m[1] * y + m[2] * z, m[3] * x + m[4] * y + m[5] * z, m[6] * x + m[7] * y + m[8] * z
+
+
+def turned_back(m: Sequence[float], x: float, y: float, z: float) -> Vector:
+    """Its transpose times a vector."""
+    return m[0] * x + m[3] * y + m[6] * z, m[1] * x + m[4] * y + m[7] * z, m[2] * x + m[5] * y + m[8] * z
+
+
+def cross(a: Vector, b: Vector) -> Vector:
+    """a x b."""
+    return a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]
+
+
+def added(to: Vector, size: float, one: Vector) -> Vector:
+    """A vector and so much of another."""
+    return to[0] + size * one[0], to[1] + size * one[1], to[2] + size * one[2]
+
+
 class _Strings:
     """Pulls on the load at every stage of MuJoCo's own step."""
 
@@ -90,13 +125,13 @@ class _Strings:
         self._mj, self._data, self._strings, self._step_s = mj, data, strings, mj.opt.timestep
         self._units = [[line.place for line in unit.lines] for unit in rig.units]
         self._load, t = mj.body("load").id, telemetry
-        self._gives = t.rope_give_m_per_N, t.part, t.give_m_per_N
-        self._path = np.concatenate([t.tips_m, t.lines_m[:, :, None]], axis=2)
-        self._rates = np.diff(self._path, axis=0) / self._step_s
-        self._damper = t.damper_N_s_per_m
+        self._gives = [column.tolist() for column in (t.rope_give_m_per_N, t.part, t.give_m_per_N)]
+        path = np.concatenate([t.tips_m, t.lines_m[:, :, None]], axis=2)
+        self._path, self._rates = path.tolist(), (np.diff(path, axis=0) / self._step_s).tolist()
+        self._damper = t.damper_N_s_per_m.tolist()
         self.others = t.ground + t.other
         self.at = 0
-        self.first_N: Array | None = None
+        self.first_N: list[float] | None = None
 
     def __call__(self, *_: object) -> None:
         """Called by MuJoCo with position and velocity worked out, before acceleration."""
@@ -105,33 +140,33 @@ class _Strings:
             self.first_N = pulls
         self._data.xfrc_applied[self._load] = wrench + self.others[self.at + 1]
 
-    def pulls(self, at: int, late: float) -> tuple[Array, Array]:
+    def pulls(self, at: int, late: float) -> tuple[list[float], Array]:
         """Of every line, `late` seconds after row `at`; and what they do to the load, force and moment about its CG."""
-        place, turn = self._data.qpos[:3], self._data.xmat[self._load].reshape(3, 3)
-        speed, spin = self._data.qvel[:3], turn @ self._data.qvel[3:6]
-        pulls, wrench = np.zeros(len(self._strings)), np.zeros(6)
+        axes = self._data.xmat[self._load].tolist()
+        spin = turned(axes, *self._data.qvel[3:6].tolist())
+        body = Placed(self._data.qpos[:3].tolist(), axes, self._data.qvel[:3].tolist(), spin)
+        pulls, force, moment = [0.0] * len(self._strings), (0.0, 0.0, 0.0), (0.0, 0.0, 0.0)
         for lines in self._units:
-            runs = [self._runs(line, at, late, place, turn, speed, spin) for line in lines]
-            gives, parts, give = (column[at + 1][lines].tolist() for column in self._gives)
+            runs = [self._runs(line, at, late, body) for line in lines]
+            gives, parts, give = ([column[at + 1][line] for line in lines] for column in self._gives)
             elastic = shared_N([one[0] for one in runs], gives, parts, give[0])
             for line, pull, (_, rate, toward, arm) in zip(lines, elastic, runs, strict=True):
                 size = max(0.0, pull + self._damper[at + 1][line] * rate) if pull > 0.0 else 0.0
                 pulls[line] = size
-                wrench[:3] += size * toward
-                wrench[3:] += size * np.cross(arm, toward)
-        return pulls, wrench
+                force, moment = added(force, size, toward), added(moment, size, cross(arm, toward))
+        return pulls, np.array((*force, *moment))
 
-    def _runs(
-        self, line: int, at: int, late: float, place: Array, turn: Array, speed: Array, spin: Array
-    ) -> tuple[float, float, Array, Array]:
+    def _runs(self, line: int, at: int, late: float, body: Placed) -> tuple[float, float, Vector, Vector]:
         """A line's stretch, its rate, its direction at the sheave, and the sheave from the load's CG."""
-        *sheave, length = self._path[at][line] + self._rates[at][line] * late
-        *moves, paying = self._rates[at][line]
-        arm = np.array(sheave) - place
-        way, grows = self._strings[line].runs(arm @ turn)
-        toward = turn @ grows
-        parting = float(toward @ (np.array(moves) - speed - np.cross(spin, arm)))
-        return way - length, parting - paying, toward, arm
+        (x, y, z, length), (vx, vy, vz, paying) = self._path[at][line], self._rates[at][line]
+        (cg_x, cg_y, cg_z), (load_vx, load_vy, load_vz) = body.at, body.speed
+        arm = x + vx * late - cg_x, y + vy * late - cg_y, z + vz * late - cg_z
+        way, grows = self._strings[line].runs(*turned_back(body.axes, *arm))
+        toward = turned(body.axes, *grows)
+        by_x, by_y, by_z = cross(body.spin, arm)
+        parting = toward[0] * (vx - load_vx - by_x) + toward[1] * (vy - load_vy - by_y)
+        parting += toward[2] * (vz - load_vz - by_z)
+        return way - length - paying * late, parting - paying, toward, arm
 
 
 @contextmanager

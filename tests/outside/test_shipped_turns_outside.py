@@ -27,7 +27,7 @@ from tests.shipped_lifts import Demonstrations
 
 pytestmark = pytest.mark.long
 
-EVERY = 2
+EVERY = 4
 """MuJoCo takes steps so many times as long: nothing jerks hard in a lift by the automatic operators."""
 TURN_S = 70.0
 """Before touch-down: from lying to upright, and lowered."""

@@ -337,4 +337,7 @@ def test_operators_are_left_alone_on_any_rig(described: Description) -> None:
 )
 def test_a_unit_has_an_angle_once_its_lines_are_taken_up(slacks: list[bool], bears_N: float, none: bool) -> None:
     """A lone line from when it bears; of two, one that leans with 0.8 t on it is never left out."""
-    assert takes_up(slacks, bears_N) is none
+    is_light = bears_N < TAKING_UP_N
+    assert takes_up(slacks, is_light) is none
+    columns = takes_up([np.array([slack, True]) for slack in slacks], np.array([is_light, True]))
+    assert columns.tolist() == [none, True], "many moments by the same rule"

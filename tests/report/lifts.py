@@ -71,7 +71,7 @@ def asked(*, nose: UnitCommands | None = None, tail: UnitCommands | None = None)
 
 def driven(description: Description, hands: Sequence[tuple[float, Commands]], *, length_s: float) -> Recording:
     """A lift that the engine makes of hands: from when on what is asked."""
-    attempt = Attempt(description)
+    attempt = Attempt(description, in_bulk=True)
     memory = Memory(attempt)
     for (begin_s, commands), (end_s, _) in pairwise([*hands, (length_s, STILL)]):
         attempt.advance(commands, round((end_s - begin_s) * description.engine.steps_per_s))

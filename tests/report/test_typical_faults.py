@@ -28,7 +28,7 @@ def told_of(name: str, fault: Fault | None, end: int, longest_s: float) -> Debri
     seats: list[Partner | Clumsy] = [Partner(described, place) for place in range(len(described.units))]
     if fault is not None:
         seats[end] = Clumsy(described, end, fault=fault)
-    attempt = Attempt(described, list(seats))
+    attempt = Attempt(described, list(seats), in_bulk=True)
     memory = Memory(attempt)
     run_operators(attempt, longest_s=longest_s)
     return debrief(memory.recording())

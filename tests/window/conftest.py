@@ -19,6 +19,7 @@ import pytest
 from simulator import words
 from simulator.window.kit.canvas import Canvas
 from simulator.window.screens import drive
+from simulator.window.shell import rubbish
 
 LONGER = 1.3
 """Times the letters of a shipped text, in another language."""
@@ -28,6 +29,24 @@ LONGER = 1.3
 def quick(monkeypatch: pytest.MonkeyPatch) -> None:
     """A computer that takes no time: a slow one puts steps off, and then keys last longer than they were held."""
     monkeypatch.setattr(drive, "perf_counter", lambda: 0.0)
+
+
+class NoCollector:
+    """Looks through nothing: what all tests hold takes half a second of it, as often as a lift is opened."""
+
+    @staticmethod
+    def get_freeze_count() -> int:
+        return 0
+
+    @staticmethod
+    def freeze() -> None:
+        pass
+
+
+@pytest.fixture(autouse=True)
+def held(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Rubbish is what Python looks for by itself; `test_rubbish.py` has the collector."""
+    monkeypatch.setattr(rubbish, "gc", NoCollector)
 
 
 @pytest.fixture

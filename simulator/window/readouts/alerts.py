@@ -9,7 +9,7 @@ from typing import NamedTuple
 from simulator.readings import FLOAT_NAMES, Gaps, LineReadings, LoadReadings, Readings, UnitReadings
 from simulator.recording.counted import HANGS_N
 from simulator.scenario.description import Limits
-from simulator.scenario.judged_limits import takes_up
+from simulator.scenario.judged_limits import TAKING_UP_N, takes_up
 from simulator.scenario.rig import TWO_BY_ONE, Rig, RigUnit
 from simulator.window.kit import levels
 from simulator.window.kit.levels import Level, Threshold
@@ -120,7 +120,7 @@ def _unit_watches(rig: RigUnit, limits: Limits, resting: RestingLoads | None) ->
 def _leans_rad(readings: Readings, rig: RigUnit) -> float:
     unit = readings.units[rig.place]
     slacks = [readings.lines[line.place].slack for line in rig.lines]
-    return nan if takes_up(slacks, unit.hook_load_N) else unit.mean_off_plumb_rad
+    return nan if takes_up(slacks, unit.hook_load_N < TAKING_UP_N) else unit.mean_off_plumb_rad
 
 
 def is_loose(readings: Readings, rig: RigUnit) -> bool:

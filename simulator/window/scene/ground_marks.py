@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -65,11 +66,18 @@ def _stone(i: int, j: int) -> tuple[float, ...]:
     return x, z, 0.1 + 0.2 * chance(i, j, 10), float(chance(i, j, 11) < 0.6)
 
 
-def marks(is_rock: bool, bed: Sequence[tuple[float, float]]) -> Marks:
-    """All marks of a face of rock or of soil, strokes above the bed's line (x, z) and stones below it."""
+@lru_cache
+def _laid(is_rock: bool) -> tuple[Array, Array, Array]:
+    """Strokes, strata and stones of all the world, whatever its bed."""
     strokes = np.array([_stroke(*cell) for cell in _cells(STROKE_CELL_M, 0.14 if is_rock else 0.34, 0)])
     strata = np.array([_layer_line(*cell) for cell in _cells(STRATA_CELL_M, 0.42 if is_rock else 0.0, 20)])
     stones = np.array([_stone(*cell) for cell in _cells(STONE_CELL_M, 0.22, 7)])
+    return strokes.reshape(-1, 4), strata.reshape(-1, 6), stones
+
+
+def marks(is_rock: bool, bed: Sequence[tuple[float, float]]) -> Marks:
+    """All marks of a face of rock or of soil, strokes above the bed's line (x, z) and stones below it."""
+    strokes, strata, stones = _laid(is_rock)
     xs, zs = zip(*bed, strict=True)
 
     def over(rows: Array, by_m: float) -> Array:
@@ -77,5 +85,4 @@ def marks(is_rock: bool, bed: Sequence[tuple[float, float]]) -> Marks:
         height: Array = rows[:, 1] - np.interp(rows[:, 0], xs, zs) - by_m
         return height
 
-    strokes, strata = strokes.reshape(-1, 4), strata.reshape(-1, 6)
     return Marks(strokes[over(strokes, 0.3) > 0.0], strata[over(strata, 0.2) > 0.0], stones[over(stones, -0.4) < 0.0])
