@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from textwrap import wrap
 from typing import Any, NamedTuple
 
@@ -13,6 +14,8 @@ MARGIN_MM, TOP_MM, FOOT_MM = 14.0, 12.0, 22.0
 MM_PER_INCH, POINTS_PER_INCH = 25.4, 72.0
 WIDTH_OF_LETTER, WIDTH_OF_BOLD = 0.53, 0.60
 """Mean width of a letter as a share of the type size, plain and bold."""
+WITH_UNIT = re.compile(r"(\d) (m|ft|s|min|deg|t|lb|kN|kPa|psi|%|m/s|ft/s|mph|kg)(?![\w/])")
+NOT_BROKEN = "\N{NO-BREAK SPACE}"
 LEADING = 1.28
 GRAY = "0.35"
 AS_TEXT: dict[Any, Any] = {"text.parse_math": False, "text.usetex": False}
@@ -116,7 +119,9 @@ def height_mm(size: float) -> float:
 
 
 def lines_of(text: str, width_mm: float, size: float, *, bold: bool = False) -> list[str]:
-    """Text cut to a width."""
+    """Text cut to a width; a number stays beside its unit."""
     letter = (WIDTH_OF_BOLD if bold else WIDTH_OF_LETTER) * size
     letters = width_mm / MM_PER_INCH * POINTS_PER_INCH / letter
-    return wrap(text, max(8, int(letters)), break_long_words=True) or [""]
+    glued = WITH_UNIT.sub(rf"\1{NOT_BROKEN}\2", text)
+    lines = wrap(glued, max(8, int(letters)), break_long_words=True) or [""]
+    return [line.replace(NOT_BROKEN, " ") for line in lines]

@@ -86,6 +86,8 @@ class Field(NamedTuple):
     def span(self, system: System) -> str:
         """Least and most, inside the range and of few digits."""
         plain = self.plain(system)
+        if self.kind == "share":
+            return f"{100.0 * self.low:,.10g} to {100.0 * self.high:,.10g}%"
         low, high = _rounded(self.low / plain.one, ceil), _rounded(self.high / plain.one, floor)
         return f"{low:,.10g} to {high:,.10g} {plain.name}".strip()
 

@@ -17,6 +17,7 @@ from simulator.places import find_scenario
 from simulator.recording.memory import Memory
 from simulator.report.lift.debrief import Debrief, debrief
 from simulator.report.lift.debrief_pages import SETTINGS, sheets_of, write_pdf
+from simulator.report.sheet import lines_of
 from simulator.scenario.reader import load
 from simulator.words import say
 from tests.report.lifts import made_up, noted, ramp
@@ -178,3 +179,11 @@ def test_text_is_drawn_and_not_read(bad: Debrief, tmp_path: Path) -> None:
     wild = replace(bad, recording=replace(bad.recording, head=head))
     write_pdf(wild, tmp_path / "page.pdf", caution=CAUTION, invented=INVENTED, other=wild)
     assert (tmp_path / "page.pdf").stat().st_size > 10_000
+
+
+def test_a_number_stays_beside_its_unit_on_paper() -> None:
+    text = "worst 4.6 deg at 12:59.8, past it for 4 s; the tail unit's only 0.01 m, 1,200 lb of 24 % and 12 men"
+    for width_mm in range(18, 120):
+        lines = lines_of(text, float(width_mm), 8.0)
+        assert " ".join(lines) == text
+        assert not {line.split()[0].rstrip(",;") for line in lines} & {"deg", "s", "m", "lb", "%"}

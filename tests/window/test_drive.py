@@ -12,7 +12,8 @@ from simulator.engine.commands import FUNCTIONS, STILL
 from simulator.recording.settings import Settings
 from simulator.scenario.description import Description
 from simulator.window import program
-from simulator.window.kit.regions import SMALLEST_WINDOW
+from simulator.window.kit.canvas import Canvas
+from simulator.window.kit.regions import CAUTION_LINE, SMALLEST_WINDOW
 from simulator.window.program import NoDisplay, Program
 from simulator.window.screens import start_screen
 from simulator.window.screens.cards import PauseCard, SummaryCard
@@ -126,6 +127,26 @@ def test_any_key_of_a_seat_takes_its_unit_over_and_only_that() -> None:
     frames(shown, 2)
     nose, tail = drive.lift.operators
     assert tail is None and nose is not None
+
+
+@pytest.mark.parametrize("note", ["", "The recording is not kept: no room."])
+def test_a_summary_with_all_that_cost_points_stays_over_the_foot(monkeypatch: pytest.MonkeyPatch, note: str) -> None:
+    _, drive = open_program("two")
+    feet: list[float] = []
+    kept = Canvas.box
+
+    def box(self: Canvas, x: float, y: float, w: float, h: float, **more: object) -> None:
+        feet.append(y + h) if w >= 800.0 else None
+        kept(self, x, y, w, h, **more)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(Canvas, "box", box)
+    lost = (
+        "40 points, right: snatched from slack",
+        "18 points, left: lever turned back",
+        "17 points, right: off plumb",
+    )
+    SummaryCard(drive, "Drill failed", "Points of 100", note=note, lost=lost).draw(Canvas(pygame.Surface((1280, 720))))
+    assert len(feet) == 2 + bool(note) and max(feet) <= CAUTION_LINE.y - 2.0
 
 
 def test_the_end_of_a_lift_shows_its_summary_once_and_tab_begins_again() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pygame
 import pytest
 
 from simulator.cli.layout_answers import Bench
@@ -13,6 +14,8 @@ from simulator.window.layout.grips import grips_of
 from simulator.window.layout.kept import text_for
 from simulator.window.layout.measured import ends_of
 from simulator.window.layout.sheet import Sheet
+from tests.window.layouts import begun, open_layout, press, write
+from tests.window.screens import frames
 
 
 def sheet(name: str = "box_onto_flat") -> Sheet:
@@ -26,7 +29,7 @@ def keys(one: Sheet) -> set[str]:
 def test_a_height_brings_one_that_the_load_fits_on_and_none_takes_it_away() -> None:
     laid = sheet("grain_on_side")
     assert keys(laid) == {"flat_height"} and laid.shown("flat_height") == "none"
-    assert laid.type("flat_height", "0.8 m") == "" and len(keys(laid)) == 10
+    assert laid.type("flat_height", "0.8 m") == "" and len(keys(laid)) == 11
     flat = laid.lift.landing.flat
     assert flat is not None and flat.deck_height_m == 0.8
     refused = check_setup(laid.lift, step_m=4.0).refused_for
@@ -74,6 +77,46 @@ def test_where_it_cannot_stand_it_is_not_put() -> None:
     laid = sheet()
     assert "0.2 to 2" in laid.type("flat_height", "3 m")
     assert "begins beside the waiting trailer" in laid.type("out", "-6 m"), "the load would lie on its deck"
+
+
+def test_what_is_done_with_the_load_next_is_a_text() -> None:
+    laid = sheet()
+    assert laid.shown("flat_next").startswith("With an escort for its width to the yard")
+    assert laid.type("flat_next", "  To the quarry,   by night. ") == ""
+    assert laid.lift.landing.flat is not None and laid.lift.landing.flat.what_next == "To the quarry, by night."
+    assert parse_text(text_for(laid), "x") == laid.lift
+    before = laid.lift
+    why = laid.type("flat_next", "x" * 401)
+    assert "401" in why and "400" in why and laid.lift == before and laid.shown("flat_next") == "x" * 401
+    assert laid.type("flat_next", "") == "" and laid.lift.landing.flat is not None
+    assert laid.lift.landing.flat.what_next is None and laid.shown("flat_next") == "none"
+    assert any(one.code == "hand-over" for one in check_setup(laid.lift, step_m=4.0).not_judged)
+    laid.step("flat_next", 1)
+    assert laid.lift.landing.flat.what_next is None, "an arrow is no text"
+
+
+def test_a_text_is_typed_over_the_screen_and_taken_by_enter_or_left_by_escape(said: list[str]) -> None:
+    shown, screen = open_layout("box_onto_flat", system="metric", size=(1280, 720))
+    begun(shown, screen)
+    screen.board.open_group("path")
+    while screen.board.focus.key != "flat_next":
+        press(shown, pygame.K_DOWN)
+    old = screen.work.sheet.shown("flat_next")
+    press(shown, pygame.K_RETURN)
+    assert screen.board.typed == old, "a text goes on where it stands"
+    for _ in old:
+        press(shown, pygame.K_BACKSPACE)
+    write(shown, "Taken out of the box at the yard, and driven on empty.")
+    said.clear()
+    frames(shown, 1)
+    assert "Take it" in said and any(one.startswith("Taken out of the box") for one in said)
+    press(shown, pygame.K_RETURN)
+    flat = screen.work.sheet.lift.landing.flat
+    assert flat is not None and flat.what_next == "Taken out of the box at the yard, and driven on empty."
+    press(shown, pygame.K_UP)
+    write(shown, "more")
+    press(shown, pygame.K_ESCAPE)
+    assert screen.work.sheet.lift.landing.flat == flat and screen.board.typed is None
 
 
 def test_it_is_saved_with_where_each_number_is_from() -> None:

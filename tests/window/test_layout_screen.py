@@ -10,7 +10,7 @@ import pytest
 
 from simulator.cli.layout_answers import Bench
 from simulator.places import find_scenario
-from simulator.scenario.reader import load
+from simulator.scenario.reader import load, parse_text
 from simulator.window.layout import kept
 from simulator.window.screens import layout_screen
 from simulator.window.screens.seat_check import SeatCheck
@@ -346,3 +346,34 @@ class TestWays:
         begun(shown, screen)
         assert screen.work.judged is not None and screen.work.judged.missing
         assert screen.work.sheet.given == frozenset()
+
+
+class TestMissing:
+    def test_what_a_verdict_needs_is_said_beside_it_and_all_of_it_by_a_key(self, said: list[str]) -> None:
+        """A new lift has no rating table, and nobody has judged the slope's face."""
+        shown, screen = open_layout(None)
+        begun(shown, screen)
+        said.clear()
+        screen.renew(shown.canvas)
+        screen.frame(shown.canvas, 0.0)
+        assert any("F4" in one and "no rating table" in one for one in said)
+        press(shown, pygame.K_F4)
+        said.clear()
+        frames(shown, 1)
+        assert "What is missing" in said and "What would help" not in said
+        press(shown, pygame.K_F4)
+        said.clear()
+        frames(shown, 1)
+        assert "What would help" in said
+
+    def test_an_engineers_word_on_the_slope_is_typed_and_saved(self, own: Path) -> None:
+        shown, screen = open_layout(None)
+        begun(shown, screen)
+        lacks = len(screen.work.judged.missing)  # type: ignore[union-attr]
+        to_field(shown, screen, "face_by")
+        write(shown, "R. Ash, report 12")
+        press(shown, pygame.K_RETURN)
+        frames(shown, 1)
+        assert screen.work.sheet.lift.site.soil.face_judged_by == "R. Ash, report 12"
+        assert len(screen.work.judged.missing) == lacks - 2, "one for each unit"  # type: ignore[union-attr]
+        assert parse_text(kept.text_for(screen.work.sheet), "saved") == screen.work.sheet.lift

@@ -38,7 +38,8 @@ def _help(question: Question) -> str:
     if question.kind is None:
         return question.words
     metric, us = (question.span(system) for system in SYSTEMS)
-    return f"{question.words}: {metric}" + ("" if us == metric else f" (--units us: {us})")
+    words = f"{question.words}: {metric}" + ("" if us == metric else f" (--units us: {us})")
+    return words.replace("%", "%%")  # argparse fills in what a percent sign begins
 
 
 def new(given: argparse.Namespace, describe: Describe, caution: str) -> int:

@@ -131,6 +131,15 @@ def unbroken(text: str) -> list[str]:
     return words
 
 
+def tail_of(canvas: Canvas, text: str, room: float, *, size: float = 28.0, weight: Weight = "semibold") -> str:
+    """The end of a text that has no room: of a path, and of what is typed, the end matters."""
+    if canvas.text_width(text, size, weight=weight) <= room:
+        return text
+    while text and canvas.text_width("\N{HORIZONTAL ELLIPSIS}" + text, size, weight=weight) > room:
+        text = text[1:]
+    return "\N{HORIZONTAL ELLIPSIS}" + text
+
+
 def halves(canvas: Canvas, text: str, size: float) -> tuple[str, str]:
     """`text` in two lines, broken between words where the longer line is shortest."""
     words = text.split()

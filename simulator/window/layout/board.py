@@ -69,7 +69,7 @@ class Board:
         sheet, key = self.work.sheet, self.focus.key
         if event.key in ENTER_KEYS:
             if self.typed is None:
-                self.typed = sheet.shown(key)
+                self.typed = self.begun()
             else:
                 self.take_typed()
                 if key not in sheet.half:
@@ -83,7 +83,30 @@ class Board:
         elif step[0] and self.typed is None:
             sheet.step(key, step[0], fine=fine)
         elif event.key == pygame.K_BACKSPACE or event.unicode.isprintable():
-            self.typed = edited(self.typed or "", event)
+            self.typed = edited(self._typed_so_far, event, most=self._longest)
+
+    @property
+    def _longest(self) -> int:
+        """Letters that are taken in: of a text more than it may have, so that it is said and nothing is lost."""
+        longest = self.work.sheet.field(self.focus.key).longest
+        return 2 * longest if longest else LONGEST_TYPED
+
+    @property
+    def _typed_so_far(self) -> str:
+        """What a key is added to: a number is typed anew, a text goes on."""
+        return self.begun() if self.typed is None and self._longest > LONGEST_TYPED else self.typed or ""
+
+    def begun(self) -> str:
+        """What stands in a field as somebody begins to type with Enter; nothing where nothing is there."""
+        sheet, key = self.work.sheet, self.focus.key
+        is_empty = sheet.field(key).longest and key not in sheet.half and sheet.field(key).get(sheet.lift) is None
+        return "" if is_empty else sheet.shown(key)
+
+    def paste(self, text: str) -> None:
+        """A text from elsewhere, into the field in focus; its lines become one."""
+        if self.focus.area == "fields" and self.work.sheet.field(self.focus.key).is_typed:
+            words = "".join(letter if letter.isprintable() else " " for letter in text)
+            self.typed = (self._typed_so_far + words)[: self._longest]
 
     def take_typed(self) -> None:
         """Enter takes a field."""
@@ -160,9 +183,9 @@ class Board:
             self.first_row = max(0, min(most, self.first_row + rows))
 
 
-def edited(text: str, event: pygame.event.Event) -> str:
+def edited(text: str, event: pygame.event.Event, *, most: int = LONGEST_TYPED) -> str:
     """A text after a key."""
     if event.key == pygame.K_BACKSPACE:
         return text[:-1]
     is_letter = len(event.unicode) == 1 and event.unicode.isprintable()
-    return (text + event.unicode)[:LONGEST_TYPED] if is_letter else text
+    return (text + event.unicode)[:most] if is_letter else text

@@ -148,7 +148,7 @@ def _said(look: FieldsLook, y: float) -> Said:
     text = half.why if half else sheet.fault
     if not text and look.typed is not None:
         typed = sheet.field(key)
-        text = "" if typed.kind is None else typed.asked(sheet.system).allowed(sheet.system)
+        text = typed.allowed(sheet.system)
     if not text:
         given = sum(1 for one in sheet.fields if one.key in sheet.given)
         text = say("layout.given", count=given, all=len(sheet.fields))

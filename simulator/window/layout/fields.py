@@ -13,7 +13,7 @@ from simulator.scenario.site import SOILS
 from simulator.window.layout import load_edits as load
 from simulator.window.layout import own_pieces as own
 from simulator.window.layout import place_edits as place
-from simulator.window.layout.flat_edits import flat_fields
+from simulator.window.layout.flat_edits import MOST_LETTERS, flat_fields
 from simulator.window.layout.one_field import (
     ATTITUDES,
     Typed,
@@ -67,6 +67,8 @@ def _place(lift: Description) -> Iterator[Typed]:
     yield choice_field(
         "soil", "place", lambda one: one.site.soil.name, place.with_soil, tuple(SOILS), ("site.soil.name",)
     )
+    yield Typed("face_by", "place", say("layout.face_by"), lambda one: one.site.soil.face_judged_by, _with_judge,
+                can_be_none=True, longest=MOST_LETTERS)  # fmt: skip
     yield length_field("wind", "place", lambda one: one.site.wind.speed_mps, lambda one, v: _wind(one, speed_mps=v),
                   (0.0, 30.0), 4.5, ("site.wind.speed",), kind="speed")  # fmt: skip
     yield length_field("gust", "place", lambda one: one.site.wind.gust_share, lambda one, v: _wind(one, gust_share=v),
@@ -79,6 +81,11 @@ def _place(lift: Description) -> Iterator[Typed]:
     yield choice_field("nose_side", "place", lambda one: one.site.nose_seen_from_ravine,
                   lambda one, v: _site(one, nose_seen_from_ravine=v), sides,
                   ("site.nose_seen_from_ravine",))  # fmt: skip
+
+
+def _with_judge(lift: Description, value: Value) -> Description:
+    """Who found the slope's face to carry the pads: an engineer's word, not the table's."""
+    return _site(lift, soil=replace(lift.site.soil, face_judged_by=None if value is None else str(value)))
 
 
 def _rail_cut() -> Iterator[Typed]:

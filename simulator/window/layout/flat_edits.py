@@ -17,6 +17,8 @@ from simulator.words import say
 
 HEIGHT_M, WIDTH_M, LONGER_M = 0.9, 2.55, 0.4
 """A new one's deck: height, width, and how much longer than the load: assumed, and shown so."""
+MOST_LETTERS = 400
+"""Of what happens to the load next: it is read at the roadside. Our own choice, no source."""
 Way = Literal["nose", "tail"]
 WAYS: dict[str, Way] = {"out_nose": "nose", "out_tail": "tail"}
 """By what is chosen on the screen."""
@@ -81,6 +83,8 @@ def flat_fields(lift: Description) -> Iterator[Typed]:
     yield from map(_typed, ROWS)
     yield Typed("flat_leaves", "path", say("layout.flat_leaves"), _leaves, _with_leaves, choices=tuple(WAYS),
                 keys=("landing.flat.leaves",))  # fmt: skip
+    yield Typed("flat_next", "path", say("layout.flat_next"), _what_next, _with_what_next, can_be_none=True,
+                longest=MOST_LETTERS)  # fmt: skip
 
 
 def _deck_height(lift: Description) -> Value:
@@ -108,6 +112,17 @@ def _get_and_put(name: str) -> tuple[Callable[[Description], Value], Callable[[D
         return with_flat(lift, replace(flat, **{name: number}))  # type: ignore[arg-type]
 
     return get, put
+
+
+def _what_next(lift: Description) -> Value:
+    flat = lift.landing.flat
+    return None if flat is None or flat.what_next is None else " ".join(flat.what_next.split())
+
+
+def _with_what_next(lift: Description, value: Value) -> Description:
+    flat = lift.landing.flat
+    assert flat is not None
+    return with_flat(lift, replace(flat, what_next=None if value is None else str(value)))
 
 
 def _leaves(lift: Description) -> Value:

@@ -4,13 +4,14 @@ it."""
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import copysign
 from typing import NamedTuple
 
 from simulator.scenario.asked_numbers import KINDS, Kind, System, Tons, written
 from simulator.scenario.asked_numbers import Field as Asked
 from simulator.scenario.description import Description
 from simulator.scenario.measures import METERS_PER_FOOT
-from simulator.scenario.typed_numbers import read
+from simulator.scenario.typed_numbers import LONGEST, read
 from simulator.scenario.writer_for_people import as_file_says
 from simulator.window.kit.seen import seen_of
 from simulator.words import known, say
@@ -42,6 +43,13 @@ class Typed(NamedTuple):
     can_be_none: bool = False
     keys: tuple[str, ...] = ()
     """Where it stands in a file, by dotted keys: there it is said whether it was measured or assumed."""
+    longest: int = 0
+    """Of a text in plain words: so many letters at most; 0: it is none."""
+
+    @property
+    def is_typed(self) -> bool:
+        """A number or a text, not one of several choices."""
+        return self.kind is not None or self.longest > 0
 
     def asked(self, system: System) -> Asked:
         """As numbers that people type are read; its example is a round one in these units.
@@ -52,7 +60,8 @@ class Typed(NamedTuple):
         if self.kind is None:
             raise ValueError(self.key)
         one = METERS_PER_FOOT if system == "us" and self.kind == "length" else 0.0
-        example = max(0.5, round(2.0 * self.example / one) / 2.0) * one if one else self.example
+        half_feet = max(1.0, round(2.0 * abs(self.example) / one)) if one else 0.0
+        example = copysign(half_feet / 2.0 * one, self.example) if one else self.example
         return Asked(self.label, self.kind, self.low, self.high, example)
 
     def shown(self, lift: Description, system: System) -> str:
@@ -61,7 +70,7 @@ class Typed(NamedTuple):
         if value is None:
             return say("layout.none")
         if isinstance(value, str):
-            return choice_words(value)
+            return value if self.longest else choice_words(value)
         return written(value, self.asked(system), system)
 
     def read(self, text: str, system: System, tons: Tons | None = None) -> tuple[Value, Tons | None]:
@@ -72,6 +81,8 @@ class Typed(NamedTuple):
         """
         if self.can_be_none and text.strip().lower() in NONE_WORDS:
             return None, None
+        if self.longest:
+            return self._plain(text), None
         if self.kind is None:
             return self._choice(text), None
         found = read(text, self.asked(system), system, tons)
@@ -79,13 +90,28 @@ class Typed(NamedTuple):
             return float(round(found.value)), found.tons
         return as_file_says(found.value, KINDS[self.kind].unit, system), found.tons
 
+    def allowed(self, system: System) -> str:
+        """What may be typed, in a sentence; nothing of a choice."""
+        if self.longest:
+            return say("layout.text_allowed", label=self.label, most=self.longest)
+        return self.asked(system).allowed(system) if self.kind is not None else ""
+
+    def _plain(self, text: str) -> str:
+        """A text in one line."""
+        words = " ".join(text.split())
+        if len(words) > self.longest:
+            raise ValueError(say("layout.text_long", label=self.label, count=len(words), most=self.longest))
+        return words
+
     def _choice(self, text: str) -> str:
         wanted = text.strip().lower()
         words = {choice_words(one).lower(): one for one in self.choices}
         found = [one for word, one in words.items() if wanted and word.startswith(wanted)]
         if len(found) != 1:
             allowed = ", ".join(words)
-            raise ValueError(say("layout.not_a_choice", label=self.label, given=text.strip(), allowed=allowed))
+            raise ValueError(
+                say("layout.not_a_choice", label=self.label, given=text.strip()[:LONGEST], allowed=allowed)
+            )
         return found[0]
 
     def next_choice(self, lift: Description, by: int) -> Value:

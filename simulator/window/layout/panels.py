@@ -93,10 +93,31 @@ def draw_verdict(canvas: Canvas, judged: Judged | None, sheet: Sheet, *, old: st
     x, width = region.x + 92.0, region.w - 108.0
     canvas.text(say(f"layout.verdict_{verdict}"), x, region.y + 42.0, 32.0, weight="bold",
                 color=color, width=width)  # fmt: skip
-    words = old or (_in_short(sheet, judged.rows[0]) if judged.rows else "")
+    words = old or _missing_said(sheet, judged) or (_in_short(sheet, judged.rows[0]) if judged.rows else "")
     if moving and not old:
         words = say("layout.moving", words=words)
     canvas.text(words, x, region.y + 80.0, 26.0, weight="medium", color=INK if old else INK_2, width=width)
+
+
+def _missing_said(sheet: Sheet, judged: Judged) -> str:
+    """What is missing first, where that is why nothing is said of the rest."""
+    found = missing_shown(sheet, judged)
+    if judged.verdict != "not judged" or not found:
+        return ""
+    if len(found) == 1:
+        return say("layout.missing_one", first=found[0])
+    return say("layout.missing_first", count=len(found), cap=say("key.f4"), first=found[0])
+
+
+def missing_shown(sheet: Sheet, judged: Judged) -> tuple[str, ...]:
+    """All that a verdict needs and does not have; what each unit lacks once for both."""
+    by_what: dict[str, list[str]] = {}
+    for one in judged.missing:
+        who, _, what = one.partition(": ")
+        by_what.setdefault(what, []).append(who)
+    both = say("layout.missing_both")
+    rows = [f"{both if len(whose) > 1 else whose[0]}: {what}" for what, whose in by_what.items()]
+    return tuple(_capital(as_seen(sheet, row)) for row in rows)
 
 
 def _in_short(sheet: Sheet, row: Row) -> str:
@@ -269,14 +290,19 @@ class HelpsLook(NamedTuple):
     """Trials go on."""
     focus: Focus
     lines: tuple[str, ...] = ()
-    """Instead of it: all of the row that is chosen."""
+    """Instead of it: all of the row that is chosen, or what is missing."""
+    title: str = ""
+    """Over the lines."""
 
 
 def helps_look(sheet: Sheet, found: Sequence[Help], focus: Focus, *, is_looking: bool,
-               lines: tuple[str, ...] = ()) -> HelpsLook:  # fmt: skip
+               lines: tuple[str, ...] = (), title: str = "") -> HelpsLook:  # fmt: skip
     """With each unit called as everything on the screen calls it."""
     rows = tuple((_capital(as_seen(sheet, one.words)), as_seen(sheet, one.gain)) for one in found)
-    return HelpsLook(rows, is_looking, focus if focus.area == "helps" else Focus(""), lines)
+    return HelpsLook(rows, is_looking, focus if focus.area == "helps" else Focus(""), lines, title)
+
+
+LINES_SHOWN = 8
 
 
 def draw_helps(canvas: Canvas, kept: KeptPanel, look: HelpsLook, spots: Spots) -> None:
@@ -290,8 +316,8 @@ def _helps(canvas: Canvas, look: HelpsLook) -> None:
     draw_panel(canvas, *HELPS)
     x, y = HELPS.x + 14.0, HELPS.y
     if look.lines:
-        canvas.text(say("layout.in_words"), x, y + 36.0, 28.0, weight="bold")
-        for n, line in enumerate(look.lines[:7]):
+        canvas.text(look.title or say("layout.in_words"), x, y + 36.0, 28.0, weight="bold")
+        for n, line in enumerate(look.lines[:LINES_SHOWN]):
             canvas.text(line, x, y + 72.0 + n * 31.0, 24.0, weight="medium", width=HELPS.w - 28.0)
         return
     canvas.text(say("layout.helps"), x, y + 36.0, 28.0, weight="bold")

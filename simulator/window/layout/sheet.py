@@ -14,6 +14,7 @@ from typing import NamedTuple
 from simulator.scenario.asked_numbers import System, Tons
 from simulator.scenario.checks import faults_of
 from simulator.scenario.description import Description
+from simulator.scenario.retold import retold
 from simulator.scenario.typed_numbers import WhichTons
 from simulator.window.layout.fields import fields_of
 from simulator.window.layout.grips import STEPS_M, Grip, as_written, grips_of, number_of, stepped, within
@@ -26,6 +27,8 @@ Settle = Callable[[Description], Description]
 MOST_KEPT = 500
 ALL_OUT = ("off_edge", "jacks")
 """Numbers of a new lift that are not made round: its units stand on one line, their jacks all the way out."""
+SHIFTED = ("set_back", "edge")
+"""Made round once more in the end: wider pads have moved them."""
 SAME = 1e-9
 RANGED = ("weight", "heavy")
 """What may be typed as a range, such as `40 to 50 klb`."""
@@ -201,6 +204,8 @@ class Sheet:
     def step(self, key: str, by: int, *, fine: bool = False) -> None:
         """A number up or down by its step, or the next choice."""
         typed, now = self.field(key), number_of(self.field(key), self.lift)
+        if typed.longest:
+            return
         if typed.kind is None:
             self.put(key, typed.next_choice(self.lift, by))
         elif now is None:
@@ -321,9 +326,20 @@ class Sheet:
         faults = faults_of(lift)
         if faults:
             first = faults[0]
-            where = first.place.partition(": ")[2]
-            return say("layout.fault", place=where, given=first.given, allowed=first.allowed), None
+            where = self._called(first.place.partition(": ")[2])
+            return say(
+                "layout.fault", place=where, given=self._told(first.given), allowed=self._told(first.allowed)
+            ), None
         return "", lift
+
+    def _called(self, place: str) -> str:
+        """A place in a file by the field that is typed there, if there is one."""
+        dotted = place.replace("[", "").replace("] ", ".").replace("]", "")
+        return next((one.label for one in self.fields if dotted in one.keys), place)
+
+    def _told(self, text: str) -> str:
+        """Its amounts in the person's units."""
+        return retold(text, us=self.system == "us")
 
 
 def _fitted(lift: Description, changed: str) -> Description:
@@ -339,7 +355,8 @@ def as_laid_out(lift: Description) -> Description:
 
 def rounded(lift: Description, system: System, settle: Settle) -> Description:
     """A lift to begin with, its lengths and weights round in these units as far as they fit together."""
-    for typed in fields_of(lift):
+    fields = fields_of(lift)
+    for typed in (*fields, *(one for one in fields if one.key in SHIFTED)):
         now = number_of(typed, lift)
         if now is None or typed.kind not in ("length", "size", "mass") or typed.key.startswith(ALL_OUT):
             continue

@@ -38,7 +38,7 @@ class Ask(NamedTuple):
 
 def _assumed(sheet: Sheet) -> tuple[str, ...]:
     """Numbers that nobody gave, as the screen shows them."""
-    rows = (one for one in sheet.fields if one.key not in sheet.given and one.key != "swap")
+    rows = (one for one in sheet.fields if one.key not in sheet.given and one.key != "swap" and not one.longest)
     return tuple(f"{one.label}: {one.shown(sheet.lift, sheet.system)}" for one in rows)
 
 

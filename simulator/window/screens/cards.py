@@ -119,6 +119,10 @@ class Figure(NamedTuple):
     values: tuple[str, ...]
 
 
+ROW, LOW_ROW = 62.0, 54.0
+"""Of the summary; lower where what cost points stands under it."""
+
+
 class SummaryCard(StillScreen):
     """How the lift ended, and its extremes."""
 
@@ -147,7 +151,8 @@ class SummaryCard(StillScreen):
     def draw(self, canvas: Canvas) -> None:
         """Draws the card in the middle, on a veil that was laid before."""
         x, y, w = 560.0, 154.0, 800.0
-        height = 290.0 + 62.0 * len(self._rows)
+        pitch = LOW_ROW if self._lost else ROW
+        height = 290.0 + pitch * len(self._rows)
         if self._lost:
             y -= 26.0
             self._draw_lost(canvas, x, y + height + 12.0, w)
@@ -158,7 +163,7 @@ class SummaryCard(StillScreen):
             if not unit.is_alone:
                 badge(canvas, unit.side, x + w - at, y + 160.0, 40.0)
         for index, row in enumerate(self._rows):
-            self._row(canvas, row, x + 40.0, y + 192.0 + index * 62.0, w - 80.0)
+            self._row(canvas, row, x + 40.0, y + 192.0 + index * pitch, w - 80.0, pitch)
         foot = y + height - 42.0
         canvas.rect(x + 40.0, foot - 50.0, w - 80.0, 2.0, RULE)
         self._foot(canvas, x + 40.0, foot, w - 80.0)
@@ -185,12 +190,12 @@ class SummaryCard(StillScreen):
             canvas.text(say(does), left + width + 12.0, foot, 28.0, weight="bold", width=room)
             self._spots.add(left, foot - 40.0, w / len(SUMMARY_KEYS), 62.0, go)
 
-    def _row(self, canvas: Canvas, row: Figure, x: float, y: float, w: float) -> None:
+    def _row(self, canvas: Canvas, row: Figure, x: float, y: float, w: float, pitch: float) -> None:
         canvas.rect(x, y, w, 2.0, RULE)
-        canvas.text(row.label, x, y + 42.0, 28.0, width=w - 330.0)
+        canvas.text(row.label, x, y + pitch - 20.0, 28.0, width=w - 330.0)
         places = self._columns if len(row.values) > 1 else (sum(self._columns) / len(self._columns),)
         for value, at in zip(row.values, places, strict=True):
-            canvas.digits(value, x + w + 40.0 - at, y + 44.0, 34.0, anchor="center")
+            canvas.digits(value, x + w + 40.0 - at, y + pitch - 18.0, 34.0, anchor="center")
 
     @property
     def _columns(self) -> tuple[float, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from simulator.attempt import Attempt
+from simulator.scenario.drill import EVERYBODY
 from simulator.window.hands.bindings import WHY_KEY, Labels, find_binding, seat_of
 from simulator.window.kit.measures_shown import speed
 from simulator.window.kit.seen import SeenUnit
@@ -48,7 +49,7 @@ def situation_of(drive: Driven) -> Situation:
         label=say("coach.step", index=stage.number, count=stage.last) if stage else "",
         title=stage.title if stage else "",
         progress=(stage.number, stage.last) if stage else None,
-        prompt=drive.readouts.as_seen(with_turn_keys(drive, drill.prompt))
+        prompt=drive.readouts.as_seen(with_signal_keys(drive, drill.prompt))
         if drill
         else weighed
         or with_turn_keys(drive, own_turn_prompt(drive) or stage_prompt(lift, seen, moving, onto_deck=onto_deck)),
@@ -66,19 +67,47 @@ def own_turn_prompt(drive: Driven) -> str:
     turn, seen = drive.own_turn, drive.readouts.seen
     if is_told_by_step(drive.lift) or not (turn.is_on or turn.is_done):
         return ""
-    return seen.say("coach.stage_steady" if turn.waits else "coach.stage_turn" if turn.is_on else "coach.stage_lower")
+    if turn.is_on and not turn.waits:
+        return seen.say("coach.turn_slowly" if turn.is_near else "coach.turn_together")
+    return seen.say("coach.stage_steady" if turn.waits else "coach.stage_lower")
 
 
 def with_turn_keys(drive: Driven, prompt: str) -> str:
     """A prompt of the turn with the keys of whoever sits there: of both lines, or the one key that does both."""
-    if not prompt or not drive.turns or drive.own_turn.waits:
+    is_own_wait = drive.own_turn.waits and not is_told_by_step(drive.lift)
+    if not prompt or not drive.turns or is_own_wait:
         return prompt
-    people = [unit for unit in drive.readouts.seen.units if drive.lift.operators[unit.place] is None]
-    found = [turn_keys_of(unit, drive.seats.labels) for unit in people]
+    return _with_keys(prompt, [turn_keys_of(unit, drive.seats.labels) for unit in _people(drive, EVERYBODY)])
+
+
+def with_signal_keys(drive: Driven, prompt: str) -> str:
+    """A drill's prompt in the turn, with the keys of what it asks for and of whom it asks."""
+    session = drive.lift.session if isinstance(drive.lift, Attempt) else None
+    signal = session.prompt.signal if session is not None and session.prompt is not None else None
+    if not prompt or signal is None or not drive.turns:
+        return prompt
+    people, labels = _people(drive, signal.unit), drive.seats.labels
+    if signal.function == "turn":
+        return _with_keys(prompt, [turn_keys_of(unit, labels) for unit in people])
+    levers = {lever.key for unit in people for lever in unit.unit.levers}
+    if signal.function != "hoist" or signal.line or "both" not in levers:
+        return prompt
+    key = find_binding("both", signal.sign)
+    return _with_keys(prompt, [labels.of(key.scancode(seat_of(unit))) for unit in people])
+
+
+def _people(drive: Driven, called: str) -> list[SeenUnit]:
+    """Units of those people who are called, from left to right."""
+    units = [unit for unit in drive.readouts.seen.units if drive.lift.operators[unit.place] is None]
+    return [unit for unit in units if called in (EVERYBODY, unit.name)]
+
+
+def _with_keys(prompt: str, keys: list[str]) -> str:
+    found = [key if key.isalnum() else f'"{key}"' for key in keys if key]
     if not found:
         return prompt
-    keys = found[0] if len(found) == 1 else say("coach.turn_keys_together", left=found[0], right=found[-1])
-    return say("coach.turn_keys", prompt=prompt, keys=keys)
+    both = found[0] if len(found) == 1 else say("coach.turn_keys_together", left=found[0], right=found[-1])
+    return say("coach.turn_keys", prompt=prompt, keys=both)
 
 
 def turn_keys_of(unit: SeenUnit, labels: Labels) -> str:

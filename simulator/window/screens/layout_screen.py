@@ -71,6 +71,8 @@ class LayoutScreen(StillScreen):
         self.board = Board(work, screen_sign(work.sheet.lift))
         self.naming: str | None = None
         """What is being typed as the file's name."""
+        self.shows_missing = False
+        """All that a verdict needs and does not have stands where else stands what would help."""
         self.kept = KeptLayout()
         self._is_set_aside = False
         self._spots = panels.Spots([])
@@ -184,7 +186,9 @@ class LayoutScreen(StillScreen):
             return self._drive()
         if event.key == pygame.K_F9:
             return Go(self._own_unit)
-        if event.key in HELP_KEYS:
+        if event.key == pygame.K_F4:
+            self.show_missing()
+        elif event.key in HELP_KEYS:
             self.work.take_help(HELP_KEYS.index(event.key))
         elif event.key == pygame.K_ESCAPE:
             return self._escape()
@@ -196,6 +200,9 @@ class LayoutScreen(StillScreen):
 
     def _control(self, event: pygame.event.Event) -> None:
         sheet = self.work.sheet
+        if event.key == pygame.K_v:
+            self.board.paste(pygame.scrap.get_text())
+            return
         is_back = event.key == pygame.K_z and not event.mod & pygame.KMOD_SHIFT
         if event.key not in (pygame.K_z, pygame.K_y):
             self.board.take_typed()
@@ -281,6 +288,12 @@ class LayoutScreen(StillScreen):
 
         return OwnUnitScreen(Entry(self.system), back)
 
+    def show_missing(self) -> None:
+        """What a verdict needs and does not have, and away again."""
+        has_any = self.work.judged is not None and bool(self.work.judged.missing)
+        self.shows_missing = has_any and not (self.shows_missing and self.work.row is None)
+        self.work.look_at_row(None)
+
     def _drive(self) -> Go:
         self.board.take_typed()
         if self.work.sheet.half:
@@ -315,10 +328,13 @@ class LayoutScreen(StillScreen):
             self.board.open_group(str(what))
         elif kind == "field":
             self.board.focus = Focus("fields", str(what))
-            if self.work.sheet.field(str(what)).kind is None:
+            typed = self.work.sheet.field(str(what))
+            if not typed.is_typed:
                 self.work.sheet.step(str(what), 1)
             else:
-                self.board.typed = ""
+                self.board.typed = self.board.begun() if typed.longest else ""
+        elif kind == "verdict":
+            self.show_missing()
         elif kind == "row":
             self.board.choose_row(int(str(what)))
         elif kind == "stop":

@@ -13,7 +13,7 @@ from simulator.window.kit.head_foot import draw_caution_line
 from simulator.window.kit.kept_panel import KeptPanel
 from simulator.window.kit.measures_shown import mass
 from simulator.window.kit.palette import INK, INK_2, PANEL, PAPER
-from simulator.window.kit.pieces import draw_key, lines_of
+from simulator.window.kit.pieces import draw_key, lines_of, tail_of
 from simulator.window.kit.regions import CAUTION_LINE, Region
 from simulator.window.layout import panels
 from simulator.window.layout.board import Board
@@ -27,6 +27,9 @@ FOOT_KEYS = (
     ("layout.ctrl_s", "layout.key_save"), ("layout.ctrl_z", "layout.key_undo"), ("key.escape", "key.back"),
 )  # fmt: skip
 
+TEXT_LINES = 14
+HEAD_W, SLASH = 560.0, {"/", "\\"}
+"""Of what stands left of the verdict; what a path is told by, of which the end matters."""
 HEAD = Region(0.0, 0.0, 1920.0, 120.0)
 OWN_UNIT_KEY = ("key.f9", "layout.key_own_unit")
 """Instead of undo while the units are open: the line of caution needs its room."""
@@ -48,6 +51,7 @@ class Layout(Protocol):
     board: Board
     system: System
     naming: str | None
+    shows_missing: bool
     kept: KeptLayout
 
     @property
@@ -65,6 +69,7 @@ def draw_layout(canvas: Canvas, screen: Layout, spots: panels.Spots) -> None:
     head = _head_said(canvas, screen)
     kept.head.show(canvas, head, partial(_head, said=head))
     panels.draw_verdict(canvas, work.judged, sheet, old=work.why_old, moving=work.is_moving)
+    spots.add(*panels.VERDICT, ("verdict", ""))
     look = FieldsLook(sheet, board.group, board.focus, board.typed, board.first)
     draw_fields(canvas, kept.fields, look, spots)
     chosen = board.grip if board.focus.area == "views" else ""
@@ -74,17 +79,55 @@ def draw_layout(canvas: Canvas, screen: Layout, spots: panels.Spots) -> None:
     panels.draw_ribbon(canvas, work.judged, work.station, board.focus, spots, is_old=is_old)
     panels.draw_governs(canvas, kept.governs, work.judged, sheet, board.focus, spots,
                         first=board.first_row, is_old=is_old)  # fmt: skip
-    lines = (
-        ()
-        if work.row is None
-        else tuple(lines_of(canvas, _capital(panels.as_seen(sheet, work.row.sentence)), 452.0, weight="medium", most=7))
-    )
-    helps = panels.helps_look(sheet, work.helps, board.focus, is_looking=work.is_trying, lines=lines)
+    lines, title = _in_words(canvas, screen)
+    helps = panels.helps_look(sheet, work.helps, board.focus, is_looking=work.is_trying, lines=lines, title=title)
     panels.draw_helps(canvas, kept.helps, helps, spots)
     is_units = board.group == "units"
     keys = tuple(OWN_UNIT_KEY if is_units and key[0] == "layout.ctrl_z" else key for key in FOOT_KEYS)
     kept.foot.show(canvas, keys, partial(draw_caution_line, keys=keys))
+    _text(canvas, screen)
     _ask(canvas, screen, spots)
+
+
+def _text(canvas: Canvas, screen: Layout) -> None:
+    """A text that is typed has no room in its field: it stands over the screen, with what may be typed."""
+    board, sheet = screen.board, screen.work.sheet
+    if board.typed is None or board.focus.area != "fields" or not sheet.field(board.focus.key).longest:
+        return
+    canvas.veil(0.0, 120.0, 1920.0, 916.0)
+    typed = sheet.field(board.focus.key)
+    x, y, w = 460.0, 240.0, 1000.0
+    lines = lines_of(canvas, f"{board.typed}|", w - 96.0, size=30.0, most=TEXT_LINES)
+    allowed = lines_of(canvas, typed.allowed(sheet.system), w - 64.0, weight="medium")
+    h = 330.0 + len(lines) * 40.0
+    canvas.box(x, y, w, h, fill=PANEL, edge=INK, edge_width=4.0, radius=10.0)
+    canvas.text(typed.label, x + 32.0, y + 62.0, 36.0, weight="bold", width=w - 64.0)
+    for n, line in enumerate(allowed):
+        canvas.text(line, x + 32.0, y + 102.0 + n * 30.0, 24.0, weight="medium", color=INK_2)
+    canvas.box(
+        x + 32.0, y + 152.0, w - 64.0, len(lines) * 40.0 + 24.0, fill=PANEL, edge=INK, edge_width=3.0, radius=6.0
+    )
+    for n, line in enumerate(lines):
+        canvas.text(line, x + 48.0, y + 192.0 + n * 40.0, 30.0, weight="semibold", width=w - 96.0)
+    at = y + 196.0 + len(lines) * 40.0
+    for cap, words in (("key.enter", "layout.text_take"), ("key.escape", "layout.text_not")):
+        wide = draw_key(canvas, say(cap), x + 32.0, at, height=44.0, size=28.0)
+        canvas.text(say(words), x + 48.0 + wide, at + 32.0, 28.0, width=w - wide - 90.0)
+        at += 60.0
+
+
+def _in_words(canvas: Canvas, screen: Layout) -> tuple[tuple[str, ...], str]:
+    """All of the row that is chosen, or all that is missing if somebody asked; with its title."""
+    work, sheet = screen.work, screen.work.sheet
+    if work.row is not None:
+        words = [_capital(panels.as_seen(sheet, work.row.sentence))]
+    elif screen.shows_missing and work.judged is not None:
+        words = list(panels.missing_shown(sheet, work.judged))
+    else:
+        return (), ""
+    room = panels.LINES_SHOWN - len(words) + 1
+    lines = tuple(line for one in words for line in lines_of(canvas, one, 452.0, weight="medium", most=room))
+    return lines, "" if work.row is not None else say("layout.missing_all")
 
 
 def _measured(screen: Layout) -> tuple[str, str]:
@@ -118,7 +161,8 @@ def _head_said(canvas: Canvas, screen: Layout) -> HeadSaid:
         tons = say("layout.counting")
         if work.cases is not None:
             tons = say("layout.cases", held=work.cases[0], count=work.cases[1])
-    lines = tuple(lines_of(canvas, words, 590.0, weight="medium", most=2))
+    broken = lines_of(canvas, words, HEAD_W, weight="medium", most=2)
+    lines = tuple(tail_of(canvas, one, HEAD_W, size=24.0, weight="medium") if SLASH & {*one} else one for one in broken)
     return HeadSaid(lines, _between(screen) or say("layout.papers", weight=weight), tons)
 
 
@@ -127,7 +171,7 @@ def _head(canvas: Canvas, said: HeadSaid) -> None:
     canvas.rect(0.0, 118.0, 1920.0, 2.0, INK)
     canvas.text(say("layout.title"), 24.0, 48.0, 42.0, weight="bold")
     for n, line in enumerate(said.words):
-        canvas.text(line, 24.0, 80.0 + n * 28.0, 24.0, weight="medium", color=INK_2, width=600.0)
+        canvas.text(line, 24.0, 80.0 + n * 28.0, 24.0, weight="medium", color=INK_2, width=HEAD_W)
     canvas.text(said.weight, 1896.0, 46.0, 26.0, weight="semibold", anchor="right", width=380.0)
     canvas.text(said.tons, 1896.0, 84.0, 24.0, weight="medium", color=INK_2, anchor="right", width=380.0)
 

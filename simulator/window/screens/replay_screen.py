@@ -13,6 +13,7 @@ from simulator.window.kit.levels import Level
 from simulator.window.kit.palette import INK, PANEL, STEEL_DARK
 from simulator.window.kit.pieces import draw_flat_key
 from simulator.window.kit.regions import CAUTION_LINE, SCENE
+from simulator.window.readouts.turning_panels import GAUGE
 from simulator.window.review.chart_view import draw_flag
 from simulator.window.review.looking_back import LookBack, Replayed
 from simulator.window.review.moments import at_or_before, moments
@@ -194,13 +195,14 @@ class ReplayScreen(Screen):
             right -= 20.0
 
     def _draw_moment(self, canvas: Canvas) -> None:
-        """The event just passed, over the foot of the scene, for a few seconds of the lift."""
+        """The event just passed, over the foot of the scene or the gauge of a turn, for a few seconds of the lift."""
         place = at_or_before(self.moments, self.lift.time_s)
         if place < 0 or self.lift.time_s - self.moments[place].time_s > SEEK_S:
             return
         one = self.moments[place]
         width = min(1160.0, canvas.text_width(one.title, 28.0, weight="bold") + 92.0)
-        x, y = 960.0 - width / 2.0, SCENE.foot - 48.0
+        foot = GAUGE.y if self.drive.readouts.is_across else SCENE.foot
+        x, y = 960.0 - width / 2.0, foot - 52.0
         canvas.box(x, y, width, 44.0, fill=PANEL, edge=INK, radius=8.0)
         draw_flag(canvas, one, x + 36.0, y + 22.0, size=28.0)
         canvas.text(one.title, x + 68.0, y + 32.0, 28.0, weight="bold", width=width - 84.0)

@@ -12,7 +12,7 @@ from simulator.window.kit.canvas import Canvas
 from simulator.window.kit.head_foot import draw_back, draw_caution_line, draw_head, draw_panel, draw_paragraph, is_back
 from simulator.window.kit.icons import icon
 from simulator.window.kit.palette import CAUTION, CAUTION_TINT, INK, INK_2, PANEL, PAPER, RULE
-from simulator.window.kit.pieces import lines_of
+from simulator.window.kit.pieces import lines_of, tail_of
 from simulator.window.screens.screen import BACK, ENTER_KEYS, STAY, Go, Spots, StillScreen
 from simulator.window.shell.desk import LONGEST_NAME, Desk
 from simulator.words import say
@@ -171,9 +171,9 @@ class SettingsScreen(StillScreen):
         room = width - 48.0
         if not text and not is_typed:
             empty = str(self.desk.settings.recordings_folder) if row.name == "recordings" else say("settings.empty")
-            canvas.text(_tail(canvas, empty, room), VALUE_X + 20.0, y + 49.0, 28.0, weight="medium", color=INK_2)
+            canvas.text(tail_of(canvas, empty, room), VALUE_X + 20.0, y + 49.0, 28.0, weight="medium", color=INK_2)
             return
-        used = canvas.text(_tail(canvas, text, room), VALUE_X + 20.0, y + 49.0, 28.0) if text else 0.0
+        used = canvas.text(tail_of(canvas, text, room), VALUE_X + 20.0, y + 49.0, 28.0) if text else 0.0
         if is_typed:
             canvas.rect(VALUE_X + 22.0 + used, y + 24.0, 3.0, ROW_H - 48.0, INK)
 
@@ -220,13 +220,4 @@ def _path_lines(canvas: Canvas, path: str, room: float, *, most: int = 4) -> lis
             lines.append(piece)
         else:
             lines[-1] = longer
-    return [_tail(canvas, line, room, size=24.0) for line in lines[-most:]]
-
-
-def _tail(canvas: Canvas, text: str, room: float, *, size: float = 28.0) -> str:
-    """The end of a text that has no room: of a path, and of what is typed, the end matters."""
-    if canvas.text_width(text, size) <= room:
-        return text
-    while text and canvas.text_width("\N{HORIZONTAL ELLIPSIS}" + text, size) > room:
-        text = text[1:]
-    return "\N{HORIZONTAL ELLIPSIS}" + text
+    return [tail_of(canvas, line, room, size=24.0) for line in lines[-most:]]

@@ -13,6 +13,8 @@ SWAYS_M, BEGUN_RAD = 0.15, radians(20.0)
 """A sway of more than this is waited for until so much is turned."""
 SHORT_RAD, BACK_RAD = radians(1.5), radians(10.0)
 """Turned but for so much it is turned; and it is to be turned again once so much is left."""
+NEAR_RAD = radians(5.5)
+"""Left before the last corner, where it is gone slowly: as the gauge says it."""
 STILL_RADPS, STILL_S = radians(0.5), 2.0
 """The drills' own measure of a load that has come to rest after its turn."""
 
@@ -30,6 +32,8 @@ class OwnTurn:
         """It hangs over its place as it is to be set down."""
         self.waits = False
         """It sways too much to begin."""
+        self.is_near = False
+        """The last corner is near: slowly now."""
 
     def see(self, now: Readings) -> None:
         """Take in a moment."""
@@ -49,4 +53,5 @@ class OwnTurn:
         has_rested = self._still_since_s is not None and now.time_s - self._still_since_s >= STILL_S
         self.is_done = (self.is_done or has_rested) and left_rad < BACK_RAD
         self.is_on = not self.is_done
+        self.is_near = left_rad < NEAR_RAD
         self.waits = self.is_on and load.sway_m > SWAYS_M and load.turned_rad < BEGUN_RAD
