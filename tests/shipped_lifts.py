@@ -23,7 +23,7 @@ from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from tests.draws import drawn
 
-KEPT_PER_S, SEEN_PER_S = 10, 20
+KEPT_PER_S, SEEN_PER_S, GAPS_PER_S = 10, 20, 2
 PIECE_S, PIECES_PER_MIN = 0.1, drawn(12, 600)
 """Of every lift so many pieces can be driven again by themselves; 600 are the whole of it."""
 
@@ -91,7 +91,7 @@ class Demonstration(NamedTuple):
     description: Description
     track: list[CommandChange]
     readings: list[Readings]
-    """Ten a second, and the last."""
+    """Ten a second, two of them with gaps, and the last."""
     seen: Seen
     pieces: list[Piece]
     incidents: list[Incident]
@@ -115,7 +115,11 @@ def demonstrate(path: Path) -> Demonstration:
     attempt = Attempt(described, [Partner(described, 0), Partner(described, 1)], in_bulk=True)
     seen, kept, pieces = Seen(), [attempt.readings], Pieces(attempt)
     per_s = described.engine.steps_per_s
-    attempt.watchers += [(seen, per_s // SEEN_PER_S), (kept.append, per_s // KEPT_PER_S)]
+
+    def keep(now: Readings) -> None:
+        kept.append(now if now.step % (per_s // GAPS_PER_S) == 0 else now._replace(gaps=()))
+
+    attempt.watchers += [(seen, per_s // SEEN_PER_S), (keep, per_s // KEPT_PER_S)]
     run_operators(attempt, longest_s=900.0)
     if kept[-1] is not attempt.readings:
         kept.append(attempt.readings)
