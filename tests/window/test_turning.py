@@ -24,6 +24,7 @@ from simulator.window.kit.regions import SCENE
 from simulator.window.kit.seen import seen_of
 from simulator.window.readouts.alerts import Watched, look, watch_list
 from simulator.window.readouts.coach_words import at_rest
+from simulator.window.readouts.fix_chips import advise
 from simulator.window.readouts.readouts import Readouts
 from simulator.window.readouts.turning import Turning, gauge_look, line_rows, strip_look
 from simulator.window.readouts.turning_panels import GAUGE, TurnPanelLook, TurnStripLook, on_gauge
@@ -110,6 +111,25 @@ def test_an_order_in_the_turn_has_the_keys_of_what_it_asks_for(
     monkeypatch.setattr(DriveScreen, "turns", True)
     monkeypatch.setattr(type(drive.lift.session), "prompt", Prompt("move", "both", "An order.", "", signal))
     assert with_signal_keys(drive, "An order.") == f"An order. {keys}".strip()
+
+
+def test_a_load_that_is_set_down_is_slacked_off_and_no_tip_is_moved() -> None:
+    """While lines still pay out it has not landed: nobody is told to bring tips over picks, as before the lift."""
+    description = load(find_scenario("turn_over_tank"))
+    shown, drive = open_program("two", description)
+    now = over_its_place(90.0, ground_N=2e5, road_N=2e5)
+    units = tuple(
+        unit._replace(slack=True, off_plumb_rad=0.03, off_plumb_across_rad=0.03, mean_off_plumb_rad=0.03)
+        for unit in now.units
+    )
+    lines = tuple(line._replace(slack=True, hook_load_N=0.0, line_load_N=3e3) for line in now.lines)
+    down = now._replace(units=units, lines=lines)
+    assert {row.kind for row in advise(description, down, lambda *_: True)} == {"slack"}
+    began = down._replace(load=down.load._replace(y_m=description.trailer.start.y_m, road_N=0.0))
+    assert "control" in {row.kind for row in advise(description, began, lambda *_: True)}
+    drive.lift.readings = down  # type: ignore[misc]
+    frames(shown, 3)
+    assert situation_of(drive).prompt == words.say("coach.stage_slack_off")
 
 
 def test_a_load_that_is_not_turned_over_never_swaps_the_views() -> None:
