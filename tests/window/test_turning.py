@@ -95,7 +95,7 @@ def test_two_people_see_the_turn_without_a_step_that_tells_of_it() -> None:
         (Signal("both", "turn", 1, 0.0, "slow"), "5 and 6."),
         (Signal("tail", "turn", 1, 0.0, "very_slow"), "6."),
         (Signal("nose", "hoist", -1, 0.15, "very_slow"), "Z."),
-        (Signal("tail", "hoist", 1, 0.15, "very_slow"), '".".'),
+        (Signal("tail", "hoist", 1, 0.15, "very_slow"), "The period key."),
         (Signal("nose", "slew", 1, 0.15, "very_slow"), ""),
         (None, ""),
     ],

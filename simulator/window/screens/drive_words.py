@@ -25,7 +25,7 @@ from simulator.window.shell.lift import (
     stage_of,
     stage_prompt,
 )
-from simulator.words import say
+from simulator.words import known, say
 
 STILL_MOVING_S = 0.8
 """MOVE stays this long after the last motion, so that it does not flicker."""
@@ -109,7 +109,7 @@ def _people(drive: Driven, called: str) -> list[SeenUnit]:
 
 
 def _with_keys(prompt: str, keys: list[str]) -> str:
-    found = [key if key.isalnum() else f'"{key}"' for key in keys if key]
+    found = [key if key.isalnum() else known(f"coach.key_{ord(key[0])}", key) for key in keys if key]
     if not found:
         return prompt
     both = found[0] if len(found) == 1 else say("coach.turn_keys_together", left=found[0], right=found[-1])
