@@ -217,3 +217,25 @@ def test_the_tests_of_the_lower_bounds_are_there() -> None:
 
     assert [name for name in TESTED if not (ROOT / name).exists()] == []
     assert {"numpy", "pymunk", "matplotlib", "hatchling", "pytest"} <= set(bounds())
+
+
+def _defined(path: Path) -> set[str]:
+    """Names that a module has once it is loaded, by its source."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.FunctionDef | ast.ClassDef):
+            found.add(node.name)
+        elif isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store):
+            found.add(node.id)
+        elif isinstance(node, ast.Import | ast.ImportFrom):
+            found |= {(one.asname or one.name).partition(".")[0] for one in node.names}
+    return found
+
+
+@pytest.mark.parametrize("tool", sorted(one.stem for one in TOOLS.glob("*.py")))
+def test_a_tool_finds_what_it_takes_from_its_neighbors(tool: str) -> None:
+    """Types are checked in the program alone: a name that went away was found only by whoever ran the tool."""
+    neighbors = {one.stem: one for one in TOOLS.glob("*.py")}
+    for node in ast.walk(ast.parse((TOOLS / f"{tool}.py").read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and (path := neighbors.get((node.module or "").removeprefix("tools."))):
+            assert {one.name for one in node.names} <= _defined(path), (tool, path.name)

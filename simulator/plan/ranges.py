@@ -15,6 +15,7 @@ WHAT: dict[str, tuple[Field, dict[System, str]]] = {
     ),
     "weight": (Field("weight", "mass", 100.0, 500e3, 25e3), {"metric": "22..28t", "us": "49,000..61,000 lb"}),
     "cg": (Field("cg", "length", -20.0, 20.0, 1.0), {"metric": "-1..+2m", "us": "-3..+6ft"}),
+    "cg_across": (Field("cg across", "length", -3.0, 3.0, 0.3), {"metric": "-0.3..+0.3m", "us": "-1..+1ft"}),
     "wind": (Field("wind", "speed", 0.0, 60.0, 8.0), {"metric": "0..8m/s or 0..20mph", "us": "0..20mph"}),
     "depth": (Field("depth", "length", 0.1, 200.0, 10.0), {"metric": "9..11m", "us": "30..36ft"}),
 }
@@ -41,7 +42,7 @@ def read_range(text: str, what: str, system: System = "metric", tons: Tons | Non
 
     Args:
         text: the range.
-        what: share, weight, cg, wind or depth.
+        what: share, weight, cg, cg_across, wind or depth.
         system: what plain numbers mean.
         tons: which ton is meant.
 

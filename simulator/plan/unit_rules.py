@@ -194,5 +194,7 @@ def _off_plumb(who: str, stand: UnitStand, limits: Limits, wind_mps: float) -> R
     caution = limits.off_plumb_caution_rad * stop / limits.off_plumb_stop_rad
     mark = passed(angle, caution, stop, rising=True)
     lower = wind_mps * sqrt(tan(mark) / tan(angle)) if 0.0 < angle < pi / 2.0 else 0.0
-    change = Change("wait for a mean wind below {}", (Amount(lower, "m/s", is_least=False),))
-    return Reading("off plumb", who, "off plumb by wind", "rad", angle, caution, stop, True, change=change)
+    change, name = Change("wait for a mean wind below {}", (Amount(lower, "m/s", is_least=False),)), "off plumb by wind"
+    if wind_mps <= 0.0:  # of two lines that bear unlike, the heavier one leans the sum of their pulls
+        change, name = Change("pick so that both lines of the unit bear alike"), "off plumb"
+    return Reading("off plumb", who, name, "rad", angle, caution, stop, True, change=change)

@@ -72,6 +72,8 @@ BAD = [
     ["rigging", "tank_on_side", "--side-load", "120"],
     ["sweep", "tank_on_side"],
     ["sweep", "tank_on_side", "--weight", "x"],
+    ["sweep", "tank_on_side", "--cg-across", "5..2"],
+    ["sweep", "four_lines"],
     ["sweep", "tank_on_side", "--weight", "22..28t", "--count", "0"],
     ["sweep", "tank_on_side", "--weight", "22..28t", "--seed", "-1"],
     ["sweep", "tank_on_side", "--weight", "22..28t", "--jobs", "-1"],

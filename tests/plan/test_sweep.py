@@ -108,7 +108,7 @@ def test_every_code_of_a_batch_is_met_somewhere() -> None:
 def test_stated_numbers_are_the_check_of_the_file() -> None:
     """One row with nothing moved is the lift as described: nothing refused."""
     lift = as_stated(shipped())
-    row = Unknowns(*(np.array([value]) for value in stated_corner(lift)))
+    row = Unknowns(*(np.array([value]) for value in stated_corner(lift)[:4]))
     assert (judge_many(prepare(lift), row) < 1.0).all()
     assert stated_corner(lift).depth_m == pytest.approx(-lift.site.section_m[2][1])
     assert stated_corner(lift).mass_kg == pytest.approx(load_of(lift).body.mass_kg)
@@ -119,7 +119,9 @@ def test_corners_and_draws() -> None:
     rows = np.array(combinations(shipped(), WIDE, 1016, seed=3))
     corners = {tuple(column) for column in rows[:, :16].T}
     assert len(corners) == 16
-    for values, (low, high) in zip(rows, WIDE, strict=True):
+    for values, span in zip(rows, WIDE[:4], strict=True):
+        assert span is not None
+        low, high = span
         assert values.min() == low and values.max() == high
         share = np.sort((values[16:] - low) / (high - low))
         assert np.abs(share - (np.arange(1000) + 0.5) / 1000).max() <= 0.5 / 1000 + 1e-12
@@ -158,10 +160,42 @@ def test_stopping_early_keeps_what_is_known() -> None:
 def test_a_center_of_gravity_beyond_a_pick_is_refused() -> None:
     """The tail pick is 6.2 m from the stated center: 7 m of shift leaves the nose line slack."""
     corner = stated_corner(shipped())._replace(cg_shift_m=7.0)
-    rows = Unknowns(*(np.array([value]) for value in corner))
+    rows = Unknowns(*(np.array([value]) for value in corner[:4]))
     lift = as_stated(shipped())
     assert judge_many(prepare(lift), rows)[0, CODES.index("share")] == float("inf")
     assert "share" in check_corner(lift, corner, room=False).refused_for
+
+
+def test_judged_in_full_the_same_is_refused_as_by_arrays() -> None:
+    """A center of gravity that is moved across by nothing has each combination judged by the check itself."""
+    ranges = Ranges((22e3, 32e3), (-1.0, 2.0))
+    *_, arrays = sweep(shipped(), ranges, count=24, jobs=1)
+    *_, in_full = sweep(shipped(), ranges._replace(cg_across_m=(0.0, 0.0)), count=24, jobs=1)
+    assert in_full.done == arrays.done == 24 and 0 < in_full.held < 24
+    refused = {code: count for code, count in in_full.refused.items() if count}
+    assert refused == {code: count for code, count in arrays.refused.items() if count}
+    assert (in_full.held, in_full.worst) == (arrays.held, arrays.worst)
+
+
+def test_a_center_moved_across_rolls_a_load_on_one_line_an_end() -> None:
+    *_, found = sweep(shipped("practice_yard"), Ranges(cg_across_m=(-0.3, 0.3)), count=12, jobs=1)
+    assert 0 < found.held < found.done == 12 and found.refused["hung roll"] > 0
+    assert abs(found.worst.cg_across_m) == 0.3
+    assert found.worst_code in check_corner(shipped("practice_yard"), found.worst).refused_for
+
+
+@pytest.mark.parametrize("name", ["four_lines", "turn_over_tank"])
+def test_lifts_on_several_lines_are_swept_by_the_check(name: str) -> None:
+    lift = shipped(name)
+    stated_kg = stated_corner(lift).mass_kg
+    ranges = Ranges((0.8 * stated_kg, 1.5 * stated_kg), cg_across_m=(-0.3, 0.3))
+    ends = [[*sweep(lift, ranges, count=8, jobs=jobs)][-1] for jobs in (1, 2)]
+    assert ends[0] == ends[1] and ends[0].done == 8
+    assert 0 < ends[0].held < 8 and ends[0].worst_used >= 1.0
+    worst = check_corner(lift, ends[0].worst, step_m=2.0)
+    assert ends[0].worst_code in worst.refused_for
+    (told,) = [line for line in sweep_lines(ends[0], worst, Amounts()) if line.startswith("worst: ")]
+    assert " across, wind " in told
 
 
 def test_what_no_unknown_can_cure_is_said() -> None:

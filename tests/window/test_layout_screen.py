@@ -284,6 +284,21 @@ class TestFiles:
         assert "measured" in text and "assumed" in text and " ft" in text
         assert not kept.draft_path().exists()
 
+    def test_a_name_that_another_lift_has_is_said_to_be_taken(self, own: Path) -> None:
+        shown, screen = open_layout()
+        begun(shown, screen)
+        press(shown, pygame.K_s, mod=CTRL)
+        press(shown, pygame.K_RETURN)
+        other_shown, other = open_layout()
+        begun(other_shown, other)
+        press(other_shown, pygame.K_s, mod=CTRL)
+        press(other_shown, pygame.K_RETURN)
+        assert other.work.ask is not None and "already" in other.work.ask.text
+        assert screen.work.path is not None and screen.work.path.name in other.work.ask.text
+        press(other_shown, pygame.K_RETURN)
+        assert other.work.path is not None and other.work.path != screen.work.path
+        assert len(list((own / "scenarios").glob("*.toml"))) == 2
+
     def test_a_file_changed_meanwhile_is_asked_for_and_both_are_kept(self, own: Path) -> None:
         shown, screen = open_layout(folder=own)
         begun(shown, screen)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import re
 from typing import TYPE_CHECKING, Any
 
 from simulator.cli.exit_codes import BAD_INPUT, NO, OK
@@ -18,21 +19,30 @@ if TYPE_CHECKING:
 INBOARD = Field("how much farther in to pick", "length", 0.05, 20.0, 2.0)
 
 
-def _ranges(given: argparse.Namespace) -> Ranges | None:
+RANGED = ("weight", "cg", "wind", "depth", "cg_across")
+"""Options with a range, in the order of `Ranges`."""
+SHARE = re.compile(r"[01](\.\d*)?\s*(\.\.|to)\s*[012](\.\d*)?")
+"""Plain numbers up to 2: nobody's trailer weighs so few tons or pounds, and `rehearse` reads them as shares too."""
+
+
+def _ranges(given: argparse.Namespace, described: Description | None) -> Ranges | None:
     """The unknowns' ranges; None, with every fault printed, when one cannot be used."""
     from simulator.plan.ranges import BrokenRange, read_range
-    from simulator.plan.sweep import Ranges
+    from simulator.plan.sweep import Ranges, stated_corner
 
-    read, broken = [], False
-    for option in ("weight", "cg", "wind", "depth"):
+    read: list[tuple[float, float] | None] = []
+    broken = False
+    for option in RANGED:
         text = getattr(given, option)
+        is_share = option == "weight" and text is not None and SHARE.fullmatch(text.strip()) is not None
         try:
-            found = None if text is None else read_range(text, option, given.units, given.tons)
+            found = None if text is None else read_range(text, "share" if is_share else option, given.units, given.tons)
             note_tons(given, found and found.tons)
-            read.append(found and found[:2])
+            whole = stated_corner(described).mass_kg if is_share and described is not None else 1.0
+            read.append(None if found is None else (whole * found.low, whole * found.high))
         except BrokenRange as error:
             broken = True
-            refuse(f"--{option}", f'"{text}"', str(error))
+            refuse(f"--{option.replace('_', '-')}", f'"{text}"', str(error))
     return None if broken else Ranges(*read)
 
 
@@ -50,18 +60,17 @@ def _one_line_each(described: Description, command: str) -> bool:
 
 def sweep(given: argparse.Namespace, describe: Describe, caution: str) -> int:
     """Judge many combinations of what is not known; interrupted, it says what it knows."""
-    ranges, described = _ranges(given), describe(given.scenario)
-    for option, value, low, high in (("--count", given.count, 1, 10**7), ("--jobs", given.jobs or 1, 1, 256)):
+    described = describe(given.scenario)
+    ranges, count = _ranges(given, described), 1 if given.count is None else given.count
+    for option, value, low, high in (("--count", count, 1, 10**7), ("--jobs", given.jobs or 1, 1, 256)):
         if not low <= value <= high:
             return refuse(option, value, f"{low} to {high}")
     if given.seed is not None and given.seed < 0:
         return refuse("--seed", given.seed, "0 or more")
     if ranges is None or described is None:
         return BAD_INPUT
-    if not _one_line_each(described, "sweep"):
-        return BAD_INPUT
     if not any(ranges):
-        return refuse("sweep", "no range", "at least one of --weight, --cg, --wind, --depth")
+        return refuse("sweep", "no range", "at least one of --weight, --cg, --cg-across, --wind, --depth")
     from simulator.plan.sweep import check_corner
     from simulator.plan.sweep import sweep as sweep_many
     from simulator.report.amounts import Amounts

@@ -59,11 +59,17 @@ def add_commands(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
 def _add_sweep(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     unknown = commands.add_parser("sweep", help="what is not known: in how many combinations does the set-up hold?")
     unknown.add_argument("scenario", help="a file, or a shipped scenario's name")
-    unknown.add_argument("--weight", metavar="22..28t", help="true weight of the trailer")
+    unknown.add_argument(
+        "--weight", metavar="22..28t", help="true weight of the trailer, or a share of the stated one: 0.9..1.1"
+    )
     unknown.add_argument("--cg", metavar="-1..+2m", help="true center of gravity from the stated one, toward the axles")
+    unknown.add_argument("--cg-across", metavar="-0.3..+0.3m", help="the same across; each combination judged in full")
     unknown.add_argument("--wind", metavar="0..8m/s", help="steady wind; gusts on top as described")
     unknown.add_argument("--depth", metavar="9..11m", help="road to bed")
-    unknown.add_argument("--count", type=int, default=20000, metavar="N", help="combinations, corners included; 20000")
+    unknown.add_argument(
+        "--count", type=int, metavar="N",
+        help="combinations, corners included; 20000, or 200 where each is judged in full",
+    )  # fmt: skip
     unknown.add_argument("--seed", type=int, metavar="N", help="of the draws; the scenario's own")
     unknown.add_argument("--jobs", type=int, metavar="N", help="processes; as many as cores")
     _answer_options(unknown)

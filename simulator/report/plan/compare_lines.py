@@ -41,7 +41,8 @@ def corner_words(corner: Corner, amounts: Amounts) -> str:
     weight = amounts.text(corner.mass_kg * STANDARD_GRAVITY_MPS2, "N")
     moved = amounts.length(corner.cg_shift_m)
     wind, bed = amounts.text(corner.wind_mps, "m/s"), amounts.text(corner.depth_m, "m")
-    return f"{weight}, CG {moved:+.2f} {amounts.length_unit} toward the axles, wind {wind}, bed {bed} down"
+    aside = f" and {amounts.length(corner.cg_across_m):+.2f} {amounts.length_unit} across" if corner.cg_across_m else ""
+    return f"{weight}, CG {moved:+.2f} {amounts.length_unit} toward the axles{aside}, wind {wind}, bed {bed} down"
 
 
 def sweep_json(found: Sweep, worst: SetupCheck, *, stopped: bool, seed: int) -> dict[str, Any]:

@@ -96,7 +96,7 @@ def _row(piece: Chosen, end: EndRigging, amounts: Amounts) -> str:
     word = "holds" if held.holds else "REFUSED" if fails(piece, end.pieces) else "does not hold"
     used = f"{100.0 * held.used:.0f} %" if finite(held.used) is not None else "none"
     needs = amounts.text(held.needed_N, "N")
-    return f"  {piece.role:<44}{held.piece.name:<30}{needs:>9}{used:>7} used  {held.mark}  {word}"
+    return f"  {piece.role:<44}{held.piece.name:<29} {needs:>9}{used:>7} used  {held.mark}  {word}"
 
 
 def _notes(one: EndRigging) -> list[str]:

@@ -157,11 +157,12 @@ def _said(look: FieldsLook, y: float) -> Said:
 
 def _sentence(canvas: Canvas, said: Said) -> None:
     y, is_bad = said.y, said.is_bad
-    lines = lines_of(canvas, said.text, FIELDS.w - 60.0, weight="medium", most=4)
+    room = FIELDS.w - (60.0 if is_bad else 28.0)
+    lines = lines_of(canvas, said.text, room, weight="medium", most=4)
     h = len(lines) * 30.0 + 16.0
     canvas.box(FIELDS.x, y, FIELDS.w, h, fill=CAUTION_TINT if is_bad else WASH, radius=6.0)
     if is_bad:
         icon(canvas, "caution", FIELDS.x + 24.0, y + 24.0, 26.0)
     for n, line in enumerate(lines):
         canvas.text(line, FIELDS.x + (46.0 if is_bad else 14.0), y + 32.0 + n * 30.0, 24.0, weight="medium",
-                    width=FIELDS.w - 60.0)  # fmt: skip
+                    width=room)  # fmt: skip

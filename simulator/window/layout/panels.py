@@ -102,7 +102,7 @@ def draw_verdict(canvas: Canvas, judged: Judged | None, sheet: Sheet, *, old: st
 def _missing_said(sheet: Sheet, judged: Judged) -> str:
     """What is missing first, where that is why nothing is said of the rest."""
     found = missing_shown(sheet, judged)
-    if judged.verdict != "not judged" or not found:
+    if judged.verdict.replace(" ", "_") != "not_judged" or not found:
         return ""
     if len(found) == 1:
         return say("layout.missing_one", first=found[0])

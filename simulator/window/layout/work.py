@@ -204,7 +204,8 @@ class Work:
         if path.exists() and digest_of(path) != (self.digest if path == self.path else ""):
             both = Option("enter", say("layout.ask_changed_both"), f"save {beside(path)}")
             leave = Option("esc", say("layout.ask_changed_not"), "leave")
-            self.ask = Ask(say("layout.ask_changed", name=path.name), (both, leave))
+            why = "layout.ask_changed" if path == self.path else "layout.ask_taken"
+            self.ask = Ask(say(why, name=path.name), (both, leave))
             return
         try:
             self.digest = save(self.sheet, path)

@@ -39,6 +39,8 @@ class Move(NamedTuple):
     """Change of the boom's pose for each meter that the tip moves in plan."""
 
 
+NEAR_PLACE_M = 1.0
+"""A load so near to its landing place was brought there. Our own choice, no source."""
 Allowed = Callable[[int, BoomPose], bool]
 """(unit by place, pose): True where the unit may stand like that without capacity or a float in caution."""
 
@@ -128,12 +130,19 @@ def _alone(description: Description, rig: RigUnit, readings: Readings, allowed: 
     unit, now = description.units[rig.place], as_judged(readings, rig)
     if loose := _slack_line(rig, readings):
         return Advice("control", loose, +1)
-    if readings.load.landed or now.mean_off_plumb_rad <= _plumb_rad(description.limits):
+    is_over = readings.load.landed or (now.slack and is_set_down(description, readings.load))
+    if is_over or now.mean_off_plumb_rad <= _plumb_rad(description.limits):
         return Advice("slack" if now.slack else "leave")
     if not now.slack and _sways_more(readings.load, now):
         return Advice("wait")
     move = best_move(unit, rig.place, now, allowed)
     return Advice("control", move.function, move.sign) if move else Advice("ask")
+
+
+def is_set_down(description: Description, load: LoadReadings) -> bool:
+    """The load stands, on one end at least, where it was to be set down; not where it began."""
+    place_m, began_m = description.landing.y_m, description.trailer.start.y_m
+    return load.road_N > 0.0 and abs(load.y_m - place_m) < NEAR_PLACE_M < abs(began_m - place_m)
 
 
 def _slack_line(rig: RigUnit, readings: Readings) -> str:

@@ -9,6 +9,7 @@ from simulator.window.kit.measures_shown import speed
 from simulator.window.kit.seen import SeenUnit
 from simulator.window.readouts.coach_words import Situation
 from simulator.window.readouts.event_texts import incident_text
+from simulator.window.readouts.fix_chips import is_set_down
 from simulator.window.readouts.prompt_cards import PromptCardsLook
 from simulator.window.screens.cards import SummaryCard
 from simulator.window.screens.drive_protocol import Driven
@@ -24,7 +25,7 @@ from simulator.window.shell.lift import (
     stage_of,
     stage_prompt,
 )
-from simulator.words import say
+from simulator.words import known, say
 
 STILL_MOVING_S = 0.8
 """MOVE stays this long after the last motion, so that it does not flicker."""
@@ -52,7 +53,7 @@ def situation_of(drive: Driven) -> Situation:
         prompt=drive.readouts.as_seen(with_signal_keys(drive, drill.prompt))
         if drill
         else weighed
-        or with_turn_keys(drive, own_turn_prompt(drive) or stage_prompt(lift, seen, moving, onto_deck=onto_deck)),
+        or with_turn_keys(drive, own_prompt(drive) or stage_prompt(lift, seen, moving, onto_deck=onto_deck)),
         is_quiet="coach" in lift.hidden,
         score=drill.score if drill else "",
         cautions=drill.cautions if drill else (),
@@ -62,10 +63,15 @@ def situation_of(drive: Driven) -> Situation:
     )
 
 
-def own_turn_prompt(drive: Driven) -> str:
-    """What people are asked to do with a load that is to be turned over, where no step and no partner tells of it."""
+def own_prompt(drive: Driven) -> str:
+    """What people are asked to do with a load that is to be turned over or is set down, where no step and no partner
+    tells of it."""
     turn, seen = drive.own_turn, drive.readouts.seen
-    if is_told_by_step(drive.lift) or not (turn.is_on or turn.is_done):
+    if is_told_by_step(drive.lift):
+        return ""
+    if is_set_down(drive.choice.description, drive.lift.readings.load):
+        return seen.say("coach.stage_slack_off")
+    if not (turn.is_on or turn.is_done):
         return ""
     if turn.is_on and not turn.waits:
         return seen.say("coach.turn_slowly" if turn.is_near else "coach.turn_together")
@@ -103,7 +109,7 @@ def _people(drive: Driven, called: str) -> list[SeenUnit]:
 
 
 def _with_keys(prompt: str, keys: list[str]) -> str:
-    found = [key if key.isalnum() else f'"{key}"' for key in keys if key]
+    found = [key if key.isalnum() else known(f"coach.key_{ord(key[0])}", key) for key in keys if key]
     if not found:
         return prompt
     both = found[0] if len(found) == 1 else say("coach.turn_keys_together", left=found[0], right=found[-1])
