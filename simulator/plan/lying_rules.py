@@ -34,6 +34,11 @@ TURNS_CAUTION_RAD, TURNS_STOP_RAD = radians(3.0), radians(6.0)
 (common practice, no source)."""
 
 
+ROLLS_CAUTION_RAD, ROLLS_STOP_RAD = radians(20.0), radians(45.0)
+"""A load that lies rolled so far from how it hangs rolls over as it comes free; half way to another side it is not
+known on which it will hang (our own choice, no source)."""
+
+
 class Lying(NamedTuple):
     """How the load lies before the lift."""
 
@@ -124,9 +129,10 @@ def lies(description: Description) -> Lying:
 
 
 def lying_readings(found: Lying) -> tuple[Reading, ...]:
-    """Friction needed against friction there is, a holding line with it; how far it would turn first; what the holding
-    line bears of what it holds."""
-    return (_slides(found), _turns(found), _holds(found)) if found.line_N > 0.0 else (_slides(found), _turns(found))
+    """Friction needed against friction there is, a holding line with it; how far it would turn first, and roll once it
+    is lifted; what the holding line bears of what it holds."""
+    readings = _slides(found), _turns(found), _rolls(found)
+    return (*readings, _holds(found)) if found.line_N > 0.0 else readings
 
 
 def _holds(found: Lying) -> Reading:
@@ -145,6 +151,12 @@ def _turns(found: Lying) -> Reading:
     return Reading(
         "lying", "load", name, "rad", found.turns_rad, TURNS_CAUTION_RAD, stop, True, "", Change(words, amounts)
     )
+
+
+def _rolls(found: Lying) -> Reading:
+    change = Change("state the side on which it lies, and picks for that; or bring it onto level ground first")
+    name, rolls_rad = "rolls as it is lifted", abs(found.rests_rad[1])
+    return Reading("rolls", "load", name, "rad", rolls_rad, ROLLS_CAUTION_RAD, ROLLS_STOP_RAD, True, "", change)
 
 
 def _slides(found: Lying) -> Reading:

@@ -121,6 +121,8 @@ def _load(limits: Limits) -> Iterator[Row]:
     yield Row("lies on its slope by friction, needs", *pair, "P", "1.5 and 1.2 against sliding", "")
     pair = _deg(lying_rules.TURNS_CAUTION_RAD), _deg(lying_rules.TURNS_STOP_RAD)
     yield Row("turns from where it is stated to lie", *pair, "P", PRACTICE, "trailer.start")
+    pair = _deg(lying_rules.ROLLS_CAUTION_RAD), _deg(lying_rules.ROLLS_STOP_RAD)
+    yield Row("rolls as it is lifted, from how it lies", *pair, "P", "our choice, no source", "trailer.attitude")
 
 
 def _flat(limits: Limits) -> Iterator[Row]:

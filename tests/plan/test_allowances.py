@@ -7,7 +7,7 @@ claim that they are used, and that statics stays statics.
 from __future__ import annotations
 
 from dataclasses import replace
-from math import radians
+from math import pi, radians
 
 import pytest
 
@@ -15,6 +15,8 @@ from simulator.mechanics.allowances import DYNAMIC_MARGIN, HANDS_LEAN_RAD, HANDS
 from simulator.mechanics.bearing import bearing_used
 from simulator.places import find_scenario
 from simulator.plan.findings import Finding
+from simulator.plan.hanging import load_of
+from simulator.plan.lying_rules import Lying, lying_readings
 from simulator.plan.setup_check import SetupCheck, check_setup
 from simulator.plan.site_rules import landing_readings
 from simulator.report.amounts import Amounts
@@ -141,3 +143,39 @@ def test_a_load_that_lies_on_a_pad_is_refused() -> None:
         )
         found = check_setup(replace(lift, units=units))
         assert ("passing" in found.refused_for) is refused, (side_m, found.refused_for)
+
+
+@pytest.mark.parametrize(("gap_m", "refused"), [(0.05, True), (0.4, False)])
+def test_a_load_carried_lower_than_the_decks_needs_room_at_its_ends(gap_m: float, refused: bool) -> None:
+    """Between the tailboards, over nothing: what it would meet first is a tailboard, beside it."""
+    lift = replace(load(find_scenario("plumb_tips")), drill=None)
+    lift = replace(lift, path=replace(lift.path, belly_over_road_m=0.5))
+    body, start = load_of(lift).body, lift.trailer.start
+    ends = start.x_m + body.low_m[0], start.x_m + body.high_m[0]
+    units = tuple(
+        replace(unit, slew_axis_x_m=end - unit.facing * (unit.tailboard_m + gap_m))
+        for unit, end in zip(lift.units, ends, strict=True)
+    )
+    assert all(unit.deck_height_m > 0.5 for unit in units)
+    found = check_setup(replace(lift, units=units), step_m=1.0)
+    beside = min(
+        (one for at in found.stations for one in at.readings if one.code == "passing"), key=lambda one: one.value
+    )
+    assert ("passing" in found.refused_for) is refused, beside
+    assert beside.value == pytest.approx(gap_m, abs=0.03) and "tailboard" in beside.what
+
+
+@pytest.mark.parametrize(("roll", "level"), [(10.0, "good"), (30.0, "caution"), (90.0, "stop")])
+def test_a_load_that_lies_on_another_side_than_it_hangs_on_is_refused(roll: float, level: str) -> None:
+    """A quarter turn as it comes free: hung so, it was driven upside down and never landed."""
+    found = Lying(0.3, 0.0, 0.5, 0.0, 0.0, (0.0, -radians(roll)))
+    (rolls,) = [one for one in lying_readings(found) if one.code == "rolls"]
+    assert rolls.level == level and rolls.value == pytest.approx(radians(roll))
+
+
+def test_a_quarter_turn_off_its_stated_side_refuses_the_set_up() -> None:
+    lift = load(find_scenario("practice_yard"))
+    assert "rolls" not in check_setup(lift, step_m=4.0).refused_for
+    # Said to lie on its side, but as flat as it was: that is a quarter turn from its side.
+    over = replace(lift.trailer, attitude="top_to_road", start=replace(lift.trailer.start, roll_rad=-pi / 2.0))
+    assert "rolls" in check_setup(replace(lift, trailer=over), step_m=4.0).refused_for

@@ -48,10 +48,10 @@ def gap_state(gap_m: float, limits: Limits) -> str:
 
 
 def passing(scene: Scene, placed: Placed) -> tuple[Passing, ...]:
-    """Per unit the tightest place beside superstructure, tail swing, jacks and pads.
+    """Per unit the tightest place beside superstructure, tail swing, jacks and pads; of all, beside tailboards.
 
-    Superstructures and tail swings (where they are now) are measured to the outlines swept to the landing, jacks and
-    pads to the outlines of now. Of jacks and pads the tightest has the least of the larger of level and vertical room.
+    Superstructures and tail swings (where they are now) are measured to the outlines swept to the landing, the others
+    to the outlines of now. Of those the tightest has the least of the larger of level and vertical room.
     What is farther than `Scene.far_m` beside a part or below it is at least so far: distances of bounding boxes.
     """
     boxes, outlines = len(scene.kinds), Outlined(placed)
@@ -63,7 +63,7 @@ def passing(scene: Scene, placed: Placed) -> tuple[Passing, ...]:
 
 
 def _beside_low_things(scene: Scene, placed: Placed, outlines: Outlined) -> list[Passing]:
-    """Jacks and pads, four at a time."""
+    """Jacks, pads and tailboards, four at a time."""
     things = scene.low_things
     x, y, up = placed.off_m.take(things, axis=2)
     off = np.hypot(np.maximum(x, 0.0), np.maximum(y, 0.0))
