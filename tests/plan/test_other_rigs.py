@@ -127,7 +127,16 @@ def test_every_output_takes_them(found: SetupCheck, tmp_path_factory: pytest.Tem
     assert page.stat().st_size > 10_000
 
 
-@pytest.mark.parametrize("command", [["picks"], ["spacing"], ["sweep", "--weight", "5..6t"]])
+def test_a_lone_units_lift_is_swept_by_the_check(
+    tmp_path_factory: pytest.TempPathFactory, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path_factory.mktemp("lone") / "lone.toml"
+    file.write_text(dump(lone()), encoding="utf-8")
+    assert main(["sweep", str(file), "--weight", "0.9..1.1", "--count", "6", "--jobs", "1"]) in (0, 1)
+    assert "6 of 6 combinations judged" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("command", [["picks"], ["spacing"]])
 def test_what_compares_two_lines_says_that_it_cannot(
     command: list[str], tmp_path_factory: pytest.TempPathFactory, capsys: pytest.CaptureFixture[str]
 ) -> None:

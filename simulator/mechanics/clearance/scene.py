@@ -128,8 +128,8 @@ class Scene:
     deck: Deck | None
     """Of a flat trailer that waits for the load; it is one of the boxes, `kinds` says which."""
     low_things: NDArray[np.intp]
-    """Boxes: four jacks of each unit, then four pads of each, then tailboards, by which a load lower than the decks
-    goes with its ends; four by four, the last one repeated."""
+    """Boxes: four jacks of each unit, then four pads of each, then each one's tailboard, by which a load lower than
+    the decks goes with its ends, four times."""
     ends_m: Array
     """Least and greatest x, y, z of boxes and superstructures (2, 3, obstacle)."""
     far_m: float
@@ -251,8 +251,10 @@ def prepare_scene(description: Description) -> Scene:
     outlines = np.array([*boxes, *(hull(corners) for corners in rounds.corners)])
     shapely.prepare(outlines)
     rest = [f"{unit} {piece}" for piece in ("superstructure", "tail swing") for unit in map(called, units)]
-    low = [i for kind in ("jack", "pad", "tailboard") for i, box in enumerate(listed) if box.kind == kind]
-    low += low[-1:] * (-len(low) % 4)  # they are looked through four at a time
+    low = [i for kind in ("jack", "pad") for i, box in enumerate(listed) if box.kind == kind]
+    for unit in units:  # looked through four at a time: the last one as often as is missing
+        tails = [i for i, box in enumerate(listed) if box.kind == "tailboard" and box.name.startswith(called(unit))]
+        low += tails + tails[-1:] * (-len(tails) % 4)
     still = _box_solids(spans), rounds
     ends = [np.concatenate([reduce(solids.corners, axis=1) for solids in still]) for reduce in (np.min, np.max)]
     return Scene(
