@@ -216,12 +216,12 @@ def level_off(placed: Placed) -> Array:
 
 
 def test_sideways_room_measured_only_where_needed_is_that_of_every_outline(drawn_poses: Poses) -> None:
-    """Jacks, pads, superstructures and tail swings against every outline measured: same room to the micrometer, or
+    """Jacks, pads, tailboards, superstructures and tail swings against every outline measured: same room to the micrometer, or
     both far and no more said than is true."""
     scene = drawn_poses.scene
     close, far, near = scene.description.limits.gap_close_m, scene.far_m, 0
     rows = {name: row for row, name in enumerate(scene.names)}
-    kinds = [("nose unit", "jack"), ("tail unit", "jack"), ("nose unit", "pad"), ("tail unit", "pad")]
+    kinds = [(unit, kind) for kind in ("jack", "pad", "tailboard") for unit in ("nose unit", "tail unit")]
     groups = [[row for name, row in rows.items() if name.startswith(a) and name.endswith(b)] for a, b in kinds]
     for row in range(0, POSES, 5):
         placed = drawn_poses.placed(row)
