@@ -216,8 +216,8 @@ def level_off(placed: Placed) -> Array:
 
 
 def test_sideways_room_measured_only_where_needed_is_that_of_every_outline(drawn_poses: Poses) -> None:
-    """Jacks, pads, tailboards, superstructures and tail swings against every outline measured: same room to the micrometer, or
-    both far and no more said than is true."""
+    """Jacks, pads, tailboards, superstructures and tail swings against every outline measured: same room to the
+    micrometer, or both far and no more said than is true."""
     scene = drawn_poses.scene
     close, far, near = scene.description.limits.gap_close_m, scene.far_m, 0
     rows = {name: row for row, name in enumerate(scene.names)}
