@@ -58,9 +58,11 @@ def test_the_tank_works_with_the_margins_told(tank: SetupCheck) -> None:
     most = max(reaction for one in tank.stations for stand in one.units for reaction in stand.floats.reactions_N)
     assert least / TONNE_N == pytest.approx(4.5, abs=0.06)
     assert most / 0.75**2 / 1e3 == pytest.approx(22.9 * 9.80665 / 0.75**2, rel=0.08)
+    rooms = [beside for at in tank.stations if at.room is not None for beside in at.room.passing]
+    superstructures = [max(one.distance_m, one.over_m) for one in rooms if one.meets.endswith("superstructure")]
+    assert min(superstructures) == pytest.approx(0.52, abs=0.006)
     beside = next(one.reading for one in tank.findings if one.reading.code == "passing")
-    assert beside.value == pytest.approx(0.52, abs=0.006)
-    assert beside.what.endswith("superstructure")
+    assert beside.value == pytest.approx(0.45, abs=0.006) and beside.what.endswith("tailboard")
 
 
 def test_soil_is_refused_for_its_pads_and_for_where_they_stand() -> None:

@@ -46,7 +46,7 @@ def test_all_faults_are_told_at_once_each_with_an_example(capsys: pytest.Capture
         (("--operators", "starboard=able"), '--operators: given unit "starboard", allowed: nose or tail'),
         (("--jobs", "2", "--on", "tcp://x:1"), "--jobs: given 2 beside --on, allowed: one of them"),
         (("--weight", "1..2t"), '--weight: given "1..2t", allowed: 0.5 to 2 of the stated'),
-        (("--weight", "0.1..2"), "allowed: a range such as 0.9..1.1 (of the stated weight) or 22..28t; 0.5 to 2,"),
+        (("--weight", "0.1..2"), "allowed: a range such as 0.9..1.1 (of the stated weight) or 22..28t; 50 to 200%,"),
         (("--out", __file__), "allowed: a folder, new or of the same run"),
     ],
 )
