@@ -119,7 +119,8 @@ def test_interrupted_then_killed_a_run_goes_on_and_leaves_no_process(
 
     with monkeypatch.context() as patched:
         patched.setattr("simulator.cli.rehearsing._progress", interrupting)
-        assert main(command(scenario, out, 2)) == 1
+        # One process: of two, both may have begun the rest before the first row is told of.
+        assert main(command(scenario, out, 1)) == 1
     told = capsys.readouterr()
     assert "stopped from the keyboard: 1 of 3 draws driven" in told.err and "the same command goes on" in told.err
     assert "NOT FINISHED: 1 of 3 draws driven" in told.out and not active_children()
