@@ -11,10 +11,13 @@ import pytest
 
 from simulator.__main__ import main
 from simulator.cli.planning.options import joined
+from simulator.places import find_scenario
 from simulator.plan.ranges import BrokenRange, read_range
 from simulator.plan.setup_check import check_setup
+from simulator.plan.sweep import stated_corner
 from simulator.report.amounts import Amounts
 from simulator.report.plan.setup_lines import setup_lines
+from simulator.scenario.reader import load
 from simulator.scenario.toml_writer import dump
 from tests.plan.variants import on_soil, on_wheels, shipped
 
@@ -191,3 +194,13 @@ def test_a_refused_set_up_gets_its_sheet_too(tmp_path: Path) -> None:
     assert main(["check", str(file), "--sheet", str(out), "--units", "us"]) == 1
     assert _pages(out.read_bytes()) == 1
     assert out.stat().st_size > 5000
+
+
+@pytest.mark.parametrize("said", ["0.9..1.1", "0.9 to 1.1"])
+def test_a_sweeps_weight_up_to_two_is_a_share_of_the_stated_one(said: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """As `rehearse` reads it: nobody's trailer weighs one ton. More than that is a weight in the system's own unit."""
+    stated_kg = stated_corner(load(find_scenario("tank_on_side"))).mass_kg
+    for text, ends_kg in ((said, (0.9 * stated_kg, 1.1 * stated_kg)), ("22..28", (22e3, 28e3))):
+        main(["sweep", "tank_on_side", "--weight", text, "--count", "2", "--jobs", "1", "--json"])
+        worst_kg = json.loads(capsys.readouterr().out)["worst"]["mass_kg"]
+        assert min(abs(worst_kg - end) for end in ends_kg) < 1e-6 * stated_kg, text
