@@ -26,8 +26,7 @@ def slack_ups_mps(lines: tuple[LineReadings, ...], only: int = 0) -> tuple[float
         only: number of the one that is; 0: all. A unit with fewer lines takes its last.
     """
     number = min(only, len(lines))
-    runs_round = any(line.laid_m > 0.0 for line in lines)
-    is_snug = number > 0 or not runs_round or all(_slack_m(line) <= SNUG_M for line in lines)
+    is_snug = number > 0 or len(lines) == 1 or all(_slack_m(line) <= SNUG_M for line in lines)
     return tuple(
         _taking_up(line, len(lines), is_snug=is_snug) if number in (0, place) else 0.0
         for place, line in enumerate(lines, 1)
@@ -39,8 +38,8 @@ def _slack_m(line: LineReadings) -> float:
 
 
 def _taking_up(line: LineReadings, count: int, *, is_snug: bool) -> float:
-    """One of two lines comes taut softly: by itself it leans, and pulls the boom aside until the other bears. Where
-    lines run round the load they lean most: each comes snug first, and bears when all are (`is_snug`)."""
+    """One of two lines comes taut softly: by itself it leans, and pulls the boom aside until the other bears. So each
+    comes snug first, and bears when all are (`is_snug`)."""
     slack_m = _slack_m(line)
     if line.hook_load_N >= SLACK_OUT_N or (not is_snug and slack_m <= SNUG_M):
         return 0.0
