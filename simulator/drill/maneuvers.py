@@ -47,6 +47,7 @@ LEVEL_PER_S = 0.15
 SLUNG_LEVEL_PER_S = 0.3
 """The same on slings round it: lines that lean together turn it as they grow shorter or longer alike."""
 UNEVEN_M = 0.01  # out of level at a line's pick: less is left alone
+UNTWIST_PER_S = 0.3
 EVEN_PER_S = 2.0
 """How briskly two lines are kept to their parts of a load that is set down: share of the stretch too much a second."""
 ALIKE = ("lighten", "center", "lift off", "raise", "cross", "steady", "lower")
@@ -107,7 +108,7 @@ class Hands:
         self._leader = next((unit.place for unit in self._units if unit.name == description.path.leader), end)
         self.since_s = self._pitch = 0.0
         self._high_m = (0.0,) * len(self._own.lines)
-        self._means = OwnMeans(self._own)
+        self._means = OwnMeans(self._own, self._units)
         self._to_y_m = None
         self._y = self._y_speed = 0.0
         self._tip = (0.0, 0.0, 0.0)
@@ -244,8 +245,20 @@ class Hands:
         means = self._means.high_m
         off = [high - meant for high, meant in zip(means, self._high_m, strict=True)]
         per_s = SLUNG_LEVEL_PER_S if self._description.lands_turned_rad else LEVEL_PER_S
-        more = [-per_s * copysign(max(0.0, abs(high) - UNEVEN_M), high) for high in off]
+        more = [
+            -per_s * copysign(max(0.0, abs(high) - UNEVEN_M), high) + untwisting
+            for high, untwisting in zip(off, self._untwisting(readings), strict=True)
+        ]
         return replace(aim, more_up_mps=tuple(min(KEEPING_SPEED_MPS, max(-KEEPING_SPEED_MPS, one)) for one in more))
+
+    def _untwisting(self, readings: Readings) -> list[float]:
+        """A line that bears more than its side of the load does at the other unit is let down, by what that stretches
+        it."""
+        lines = own_lines(readings, self._own)
+        return [
+            -UNTWIST_PER_S * more_N / max(1.0, line.line_stiffness_N_per_m)
+            for more_N, line in zip(self._means.twisted_N, lines, strict=True)
+        ]
 
     def _unloading(self, readings: Readings, up_mps: float) -> tuple[float, ...]:
         """A line that bears more than its part of what the unit still bears is let down faster, by what it is stretched

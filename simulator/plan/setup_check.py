@@ -18,6 +18,7 @@ from simulator.plan.lying_rules import AT_START, Lying, lying_of, lying_readings
 from simulator.plan.not_judged import assumptions, not_judged
 from simulator.plan.rigging_list import EndRigging, rigging_of
 from simulator.plan.rigging_rules import rigging_readings
+from simulator.plan.rising_rules import rising_readings
 from simulator.plan.room_rules import room_readings
 from simulator.plan.shipped_hardware import shipped_hardware
 from simulator.plan.site_rules import landing_readings, set_back_readings, wind_readings
@@ -215,6 +216,16 @@ def _all_readings(
     yield EVERYWHERE, _roll(described, load)
     if lying is not None:
         yield from ((AT_START, reading) for reading in lying_readings(lying))
+        yield from ((AT_START, reading) for reading in _rising(described, load, judged, scene))
+
+
+def _rising(
+    described: Description, load: Load, judged: tuple[StationCheck, ...], scene: Scene | None
+) -> Iterator[Reading]:
+    """Of a load that wind takes aside before it has come up past the ground beside it."""
+    found = blown_at(load, wind_force_N(described, load), judged[0].station)
+    if scene is not None and found.off_m != STILL and len(judged) > 1:
+        yield from rising_readings(load, judged, scene, found, described.path.hold_height_m)
 
 
 def _roll(described: Description, load: Load) -> Reading:

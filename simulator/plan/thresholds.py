@@ -23,7 +23,7 @@ from simulator.mechanics.rigging import (
     WIDEST_BOW_RAD,
 )
 from simulator.mechanics.wind import GUST_OVERSHOOT, PROFILE_POWER
-from simulator.plan import lying_rules
+from simulator.plan import lying_rules, rising_rules
 from simulator.plan.flat_rules import HEIGHT_CAUTION_M, PAYLOAD_CAUTION
 from simulator.plan.site_rules import TABLE_ENDS_M
 from simulator.plan.unit_rules import FUNCTIONS, STALL_CAUTION
@@ -123,6 +123,8 @@ def _load(limits: Limits) -> Iterator[Row]:
     yield Row("turns from where it is stated to lie", *pair, "P", PRACTICE, "trailer.start")
     pair = _deg(lying_rules.ROLLS_CAUTION_RAD), _deg(lying_rules.ROLLS_STOP_RAD)
     yield Row("rolls as it is lifted, from how it lies", *pair, "P", "our choice, no source", "trailer.attitude")
+    pair = f"{rising_rules.RISES_CAUTION:g} of path.hold_height", f"{rising_rules.RISES_STOP:g} of path.hold_height"
+    yield Row("room to the ground as wind takes it while it rises", *pair, "P", "our choice, no source", "site.wind")
 
 
 def _flat(limits: Limits) -> Iterator[Row]:

@@ -15,7 +15,7 @@ from simulator.mechanics.allowances import DYNAMIC_MARGIN, HANDS_LEAN_RAD, HANDS
 from simulator.mechanics.bearing import bearing_used
 from simulator.places import find_scenario
 from simulator.plan.findings import Finding
-from simulator.plan.hanging import load_of
+from simulator.plan.hanging import load_of, wind_force_N
 from simulator.plan.lying_rules import Lying, lying_readings
 from simulator.plan.setup_check import SetupCheck, check_setup
 from simulator.plan.site_rules import landing_readings
@@ -179,3 +179,30 @@ def test_a_quarter_turn_off_its_stated_side_refuses_the_set_up() -> None:
     # Said to lie on its side, but as flat as it was: that is a quarter turn from its side.
     over = replace(lift.trailer, attitude="top_to_road", start=replace(lift.trailer.start, roll_rad=-pi / 2.0))
     assert "rolls" in check_setup(replace(lift, trailer=over), step_m=4.0).refused_for
+
+
+
+@pytest.mark.parametrize(("spare_m", "level"), [(-0.05, "stop"), (0.06, "good")])
+def test_a_bank_beside_a_load_that_wind_takes_there_as_it_rises_refuses_the_set_up(spare_m: float, level: str) -> None:
+    """Drift by hand: wind over weight, times the drop of the lines. The face stands beside a level bench: with less room
+    than the drift the load is inside it, with more it is over the bench by the height at which it is held."""
+    lift = load(find_scenario("box_on_wheels"))
+    wind = replace(lift.site.wind, speed_mps=9.0, gust_share=0.0, toward_rad=pi / 2.0)
+    lift, numbers = site(lift, wind=wind), load_of(lift)
+    at = check_setup(lift, step_m=4.0).stations[0].station
+    drop_m = at.tips_m[0][2] - at.hooks_m[0][2]
+    drift_m = wind_force_N(lift, numbers)[1] / numbers.weight_N * drop_m
+    foot_y_m, _ = lift.site.section_m[2]
+    start = replace(lift.trailer.start, y_m=foot_y_m - numbers.body.high_m[1] - drift_m - spare_m)
+    found = check_setup(replace(lift, trailer=replace(lift.trailer, start=start)), step_m=4.0)
+    (rising,) = [one.reading for one in found.findings if one.reading.code == "rising"]
+    assert rising.level == level, (rising, drift_m)
+    assert ("rising" in found.refused_for) is (level == "stop")
+    if level == "good":
+        assert rising.value == pytest.approx(lift.path.hold_height_m, abs=0.02)
+
+
+def test_in_still_air_nothing_is_said_of_a_bank_beside_a_load_that_goes_straight_up() -> None:
+    lift = load(find_scenario("box_on_wheels"))
+    found = check_setup(site(lift, wind=replace(lift.site.wind, speed_mps=0.0)), step_m=4.0)
+    assert not [one for one in found.findings if one.reading.code == "rising"]
