@@ -10,6 +10,8 @@ SOFTEST_MPS = 0.01
 """How fast one of two lines comes taut, and how fast a load is set on the ground by them."""
 SNUG_M, SNUG_MPS = 0.002, 0.006
 """A line with no more slack than this is snug, and waits for its neighbor; how softly it comes there."""
+AHEAD_N = 800.0
+"""Of lines that come to bear, one that bears so much more than another waits for it."""
 HOOK_PER_S = 0.5
 """How briskly a hook's height is corrected: share of the error a second."""
 LIGHT_N, LIGHT_PACE = 40e3, 0.15
@@ -27,8 +29,10 @@ def slack_ups_mps(lines: tuple[LineReadings, ...], only: int = 0) -> tuple[float
     """
     number = min(only, len(lines))
     is_snug = number > 0 or len(lines) == 1 or all(_slack_m(line) <= SNUG_M for line in lines)
+    least_N = min(line.hook_load_N for line in lines)
+    waits = [number == 0 and line.hook_load_N > least_N + AHEAD_N for line in lines]
     return tuple(
-        _taking_up(line, len(lines), is_snug=is_snug) if number in (0, place) else 0.0
+        _taking_up(line, len(lines), is_snug=is_snug) if number in (0, place) and not waits[place - 1] else 0.0
         for place, line in enumerate(lines, 1)
     )
 

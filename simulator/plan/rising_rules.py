@@ -1,4 +1,4 @@
-"""Room to the ground beside a load that goes straight up in a wind: a bank that it lies at comes nearer as it drifts."""
+"""Room to the ground beside a load that goes straight up in a wind: a bank it lies at comes nearer as it drifts."""
 
 from __future__ import annotations
 

@@ -363,6 +363,19 @@ def test_a_line_round_the_load_is_told_on_until_it_is_snug(slack_m: float, asked
     assert (up > LEAST_HOIST_MPS) is asked
 
 
-def _line(slack_m: float) -> LineReadings:
+@pytest.mark.parametrize("laid_m", [0.0, 2.0])
+def test_of_two_lines_that_come_to_bear_the_one_ahead_waits(laid_m: float) -> None:
+    """Straight or round the load, a line by itself leans: neither bears before both are snug, nor much before both."""
+    first, last = slack_ups_mps((_line(0.0, laid_m), _line(0.01, laid_m)))
+    assert first == 0.0 and last > 0.0, "snug, and its neighbor is not"
+    first, last = slack_ups_mps((_line(-0.002, laid_m, 1500.0), _line(-0.001, laid_m, 500.0)))
+    assert first == 0.0 and last > 0.0, "ahead by 1 kN"
+    first, last = slack_ups_mps((_line(-0.002, laid_m, 1500.0), _line(-0.002, laid_m, 1200.0)))
+    assert first > 0.0 and last > 0.0, "alike"
+    assert slack_ups_mps((_line(0.0, laid_m), _line(0.01, laid_m)), only=1)[0] > 0.0, "asked to take line 1 alone"
+
+
+def _line(slack_m: float, laid_m: float = 2.0, hook_load_N: float = 0.0) -> LineReadings:
     zero = dict.fromkeys(LineReadings._fields, 0.0)
-    return LineReadings(**zero | {"line_length_m": 8.0 + slack_m, "sheave_to_hook_m": 8.0, "laid_m": 2.0})  # type: ignore[arg-type]
+    given = {"line_length_m": 8.0 + slack_m, "sheave_to_hook_m": 8.0, "laid_m": laid_m, "hook_load_N": hook_load_N}
+    return LineReadings(**zero | given)  # type: ignore[arg-type]

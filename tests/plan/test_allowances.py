@@ -181,11 +181,10 @@ def test_a_quarter_turn_off_its_stated_side_refuses_the_set_up() -> None:
     assert "rolls" in check_setup(replace(lift, trailer=over), step_m=4.0).refused_for
 
 
-
 @pytest.mark.parametrize(("spare_m", "level"), [(-0.05, "stop"), (0.06, "good")])
 def test_a_bank_beside_a_load_that_wind_takes_there_as_it_rises_refuses_the_set_up(spare_m: float, level: str) -> None:
-    """Drift by hand: wind over weight, times the drop of the lines. The face stands beside a level bench: with less room
-    than the drift the load is inside it, with more it is over the bench by the height at which it is held."""
+    """Drift by hand: wind over weight, times the drop of the lines. The face stands beside a level bench: with less
+    room than the drift the load is inside it, with more it is over the bench by the height at which it is held."""
     lift = load(find_scenario("box_on_wheels"))
     wind = replace(lift.site.wind, speed_mps=9.0, gust_share=0.0, toward_rad=pi / 2.0)
     lift, numbers = site(lift, wind=wind), load_of(lift)
