@@ -77,7 +77,7 @@ class Coach:
         """It speaks in feet and pounds."""
         self._averages = Averages()
         self._rig, self._tells_across = rig_of(description), tells_across(description)
-        self._hands = tuple(Hands(description, unit.place) for unit in self._rig.units)
+        self._hands = tuple(Hands(description, unit.place, by_signals=True) for unit in self._rig.units)
         self._said_s, self._looked_s = 0.0, -LOOKS_S
         self._began = self._sways_since_s = None
         self._turn = TurnCoach(description)

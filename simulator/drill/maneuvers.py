@@ -65,6 +65,8 @@ ALONE_SHARE = 0.8
 """Of the pitch that raises a caution: so far out of level one end goes by itself in its own turn."""
 STEADY_M = 0.12
 """Sway below which a load is lowered."""
+CLEAR_TIMES = 3.0
+"""How much faster a load that swings more than that as it comes free is taken clear of what it swings back to."""
 ON_THE_BED = ("plumb the tips", "take slack", *ONE_LINE, "lighten", "center", "lift off")
 """Work during which the tip stays over its own hook."""
 SLACKENS_S, SLACKEN_MPS = 5.0, 0.04
@@ -92,15 +94,19 @@ class Hands:
     _is_turned: bool
     _last_s: float | None
 
-    def __init__(self, description: Description, end: int, *, spare_share: float = SPARE_SHARE) -> None:
+    def __init__(
+        self, description: Description, end: int, *, spare_share: float = SPARE_SHARE, by_signals: bool = False
+    ) -> None:
         """
         Args:
             description: the lift.
             end: place of the unit whose seat it is.
             spare_share: share of a function's top speed that the crossing may ask for.
+            by_signals: what is aimed at is told to a person a signal at a time, who cannot do justice to what two lines
+                differ by a little.
         """
         self._description = description
-        self._end, self._spare_share = end, spare_share
+        self._end, self._spare_share, self._by_signals = end, spare_share, by_signals
         self._lying, self._turned = agreement(description), agreement(description, is_turned=True)
         self._is_turned = False
         self._units = rig_of(description).units
@@ -211,6 +217,7 @@ class Hands:
         rising = LIFT_SPEED_MPS * self._not_ahead(readings, self._pitch) * self._boom_keeps_up(readings)
         if load.ground_N <= 0.0:
             tip = (mine.tip_x_m, mine.tip_y_m, mine.tip_z_m)
+            rising *= CLEAR_TIMES if load.sway_m > STEADY_M else 1.0
         return Aim(tip, hook_up_mps=rising)
 
     def _over_the_lines(self, readings: Readings) -> Vector:
@@ -233,7 +240,7 @@ class Hands:
 
     def _slack_out(self, readings: Readings, tip: Vector, only: int = 0) -> Aim:
         """Up with each line until it bears, or with line `only` alone; one that bears waits for its neighbor."""
-        ups = slack_ups_mps(own_lines(readings, self._own), only)
+        ups = slack_ups_mps(own_lines(readings, self._own), only, by_signals=self._by_signals)
         return Aim(tip, hook_up_mps=max(ups), more_up_mps=tuple(up - max(ups) for up in ups))
 
     def _beside_one_another(self, aim: Aim | None, readings: Readings, name: str) -> Aim | None:
@@ -255,6 +262,8 @@ class Hands:
         """A line that bears more than its side of the load does at the other unit is let down, by what that stretches
         it."""
         lines = own_lines(readings, self._own)
+        if self._by_signals:
+            return [0.0] * len(lines)
         return [
             -UNTWIST_PER_S * more_N / max(1.0, line.line_stiffness_N_per_m)
             for more_N, line in zip(self._means.twisted_N, lines, strict=True)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import inf
+
 from simulator.drill.own_lines import SLACK_OUT_N
 from simulator.readings import LineReadings
 
@@ -10,6 +12,8 @@ SOFTEST_MPS = 0.01
 """How fast one of two lines comes taut, and how fast a load is set on the ground by them."""
 SNUG_M, SNUG_MPS = 0.002, 0.006
 """A line with no more slack than this is snug, and waits for its neighbor; how softly it comes there."""
+TOLD_SNUG_M = 0.02
+"""The same for a person, whose hand runs on while the next signal is heard."""
 AHEAD_N = 800.0
 """Of lines that come to bear, one that bears so much more than another waits for it."""
 HOOK_PER_S = 0.5
@@ -20,19 +24,23 @@ ONE_LINE = ("take line 1", "take line 2")
 """Work in which one of a unit's lines is taken up while the other stays as it is."""
 
 
-def slack_ups_mps(lines: tuple[LineReadings, ...], only: int = 0) -> tuple[float, ...]:
+def slack_ups_mps(lines: tuple[LineReadings, ...], only: int = 0, *, by_signals: bool = False) -> tuple[float, ...]:
     """How fast each of a unit's lines is taken up.
 
     Args:
         lines: of the unit.
         only: number of the one that is; 0: all. A unit with fewer lines takes its last.
+        by_signals: a person takes them up by what is said: lines are snug a little sooner, and none waits for another
+            that bears a little less.
     """
     number = min(only, len(lines))
-    is_snug = number > 0 or len(lines) == 1 or all(_slack_m(line) <= SNUG_M for line in lines)
+    snug_m = TOLD_SNUG_M if by_signals else SNUG_M
+    is_snug = number > 0 or len(lines) == 1 or all(_slack_m(line) <= snug_m for line in lines)
     least_N = min(line.hook_load_N for line in lines)
-    waits = [number == 0 and line.hook_load_N > least_N + AHEAD_N for line in lines]
+    stands = [not by_signals and number == 0 and line.hook_load_N > least_N + AHEAD_N for line in lines]
+    waits_at_m = -inf if is_snug else snug_m
     return tuple(
-        _taking_up(line, len(lines), is_snug=is_snug) if number in (0, place) and not waits[place - 1] else 0.0
+        _taking_up(line, len(lines), waits_at_m) if number in (0, place) and not stands[place - 1] else 0.0
         for place, line in enumerate(lines, 1)
     )
 
@@ -41,12 +49,12 @@ def _slack_m(line: LineReadings) -> float:
     return line.line_length_m - line.sheave_to_hook_m
 
 
-def _taking_up(line: LineReadings, count: int, *, is_snug: bool) -> float:
+def _taking_up(line: LineReadings, count: int, waits_at_m: float) -> float:
     """One of two lines comes taut softly: by itself it leans, and pulls the boom aside until the other bears. So each
-    comes snug first, and bears when all are (`is_snug`)."""
+    comes snug first (`waits_at_m`), and bears when all are."""
     slack_m = _slack_m(line)
-    if line.hook_load_N >= SLACK_OUT_N or (not is_snug and slack_m <= SNUG_M):
+    if line.hook_load_N >= SLACK_OUT_N or slack_m <= waits_at_m:
         return 0.0
-    softest = SOFTEST_MPS if is_snug else SNUG_MPS
+    softest = SOFTEST_MPS if waits_at_m == -inf else SNUG_MPS
     softly = SLACK_SPEED_MPS if count == 1 else HOOK_PER_S * max(0.0, slack_m) + softest
     return min(SLACK_SPEED_MPS, softly)
