@@ -37,7 +37,7 @@ CHASE_PER_RAD = 60.0
 SEEN_RAD = 0.001
 CHASE_LATE_S = 1.2
 """From seeing the hook to the lever moving; the slew drive's own ramp comes on top."""
-STOPS_AFTER_S = 2.5
+STOPS_AFTER_S = 1.0
 ALONE_MPS = 0.25
 """How fast a unit that goes on alone takes its end up, whatever the other does."""
 SHOWS_S = 30.0

@@ -71,7 +71,8 @@ class Instruments:
 
     def _watch_lines(self, moving: Moving, window: int) -> None:
         """How each line leans, and the sum of the pulls of each unit with more than one; a slack one counts by its
-        block, so that its angle is soon forgotten once it bears."""
+        block, so that its angle is soon forgotten once it bears. While a unit takes up its lines all count alike: one
+        that bears a little before the other leans by itself, and says nothing of where the tip stands."""
         place = 0
         for at, unit in enumerate(moving.units):
             blocks_N, whole_N, least_N = 0.0, 0.0, inf
@@ -84,9 +85,9 @@ class Instruments:
                 self._of_lines[place].add(pull_N, along, across, window)
                 place += 1
             if len(unit.lines) > 1:
-                pulls = [(line.pull_N, line.ux, line.uy, line.uz) for line in unit.lines]
-                is_taking_up = least_N < self._slack_N and whole_N < TAKING_UP_N
-                self._of_sums[at].add(blocks_N + (0.0 if is_taking_up else whole_N), *of_the_sum(pulls), window)
+                bears = 0.0 if least_N < self._slack_N and whole_N < TAKING_UP_N else 1.0
+                pulls = [(bears * line.pull_N, line.ux, line.uy, line.uz) for line in unit.lines]
+                self._of_sums[at].add(blocks_N + bears * whole_N, *of_the_sum(pulls), window)
 
     def is_carried(self, moving: Moving) -> bool:
         """The road carries as much of the load as of one that has landed."""

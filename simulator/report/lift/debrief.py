@@ -63,6 +63,11 @@ class LiftFinding(NamedTuple):
     points: float = 0.0
     """Lost in a drill by what no limit of a reading tells."""
 
+    @property
+    def names_fault(self) -> bool:
+        """Its cause is a fault, not just what hands did meanwhile."""
+        return self.cause not in ("", "moves")
+
 
 @dataclass(frozen=True)
 class Debrief:
@@ -133,10 +138,13 @@ class Debrief:
 
     @property
     def _gravest(self) -> LiftFinding | None:
-        """The first that is no caution; else what cost a drill most."""
+        """The first that is no caution; else what cost a drill most. A stop that nothing explains stands back behind a
+        fault that cost points."""
         serious = [one for one in self.findings if one.level != "caution"]
         cost_most = sorted((one for one in self.findings if one.points), key=lambda one: -one.points)
-        return next(iter([*serious, *cost_most]), None)
+        told = [one for one in serious if one.level == "incident" or one.names_fault]
+        told += [one for one in cost_most if one.names_fault]
+        return next(iter([*told, *serious, *cost_most]), None)
 
     @property
     def seats(self) -> tuple[str, ...]:

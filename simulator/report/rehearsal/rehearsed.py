@@ -136,7 +136,7 @@ def set_up_of(lift: Description) -> SetUp:
 
 def first_told(recording: Recording) -> FirstCause:
     """The cause that the debrief of a rehearsal names first: of a typical fault if there is any."""
-    findings = sorted(debrief(recording).findings, key=lambda one: (one.cause == "moves", one.time_s))
+    findings = sorted(debrief(recording).findings, key=lambda one: (not one.names_fault, one.time_s))
     if not findings:
         return FirstCause("", "")
     first = findings[0]
