@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -11,13 +13,15 @@ from simulator.places import find_scenario
 from simulator.recording.counted import counted
 from simulator.recording.headless import run_operators
 from simulator.recording.memory import Memory
-from simulator.report.lift.debrief import debrief
+from simulator.report.lift.debrief import LiftFinding, debrief
 from simulator.report.lift.judged import spells
 from simulator.report.lift.stops_passed import StopsPassed
 from simulator.report.lift.summary import Summary
+from simulator.scenario.drill import HiddenLoad
 from simulator.scenario.judged_limits import judged_rows
 from simulator.scenario.reader import load
 from simulator.script import summed_up
+from tests.drill.lessons import coarser, drill, pair, session
 from tests.report.lifts import Times, made_up, tank
 
 ROWS = judged_rows(tank().limits)
@@ -69,3 +73,33 @@ def test_a_lift_without_a_drill_that_is_driven_badly_is_condemned_in_words() -> 
 def test_of_an_able_pair_no_stop_limit_is_told() -> None:
     summary, _ = lift("able")
     assert summary.past_stop == () and "stop limit" not in "\n".join(summary.lines())
+
+
+def test_the_taught_way_to_find_the_center_line_by_line_passes_no_stop_limit() -> None:
+    """Line 1 bears alone and leans by itself until line 2 bears too: that is what the lesson asks for, not a lean of
+    the boom, and the debrief of who did as taught says of no reading that it was past a stop."""
+    shipped = coarser(drill("two_line_centering"))
+    assert shipped.drill is not None
+    hidden = HiddenLoad(mass_factor=1.05, cg_m=(-0.3, 0.0, 0.0))
+    described = replace(shipped, drill=replace(shipped.drill, loads=(hidden,)))
+    attempt = Attempt(described, pair(described), in_bulk=True)
+    memory = Memory(attempt)
+    run_operators(attempt)
+    held = session(attempt)
+    assert held.passed and held.result()[0].together > 95.0
+    assert [one for one in debrief(memory.recording()).findings if one.level != "caution"] == []
+
+
+@pytest.mark.parametrize(("cause", "goes_first"), [("moves", False), ("leaning", True)])
+def test_a_stop_that_nothing_explains_stands_back_behind_a_fault_that_cost_points(cause: str, goes_first: bool) -> None:
+    _, memory = lift("able")
+    told = debrief(memory.recording())
+    stop = LiftFinding(1, 10.0, "stop", "tail unit", "off plumb", "no single move stands out", "off", cause, 1)
+    cost = LiftFinding(
+        2, 20.0, "caution", "load", "steps not done", "the tail unit stopped", "", "stopped alone", 1, 9.0
+    )
+    first = replace(told, findings=(stop, cost)).first_fault
+    assert ("off plumb" in first) is goes_first and ("steps not done" in first) is not goes_first
+    met = stop._replace(level="incident", cause="")
+    assert "off plumb" in replace(told, findings=(met, cost)).first_fault, "what was met comes first"
+    assert "off plumb" in replace(told, findings=(stop,)).first_fault, "unless there is nothing else"

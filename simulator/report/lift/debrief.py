@@ -142,9 +142,10 @@ class Debrief:
         fault that cost points."""
         serious = [one for one in self.findings if one.level != "caution"]
         cost_most = sorted((one for one in self.findings if one.points), key=lambda one: -one.points)
-        told = [one for one in serious if one.level == "incident" or one.names_fault]
-        told += [one for one in cost_most if one.names_fault]
-        return next(iter([*told, *serious, *cost_most]), None)
+        first = next(iter([*serious, *cost_most]), None)
+        if first is None or first.level == "incident" or first.names_fault:
+            return first
+        return next((one for one in cost_most if one.names_fault), first)
 
     @property
     def seats(self) -> tuple[str, ...]:
