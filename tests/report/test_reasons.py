@@ -7,9 +7,13 @@ import numpy as np
 import pytest
 
 from simulator.engine.commands import Commands, UnitCommands
+from simulator.events import Happening
 from simulator.places import find_scenario
 from simulator.recording.recorded import minutes
+from simulator.report.amounts import Amounts
 from simulator.report.lift.debrief import debrief
+from simulator.report.lift.lost_points import Lost
+from simulator.report.lift.reasons import points_why
 from simulator.scenario.description import Description
 from simulator.scenario.reader import load
 from simulator.words import say
@@ -264,3 +268,16 @@ def test_a_move_in_the_others_step_is_told_as_that(number: int, is_its_move: boo
     title = drill.steps[number - 1].title
     said = f"tail unit moved in step {number}, {title}, while it was not its move (line in 0.1"
     assert (said in told) is not is_its_move
+
+
+@pytest.mark.parametrize(("lead_m", "end"), [(0.3, 0), (-0.3, 1)])
+def test_the_end_that_is_ahead_in_a_turn_turned_alone(lead_m: float, end: int) -> None:
+    """The first unit's turn less the last one's, by its sign, whichever line leans more."""
+    told = Happening("account", "lost", {"points": 40.0, "who": "both", "rule": "one end ahead in the turn"})
+    lost = Lost(40.0, "both", "one end ahead in the turn", "load ends differ", 20.0, False, told)
+
+    def leads(time_s: Times) -> Times:
+        return lead_m * (time_s > 19.0)
+
+    first, *_ = points_why(made_up({"load.ends_differ_m": leads}), lost, 20.0, Amounts(), ())
+    assert (first.kind, first.end) == ("turned alone", end)

@@ -149,6 +149,9 @@ def points_why(
     ahead = list(_out_of_step(recording, lost, before, after, amounts))
     if ahead:
         return ahead
+    if "ends differ" in lost.reading:
+        leads = 0 if after.load.ends_differ_m > 0.0 else len(after.units) - 1
+        return [Cause(f"{lost.rule} ({moves[leads]})", "turned alone", leads), *moves]
     if kind is not None:
         whose = end if end is not None else leans_more(after)
         return [Cause(f"{lost.rule} ({moves[whose]})", kind, whose), *moves]
