@@ -7,13 +7,16 @@ from dataclasses import replace
 import pytest
 
 from simulator.attempt import Attempt
+from simulator.drill.agreed_path import agreement
 from simulator.drill.naming import SIDES, WRONG_SIDE, Answer, answer_from
+from simulator.drill.own_means import OwnMeans
 from simulator.engine.commands import Commands, still
 from simulator.mechanics.weighing_lift import HeavySide, tells_across
 from simulator.places import find_scenario
 from simulator.scenario.description import Description
 from simulator.scenario.drill import HiddenLoad
 from simulator.scenario.reader import load
+from simulator.scenario.rig import rig_of
 from tests.drill.lessons import Heard, coarser, drill, pair, session
 
 pytestmark = pytest.mark.long
@@ -93,3 +96,24 @@ def test_an_answer_comes_back_from_its_event_with_its_side(side: HeavySide | Non
 def test_only_lines_that_lie_apart_across_tell_a_side() -> None:
     assert tells_across(drill("two_line_centering")) and tells_across(load(find_scenario("four_lines")))
     assert not tells_across(drill("read_the_load"))
+
+
+@pytest.mark.parametrize(("tail_kN", "more_kN"), [((20.0, 26.0), 3.0), ((26.0, 20.0), 0.0), ((23.0, 23.0), 1.5)])
+def test_lines_that_twist_a_stiff_load_are_told_from_lines_that_bear_a_side_of_it(
+    tail_kN: tuple[float, float], more_kN: float
+) -> None:
+    """The nose's lines bear 26 and 20 kN. A center of gravity to one side loads both ends alike, and that is no twist;
+    by hand, of the rest half the difference is too much on the one and too little on the other."""
+    lift = load(find_scenario("four_lines"))
+    rig, agreed = rig_of(lift), agreement(lift)
+    now = Attempt(lift).readings
+    loads = [1e3 * one for one in (26.0, 20.0, *tail_kN)]
+    lines = tuple(line._replace(hook_load_N=one) for line, one in zip(now.lines, loads, strict=True))
+    now = now._replace(lines=lines, load=now.load._replace(ground_N=0.0, sway_period_s=6.0))
+    means = OwnMeans(rig.units[0], rig.units)
+    for _ in range(200):
+        means.see(now, agreed, 0.5)
+    assert means.twisted_N == pytest.approx((1e3 * more_kN, -1e3 * more_kN), abs=1.0)
+    lying = now._replace(load=now.load._replace(ground_N=1e3))
+    means.see(lying, agreed, 0.5)
+    assert means.twisted_N == (0.0, 0.0), "on the ground nothing is made even"
