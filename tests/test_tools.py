@@ -239,3 +239,60 @@ def test_a_tool_finds_what_it_takes_from_its_neighbors(tool: str) -> None:
     for node in ast.walk(ast.parse((TOOLS / f"{tool}.py").read_text(encoding="utf-8"))):
         if isinstance(node, ast.ImportFrom) and (path := neighbors.get((node.module or "").removeprefix("tools."))):
             assert {one.name for one in node.names} <= _defined(path), (tool, path.name)
+
+
+@pytest.mark.parametrize(
+    ("config", "variable", "asks_uv"),
+    [
+        ("global.extra-index-url='file:///here'", "", True),
+        ("global.index-url='https://mirror.example/simple'", "", False),
+        ("install.no-index='1'", "", False),
+        ("", "PIP_INDEX_URL", False),
+        ("", "", True),
+    ],
+)
+def test_where_pip_is_set_to_an_index_nothing_else_is_asked(
+    environment: ModuleType, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, config: str, variable: str, asks_uv: bool
+) -> None:
+    for name in ("PIP_INDEX_URL", "PIP_NO_INDEX"):
+        monkeypatch.delenv(name, raising=False)
+    if variable:
+        monkeypatch.setenv(variable, "https://mirror.example/simple")
+    asked: list[list[str]] = []
+
+    def run(command: list[str], **_: object) -> subprocess.CompletedProcess[str]:
+        return subprocess.CompletedProcess(command, returncode="import" in command[-1], stdout=config)
+
+    def quietly(command: list[str], _: str) -> subprocess.CompletedProcess[str]:
+        asked.append(command)
+        return subprocess.CompletedProcess(command, returncode=0)
+
+    monkeypatch.setattr(environment.subprocess, "run", run)
+    monkeypatch.setattr(environment, "quietly", quietly)
+    assert environment.has_uv(tmp_path) is asks_uv
+    assert [command[-1] for command in asked] == ["uv"] * asks_uv
+
+
+@pytest.mark.parametrize(("uv_code", "pip_code", "ran"), [(0, 0, ["uv"]), (1, 0, ["uv", "pip"]), (1, 1, ["uv", "pip"])])
+def test_pip_goes_on_where_uv_does_not_and_has_the_last_word(
+    environment: ModuleType,
+    monkeypatch: pytest.MonkeyPatch,
+    tmp_path: Path,
+    uv_code: int,
+    pip_code: int,
+    ran: list[str],
+) -> None:
+    done: list[str] = []
+
+    def quietly(command: list[str], _: str) -> subprocess.CompletedProcess[str]:
+        done.append(command[2])
+        return subprocess.CompletedProcess(command, uv_code if command[2] == "uv" else pip_code, stdout="error: odd")
+
+    monkeypatch.setattr(environment, "quietly", quietly)
+    monkeypatch.setattr(environment, "has_uv", lambda _: True)
+    if pip_code:
+        with pytest.raises(environment.SetupError, match="odd"):
+            environment.pip(tmp_path, ["anything"], "installing")
+    else:
+        environment.pip(tmp_path, ["anything"], "installing")
+    assert done == ran

@@ -11,6 +11,7 @@ import hashlib
 import importlib.util
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -24,6 +25,9 @@ ROOM_MB = {"": 700, "test": 1400}
 """Free disk asked for before installing, by extra: about twice what the environment and pip's cache take."""
 OUTGROWN, REPLACED_BY = "pygame", "pygame-ce"
 """Both write the same folder, so the new one is installed anew when the old one has gone."""
+UV = "uv"
+"""Fetches and unpacks side by side what pip does one after the other: a tenth of its time."""
+OWN_INDEX = re.compile(r"\b(?<!extra-)(index-url|no-index)=")
 
 _NO_NETWORK = (
     "Failed to establish a new connection",
@@ -149,12 +153,30 @@ def install(folder: Path, root: Path, extras: Sequence[str]) -> None:
 
 
 def pip(folder: Path, what: Sequence[str], told: str, **variables: str) -> None:
-    """Let the pip of the environment in `folder` install something; raises SetupError when it does not."""
-    command = [str(python_in(folder)), "-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check"]
+    """Let the environment in `folder` install something, by uv where it is there; raises SetupError when pip, which
+    goes on where uv does not, does not either."""
+    python = str(python_in(folder))
+    if has_uv(folder) and not quietly([python, "-m", UV, "pip", "install", "--quiet", "--python", python, *what], told,
+                                      **variables).returncode:  # fmt: skip
+        return
+    command = [python, "-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check"]
     done = quietly([*command, *what], told, **variables)
     if done.returncode:
         (folder / "install.log").write_text(done.stdout, encoding="utf-8")
         raise SetupError(explain(done.stdout, folder))
+
+
+def has_uv(folder: Path) -> bool:
+    """The environment in `folder` has uv, or is given it: not where pip is set to an index, which uv does not ask."""
+    python = str(python_in(folder))
+    if subprocess.run([python, "-c", f"import {UV}"], capture_output=True).returncode == 0:
+        return True
+    said = subprocess.run([python, "-m", "pip", "config", "list"], capture_output=True, encoding="utf-8").stdout
+    own = [line for line in said.splitlines() if OWN_INDEX.search(line)]
+    if own or any(name in os.environ for name in ("PIP_INDEX_URL", "PIP_NO_INDEX")):
+        return False
+    command = [python, "-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check", UV]
+    return quietly(command, "installing the installer").returncode == 0
 
 
 def remove_outgrown(folder: Path) -> None:
