@@ -27,7 +27,7 @@ setup(
     name="compiled",
     packages=[],
     ext_modules=mypycify(
-        ["--follow-imports=silent", "--ignore-missing-imports", *files], opt_level="3", debug_level="0",
+        ["--follow-imports=silent", "--ignore-missing-imports", *files], opt_level="1", debug_level="0",
         group_name="slopepick",
     ),
 )
