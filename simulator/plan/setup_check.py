@@ -186,8 +186,9 @@ def _judge(
     least_m = tuple(min(line.head_room_m for line in one.lines) for one in stands)
     raising = head_room_to_raise(gaps, least_m, described.limits, tuple(side.who for side in sides))
     found += room_readings(described, station.phase, gaps, raising)
-    if wind.off_m != STILL and station.phase not in ("lift-off", "landed"):
-        # Wind may die down and come back: the gaps are those of both, and the least counts.
+    if wind.off_m != STILL and station.phase != "landed":
+        # Wind may die down and come back: the gaps are those of both, and the least counts. As the load comes free it
+        # is taken aside along its bed.
         aside = clearances(scene, blown_pose(load, station, wind), tuple(one.pose for one in stands))
         raised = head_room_to_raise(aside, least_m, described.limits, tuple(side.who for side in sides))
         found += room_readings(described, station.phase, aside, raised)
