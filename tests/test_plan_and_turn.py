@@ -28,7 +28,7 @@ pytestmark = pytest.mark.long
 LOADS, OWN_LOAD, GAP_M, ANGLE_RAD = 0.005, 0.02, 0.03, radians(1.0)
 HELD_S, SEEN_S = 16.0, 8.0
 """Hands off so long, and the mean of the last part: two of its sways."""
-LOOK_STEPS = 12
+LOOK_STEPS = 24
 LONGEST_S = 900.0
 
 

@@ -135,6 +135,7 @@ def test_hoisting_straight_on_leaves_the_load_swaying(up_mps: float) -> None:
     assert straight_m(described(0.5, 2e6), up_mps) > 0.40
 
 
+@pytest.mark.long_in_plain
 @pytest.mark.parametrize("friction", [0.3, 0.8])
 @pytest.mark.parametrize("stiffness_N_per_m", [0.5e6, 8e6])
 def test_waiting_pays_on_every_bed(friction: float, stiffness_N_per_m: float) -> None:

@@ -131,7 +131,7 @@ def let_go(name: str, simulation: Simulation, hands: Commands | None = None) -> 
 
 
 def scenes() -> Iterator[Course]:
-    """Of the tests that are `long_in_plain`, and a load that tips off a waiting deck."""
+    """Of the longest of the tests that are `long_in_plain`, and a load that tips off a waiting deck."""
     tank, box = hanging(loaded(slosh_damping_ratio=0.05)), hung_lying(lift(the_box(), steps_per_s=960))
     swings = hung(TRAILER, hang_m=17.0, units=UNDAMPED)
     dies_out = hung(block(pick_over_cg_m=1.3), units=with_sway_damping({"sway_damping_ratio": 0.04}))

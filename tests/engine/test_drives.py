@@ -185,6 +185,7 @@ def test_paying_out_while_telescoping_keeps_the_hook() -> None:
 commands = st.builds(UnitCommands, *[st.floats(-2.0, 2.0)] * 4)
 
 
+@pytest.mark.long_in_plain
 @settings(max_examples=60)
 @given(st.lists(st.tuples(commands, st.integers(1, 400)), min_size=1, max_size=6))
 def test_no_commands_lead_out_of_the_travel(given_: list[tuple[UnitCommands, int]]) -> None:

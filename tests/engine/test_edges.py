@@ -153,6 +153,7 @@ def energy_J(simulation: Simulation) -> float:
     return kinetic_J(simulation) + simulation.model.weight_N * (motion.z + motion.vz * simulation.model.dt / 2.0)
 
 
+@pytest.mark.long_in_plain
 @settings(max_examples=6, deadline=None)
 @given(
     degrees=st.sampled_from([20.0, 45.0, 85.0]),
@@ -197,6 +198,7 @@ def test_a_state_on_an_edge_goes_on_as_it_did() -> None:
     assert simulation.state_hash == came_to
 
 
+@pytest.mark.long_in_plain
 @pytest.mark.parametrize("path", shipped_scenarios(), ids=lambda path: path.stem)
 def test_where_no_edge_touches_nothing_changes(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A shipped lift's time zero and its first seconds, with and without ridges: the same state to the last bit."""

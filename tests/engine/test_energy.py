@@ -131,6 +131,7 @@ def peaks(steps_per_s: int) -> dict[str, float]:
     return found
 
 
+@pytest.mark.long_in_plain
 def test_half_the_step_changes_every_peak_by_less_than_one_per_cent() -> None:
     whole, half = peaks(SHIPPED), peaks(2 * SHIPPED)
     assert half == pytest.approx(whole, rel=0.01)

@@ -67,6 +67,7 @@ def touches(simulation: Simulation, commands: Commands, seconds: float) -> list[
     return found
 
 
+@pytest.mark.long_in_plain
 @pytest.mark.parametrize(
     ("friction", "slew"), [(0.45, (1.0, 1.0)), (0.0, (1.0, 1.0)), (0.45, (1.0, 0.5)), (0.3, (0.4, 1.0))]
 )

@@ -94,6 +94,7 @@ def test_a_damper_never_pushes() -> None:
     assert line.pull_N == 0.0
 
 
+@pytest.mark.long_in_plain
 @given(meters, meters, angles, angles, angles, st.floats(0.0, 2.5))
 def test_a_bridle_stands_square_across_and_free_along(
     along: float, across: float, pitch: float, yaw: float, roll: float, height: float

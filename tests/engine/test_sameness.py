@@ -22,6 +22,7 @@ def driven_once() -> Simulation:
     return driven(LIFT)
 
 
+@pytest.mark.long_in_plain
 def test_two_instances_and_a_fresh_process_agree(driven_once: Simulation) -> None:
     other = subprocess.run([sys.executable, "-c", PRINT_HASH], cwd=ROOT, capture_output=True, text=True, check=True)
     assert driven(LIFT).state_hash == driven_once.state_hash == other.stdout.strip()
@@ -43,6 +44,7 @@ print(hashlib.sha256(numpy.linalg.inv(some) @ some).hexdigest(), attempt.state_h
 """
 
 
+@pytest.mark.long_in_plain
 def test_states_do_not_depend_on_how_the_linear_algebra_of_this_processor_is_done() -> None:
     """Two kernels of OpenBLAS give an inverse other last bits, and a lift with its operators the same ones."""
     said = [

@@ -220,6 +220,7 @@ def test_a_unit_reads_as_the_sum_or_the_worst_of_its_lines(at_rest_on_soft_units
     assert sum(unit.share for unit in readings.units) == pytest.approx(1.0)
 
 
+@pytest.mark.long_in_plain
 def test_a_slack_line_leaves_its_neighbor_alone() -> None:
     """One line let out: the other is the only one, with the stiffness a single line has."""
     simulation = soft_pair()
@@ -270,6 +271,7 @@ def test_telescoping_takes_up_both_lines_and_stops_at_the_first_block() -> None:
         assert was.line_m - now.line_m == pytest.approx(grown / parts, abs=1e-9)
 
 
+@pytest.mark.long_in_plain
 def test_a_lone_unit_s_lines_splay_and_share_by_a_lever_s_rule() -> None:
     """CG 0.25 m off the middle between picks 1.2 m apart: the lines' plumb parts balance it about the CG."""
     trailer = replace(frame(((-0.6, 0.0), (0.6, 0.0)), over_cg_m=1.5), hidden_cg_m=(0.25, 0.0, 0.0))

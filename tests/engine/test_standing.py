@@ -48,6 +48,7 @@ def drive(
             return
 
 
+@pytest.mark.long_in_plain
 def test_light_comes_before_off_and_off_no_later_than_tipping() -> None:
     """Effect 12, driven: the nose boom is lowered over the slope until the unit goes over."""
     described = tank()
@@ -71,6 +72,7 @@ def test_light_comes_before_off_and_off_no_later_than_tipping() -> None:
     assert incident.fields["way"] == "the ravine"
 
 
+@pytest.mark.long_in_plain
 def test_reaching_over_the_slope_unloads_the_road_side() -> None:
     """Effect 10: further out over the slope, less on the two road-side floats, step by step."""
     simulation = raised(tank())
@@ -88,6 +90,7 @@ def test_reaching_over_the_slope_unloads_the_road_side() -> None:
     assert means == sorted(means, reverse=True)
 
 
+@pytest.mark.long_in_plain
 def test_a_winch_at_its_stall_stops_hoisting() -> None:
     """Effect 12: asked to go on, the line stops where its pull reaches what the winch can do on that layer."""
     described = tank()
@@ -113,6 +116,7 @@ def test_a_winch_at_its_stall_stops_hoisting() -> None:
     assert 0.97 * 50e3 / share <= max(loads) < 1.001 * 50e3 / share
 
 
+@pytest.mark.long_in_plain
 def test_the_tip_leans_out_as_weight_comes_on_and_does_not_ring() -> None:
     """The part of the tip's displacement square to the line moves it outward; held still, it settles."""
     simulation = Simulation(tank())
@@ -132,6 +136,7 @@ def test_the_tip_leans_out_as_weight_comes_on_and_does_not_ring() -> None:
     assert max(late) - min(late) < 0.01
 
 
+@pytest.mark.long_in_plain
 def test_capacity_and_floats_are_independent_alarms() -> None:
     """A pick far inboard on the nose end: a float lifts while capacity is under its caution (demo-set's lesson)."""
     described = tank()
@@ -152,6 +157,7 @@ def test_capacity_and_floats_are_independent_alarms() -> None:
     assert any(least <= 0.0 and used < changed.limits.capacity_caution for used, least in alarms)
 
 
+@pytest.mark.long_in_plain
 def test_floats_settle_into_ground_they_overload() -> None:
     described = tank()
     soft = replace(described.site.soil, allowable_bearing_Pa=200e3, settle_mps_per_overload=0.002)
@@ -189,6 +195,7 @@ def test_the_reference_point_is_the_stated_cg() -> None:
     assert read.x_m == pytest.approx(described.trailer.start.x_m, abs=0.05)
 
 
+@pytest.mark.long_in_plain
 def test_a_winch_that_stops_jerks_its_load() -> None:
     """From a steady 0.25 m/s at the hook, either way: 1.10 to 1.15 of the load at rest, by rope and boom alone."""
     simulation = raised(tank())

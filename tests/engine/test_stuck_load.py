@@ -125,6 +125,7 @@ def pull_on_tip(one: UnitReadings, described: Description) -> tuple[float, float
 class TestBoom:
     """Reliefs stall what is driven; holding valves keep the boom till their own."""
 
+    @pytest.mark.long_in_plain
     def test_raising_stalls_at_its_relief_and_the_boom_then_stays(self) -> None:
         relief = 1.2e6
         described = with_boom(with_hoist(stuck(), **STRONG), raise_relief_Nm=relief)
@@ -156,6 +157,7 @@ class TestBoom:
         assert 1.25 < seen[-1].raise_used < 1.3 * 1.1
         assert max(one.raise_used for one in seen) < 1.3 * 1.1
 
+    @pytest.mark.long_in_plain
     def test_extending_stalls_at_its_relief(self) -> None:
         relief = 250e3
         described = with_boom(with_hoist(stuck(), **STRONG), telescope_relief_N=relief, raise_relief_Nm=1e9)
@@ -168,6 +170,7 @@ class TestBoom:
         assert pushed[-1].boom_length_m < seen[-1].boom_length_m - 0.05
         assert pushed[-1].telescope_used < 1.3 * 1.1
 
+    @pytest.mark.long_in_plain
     def test_slewing_stalls_at_its_hold(self) -> None:
         hold = 60e3
         described = with_boom(with_hoist(stuck(), **STRONG), slew_hold_Nm=hold)
@@ -177,6 +180,7 @@ class TestBoom:
         assert abs(aside * out) == pytest.approx(hold, rel=0.06)
         assert abs(seen[-1].slew_speed_radps) < 0.002
 
+    @pytest.mark.long_in_plain
     def test_a_boom_is_dragged_round_by_a_line_that_pulls_aside(self) -> None:
         """Slewed off with its line slack, then hoisted: past the holding torque the boom comes round to its load."""
         described = with_boom(with_hoist(stuck(), **STRONG), slew_hold_Nm=40e3)

@@ -71,6 +71,7 @@ def over_the_ravine(described: Description) -> tuple[Description, Attempt, Readi
     return described, attempt, settled(attempt)
 
 
+@pytest.mark.long_in_plain
 def test_on_its_wheels_the_box_cannot_be_raised_by_what_is_missing_and_by_how_much() -> None:
     described, attempt, now = over_the_ravine(practice_box())
     short = missing_m(described, now) - left_m(described, now)
@@ -84,6 +85,7 @@ def test_on_its_wheels_the_box_cannot_be_raised_by_what_is_missing_and_by_how_mu
     assert top.to_raise_m == pytest.approx(top.raise_short_m, abs=0.01)
 
 
+@pytest.mark.long_in_plain
 def test_on_its_side_the_tank_has_the_head_room_and_passes_under_the_same_tips() -> None:
     described, attempt, now = over_the_ravine(tank())
     spare = left_m(described, now) - missing_m(described, now)
@@ -175,6 +177,7 @@ def turned(now: Readings, to: tuple[float, float, float], slews: float, raised: 
     return now._replace(load=load, units=units)
 
 
+@pytest.mark.long_in_plain
 @given(
     height_m=st.floats(-8.0, 4.0),
     y_m=st.floats(-9.0, 7.0),

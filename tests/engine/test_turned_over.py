@@ -88,6 +88,7 @@ def test_each_step_lays_the_sling_as_the_taut_string_says() -> None:
     assert 0.3 < bears / CASES < 0.95
 
 
+@pytest.mark.long_in_plain
 def test_the_box_turns_as_it_was_worked_out() -> None:
     """From least energy and from Newton's balance, with lines that do not stretch (own calculation)."""
     simulation = hung(lift(the_box()))
@@ -100,6 +101,7 @@ def test_the_box_turns_as_it_was_worked_out() -> None:
         assert degrees(abs(motion.pitch)) < 0.01 and degrees(abs(motion.yaw)) < 0.01
 
 
+@pytest.mark.long_in_plain
 def test_a_round_shell_turns_as_it_was_worked_out() -> None:
     simulation = hung(lift(the_shell()))
     come_to_rest(simulation)
@@ -150,6 +152,7 @@ def section_and_load(rng: np.random.Generator) -> tuple[list[Station], Simulatio
     return turn(ours, amounts), hung(lift(load, up_m=up)), amounts
 
 
+@pytest.mark.long_in_plain
 @pytest.mark.long
 def test_random_sections_turn_as_least_energy_has_it() -> None:
     """Pose, loads, and whether it gets there; taut ropes, so that angles come within half a degree."""

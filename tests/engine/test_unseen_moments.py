@@ -68,6 +68,7 @@ def test_what_ends_a_lift_between_looks_ends_it_there() -> None:
     assert 0.0 <= attempt.readings.time_s - ended < 1.0 / attempt.description.engine.readings_per_s
 
 
+@pytest.mark.long_in_plain
 @pytest.mark.parametrize("odd", [1, 7, 240, 1001])
 def test_so_many_steps_as_are_asked_for(odd: int) -> None:
     """Commands that change at steps which are no moment of the steady rate."""
