@@ -13,7 +13,7 @@ from simulator.drill.taking_weight import Happening
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Limits
 from simulator.scenario.drill import EVERYBODY, Seat
-from simulator.scenario.judged_limits import telescopes_against_rule
+from simulator.scenario.judged_limits import TAKING_UP_N, telescopes_against_rule
 from simulator.scenario.rig import PAIR
 
 AT_END_M = 0.002
@@ -23,6 +23,9 @@ SNATCH_SHARE = 0.25
 """Shock over a line's share of the load: about the dynamic margin of a working load. Our choice, no source."""
 OFF_PAPERS_SHARE = 0.10
 """Common practice, no source: a weight more than a tenth off the papers is explained before anyone lifts on."""
+DRAGGED_TIMES = 2.0
+"""A line that bears and leans so many times its stop, in the mean of a sway, drags its load, which 29 CFR 1926.1417
+(its letter (q) from memory) forbids a boom. Our choice of the size, no source."""
 
 
 class Fail(NamedTuple):
@@ -63,6 +66,9 @@ def failing(
 def _of_unit(name: Seat, unit: UnitReadings, limits: Limits) -> Iterator[Fail]:
     if not unit.slack and unit.capacity_used > limits.capacity_stop:
         yield Fail(name, "over capacity", f"{name}.capacity_used", unit.capacity_used)
+    bears = not unit.slack and unit.hook_load_N > TAKING_UP_N
+    if bears and unit.mean_off_plumb_rad > DRAGGED_TIMES * limits.off_plumb_stop_rad:
+        yield Fail(name, "dragged far out of plumb", f"{name}.mean_off_plumb_rad", unit.mean_off_plumb_rad)
     if unit.least_float_share < limits.light_float_share * limits.float_stop_factor:
         yield Fail(name, "float about to lift", f"{name}.least_float_share", unit.least_float_share, low_is_worse=True)
     if unit.ground_used > ALL_OF_IT:

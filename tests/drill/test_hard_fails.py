@@ -16,13 +16,15 @@ from simulator.drill.taking_weight import HELD_S, LAY_S, WENT_ON_M
 from simulator.engine.commands import STILL, Commands, UnitCommands
 from simulator.mechanics.trailer_body import stated_mass_kg
 from simulator.readings import PartGap, Readings
-from simulator.scenario.description import Description
+from simulator.scenario.description import Description, Limits
 from simulator.scenario.drill import Condition, Drill, Mark, Step
 from simulator.scenario.measures import STANDARD_GRAVITY_MPS2
 from simulator.telling.account import account_words
 from tests.drill.lessons import at, drill, with_drill
 
 DT = 0.05
+DRAGGED, STOP_RAD = "dragged far out of plumb", Limits().off_plumb_stop_rad
+BEARS, HARDLY = {"slack": False, "hook_load_N": 50e3}, {"slack": False, "hook_load_N": 7e3}
 ENDS = Condition(reading="time_s", comparison=">=", value=1.0, change=True)
 LONG = replace(ENDS, value=1e6)
 MOVES = UnitCommands(hoist=0.5)
@@ -53,6 +55,8 @@ def weight_N(described: Description) -> float:
         ({"head_room_m": 0.6}, {"head_room_m": 0.0}, "two-blocked"),
         ({"rope_left_m": 4.5}, {"rope_left_m": 0.0}, "rope past its end"),
         ({"ground_used": 0.89}, {"ground_used": 1.01}, "ground over its bearing"),
+        ({"mean_off_plumb_rad": 1.9 * STOP_RAD, **BEARS}, {"mean_off_plumb_rad": 2.1 * STOP_RAD, **BEARS}, DRAGGED),
+        ({"mean_off_plumb_rad": 0.2, **HARDLY}, {"mean_off_plumb_rad": 2.1 * STOP_RAD, **BEARS}, DRAGGED),
     ],
     ids=lambda one: one if isinstance(one, str) else "",
 )
