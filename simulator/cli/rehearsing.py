@@ -246,8 +246,10 @@ def _range(what: str, given: argparse.Namespace, option: str, faults: list[str])
 
 def _weight(given: argparse.Namespace, lift: Description | None, faults: list[str]) -> tuple[float, float] | None:
     """As a share of the stated weight, whichever way it was said."""
+    from simulator.plan.ranges import is_share_of_weight
+
     text = given.weight
-    if text is None or not re.search("[A-Za-z]", text):
+    if text is None or is_share_of_weight(text):
         return _range("share", given, "--weight", faults)
     found = _range("weight", given, "--weight", faults)
     if found is None or lift is None:

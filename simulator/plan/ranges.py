@@ -37,6 +37,14 @@ class BrokenRange(ValueError):  # noqa: N818 - it says what it is
     """Text that is no range; says what is allowed."""
 
 
+_SHARE = re.compile(r"[01](\.\d*)?\s*(\.\.|to)\s*[012](\.\d*)?")
+
+
+def is_share_of_weight(text: str) -> bool:
+    """A range of plain numbers up to 2, of the stated weight: nobody's trailer weighs so few tons or pounds."""
+    return _SHARE.fullmatch(text.strip()) is not None
+
+
 def read_range(text: str, what: str, system: System = "metric", tons: Tons | None = None) -> Range:
     """A range in SI; a unit at its end holds for both ends, no unit means the system's own.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import re
 from typing import TYPE_CHECKING, Any
 
 from simulator.cli.exit_codes import BAD_INPUT, NO, OK
@@ -21,20 +20,18 @@ INBOARD = Field("how much farther in to pick", "length", 0.05, 20.0, 2.0)
 
 RANGED = ("weight", "cg", "wind", "depth", "cg_across")
 """Options with a range, in the order of `Ranges`."""
-SHARE = re.compile(r"[01](\.\d*)?\s*(\.\.|to)\s*[012](\.\d*)?")
-"""Plain numbers up to 2: nobody's trailer weighs so few tons or pounds, and `rehearse` reads them as shares too."""
 
 
 def _ranges(given: argparse.Namespace, described: Description | None) -> Ranges | None:
     """The unknowns' ranges; None, with every fault printed, when one cannot be used."""
-    from simulator.plan.ranges import BrokenRange, read_range
+    from simulator.plan.ranges import BrokenRange, is_share_of_weight, read_range
     from simulator.plan.sweep import Ranges, stated_corner
 
     read: list[tuple[float, float] | None] = []
     broken = False
     for option in RANGED:
         text = getattr(given, option)
-        is_share = option == "weight" and text is not None and SHARE.fullmatch(text.strip()) is not None
+        is_share = option == "weight" and text is not None and is_share_of_weight(text)
         try:
             found = None if text is None else read_range(text, "share" if is_share else option, given.units, given.tons)
             note_tons(given, found and found.tons)
