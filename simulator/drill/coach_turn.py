@@ -48,6 +48,7 @@ class TurnCoach:
         self._goal_rad = abs(description.lands_turned_rad)
         self._rig = rig_of(description)
         self._waits = self._levels = None
+        self._is_light = False
 
     def order(self, means: Readings, wanted: dict[int, Aim], at: Progress) -> Draft:
         """What is to be said now; `wanted` is what each unit's hands would do."""
@@ -67,12 +68,13 @@ class TurnCoach:
             return Draft("move", one, words("coach.turn_one", unit=called(one)), why, _turning(one, pace))
         return Draft("move", EVERYBODY, self._words(f"coach.turn_{how}"), why, _turning(EVERYBODY, pace))
 
-    @staticmethod
-    def _how(means: Readings, speed_mps: float) -> str:
-        """Which words tell how a turn goes on."""
+    def _how(self, means: Readings, speed_mps: float) -> str:
+        """Which words tell how a turn goes on. A load that is too light once is so to the end: a pace that changes
+        makes it rock."""
+        self._is_light = self._is_light or max(map(jolt, means.lines)) > MOST_JOLT
         if speed_mps < SLOW_TURN_MPS:
             return "slowly"
-        return "lightly" if max(map(jolt, means.lines)) > MOST_JOLT else "together"
+        return "lightly" if self._is_light else "together"
 
     def _still(self, means: Readings, at: Progress, left_rad: float, why: Words) -> Draft:
         """Nobody turns: a sway is waited out, the load settles, or it is done."""

@@ -17,10 +17,10 @@ stick just off its rest."""
 
 
 class Obedient:
-    """Pulls the lever that is named, as long as it is named."""
+    """Pulls the lever that is named, as long as it is named; `reach`: how far, over what others do."""
 
-    def __init__(self, unit: RigUnit) -> None:
-        self._unit = unit
+    def __init__(self, unit: RigUnit, reach: float = 1.0) -> None:
+        self._unit, self._reach = unit, reach
         self.attempt: Attempt | None = None
 
     def command(self, readings: Readings) -> Hands:
@@ -29,7 +29,7 @@ class Obedient:
         signal = None if prompt is None else prompt.signal
         if signal is None or signal.unit not in (self._unit.name, "both"):
             return self._unit.hands()
-        return self._unit.hands(**{self._lever(signal): signal.sign * PULLS[signal.pace]})
+        return self._unit.hands(**{self._lever(signal): signal.sign * self._reach * PULLS[signal.pace]})
 
     def _lever(self, signal: Signal) -> str:
         """One line by its own lever; both by the one that moves them alike."""
@@ -38,9 +38,9 @@ class Obedient:
         return signal.function
 
 
-def beside_partner(described: Description, end: int, *, longest_s: float) -> Attempt:
+def beside_partner(described: Description, end: int, *, longest_s: float, reach: float = 1.0) -> Attempt:
     """The drill with an obedient person in one seat and the automatic partner in the other."""
-    person = Obedient(rig_of(described).units[end])
+    person = Obedient(rig_of(described).units[end], reach)
     seats = [person if place == end else Partner(described, place) for place in range(len(described.units))]
     attempt = person.attempt = Attempt(described, list(seats), in_bulk=True)
     run_operators(attempt, longest_s=longest_s)

@@ -372,6 +372,9 @@ def test_of_two_lines_that_come_to_bear_the_one_ahead_waits(laid_m: float) -> No
     assert first == 0.0 and last > 0.0, "ahead by 1 kN"
     first, last = slack_ups_mps((_line(-0.002, laid_m, 1500.0), _line(-0.002, laid_m, 1200.0)))
     assert first > 0.0 and last > 0.0, "alike"
+    first, last = slack_ups_mps((_line(-0.01, laid_m, 5300.0), _line(-0.01, laid_m, 4200.0)))
+    assert first == 0.0 and last > 0.0, "the slack is out of both, and one bears much less"
+    assert slack_ups_mps((_line(-0.01, laid_m, 4500.0), _line(-0.01, laid_m, 4200.0))) == (0.0, 0.0), "even enough"
     assert slack_ups_mps((_line(0.0, laid_m), _line(0.01, laid_m)), only=1)[0] > 0.0, "asked to take line 1 alone"
 
 
