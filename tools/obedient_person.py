@@ -37,10 +37,8 @@ def main() -> int:
             bad += not held.passed
             state = "passed" if held.passed else f"NOT PASSED, in step {held.index + 1}"
             points = held.result()[0].together
-            print(
-                f"{name:<20}{unit.name}, reach {reach:g}: {state}, {attempt.readings.time_s:.0f} s, {points:.0f} points",
-                flush=True,
-            )
+            lasted_s = attempt.readings.time_s
+            print(f"{name:<20}{unit.name}, reach {reach:g}: {state}, {lasted_s:.0f} s, {points:.0f} points", flush=True)
             for line in account_lines(summed(held.result()[1]), Amounts()):
                 print(f"    {line}")
     return bool(bad)

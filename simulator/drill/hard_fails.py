@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from simulator.drill.own_lines import own_lines
 from simulator.drill.taking_weight import Happening
 from simulator.readings import Readings, UnitReadings
 from simulator.scenario.description import Limits
 from simulator.scenario.drill import EVERYBODY, Seat
-from simulator.scenario.judged_limits import TAKING_UP_N, telescopes_against_rule
-from simulator.scenario.rig import PAIR
+from simulator.scenario.judged_limits import telescopes_against_rule
+from simulator.scenario.rig import Rig
 
 AT_END_M = 0.002
 """This near to an end of travel is at it."""
@@ -23,9 +24,9 @@ SNATCH_SHARE = 0.25
 """Shock over a line's share of the load: about the dynamic margin of a working load. Our choice, no source."""
 OFF_PAPERS_SHARE = 0.10
 """Common practice, no source: a weight more than a tenth off the papers is explained before anyone lifts on."""
-DRAGGED_TIMES = 2.0
-"""A line that bears and leans so many times its stop, in the mean of a sway, drags its load, which 29 CFR 1926.1417
-(its letter (q) from memory) forbids a boom. Our choice of the size, no source."""
+DRAGGED_TIMES, DRAGGED_SHARE = 2.0, 0.25
+"""Lines that bear this part of their even share, leaning so many times their stop now and in the mean of a sway, drag
+their load, which 29 CFR 1926.1417 (its letter (q) from memory) forbids a boom. Our choice of the sizes, no source."""
 
 
 class Fail(NamedTuple):
@@ -42,7 +43,7 @@ def failing(
     now: Readings,
     limits: Limits,
     happened: Iterable[Happening],
-    names: tuple[str, ...] = PAIR,
+    rig: Rig,
     telescoped_N: tuple[float, ...] = (),
 ) -> Iterator[Fail]:
     """All that fails a drill at this moment.
@@ -51,11 +52,13 @@ def failing(
         now: readings.
         limits: of the scenario.
         happened: what has just happened as lines took the load.
-        names: of the units.
+        rig: of the lift.
         telescoped_N: most hook load with which each unit's boom may be telescoped; none of them has a rule if left out.
     """
+    names = rig.unit_names
     for name, unit in zip(names, now.units, strict=True):
         yield from _of_unit(name, unit, limits)
+    yield from _dragged(now, limits, rig)
     for name, unit, most_N in zip(names, now.units, telescoped_N, strict=False):
         if telescopes_against_rule(unit, most_N):
             yield Fail(name, "telescoped under load", f"{name}.hook_load_N", unit.hook_load_N)
@@ -66,9 +69,6 @@ def failing(
 def _of_unit(name: Seat, unit: UnitReadings, limits: Limits) -> Iterator[Fail]:
     if not unit.slack and unit.capacity_used > limits.capacity_stop:
         yield Fail(name, "over capacity", f"{name}.capacity_used", unit.capacity_used)
-    bears = not unit.slack and unit.hook_load_N > TAKING_UP_N
-    if bears and unit.mean_off_plumb_rad > DRAGGED_TIMES * limits.off_plumb_stop_rad:
-        yield Fail(name, "dragged far out of plumb", f"{name}.mean_off_plumb_rad", unit.mean_off_plumb_rad)
     if unit.least_float_share < limits.light_float_share * limits.float_stop_factor:
         yield Fail(name, "float about to lift", f"{name}.least_float_share", unit.least_float_share, low_is_worse=True)
     if unit.ground_used > ALL_OF_IT:
@@ -79,6 +79,16 @@ def _of_unit(name: Seat, unit: UnitReadings, limits: Limits) -> Iterator[Fail]:
     # 29 CFR 1926.1417(t): two full wraps stay on the drum; usable rope is less these.
     if unit.rope_left_m <= AT_END_M:
         yield Fail(name, "rope past its end", f"{name}.rope_left_m", unit.rope_left_m, low_is_worse=True)
+
+
+def _dragged(now: Readings, limits: Limits, rig: Rig) -> Iterator[Fail]:
+    """Of several lines each bears: one that bears alone leans by itself."""
+    even_N = (sum(unit.hook_load_N for unit in now.units) + now.load.ground_N) / len(now.lines)
+    for of, unit in zip(rig.units, now.units, strict=True):
+        bears = all(line.hook_load_N > DRAGGED_SHARE * even_N for line in own_lines(now, of))
+        leans_rad = min(unit.off_plumb_rad, unit.mean_off_plumb_rad)
+        if bears and not unit.slack and leans_rad > DRAGGED_TIMES * limits.off_plumb_stop_rad:
+            yield Fail(of.name, "dragged far out of plumb", f"{of.name}.mean_off_plumb_rad", unit.mean_off_plumb_rad)
 
 
 def _of_taking(one: Happening, limits: Limits, names: tuple[str, ...]) -> Iterator[Fail]:

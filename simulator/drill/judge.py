@@ -153,7 +153,7 @@ class Judge:
         if self._standing is None:
             return
         seen = self._standing.see(now, asked, at)
-        for fail in failing(now, self._limits, seen.happened, self._rig.unit_names, self._telescoped_N):
+        for fail in failing(now, self._limits, seen.happened, self._rig, self._telescoped_N):
             self.fail(fail, now.time_s)
         keys = {case.key for case in seen.cases}
         for key in [key for key in self._going if key not in keys]:

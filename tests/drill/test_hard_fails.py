@@ -23,12 +23,17 @@ from simulator.telling.account import account_words
 from tests.drill.lessons import at, drill, with_drill
 
 DT = 0.05
-DRAGGED, STOP_RAD = "dragged far out of plumb", Limits().off_plumb_stop_rad
-BEARS, HARDLY = {"slack": False, "hook_load_N": 50e3}, {"slack": False, "hook_load_N": 7e3}
+BEARS, HARDLY = {"slack": False, "hook_load_N": 50e3}, {"slack": False, "hook_load_N": 2e3}
 ENDS = Condition(reading="time_s", comparison=">=", value=1.0, change=True)
 LONG = replace(ENDS, value=1e6)
 MOVES = UnitCommands(hoist=0.5)
 LIFTS = Commands(MOVES, MOVES)
+
+
+def leaning(now: float, mean: float) -> dict[str, float]:
+    """Off plumb so many times the stop, now and in the mean of a sway."""
+    stop_rad = Limits().off_plumb_stop_rad
+    return {"off_plumb_rad": now * stop_rad, "mean_off_plumb_rad": mean * stop_rad}
 
 
 def lesson(*steps: Step, **more: Any) -> Description:
@@ -55,8 +60,9 @@ def weight_N(described: Description) -> float:
         ({"head_room_m": 0.6}, {"head_room_m": 0.0}, "two-blocked"),
         ({"rope_left_m": 4.5}, {"rope_left_m": 0.0}, "rope past its end"),
         ({"ground_used": 0.89}, {"ground_used": 1.01}, "ground over its bearing"),
-        ({"mean_off_plumb_rad": 1.9 * STOP_RAD, **BEARS}, {"mean_off_plumb_rad": 2.1 * STOP_RAD, **BEARS}, DRAGGED),
-        ({"mean_off_plumb_rad": 0.2, **HARDLY}, {"mean_off_plumb_rad": 2.1 * STOP_RAD, **BEARS}, DRAGGED),
+        ({**leaning(1.9, 1.9), **BEARS}, {**leaning(2.1, 2.1), **BEARS}, "dragged far out of plumb"),
+        ({**leaning(0.5, 9.0), **BEARS}, {**leaning(9.0, 2.1), **BEARS}, "dragged far out of plumb"),
+        ({**leaning(9.0, 9.0), **HARDLY}, {**leaning(2.1, 9.0), **BEARS}, "dragged far out of plumb"),
     ],
     ids=lambda one: one if isinstance(one, str) else "",
 )

@@ -20,6 +20,7 @@ from simulator.scenario.description import Description
 from simulator.scenario.faults import BrokenScenario
 from simulator.scenario.judged_limits import most_telescoped_N
 from simulator.scenario.reader import load, parse_text
+from simulator.scenario.rig import rig_of
 from simulator.scenario.toml_writer import dump
 from tests.demo import with_unit
 
@@ -68,7 +69,7 @@ def test_driven_against_it_is_an_event_and_fails_a_drill() -> None:
             simulation.run(Commands(hands, UnitCommands()), 12)
             now = instruments.read(simulation.state)
             told += [event for event in noticing.look(now) if event.kind == "telescope"]
-            fails |= {f"{one.who}: {one.rule}" for one in failing(now, described.limits, (), telescoped_N=rules)}
+            fails |= {f"{one.who}: {one.rule}" for one in failing(now, described.limits, (), rig_of(described), rules)}
         return [event_words(event.happening, Amounts()) for event in told], fails
 
     empty, fails = drive(UnitCommands(telescope=0.3), 120)
