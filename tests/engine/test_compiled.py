@@ -35,6 +35,7 @@ from tests.engine.test_energy import TRAILER, UNDAMPED, lifted_to_its_lines
 from tests.engine.test_flat import SMALL, set_on
 from tests.engine.test_going_over import copy_of, overreached
 from tests.engine.test_several_lines import halved
+from tests.engine.test_stuck_load import stuck
 from tests.engine.turned import haul, lift, the_box
 from tests.engine.turned import hung as hung_lying
 from tests.shipped_lifts import PIECE_S, PIECES_PER_MIN, Demonstrations, Piece, Pieces
@@ -144,6 +145,11 @@ def scenes() -> Iterator[Course]:
         pitching = hanging(loaded(kind, slosh_damping_ratio=0.3, repose_rad=0.1), DAMPED)
         yield let_go(f"{kind}, an end let out", pitching, nose_out)
     yield let_go("half over a deck's side", set_on(SMALL, y_m=0.95))
+    for name, hands in (
+        ("aside", UnitCommands(hoist=1.0, slew=1.0)),
+        ("up", UnitCommands(elevation=1.0, telescope=1.0)),
+    ):
+        yield let_go(f"stuck, pulled {name}", Simulation(stuck()), Commands(hands, hands))
     haul(box, 2.4)
     box.place(box.state.motion._replace(vy=1.5))
     yield let_go("slings that come to bear", box)
