@@ -30,9 +30,9 @@ SCENARIOS = shipped_scenarios()
 
 
 def off_plumb_rad(lift: Demonstration) -> float:
-    """The worst of a lift at any moment; where slings run round the load, while it hangs, and as it is judged besides:
-    lines that only begin to bear there, or no longer bear, lean as they lie."""
-    if all(pick.lies_on is None for pick in lift.description.trailer.picks):
+    """The worst of a lift at any moment; of units with several lines, while it hangs, and as it is judged besides:
+    lines that lie apart lean, and one that only begins to bear, or no longer bears, does so by itself."""
+    if all(len(unit.lines) == 1 for unit in lift.description.units):
         return lift.seen.worst_off_plumb_rad
     seen = Sampled(rig_of(lift.description))
     for now in lift.readings:

@@ -47,9 +47,6 @@ LEVEL_PER_S = 0.15
 SLUNG_LEVEL_PER_S = 0.3
 """The same on slings round it: lines that lean together turn it as they grow shorter or longer alike."""
 UNEVEN_M = 0.01  # out of level at a line's pick: less is left alone
-UNTWIST_PER_S = 0.3
-EVEN_PER_S = 2.0
-"""How briskly two lines are kept to their parts of a load that is set down: share of the stretch too much a second."""
 ALIKE = ("lighten", "center", "lift off", "raise", "cross", "steady", "lower")
 """Work in which the load is kept level from one line of a unit to the other."""
 LEVEL_M = 0.10  # ahead of the other hook: halts a hand
@@ -248,37 +245,14 @@ class Hands:
         if aim is None or name not in ALIKE or self._has_one_line or self._waits_on_bed(readings):
             return aim
         if name == "lower" and readings.load.ground_N > 0.0:
-            return replace(aim, more_up_mps=self._unloading(readings, aim.hook_up_mps))
+            return replace(aim, more_up_mps=self._means.unloading_mps(readings, aim.hook_up_mps))
         means = self._means.high_m
         off = [high - meant for high, meant in zip(means, self._high_m, strict=True)]
         per_s = SLUNG_LEVEL_PER_S if self._description.lands_turned_rad else LEVEL_PER_S
-        more = [
-            -per_s * copysign(max(0.0, abs(high) - UNEVEN_M), high) + untwisting
-            for high, untwisting in zip(off, self._untwisting(readings), strict=True)
-        ]
+        more = [-per_s * copysign(max(0.0, abs(high) - UNEVEN_M), high) for high in off]
+        if not self._by_signals:
+            more = [one + own for one, own in zip(more, self._means.untwisting_mps(readings), strict=True)]
         return replace(aim, more_up_mps=tuple(min(KEEPING_SPEED_MPS, max(-KEEPING_SPEED_MPS, one)) for one in more))
-
-    def _untwisting(self, readings: Readings) -> list[float]:
-        """A line that bears more than its side of the load does at the other unit is let down, by what that stretches
-        it."""
-        lines = own_lines(readings, self._own)
-        if self._by_signals:
-            return [0.0] * len(lines)
-        return [
-            -UNTWIST_PER_S * more_N / max(1.0, line.line_stiffness_N_per_m)
-            for more_N, line in zip(self._means.twisted_N, lines, strict=True)
-        ]
-
-    def _unloading(self, readings: Readings, up_mps: float) -> tuple[float, ...]:
-        """A line that bears more than its part of what the unit still bears is let down faster, by what it is stretched
-        more; none is taken up again."""
-        lines = own_lines(readings, self._own)
-        whole_N = sum(line.hook_load_N for line in lines)
-        stretched = [
-            (line.hook_load_N - part * whole_N) / max(1.0, line.line_stiffness_N_per_m)
-            for line, part in zip(lines, self._means.parts, strict=True)
-        ]
-        return tuple(min(-up_mps, -EVEN_PER_S * more) for more in stretched)
 
     def _boom_keeps_up(self, readings: Readings) -> float:
         """Pace at which a load is taken off the ground, 0 to 1: by two lines slower while the boom has still to come

@@ -11,6 +11,9 @@ from simulator.scenario.rig import RigUnit
 
 PAIR = 2
 """Lines of a unit between which a load is held from twisting."""
+EVEN_PER_S, UNTWIST_PER_S = 2.0, 0.3
+"""How briskly two lines are kept to their parts of a load that is set down, and a hanging one from twisting: share of
+the stretch too much a second."""
 
 
 class OwnMeans:
@@ -52,6 +55,25 @@ class OwnMeans:
         most = round(period_s / dt) if dt > 0.0 else 1
         while len(self._high_m) > max(1, most):
             self._high_m.popleft()
+
+    def untwisting_mps(self, now: Readings) -> list[float]:
+        """A line that bears more than its side of the load does at the other unit is let down, by what that stretches
+        it."""
+        return [
+            -UNTWIST_PER_S * more_N / max(1.0, line.line_stiffness_N_per_m)
+            for more_N, line in zip(self.twisted_N, own_lines(now, self._own), strict=True)
+        ]
+
+    def unloading_mps(self, now: Readings, up_mps: float) -> tuple[float, ...]:
+        """A line that bears more than its part of what the unit still bears is let down faster, by what it is stretched
+        more; none is taken up again."""
+        lines = own_lines(now, self._own)
+        whole_N = sum(line.hook_load_N for line in lines)
+        stretched = [
+            (line.hook_load_N - part * whole_N) / max(1.0, line.line_stiffness_N_per_m)
+            for line, part in zip(lines, self.parts, strict=True)
+        ]
+        return tuple(min(-up_mps, -EVEN_PER_S * more) for more in stretched)
 
     def _weigh(self, now: Readings, new: float) -> None:
         loads = [line.hook_load_N for line in own_lines(now, self._own)]
