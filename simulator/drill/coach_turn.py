@@ -53,7 +53,7 @@ class TurnCoach:
     def order(self, means: Readings, wanted: dict[int, Aim], at: Progress) -> Draft:
         """What is to be said now; `wanted` is what each unit's hands would do."""
         why, left_rad = self._why(means), self._goal_rad - means.load.turned_rad
-        if level := self._level(wanted, why):
+        if level := self._level(wanted):
             return level
         speeds = {end: abs(aim.hooks_up_mps[-1] - aim.hooks_up_mps[0]) / 2.0 for end, aim in wanted.items()}
         turning = [end for end, speed in speeds.items() if speed > LEAST_TURN_MPS]
@@ -88,7 +88,7 @@ class TurnCoach:
             return Draft("wait", NOBODY, words("coach.turn_settle"), why)
         return waiting_for(missing, self._rig)
 
-    def _level(self, wanted: dict[int, Aim], why: Words) -> Draft | None:
+    def _level(self, wanted: dict[int, Aim]) -> Draft | None:
         """An end that has left its height goes back to it, by both its lines alike."""
         off_m = {end: (aim.hooks_up_mps[0] + aim.hooks_up_mps[-1]) / (2.0 * KEEP_PER_S) for end, aim in wanted.items()}
         worst = max(off_m, key=lambda end: abs(off_m[end]), default=None)
@@ -100,7 +100,7 @@ class TurnCoach:
         self._levels = worst
         name, sign = self._rig.units[worst].name, 1 if off_m[worst] > 0.0 else -1
         signal = Signal(name, "hoist", sign, max(LEAST_SAID_M, abs(off_m[worst])), "very_slow")
-        return Draft("move", name, signal, why)
+        return Draft("move", name, signal, words("coach.why_turn_level", off=Amount(abs(off_m[worst]), "m", 2)))
 
     def _ahead(self, means: Readings) -> int | None:
         """The end that is ahead, from when it is told to wait until the other has caught up."""
