@@ -11,7 +11,7 @@ Axes and signs as everywhere: R = Rz(yaw) Ry(pitch) Rx(roll), body to world.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import asin, atan2, cos, sin
+from math import asin, atan2, cos, hypot, sin
 from typing import NamedTuple
 
 import numpy as np
@@ -190,8 +190,8 @@ def _rest(weight_N: float, lines: Sequence[Line], lengths: Array, at: Pose, free
     scale = np.array([1.0, 1.0, 1.0, arm, arm, arm])[some]
     settled, pushed = False, False
     now = _energy(weight_N, lines, lengths, at)
+    slope, main, axes = _main(now, some, scale)
     for _ in range(ROUNDS):
-        slope, main, axes = _main(now, some, scale)
         settled = bool(np.linalg.norm(slope) < BALANCED)
         if settled and (pushed or not falls or main[0] > -STEADY):
             break
@@ -204,8 +204,8 @@ def _rest(weight_N: float, lines: Sequence[Line], lengths: Array, at: Pose, free
         if not went:
             settled = bool(np.linalg.norm(slope) < 1e4 * BALANCED)  # as near as rounding lets it come
             break
-    least = float(_main(now, some, scale)[1][0])
-    return Rest(at, tuple(float(pull) for pull in now.pulls), least * weight_N, settled, weight_N)
+        slope, main, axes = _main(now, some, scale)
+    return Rest(at, tuple(float(pull) for pull in now.pulls), float(main[0]) * weight_N, settled, weight_N)
 
 
 def _arm_m(lines: Sequence[Line], at: Pose) -> float:
@@ -213,8 +213,8 @@ def _arm_m(lines: Sequence[Line], at: Pose) -> float:
     arms = [1.0]
     for line in lines:
         sheave = (line.sheave_m - at.cg_m) @ at.turn
-        reach = line.path.reach(sheave)
-        arms.append(float(np.linalg.norm(np.cross(sheave, reach.toward))))
+        (x, y, z), (u, v, w) = sheave.tolist(), line.path.reach(sheave).toward.tolist()
+        arms.append(hypot(y * w - z * v, z * u - x * w, x * v - y * u))
     return max(arms)
 
 
