@@ -52,5 +52,5 @@ def rising_readings(
     caution_m, stop_m = RISES_CAUTION * hold_height_m, RISES_STOP * hold_height_m
     words = "wait for less wind, or hold it {} higher before it goes on up"
     change = Change(words, (Amount(passed(min(left), caution_m, stop_m, rising=False) - min(left), "m"),))
-    name = "room to the ground as it rises"
+    name = "gap to ground as it rises"
     yield Reading("rising", "load", name, "m", min(left), caution_m, stop_m, False, change=change)
