@@ -197,6 +197,7 @@ def test_a_bank_beside_a_load_that_wind_takes_there_as_it_rises_refuses_the_set_
     (rising,) = [one.reading for one in found.findings if one.reading.code == "rising"]
     assert rising.level == level, (rising, drift_m)
     assert ("rising" in found.refused_for) is (level == "stop")
+    assert f"{rising.name} " in "\n".join(setup_lines(found, Amounts())), "the name leaves its column a space"
     if level == "good":
         assert rising.value == pytest.approx(lift.path.hold_height_m, abs=0.02)
 
