@@ -124,7 +124,7 @@ def _load(limits: Limits) -> Iterator[Row]:
     pair = _deg(lying_rules.ROLLS_CAUTION_RAD), _deg(lying_rules.ROLLS_STOP_RAD)
     yield Row("rolls as it is lifted, from how it lies", *pair, "P", "our choice, no source", "trailer.attitude")
     pair = f"{rising_rules.RISES_CAUTION:g} of path.hold_height", f"{rising_rules.RISES_STOP:g} of path.hold_height"
-    yield Row("room to the ground as wind takes it while it rises", *pair, "P", "our choice, no source", "site.wind")
+    yield Row("gap to ground as wind takes it while it rises", *pair, "P", "our choice, no source", "site.wind")
 
 
 def _flat(limits: Limits) -> Iterator[Row]:

@@ -17,6 +17,7 @@ from simulator.places import find_scenario
 from simulator.plan.findings import Finding
 from simulator.plan.hanging import load_of, wind_force_N
 from simulator.plan.lying_rules import Lying, lying_readings
+from simulator.plan.rising_rules import LEAST_HELD_M, RISES_STOP
 from simulator.plan.setup_check import SetupCheck, check_setup
 from simulator.plan.site_rules import landing_readings
 from simulator.report.amounts import Amounts
@@ -206,3 +207,18 @@ def test_in_still_air_nothing_is_said_of_a_bank_beside_a_load_that_goes_straight
     lift = load(find_scenario("box_on_wheels"))
     found = check_setup(site(lift, wind=replace(lift.site.wind, speed_mps=0.0)), step_m=4.0)
     assert not [one for one in found.findings if one.reading.code == "rising"]
+
+
+@pytest.mark.parametrize("hold_height_m", [0.0, 0.001])
+def test_a_load_that_is_not_held_low_is_looked_at_from_a_hands_width_up(hold_height_m: float) -> None:
+    """Holding it lower makes no room, and no hold at all still ends the check."""
+    lift = load(find_scenario("box_on_wheels"))
+    wind = replace(lift.site.wind, speed_mps=9.0, gust_share=0.0, toward_rad=pi / 2.0)
+    lift = replace(site(lift, wind=wind), path=replace(lift.path, hold_height_m=hold_height_m))
+    near = replace(lift.trailer, start=replace(lift.trailer.start, y_m=lift.site.section_m[2][0] - 1.35))
+    (far,), (rising,) = (
+        [one.reading for one in check_setup(described, step_m=4.0).findings if one.reading.code == "rising"]
+        for described in (lift, replace(lift, trailer=near))
+    )
+    assert far.level == "good" and far.value == pytest.approx(LEAST_HELD_M, abs=0.02)
+    assert rising.level == "stop" and rising.stop == pytest.approx(RISES_STOP * LEAST_HELD_M)
